@@ -1,0 +1,3 @@
+from labelkit.cli import main
+
+main()

@@ -1,0 +1,132 @@
+"""The rim of the program: options every command shares, one way to answer, one way to refuse.
+
+A command returns an :class:`Answer`; it never prints. What goes to which stream, as text or as one JSON document, and
+with which exit code, is decided here and nowhere else.
+"""
+
+from __future__ import annotations
+
+import functools
+import json
+import os
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass, is_dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import click
+
+from labelkit import __version__
+from labelkit.cli._group import Shelf
+from labelkit.errors import LabelkitError
+from labelkit.errors.cli import UsageUnclear, UnexpectedTrouble
+
+
+@dataclass(frozen=True)
+class Desk:
+    """What the machine knows and the stages must not ask: the day, the reader's locale, where the record is."""
+
+    record: str | None
+    day: date
+    locale: str
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What a command has to say: a document for programs, text for people, and whether a check failed (exit 1)."""
+
+    document: Any
+    text: str
+    exit_code: int = 0
+
+
+def answering(function: Callable[..., Answer]) -> Callable:
+    """Give a command ``--json`` and the :class:`Desk`, and print the answer it returns."""
+
+    @click.option("--json", "as_json", is_flag=True, help="Answer with one JSON document.")
+    @click.pass_context
+    @functools.wraps(function)
+    def wrapped(context: click.Context, /, *args, as_json: bool, **kwargs):
+        answer = function(context.find_object(Desk), *args, **kwargs)
+        click.echo(as_document(answer.document) if as_json else answer.text.rstrip("\n"))
+        context.exit(answer.exit_code)
+
+    return wrapped
+
+
+def as_document(value: Any) -> str:
+    """One JSON document; exact numbers are decimal strings.
+
+    >>> as_document({"g": Decimal("1.50"), "on": date(2026, 7, 14)})
+    '{\\n  "g": "1.5",\\n  "on": "2026-07-14"\\n}'
+    """
+    return json.dumps(value, indent=2, ensure_ascii=False, default=_spell)
+
+
+def _spell(value: Any) -> Any:
+    from labelkit.measures.rounding import plain
+
+    if isinstance(value, Decimal):
+        return plain(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    if hasattr(value, "as_dict"):
+        return value.as_dict()
+    if is_dataclass(value):
+        return {name: getattr(value, name) for name in value.__dataclass_fields__}
+    raise TypeError(f"{type(value).__name__} has no place in a JSON document")
+
+
+@click.command(cls=Shelf, package="labelkit.cli", context_settings={"help_option_names": ["-h", "--help"]})
+@click.option("--record", metavar="FILE-OR-URL", envvar="LABELKIT_RECORD", help="The season's record.")
+@click.option("--day", metavar="YYYY-MM-DD", help="Reckon as on this day instead of today.")
+@click.option(
+    "--locale", default="en_US", show_default=True, metavar="LOCALE", envvar="LABELKIT_LOCALE",
+    help="How you write numbers, for example de_DE.",
+)  # fmt: skip
+@click.version_option(__version__, prog_name="labelkit")
+@click.pass_context
+def program(context: click.Context, record: str | None, day: str | None, locale: str) -> None:
+    """From weighed honey buckets to a lawful, printed, traceable jar.
+
+    Start with:  labelkit demo my-first-season
+    """
+    from labelkit.measures.days import read_day
+
+    context.obj = Desk(record=record, day=read_day(day) if day else date.today(), locale=locale)
+
+
+def run(arguments: list[str]) -> int:
+    """Run one command line; the exit code, with every refusal told on stderr and never a traceback."""
+    try:
+        return program.main(arguments, prog_name="labelkit", standalone_mode=False) or 0
+    except LabelkitError as refusal:
+        return _refuse(refusal, arguments)
+    except click.ClickException as unclear:
+        return _refuse(UsageUnclear(unclear.format_message(), _help_for(unclear)), arguments)
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("Stopped. Nothing was changed by this command.", err=True)
+        return 130
+    except BrokenPipeError:
+        # The reader of our output (head, a closed pager) has gone; that is its right.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except Exception as trouble:
+        if os.environ.get("LABELKIT_TRACEBACK"):
+            raise
+        return _refuse(UnexpectedTrouble(trouble), arguments)
+
+
+def _refuse(refusal: LabelkitError, arguments: list[str]) -> int:
+    if "--json" in arguments:
+        click.echo(as_document({"error": refusal.as_dict()}), err=True)
+    else:
+        click.echo(str(refusal), err=True)
+    return refusal.exit_code
+
+
+def _help_for(unclear: click.ClickException) -> str:
+    context = getattr(unclear, "ctx", None)
+    return f"{context.command_path} --help" if context else "labelkit --help"

@@ -1,0 +1,15 @@
+"""``labelkit reckon NAME``: each figure on its own."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._group import Shelf
+
+
+@click.command(cls=Shelf, package="labelkit.cli.reckon")
+def command() -> None:
+    """Reckon one figure by itself: a net weight, a moisture, a tolerance.
+
+    Example:  labelkit reckon check-digit --digits 629104150021
+    """

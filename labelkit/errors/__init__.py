@@ -1,0 +1,60 @@
+"""Every way labelkit says no.
+
+A refusal is part of the product. It says *what* happened with the numbers in it, *why* that matters to the
+producer, and what to *do* next. Each kind of refusal is one class, so that a program can tell them apart by name
+and a test can show each one's text; the exit code belongs to the family:
+
+=================  =========  ==========================================
+family             exit code  meaning
+=================  =========  ==========================================
+``CheckFailed``    1          a check found something that must be fixed
+``Refused``        2          the input was refused; nothing was changed
+``RecordRefused``  3          the record is refused, damaged or not ours
+=================  =========  ==========================================
+
+This room imports nothing of ours. The classes of each room stand in the module of that room's name.
+"""
+
+from __future__ import annotations
+
+
+class LabelkitError(Exception):
+    """What every refusal carries: what happened, why it matters, what to do next."""
+
+    exit_code = 2
+
+    def __init__(self, what: str, why: str, do: str) -> None:
+        super().__init__(what)
+        self.what = what
+        self.why = why
+        self.do = do
+
+    @property
+    def name(self) -> str:
+        """The stable name of this kind of refusal, for programs."""
+        return type(self).__name__
+
+    def as_dict(self) -> dict[str, str]:
+        """The refusal as the command contract spells it."""
+        return {"name": self.name, "what": self.what, "why": self.why, "do": self.do}
+
+    def __str__(self) -> str:
+        return f"{self.what}\n  Why: {self.why}\n  Do:  {self.do}"
+
+
+class Refused(LabelkitError):
+    """Input that is refused; nothing was changed."""
+
+    exit_code = 2
+
+
+class CheckFailed(LabelkitError):
+    """A check found something that must be fixed before the jar is sold."""
+
+    exit_code = 1
+
+
+class RecordRefused(LabelkitError):
+    """The record is refused, damaged, or not a labelkit record."""
+
+    exit_code = 3

@@ -1,0 +1,21 @@
+"""Mass, money, volume, length, days: exact integers of one unit each, read from what people type."""
+
+from labelkit.measures.days import read_day, years_after
+from labelkit.measures.mass import NOTHING, Mass, show_customary, show_metric, total
+from labelkit.measures.money import Money
+from labelkit.measures.size import Length, read_area, read_temperature, read_volume
+
+__all__ = [
+    "NOTHING",
+    "Length",
+    "Mass",
+    "Money",
+    "read_area",
+    "read_day",
+    "read_temperature",
+    "read_volume",
+    "show_customary",
+    "show_metric",
+    "total",
+    "years_after",
+]

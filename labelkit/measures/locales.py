@@ -1,0 +1,138 @@
+"""The one door to babel: how this reader writes numbers, money, days and counts.
+
+Numbers are read here too, because whether ``12,7`` is twelve point seven is a matter of where the reader lives.
+The locale is always passed in; nothing here looks at the machine.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from decimal import Decimal
+from functools import lru_cache
+
+from babel import Locale, UnknownLocaleError, dates, numbers
+
+from labelkit.errors.measures import CurrencyUnknown, LocaleUnknown, NumberOutOfReach, NumberUnclear
+
+DEFAULT_LOCALE = "en_US"
+
+_MOST_DIGITS = 18
+_NOT_DIGITS = re.compile(r"[^\d.,'’\u00a0\u202f \u066b\u066c+\-−]")
+_POINT_DECIMAL = re.compile(r"[+-]?\d+\.\d+")
+_GROUP_OF_THREE = re.compile(r"[+-]?[1-9]\d{0,2}\.\d{3}")
+
+
+@lru_cache
+def locale_of(name: str) -> Locale:
+    """The babel locale of a name such as ``en_US`` or ``fr-CA``.
+
+    >>> locale_of("de-DE").territory
+    'DE'
+    """
+    try:
+        return Locale.parse(name.replace("-", "_"))
+    except (UnknownLocaleError, ValueError):
+        raise LocaleUnknown(name) from None
+
+
+def read_number(number: str, locale: str = DEFAULT_LOCALE, *, text: str | None = None) -> Decimal:
+    """Read one number as people of this locale write it.
+
+    A decimal point is understood everywhere, because scales, refractometers and TOML files print one, as long as it
+    cannot be a thousands mark. Anything doubtful is refused rather than guessed. Raises
+    :class:`~labelkit.errors.measures.NumberUnclear` or :class:`~labelkit.errors.measures.NumberOutOfReach`.
+
+    >>> read_number("12,7", "de_DE"), read_number("28.4", "de_DE"), read_number("1,234.5", "en_US")
+    (Decimal('12.7'), Decimal('28.4'), Decimal('1234.5'))
+    """
+    text = number if text is None else text
+    known = locale_of(locale)
+    digits = number.strip().replace("−", "-")
+    if _NOT_DIGITS.search(digits) or sum(c.isdigit() for c in digits) > _MOST_DIGITS:
+        raise NumberOutOfReach(text, number)
+    try:
+        return numbers.parse_decimal(digits, locale=known, strict=True)
+    except numbers.NumberFormatError:
+        pass
+    if _POINT_DECIMAL.fullmatch(digits) and not _GROUP_OF_THREE.fullmatch(digits):
+        return Decimal(digits)
+    raise NumberUnclear(text, number, locale, do=_suggestion(digits, known))
+
+
+def _suggestion(digits: str, known: Locale) -> str:
+    if digits.count(",") == 1 and "." not in digits:
+        return (
+            f"Write “{digits.replace(',', '.')}” if the comma is a decimal mark, or choose the locale that "
+            "writes it so, for example --locale de_DE."
+        )
+    shown = numbers.format_decimal(Decimal("1234.5"), locale=known)
+    return f"Write it like “{shown}”, with at most one decimal mark."
+
+
+def currency_digits(code: str) -> int:
+    """Decimals of a currency by ISO 4217, as babel carries them.
+
+    >>> currency_digits("USD"), currency_digits("JPY"), currency_digits("TND")
+    (2, 0, 3)
+    """
+    if code not in _currencies():
+        import difflib
+
+        near = difflib.get_close_matches(code.upper(), sorted(_currencies()), n=3)
+        raise CurrencyUnknown(code, f"; near it: {', '.join(near)}" if near else ", for example USD, EUR or GBP")
+    return numbers.get_currency_precision(code)
+
+
+def currency_sign(code: str, locale: str = DEFAULT_LOCALE) -> str:
+    """The sign people write for a currency, or its code where they have none.
+
+    >>> currency_sign("EUR", "de_DE"), currency_sign("USD"), currency_sign("PLN", "pl_PL")
+    ('€', '$', 'zł')
+    """
+    return numbers.get_currency_symbol(code, locale=locale_of(locale))
+
+
+@lru_cache
+def _currencies() -> frozenset[str]:
+    return frozenset(numbers.list_currencies())
+
+
+def show_number(value: Decimal | int, locale: str = DEFAULT_LOCALE, *, digits: int | None = None) -> str:
+    """A number for the reader's eye; ``digits`` fixes the decimals shown.
+
+    >>> show_number(Decimal("1234.5"), "de_DE"), show_number(Decimal("17.6"), "en_US", digits=2)
+    ('1.234,5', '17.60')
+    """
+    pattern = "#,##0.##########" if digits is None else "#,##0" + ("." + "0" * digits if digits else "")
+    return numbers.format_decimal(value, format=pattern, locale=locale_of(locale))
+
+
+def show_percent(value: Decimal, locale: str = DEFAULT_LOCALE, *, digits: int = 1) -> str:
+    """A percentage given as percent (not as a fraction).
+
+    >>> show_percent(Decimal("17.6"), "en_US"), show_percent(Decimal("17.6"), "de_DE")
+    ('17.6%', '17,6\\xa0%')
+    """
+    known = locale_of(locale)
+    pattern = known.percent_formats[None].pattern.replace("0", "0." + "0" * digits if digits else "0", 1)
+    pattern = "#,##" + pattern.removeprefix("#,##")
+    return numbers.format_percent(value / 100, format=pattern, locale=known)
+
+
+def show_money(amount: Decimal, currency: str, locale: str = DEFAULT_LOCALE) -> str:
+    """An amount in its currency, as the reader's country prints it.
+
+    >>> show_money(Decimal("1234.50"), "USD", "en_US"), show_money(Decimal("8.50"), "EUR", "de_DE")
+    ('$1,234.50', '8,50\\xa0€')
+    """
+    return numbers.format_currency(amount, currency, locale=locale_of(locale))
+
+
+def show_day(day: date, locale: str = DEFAULT_LOCALE, *, form: str = "long") -> str:
+    """A day for the reader's eye.
+
+    >>> show_day(date(2026, 7, 14), "en_US"), show_day(date(2026, 7, 14), "de_DE")
+    ('July 14, 2026', '14. Juli 2026')
+    """
+    return dates.format_date(day, format=form, locale=locale_of(locale))

@@ -1,0 +1,95 @@
+"""Lengths in whole micrometres, areas in square millimetres, volumes in millilitres, temperatures in Celsius."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+
+from labelkit.errors.measures import NumberUnclear
+from labelkit.measures.locales import DEFAULT_LOCALE, read_number
+from labelkit.measures.rounding import HALF_EVEN, to_step
+from labelkit.measures.units import AREA, LENGTH, VOLUME, read_quantity
+
+
+@dataclass(frozen=True, order=True, slots=True)
+class Length:
+    """A length in whole micrometres.
+
+    >>> Length.read("2.5 in").um, Length.of_mm("1.5875").um
+    (63500, 1588)
+    """
+
+    um: int
+
+    @classmethod
+    def of_mm(cls, mm: Decimal | int | str) -> Length:
+        """From millimetres, to the nearest micrometre (half to even)."""
+        return cls(int(to_step(Decimal(mm) * 1000, Decimal(1), HALF_EVEN)))
+
+    @classmethod
+    def read(cls, text: str, locale: str = DEFAULT_LOCALE) -> Length:
+        """From what a producer types."""
+        return cls(int(to_step(read_quantity(text, LENGTH, locale), Decimal(1), HALF_EVEN)))
+
+    @property
+    def mm(self) -> Decimal:
+        """Millimetres, exactly."""
+        return Decimal(self.um) / 1000
+
+    @property
+    def inches(self) -> Decimal:
+        """Inches, to the precision of the decimal context."""
+        return self.mm / Decimal("25.4")
+
+    @property
+    def points(self) -> float:
+        """PostScript points, for drawing only."""
+        return self.um * 72 / 25400
+
+    def __add__(self, other: Length) -> Length:
+        return Length(self.um + other.um)
+
+    def __sub__(self, other: Length) -> Length:
+        return Length(self.um - other.um)
+
+    def __mul__(self, count: int) -> Length:
+        return Length(self.um * count)
+
+    __rmul__ = __mul__
+
+
+def read_area(text: str, locale: str = DEFAULT_LOCALE) -> Decimal:
+    """Square millimetres from what a producer types.
+
+    >>> read_area("80 cm^2"), read_area("13 sq in")
+    (Decimal('8000'), Decimal('8387.08'))
+    """
+    return read_quantity(text, AREA, locale)
+
+
+def read_volume(text: str, locale: str = DEFAULT_LOCALE) -> Decimal:
+    """Millilitres from what a producer types; US measures unless marked "imp".
+
+    >>> read_volume("5 gal"), read_volume("1 imp gal")
+    (Decimal('18927.058920'), Decimal('4546.09'))
+    """
+    return read_quantity(text, VOLUME, locale)
+
+
+_TEMPERATURE = re.compile(r"\s*(?P<number>[+\-−]?[\d.,]+)\s*(?:°|deg(?:rees)?)?\s*(?P<scale>[CcFf])?\s*")
+
+
+def read_temperature(text: str, locale: str = DEFAULT_LOCALE) -> Decimal:
+    """Degrees Celsius; a bare number is Celsius, ``95 F`` is not.
+
+    >>> read_temperature("20"), read_temperature("95 F"), read_temperature("-4 °F")
+    (Decimal('20'), Decimal('35'), Decimal('-20'))
+    """
+    found = _TEMPERATURE.fullmatch(text)
+    if not found:
+        raise NumberUnclear(text, text, locale, do="Write it like “20 C” or “68 F”.")
+    degrees = read_number(found["number"], locale, text=text)
+    if (found["scale"] or "C") in "Ff":
+        degrees = (degrees - 32) * 5 / 9
+    return degrees
