@@ -1,0 +1,159 @@
+"""Refusals of the lots room: a weigh-in, a blend or a lot code that cannot be."""
+
+from __future__ import annotations
+
+from labelkit.errors import Refused
+
+
+class GrossBelowTare(Refused):
+    """A full bucket lighter than the empty one."""
+
+    def __init__(self, bucket: str, gross: str, tare: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket}: the gross weight {gross} is not more than the tare {tare}.",
+            why="A bucket with honey in it weighs more than the same bucket empty; one of the two readings is wrong.",
+            do="Weigh again, or see whether gross and tare were swapped.",
+        )
+
+
+class WeightMissing(Refused):
+    """Neither a net weight nor a gross and a tare."""
+
+    def __init__(self, bucket: str, given: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket}: {given}.",
+            why="The net weight is what everything after it is reckoned from.",
+            do="Give either the net weight, or both the gross weight and the tare, but not all three.",
+        )
+
+
+class FullerThanFull(Refused):
+    """More honey than the container can hold at honey's greatest density."""
+
+    def __init__(self, bucket: str, net: str, container: str, most: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket}: {net} of honey does not fit into a container of {container}; brimful holds about {most}.",
+            why="Honey is never denser than about 1.44 kg per litre, so the weight, the unit or the container is wrong.",
+            do="Check whether the tare was taken off, and whether pounds and kilograms were mixed up.",
+        )
+
+
+class MoistureUnlikely(Refused):
+    """A moisture that honey does not have; often solids or Brix typed in its place."""
+
+    def __init__(self, bucket: str, given: str, guess: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket}: moisture {given} % is not a moisture of honey.",
+            why=f"Honey lies between about 13 and 25 % water; {guess}",
+            do="Give the moisture in percent, or reckon it first: labelkit reckon moisture --brix … or --refractive-index ….",
+        )
+
+
+class HoldBackTooMuch(Refused):
+    """More held back than the bucket holds."""
+
+    def __init__(self, bucket: str, held: str, net: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket}: {held} is to stay in the bucket, but it holds only {net}.",
+            why="What stays in the bucket cannot be more than what is in it.",
+            do="Lower hold_back, or weigh the bucket again.",
+        )
+
+
+class BucketUnknown(Refused):
+    """A bucket nobody weighed in."""
+
+    def __init__(self, bucket: str, known: str) -> None:
+        super().__init__(
+            what=f"There is no bucket {bucket} in this season.",
+            why="Honey without a weigh-in cannot be traced to its yard and hives.",
+            do=f"Weigh it in first (labelkit weigh --bucket {bucket} …){known}.",
+        )
+
+
+class BucketTwice(Refused):
+    """The same bucket id a second time."""
+
+    def __init__(self, bucket: str, where: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket} is already weighed in{where}.",
+            why="Two buckets under one name could never be told apart in a recall.",
+            do="Give the new bucket its own name, or use “drain” for honey added later to the same bucket.",
+        )
+
+
+class BucketTooEmpty(Refused):
+    """More to be taken than the bucket holds."""
+
+    def __init__(self, bucket: str, wanted: str, holds: str, short: str) -> None:
+        super().__init__(
+            what=f"{wanted} cannot be taken from bucket {bucket}: it holds {holds}, which is {short} too little.",
+            why="A jar that came from nowhere would break the trace; nothing was changed.",
+            do="Take less, weigh the bucket again, or enter the honey that was added to it first.",
+        )
+
+
+class BlendUnclear(Refused):
+    """A blend without two parents, or into one of its own parts."""
+
+    def __init__(self, into: str, reason: str) -> None:
+        super().__init__(
+            what=f"Blend {into}: {reason}.",
+            why="A blend keeps every parent, so that a recall reaches all the hives in it and no others.",
+            do="Name at least two different buckets, how much of each, and a new name for the blend.",
+        )
+
+
+class LotCodeWrong(Refused):
+    """Something that is not a lot code of ours, or was mistyped."""
+
+    def __init__(self, code: str, reason: str, near: str) -> None:
+        super().__init__(
+            what=f"“{code}” is not a valid lot code: {reason}.",
+            why="The last character is a check on all the others, so that a mistyped code never points at another lot.",
+            do=f"Read the code from the jar again{near}.",
+        )
+
+
+class LotCodesUsedUp(Refused):
+    """More lots on one day from one bucket than codes."""
+
+    def __init__(self, day: str, bucket: str) -> None:
+        super().__init__(
+            what=f"There is no free lot code left for bucket {bucket} on {day}.",
+            why="A lot code is never used twice.",
+            do="Book the rest of the runs on the next day.",
+        )
+
+
+class FileRowRefused(Refused):
+    """A line of a spreadsheet file that cannot be understood."""
+
+    def __init__(self, file: str, line: int, reason: str) -> None:
+        super().__init__(
+            what=f"{file}, line {line}: {reason}.",
+            why="A weigh-in that is half understood is worse than none; nothing of the file was taken in.",
+            do="Correct that line in the spreadsheet, save it as CSV again and repeat the command.",
+        )
+
+
+class FileColumnsUnclear(Refused):
+    """A spreadsheet file whose heading line does not name the columns needed."""
+
+    def __init__(self, file: str, found: str, needed: str) -> None:
+        super().__init__(
+            what=f"{file}: the heading line names {found}; {needed}.",
+            why="The heading says which column is which; without it a tare could be read as a gross weight.",
+            do="Name the columns bucket, gross, tare (or net), and as wished harvested, yard, hives, plant, moisture.",
+        )
+
+
+class SeasonFileUnclear(Refused):
+    """A TOML file that is not a season file."""
+
+    def __init__(self, file: str, reason: str, do: str) -> None:
+        super().__init__(
+            what=f"{file}: {reason}.",
+            why="A key that is not understood may be the very one that mattered, so none is passed over.",
+            do=do,
+        )

@@ -1,0 +1,265 @@
+"""Buckets: what was weighed in, what drained from the cappings later, what was blended, and what is in there now."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from typing import ClassVar
+
+from labelkit.errors.lots import (
+    BlendUnclear,
+    BucketTooEmpty,
+    FullerThanFull,
+    GrossBelowTare,
+    MoistureUnlikely,
+    WeightMissing,
+)
+from labelkit.lots.movement import Account, Movement, moved
+from labelkit.measures import NOTHING, Mass, show_customary, show_metric, total
+
+# White (1975) gives specific gravity 1.4457 for honey of 13 % water, the driest of the refractometer table.
+DENSEST_G_PER_ML = Decimal("1.4431")
+# Pails are sold by a round size and hold somewhat more to the brim: common practice, no source.
+BRIM_OVER_NAME = Decimal("1.10")
+# The refractometer table (Chataway) spans 13 to 25 %; heather honey and wet crops lie a little beyond.
+MOISTURE_LIKELY = (Decimal(11), Decimal(30))
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A yard, and the hives of it the honey came from."""
+
+    yard: str
+    hives: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        return f"{self.yard} ({', '.join(self.hives)})" if self.hives else self.yard
+
+
+@dataclass(frozen=True, slots=True)
+class Weighing:
+    """What the scale showed: gross and tare, and the step it counts in, where known."""
+
+    gross: Mass
+    tare: Mass
+    division: Mass | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WeighIn:
+    """A bucket weighed in after the honey gate."""
+
+    kind: ClassVar[str] = "weigh"
+    bucket: str
+    day: date
+    net: Mass
+    weighing: Weighing | None = None
+    harvested: date | None = None
+    sources: tuple[Source, ...] = ()
+    plant: str | None = None
+    moisture: Decimal | None = None
+    container_ml: Decimal | None = None
+
+    def movements(self) -> tuple[Movement, ...]:
+        """Off the hives, into the bucket."""
+        return moved(Account.HIVES, Account.BUCKET, self.bucket, self.net)
+
+
+@dataclass(frozen=True, slots=True)
+class Drain:
+    """Honey that drained from the cappings and was added to a bucket on a later day."""
+
+    kind: ClassVar[str] = "drain"
+    bucket: str
+    day: date
+    net: Mass
+    weighing: Weighing | None = None
+    harvested: date | None = None
+    sources: tuple[Source, ...] = ()
+    moisture: Decimal | None = None
+
+    def movements(self) -> tuple[Movement, ...]:
+        """Off the hives (by way of the cappings), into the bucket."""
+        return moved(Account.HIVES, Account.BUCKET, self.bucket, self.net)
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """So much out of one bucket."""
+
+    bucket: str
+    mass: Mass
+
+
+@dataclass(frozen=True, slots=True)
+class Blend:
+    """Honey of several buckets put together under a new name."""
+
+    kind: ClassVar[str] = "blend"
+    into: str
+    day: date
+    parts: tuple[Part, ...]
+
+    @property
+    def mass(self) -> Mass:
+        """What the blend holds."""
+        return total(part.mass for part in self.parts)
+
+    def movements(self) -> tuple[Movement, ...]:
+        """Out of each parent, into the blend."""
+        return (
+            *(Movement(Account.BUCKET, part.bucket, -part.mass) for part in self.parts),
+            Movement(Account.BUCKET, self.into, self.mass),
+        )
+
+
+def show_both(mass: Mass) -> str:
+    """A mass in both systems, for messages.
+
+    >>> show_both(Mass.of_grams(27300))
+    '27.3 kg (60 lb 3 oz)'
+    """
+    return f"{show_metric(mass)} ({show_customary(mass)})"
+
+
+def net_of(bucket: str, net: Mass | None, gross: Mass | None, tare: Mass | None, division: Mass | None = None):
+    """The net weight and the weighing behind it, from whichever was given.
+
+    Raises :class:`~labelkit.errors.lots.WeightMissing` or :class:`~labelkit.errors.lots.GrossBelowTare`.
+
+    >>> net_of("B1", None, Mass.read("28.4 kg"), Mass.read("1.1 kg"))[0]
+    Mass(mg=27300000)
+    """
+    given = (net is not None, gross is not None, tare is not None)
+    if given == (True, False, False):
+        return net, None
+    if given == (False, True, True):
+        if gross <= tare:
+            raise GrossBelowTare(bucket, show_both(gross), show_both(tare))
+        return gross - tare, Weighing(gross, tare, division)
+    words = [word for word, there in zip(("net", "gross", "tare"), given, strict=True) if there]
+    raise WeightMissing(bucket, f"only {words[0]} is given" if len(words) == 1 else
+                        f"{', '.join(words)} are all given" if words else "no weight is given")  # fmt: skip
+
+
+def check_fits(bucket: str, net: Mass, container_ml: Decimal | None) -> None:
+    """Refuse more honey than the container can hold, by honey's greatest density.
+
+    >>> check_fits("B1", Mass.read("60 lb"), Decimal("18927"))
+    """
+    if container_ml is None:
+        return
+    most = Mass.of_grams(container_ml * DENSEST_G_PER_ML)
+    if net > most.times(BRIM_OVER_NAME):
+        litres = f"{container_ml / 1000:.1f} l ({container_ml / Decimal('3785.411784'):.1f} US gal)"
+        raise FullerThanFull(bucket, show_both(net), litres, show_both(most))
+
+
+def check_moisture(bucket: str, moisture: Decimal | None) -> None:
+    """Refuse a moisture honey cannot have, and say what was probably meant.
+
+    >>> check_moisture("B1", Decimal("17.6"))
+    """
+    if moisture is None or MOISTURE_LIKELY[0] <= moisture <= MOISTURE_LIKELY[1]:
+        return
+    if 70 <= moisture <= 87:
+        guess = f"{moisture} looks like the solids (then the moisture is {100 - moisture} %) or a Brix reading."
+    elif moisture < 1:
+        guess = f"{moisture} looks like a fraction (then the moisture is {moisture * 100} %)."
+    else:
+        guess = "the figure belongs to something else."
+    raise MoistureUnlikely(bucket, str(moisture), guess)
+
+
+def check_blend(into: str, parts: tuple[Part, ...]) -> None:
+    """Refuse a blend that is none.
+
+    >>> check_blend("M1", (Part("B1", Mass(1)), Part("B2", Mass(1))))
+    """
+    names = [part.bucket for part in parts]
+    if len(set(names)) < 2:
+        raise BlendUnclear(into, f"it names only {', '.join(names) or 'no bucket'}")
+    if len(set(names)) < len(names):
+        twice = next(name for name in names if names.count(name) > 1)
+        raise BlendUnclear(into, f"bucket {twice} is named twice")
+    if into in names:
+        raise BlendUnclear(into, "the blend has the name of one of its own parts")
+
+
+@dataclass(frozen=True, slots=True)
+class Bucket:
+    """A bucket lot as it stands now, with all it remembers."""
+
+    id: str
+    holds: Mass
+    came_in: Mass = NOTHING
+    moisture: Decimal | None = None  # by mass over the parts whose moisture is known
+    moisture_known_for: Mass = NOTHING
+    sources: tuple[Source, ...] = ()
+    harvested: tuple[date, ...] = ()
+    plants: tuple[str, ...] = ()
+    parents: tuple[Part, ...] = ()
+    history: tuple[WeighIn | Drain | Blend, ...] = field(default=(), compare=False)
+
+    @property
+    def moisture_is_whole(self) -> bool:
+        """Whether the moisture was measured for everything that came in."""
+        return self.moisture is not None and self.moisture_known_for == self.came_in
+
+    def without(self, wanted: Mass) -> Mass:
+        """What is left after taking so much. Raises :class:`~labelkit.errors.lots.BucketTooEmpty`."""
+        if wanted > self.holds:
+            raise BucketTooEmpty(self.id, show_both(wanted), show_both(self.holds), show_both(wanted - self.holds))
+        return self.holds - wanted
+
+
+def bucket_of(id: str, events: Iterable[WeighIn | Drain | Blend], parents: Iterable[Bucket] = (), gone: Mass = NOTHING) -> Bucket:
+    """Fold a bucket from its own events, its parents as they were at the blend, and what has gone out of it since.
+
+    >>> filled = WeighIn("B1", date(2026, 7, 14), Mass.of_grams(20000), moisture=Decimal("17.0"))
+    >>> added = Drain("B1", date(2026, 7, 17), Mass.of_grams(5000), moisture=Decimal("18.0"))
+    >>> bucket = bucket_of("B1", [filled, added])
+    >>> bucket.holds.kg, bucket.moisture
+    (Decimal('25'), Decimal('17.2'))
+    """
+    history = tuple(events)
+    by_id = {parent.id: parent for parent in parents}
+    intake: list[tuple[Mass, Decimal | None]] = []
+    sources: dict[str, set[str]] = {}
+    harvested: set[date] = set()
+    plants: set[str] = set()
+    came_from: list[Part] = []
+    for event in history:
+        if isinstance(event, Blend):
+            for part in event.parts:
+                parent = by_id[part.bucket]
+                came_from.append(part)
+                intake.append((part.mass, parent.moisture))
+                for source in parent.sources:
+                    sources.setdefault(source.yard, set()).update(source.hives)
+                harvested.update(parent.harvested)
+                plants.update(parent.plants)
+            continue
+        intake.append((event.net, event.moisture))
+        for source in event.sources:
+            sources.setdefault(source.yard, set()).update(source.hives)
+        harvested.add(event.harvested or event.day)
+        if isinstance(event, WeighIn) and event.plant:
+            plants.add(event.plant)
+    known = [(mass, water) for mass, water in intake if water is not None]
+    known_for = total(mass for mass, _ in known)
+    came_in = total(mass for mass, _ in intake)
+    return Bucket(
+        id=id,
+        holds=came_in - gone,
+        came_in=came_in,
+        moisture=(sum(Decimal(m.mg) * w for m, w in known) / known_for.mg) if known_for else None,
+        moisture_known_for=known_for,
+        sources=tuple(Source(yard, tuple(sorted(hives))) for yard, hives in sorted(sources.items())),
+        harvested=tuple(sorted(harvested)),
+        plants=tuple(sorted(plants)),
+        parents=tuple(came_from),
+        history=history,
+    )
