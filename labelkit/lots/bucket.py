@@ -215,7 +215,9 @@ class Bucket:
         return self.holds - wanted
 
 
-def bucket_of(id: str, events: Iterable[WeighIn | Drain | Blend], parents: Iterable[Bucket] = (), gone: Mass = NOTHING) -> Bucket:
+def bucket_of(
+    id: str, events: Iterable[WeighIn | Drain | Blend], parents: Iterable[Bucket] = (), gone: Mass = NOTHING
+) -> Bucket:
     """Fold a bucket from its own events, its parents as they were at the blend, and what has gone out of it since.
 
     >>> filled = WeighIn("B1", date(2026, 7, 14), Mass.of_grams(20000), moisture=Decimal("17.0"))

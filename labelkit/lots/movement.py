@@ -40,7 +40,9 @@ class Movement:
     count: int = 0
 
 
-def moved(source: Account, target: Account, lot: str, mass: Mass, size: str = "", count: int = 0) -> tuple[Movement, ...]:
+def moved(
+    source: Account, target: Account, lot: str, mass: Mass, size: str = "", count: int = 0
+) -> tuple[Movement, ...]:
     """One transfer, as its two movements.
 
     >>> [m.mass.mg for m in moved(Account.JARS, Account.SOLD, "L26195AAC", Mass(453592), "one pound", 1)]

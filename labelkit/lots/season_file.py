@@ -1,0 +1,241 @@
+"""A season in one TOML file: its buckets, its jar sizes, its market and currency.
+
+Every key is known or refused by name and line; nothing is passed over, because the key that was mistyped may be the
+one that mattered.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+import tomllib
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from labelkit.errors.lots import BucketTwice, HoldBackTooMuch, SeasonFileUnclear
+from labelkit.lots.bucket import Bucket, Drain, WeighIn, bucket_of, check_fits, show_both
+from labelkit.lots.entry import Entry, drain, weigh_in
+from labelkit.measures import NOTHING, Mass, Money
+from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits
+
+TOP = ("name", "currency", "market", "locale", "day", "maker", "plan", "bucket", "jar")
+BUCKET = (
+    "id", "net", "gross", "tare", "division", "container", "moisture", "weighed", "harvested", "yard", "hives", "from",
+    "plant", "hold_back", "drained",
+)  # fmt: skip
+DRAINED = ("net", "gross", "tare", "division", "moisture", "on", "yard", "hives", "from")
+JAR = ("id", "declares", "uses", "price", "cost", "tare", "in_stock", "at_least", "at_most", "case")
+
+
+@dataclass(frozen=True, slots=True)
+class FileBucket:
+    """A bucket of the file: its weigh-in, what drained into it later, and what is to stay in it."""
+
+    weigh_in: WeighIn
+    drains: tuple[Drain, ...]
+    hold_back: Mass
+
+    @property
+    def bucket(self) -> Bucket:
+        """The bucket as it stands after everything that drained into it."""
+        return bucket_of(self.weigh_in.bucket, (self.weigh_in, *self.drains))
+
+    @property
+    def usable(self) -> Mass:
+        """What may be filled into jars."""
+        return self.bucket.holds - self.hold_back
+
+
+@dataclass(frozen=True, slots=True)
+class FileJar:
+    """A jar size of the file."""
+
+    id: str
+    declares: str
+    price: Money
+    cost: Money
+    uses: Mass | None = None
+    tare: Mass | None = None
+    in_stock: int | None = None
+    at_least: int = 0
+    at_most: int | None = None
+    case: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonFile:
+    """A season file, read and found sound."""
+
+    name: str
+    currency: str
+    markets: tuple[str, ...]
+    locale: str
+    buckets: tuple[FileBucket, ...]
+    jars: tuple[FileJar, ...]
+    maker: dict[str, str]
+    plan: dict[str, Any]
+    day: date | None = None
+
+
+def read_season(text: str, file: str, day: date) -> SeasonFile:
+    """Read a season file from its text; ``file`` is only for messages, ``day`` for weighings that name none.
+
+    Raises :class:`~labelkit.errors.lots.SeasonFileUnclear` and the refusals of the weigh-in.
+
+    >>> season = read_season('''
+    ... market = ["us"]
+    ... currency = "USD"
+    ... [[bucket]]
+    ... id = "B1"
+    ... net = "60 lb"
+    ... [[jar]]
+    ... id = "one pound"
+    ... declares = "1 lb"
+    ... price = "12.00"
+    ... ''', "example", date(2026, 7, 14))
+    >>> season.buckets[0].usable.mg
+    27215542
+    """
+    return _Reader(text, file).season(day)
+
+
+class _Reader:
+    """Holds the text beside the parsed document, so that a refusal can name the line."""
+
+    def __init__(self, text: str, file: str) -> None:
+        self.text = text
+        self.file = file
+        try:
+            self.document = tomllib.loads(text, parse_float=Decimal)
+        except tomllib.TOMLDecodeError as error:
+            raise self.unclear(f"this is not TOML: {error}", "Mend that line; texts stand in double quotes.") from None
+
+    def unclear(self, reason: str, do: str) -> SeasonFileUnclear:
+        return SeasonFileUnclear(self.file, reason, do)
+
+    def season(self, day: date) -> SeasonFile:
+        self.known(self.document, TOP, "the season")
+        locale = self.document.get("locale", DEFAULT_LOCALE)
+        currency = self.document.get("currency", "USD")
+        currency_digits(currency)
+        market = self.document.get("market", [])
+        day = self.document.get("day", day)
+        buckets = tuple(self.bucket(table, day, locale) for table in self.tables("bucket"))
+        jars = tuple(self.jar(table, currency, locale) for table in self.tables("jar"))
+        self.each_once([b.weigh_in.bucket for b in buckets])
+        self.each_jar_once([j.id for j in jars])
+        return SeasonFile(
+            name=self.document.get("name", self.file),
+            currency=currency,
+            markets=(market,) if isinstance(market, str) else tuple(market),
+            locale=locale,
+            buckets=buckets,
+            jars=jars,
+            maker=self.document.get("maker", {}),
+            plan=self.document.get("plan", {}),
+            day=self.document.get("day"),
+        )
+
+    def tables(self, key: str) -> list[dict[str, Any]]:
+        tables = self.document.get(key, [])
+        if not isinstance(tables, list) or not all(isinstance(t, dict) for t in tables):
+            raise self.unclear(f"“{key}” is not a list of tables", f"Begin each one with a line [[{key}]].")
+        return tables
+
+    def known(self, table: dict[str, Any], keys: tuple[str, ...], where: str) -> None:
+        for key in table:
+            if key not in keys:
+                near = difflib.get_close_matches(key, keys, n=1)
+                raise self.unclear(
+                    f"line {self.line_of(key)}: “{key}” is not a key of {where}",
+                    f"Did you mean “{near[0]}”?" if near else f"The keys are: {', '.join(keys)}.",
+                )
+
+    def line_of(self, key: str) -> int:
+        pattern = re.compile(rf"^\s*(?:\[+\s*)?[\"']?{re.escape(key)}[\"']?\s*(?:=|\]|\.)|[{{,]\s*{re.escape(key)}\s*=")
+        return next((n for n, line in enumerate(self.text.splitlines(), 1) if pattern.search(line)), 0)
+
+    def each_once(self, names: list[str]) -> None:
+        for name in names:
+            if names.count(name) > 1:
+                raise BucketTwice(name, f" further up in {self.file}")
+
+    def each_jar_once(self, names: list[str]) -> None:
+        for name in names:
+            if names.count(name) > 1:
+                raise self.unclear(f"jar “{name}” stands twice in the file", "Give each [[jar]] its own id.")
+
+    def bucket(self, table: dict[str, Any], day: date, locale: str) -> FileBucket:
+        name = str(table.get("id", "")).strip()
+        if not name:
+            raise self.unclear("a bucket has no id", 'Give every [[bucket]] its own id, for example id = "B1".')
+        self.known(table, BUCKET, f"bucket {name}")
+        weighed = weigh_in(self.entry(name, table), day, locale)
+        drains = []
+        for later in table.get("drained", []):
+            self.known(later, DRAINED, f"what drained into bucket {name}")
+            drains.append(drain(self.entry(name, later), later.get("on", day), locale))
+        held = Mass.read(table["hold_back"], locale) if table.get("hold_back") else NOTHING
+        found = FileBucket(weighed, tuple(drains), held)
+        check_fits(name, found.bucket.holds, weighed.container_ml)
+        if held > found.bucket.holds:
+            raise HoldBackTooMuch(name, show_both(held), show_both(found.bucket.holds))
+        return found
+
+    def entry(self, name: str, table: dict[str, Any]) -> Entry:
+        sources = [self.source(name, source) for source in table.get("from", [])]
+        if table.get("yard"):
+            sources.insert(0, f"{table['yard']}: {', '.join(map(str, table.get('hives', [])))}")
+        return Entry(
+            bucket=name,
+            **{key: self.text_of(table, key) for key in ("net", "gross", "tare", "division", "container", "plant")},
+            moisture=str(table.get("moisture", "")),
+            weighed=str(table.get("weighed", table.get("on", ""))),
+            harvested=str(table.get("harvested", "")),
+            sources=tuple(sources),
+        )
+
+    def source(self, name: str, source: Any) -> str:
+        if isinstance(source, str):
+            return source
+        if isinstance(source, dict):
+            self.known(source, ("yard", "hives"), f"a yard of bucket {name}")
+            return f"{source.get('yard', '')}: {', '.join(map(str, source.get('hives', [])))}"
+        raise self.unclear(f"“from” of bucket {name} names no yard", 'Write from = ["Mill meadow: H1, H2"].')
+
+    def text_of(self, table: dict[str, Any], key: str) -> str:
+        value = table.get(key, "")
+        if not isinstance(value, str):
+            # A number without quotes has no unit; the quantity reader says so in its own words.
+            return str(value)
+        return value
+
+    def jar(self, table: dict[str, Any], currency: str, locale: str) -> FileJar:
+        name = str(table.get("id", "")).strip()
+        self.known(table, JAR, f"jar {name or '(unnamed)'}")
+        for key in ("id", "declares"):
+            if not table.get(key):
+                raise self.unclear(f"jar {name or '(unnamed)'} has no {key}", 'Give it, for example declares = "1 lb".')
+        counts = {
+            key: self.count(name, key, table[key])
+            for key in ("in_stock", "at_least", "at_most", "case")
+            if key in table
+        }
+        return FileJar(
+            id=name,
+            declares=self.text_of(table, "declares"),
+            price=Money.read(str(table.get("price", "0")), currency, locale),
+            cost=Money.read(str(table.get("cost", "0")), currency, locale),
+            uses=Mass.read(self.text_of(table, "uses"), locale) if "uses" in table else None,
+            tare=Mass.read(self.text_of(table, "tare"), locale) if "tare" in table else None,
+            **counts,
+        )
+
+    def count(self, jar: str, key: str, value: Any) -> int:
+        if isinstance(value, bool) or not isinstance(value, int) or value < (1 if key == "case" else 0):
+            raise self.unclear(
+                f"line {self.line_of(key)}: {key} of jar {jar} is “{value}”", "Give a whole number of jars, 0 or more."
+            )
+        return value
