@@ -1,0 +1,1 @@
+"""Bars and squares: what a scanner reads off a jar, a case or a bucket."""
