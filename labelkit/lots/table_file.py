@@ -18,7 +18,7 @@ from labelkit.errors import Refused
 from labelkit.errors.lots import FileColumnsUnclear, FileRowRefused
 from labelkit.lots.bucket import WeighIn
 from labelkit.lots.entry import Entry, weigh_in
-from labelkit.measures import total
+from labelkit.measures import Mass, total
 from labelkit.measures.locales import DEFAULT_LOCALE
 
 # Headings as people of the trade write them, by the field they fill.
@@ -140,8 +140,6 @@ def _point(cell: str, comma: bool) -> str:
 
 def _check_total(cells, found: dict[str, WeighIn], units, comma: bool, file: str, number: int, locale: str) -> None:
     """A total row that does not add up means a row was lost or misread somewhere above it."""
-    from labelkit.measures import Mass
-
     for field in ("net", "gross"):
         if not cells.get(field):
             continue

@@ -136,3 +136,22 @@ def show_day(day: date, locale: str = DEFAULT_LOCALE, *, form: str = "long") -> 
     ('July 14, 2026', '14. Juli 2026')
     """
     return dates.format_date(day, format=form, locale=locale_of(locale))
+
+
+def read_local_day(text: str, locale: str = DEFAULT_LOCALE) -> date:
+    """A day as people of this locale write it in figures, or as year-month-day anywhere.
+
+    A two-digit year is refused, because 01/02/03 is six different days. Raises
+    :class:`~labelkit.errors.measures.DayUnclear`.
+
+    >>> read_local_day("14.07.2026", "de_DE"), read_local_day("7/14/2026", "en_US"), read_local_day("2026-07-14")
+    (datetime.date(2026, 7, 14), datetime.date(2026, 7, 14), datetime.date(2026, 7, 14))
+    """
+    from labelkit.measures.days import read_day
+
+    if not re.search(r"\b\d{4}\b", text) or re.fullmatch(r"\d{4}-\d{2}-\d{2}", text.strip()):
+        return read_day(text)
+    try:
+        return dates.parse_date(text.strip(), locale=locale_of(locale))
+    except (ValueError, IndexError, dates.ParseError):
+        return read_day(text)

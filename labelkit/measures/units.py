@@ -92,8 +92,14 @@ _PART = re.compile(
 )
 _KIND_OF = {"[mass]": "weight", "[volume]": "volume", "[length]": "length", "[length] ** 2": "area"}
 _WHY_WRONG = {
-    ("weight", "volume"): "A fluid ounce of honey weighs about half as much again as an ounce, so a volume is never a weight.",
-    ("volume", "weight"): "How much room a weight of honey takes depends on its moisture, so a weight is never a volume.",
+    (
+        "weight",
+        "volume",
+    ): "A fluid ounce of honey weighs about half as much again as an ounce, so a volume is never a weight.",
+    (
+        "volume",
+        "weight",
+    ): "How much room a weight of honey takes depends on its moisture, so a weight is never a volume.",
 }
 
 

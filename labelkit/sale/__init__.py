@@ -1,0 +1,18 @@
+"""What a jar costs and brings, and where it went."""
+
+from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale, SaleLine
+from labelkit.sale.price import JarCost, PriceRow, honey_cost, ladder_faults, unit_price
+
+__all__ = [
+    "Discard",
+    "Give",
+    "JarCost",
+    "PriceRow",
+    "PriceSet",
+    "Return",
+    "Sale",
+    "SaleLine",
+    "honey_cost",
+    "ladder_faults",
+    "unit_price",
+]

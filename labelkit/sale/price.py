@@ -1,0 +1,103 @@
+"""What a jar brings: margin, and the price per unit that lets a buyer compare jars."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from labelkit.measures import Mass, Money
+from labelkit.measures.mass import GRAMS_PER_OUNCE, GRAMS_PER_POUND
+from labelkit.measures.rounding import HALF_UP
+
+UNITS = {"kg": Decimal(1000), "100 g": Decimal(100), "lb": GRAMS_PER_POUND, "oz": GRAMS_PER_OUNCE}
+
+
+def unit_price(price: Money, declared_g: Decimal, unit: str) -> Money:
+    """The price of one unit at the jar's declared weight, half up to the minor unit.
+
+    ``unit`` is one of ``kg``, ``100 g``, ``lb``, ``oz``. Which of them a market requires is its pack's affair. The
+    worked rows of the tests are reckoned from the exact pound.
+
+    >>> unit_price(Money.of("12.00", "USD"), GRAMS_PER_POUND, "lb").amount
+    Decimal('12.00')
+    >>> unit_price(Money.of("12.00", "USD"), GRAMS_PER_POUND, "kg").amount
+    Decimal('26.46')
+    """
+    return Money.rounded(price.amount * UNITS[unit] / declared_g, price.currency, HALF_UP)
+
+
+@dataclass(frozen=True, slots=True)
+class PriceRow:
+    """One jar size on the price list."""
+
+    size: str
+    declares: str
+    declared_g: Decimal
+    price: Money
+    cost: Money
+
+    @property
+    def margin(self) -> Money:
+        """What one jar leaves after its cost."""
+        return self.price - self.cost
+
+    @property
+    def margin_percent(self) -> Decimal | None:
+        """The margin in per cent of the price; nothing for a jar that is given away."""
+        return Decimal(self.margin.minor) * 100 / self.price.minor if self.price.minor else None
+
+    def per(self, unit: str) -> Money:
+        """The price of one unit; see :func:`unit_price`."""
+        return unit_price(self.price, self.declared_g, unit)
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A pair of sizes where the bigger jar is dearer by weight than the smaller."""
+
+    smaller: PriceRow
+    bigger: PriceRow
+
+
+def ladder_faults(rows: Iterable[PriceRow]) -> tuple[Step, ...]:
+    """Where a bigger jar costs more per kilogram than the next smaller one.
+
+    Buyers expect the bigger jar to be the better buy; it is no law (common practice, no source), so it is told and
+    not refused.
+
+    >>> pound = PriceRow("pound", "1 lb", GRAMS_PER_POUND, Money.of("12.00", "USD"), Money.of("1.35", "USD"))
+    >>> two = PriceRow("two pound", "2 lb", 2 * GRAMS_PER_POUND, Money.of("25.00", "USD"), Money.of("1.80", "USD"))
+    >>> [(s.smaller.size, s.bigger.size) for s in ladder_faults([pound, two])]
+    [('pound', 'two pound')]
+    """
+    ordered = sorted(rows, key=lambda row: row.declared_g)
+    return tuple(
+        Step(small, big)
+        for small, big in zip(ordered, ordered[1:], strict=False)
+        if big.price.amount * small.declared_g > small.price.amount * big.declared_g
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class JarCost:
+    """What one jar costs, item by item; honey and labour only where the producer put a figure on them."""
+
+    items: tuple[tuple[str, Money], ...]
+
+    @property
+    def whole(self) -> Money:
+        """All items together."""
+        whole = self.items[0][1]
+        for _, amount in self.items[1:]:
+            whole = whole + amount
+        return whole
+
+
+def honey_cost(per_kg: Money, fill: Mass) -> Money:
+    """What the honey in one jar is worth at a price per kilogram, half up to the minor unit.
+
+    >>> honey_cost(Money.of("9.00", "USD"), Mass.read("1 lb")).amount
+    Decimal('4.08')
+    """
+    return Money.rounded(per_kg.amount * fill.kg, per_kg.currency, HALF_UP)
