@@ -28,3 +28,71 @@ class CheckDigitWrong(Refused):
             why="One digit was mistyped or two were swapped; a till would refuse the jar or sell it as something else.",
             do="Compare the number with the paper it was issued on. Do not just change the last digit.",
         )
+
+
+class ModuleOutOfRange(Refused):
+    """No whole number of printer dots gives a bar of a lawful width."""
+
+    def __init__(self, what: str, wanted: str, least: str, most: str, dpi: int) -> None:
+        super().__init__(
+            what=f"{what}: no whole number of dots at {dpi} dpi makes a bar between {least} and {most} mm ({wanted} mm was asked for).",
+            why="A bar of a broken number of dots prints sometimes thinner and sometimes thicker, and stops scanning.",
+            do="Name the printer's true resolution with --dpi (300 and 600 always work), or allow a wider bar.",
+        )
+
+
+class SignsNotForBars(Refused):
+    """A text that this kind of symbol cannot hold."""
+
+    def __init__(self, text: str, kind: str, odd: list[str]) -> None:
+        shown = ", ".join(f"“{sign}”" for sign in odd) or "it does not have the right length"
+        super().__init__(
+            what=f"“{text}” cannot be written as {kind}: {shown}.",
+            why="A scanner would read something else than what stands under the bars, or nothing.",
+            do="Use letters A to Z, digits and simple signs for a lot; for a till number give all its digits.",
+        )
+
+
+class BarsTooLong(Refused):
+    """More than the symbol may hold."""
+
+    def __init__(self, text: str, found: str, most: str) -> None:
+        super().__init__(
+            what=f"{text} takes {found}; the symbol holds {most}.",
+            why="Longer symbols are outside the standard (GS1 General Specifications 5.4.4) and handheld scanners cannot span them.",
+            do="Leave out what the carrier does not need, or print two symbols one above the other.",
+        )
+
+
+class TooWideForJar(Refused):
+    """Upright bars that bend too far round the jar."""
+
+    def __init__(self, kind: str, field: str, diameter: str, widest: str, module: str) -> None:
+        super().__init__(
+            what=f"The {kind} bars are {field} mm wide; upright on a jar of {diameter} mm across, {widest} mm is the most.",
+            why="Bars that run further round the curve than a sixth of the way turn away from the scanner at both ends.",
+            do=f"Turn the bars a quarter round (like the rungs of a ladder), use modules of at most {module} mm, or a shorter symbol.",
+        )
+
+
+class ElementRefused(Refused):
+    """An application identifier or its value that GS1 data may not hold."""
+
+    def __init__(self, ai: str, value: str, reason: str) -> None:
+        super().__init__(
+            what=f"({ai}){value}: {reason}.",
+            why="Whoever scans the case files it under what the identifiers say; a wrong one goes into their books unseen.",
+            do="Put the GTIN first, dates as YYMMDD and the lot last; lots have at most 20 letters, digits and simple signs.",
+        )
+
+
+class SquaresRefused(Refused):
+    """A text too long or unfit for a QR Code or Data Matrix on a jar."""
+
+    def __init__(self, kind: str, text: str, reason: str) -> None:
+        shown = text if len(text) <= 60 else text[:57] + "…"
+        super().__init__(
+            what=f"“{shown}” cannot be printed as a {kind} on a label: {reason}.",
+            why="The more it holds, the smaller its squares, until a phone no longer reads them.",
+            do="Use a short link that ends in the lot code and let the page behind it say the rest.",
+        )
