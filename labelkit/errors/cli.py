@@ -43,7 +43,7 @@ class UnexpectedTrouble(Refused):
 
     def __init__(self, trouble: Exception) -> None:
         super().__init__(
-            what=f"labelkit met something it was not built for: {type(trouble).__name__}: {trouble}",
+            what=f"labelkit met something it was not built for: {type(trouble).__name__}: {str(trouble).rstrip('.')}.",
             why="This is a fault in labelkit, not in your season. The record keeps only whole, finished steps.",
             do="Run the same command with LABELKIT_TRACEBACK=1 set and report what it prints.",
         )

@@ -31,8 +31,9 @@ class WrongKindOfUnit(Refused):
     """A unit of another kind: fluid ounces for a weight, pounds for a length."""
 
     def __init__(self, text: str, unit: str, kind: str, wanted: str, hint: str) -> None:
+        article = "an" if wanted[0] in "aeiou" else "a"
         super().__init__(
-            what=f"“{text}” is in {unit}, a unit of {kind}; a {wanted} is needed here.",
+            what=f"“{text}” is in {unit}, a unit of {kind}; {article} {wanted} is needed here.",
             why=hint,
             do=f"Give the {wanted} instead of the {kind}.",
         )

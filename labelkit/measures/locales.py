@@ -6,6 +6,7 @@ The locale is always passed in; nothing here looks at the machine.
 
 from __future__ import annotations
 
+import difflib
 import re
 from datetime import date
 from decimal import Decimal
@@ -14,6 +15,7 @@ from functools import lru_cache
 from babel import Locale, UnknownLocaleError, dates, numbers
 
 from labelkit.errors.measures import CurrencyUnknown, LocaleUnknown, NumberOutOfReach, NumberUnclear
+from labelkit.measures.rounding import HALF_UP, to_step
 
 DEFAULT_LOCALE = "en_US"
 
@@ -77,9 +79,9 @@ def currency_digits(code: str) -> int:
     (2, 0, 3)
     """
     if code not in _currencies():
-        import difflib
-
-        near = difflib.get_close_matches(code.upper(), sorted(_currencies()), n=3)
+        # Two letters swapped is the usual slip, so the same letters in another order come first.
+        swapped = [c for c in sorted(_currencies()) if sorted(c) == sorted(code.upper())]
+        near = (swapped + difflib.get_close_matches(code.upper(), sorted(_currencies()), n=3))[:3]
         raise CurrencyUnknown(code, f"; near it: {', '.join(near)}" if near else ", for example USD, EUR or GBP")
     return numbers.get_currency_precision(code)
 
@@ -109,15 +111,13 @@ def show_number(value: Decimal | int, locale: str = DEFAULT_LOCALE, *, digits: i
 
 
 def show_percent(value: Decimal, locale: str = DEFAULT_LOCALE, *, digits: int = 1) -> str:
-    """A percentage given as percent (not as a fraction).
+    """A percentage given as percent (not as a fraction), to at most ``digits`` decimals.
 
     >>> show_percent(Decimal("17.6"), "en_US"), show_percent(Decimal("17.6"), "de_DE")
     ('17.6%', '17,6\\xa0%')
     """
-    known = locale_of(locale)
-    pattern = known.percent_formats[None].pattern.replace("0", "0." + "0" * digits if digits else "0", 1)
-    pattern = "#,##" + pattern.removeprefix("#,##")
-    return numbers.format_percent(value / 100, format=pattern, locale=known)
+    rounded = to_step(value, Decimal(1).scaleb(-digits), HALF_UP) / 100
+    return numbers.format_percent(rounded, locale=locale_of(locale), decimal_quantization=False)
 
 
 def show_money(amount: Decimal, currency: str, locale: str = DEFAULT_LOCALE) -> str:

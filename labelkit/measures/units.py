@@ -87,7 +87,7 @@ _HALVES = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "�
 _PART = re.compile(
     r"""\s*(?P<sign>[+\-−]?)\s*
         (?P<number>(?:\d+\s+)?\d+\s*/\s*\d+ | \d[\d.,'’\u00a0\u202f]*(?:[eE][+-]?\d+)? | nan | inf(?:inity)?)
-        \s*(?P<unit>[^\d\s+\-−,;](?:[^\d+\-−,;]*(?:\^2|²|2(?![\d.]))?)?)?\s*,?""",
+        \s*(?P<unit>[^\d\s+\-−,;^²](?:[^\d+\-−,;^²]*(?:\^2|²|(?<=[a-z])2(?![\d.]))?)?)?\s*,?""",
     re.VERBOSE | re.IGNORECASE,
 )
 _KIND_OF = {"[mass]": "weight", "[volume]": "volume", "[length]": "length", "[length] ** 2": "area"}

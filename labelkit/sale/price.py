@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import pairwise
 
 from labelkit.measures import Mass, Money
 from labelkit.measures.mass import GRAMS_PER_OUNCE, GRAMS_PER_POUND
@@ -74,7 +75,7 @@ def ladder_faults(rows: Iterable[PriceRow]) -> tuple[Step, ...]:
     ordered = sorted(rows, key=lambda row: row.declared_g)
     return tuple(
         Step(small, big)
-        for small, big in zip(ordered, ordered[1:], strict=False)
+        for small, big in pairwise(ordered)
         if big.price.amount * small.declared_g > small.price.amount * big.declared_g
     )
 

@@ -1,0 +1,115 @@
+"""Cases of the lots room."""
+
+from datetime import date
+
+from labelkit.errors.lots import (
+    BlendUnclear,
+    BucketTooEmpty,
+    BucketTwice,
+    BucketUnknown,
+    FileColumnsUnclear,
+    FileRowRefused,
+    FullerThanFull,
+    GrossBelowTare,
+    HoldBackTooMuch,
+    LotCodesUsedUp,
+    LotCodeWrong,
+    MoistureUnlikely,
+    SeasonFileUnclear,
+    WeightMissing,
+)
+from labelkit.lots.bucket import Bucket, Part, check_blend
+from labelkit.lots.code import CLEAR, lot_code, read_lot_code
+from labelkit.lots.entry import Entry, weigh_in
+from labelkit.lots.season_file import read_season
+from labelkit.lots.table_file import read_table
+from labelkit.measures import Mass
+
+DAY = date(2026, 7, 14)
+
+
+class EveryCode:
+    """As if every code had been given out already."""
+
+    def __contains__(self, code):
+        return True
+
+
+def weigh(**fields):
+    return lambda: weigh_in(Entry("B1", **fields), DAY)
+
+
+def season(text):
+    return lambda: read_season(text, "my.toml", DAY)
+
+
+def table(text):
+    return lambda: read_table(text, "buckets.csv", DAY)
+
+
+def say(refusal):
+    def cause():
+        raise refusal
+
+    return cause
+
+
+BUCKET = '[[bucket]]\nid = "B1"\nnet = "20 kg"\n'
+
+CASES = [
+    (
+        GrossBelowTare,
+        weigh(gross="1 kg", tare="1.1 kg"),
+        "the gross weight 1 kg (2 lb 3.3 oz) is not more than the tare",
+    ),
+    (GrossBelowTare, weigh(gross="1.1 kg", tare="1.1 kg"), "swapped"),
+    (WeightMissing, weigh(gross="28.4 kg"), "only gross is given"),
+    (WeightMissing, weigh(net="27 kg", gross="28.4 kg", tare="1.1 kg"), "net, gross, tare are all given"),
+    (WeightMissing, weigh(), "no weight is given"),
+    (WeightMissing, lambda: weigh_in(Entry(" ", net="1 kg"), DAY), "has no name"),
+    (FullerThanFull, weigh(net="90 lb", container="5 gal"), "does not fit into a container of 18.9 l (5.0 US gal)"),
+    (MoistureUnlikely, weigh(net="20 kg", moisture="82"), "looks like the solids"),
+    (MoistureUnlikely, weigh(net="20 kg", moisture="0.176"), "looks like a fraction"),
+    (MoistureUnlikely, weigh(net="20 kg", moisture="55"), "belongs to something else"),
+    (HoldBackTooMuch, season(BUCKET + 'hold_back = "21 kg"\n'), "21 kg"),
+    (BucketTwice, season(BUCKET + BUCKET), "further up in my.toml"),
+    (BucketUnknown, say(BucketUnknown("B9", "; known: B1, B2")), "labelkit weigh --bucket B9"),
+    (
+        BucketTooEmpty,
+        lambda: Bucket("B1", Mass.read("1 kg")).without(Mass.read("2 kg")),
+        "1 kg (2 lb 3.3 oz) too little",
+    ),
+    (BlendUnclear, lambda: check_blend("M1", (Part("B1", Mass(1)),)), "names only B1"),
+    (BlendUnclear, lambda: check_blend("M1", (Part("B1", Mass(1)), Part("B2", Mass(1)), Part("B1", Mass(1)))), "twice"),
+    (BlendUnclear, lambda: check_blend("B1", (Part("B1", Mass(1)), Part("B2", Mass(1)))), "own parts"),
+    (LotCodeWrong, lambda: read_lot_code("26195AXR"), "does not begin with L"),
+    (LotCodeWrong, lambda: read_lot_code("L2619OAXR"), "O is never used, perhaps 0"),
+    (LotCodeWrong, lambda: read_lot_code("L26195AX"), "8 characters instead of 9"),
+    (LotCodeWrong, lambda: read_lot_code("L26366AXR"), "not a year and a day of that year"),
+    (LotCodeWrong, lambda: read_lot_code("L26159AXR", near=["L26195AXR"]), "differ by one slip: L26195AXR"),
+    (LotCodesUsedUp, lambda: lot_code(DAY, "B1", EveryCode()), "no free lot code"),
+    (
+        FileRowRefused,
+        table("bucket,net\nB1,20 kg\n,5 kg\n"),
+        "buckets.csv, line 3: there are figures but no bucket name",
+    ),
+    (FileRowRefused, table("bucket,gross,tare\nB1,1 kg,2 kg\n"), "buckets.csv, line 2: Bucket B1: the gross weight"),
+    (FileRowRefused, table("bucket,net\nB1,20 kg\nTotal,21 kg\n"), "21 kg is not the sum of the rows above, 20 kg"),
+    (FileRowRefused, table("bucket,net\nB1,20 kg\nB1,20 kg\n"), "line 3: bucket B1 stands twice"),
+    (FileRowRefused, table("bucket,net\nB1,20\n"), "line 2: “20” has a number without a unit"),
+    (FileRowRefused, table("bucket,net\nB1,20 kg\nTotal,much\n"), "line 3: the total cannot be read"),
+    (FileColumnsUnclear, table("name,weight\nB1,20 kg\n"), "none of them is the bucket"),
+    (FileColumnsUnclear, table("bucket,gross\nB1,20 kg\n"), "neither a net column nor both gross and tare"),
+    (FileColumnsUnclear, table("\n\n"), "the file is empty"),
+    (SeasonFileUnclear, season("market = [\n"), "this is not TOML"),
+    (SeasonFileUnclear, season(BUCKET + "moister = 17\n"), "line 4: “moister” is not a key of bucket B1"),
+    (SeasonFileUnclear, season("[[bucket]]\nnet = '1 kg'\n"), "a bucket has no id"),
+    (SeasonFileUnclear, season("bucket = 3\n"), "“bucket” is not a list of tables"),
+    (
+        SeasonFileUnclear,
+        season('[[jar]]\nid = "a"\ndeclares = "1 lb"\nin_stock = -1\n'),
+        "line 4: in_stock of jar a is “-1”",
+    ),
+    (SeasonFileUnclear, season('[[jar]]\nid = "a"\n'), "jar a has no declares"),
+    (SeasonFileUnclear, season('[[jar]]\nid="a"\ndeclares="1 lb"\n[[jar]]\nid="a"\ndeclares="2 lb"\n'), "stands twice"),
+]

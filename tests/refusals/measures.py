@@ -1,0 +1,47 @@
+"""Cases of the measures room."""
+
+from labelkit.errors.measures import (
+    CurrenciesMixed,
+    CurrencyUnknown,
+    DayUnclear,
+    LocaleUnknown,
+    MoneyUnclear,
+    NotPositive,
+    NumberOutOfReach,
+    NumberUnclear,
+    UnitMissing,
+    UnitUnknown,
+    WrongKindOfUnit,
+)
+from labelkit.measures import Length, Mass, Money, read_area, read_day, read_temperature, read_volume
+
+CASES = [
+    (UnitMissing, lambda: Mass.read("16"), "“16” has a number without a unit"),
+    (UnitMissing, lambda: Mass.read("5 lb 4"), "5 lb 4"),
+    (UnitMissing, lambda: Mass.read(""), "without a unit"),
+    (UnitUnknown, lambda: Mass.read("3 stone"), "“stone”"),
+    (UnitUnknown, lambda: Mass.read("300 gr"), "Use one of: g, kg, mg, oz, lb."),
+    (WrongKindOfUnit, lambda: Mass.read("16 fl oz"), "a unit of volume; a weight is needed"),
+    (WrongKindOfUnit, lambda: Mass.read("5 gal"), "a volume is never a weight"),
+    (WrongKindOfUnit, lambda: read_volume("2 lb"), "a weight is never a volume"),
+    (WrongKindOfUnit, lambda: Length.read("80 cm^2"), "a unit of area; a length is needed"),
+    (WrongKindOfUnit, lambda: read_area("80 cm"), "a unit of length; an area is needed"),
+    (NumberUnclear, lambda: Mass.read("12,7 kg"), "Write “12.7” if the comma is a decimal mark"),
+    (NumberUnclear, lambda: Mass.read("1.2.3 kg"), "at most one decimal mark"),
+    (NumberUnclear, lambda: Mass.read("3/2 lb"), "proper fraction"),
+    (NumberUnclear, lambda: read_temperature("warm"), "20 C"),
+    (NumberOutOfReach, lambda: Mass.read("nan kg"), "“nan”"),
+    (NumberOutOfReach, lambda: Mass.read("1e400 kg"), "“1e400”"),
+    (NumberOutOfReach, lambda: Mass.read("inf g"), "“inf”"),
+    (NumberOutOfReach, lambda: Mass.read("9" * 40 + " kg"), "plain digits only"),
+    (NotPositive, lambda: Mass.read("-3 lb"), "not more than zero"),
+    (NotPositive, lambda: Mass.read("0 g"), "not more than zero"),
+    (NotPositive, lambda: Mass.read("3 lb -2 oz"), "not more than zero"),
+    (MoneyUnclear, lambda: Money.read("12.005", "USD"), "more decimals than the 2"),
+    (MoneyUnclear, lambda: Money.read("1,2,3.4.5", "USD"), "Write it like “12.00”."),
+    (CurrencyUnknown, lambda: Money.of("1", "UDS"), "USD"),
+    (CurrenciesMixed, lambda: Money.of(1, "USD") + Money.of(1, "EUR"), "cannot be added"),
+    (DayUnclear, lambda: read_day("2026-02-30"), "not a day of the calendar"),
+    (DayUnclear, lambda: read_day("yesterday"), "year-month-day"),
+    (LocaleUnknown, lambda: Mass.read("1 kg", "xx_YY"), "xx_YY"),
+]

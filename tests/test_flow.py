@@ -1,0 +1,152 @@
+"""The house keeps its rooms: who imports whom, one door to each big package, and stages that touch nothing outside."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+import labelkit
+
+HOUSE = Path(labelkit.__file__).parent
+ROOT = HOUSE.parent
+
+# Who may import whom. Each room names the rooms it may know, besides itself; ``shipped`` opens files that ship with us.
+MAY_IMPORT = {
+    "errors": set(),
+    "measures": {"errors"},
+    "shipped": set(),
+    "honey": {"errors", "measures"},
+    "rules": {"errors", "measures"},
+    "lots": {"errors", "measures", "honey", "rules"},
+    "plan": {"errors", "measures", "honey", "rules", "lots", "shipped"},
+    "run": {"errors", "measures", "honey", "rules", "lots", "plan", "shipped"},
+    "labels": {"errors", "measures", "honey", "rules", "lots", "plan", "run", "shipped"},
+    "sale": {"errors", "measures", "honey", "rules", "lots", "plan", "run", "labels", "shipped"},
+    "trace": {"errors", "measures", "honey", "rules", "lots", "plan", "run", "labels", "sale", "shipped"},
+    "record": {"errors", "measures", "honey", "rules", "lots", "plan", "run", "labels", "sale", "trace", "shipped"},
+    "cli": {"*"},
+    "page": {"*"},
+}
+
+# One door to each big package.
+DOORS = {
+    "pint": {"measures/units.py"},
+    "babel": {"measures/locales.py"},
+    "highspy": {"plan/solver.py"},
+    "reportlab": {"labels/ink.py"},
+    "barcode": {"labels/barcodes/linear.py"},
+    "zxingcpp": {"labels/barcodes/matrix.py"},
+    "jinja2": {"shipped/__init__.py"},
+    "sqlalchemy": {"record/engine.py"},
+    "alembic": {"record/engine.py"},
+}
+
+STAGES = ("errors", "measures", "honey", "rules", "lots", "plan", "run", "labels", "sale", "trace")
+LOUD_MODULES = {"os", "sys", "time", "random", "sqlite3", "subprocess", "socket", "tempfile", "shutil", "logging"}
+LOUD_CALLS = {"open", "print", "input"}
+LOUD_METHODS = {"today", "now", "utcnow", "read_text", "write_text", "read_bytes", "write_bytes"}
+# The readers of files that ship with the package.
+READERS = {"rules/pack.py", "rules/shelf.py", "labels/fonts.py"}
+
+
+def modules() -> list[Path]:
+    return [p for p in sorted(HOUSE.rglob("*.py")) if "shipped/templates" not in p.as_posix()]
+
+
+def name_of(path: Path) -> str:
+    return path.relative_to(HOUSE).as_posix()
+
+
+def room_of(path: Path) -> str:
+    return path.relative_to(HOUSE).parts[0]
+
+
+def imports(tree: ast.AST):
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            for alias in node.names:
+                yield node, alias.name
+        elif isinstance(node, ast.ImportFrom) and node.level == 0 and node.module:
+            yield node, node.module
+            for alias in node.names:
+                yield node, f"{node.module}.{alias.name}"
+
+
+@pytest.mark.parametrize("path", modules(), ids=name_of)
+def test_a_room_imports_only_the_rooms_before_it(path):
+    room = room_of(path)
+    if room.endswith(".py"):
+        return
+    assert room in MAY_IMPORT, f"{room} is a room nobody planned"
+    allowed = MAY_IMPORT[room]
+    for node, module in imports(ast.parse(path.read_text())):
+        parts = module.split(".")
+        if parts[0] != "labelkit" or len(parts) < 2 or not (HOUSE / parts[1]).is_dir():
+            continue
+        assert "*" in allowed or parts[1] in allowed | {room}, f"{name_of(path)}:{node.lineno} imports {module}"
+
+
+@pytest.mark.parametrize("path", modules(), ids=name_of)
+def test_each_big_package_is_entered_by_its_one_door(path):
+    for node, module in imports(ast.parse(path.read_text())):
+        doors = DOORS.get(module.split(".")[0])
+        assert doors is None or name_of(path) in doors, f"{name_of(path)}:{node.lineno} imports {module}"
+
+
+@pytest.mark.parametrize("path", modules(), ids=name_of)
+def test_nobody_uses_relative_or_star_imports(path):
+    for node in ast.walk(ast.parse(path.read_text())):
+        if isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{name_of(path)}:{node.lineno}"
+            assert all(alias.name != "*" for alias in node.names), f"{name_of(path)}:{node.lineno}"
+
+
+@pytest.mark.parametrize("path", [p for p in modules() if room_of(p) in STAGES], ids=name_of)
+def test_a_stage_touches_no_file_clock_chance_or_environment(path):
+    if name_of(path) in READERS:
+        return
+    tree = ast.parse(path.read_text())
+    for node, module in imports(tree):
+        assert module.split(".")[0] not in LOUD_MODULES, f"{name_of(path)}:{node.lineno} imports {module}"
+    for node in ast.walk(tree):
+        if not isinstance(node, ast.Call):
+            continue
+        if isinstance(node.func, ast.Name):
+            assert node.func.id not in LOUD_CALLS, f"{name_of(path)}:{node.lineno} calls {node.func.id}"
+        if isinstance(node.func, ast.Attribute):
+            assert node.func.attr not in LOUD_METHODS, f"{name_of(path)}:{node.lineno} calls .{node.func.attr}"
+
+
+def test_the_top_of_the_tree_holds_what_was_agreed():
+    agreed = {
+        "README.md",
+        "DEVELOPERS.md",
+        "pyproject.toml",
+        "LICENSE",
+        "labelkit",
+        "templates",
+        "tests",
+        "sample_lots",
+    }
+    import subprocess
+
+    if not (ROOT / ".git").exists():
+        pytest.skip("not a checkout")
+    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    top = {line.split("/")[0] for line in listed.splitlines()}
+    assert {name for name in top if not name.startswith(".")} <= agreed
+
+
+def test_the_version_and_a_reckoning_load_nothing_heavy():
+    import subprocess
+    import sys
+
+    code = (
+        "import sys; from labelkit.cli._rim import run; run(['reckon', 'check-digit', '--digits', '629104150021']);"
+        "heavy = {'pint', 'reportlab', 'highspy', 'sqlalchemy', 'numpy', 'jinja2', 'barcode', 'rich'} & set(sys.modules);"
+        "sys.exit(str(heavy) if heavy else 0)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
+    assert done.returncode == 0, done.stderr
