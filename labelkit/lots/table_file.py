@@ -38,7 +38,8 @@ HEADINGS = {
 TOTALS = ("total", "sum", "totals", "summe", "gesamt", "somme", "suma", "totale", "razem", "всього", "разом")
 _WEIGHTS = ("net", "gross", "tare")
 _UNIT = re.compile(r"[(\[ ,]\s*(kg|g|lb|lbs|oz)\s*[)\]]?\s*$", re.IGNORECASE)
-_COMMA_NUMBER = re.compile(r"[+-]?\d+,\d+")
+# Three digits after a comma may be a thousands group; any other number of them makes the comma a decimal mark.
+_COMMA_NUMBER = re.compile(r"[+-]?\d+,(?:\d{1,2}|\d{4,})\s*(?:[a-z]+|%)?", re.IGNORECASE)
 
 
 def read_table(text: str, file: str, day: date, locale: str = DEFAULT_LOCALE) -> tuple[WeighIn, ...]:

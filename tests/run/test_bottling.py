@@ -1,0 +1,74 @@
+"""A run closes: what left the bucket is in jars, broken, sampled, lost by name, or shown as unexplained."""
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from labelkit.errors.run import RunTakesTooMuch
+from labelkit.lots.bucket import Bucket
+from labelkit.lots.movement import Account
+from labelkit.measures import Mass, total
+from labelkit.run import Filled, bottle
+
+DAY = date(2026, 7, 20)
+POUND = Mass.read("1 lb")
+
+
+def test_the_unexplained_difference_is_shown_in_grams_and_per_cent():
+    # The published mass-balance layout of a food-safety trace: 40.000 kg in; 100 x 340 g and 10 x 500 g out; 0.850 kg
+    # of named loss; 0.150 kg unaccounted, so 99.625 % is accounted for.
+    run = bottle(
+        Bucket("B1", Mass.read("40 kg")), "L26201AXR", DAY,
+        [Filled("small", "340 g", 100, Mass.read("340 g")), Filled("half kilo", "500 g", 10, Mass.read("500 g"))],
+        left=Mass(0), lost=Mass.read("850 g"),
+    )  # fmt: skip
+    assert run.unexplained == Mass.read("150 g")
+    assert run.unexplained_percent == Decimal("0.375")
+
+
+def test_broken_jars_and_samples_are_counted_apart():
+    run = bottle(
+        Bucket("B1", Mass.read("10 kg")), "L26201AXR", DAY, [Filled("pound", "1 lb", 20, POUND)],
+        broken=[Filled("pound", "1 lb", 1, POUND)], samples=[Filled("pound", "1 lb", 1, POUND)],
+    )  # fmt: skip
+    counts = {m.account: m.count for m in run.movements() if m.count}
+    assert counts == {Account.JARS: 20, Account.BROKEN: 1, Account.SAMPLE: 1}
+    assert run.left == Mass.read("10 kg") - 22 * POUND
+    assert run.unexplained == Mass(0)
+
+
+@given(
+    st.integers(min_value=1, max_value=30_000_000),
+    st.lists(st.tuples(st.integers(0, 60), st.integers(28_000, 2_300_000)), min_size=1, max_size=4),
+    st.integers(min_value=0, max_value=2_000_000),
+    st.one_of(st.none(), st.integers(min_value=0, max_value=30_000_000)),
+)
+def test_a_run_conserves_mass_and_never_takes_more_than_the_bucket_holds(holds, jars, lost, left):
+    filled = [Filled(f"s{n}", "1 lb", count, Mass(mg)) for n, (count, mg) in enumerate(jars)]
+    try:
+        run = bottle(
+            Bucket("B1", Mass(holds)),
+            "L26201AXR",
+            DAY,
+            filled,
+            lost=Mass(lost),
+            left=None if left is None else Mass(left),
+        )
+    except RunTakesTooMuch:
+        wanted = sum(count * mg for count, mg in jars) + lost
+        assert wanted > holds or (left or 0) > holds
+        return
+    except Exception as refusal:
+        assert type(refusal).__name__ == "NothingFilled" and not any(count for count, _ in jars)
+        return
+    assert total(m.mass for m in run.movements()) == Mass(0)
+    assert Mass(0) <= run.left <= run.held == Mass(holds)
+    assert run.taken == run.accounted + run.unexplained
+
+
+def test_more_jars_than_the_bucket_holds_are_refused():
+    with pytest.raises(RunTakesTooMuch):
+        bottle(Bucket("B1", 59 * POUND), "L26201AXR", DAY, [Filled("pound", "1 lb", 60, POUND)])
