@@ -1,0 +1,46 @@
+"""What some tests need from the machine, where to find it, and the one line that brings it.
+
+On a bare machine those tests step aside and say so at the end of the run. Where ``LABELKIT_NOTHING_LEFT_OUT`` is set,
+as in CI, stepping aside is a failure.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+from pathlib import Path
+
+import pytest
+
+BRING = {
+    "Chromium": "sudo apt-get install chromium && pip install playwright",
+    "PostgreSQL": "sudo apt-get install postgresql",
+    "the EPCIS schema": "lay the GS1 EPCIS 2.0 schema files into ../shared/epcis",
+}
+LEFT_OUT = "left out: "
+
+
+def step_aside(what: str) -> None:
+    """Skip the running test because ``what`` is not on this machine; a failure where nothing may be left out."""
+    reason = f"{LEFT_OUT}{what}; to bring it: {BRING[what]}"
+    if os.environ.get("LABELKIT_NOTHING_LEFT_OUT") and what != "the EPCIS schema":
+        pytest.fail(reason)
+    pytest.skip(reason)
+
+
+def chromium() -> str:
+    """The browser's path, or step aside."""
+    found = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+    if not found:
+        step_aside("Chromium")
+    return found
+
+
+def postgres_programs() -> Path:
+    """The folder of initdb and pg_ctl, or step aside."""
+    versions = sorted(Path("/usr/lib/postgresql").glob("*/bin"), key=lambda p: int(p.parent.name), reverse=True)
+    for folder in (*versions, *(Path(p) for p in os.environ.get("PATH", "").split(os.pathsep))):
+        if (folder / "initdb").exists() and (folder / "pg_ctl").exists():
+            return folder
+    step_aside("PostgreSQL")
+    raise AssertionError("unreachable")
