@@ -1,0 +1,77 @@
+"""The plain road: one whole number for each jar size in each bucket, handed to branch and bound.
+
+Always right, seldom fast; the other roads are there so that this one has little left to do.
+"""
+
+from __future__ import annotations
+
+import math
+
+from labelkit.plan.packing import Found, Loads, Packing, totals_of
+from labelkit.plan.solver import INFINITE, Model, solve
+
+MILLI = 0.001  # weights reach the solver in grams
+# A float bound is rounded down to the whole unit only after this much is added, many times what HiGHS may be off by.
+BOUND_SLACK = 1e-3
+
+
+def branch(packing: Packing, seconds: float, known: Loads | None = None, bound: int | None = None) -> Found:
+    """Search for the best loads; ``known`` are loads to begin from and ``bound`` a bound known from elsewhere."""
+    model, columns = _model(packing, bound)
+    start = None if known is None else _start(packing, known, len(model.worth))
+    answer = solve(model, seconds, start=start)
+    best = known
+    if answer.values is not None:
+        loads = tuple(
+            tuple(round(answer.values[column]) if column is not None else 0 for column in row) for row in columns
+        )
+        if packing.admits(loads) and (best is None or packing.value(loads) > packing.value(best)):
+            best = loads
+    honest = packing.ceiling() if not math.isfinite(answer.bound) else math.floor(answer.bound + BOUND_SLACK)
+    if bound is not None:
+        honest = min(honest, bound)
+    if best is None:
+        return Found(None, 0, -1 if answer.infeasible else honest)
+    return Found(best, packing.value(best), max(honest, packing.value(best)))
+
+
+def _model(packing: Packing, bound: int | None) -> tuple[Model, list[list[int | None]]]:
+    model = Model()
+    loads = [model.row(box.least * MILLI, box.room * MILLI) for box in packing.boxes]
+    sums = [model.row(0, 0) for _ in packing.items]
+    cases = [model.row(0, 0) if item.case > 1 else None for item in packing.items]
+    worths = model.row(-INFINITE, INFINITE if bound is None else bound)
+    columns: list[list[int | None]] = []
+    for b, box in enumerate(packing.boxes):
+        columns.append([
+            model.column(0, box.room // item.weight, [(loads[b], item.weight * MILLI), (sums[i], 1)], True)
+            if box.allowed[i] and item.weight <= box.room else None
+            for i, item in enumerate(packing.items)
+        ])  # fmt: skip
+    for i, item in enumerate(packing.items):
+        entries = [(sums[i], -1.0)] + ([(cases[i], 1.0)] if cases[i] is not None else [])
+        model.column(item.base / item.floor if item.floor else 0, item.floor,
+                     [*entries, (worths, item.base / item.floor if item.floor else 0)], False, lower=item.floor)  # fmt: skip
+        for length, each in item.worths:
+            model.column(each, length, [*entries, (worths, each)], False)
+        if cases[i] is not None:
+            model.column(0, item.most // item.case, [(cases[i], -item.case)], True)
+    return model, columns
+
+
+def _start(packing: Packing, known: Loads, width: int) -> list[float]:
+    start: list[float] = []
+    for box, load in zip(packing.boxes, known, strict=True):
+        start += [
+            n for n, item, ok in zip(load, packing.items, box.allowed, strict=True) if ok and item.weight <= box.room
+        ]
+    for item, total in zip(packing.items, totals_of(known, len(packing.items)), strict=True):
+        start.append(item.floor)
+        beyond = total - item.floor
+        for length, _ in item.worths:
+            start.append(min(beyond, length))
+            beyond -= min(beyond, length)
+        if item.case > 1:
+            start.append(total // item.case)
+    assert len(start) == width
+    return [float(value) for value in start]

@@ -1,0 +1,69 @@
+"""The jar plan: from a request to a plan that has been recounted."""
+
+from __future__ import annotations
+
+from labelkit.errors.plan import NoPlanInTime
+from labelkit.measures import NOTHING, Money
+from labelkit.plan.framing import Frame, frame
+from labelkit.plan.outcome import NOT_PROVED, PROVED, BucketPlan, JarPlan, Kept, Stage
+from labelkit.plan.packing import Found
+from labelkit.plan.proof import recounted
+from labelkit.plan.request import PlanRequest
+from labelkit.plan.shortage import shortage
+
+
+def jar_plan(request: PlanRequest) -> JarPlan:
+    """The best plan found for a request, recounted, with an honest bound.
+
+    The same request gives the same plan. Raises the refusals of :mod:`labelkit.errors.plan`.
+
+    >>> from labelkit.measures import Mass
+    >>> from labelkit.plan.request import JarSize, PlanBucket
+    >>> usd = lambda amount: Money.of(amount, "USD")
+    >>> pound = JarSize("one pound", "1 lb", Mass.read("1 lb"), usd("12"), usd("1.35"))
+    >>> half = JarSize("half pound", "8 oz", Mass.read("8 oz"), usd("7"), usd("1.10"), at_most=5)
+    >>> plan = jar_plan(PlanRequest((PlanBucket("B1", Mass.read("20 lb")),), (pound, half), "USD"))
+    >>> plan.status, plan.jars, plan.value.amount
+    ('proved', {'one pound': 18, 'half pound': 4}, Decimal('215.30'))
+    """
+    framed = frame(request)
+    from labelkit.plan.branch import branch
+
+    found = branch(framed.packing, request.seconds)
+    if found.loads is None:
+        raise shortage(framed, lambda packing: branch(packing, request.seconds)) or NoPlanInTime(request.seconds)
+    return recounted(request, _told(framed, found))
+
+
+def _told(framed: Frame, found: Found) -> JarPlan:
+    """The loads in the words of the request."""
+    request, sizes = framed.request, framed.request.sizes
+    planned = {bucket.id: load for bucket, load in zip(framed.buckets, found.loads, strict=True)}
+    buckets = []
+    for bucket in framed.buckets:
+        jars = {size.id: n for size, n in zip(sizes, planned[bucket.id], strict=False) if n}
+        filled = sum((size.fill * n for size, n in zip(sizes, planned[bucket.id], strict=False)), NOTHING)
+        buckets.append(BucketPlan(bucket.id, bucket.usable, jars, filled, bucket.usable - filled))
+    jars = {size.id: sum(b.jars.get(size.id, 0) for b in buckets) for size in sizes}
+    kept = tuple(
+        Kept(keep.id, bucket.id, keep.mass)
+        for k, keep in enumerate(request.keep, len(sizes)) for bucket in framed.buckets if planned[bucket.id][k]
+    )  # fmt: skip
+    return JarPlan(
+        status=PROVED if found.proved else NOT_PROVED,
+        value=Money(found.worth, request.currency),
+        bound=Money(found.bound, request.currency),
+        jars=jars,
+        buckets=tuple(buckets),
+        to_buy=to_buy(framed, jars),
+        kept=kept,
+        left_out=framed.left_out,
+        stages=(Stage(str(request.goal), request.currency, found.worth, found.bound),),
+    )
+
+
+def to_buy(framed: Frame, jars: dict[str, int]) -> dict[str, int]:
+    """Empty jars to buy, in whole packs, for every size that may be bought."""
+    missing = {s.id: jars[s.id] - s.in_stock for s in framed.request.sizes if s.may_buy and s.in_stock is not None}
+    packs = {size.id: size.buy_pack for size in framed.request.sizes}
+    return {name: -(-short // packs[name]) * packs[name] for name, short in missing.items() if short > 0}
