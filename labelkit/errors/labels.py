@@ -96,3 +96,26 @@ class SquaresRefused(Refused):
             why="The more it holds, the smaller its squares, until a phone no longer reads them.",
             do="Use a short link that ends in the lot code and let the page behind it say the rest.",
         )
+
+
+class FontRefused(Refused):
+    """A font file that cannot be printed from."""
+
+    def __init__(self, name: str, reason: str) -> None:
+        super().__init__(
+            what=f"The font {name} cannot be used: {reason}.",
+            why="The label would come out in another weight than the one it was measured in, or not at all.",
+            do="Use a static TrueType font (.ttf with outlines of its own for each weight) that may be embedded.",
+        )
+
+
+class GlyphsMissing(Refused):
+    """Signs that no typeface at hand can print."""
+
+    def __init__(self, text: str, missing: list[str]) -> None:
+        shown = ", ".join(f"“{sign}” (U+{ord(sign):04X})" for sign in missing[:8])
+        super().__init__(
+            what=f"“{text}” cannot be printed: there is no glyph for {shown}.",
+            why="A missing sign prints as an empty box, and a required word with a box in it does not count as said.",
+            do="Write it with letters, or give a TrueType font of yours that has these signs.",
+        )

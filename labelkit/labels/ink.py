@@ -1,0 +1,396 @@
+"""Ink: marks and documents onto PDF pages. The one door to reportlab.
+
+Every file is vector, its fonts are embedded as subsets, its pages are compressed, it carries a title, an author and a
+language, asks the viewer to print at 100 %, and holds nothing of the clock or the machine: equal input, equal bytes.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Sequence
+from io import BytesIO
+
+from labelkit.labels.barcodes.dots import on_grid
+from labelkit.labels.fonts import Face, face, face_for
+from labelkit.labels.house import HAIR, INK, MARGIN_MM, PAGES, STYLES
+from labelkit.labels.marks import BarsMark, Colour, Mark, Path, Picture, Shape, SquaresMark, Text
+
+POINTS_PER_UM = 72 / 25_400
+
+
+class Ink:
+    """A PDF being drawn. Lengths come in micrometres from the lower left corner."""
+
+    def __init__(self, title: str, *, author: str = "", lang: str = "en", subject: str = "", dpi: int = 600) -> None:
+        from reportlab import rl_config
+        from reportlab.pdfgen.canvas import Canvas
+
+        # Without ASCII85 the same drawing takes a fifth less; the setting is read while pages are written.
+        rl_config.useA85 = 0
+        self.dpi = dpi
+        self._out = BytesIO()
+        plain = _registered(face("sans-Regular")).fontName
+        self._canvas = Canvas(self._out, pageCompression=1, invariant=1, lang=lang, initialFontName=plain)
+        self._canvas.setTitle(title)
+        self._canvas.setAuthor(author or "labelkit")
+        self._canvas.setSubject(subject or title)
+        self._canvas.setCreator("labelkit")
+        self._canvas.setViewerPreference("PrintScaling", "None")
+        self._open = False
+
+    def page(self, wide: int, high: int) -> None:
+        """Begin a page of that size; the one before it is finished."""
+        if self._open:
+            self._canvas.showPage()
+        self._canvas.setPageSize((wide * POINTS_PER_UM, high * POINTS_PER_UM))
+        self._open = True
+
+    def draw(self, marks: Iterable[Mark], x: int = 0, y: int = 0) -> None:
+        """Draw marks with their origin at (x, y), moved to the nearest printer dot so that bars stay whole."""
+        self._ops(f"q 1 0 0 1 {self._dot(x)} {self._dot(y)} cm")
+        self._marks(marks)
+        self._ops("Q")
+
+    def define(self, name: str, marks: Iterable[Mark], wide: int, high: int) -> None:
+        """Keep marks under a name as a form: written once, stamped as often as wished."""
+        self._canvas.beginForm(name, -9, -9, wide * POINTS_PER_UM + 9, high * POINTS_PER_UM + 9)
+        self._marks(marks)
+        self._canvas.endForm()
+
+    def stamp(self, name: str, x: int, y: int) -> None:
+        """Stamp a form with its origin at (x, y), moved to the nearest printer dot."""
+        self._ops(f"q 1 0 0 1 {self._dot(x)} {self._dot(y)} cm")
+        self._canvas.doForm(name)
+        self._ops("Q")
+
+    def finish(self) -> bytes:
+        """The whole file."""
+        self._canvas.showPage()
+        self._canvas.save()
+        return self._out.getvalue()
+
+    def _dot(self, um: int) -> str:
+        return _number(on_grid(um, self.dpi) * 72 / self.dpi)
+
+    def _ops(self, operators: str) -> None:
+        self._canvas._code.append(operators)
+
+    def _marks(self, marks: Iterable[Mark]) -> None:
+        draw = {
+            Text: self._text,
+            Shape: self._shape,
+            BarsMark: self._bars,
+            SquaresMark: self._squares,
+            Picture: self._picture,
+        }
+        for mark in marks:
+            draw[type(mark)](mark)
+
+    def _text(self, mark: Text) -> None:
+        """One line, kerned and tracked: the sum of both stands between the letters in thousandths of the size."""
+        font = _registered(mark.face)
+        document = self._canvas._doc
+        shows, run, subset_open = [], "", None
+        steps = mark.face.steps(mark.text)
+        for place, sign in enumerate(mark.text):
+            ((subset, code),) = font.splitString(sign, document)
+            if subset != subset_open:
+                if run:
+                    shows.append(run + ")] TJ")
+                name = font.getSubsetInternalName(subset, document)
+                run, subset_open = f"{name} {_points(mark.size)} Tf [(", subset
+            run += self._canvas._escape(code)
+            shift = steps[place] - mark.face.advance(sign)
+            thousandths = shift * 1000 / mark.face.units + mark.tracking * 1000 / mark.size
+            if thousandths and place + 1 < len(mark.text):
+                run += f") {_number(-thousandths)} ("
+        if run:
+            shows.append(run + ")] TJ")
+        start = f"1 0 0 1 {_points(mark.x)} {_points(mark.y)} Tm"
+        self._ops(f"BT {_fill(mark.colour)} {start} {' '.join(shows)} ET")
+
+    def _shape(self, mark: Shape) -> None:
+        paint = {(True, False): "f", (False, True): "S", (True, True): "B"}[mark.fill is not None, mark.stroke is not None]
+        settings = [_fill(mark.fill)] if mark.fill is not None else []
+        if mark.stroke is not None:
+            ends = "1 J 1 j" if mark.round_ends else "0 J 0 j"
+            settings += [_stroke(mark.stroke), f"{_points(mark.width)} w {ends}"]
+        self._ops(f"{' '.join(settings)} {_outline(mark.path)} {paint}")
+
+    def _bars(self, mark: BarsMark) -> None:
+        self._ops(f"{_fill(mark.colour)} {bar_operators(mark)} f")
+
+    def _squares(self, mark: SquaresMark) -> None:
+        self._ops(f"{_fill(mark.colour)} {square_operators(mark)} f")
+
+    def _picture(self, mark: Picture) -> None:
+        from reportlab.lib.utils import ImageReader
+
+        x, y, wide, high = (um * POINTS_PER_UM for um in (mark.x, mark.y, mark.wide, mark.high))
+        self._canvas.drawImage(ImageReader(BytesIO(mark.data)), x, y, wide, high, mask="auto")
+
+
+def bar_operators(mark: BarsMark) -> str:
+    """The bars as rectangles, each a whole number of dots wide."""
+    dot, quiet = 72 / mark.module.dpi, mark.bars.kind.quiet[0]
+    bottom, high = mark.y * POINTS_PER_UM, mark.high * POINTS_PER_UM
+    parts = []
+    for first, wide in mark.bars.runs():
+        along = (quiet + first) * mark.module.dots * dot
+        length = wide * mark.module.dots * dot
+        if mark.ladder:
+            low = round(bottom / dot) * dot
+            parts.append((mark.x_dots * dot, low + along, high, length))
+        else:
+            parts.append((mark.x_dots * dot + along, bottom, length, high))
+    return " ".join(f"{_number(x)} {_number(y)} {_number(w)} {_number(h)} re" for x, y, w, h in parts)
+
+
+def square_operators(mark: SquaresMark) -> str:
+    """Dark squares as rectangles, neighbours in a row joined."""
+    dot, side = 72 / mark.module.dpi, mark.module.dots * 72 / mark.module.dpi
+    left = mark.x_dots * dot + mark.squares.quiet * side
+    bottom = mark.y_dots * dot + mark.squares.quiet * side
+    parts = []
+    for row, modules in enumerate(mark.squares.rows):
+        y = bottom + (mark.squares.high - 1 - row) * side
+        start = None
+        for place, dark in enumerate(modules + b"\0"):
+            if dark and start is None:
+                start = place
+            elif not dark and start is not None:
+                parts.append(f"{_number(left + start * side)} {_number(y)} {_number((place - start) * side)} {_number(side)} re")
+                start = None
+    return " ".join(parts)
+
+
+_names: dict[str, str] = {}
+
+
+def _registered(which: Face):
+    """The reportlab font of a face.
+
+    reportlab files an embedded font under its PostScript name and draws the first for the second when two files share
+    one; so a name that is taken by other bytes gets the first digits of the file's fingerprint added.
+    """
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    mark = hashlib.sha256(which.data).hexdigest()
+    registered = f"labelkit-{mark[:16]}"
+    try:
+        return pdfmetrics.getFont(registered)
+    except KeyError:
+        font = TTFont(registered, BytesIO(which.data))
+        name = font.face.name.decode() if isinstance(font.face.name, bytes) else font.face.name
+        if _names.setdefault(name, mark) != mark:
+            font.face.name = (f"{name}-{mark[:8]}").encode()
+        pdfmetrics.registerFont(font)
+        return font
+
+
+def _number(value: float) -> str:
+    """A number as PDF writes it: at most four decimals (a thirtieth of a micrometre), no trailing noughts."""
+    return f"{value:.4f}".rstrip("0").rstrip(".") or "0"
+
+
+def _points(um: int) -> str:
+    return _number(um * POINTS_PER_UM)
+
+
+def _paint(colour: Colour, grey: str, rgb: str) -> str:
+    if colour[0] == colour[1] == colour[2]:
+        return f"{_number(colour[0] / 255)} {grey}"
+    return f"{' '.join(_number(part / 255) for part in colour)} {rgb}"
+
+
+def _fill(colour: Colour) -> str:
+    return _paint(colour, "g", "rg")
+
+
+def _stroke(colour: Colour) -> str:
+    return _paint(colour, "G", "RG")
+
+
+def _outline(path: Path) -> str:
+    letters = {"M": "m", "L": "l", "C": "c", "Z": "h"}
+    return " ".join(" ".join([*(_points(v) for v in step[1:]), letters[step[0]]]) for step in path)
+
+
+class Document:
+    """A plain document of text and tables on letter or A4, in the house style of :mod:`labelkit.labels.house`.
+
+    Everything handed in is plain text; what looks like markup is printed as it stands. Use::
+
+        paper = Document("letter", "Price list, summer 2026", lang="en")
+        paper.title("Price list")
+        paper.table([["Clover, 1 lb", "12.00"]], head=["Jar", "Price"], align="lr")
+        pdf = paper.bytes()
+    """
+
+    def __init__(
+        self, page: str, title: str, lang: str = "en", *, author: str = "", foot: str = "", landscape: bool = False
+    ) -> None:
+        wide, high = PAGES[page]
+        self._page = (high, wide) if landscape else (wide, high)
+        self._title, self._lang, self._author, self._foot = title, lang, author, foot or title
+        self._story: list = []
+
+    @property
+    def width_mm(self) -> float:
+        """The width of the text column."""
+        return self._page[0] / 1000 - MARGIN_MM[0] - MARGIN_MM[2]
+
+    def title(self, text: str) -> None:
+        self.paragraph(text, "title")
+
+    def heading(self, text: str, level: int = 1) -> None:
+        self.paragraph(text, "heading" if level == 1 else "subheading")
+
+    def paragraph(self, text: str, style: str = "body", align: str = "l") -> None:
+        """One paragraph; ``style`` is a name of :data:`labelkit.labels.house.STYLES`, ``align`` l, r or c."""
+        self._story.append(self._words(text, style, align, heading=style in ("title", "heading", "subheading")))
+
+    def caution(self, text: str) -> None:
+        """A caution the reader must not miss."""
+        self.paragraph(text, "caution")
+
+    def facts(self, pairs: Iterable[tuple[str, str]], label_mm: float = 42) -> None:
+        """Labels on the left, what they stand for on the right."""
+        rows = [[self._words(label, "head"), self._words(value, "cell")] for label, value in pairs]
+        self._story.append(self._laid(rows, [label_mm, self.width_mm - label_mm], []))
+
+    def table(
+        self, rows: Sequence[Sequence[str]], head: Sequence[str] = (), align: str = "",
+        widths_mm: Sequence[float] | None = None, total: bool = False,
+    ) -> None:  # fmt: skip
+        """A table; ``align`` has one of l, r, c a column; ``total`` sets the last row apart. Heads repeat on each page."""
+        columns = len(head or rows[0])
+        align = align or "l" * columns
+        widths = widths_mm or [self.width_mm / columns] * columns
+        body = [
+            [self._words(str(cell), "strong" if total and row is rows[-1] else "cell", align[i]) for i, cell in enumerate(row)]
+            for row in rows
+        ]
+        heads = [[self._words(str(cell), "head", align[i]) for i, cell in enumerate(head)]] if head else []
+        hair = _tint(HAIR)
+        lines = [("LINEBELOW", (0, 0), (-1, -1), 0.35, hair)]
+        if head:
+            lines.append(("LINEBELOW", (0, 0), (-1, 0), 0.8, _tint(INK)))
+        if total:
+            lines.append(("LINEABOVE", (0, -1), (-1, -1), 0.8, _tint(INK)))
+        self._story.append(self._laid(heads + body, widths, lines, repeat=len(heads)))
+
+    def picture(self, png: bytes, width_mm: float) -> None:
+        """A raster picture at that width, its proportions kept."""
+        from reportlab.lib.utils import ImageReader
+        from reportlab.platypus import Image
+
+        wide, high = ImageReader(BytesIO(png)).getSize()
+        points = width_mm * 1000 * POINTS_PER_UM
+        self._story.append(Image(BytesIO(png), points, points * high / wide, hAlign="LEFT"))
+
+    def drawing(self, marks: Sequence[Mark], wide: int, high: int) -> None:
+        """Marks as they stand on labels (bars, a small diagram), in a box of so many micrometres."""
+        from reportlab.platypus import Flowable
+
+        class Drawn(Flowable):
+            def __init__(flowable) -> None:
+                super().__init__()
+                flowable.width, flowable.height = wide * POINTS_PER_UM, high * POINTS_PER_UM
+
+            def draw(flowable) -> None:
+                ink = Ink.__new__(Ink)
+                ink._canvas, ink.dpi = flowable.canv, 600
+                ink._marks(marks)
+
+        self._story.append(Drawn())
+
+    def rule(self) -> None:
+        """A hair line across the column."""
+        from reportlab.platypus import HRFlowable
+
+        self._story.append(HRFlowable("100%", 0.5, spaceBefore=4, spaceAfter=6, color=_tint(HAIR)))
+
+    def space(self, mm: float) -> None:
+        from reportlab.platypus import Spacer
+
+        self._story.append(Spacer(1, mm * 1000 * POINTS_PER_UM))
+
+    def page_break(self) -> None:
+        from reportlab.platypus import PageBreak
+
+        self._story.append(PageBreak())
+
+    def together(self, since: int) -> None:
+        """Keep everything added since the mark (see :meth:`mark`) on one page."""
+        from reportlab.platypus import KeepTogether
+
+        self._story[since:] = [KeepTogether(self._story[since:])]
+
+    def mark(self) -> int:
+        """Where the document stands now, for :meth:`together`."""
+        return len(self._story)
+
+    def bytes(self) -> bytes:
+        """The whole file."""
+        from reportlab import rl_config
+        from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
+
+        rl_config.useA85 = 0
+        out = BytesIO()
+        wide, high = (um * POINTS_PER_UM for um in self._page)
+        left, top, right, bottom = (mm * 1000 * POINTS_PER_UM for mm in MARGIN_MM)
+        template = BaseDocTemplate(
+            out, pagesize=(wide, high), title=self._title, author=self._author or "labelkit", creator="labelkit",
+            subject=self._title, lang=self._lang, invariant=1, pageCompression=1,
+            initialFontName=_registered(face("sans-Regular")).fontName,
+        )  # fmt: skip
+        column = Frame(left, bottom, wide - left - right, high - top - bottom, 0, 0, 0, 0)
+        template.addPageTemplates(PageTemplate("page", [column], onPage=self._footing))
+        template.build(self._story)
+        return out.getvalue()
+
+    def _footing(self, canvas, template) -> None:
+        style = STYLES["small"]
+        left, _, right, _ = (mm * 1000 * POINTS_PER_UM for mm in MARGIN_MM)
+        font = _registered(face_for(style.face, self._foot)).fontName
+        canvas.setFont(font, style.size)
+        canvas.setFillColor(_tint(style.colour))
+        canvas.drawString(left, 9 * 1000 * POINTS_PER_UM, self._foot)
+        canvas.drawRightString(self._page[0] * POINTS_PER_UM - right, 9 * 1000 * POINTS_PER_UM, str(template.page))
+
+    def _words(self, text: str, style: str, align: str = "l", heading: bool = False):
+        from html import escape
+
+        from reportlab.lib.styles import ParagraphStyle
+        from reportlab.platypus import Paragraph
+
+        held = STYLES[style]
+        shape = ParagraphStyle(
+            f"{style}-{align}", fontName=_registered(face_for(held.face, text.replace("\n", " "))).fontName,
+            fontSize=held.size, leading=held.leading, spaceBefore=held.before, spaceAfter=held.after,
+            textColor=_tint(held.colour), alignment={"l": 0, "c": 1, "r": 2}[align], keepWithNext=int(heading),
+            splitLongWords=1,
+        )  # fmt: skip
+        return Paragraph(escape(text).replace("\n", "<br/>"), shape)
+
+    def _laid(self, cells, widths_mm, lines, repeat: int = 0):
+        from reportlab.platypus import Table
+
+        style = [
+            # Every cell names a font to reportlab, even one that holds paragraphs; its own default is not embedded.
+            ("FONTNAME", (0, 0), (-1, -1), _registered(face("sans-Regular")).fontName),
+            ("VALIGN", (0, 0), (-1, -1), "TOP"),
+            ("LEFTPADDING", (0, 0), (0, -1), 0), ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
+            ("LEFTPADDING", (1, 0), (-1, -1), 5), ("RIGHTPADDING", (0, 0), (-2, -1), 5),
+            ("TOPPADDING", (0, 0), (-1, -1), 3.2), ("BOTTOMPADDING", (0, 0), (-1, -1), 3.6),
+        ]  # fmt: skip
+        widths = [mm * 1000 * POINTS_PER_UM for mm in widths_mm]
+        return Table(cells, widths, style=style + lines, repeatRows=repeat, hAlign="LEFT", spaceBefore=2, spaceAfter=8)
+
+
+def _tint(colour: Colour):
+    from reportlab.lib.colors import Color
+
+    return Color(*(part / 255 for part in colour))
