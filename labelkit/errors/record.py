@@ -1,0 +1,363 @@
+"""Refusals of the record: a file that is not ours, a damaged one, an event that cannot be, a guard that held."""
+
+from __future__ import annotations
+
+from labelkit.errors import RecordRefused, Refused
+
+
+class RecordMissing(RecordRefused):
+    """No record where one was named."""
+
+    def __init__(self, where: str) -> None:
+        super().__init__(
+            what=f"There is no record at {where}.",
+            why="Everything that can be traced stands in the record; without it there is nothing to look in.",
+            do="Check the name after --record, or begin a new season there: labelkit weigh … makes the record.",
+        )
+
+
+class RecordFolderMissing(RecordRefused):
+    """A record named in a folder that does not exist."""
+
+    def __init__(self, where: str, folder: str) -> None:
+        super().__init__(
+            what=f"The record {where} cannot be made: there is no folder {folder}.",
+            why="A record made in a mistyped place would be missed later, just when it is needed.",
+            do="Make the folder first, or correct the name after --record.",
+        )
+
+
+class RecordInTheWay(RecordRefused):
+    """A file where a new record or copy was to be written."""
+
+    def __init__(self, where: str) -> None:
+        super().__init__(
+            what=f"{where} already exists.",
+            why="labelkit never writes over a record, a copy of one, or any other file of yours; nothing was changed.",
+            do="Give another name, or move that file away yourself.",
+        )
+
+
+class NotARecord(RecordRefused):
+    """A file or database that labelkit did not make."""
+
+    def __init__(self, where: str, found: str) -> None:
+        super().__init__(
+            what=f"{where} is not a labelkit record: {found}.",
+            why="labelkit never writes into a file of another program; nothing was changed.",
+            do="Check the name after --record. If this was your record, bring back the last copy: labelkit record restore …",
+        )
+
+
+class RecordTruncated(RecordRefused):
+    """A record file that is shorter than it says it is."""
+
+    def __init__(self, where: str, has: int, should: int) -> None:
+        super().__init__(
+            what=f"{where} was cut short: it has {has:,} bytes of {should:,}.",
+            why="Events are missing from its end, so no trace from it can be trusted; nothing was changed.",
+            do="Keep the file as it is and bring back the last copy: labelkit record restore …",
+        )
+
+
+class RecordDamaged(RecordRefused):
+    """A record the database engine or the chain of hashes finds damaged."""
+
+    def __init__(self, where: str, detail: str) -> None:
+        super().__init__(
+            what=f"The record {where} is damaged: {detail}.",
+            why="A trace through a damaged record could miss jars; nothing was changed.",
+            do="Run labelkit record verify to see where, keep the file, and bring back the last copy: labelkit record restore …",
+        )
+
+
+class RecordNotWritable(RecordRefused):
+    """A record, or its folder, that this user may not write."""
+
+    def __init__(self, where: str, reason: str) -> None:
+        super().__init__(
+            what=f"The record {where} cannot be written: {reason}.",
+            why="An event counts only once it is safely on disk; nothing was booked.",
+            do="Work as the user the record belongs to, put it on a disk that can be written, or change its permissions.",
+        )
+
+
+class RecordNewer(RecordRefused):
+    """A record of a later labelkit."""
+
+    def __init__(self, where: str, theirs: str, ours: str) -> None:
+        super().__init__(
+            what=f"The record {where} was written by a newer labelkit (its form is {theirs}, this labelkit knows up to {ours}).",
+            why="An older program could misread what the newer one wrote; nothing was changed.",
+            do="Update labelkit on this machine: pip install --upgrade labelkit.",
+        )
+
+
+class RecordOlder(RecordRefused):
+    """A record of an earlier form that cannot be brought up to date here."""
+
+    def __init__(self, where: str, theirs: str, ours: str) -> None:
+        super().__init__(
+            what=f"The record {where} has the earlier form {theirs}; this labelkit reads form {ours}.",
+            why="It would be brought up to date on opening, but here it may only be read.",
+            do="Copy the file to a place you may write, and open the copy.",
+        )
+
+
+class RecordBusy(RecordRefused):
+    """Another station holds the record too long."""
+
+    def __init__(self, where: str, seconds: int) -> None:
+        super().__init__(
+            what=f"The record {where} was in use by another station for more than {seconds} seconds.",
+            why="One after the other is what keeps two stations from filling the same honey twice; nothing was booked.",
+            do="Try again in a moment; if it stays so, look for a labelkit that hangs on another screen.",
+        )
+
+
+class DiskFull(RecordRefused):
+    """No room left to write."""
+
+    def __init__(self, where: str) -> None:
+        super().__init__(
+            what=f"There is no room left on the disk for {where}.",
+            why="An event counts only once it is safely on disk; this one was not booked, all earlier ones stand.",
+            do="Free some space, then repeat the command.",
+        )
+
+
+class ServerUnreachable(RecordRefused):
+    """A database server that does not answer."""
+
+    def __init__(self, where: str, reason: str) -> None:
+        super().__init__(
+            what=f"The record server {where} does not answer: {reason}.",
+            why="Nothing was booked, and nothing was changed.",
+            do="See whether the server runs, and whether the address, name and password after --record are right.",
+        )
+
+
+class DriverMissing(RecordRefused):
+    """PostgreSQL asked for, its driver not installed."""
+
+    def __init__(self, where: str) -> None:
+        super().__init__(
+            what=f"{where} is a PostgreSQL address, and the driver for it is not installed.",
+            why="A single station needs only a file, so the driver does not come along by itself.",
+            do='Install it: pip install "labelkit[postgres]"',
+        )
+
+
+class ConnectionLost(RecordRefused):
+    """The server went away; nothing of the step was booked."""
+
+    def __init__(self, where: str) -> None:
+        super().__init__(
+            what=f"The connection to {where} was lost before the step was finished.",
+            why="labelkit looked again: nothing of this step was booked, all earlier ones stand.",
+            do="Repeat the command.",
+        )
+
+
+class OutcomeUnknown(RecordRefused):
+    """The server went away during the commit and cannot be asked."""
+
+    def __init__(self, where: str, key: str | None) -> None:
+        again = (
+            f"Repeat it with the same --key {key}"
+            if key
+            else "See labelkit record events first, then repeat it if needed"
+        )
+        super().__init__(
+            what=f"The connection to {where} was lost at the very moment of booking, and the server cannot be asked yet.",
+            why="The step is booked either whole or not at all, but from here nobody can say which.",
+            do=f"{again} once the server answers; a step with a key is never booked twice.",
+        )
+
+
+class KeyReused(RecordRefused):
+    """One key for two different steps."""
+
+    def __init__(self, key: str, seq: int, day: str) -> None:
+        super().__init__(
+            what=f"The key {key} was already used for event {seq} of {day}, which says something else.",
+            why="A key makes a repeated command harmless only if it always means the same step; nothing was booked.",
+            do="Use a new key for a new step.",
+        )
+
+
+class ClockBackwards(RecordRefused):
+    """A clock that is behind what has been booked."""
+
+    def __init__(self, at: str, last: str, seq: int) -> None:
+        super().__init__(
+            what=f"The clock says {at}, but event {seq} was booked at {last}.",
+            why="A record whose times run backwards convinces no inspector; nothing was booked.",
+            do="Set the clock and the time zone of this machine right, then repeat the command.",
+        )
+
+
+class TimeWithoutZone(RecordRefused):
+    """A record time without its zone."""
+
+    def __init__(self, at: str) -> None:
+        super().__init__(
+            what=f"The time {at} has no time zone.",
+            why="Without its zone a time of booking cannot be put in order with those of other stations.",
+            do="Give the time with its zone, for example 2026-07-14T18:30:00+02:00.",
+        )
+
+
+class EventUnkeepable(Refused):
+    """An event that cannot be written down and read back the same."""
+
+    def __init__(self, kind: str, reason: str) -> None:
+        super().__init__(
+            what=f"This {kind} event cannot be kept: {reason}.",
+            why="What is read from the record must be exactly what was put in; nothing was booked.",
+            do="Correct that value and repeat the command.",
+        )
+
+
+class EventUnreadable(RecordRefused):
+    """A stored event this labelkit cannot read."""
+
+    def __init__(self, seq: int, kind: str, reason: str) -> None:
+        super().__init__(
+            what=f"Event {seq} ({kind}) cannot be read: {reason}.",
+            why="It was written by a newer labelkit, or changed since; guessing could hide jars from a recall.",
+            do="Update labelkit, then run labelkit record verify.",
+        )
+
+
+class MassNotConserved(Refused):
+    """An event whose masses do not add up to nothing."""
+
+    def __init__(self, kind: str, lot: str, rest: str) -> None:
+        super().__init__(
+            what=f"The {kind} of {lot} does not close: {rest} came from nowhere or went nowhere.",
+            why="Every milligram that leaves one place arrives at another; that is what the mass balance rests on.",
+            do="Name what was lost, or leave it as unexplained, so that in and out are equal.",
+        )
+
+
+class LotTwice(Refused):
+    """A lot code a second time."""
+
+    def __init__(self, lot: str, day: str) -> None:
+        super().__init__(
+            what=f"Lot {lot} was already bottled on {day}.",
+            why="Two runs under one code could not be told apart in a recall.",
+            do="Let labelkit give the next free lot code, or correct the earlier run: labelkit record correct …",
+        )
+
+
+class LotUnknown(Refused):
+    """Something to trace that the record does not know."""
+
+    def __init__(self, what: str, near: str) -> None:
+        super().__init__(
+            what=f"The record knows no {what}.",
+            why="A trace must begin at something that was booked.",
+            do=f"Check the spelling{near}.",
+        )
+
+
+class JarsTooFew(Refused):
+    """More jars to go out than there are."""
+
+    def __init__(self, lot: str, size: str, short: int, where: str, held: int) -> None:
+        on_hold = f"; {held} more are on hold" if held else ""
+        super().__init__(
+            what=f"Lot {lot}, {size}: {short} more would go out than there are {where}{on_hold}.",
+            why="Jars sold that were never filled would leave the recall list wrong; nothing was booked.",
+            do="Count the shelf again; correct the run or the sale that is wrong: labelkit record correct …",
+        )
+
+
+class LotHeld(Refused):
+    """A lot on hold."""
+
+    def __init__(self, lot: str, since: str, because: str) -> None:
+        super().__init__(
+            what=f"Lot {lot} has been on hold since {since}: {because}.",
+            why="A lot on hold is neither sold, given away nor taken to a stall until it is released; nothing was booked.",
+            do=f"Take jars of another lot, or release it first if that is decided: labelkit recall release --lot {lot} …",
+        )
+
+
+class CorrectionRefused(Refused):
+    """A correction that cannot be."""
+
+    def __init__(self, seq: int, reason: str) -> None:
+        super().__init__(
+            what=f"Event {seq} cannot be corrected: {reason}.",
+            why="A correction strikes one earlier event and says why; both stay visible for good.",
+            do="See labelkit record events for the numbers of the events.",
+        )
+
+
+class SealUnreadable(Refused):
+    """Something that is not a seal, or was mistyped."""
+
+    def __init__(self, text: str, reason: str) -> None:
+        super().__init__(
+            what=f"“{text}” is not a seal: {reason}.",
+            why="The last character checks the others, so that a slip of the pen is not taken for a changed record.",
+            do="Read the line from the sealed sheet again, for example “1204 K7QM-2XWD-…-A3”.",
+        )
+
+
+class SealBroken(RecordRefused):
+    """A record that is not the one that was sealed."""
+
+    def __init__(self, seq: int, found: str) -> None:
+        super().__init__(
+            what=f"The seal over events 1 to {seq} does not fit this record: {found}.",
+            why="Something up to that event was changed, taken out or put in after the seal was printed.",
+            do="Keep this file and the paper, and compare it with your copies: labelkit record verify --record COPY --seal …",
+        )
+
+
+class CopyFailed(RecordRefused):
+    """A copy that did not come out equal."""
+
+    def __init__(self, where: str, reason: str) -> None:
+        super().__init__(
+            what=f"The copy {where} is not good: {reason}.",
+            why="A copy that cannot be relied on is worse than none, so it was taken away again; the record is untouched.",
+            do="Try another disk, and run labelkit record verify.",
+        )
+
+
+class OnlyForFiles(RecordRefused):
+    """Something a database server does itself."""
+
+    def __init__(self, what: str, do: str) -> None:
+        super().__init__(
+            what=f"{what} works on a record in a file, and this one is on a PostgreSQL server.",
+            why="The server's own tools keep copies while stations are at work.",
+            do=do,
+        )
+
+
+class ImportRefused(RecordRefused):
+    """An export that cannot be taken in whole."""
+
+    def __init__(self, where: str, reason: str) -> None:
+        super().__init__(
+            what=f"{where} cannot be taken in: {reason}.",
+            why="An import that is not equal to what was exported, hash for hash, would be a different record; nothing was made.",
+            do="Export again from the original record, and do not edit the files.",
+        )
+
+
+class VersionUnwilling(RecordRefused):
+    """A bring-up-to-date step that failed and was taken back."""
+
+    def __init__(self, where: str, copy: str, reason: str) -> None:
+        super().__init__(
+            what=f"The record {where} could not be brought to this labelkit's form: {reason}.",
+            why="The step was taken back, so the record stands as it was.",
+            do=f"A verified copy lies at {copy}. Report this with the text above.",
+        )

@@ -1,0 +1,105 @@
+"""The book itself: questions to it, and steps booked into it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from labelkit.lots.bucket import Bucket
+from labelkit.lots.movement import Account
+from labelkit.record import engine as door
+from labelkit.record.place import Place
+from labelkit.record.reading import Reading, Stock
+from labelkit.record.work import Work
+from labelkit.trace.booked import Booked
+
+
+class Book:
+    """An open record. Close it, or use it in a ``with``."""
+
+    def __init__(self, engine: door.sa.Engine, place: Place) -> None:
+        self._engine = engine
+        self.place = place
+        self.where = place.shown
+
+    @property
+    def path(self) -> Path | None:
+        """The file, where it is one."""
+        return self.place.path
+
+    def close(self) -> None:
+        """Give the file back; the last one to close folds the write-ahead log into it."""
+        self._engine.dispose()
+
+    def __enter__(self) -> Book:
+        return self
+
+    def __exit__(self, *trouble) -> None:
+        self.close()
+
+    # --- writing ----------------------------------------------------------------------------------------------
+
+    @contextmanager
+    def work(self, *, who: str, at: datetime, key: str | None = None) -> Iterator[Work]:
+        """A step: holds the book for writing, and rolls back whatever was not committed.
+
+        ``at`` is the time of booking with its zone, ``who`` the person, ``key`` a name the caller gives this very
+        step, so that repeating it books nothing twice.
+
+        Raises :class:`~labelkit.errors.record.RecordBusy` when another station holds the book too long,
+        :class:`~labelkit.errors.record.ClockBackwards`, :class:`~labelkit.errors.record.TimeWithoutZone`, and what
+        the guards refuse.
+        """
+        with door.writing(self._engine, self.where) as connection:
+            yield Work(connection, self.where, who, at, key)
+
+    # --- reading ----------------------------------------------------------------------------------------------
+
+    @contextmanager
+    def reading(self) -> Iterator[Reading]:
+        """Several questions answered from one state of the book."""
+        with door.reading(self._engine, self.where) as connection:
+            yield Reading(connection, self.where)
+
+    def events(self, kinds: Collection[str] = (), after: int = 0) -> Iterator[Booked]:
+        """All events in order, struck ones too."""
+        with self.reading() as book:
+            yield from book.events(kinds, after)
+
+    def bucket(self, id: str) -> Bucket:
+        """A bucket lot as it stands."""
+        with self.reading() as book:
+            return book.bucket(id)
+
+    def buckets(self) -> tuple[Bucket, ...]:
+        """All bucket lots as they stand."""
+        with self.reading() as book:
+            return book.buckets()
+
+    def stock(self, *accounts: Account) -> tuple[Stock, ...]:
+        """Jars by lot, size and place."""
+        with self.reading() as book:
+            return book.stock(*accounts)
+
+    def settings(self) -> dict[str, Any]:
+        """Every setting as it was last set."""
+        with self.reading() as book:
+            return book.settings()
+
+    def lot_codes_taken(self) -> frozenset[str]:
+        """Every lot code ever given."""
+        with self.reading() as book:
+            return book.lot_codes_taken()
+
+    def ancestry(self, *lots: str) -> frozenset[str]:
+        """Every lot these came from."""
+        with self.reading() as book:
+            return book.ancestry(*lots)
+
+    def descent(self, *lots: str) -> frozenset[str]:
+        """Every lot that came from these."""
+        with self.reading() as book:
+            return book.descent(*lots)

@@ -1,0 +1,184 @@
+"""The one door to the database engines: SQLite in a file, PostgreSQL when several stations share a record.
+
+SQLAlchemy speaks to both, Alembic brings an older record to today's form. Nothing else of labelkit imports either.
+What an engine complains about comes out of here as a refusal with what, why and do.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from urllib.parse import quote
+
+import sqlalchemy as sa
+from sqlalchemy.exc import DBAPIError, NoSuchModuleError
+
+from labelkit.errors import LabelkitError
+from labelkit.errors.record import (
+    ConnectionLost,
+    DiskFull,
+    DriverMissing,
+    NotARecord,
+    RecordBusy,
+    RecordDamaged,
+    RecordNotWritable,
+    ServerUnreachable,
+)
+
+APPLICATION = int.from_bytes(b"lkit", "big")  # how SQLite's own header tells our files from others
+WAIT_SECONDS = 30
+FORMS = Path(__file__).parent / "migrations"
+
+# FULL: a commit is on the disk before it is acknowledged. Triggers fire on REPLACE only with recursive_triggers.
+_PRAGMAS = (
+    "foreign_keys = ON", "recursive_triggers = ON", "synchronous = FULL", "trusted_schema = OFF",
+    "cell_size_check = ON", f"busy_timeout = {WAIT_SECONDS * 1000}",
+)  # fmt: skip
+
+
+def __getattr__(name: str):
+    # The forms (migrations) take Alembic's "op" from here, and only they pay for importing it.
+    if name == "op":
+        from alembic import op
+
+        return op
+    raise AttributeError(name)
+
+
+def file_engine(path: Path, mode: str = "rw") -> sa.Engine:
+    """An engine on a SQLite file: ``rw`` never makes one, ``rwc`` does, ``immutable`` reads where nothing can be written."""
+    uri = f"file:{quote(str(path.absolute()))}?" + ("immutable=1" if mode == "immutable" else f"mode={mode}")
+
+    def connect() -> sqlite3.Connection:
+        connection = sqlite3.connect(uri, uri=True, timeout=WAIT_SECONDS, isolation_level=None, check_same_thread=False)
+        for pragma in _PRAGMAS:
+            connection.execute(f"PRAGMA {pragma}")
+        return connection
+
+    engine = sa.create_engine("sqlite://", creator=connect, poolclass=sa.pool.QueuePool)
+    sa.event.listen(engine, "begin", _begin)
+    return engine
+
+
+def _begin(connection: sa.Connection) -> None:
+    writes = connection.get_execution_options().get("writes", False)
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
+
+
+def server_engine(url: str) -> sa.Engine:
+    """An engine on a PostgreSQL database, by psycopg."""
+    scheme, _, rest = url.partition("://")
+    try:
+        return sa.create_engine(
+            f"postgresql+psycopg://{rest}",
+            pool_pre_ping=True,
+            connect_args={"application_name": "labelkit", "connect_timeout": 10},
+        )
+    except (ModuleNotFoundError, NoSuchModuleError):
+        raise DriverMissing(f"{scheme}://…") from None
+    except sa.exc.ArgumentError as unclear:
+        raise ServerUnreachable(url, str(unclear)) from None
+
+
+@contextmanager
+def reading(engine: sa.Engine, where: str) -> Iterator[sa.Connection]:
+    """A connection that sees one state of the record throughout."""
+    with told(where), engine.connect() as connection:
+        if engine.dialect.name == "postgresql":
+            connection = connection.execution_options(isolation_level="REPEATABLE READ", postgresql_readonly=True)
+        with connection.begin():
+            yield connection
+
+
+@contextmanager
+def writing(engine: sa.Engine, where: str) -> Iterator[sa.Connection]:
+    """A connection that holds the record alone for writing; rolled back unless its transaction is committed."""
+    with told(where), engine.connect().execution_options(writes=True) as connection:
+        connection.begin()
+        if engine.dialect.name == "postgresql":
+            connection.exec_driver_sql(f"SET LOCAL lock_timeout = '{WAIT_SECONDS}s'")
+            connection.exec_driver_sql("SET LOCAL synchronous_commit = 'on'")
+            connection.exec_driver_sql("LOCK TABLE event IN EXCLUSIVE MODE")
+        yield connection
+
+
+@contextmanager
+def told(where: str) -> Iterator[None]:
+    """Turn what an engine complains about into a refusal that a producer understands."""
+    try:
+        yield
+    except LabelkitError:
+        raise
+    except DBAPIError as trouble:
+        refused = refusal(where, trouble.orig, trouble.connection_invalidated)
+        if refused is None:
+            raise
+        raise refused from trouble
+
+
+def refusal(where: str, trouble: BaseException | None, lost: bool = False) -> LabelkitError | None:
+    """The refusal for an engine's complaint; none where the fault is labelkit's own."""
+    if isinstance(trouble, sqlite3.ProgrammingError | sqlite3.IntegrityError | sqlite3.InterfaceError):
+        return None
+    if isinstance(trouble, sqlite3.Error):
+        return _from_sqlite(where, getattr(trouble, "sqlite_errorname", "") or "", str(trouble))
+    state = getattr(trouble, "sqlstate", None) or ""
+    words = (str(trouble).strip().splitlines() or ["no reason given"])[0]
+    if lost or state.startswith(("57P", "08")):
+        return ConnectionLost(where)
+    if state in ("55P03", "40P01", "57014"):
+        return RecordBusy(where, WAIT_SECONDS)
+    if state.startswith("53"):
+        return DiskFull(where) if state == "53100" else ServerUnreachable(where, words)
+    if state in ("42501", "25006"):
+        return RecordNotWritable(where, words)
+    if state.startswith("XX"):
+        return RecordDamaged(where, words)
+    return ServerUnreachable(where, words) if isinstance(trouble, OSError) or not state else None
+
+
+def _from_sqlite(where: str, name: str, words: str) -> LabelkitError:
+    for start, make in (
+        ("SQLITE_BUSY", lambda: RecordBusy(where, WAIT_SECONDS)),
+        ("SQLITE_LOCKED", lambda: RecordBusy(where, WAIT_SECONDS)),
+        ("SQLITE_FULL", lambda: DiskFull(where)),
+        ("SQLITE_IOERR_WRITE", lambda: DiskFull(where)),
+        ("SQLITE_IOERR_SHMSIZE", lambda: DiskFull(where)),
+        ("SQLITE_NOTADB", lambda: NotARecord(where, "it is not a database file")),
+        ("SQLITE_READONLY", lambda: RecordNotWritable(where, words)),
+        ("SQLITE_CANTOPEN", lambda: RecordNotWritable(where, words)),
+        ("SQLITE_PERM", lambda: RecordNotWritable(where, words)),
+        ("SQLITE_IOERR", lambda: RecordNotWritable(where, f"the disk does not answer as it should ({words})")),
+    ):
+        if name.startswith(start):
+            return make()
+    return RecordDamaged(where, words)
+
+
+# --- forms of the record -------------------------------------------------------------------------------------------
+
+
+def known_forms() -> list[str]:
+    """The forms of the record this labelkit knows, oldest first."""
+    return sorted(file.name[:4] for file in (FORMS / "versions").glob("[0-9]*.py"))
+
+
+def form_of(connection: sa.Connection) -> str | None:
+    """The form a database has; nothing where it has none."""
+    if not sa.inspect(connection).has_table("alembic_version"):
+        return None
+    return connection.exec_driver_sql("SELECT version_num FROM alembic_version").scalar()
+
+
+def bring_up(connection: sa.Connection, to: str = "head") -> None:
+    """Bring a database to today's form, inside the transaction that is open."""
+    from alembic.config import Config
+    from alembic.runtime.environment import EnvironmentContext
+    from alembic.script import ScriptDirectory
+
+    forms = ScriptDirectory(str(FORMS))
+    with EnvironmentContext(Config(), forms, fn=lambda now, _: forms._upgrade_revs(to, now)) as environment:
+        environment.configure(connection=connection, transactional_ddl=True)
+        environment.run_migrations()

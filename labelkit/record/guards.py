@@ -1,0 +1,140 @@
+"""What the book never lets happen, looked at before a step is committed.
+
+A bucket gives no more than it holds, no jar leaves twice, a lot on hold stays where it is, and no name is used a second
+time. Balances are checked once the whole step is booked, so that a correction and what replaces it count together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from labelkit.errors.lots import BucketTooEmpty, BucketTwice, BucketUnknown
+from labelkit.errors.record import EventUnkeepable, JarsTooFew, LotHeld, LotTwice, LotUnknown, MassNotConserved
+from labelkit.lots.bucket import Blend, Drain, WeighIn, show_both
+from labelkit.lots.movement import Account
+from labelkit.measures import Mass, total
+from labelkit.record.engine import sa
+from labelkit.record.reading import AT_HAND, Reading
+from labelkit.record.tables import event, movement, strike
+
+_WORDS = {Account.JARS: "in stock", Account.STALL: "at the stall", Account.HELD: "on hold", Account.SOLD: "sold"}
+_LARGEST = 2**63
+# What may happen to a lot on hold: it is set apart, released, destroyed, brought back, counted or corrected.
+_STILL_ALLOWED = ("hold", "release", "discard", "return", "unload", "count", "correct")
+
+
+def check_alone(happened: Any) -> None:
+    """What can be said about one event without the book: it closes, and its figures fit into the tables."""
+    moves = happened.movements()
+    rest = total(m.mass for m in moves)
+    if rest:
+        raise MassNotConserved(happened.kind, moves[0].lot, show_both(Mass(abs(rest.mg))))
+    if any(abs(m.mass.mg) >= _LARGEST or abs(m.count) >= _LARGEST for m in moves):
+        raise EventUnkeepable(happened.kind, "a figure is larger than any honey house")
+    if any("\x00" in m.lot + m.size for m in moves):
+        raise EventUnkeepable(happened.kind, "a name holds a character that cannot be printed")
+
+
+def check_names(book: Reading, happened: Sequence[Any]) -> None:
+    """No bucket and no lot code twice, in the book or in this batch; honey comes only out of what is there."""
+    made: dict[str, Any] = {}
+    for each in happened:
+        name = _bucket_made(each) or _lot_made(each)
+        if name is not None and name in made:
+            raise _twice(each, name, made[name].day.isoformat())
+        if name is not None:
+            made[name] = each
+    standing = _first_days(book, made)
+    for name, each in made.items():
+        if name in standing:
+            raise _twice(each, name, standing[name])
+    wanted = {m.lot: m for each in happened for m in _needs(each) if m.lot not in made}
+    for name in sorted(set(wanted) - set(_first_days(book, wanted))):
+        raise BucketUnknown(name, "") if wanted[name].account == Account.BUCKET else LotUnknown(f"lot {name}", "")
+
+
+def _needs(each: Any):
+    """The movements whose lot must be there already: honey added to a bucket, and all that leaves a lot."""
+    moves = each.movements()
+    return moves if isinstance(each, Drain) else [m for m in moves if m.mass.mg < 0 and m.account != Account.HIVES]
+
+
+def _bucket_made(each: Any) -> str | None:
+    return each.bucket if isinstance(each, WeighIn) else each.into if isinstance(each, Blend) else None
+
+
+def _lot_made(each: Any) -> str | None:
+    return each.lot if each.kind == "run" else None
+
+
+def _twice(each: Any, name: str, day: str) -> Exception:
+    return LotTwice(name, day) if each.kind == "run" else BucketTwice(name, f" ({day})")
+
+
+def _first_days(book: Reading, names: Iterable[str]) -> dict[str, str]:
+    """On which day each of these names first stood in the book."""
+    wanted = (
+        sa.select(movement.c.lot, sa.func.min(event.c.day))
+        .join(event, event.c.seq == movement.c.event)
+        .where(
+            movement.c.lot.in_(tuple(names)),
+            event.c.kind != "correct",
+            ~sa.exists().where(strike.c.event == movement.c.event),
+        )
+        .group_by(movement.c.lot)
+    )
+    return dict(book.connection.execute(wanted).tuples().all())
+
+
+def check_holds(held: dict[str, tuple[str, str]], happened: Any) -> None:
+    """A lot on hold is not sold, given or loaded, and a bucket on hold not bottled or blended.
+
+    ``held`` tells since when and why.
+    """
+    if happened.kind in _STILL_ALLOWED:
+        return
+    for m in happened.movements():
+        if m.lot in held and m.mass.mg < 0 and m.account in (Account.BUCKET, *AT_HAND):
+            raise LotHeld(m.lot, *held[m.lot])
+
+
+def check_balances(book: Reading, lots: set[str]) -> None:
+    """Nothing below nothing, anywhere honey or jars can be taken from."""
+    for some in _some(lots):
+        rows = book.connection.execute(
+            sa.select(
+                movement.c.account, movement.c.lot, movement.c.size,
+                sa.func.sum(movement.c.mass_mg), sa.func.sum(movement.c.count),
+            )
+            .where(movement.c.lot.in_(some), movement.c.account.in_((Account.BUCKET, Account.SOLD, *AT_HAND)))
+            .group_by(movement.c.account, movement.c.lot, movement.c.size)
+            .order_by(movement.c.account, movement.c.lot, movement.c.size)
+        ).all()  # fmt: skip
+        on_hold = {(row.lot, row.size): int(row[4]) for row in rows if row.account == Account.HELD}
+        for account, lot, size, mg, count in rows:
+            if account == Account.BUCKET and mg < 0:
+                _refuse_bucket(book, lot, int(mg))
+            if account != Account.BUCKET and count < 0:
+                held = on_hold.get((lot, size), 0) if account == Account.JARS else 0
+                raise JarsTooFew(lot, size, -int(count), _WORDS[Account(account)], held)
+            if account != Account.BUCKET and (mg < 0 or (count == 0 and mg != 0)):
+                raise MassNotConserved("filling weight of jars", lot, show_both(Mass(abs(int(mg)))))
+
+
+def _refuse_bucket(book: Reading, lot: str, mg: int) -> None:
+    out = book.connection.execute(
+        sa.select(-sa.func.min(movement.c.mass_mg)).where(
+            movement.c.lot == lot,
+            movement.c.account == Account.BUCKET,
+            movement.c.event == sa.select(sa.func.max(movement.c.event)).where(movement.c.lot == lot).scalar_subquery(),
+        )
+    ).scalar()
+    wanted = Mass(max(int(out or 0), -mg))
+    raise BucketTooEmpty(lot, show_both(wanted), show_both(wanted + Mass(mg)), show_both(Mass(-mg)))
+
+
+def _some(lots: set[str]):
+    ordered = sorted(lots)
+    for start in range(0, len(ordered), 5000):
+        yield tuple(ordered[start : start + 5000])

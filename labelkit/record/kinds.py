@@ -1,0 +1,21 @@
+"""Every kind of event the book can hold. A new kind is one more class in this list, and nothing else changes."""
+
+from __future__ import annotations
+
+from labelkit.lots.bucket import Blend, Drain, WeighIn
+from labelkit.record.setting import Setting
+from labelkit.run.bottling import Run
+from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale
+from labelkit.trace.booked import Correct
+from labelkit.trace.hold import Hold, Release
+
+KINDS = {
+    cls.kind: cls
+    for cls in (
+        WeighIn, Drain, Blend,
+        Run,
+        PriceSet, Sale, Give, Return, Discard,
+        Hold, Release,
+        Correct, Setting,
+    )
+}  # fmt: skip

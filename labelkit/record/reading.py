@@ -1,0 +1,270 @@
+"""What can be asked of the book: events, lots and their parents, buckets as they stand, jars in stock."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from labelkit.errors.lots import BucketUnknown
+from labelkit.errors.record import EventUnreadable, RecordDamaged
+from labelkit.lots.bucket import Blend, Bucket, Drain, WeighIn, bucket_of
+from labelkit.lots.movement import Account
+from labelkit.measures import Mass
+from labelkit.record.chain import BEGINNING, digest, envelope
+from labelkit.record.codec import Unkeepable, read
+from labelkit.record.engine import sa
+from labelkit.record.kinds import KINDS
+from labelkit.record.tables import event, link, movement, party, source, strike
+from labelkit.trace.booked import Booked
+from labelkit.trace.hold import Hold, Release
+
+_AT_ONCE = 10_000  # values in one IN (…): both engines allow more
+_INTAKE = tuple(cls.kind for cls in (WeighIn, Drain, Blend))
+_STANDS_LINK = ~sa.exists().where(strike.c.event == link.c.event)
+_STANDS_SOURCE = ~sa.exists().where(strike.c.event == source.c.event)
+_WITH_STRIKE = sa.select(event, strike.c.by).select_from(event.outerjoin(strike, strike.c.event == event.c.seq))
+# Accounts whose jars are still in the producer's hands.
+AT_HAND = (Account.JARS, Account.STALL, Account.HELD)
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """So many jars of one size of one lot in one place."""
+
+    lot: str
+    size: str
+    account: Account
+    count: int
+    mass: Mass
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """The last event of the book: its number, hash and time; 0 and zeros before the first."""
+
+    seq: int = 0
+    hash: str = BEGINNING
+    at: datetime | None = None
+
+
+class Reading:
+    """Questions to the book over one connection, all answered from one state of it."""
+
+    def __init__(self, connection: sa.Connection, where: str) -> None:
+        self.connection = connection
+        self.where = where
+
+    # --- events -----------------------------------------------------------------------------------------------
+
+    def head(self) -> Head:
+        """Where the book stands."""
+        last = sa.select(event.c.seq, event.c.hash, event.c.recorded_at).order_by(event.c.seq.desc()).limit(1)
+        row = self.connection.execute(last).first()
+        return Head(row.seq, row.hash, datetime.fromisoformat(row.recorded_at)) if row else Head()
+
+    def events(self, kinds: Collection[str] = (), after: int = 0) -> Iterator[Booked]:
+        """Events in their order, struck ones too; of some kinds only, or after a number."""
+        wanted = _WITH_STRIKE.where(event.c.seq > after).order_by(event.c.seq)
+        if kinds:
+            wanted = wanted.where(event.c.kind.in_(tuple(kinds)))
+        for row in self.connection.execute(wanted, execution_options={"yield_per": 1000}):
+            yield self._booked(row)
+
+    def event(self, seq: int) -> Booked | None:
+        """One event by its number."""
+        row = self.connection.execute(_WITH_STRIKE.where(event.c.seq == seq)).first()
+        return self._booked(row) if row else None
+
+    def of_key(self, key: str) -> tuple[Booked, ...]:
+        """The events of the step that was booked under a key."""
+        rows = self.connection.execute(_WITH_STRIKE.where(event.c.key == key).order_by(event.c.seq))
+        return tuple(self._booked(row) for row in rows)
+
+    def events_about(self, lots: Iterable[str]) -> tuple[Booked, ...]:
+        """Every event that moved honey of one of these lots, in order, struck ones and corrections too."""
+        return self._of_seqs(self._column(movement.c.event, movement.c.lot, lots))
+
+    def _of_seqs(self, seqs: Iterable[int]) -> tuple[Booked, ...]:
+        found = []
+        for some in _portions(set(seqs)):
+            found += self.connection.execute(_WITH_STRIKE.where(event.c.seq.in_(some)))
+        return tuple(self._booked(row) for row in sorted(found, key=lambda row: row.seq))
+
+    def _booked(self, row: Any) -> Booked:
+        text = envelope(row.seq, row.kind, row.day, row.recorded_at, row.who, row.key, row.part, row.body)
+        if digest(row.previous, text) != row.hash:
+            raise RecordDamaged(self.where, f"event {row.seq} of {row.day} does not fit its own hash")
+        if row.kind not in KINDS:
+            raise EventUnreadable(row.seq, row.kind, "this labelkit knows no such kind of event")
+        try:
+            happened = read(KINDS[row.kind], row.body)
+        except Unkeepable as unclear:
+            raise EventUnreadable(row.seq, row.kind, str(unclear)) from None
+        at = datetime.fromisoformat(row.recorded_at)
+        return Booked(row.seq, happened, row.who, at, row.hash, row.key, row.part, row.by)
+
+    # --- lots -------------------------------------------------------------------------------------------------
+
+    def ancestry(self, *lots: str) -> frozenset[str]:
+        """Every lot these came from, through all blends; not themselves."""
+        return self._walk(lots, link.c.child, link.c.parent)
+
+    def descent(self, *lots: str) -> frozenset[str]:
+        """Every lot that came from these; not themselves."""
+        return self._walk(lots, link.c.parent, link.c.child)
+
+    def _walk(self, lots: Iterable[str], from_: Any, to: Any) -> frozenset[str]:
+        seen: set[str] = set(lots)
+        start, edge = set(seen), set(seen)
+        while edge:
+            edge = self._column(to, from_, edge, _STANDS_LINK) - seen
+            seen |= edge
+        return frozenset(seen - start)
+
+    def _column(self, wanted: Any, where: Any, values: Iterable[Any], *also: Any) -> set:
+        found: set = set()
+        for some in _portions(set(values)):
+            found.update(self.connection.execute(sa.select(wanted).where(where.in_(some), *also).distinct()).scalars())
+        return found
+
+    def lot_codes_taken(self) -> frozenset[str]:
+        """Every lot code that was ever put on jars, struck runs too, since their labels may be printed."""
+        jars = sa.select(movement.c.lot).where(movement.c.size != "").distinct()
+        return frozenset(self.connection.execute(jars).scalars())
+
+    def lots_of(self, yard: str = "", hive: str = "", harvested: str = "") -> frozenset[str]:
+        """The buckets with honey from a yard, a hive of it, or a harvest day (all that are given)."""
+        given = ((source.c.yard, yard), (source.c.hive, hive), (source.c.harvested, harvested))
+        wanted = sa.select(source.c.lot).where(_STANDS_SOURCE, *(column == value for column, value in given if value))
+        return frozenset(self.connection.execute(wanted.distinct()).scalars())
+
+    def names(self, what: str) -> frozenset[str]:
+        """All names of one sort: yard, hive, harvested, customer, place, to, bucket."""
+        if what in ("yard", "hive", "harvested"):
+            wanted = sa.select(source.c[what]).where(source.c[what] != "")
+        elif what == "bucket":
+            wanted = sa.select(movement.c.lot).where(movement.c.account == Account.BUCKET)
+        else:
+            wanted = sa.select(party.c.name).where(party.c.role == what)
+        return frozenset(self.connection.execute(wanted.distinct()).scalars())
+
+    def events_with(self, role: str, name: str, day: str = "") -> tuple[Booked, ...]:
+        """The events that name somebody or some place, of one day or of all."""
+        wanted = sa.select(party.c.event).where(party.c.name == name, party.c.role == role)
+        if day:
+            wanted = wanted.join(event, event.c.seq == party.c.event).where(event.c.day == day)
+        return self._of_seqs(self.connection.execute(wanted).scalars())
+
+    # --- buckets ----------------------------------------------------------------------------------------------
+
+    def bucket(self, id: str) -> Bucket:
+        """A bucket lot as it stands. Raises :class:`~labelkit.errors.lots.BucketUnknown`."""
+        lots = {id} | self.ancestry(id)
+        known = _fold(self._intake(lots), self._holdings(lots))
+        if id not in known:
+            names = sorted(self.names("bucket"))
+            shown = f"; the record has {', '.join(names[:8])}{' …' if len(names) > 8 else ''}" if names else ""
+            raise BucketUnknown(id, shown)
+        return known[id]
+
+    def buckets(self) -> tuple[Bucket, ...]:
+        """All bucket lots as they stand, in the order they were first booked."""
+        return tuple(_fold(self.events(_INTAKE), self._holdings(None)).values())
+
+    def _intake(self, lots: set[str]) -> tuple[Booked, ...]:
+        seqs: set[int] = set()
+        for some in _portions(lots):
+            seqs.update(
+                self.connection.execute(
+                    sa.select(movement.c.event)
+                    .join(event, event.c.seq == movement.c.event)
+                    .where(movement.c.lot.in_(some), movement.c.mass_mg > 0, event.c.kind.in_(_INTAKE))
+                ).scalars()
+            )
+        return self._of_seqs(seqs)
+
+    def _holdings(self, lots: Iterable[str] | None) -> dict[str, int]:
+        held: dict[str, int] = {}
+        total = (
+            sa.select(movement.c.lot, sa.func.sum(movement.c.mass_mg))
+            .where(movement.c.account == Account.BUCKET)
+            .group_by(movement.c.lot)
+        )
+        for some in _portions(set(lots)) if lots is not None else (None,):
+            wanted = total if some is None else total.where(movement.c.lot.in_(some))
+            held.update((lot, int(mg)) for lot, mg in self.connection.execute(wanted))
+        return held
+
+    # --- jars -------------------------------------------------------------------------------------------------
+
+    def stock(self, *accounts: Account, lots: Collection[str] | None = None) -> tuple[Stock, ...]:
+        """Jars by lot, size and place; at hand (in stock, at the stall, on hold) unless accounts are named."""
+        wanted = (
+            sa.select(
+                movement.c.lot, movement.c.size, movement.c.account,
+                sa.func.sum(movement.c.count), sa.func.sum(movement.c.mass_mg),
+            )
+            .where(movement.c.size != "", movement.c.account.in_(accounts or AT_HAND))
+            .group_by(movement.c.lot, movement.c.size, movement.c.account)
+            .order_by(movement.c.lot, movement.c.size, movement.c.account)
+        )  # fmt: skip
+        if lots is not None:
+            wanted = wanted.where(movement.c.lot.in_(tuple(lots)))
+        rows = self.connection.execute(wanted)
+        return tuple(
+            Stock(lot, size, Account(account), int(count), Mass(int(mg)))
+            for lot, size, account, count, mg in rows
+            if count or mg
+        )
+
+    def holds(self) -> dict[str, tuple[str, str]]:
+        """Lots on hold now: since which day, and why."""
+        held: dict[str, tuple[str, str]] = {}
+        for booked in self.events((Hold.kind, Release.kind)):
+            for lot in booked.event.lots if booked.stands else ():
+                if booked.kind == Hold.kind:
+                    held[lot] = (booked.day.isoformat(), booked.event.because)
+                else:
+                    held.pop(lot, None)
+        return held
+
+    # --- settings ---------------------------------------------------------------------------------------------
+
+    def settings(self) -> dict[str, Any]:
+        """Every setting as it was last set."""
+        return {booked.event.name: booked.event.value for booked in self.events(("set",)) if booked.stands}
+
+
+def _portions(values: Collection[Any]) -> Iterator[tuple]:
+    ordered = sorted(values)
+    for start in range(0, len(ordered), _AT_ONCE):
+        yield tuple(ordered[start : start + _AT_ONCE])
+
+
+def _fold(intake: Iterable[Booked], holdings: dict[str, int]) -> dict[str, Bucket]:
+    """Buckets from their intake events in order; a blend takes its parents as they were just before it."""
+    history: dict[str, list] = defaultdict(list)
+    parents: dict[str, list[Bucket]] = defaultdict(list)
+    for booked in intake:
+        if not booked.stands:
+            continue
+        happened = booked.event
+        name = happened.into if isinstance(happened, Blend) else happened.bucket
+        if isinstance(happened, Blend):
+            parents[name] += [
+                bucket_of(part.bucket, history[part.bucket], parents[part.bucket]) for part in happened.parts
+            ]
+        history[name].append(happened)
+    return {
+        name: _as_it_stands(name, history[name], parents[name], holdings.get(name, 0))
+        for name in history
+        if history[name]
+    }
+
+
+def _as_it_stands(name: str, history: list, parents: list[Bucket], holds: int) -> Bucket:
+    whole = bucket_of(name, history, parents)
+    return bucket_of(name, history, parents, gone=whole.holds - Mass(holds))

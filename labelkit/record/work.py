@@ -1,0 +1,176 @@
+"""The unit of work: one step of the season, booked whole or not at all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime, timedelta
+from typing import Any
+
+from labelkit.errors.record import (
+    ClockBackwards,
+    ConnectionLost,
+    CorrectionRefused,
+    EventUnkeepable,
+    KeyReused,
+    OutcomeUnknown,
+    TimeWithoutZone,
+)
+from labelkit.record.chain import digest, envelope
+from labelkit.record.codec import Unkeepable, write
+from labelkit.record.derive import Rows, rows_of
+from labelkit.record.engine import sa
+from labelkit.record.guards import check_alone, check_balances, check_holds, check_names
+from labelkit.record.kinds import KINDS
+from labelkit.record.reading import Reading
+from labelkit.record.tables import COLUMNS, DERIVED, event
+from labelkit.trace.booked import Booked, Correct
+
+# Stations that share a record never agree to the second, and a station may have waited for its turn.
+CLOCKS_AGREE_TO = timedelta(minutes=10)
+_AT_ONCE = 2_000
+
+
+class Work(Reading):
+    """A step in the making: reads the book, adds events to it, and keeps them only if committed.
+
+    Two repeats of one step under the same ``key`` book it once: ``booked_before`` then holds what was booked the
+    first time, and committing the same events again changes nothing.
+    """
+
+    def __init__(self, connection: sa.Connection, where: str, who: str, at: datetime, key: str | None) -> None:
+        super().__init__(connection, where)
+        self.who, self.at, self.key = who, at, key
+        if at.tzinfo is None:
+            raise TimeWithoutZone(at.isoformat())
+        if "\x00" in who + (key or ""):
+            raise EventUnkeepable("step", "a name holds a character that cannot be printed")
+        self._head = self.head()
+        if self._head.at and at < self._head.at - CLOCKS_AGREE_TO:
+            raise ClockBackwards(at.isoformat(), self._head.at.isoformat(), self._head.seq)
+        self.booked_before = self.of_key(key) if key is not None else ()
+        self.committed = False
+        self._added: list[Booked] = []
+        self._touched: set[str] = set()
+        self._held = self.holds()
+
+    def add(self, happened: Any) -> Booked:
+        """Book one event, for good once the step is committed. Raises what the guards refuse."""
+        return self.add_all((happened,))[0]
+
+    def add_all(self, events: Iterable[Any]) -> tuple[Booked, ...]:
+        """Book many events, in order."""
+        before = len(self._added)
+        batch: list[Any] = []
+        for happened in events:
+            if isinstance(happened, Correct):
+                self._book(batch)
+                batch = []
+                self._book([happened])
+                continue
+            batch.append(happened)
+            if len(batch) == _AT_ONCE:
+                self._book(batch)
+                batch = []
+        self._book(batch)
+        return tuple(self._added[before:])
+
+    def correct(self, seq: int, because: str, *instead: Any, day: date | None = None) -> tuple[Booked, ...]:
+        """Strike an earlier event, say why, and book what is right instead; balances are checked over the whole."""
+        return self.add_all((Correct(day or self.at.date(), seq, because), *instead))
+
+    def commit(self) -> tuple[Booked, ...]:
+        """Check the balances of all that was touched, and make the step durable before returning."""
+        if self.booked_before:
+            self._same_as_before()
+            return self.booked_before
+        check_balances(self, self._touched)
+        try:
+            self.connection.commit()
+        except sa.exc.DBAPIError as trouble:
+            if not trouble.connection_invalidated:
+                raise
+            self._look_again(trouble)
+        self.committed = True
+        return tuple(self._added)
+
+    def _book(self, batch: Sequence[Any]) -> None:
+        if not batch:
+            return
+        if self.booked_before:
+            self._added += [Booked(0, happened, self.who, self.at) for happened in batch]
+            return
+        bodies = [self._body(happened) for happened in batch]
+        check_names(self, batch)
+        rows = Rows()
+        written = []
+        for happened, body in zip(batch, bodies, strict=True):
+            check_holds(self._held, happened)
+            values = self._values(happened, body)
+            written.append(values)
+            self._keep(rows, rows_of(values["seq"], happened, self._struck(happened)))
+        self.connection.execute(event.insert(), written)
+        for name, table in DERIVED.items():
+            if new := getattr(rows, name):
+                columns = COLUMNS[name]
+                self.connection.execute(table.insert(), [dict(zip(columns, row, strict=True)) for row in new])
+        self._touched.update(row[3] for row in rows.movement)
+
+    def _body(self, happened: Any) -> str:
+        if KINDS.get(getattr(happened, "kind", None)) is not type(happened):
+            raise EventUnkeepable(type(happened).__name__, "no such kind of event is kept")
+        try:
+            body = write(happened)
+        except Unkeepable as unclear:
+            raise EventUnkeepable(happened.kind, str(unclear)) from None
+        check_alone(happened)
+        return body
+
+    def _values(self, happened: Any, body: str) -> dict[str, Any]:
+        seq, part, at = self._head.seq + 1, len(self._added), self.at.isoformat()
+        day = happened.day.isoformat()
+        text = envelope(seq, happened.kind, day, at, self.who, self.key, part, body)
+        previous = self._head.hash
+        hash = digest(previous, text)
+        self._head = type(self._head)(seq, hash, self.at)
+        self._added.append(Booked(seq, happened, self.who, self.at, hash, self.key, part))
+        return {
+            "seq": seq, "kind": happened.kind, "day": day, "recorded_at": at, "who": self.who, "key": self.key,
+            "part": part, "body": body, "previous": previous, "hash": hash,
+        }  # fmt: skip
+
+    def _struck(self, happened: Any) -> Any:
+        if not isinstance(happened, Correct):
+            return None
+        struck = self.event(happened.corrects)
+        if struck is None:
+            raise CorrectionRefused(happened.corrects, "there is no event of this number")
+        if struck.kind == Correct.kind:
+            raise CorrectionRefused(struck.seq, "it is itself a correction; book what is right anew instead")
+        if not struck.stands:
+            raise CorrectionRefused(struck.seq, f"it was already struck by event {struck.struck_by}")
+        if not happened.because.strip():
+            raise CorrectionRefused(struck.seq, "no reason is given")
+        return struck.event
+
+    @staticmethod
+    def _keep(rows: Rows, more: Rows) -> None:
+        for name in COLUMNS:
+            getattr(rows, name).extend(getattr(more, name))
+
+    def _same_as_before(self) -> None:
+        if self._added and [b.event for b in self._added] != [b.event for b in self.booked_before]:
+            first = self.booked_before[0]
+            raise KeyReused(self.key, first.seq, first.day.isoformat())
+
+    def _look_again(self, trouble: Exception) -> None:
+        """The connection went while committing: ask on a new one what became of the step, once the old one is done."""
+        try:
+            with self.connection.engine.connect() as again:
+                if again.dialect.name == "postgresql":
+                    again.exec_driver_sql("SET LOCAL lock_timeout = '10s'")
+                    again.exec_driver_sql("LOCK TABLE event IN EXCLUSIVE MODE")
+                landed = again.execute(sa.select(event.c.hash).where(event.c.seq == self._head.seq)).scalar()
+        except sa.exc.DBAPIError:
+            raise OutcomeUnknown(self.where, self.key) from trouble
+        if landed != self._head.hash:
+            raise ConnectionLost(self.where) from trouble

@@ -1,0 +1,56 @@
+"""What the book hands to a trace: events as they were booked, and which of them were struck since."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any, ClassVar
+
+from labelkit.lots.movement import Movement
+
+
+@dataclass(frozen=True, slots=True)
+class Correct:
+    """An earlier event struck out, and why. Both stay visible; what is right is booked anew beside it."""
+
+    kind: ClassVar[str] = "correct"
+    day: date
+    corrects: int
+    because: str
+
+    def movements(self) -> tuple[Movement, ...]:
+        """None of its own: the book takes back those of the event it strikes."""
+        return ()
+
+
+@dataclass(frozen=True, slots=True)
+class Booked:
+    """One event with its place in the book."""
+
+    seq: int
+    event: Any
+    who: str
+    at: datetime
+    hash: str = ""
+    key: str | None = None
+    part: int = 0  # 0 begins a step; 1, 2, … belong to the same one
+    struck_by: int | None = None  # the correction that struck it out
+
+    @property
+    def kind(self) -> str:
+        """What sort of event."""
+        return self.event.kind
+
+    @property
+    def day(self) -> date:
+        """The day it happened (not the day it was written down)."""
+        return self.event.day
+
+    @property
+    def stands(self) -> bool:
+        """Whether it was never struck out."""
+        return self.struck_by is None
+
+    def movements(self) -> tuple[Movement, ...]:
+        """What it moved; nothing once it is struck."""
+        return self.event.movements() if self.stands else ()

@@ -1,0 +1,44 @@
+"""Lots put on hold, and released again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import ClassVar
+
+from labelkit.lots.movement import Account, Movement
+from labelkit.sale.events import SaleLine
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """Lots (jars or buckets) that stay where they are until released, and the jars of them set apart."""
+
+    kind: ClassVar[str] = "hold"
+    day: date
+    lots: tuple[str, ...]
+    because: str
+    jars: tuple[SaleLine, ...] = ()
+    at_stall: tuple[SaleLine, ...] = ()
+
+    def movements(self) -> tuple[Movement, ...]:
+        """Out of stock, and back from the stall, to the held shelf."""
+        return (
+            *(m for line in self.jars for m in line.moved(Account.JARS, Account.HELD)),
+            *(m for line in self.at_stall for m in line.moved(Account.STALL, Account.HELD)),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Release:
+    """Lots that may move again, and the jars put back into stock."""
+
+    kind: ClassVar[str] = "release"
+    day: date
+    lots: tuple[str, ...]
+    because: str
+    jars: tuple[SaleLine, ...] = ()
+
+    def movements(self) -> tuple[Movement, ...]:
+        """From the held shelf back into stock."""
+        return tuple(m for line in self.jars for m in line.moved(Account.HELD, Account.JARS))
