@@ -2,8 +2,8 @@
 
 Viscosity is a fit of our own to published series: clover honey of 16 % at six temperatures (a packer's technical sheet,
 read; a second page agrees at 14, 30 and 70 °C), and one honey at 25 °C by moisture (partly from memory). It meets the
-first within a factor of 1.12 and the second within 1.25. Heather and manuka honeys are thixotropic: none of this
-holds for them.
+first within a factor of 1.13, the second within 1.25 from 14 to 20 % and within 1.5 at its ends. Heather and manuka
+honeys are thixotropic: none of this holds for them.
 
 Settling is Stokes' law for a small sphere in a thick liquid; a bubble with a clean skin may rise up to half as fast
 again (Hadamard and Rybczynski, from memory). The tests hold it against the general-purpose library ``fluids``.

@@ -1,0 +1,48 @@
+"""Cases of the honey room."""
+
+from decimal import Decimal
+
+from labelkit.errors.honey import (
+    BlendPartUnclear,
+    BlendTargetOutOfReach,
+    DryingUpwards,
+    HeadspaceUnclear,
+    NotABrix,
+    NotAMoisture,
+    NotARefractiveIndex,
+    OutsideDensityTable,
+    ReadingMissing,
+    SizeUnclear,
+    TemperatureOutOfReach,
+)
+from labelkit.honey.blend import Mixed, dry, dry_honey_needed
+from labelkit.honey.density import density
+from labelkit.honey.moisture import checked, from_brix, from_index
+from labelkit.honey.settle import rise
+from labelkit.honey.volume import fit
+from labelkit.measures import Mass
+
+D = Decimal
+WET = Mixed(Mass.of_grams(20000), D("19.4"))
+
+
+def say(refusal):
+    def cause():
+        raise refusal
+
+    return cause
+
+
+CASES = [
+    (NotAMoisture, lambda: checked(D(82)), "solids (then the moisture is 18 %)"),
+    (NotARefractiveIndex, lambda: from_index(D("14915")), "decimal mark seems to be missing"),
+    (NotABrix, lambda: from_brix(D("17.6")), "typed as Brix"),
+    (ReadingMissing, say(ReadingMissing("No reading is")), "either --refractive-index or --brix"),
+    (TemperatureOutOfReach, lambda: from_index(D("1.4915"), D(95)), "outside 10 to 40 °C"),
+    (OutsideDensityTable, lambda: density(D("12.5")), "Weigh the honey instead"),
+    (BlendPartUnclear, say(BlendPartUnclear("30 kg")), "30 kg @ 17.2"),
+    (BlendTargetOutOfReach, lambda: dry_honey_needed(WET, D("18.5"), D("18.0")), "cannot blend to 18"),
+    (DryingUpwards, lambda: dry(WET, D("20")), "would add water"),
+    (HeadspaceUnclear, lambda: fit(WET.mass, D(1000), D(18), headspace=D(70)), "leaves no jar"),
+    (SizeUnclear, lambda: rise(D(1), D(0), D(18), D(30)), "depth of a tank"),
+]
