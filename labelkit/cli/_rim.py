@@ -12,7 +12,7 @@ import os
 import sys
 from collections.abc import Callable
 from dataclasses import dataclass, is_dataclass
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -21,16 +21,22 @@ import click
 from labelkit import __version__
 from labelkit.cli._group import Shelf
 from labelkit.errors import LabelkitError
-from labelkit.errors.cli import UsageUnclear, UnexpectedTrouble
+from labelkit.errors.cli import UnexpectedTrouble, UsageUnclear
 
 
 @dataclass(frozen=True)
 class Desk:
-    """What the machine knows and the stages must not ask: the day, the reader's locale, where the record is."""
+    """What the machine knows and the stages must not ask: day and time, the reader's locale, who, and the record."""
 
     record: str | None
     day: date
     locale: str
+    who: str = ""
+
+    @property
+    def now(self) -> datetime:
+        """The time of booking, with its zone."""
+        return datetime.now().astimezone()
 
 
 @dataclass(frozen=True)
@@ -86,16 +92,26 @@ def _spell(value: Any) -> Any:
     "--locale", default="en_US", show_default=True, metavar="LOCALE", envvar="LABELKIT_LOCALE",
     help="How you write numbers, for example de_DE.",
 )  # fmt: skip
+@click.option("--who", metavar="NAME", envvar="LABELKIT_WHO", help="Who books this, for the record.")
 @click.version_option(__version__, prog_name="labelkit")
 @click.pass_context
-def program(context: click.Context, record: str | None, day: str | None, locale: str) -> None:
+def program(context: click.Context, record: str | None, day: str | None, locale: str, who: str | None) -> None:
     """From weighed honey buckets to a lawful, printed, traceable jar.
 
     Start with:  labelkit demo my-first-season
     """
     from labelkit.measures.days import read_day
 
-    context.obj = Desk(record=record, day=read_day(day) if day else date.today(), locale=locale)
+    context.obj = Desk(record, read_day(day) if day else date.today(), locale, who or _login())
+
+
+def _login() -> str:
+    import getpass
+
+    try:
+        return getpass.getuser()
+    except (OSError, KeyError):
+        return "unknown"
 
 
 def run(arguments: list[str]) -> int:

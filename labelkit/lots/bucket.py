@@ -247,9 +247,12 @@ def bucket_of(
         intake.append((event.net, event.moisture))
         for source in event.sources:
             sources.setdefault(source.yard, set()).update(source.hives)
-        harvested.add(event.harvested or event.day)
-        if isinstance(event, WeighIn) and event.plant:
-            plants.add(event.plant)
+        if isinstance(event, WeighIn):
+            harvested.add(event.harvested or event.day)
+            plants.update({event.plant} - {None})
+        elif event.harvested:
+            # Cappings drain for days; unless told otherwise their honey came off with the bucket's own.
+            harvested.add(event.harvested)
     known = [(mass, water) for mass, water in intake if water is not None]
     known_for = total(mass for mass, _ in known)
     came_in = total(mass for mass, _ in intake)

@@ -1,0 +1,65 @@
+"""Files in, whole; files out, whole or not at all."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+
+from labelkit.errors.cli import FileUnreadable, FolderInTheWay
+
+
+def read_text(name: str | Path) -> str:
+    """The text of a file, as UTF-8. Raises :class:`~labelkit.errors.cli.FileUnreadable`."""
+    try:
+        return Path(name).read_text(encoding="utf-8")
+    except FileNotFoundError:
+        raise FileUnreadable(str(name), "there is no such file") from None
+    except IsADirectoryError:
+        raise FileUnreadable(str(name), "it is a folder") from None
+    except UnicodeDecodeError as error:
+        raise FileUnreadable(str(name), f"byte {error.start} is not UTF-8 text") from None
+    except OSError as error:
+        raise FileUnreadable(str(name), error.strerror or "the system refused it") from None
+
+
+def write_whole(name: str | Path, content: bytes | str) -> Path:
+    """Write a file so that a reader finds either the old one or the whole new one, never a part."""
+    target = Path(name)
+    data = content.encode("utf-8") if isinstance(content, str) else content
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        handle, beside = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
+    except OSError as error:
+        raise FolderInTheWay(str(target.parent), error.strerror or "the system refused it") from None
+    try:
+        with os.fdopen(handle, "wb") as out:
+            out.write(data)
+            out.flush()
+            os.fsync(out.fileno())
+        os.chmod(beside, 0o666 & ~_umask())
+        os.replace(beside, target)
+    except OSError as error:
+        Path(beside).unlink(missing_ok=True)
+        raise FolderInTheWay(str(target), error.strerror or "the system refused it") from None
+    return target
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
+
+
+def new_folder(name: str | Path) -> Path:
+    """A folder to fill: made now, or empty already. Raises :class:`~labelkit.errors.cli.FolderInTheWay`."""
+    folder = Path(name)
+    if folder.is_file():
+        raise FolderInTheWay(str(folder), "it is a file")
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        if any(folder.iterdir()):
+            raise FolderInTheWay(str(folder), "it holds other files")
+    except OSError as error:
+        raise FolderInTheWay(str(folder), error.strerror or "the system refused it") from None
+    return folder

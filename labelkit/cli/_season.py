@@ -1,0 +1,119 @@
+"""What the season's commands share: the record on the desk, the season's settings, and jars by name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from labelkit.cli._rim import Desk
+from labelkit.errors.cli import UsageUnclear
+from labelkit.errors.run import JarSizeUnknown
+
+if TYPE_CHECKING:
+    from labelkit.measures import Mass
+    from labelkit.record.book import Book
+    from labelkit.record.work import Work
+    from labelkit.sale.events import PriceSet
+
+DEFAULT_RECORD = "season.book"
+
+
+@contextmanager
+def season_book(desk: Desk, *, create: bool = False, to_read: bool = False) -> Iterator[Book]:
+    """The record named on the command line, or ``season.book`` in this folder."""
+    from labelkit.record import open_book
+
+    with open_book(desk.record or DEFAULT_RECORD, create=create, to_read=to_read) as book:
+        yield book
+
+
+@contextmanager
+def season_step(
+    desk: Desk, *, create: bool = False, key: str | None = None, at: datetime | None = None
+) -> Iterator[Work]:
+    """One step of the season in the record; nothing is kept unless it is committed."""
+    with season_book(desk, create=create) as book, book.work(who=desk.who, at=at or desk.now, key=key) as work:
+        yield work
+
+
+@dataclass(frozen=True, slots=True)
+class Season:
+    """What the record says about the season as a whole."""
+
+    markets: tuple[str, ...]
+    currency: str
+    maker: dict[str, str]
+    prices: dict[str, PriceSet]  # the last price of each jar size
+
+    def size(self, name: str) -> PriceSet:
+        """A jar size by its name. Raises :class:`~labelkit.errors.run.JarSizeUnknown`."""
+        if name not in self.prices:
+            raise JarSizeUnknown(name, ", ".join(self.prices) or "none yet")
+        return self.prices[name]
+
+    def fill(self, name: str, day: date) -> Mass:
+        """The fill target of a jar size in the season's markets."""
+        return fill_of(self.size(name).declares, self.markets, day)
+
+
+def fill_of(declares: str, markets: tuple[str, ...], day: date, uses: Mass | None = None) -> Mass:
+    """The fill target of a declared weight: the larger figure any of the markets makes the jar owe, or ``uses``."""
+    from labelkit.rules.figures.net_weight import fill_target
+
+    return fill_target(declares, markets, day, uses=uses)
+
+
+def season_of(book: Any) -> Season:
+    """The season's settings and prices as they stand in the record."""
+    settings = book.settings()
+    prices = {booked.event.size: booked.event for booked in book.events(("price",)) if booked.stands}
+    market = settings.get("market", [])
+    return Season(
+        markets=(market,) if isinstance(market, str) else tuple(market),
+        currency=settings.get("currency", "USD"),
+        maker=dict(settings.get("maker", {})),
+        prices=prices,
+    )
+
+
+def pairs(texts: tuple[str, ...], option: str, example: str) -> list[tuple[str, str]]:
+    """``name=value`` options, split. Raises :class:`~labelkit.errors.cli.UsageUnclear`.
+
+    >>> pairs(("one pound=57",), "--jar", "one pound=57")
+    [('one pound', '57')]
+    """
+    found = []
+    for text in texts:
+        name, equals, value = text.partition("=")
+        if not equals or not name.strip() or not value.strip():
+            raise UsageUnclear(
+                f"“{option} {text}” is not a name and a value; write {option} '{example}'.", "labelkit --help"
+            )
+        found.append((name.strip(), value.strip()))
+    return found
+
+
+def counts(texts: tuple[str, ...], option: str) -> list[tuple[str, int]]:
+    """``size=count`` options, with whole counts above zero.
+
+    >>> counts(("one pound=57",), "--jar")
+    [('one pound', 57)]
+    """
+    found = []
+    for name, value in pairs(texts, option, "one pound=57"):
+        if not value.isdigit() or int(value) < 1:
+            raise UsageUnclear(
+                f"“{value}” is not a count of {name} jars; give a whole number above zero.", "labelkit --help"
+            )
+        found.append((name, int(value)))
+    return found
+
+
+def record_exists(desk: Desk) -> bool:
+    """Whether there is a record to look into (a server is taken to be there)."""
+    where = desk.record or DEFAULT_RECORD
+    return "://" in where or Path(where).exists()

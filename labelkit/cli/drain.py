@@ -1,0 +1,34 @@
+"""``labelkit drain``."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import season_step
+from labelkit.cli._show import both
+from labelkit.cli.weigh import as_document, listing
+
+
+@click.command()
+@click.option("--bucket", metavar="ID", required=True, help="The bucket it was added to.")
+@click.option("--net", metavar="WEIGHT", help="The honey that drained, alone.")
+@click.option("--gross", metavar="WEIGHT", help="The full pot on the scale, with --tare.")
+@click.option("--tare", metavar="WEIGHT", help="The empty pot.")
+@click.option("--moisture", metavar="PERCENT", help="Its moisture, if you measured it.")
+@click.option("--yard", "yards", metavar="'YARD: HIVE, HIVE'", multiple=True, help="Where the cappings came from.")
+@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
+@answering
+def command(desk: Desk, bucket: str, once: str | None, yards: tuple[str, ...], **typed: str | None) -> Answer:
+    """Add honey that drained from the cappings to a bucket, as an event of its own day.
+
+    Example:  labelkit --day 2026-07-15 drain --bucket B1 --net "2 lb 4 oz"
+    """
+    from labelkit.lots.entry import Entry, drain
+
+    event = drain(Entry(bucket, sources=yards, **{k: v or "" for k, v in typed.items()}), desk.day, desk.locale)
+    with season_step(desk, key=once) as work:
+        work.add(event)
+        now = work.bucket(bucket)
+        work.commit()
+    return Answer(as_document(now), f"{both(event.net)} added to {bucket}.\n\n{listing([now])}")
