@@ -94,6 +94,8 @@ class Book:
         with self.reading() as book:
             return book.lot_codes_taken()
 
+    lot_codes = lot_codes_taken
+
     def ancestry(self, *lots: str) -> frozenset[str]:
         """Every lot these came from."""
         with self.reading() as book:

@@ -5,11 +5,11 @@ All of it follows from the event alone, so it can be derived again at any time a
 
 from __future__ import annotations
 
-from collections import defaultdict
 from dataclasses import dataclass, field
 from typing import Any
 
 from labelkit.lots.movement import Movement
+from labelkit.trace.links import links_of
 
 # The fields of events that name somebody or some place a trace can begin from.
 PARTIES = ("customer", "place", "to")
@@ -46,20 +46,6 @@ def rows_of(seq: int, event: Any, struck: Any = None) -> Rows:
         source=list(_sources(seq, event, moves)),
         party=[(seq, role, getattr(event, role)) for role in PARTIES if getattr(event, role, None)],
     )
-
-
-def links_of(moves: tuple[Movement, ...]) -> dict[tuple[str, str], int]:
-    """Which lot came from which, and how many milligrams: wherever an event takes from one lot and gives to another.
-
-    Where several give to several, each gives its share to each, to the milligram below.
-    """
-    net: dict[str, int] = defaultdict(int)
-    for m in moves:
-        net[m.lot] += m.mass.mg
-    givers = {lot: -mg for lot, mg in net.items() if mg < 0}
-    takers = {lot: mg for lot, mg in net.items() if mg > 0}
-    given = sum(givers.values())
-    return {(child, parent): mg * gives // given for child, mg in takers.items() for parent, gives in givers.items()}
 
 
 def _movements(seq: int, moves: tuple[Movement, ...]) -> list[tuple]:

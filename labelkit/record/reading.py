@@ -87,6 +87,13 @@ class Reading:
         """Every event that moved honey of one of these lots, in order, struck ones and corrections too."""
         return self._of_seqs(self._column(movement.c.event, movement.c.lot, lots))
 
+    def story(self, lots: Iterable[str]) -> tuple[Booked, ...]:
+        """Every event a trace from these lots needs: about them, their ancestors, and all that came from either."""
+        lots = set(lots)
+        behind = self.ancestry(*lots)
+        ahead = self.descent(*lots, *behind)
+        return self.events_about(lots | behind | ahead | self.ancestry(*ahead))
+
     def _of_seqs(self, seqs: Iterable[int]) -> tuple[Booked, ...]:
         found = []
         for some in _portions(set(seqs)):
@@ -129,6 +136,13 @@ class Reading:
         for some in _portions(set(values)):
             found.update(self.connection.execute(sa.select(wanted).where(where.in_(some), *also).distinct()).scalars())
         return found
+
+    def knows(self, lot: str) -> bool:
+        """Whether any event ever moved honey of a lot or bucket of this name."""
+        return (
+            self.connection.execute(sa.select(movement.c.event).where(movement.c.lot == lot).limit(1)).first()
+            is not None
+        )
 
     def lot_codes_taken(self) -> frozenset[str]:
         """Every lot code that was ever put on jars, struck runs too, since their labels may be printed."""

@@ -1,0 +1,67 @@
+"""``labelkit trace``."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+
+
+@click.command()
+@click.argument("code", required=False)
+@click.option("--yard", metavar="NAME", default="", help="Begin at a yard.")
+@click.option("--hive", metavar="NAME", default="", help="Begin at a hive.")
+@click.option("--harvested", metavar="DAY", help="Begin at a harvest day.")
+@click.option("--customer", metavar="NAME", default="", help="Begin at a customer.")
+@click.option("--place", metavar="NAME", default="", help="Begin at a place of sale, such as a market.")
+@click.option("--on", metavar="DAY", help="With --customer or --place: only what was sold on this day.")
+@click.option("--csv", "csv_file", metavar="FILE", help="Also write every step as a spreadsheet file.")
+@click.option("--svg", "svg_file", metavar="FILE", help="Also draw the way from the yards to the jars.")
+@answering
+def command(
+    desk: Desk, code: str | None, yard: str, hive: str, harvested: str | None, customer: str, place: str,
+    on: str | None, csv_file: str | None, svg_file: str | None,
+) -> Answer:  # fmt: skip
+    """Trace jars back to the hives and forward to everybody who has one.
+
+    CODE is the lot code on a jar, or the name of a bucket.
+
+    \b
+    Example:  labelkit --record season.labelkit trace L26195AXR
+              labelkit --record season.labelkit trace --hive H2 --svg hive.svg
+    """
+    from labelkit.cli._files import write_whole
+    from labelkit.cli.record import record_of
+    from labelkit.errors.cli import UsageUnclear
+    from labelkit.measures import read_day
+    from labelkit.record import open_book
+    from labelkit.record.finding import find_buyer, find_lot, find_source
+    from labelkit.trace.document import document
+    from labelkit.trace.follow import follow
+    from labelkit.trace.words import words
+
+    given = [bool(code), bool(yard or hive or harvested), bool(customer), bool(place)]
+    if sum(given) != 1:
+        raise UsageUnclear(
+            "A trace begins at one thing: a lot code or bucket, or --yard, --hive, --harvested, --customer or --place.",
+            "labelkit trace --help",
+        )
+    with open_book(record_of(desk), to_read=True) as book, book.reading() as state:
+        if code:
+            start = find_lot(state, code)
+        elif customer or place:
+            start = find_buyer(state, customer, place, read_day(on) if on else None)
+        else:
+            start = find_source(state, yard, hive, read_day(harvested) if harvested else None)
+        trace = follow(start, state.story(start.lots))
+    written = []
+    if csv_file:
+        from labelkit.trace.sheet import sheet
+
+        written.append(write_whole(csv_file, sheet(trace)))
+    if svg_file:
+        from labelkit.trace.picture import picture
+
+        written.append(write_whole(svg_file, picture(trace, desk.locale)))
+    text = words(trace, desk.locale) + "".join(f"\nWritten: {name}" for name in written)
+    return Answer(document(trace) | ({"written": [str(name) for name in written]} if written else {}), text)

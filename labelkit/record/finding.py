@@ -1,0 +1,60 @@
+"""From what a person holds to where a trace begins: a code, also mistyped; a bucket, hive, yard, harvest day, customer, stall."""
+
+from __future__ import annotations
+
+import difflib
+from datetime import date
+
+from labelkit.errors.lots import LotCodeWrong
+from labelkit.errors.record import LotUnknown
+from labelkit.lots.code import read_lot_code
+from labelkit.record.reading import Reading
+from labelkit.trace.follow import Start
+
+
+def find_lot(book: Reading, text: str) -> Start:
+    """The jar lot or bucket of this name. A mistyped code is refused with the nearest codes in the record."""
+    name = text.strip()
+    if book.knows(name):
+        return Start("lot" if name in book.lot_codes_taken() else "bucket", name, (name,))
+    taken = book.lot_codes_taken()
+    try:
+        code = read_lot_code(name, near=taken).code
+    except LotCodeWrong:
+        if name.upper().startswith("L") and len(name) >= 8:
+            raise
+        raise LotUnknown(f"lot or bucket “{name}”", _near(name, book.names("bucket") | taken)) from None
+    if code in taken:
+        return Start("lot", code, (code,))
+    raise LotUnknown(f"lot {code}, though the code itself is sound", _near(code, taken))
+
+
+def find_source(book: Reading, yard: str = "", hive: str = "", harvested: date | None = None) -> Start:
+    """The buckets with honey from a yard, a hive, a harvest day, or what is common to those given."""
+    day = harvested.isoformat() if harvested else ""
+    lots = book.lots_of(yard, hive, day)
+    given = [(what, name) for what, name in (("yard", yard), ("hive", hive), ("harvested", day)) if name]
+    if not lots:
+        what, name = next(((w, n) for w, n in given if n not in book.names(w)), given[0])
+        raise LotUnknown(f"honey of {_SAID[what]} {name}", _near(name, book.names(what)))
+    return Start(given[0][0], " · ".join(name for _, name in given), tuple(sorted(lots)))
+
+
+def find_buyer(book: Reading, customer: str = "", place: str = "", day: date | None = None) -> Start:
+    """The lots a customer had, or that were sold at a place, on one day or ever."""
+    role, name = ("customer", customer) if customer else ("place", place)
+    on = day.isoformat() if day else ""
+    sold = [each for each in book.events_with(role, name, on) if each.stands]
+    lots = {line.lot for each in sold for line in getattr(each.event, "lines", ())}
+    if not lots:
+        raise LotUnknown(f"jars of {_SAID[role]} {name}{f' on {on}' if on else ''}", _near(name, book.names(role)))
+    return Start(role, name + (f" · {on}" if on else ""), tuple(sorted(lots)), tuple(each.seq for each in sold))
+
+
+_SAID = {"yard": "yard", "hive": "hive", "harvested": "harvest day", "customer": "customer", "place": "place"}
+
+
+def _near(name: str, known: frozenset[str]) -> str:
+    lowered = {each.casefold(): each for each in sorted(known)}
+    found = [lowered[n] for n in difflib.get_close_matches(name.casefold(), lowered, n=4, cutoff=0.5)]
+    return f"; perhaps {' or '.join(found)}" if found else ""

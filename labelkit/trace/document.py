@@ -1,0 +1,95 @@
+"""A trace as a document for programs: plain names, grams as exact numbers, counts whole."""
+
+from __future__ import annotations
+
+from decimal import ROUND_HALF_EVEN, Decimal
+from typing import Any
+
+from labelkit.measures import Mass
+from labelkit.trace.balance import Balance
+from labelkit.trace.follow import Bottled, Intake, Mixed, Trace, Went
+
+
+def document(trace: Trace) -> dict[str, Any]:
+    """Everything the trace holds, ready for JSON."""
+    return {
+        "asked": {"what": trace.start.what, "name": trace.start.name, "lots": list(trace.start.lots)},
+        "lots": list(trace.lots),
+        "buckets": list(trace.buckets),
+        "sister_lots": [_sister(trace.balance(lot)) for lot in trace.sisters],
+        "intakes": [_intake(each) for each in trace.intakes],
+        "blends": [_blend(each) for each in trace.blends],
+        "runs": [_run(each) for each in trace.runs],
+        "jars": [
+            {"lot": j.lot, "size": j.size, "where": str(j.account), "count": j.count, "g": j.mass.g}
+            for balance in trace.balances
+            for j in balance.jars
+        ],
+        "went": [_went(each) for each in trace.went],
+        "balance": [_balance(each) for each in trace.balances],
+        "links": [{"child": k.child, "parent": k.parent, "g": Mass(k.mg).g, "event": k.seq} for k in trace.links],
+        "corrections": [
+            {"event": s.seq, "struck_by": s.by, "day": s.day, "who": s.who, "kind": s.kind, "because": s.because}
+            for s in trace.struck
+        ],
+    }
+
+
+def percent(value: Decimal | None) -> Decimal | None:
+    """A per cent figure to three decimals, half to even; nothing stays nothing.
+
+    >>> percent(Decimal("99.62500001"))
+    Decimal('99.625')
+    """
+    return None if value is None else value.quantize(Decimal("0.001"), rounding=ROUND_HALF_EVEN)
+
+
+def _sister(balance: Balance) -> dict[str, Any]:
+    where: dict[str, int] = {}
+    for jars in balance.jars:
+        where[str(jars.account)] = where.get(str(jars.account), 0) + jars.count
+    return {"lot": balance.lot, "jars_made": balance.jars_made, "where": where}
+
+
+def _intake(each: Intake) -> dict[str, Any]:
+    return {
+        "event": each.seq, "bucket": each.bucket, "how": each.how, "day": each.day, "harvested": each.harvested,
+        "g": each.mass.g, "sources": [{"yard": s.yard, "hives": list(s.hives)} for s in each.sources],
+        "plant": each.plant, "moisture_percent": each.moisture,
+    }  # fmt: skip
+
+
+def _blend(each: Mixed) -> dict[str, Any]:
+    parts = [{"bucket": bucket, "g": mass.g} for bucket, mass in each.parts]
+    return {"event": each.seq, "into": each.into, "day": each.day, "parts": parts}
+
+
+def _run(each: Bottled) -> dict[str, Any]:
+    return {
+        "event": each.seq, "lot": each.lot, "day": each.day, "bucket": each.bucket, "taken_g": each.taken.g,
+        "jars": [_filled(f) for f in each.jars], "broken": [_filled(f) for f in each.broken],
+        "samples": [_filled(f) for f in each.samples], "lost_g": each.lost.g, "unexplained_g": each.unexplained.g,
+    }  # fmt: skip
+
+
+def _filled(filled: Any) -> dict[str, Any]:
+    return {"size": filled.size, "declares": filled.declares, "count": filled.count, "fill_g": filled.fill.g}
+
+
+def _went(each: Went) -> dict[str, Any]:
+    return {
+        "event": each.seq, "day": each.day, "how": each.how, "lot": each.lot, "size": each.size, "count": each.count,
+        "to": each.to, "customer": each.customer, "place": each.place,
+        "price": each.price and each.price.amount, "currency": each.price and each.price.currency,
+    }  # fmt: skip
+
+
+def _balance(each: Balance) -> dict[str, Any]:
+    return {
+        "lot": each.lot, "in_g": each.came_in.g, "from_hives_g": each.from_hives.g,
+        "from_lots": [{"lot": lot, "g": mass.g} for lot, mass in each.from_lots],
+        "to_lots": [{"lot": lot, "g": mass.g} for lot, mass in each.to_lots],
+        "in_bucket_g": each.in_bucket.g, "in_jars_g": each.in_jars.g, "lost_g": each.lost.g,
+        "unexplained_g": each.unexplained.g, "accounted_percent": percent(each.accounted_percent),
+        "jars_made": each.jars_made, "jars_unaccounted": each.jars_unaccounted,
+    }  # fmt: skip

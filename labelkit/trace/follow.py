@@ -1,0 +1,204 @@
+"""A trace: from anything a person holds, back to the hives and forward to everybody who has a jar.
+
+Pure: it is given the events about the lots concerned (:meth:`labelkit.record.reading.Reading.story` picks them) and
+says what follows from them. Struck events count for nothing and are listed beside their corrections.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from labelkit.lots.bucket import Blend, Drain, Source, WeighIn
+from labelkit.measures import Mass, Money
+from labelkit.trace.balance import Balance, balances
+from labelkit.trace.booked import Booked, Correct
+from labelkit.trace.links import Link, ancestors, descendants, links
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """Where a trace begins: what was asked (a lot, bucket, yard, hive, harvest, customer or stall), and its lots."""
+
+    what: str
+    name: str
+    lots: tuple[str, ...]
+    only: tuple[int, ...] = ()  # for a customer or a stall day: the events that name it
+
+
+@dataclass(frozen=True, slots=True)
+class Intake:
+    """Honey as it came in from the hives."""
+
+    seq: int
+    bucket: str
+    how: str  # weigh or drain
+    day: date
+    harvested: date
+    mass: Mass
+    sources: tuple[Source, ...]
+    plant: str | None
+    moisture: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class Mixed:
+    """A blend, and what of each parent went into it."""
+
+    seq: int
+    into: str
+    day: date
+    parts: tuple[tuple[str, Mass], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Bottled:
+    """A run: one bucket, one day, one lot code."""
+
+    seq: int
+    lot: str
+    day: date
+    bucket: str
+    taken: Mass
+    jars: tuple[Any, ...]
+    broken: tuple[Any, ...]
+    samples: tuple[Any, ...]
+    lost: Mass
+    unexplained: Mass
+
+
+@dataclass(frozen=True, slots=True)
+class Went:
+    """Jars that changed hands: sold, given, brought back, discarded, set apart."""
+
+    seq: int
+    day: date
+    how: str
+    lot: str
+    size: str
+    count: int
+    to: str
+    customer: str | None
+    place: str | None
+    price: Money | None
+
+
+@dataclass(frozen=True, slots=True)
+class Struck:
+    """A correction: the event struck out, by which, when, by whom, and why."""
+
+    seq: int
+    by: int
+    day: date
+    who: str
+    kind: str
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """Everything the record holds about where some jars came from and went to."""
+
+    start: Start
+    lots: tuple[str, ...]  # the jar lots concerned
+    buckets: tuple[str, ...]  # the buckets and blends they came from, and the start itself
+    sisters: tuple[str, ...]  # jar lots not asked for that share a bucket with these
+    intakes: tuple[Intake, ...]
+    blends: tuple[Mixed, ...]
+    runs: tuple[Bottled, ...]
+    went: tuple[Went, ...]
+    balances: tuple[Balance, ...]
+    sister_balances: tuple[Balance, ...]
+    links: tuple[Link, ...]
+    struck: tuple[Struck, ...]
+
+    def balance(self, lot: str) -> Balance:
+        """The balance of one lot of this trace."""
+        return next(b for b in (*self.balances, *self.sister_balances) if b.lot == lot)
+
+
+def follow(start: Start, booked: Iterable[Booked]) -> Trace:
+    """Trace from a start through the events about its lots."""
+    story = tuple(booked)
+    web = links(story)
+    ahead = descendants(start.lots, web)
+    chosen = set(start.lots) | ahead
+    jar_lots = _jar_lots(story)
+    first = {m.lot: each.seq for each in reversed(story) for m in each.movements()}
+    in_order = sorted(first, key=lambda lot: (first[lot], lot))
+    lots = tuple(lot for lot in in_order if lot in chosen & jar_lots)
+    behind = ancestors(chosen, web)
+    buckets = tuple(lot for lot in in_order if lot in (behind | chosen) - jar_lots)
+    kin = descendants(ancestors(start.lots, web), web) if set(start.lots) & jar_lots else frozenset()
+    sisters = tuple(lot for lot in in_order if lot in (kin & jar_lots) - chosen)
+    here = {*lots, *buckets}
+    return Trace(
+        start=start,
+        lots=lots,
+        buckets=buckets,
+        sisters=sisters,
+        intakes=tuple(_intakes(story, here)),
+        blends=tuple(_blends(story, here)),
+        runs=tuple(_runs(story, set(lots))),
+        went=tuple(_went(story, set(lots), start.only)),
+        balances=balances(story, (*buckets, *lots)),
+        sister_balances=balances(story, sisters),
+        links=tuple(link for link in web if link.child in here and link.parent in here),
+        struck=tuple(_struck(story, here)),
+    )
+
+
+def _jar_lots(story: Iterable[Booked]) -> set[str]:
+    return {m.lot for each in story for m in each.movements() if m.size}
+
+
+def _intakes(story: Iterable[Booked], lots: set[str]) -> Iterable[Intake]:
+    for each in story:
+        came = each.event
+        if each.stands and isinstance(came, WeighIn | Drain) and came.bucket in lots:
+            plant = came.plant if isinstance(came, WeighIn) else None
+            yield Intake(
+                each.seq, came.bucket, came.kind, came.day, came.harvested or came.day, came.net,
+                came.sources, plant, came.moisture,
+            )  # fmt: skip
+
+
+def _blends(story: Iterable[Booked], lots: set[str]) -> Iterable[Mixed]:
+    for each in story:
+        if each.stands and isinstance(each.event, Blend) and each.event.into in lots:
+            parts = tuple((part.bucket, part.mass) for part in each.event.parts)
+            yield Mixed(each.seq, each.event.into, each.day, parts)
+
+
+def _runs(story: Iterable[Booked], lots: set[str]) -> Iterable[Bottled]:
+    for each in story:
+        run = each.event
+        if each.stands and each.kind == "run" and run.lot in lots:
+            yield Bottled(
+                each.seq, run.lot, run.day, run.bucket, run.taken, run.jars, run.broken, run.samples,
+                run.lost, run.unexplained,
+            )  # fmt: skip
+
+
+def _went(story: Iterable[Booked], lots: set[str], only: tuple[int, ...]) -> Iterable[Went]:
+    for each in story:
+        happened = each.event
+        if not each.stands or (only and each.seq not in only):
+            continue
+        for line in getattr(happened, "lines", ()):
+            if line.lot in lots:
+                yield Went(
+                    each.seq, each.day, each.kind, line.lot, line.size, line.count, getattr(happened, "to", ""),
+                    getattr(happened, "customer", None), getattr(happened, "place", None), line.price,
+                )  # fmt: skip
+
+
+def _struck(story: tuple[Booked, ...], lots: set[str]) -> Iterable[Struck]:
+    by_seq = {each.seq: each for each in story}
+    for each in story:
+        wrong = by_seq.get(each.event.corrects) if isinstance(each.event, Correct) else None
+        if wrong is not None and any(m.lot in lots for m in wrong.event.movements()):
+            yield Struck(wrong.seq, each.seq, each.day, each.who, wrong.kind, each.event.because)

@@ -1,0 +1,69 @@
+"""A trace as one spreadsheet file: one line a step, every line under the same headings."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator
+from io import StringIO
+
+from labelkit.measures import Mass
+from labelkit.measures.rounding import plain
+from labelkit.trace.follow import Trace
+
+HEADINGS = (
+    "step", "event", "day", "lot", "from_or_to_lot", "size", "count", "grams", "harvested", "yard", "hives", "plant",
+    "moisture_percent", "to", "customer", "place", "where_now",
+)  # fmt: skip
+
+
+def sheet(trace: Trace) -> str:
+    """The trace as CSV (RFC 4180): weighed in, blended, bottled, changed hands, and where all of it is now."""
+    out = StringIO()
+    writer = csv.DictWriter(out, HEADINGS, restval="", lineterminator="\r\n")
+    writer.writeheader()
+    writer.writerows(_steps(trace))
+    return out.getvalue()
+
+
+def _steps(trace: Trace) -> Iterator[dict]:
+    for each in trace.intakes:
+        for source in each.sources or (None,):
+            yield {
+                "step": each.how, "event": each.seq, "day": each.day, "lot": each.bucket, "grams": _g(each.mass),
+                "harvested": each.harvested, "yard": source.yard if source else "",
+                "hives": " ".join(source.hives) if source else "", "plant": each.plant or "",
+                "moisture_percent": "" if each.moisture is None else plain(each.moisture),
+            }  # fmt: skip
+    for each in trace.blends:
+        for bucket, mass in each.parts:
+            yield {
+                "step": "blend", "event": each.seq, "day": each.day, "lot": each.into, "from_or_to_lot": bucket,
+                "grams": _g(mass),
+            }  # fmt: skip
+    for each in trace.runs:
+        for step, filled in (("run", each.jars), ("broken", each.broken), ("sample", each.samples)):
+            for f in filled:
+                yield {
+                    "step": step, "event": each.seq, "day": each.day, "lot": each.lot, "from_or_to_lot": each.bucket,
+                    "size": f.size, "count": f.count, "grams": _g(f.mass),
+                }  # fmt: skip
+        for step, mass in (("lost", each.lost), ("unexplained", each.unexplained)):
+            if mass:
+                yield {"step": step, "event": each.seq, "day": each.day, "lot": each.lot, "grams": _g(mass)}
+    for each in trace.went:
+        yield {
+            "step": each.how, "event": each.seq, "day": each.day, "lot": each.lot, "size": each.size,
+            "count": each.count, "to": each.to, "customer": each.customer or "", "place": each.place or "",
+        }  # fmt: skip
+    for balance in trace.balances:
+        for jars in balance.jars:
+            yield {
+                "step": "now", "lot": jars.lot, "size": jars.size, "count": jars.count, "grams": _g(jars.mass),
+                "where_now": str(jars.account),
+            }  # fmt: skip
+        if balance.in_bucket:
+            yield {"step": "now", "lot": balance.lot, "grams": _g(balance.in_bucket), "where_now": "bucket"}
+
+
+def _g(mass: Mass) -> str:
+    return plain(mass.g)

@@ -1,0 +1,231 @@
+"""A trace in words: short tables a producer or an inspector reads from top to bottom."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from io import StringIO
+
+from labelkit.lots.movement import Account
+from labelkit.measures import Mass, show_metric
+from labelkit.measures.locales import DEFAULT_LOCALE, show_day, show_number
+from labelkit.trace.document import percent
+from labelkit.trace.follow import Trace, Went
+
+WHERE = {
+    Account.JARS: "in stock",
+    Account.STALL: "at the stall",
+    Account.HELD: "on hold",
+    Account.SOLD: "sold",
+    Account.GIVEN: "given",
+    Account.SAMPLE: "samples",
+    Account.BROKEN: "broken",
+    Account.DISCARDED: "discarded",
+}
+HOW = {
+    "weigh": "weighed in",
+    "drain": "drained later",
+    "blend": "blended",
+    "run": "bottled",
+    "sell": "sold",
+    "give": "given",
+    "return": "came back",
+    "discard": "discarded",
+}
+ASKED = {
+    "lot": "Lot",
+    "bucket": "Bucket",
+    "yard": "Yard",
+    "hive": "Hive",
+    "harvested": "Harvest of",
+    "customer": "Customer",
+    "place": "Sold at",
+}
+_NOTHING = "–"
+
+
+def words(trace: Trace, locale: str = DEFAULT_LOCALE) -> str:
+    """The whole trace as text."""
+    parts = [
+        _head(trace),
+        _section("From the hives", _intakes(trace, locale)),
+        _section("Blended", _blends(trace, locale)),
+        _section("Bottled", _runs(trace, locale)),
+        _section("Where the jars are now", _jars(trace)),
+        _section("To whom", _went(trace, locale)),
+        _section("Mass balance", _balance(trace, locale)),
+        _section("Sister lots: from the same buckets, not asked for", _sisters(trace)),
+        _section("Corrections", _struck(trace, locale)),
+    ]
+    return "\n\n".join(part for part in parts if part) + "\n"
+
+
+def table(heading: Sequence[str], rows: Iterable[Sequence[str]], right: Iterable[int] = ()) -> str:
+    """Columns set in plain text, as wide as their contents, figures to the right; empty without rows."""
+    rows = list(rows)
+    if not rows:
+        return ""
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    grid = Table(box=None, padding=(0, 3, 0, 0), show_edge=False, pad_edge=False, header_style="")
+    for column, word in enumerate(heading):
+        grid.add_column(word, justify="right" if column in set(right) else "left", no_wrap=True)
+    for row in rows:
+        grid.add_row(*(Text(cell) for cell in row))
+    page = Console(file=StringIO(), width=400, color_system=None, highlight=False)
+    page.print(grid)
+    return "\n".join(f"  {line.rstrip()}" for line in page.file.getvalue().rstrip("\n").split("\n"))
+
+
+def _section(title: str, body: str) -> str:
+    return f"{title}\n{body}" if body else ""
+
+
+def _head(trace: Trace) -> str:
+    counted = [
+        f"{len(trace.lots)} jar lot{'' if len(trace.lots) == 1 else 's'}",
+        f"{len(trace.buckets)} bucket{'' if len(trace.buckets) == 1 else 's'}",
+        f"{sum(b.jars_made for b in trace.balances)} jars made",
+    ]
+    return f"{ASKED.get(trace.start.what, trace.start.what)} {trace.start.name}: {', '.join(counted)}"
+
+
+def _intakes(trace: Trace, locale: str) -> str:
+    return table(
+        ("bucket", "", "day", "harvested", "weight", "moisture", "yard and hives", "event"),
+        (
+            (
+                each.bucket,
+                HOW[each.how],
+                show_day(each.day, locale, form="medium"),
+                show_day(each.harvested, locale, form="medium"),
+                show_metric(each.mass, locale),
+                f"{show_number(each.moisture, locale)} %" if each.moisture is not None else _NOTHING,
+                "; ".join(map(str, each.sources)) or "not noted",
+                str(each.seq),
+            )
+            for each in trace.intakes
+        ),
+        right=(4, 5, 7),
+    )
+
+
+def _blends(trace: Trace, locale: str) -> str:
+    return table(
+        ("blend", "day", "from", "weight", "event"),
+        (
+            (each.into, show_day(each.day, locale, form="medium"), bucket, show_metric(mass, locale), str(each.seq))
+            for each in trace.blends
+            for bucket, mass in each.parts
+        ),
+        right=(3, 4),
+    )
+
+
+def _runs(trace: Trace, locale: str) -> str:
+    return table(
+        ("lot", "day", "from", "taken", "filled", "broken", "samples", "lost", "unexplained", "event"),
+        (
+            (
+                each.lot,
+                show_day(each.day, locale, form="medium"),
+                each.bucket,
+                show_metric(each.taken, locale),
+                _filled(each.jars),
+                _filled(each.broken),
+                _filled(each.samples),
+                _mass(each.lost, locale),
+                _mass(each.unexplained, locale),
+                str(each.seq),
+            )
+            for each in trace.runs
+        ),
+        right=(3, 7, 8, 9),
+    )
+
+
+def _filled(jars) -> str:
+    return ", ".join(f"{f.count} × {f.size}" for f in jars) or _NOTHING
+
+
+def _mass(mass: Mass, locale: str) -> str:
+    return show_metric(mass, locale) if mass else _NOTHING
+
+
+def _jars(trace: Trace) -> str:
+    places = [account for account in WHERE if any(j.account == account for b in trace.balances for j in b.jars)]
+    rows = []
+    for balance in trace.balances:
+        for size in sorted({j.size for j in balance.jars}):
+            counts = Counter({j.account: j.count for j in balance.jars if j.size == size})
+            rows.append(
+                (balance.lot, size, str(counts.total()), *(str(counts[a]) if counts[a] else _NOTHING for a in places))
+            )
+    return table(("lot", "size", "made", *(WHERE[a] for a in places)), rows, right=range(2, 3 + len(places)))
+
+
+def _went(trace: Trace, locale: str) -> str:
+    return table(
+        ("day", "", "jars", "size", "lot", "to", "event"),
+        (
+            (
+                show_day(each.day, locale, form="medium"), HOW.get(each.how, each.how), str(each.count), each.size, each.lot,
+                _whom(each), str(each.seq),
+            )
+            for each in trace.went
+        ),
+        right=(2, 6),
+    )  # fmt: skip
+
+
+def _whom(went: Went) -> str:
+    return ", ".join(dict.fromkeys(word for word in (went.customer, went.place, went.to) if word)) or _NOTHING
+
+
+def _balance(trace: Trace, locale: str) -> str:
+    return table(
+        ("lot", "in", "to other lots", "still there", "in jars", "lost", "unexplained", "accounted"),
+        (
+            (
+                each.lot,
+                show_metric(each.came_in, locale),
+                _mass(each.passed_on, locale),
+                _mass(each.in_bucket, locale),
+                _mass(each.in_jars, locale),
+                _mass(each.lost, locale),
+                _mass(each.unexplained, locale),
+                _per_cent(each.accounted_percent, locale),
+            )
+            for each in trace.balances
+        ),
+        right=range(1, 8),
+    )
+
+
+def _per_cent(value, locale: str) -> str:
+    return f"{show_number(percent(value), locale)} %" if value is not None else _NOTHING
+
+
+def _sisters(trace: Trace) -> str:
+    rows = []
+    for balance in trace.sister_balances:
+        where = Counter()
+        for jars in balance.jars:
+            where[jars.account] += jars.count
+        rows.append(
+            (balance.lot, str(balance.jars_made), ", ".join(f"{where[a]} {WHERE[a]}" for a in WHERE if where[a]))
+        )
+    return table(("lot", "made", "now"), rows, right=(1,))
+
+
+def _struck(trace: Trace, locale: str) -> str:
+    return table(
+        ("event", "was", "struck by", "day", "who", "because"),
+        (
+            (str(s.seq), HOW.get(s.kind, s.kind), str(s.by), show_day(s.day, locale, form="medium"), s.who, s.because)
+            for s in trace.struck
+        ),
+        right=(0, 2),
+    )
