@@ -119,3 +119,91 @@ class GlyphsMissing(Refused):
             why="A missing sign prints as an empty box, and a required word with a box in it does not count as said.",
             do="Write it with letters, or give a TrueType font of yours that has these signs.",
         )
+
+
+class SheetUnknown(Refused):
+    """A sheet that is not in the catalogue."""
+
+    def __init__(self, name: str, known: list[str]) -> None:
+        super().__init__(
+            what=f"There is no label sheet “{name}”.",
+            why="Labels printed for another sheet land across the cuts.",
+            do=f"Choose one of {', '.join(known)}; a roll like roll-102x76; or describe your own with a ruler.",
+        )
+
+
+class SheetUnclear(Refused):
+    """A description of a sheet that cannot be understood."""
+
+    def __init__(self, where: str, reason: str) -> None:
+        super().__init__(
+            what=f"{where}: {reason}.",
+            why="One wrong length puts every label of the sheet across its cuts.",
+            do="Give name, page, across, down, label, first, and as wished gap, shape, corner, use; lengths like “63.5 mm”.",
+        )
+
+
+class SheetImpossible(Refused):
+    """Labels that do not fit the paper."""
+
+    def __init__(self, name: str, reason: str) -> None:
+        super().__init__(
+            what=f"Sheet {name} cannot be: {reason}.",
+            why="The printer would cut off what lies beyond the paper.",
+            do="Measure again: paper edge to first label, label size, and from one label's edge to the same edge of the next.",
+        )
+
+
+class SheetUsedUp(Refused):
+    """A start or skipped places that leave nothing of the first sheet."""
+
+    def __init__(self, name: str, count: int, asked: str) -> None:
+        super().__init__(
+            what=f"Sheet {name} has places 1 to {count}; “{asked}” leaves none of them or names others.",
+            why="Printing on a place whose label is gone leaves ink and glue on the printer's rollers.",
+            do="Count the places from the top left along the rows, the first is 1, and give those already used.",
+        )
+
+
+class TextRefused(Refused):
+    """A text that cannot be set as it was given."""
+
+    def __init__(self, what: str, text: str, reason: str) -> None:
+        super().__init__(
+            what=f"“{text}” (for {what}) cannot be printed: {reason}.",
+            why="A text that comes out cut, turned round or with boxes in it says something else than was meant.",
+            do="Shorten it, or write it in letters that run from left to right.",
+        )
+
+
+class LabelTooSmall(Refused):
+    """Words that do not fit the label at the height the law asks."""
+
+    def __init__(self, what: str, label: str, short: str, do: str) -> None:
+        super().__init__(
+            what=f"{what} does not fit the {label} label: {short}.",
+            why="Words set smaller than the law asks count as not said, and words over the edge are cut off.",
+            do=do,
+        )
+
+
+class DesignUnclear(Refused):
+    """A design file that cannot be understood, or a design there is none of."""
+
+    def __init__(self, name: str, reason: str, known: list[str]) -> None:
+        super().__init__(
+            what=f"Design “{name}”: {reason}.",
+            why="The design decides typefaces and colours; with a part of it unknown the label could not be measured.",
+            do=f"Choose one of {', '.join(known)}, or correct the design file.",
+        )
+
+
+class ContrastTooLow(Refused):
+    """Ink too close to what it is printed on."""
+
+    def __init__(self, design: str, role: str, found: str, least: str) -> None:
+        super().__init__(
+            what=f"Design {design}: the {role} stands out from its ground by {found} to 1; {least} to 1 is the least.",
+            why="Required words must be easy to read (21 CFR 101.7(h) and Regulation (EU) 1169/2011 Art. 13 ask for contrast).",
+            do="Choose a darker ink or a lighter ground.",
+        )

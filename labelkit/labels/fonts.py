@@ -154,7 +154,12 @@ class Face:
 
     def width(self, text: str, size: int, tracking: int = 0) -> int:
         """The set width; tracking stands between signs, not after the last."""
-        return -(-sum(self.steps(text)) * size // self.units) + tracking * max(0, len(text) - 1)
+        return -(-self.span(text) * size // self.units) + tracking * max(0, len(text) - 1)
+
+    @lru_cache(maxsize=32768)  # noqa: B019
+    def span(self, text: str) -> int:
+        """The set width in font units, kerning included."""
+        return sum(self.steps(text))
 
     def ink(self, text: str, size: int, tracking: int = 0) -> Box:
         """Where the ink of a line lies, from the start of its baseline."""

@@ -1,0 +1,209 @@
+"""Sheets: where the labels lie on the paper.
+
+A sheet is geometry and nothing else: a page, so many labels across and down, their size, the first one's place, the
+gaps. The catalogue is data (``templates/sheets``); a sheet of the user's own is the same few lines, measured with a
+ruler. Rolls are sheets with one label that fills the page: ``roll-102x76``.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import lru_cache
+
+from labelkit.errors.labels import SheetImpossible, SheetUnclear, SheetUnknown, SheetUsedUp
+from labelkit.labels.fonts import Box
+from labelkit.labels.house import PAGES
+from labelkit.measures import Length
+from labelkit.shipped import template_text
+
+SHAPES = ("rectangle", "round", "oval")
+_ROLL = re.compile(r"roll-(\d{2,3})x(\d{2,3})")
+_KEYS = {"name", "page", "across", "down", "shape", "label", "first", "gap", "corner", "use"}
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A sheet of labels; lengths in whole micrometres, ``left`` and ``top`` from the paper's edges to the first label."""
+
+    name: str
+    page: str
+    page_wide: int
+    page_high: int
+    wide: int
+    high: int
+    across: int = 1
+    down: int = 1
+    left: int = 0
+    top: int = 0
+    gap_x: int = 0
+    gap_y: int = 0
+    shape: str = "rectangle"
+    corner: int = 0
+    use: str = ""
+
+    @property
+    def count(self) -> int:
+        """Labels on one sheet."""
+        return self.across * self.down
+
+    @property
+    def right(self) -> int:
+        """What is left of the paper to the right of the last column."""
+        return self.page_wide - self.left - self.across * self.wide - (self.across - 1) * self.gap_x
+
+    @property
+    def bottom(self) -> int:
+        """What is left of the paper below the last row."""
+        return self.page_high - self.top - self.down * self.high - (self.down - 1) * self.gap_y
+
+    def place(self, number: int) -> Box:
+        """Where label ``number`` lies, counted from 1 along the rows from the top left; y upwards.
+
+        >>> sheet("letter-3x10-67x25").place(1)
+        Box(left=4762, bottom=241300, right=71437, top=266700)
+        """
+        row, column = divmod(number - 1, self.across)
+        left = self.left + column * (self.wide + self.gap_x)
+        top = self.page_high - self.top - row * (self.high + self.gap_y)
+        return Box(left, top - self.high, left + self.wide, top)
+
+    def bleed(self, wanted: int) -> tuple[int, int]:
+        """How far colour may run over the edge, sideways and up and down: half a gap at most, never off the paper."""
+        sideways = min(wanted, self.gap_x // 2 if self.across > 1 else wanted, self.left, self.right)
+        upright = min(wanted, self.gap_y // 2 if self.down > 1 else wanted, self.top, self.bottom)
+        return max(0, sideways), max(0, upright)
+
+
+@dataclass(frozen=True, slots=True)
+class Printer:
+    """What the ruler page showed of one printer: how far it is off, and how much it stretches.
+
+    ``nudge_x`` moves right and ``nudge_y`` up, in micrometres; the scales are paper over ruler, 1 for a true printer.
+    """
+
+    dpi: int = 600
+    nudge_x: int = 0
+    nudge_y: int = 0
+    scale_x: Decimal = Decimal(1)
+    scale_y: Decimal = Decimal(1)
+
+    def corner(self, x: int, y: int) -> tuple[int, int]:
+        """Where to draw so that it prints at (x, y)."""
+        return int(x * self.scale_x) + self.nudge_x, int(y * self.scale_y) + self.nudge_y
+
+
+def sheet(name: str) -> Sheet:
+    """A sheet of the catalogue, or a roll by its size. Raises :class:`~labelkit.errors.labels.SheetUnknown`.
+
+    >>> sheet("roll-102x76").count, sheet("a4-3x7-64x38").count
+    (1, 21)
+    """
+    roll = _ROLL.fullmatch(name)
+    if roll:
+        wide, high = (int(mm) * 1000 for mm in roll.groups())
+        return Sheet(name, "roll", wide, high, wide, high, use="a roll, one label a page")
+    found = sheets().get(name)
+    if found is None:
+        raise SheetUnknown(name, sorted(sheets()))
+    return found
+
+
+@lru_cache(maxsize=1)
+def sheets() -> dict[str, Sheet]:
+    """The catalogue, by name."""
+    return {one.name: one for one in read_sheets(template_text("sheets/common.toml"), "sheets/common.toml")}
+
+
+def read_sheets(text: str, file: str) -> list[Sheet]:
+    """Sheets out of a TOML text: the catalogue's form, which is also the form of a user's own.
+
+    Raises :class:`~labelkit.errors.labels.SheetUnclear` for what cannot be understood and
+    :class:`~labelkit.errors.labels.SheetImpossible` for what does not fit the paper.
+    """
+    try:
+        document = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as trouble:
+        raise SheetUnclear(file, str(trouble)) from trouble
+    entries = document.get("sheet", [])
+    if set(document) - {"sheet"} or not entries:
+        raise SheetUnclear(file, "it holds no [[sheet]] or something besides")
+    return [_sheet(entry, file) for entry in entries]
+
+
+def _sheet(entry: dict, file: str) -> Sheet:
+    where = f"{file}, sheet {entry.get('name', '?')}"
+    odd = sorted(set(entry) - _KEYS)
+    missing = sorted({"name", "page", "across", "down", "label", "first"} - set(entry))
+    if odd or missing:
+        raise SheetUnclear(where, f"unknown: {', '.join(odd) or 'none'}; missing: {', '.join(missing) or 'none'}")
+    if entry["page"] not in PAGES or entry.get("shape", "rectangle") not in SHAPES:
+        raise SheetUnclear(where, f"page is one of {', '.join(PAGES)}, shape one of {', '.join(SHAPES)}")
+    wide, high = (Length.read(length).um for length in entry["label"])
+    left, top = (Length.read(length).um for length in entry["first"])
+    gap_x, gap_y = (_length(length) for length in entry.get("gap", ["0 mm", "0 mm"]))
+    made = Sheet(
+        entry["name"], entry["page"], *PAGES[entry["page"]], wide, high, entry["across"], entry["down"], left, top,
+        gap_x, gap_y, entry.get("shape", "rectangle"), _length(entry.get("corner", "0 mm")), entry.get("use", ""),
+    )  # fmt: skip
+    return must_fit(made)
+
+
+def _length(text: str) -> int:
+    # A gap may be nothing at all, which as a length is refused.
+    return 0 if re.fullmatch(r"0(\.0*)?\s*\w*", text) else Length.read(text).um
+
+
+def must_fit(made: Sheet) -> Sheet:
+    """The same sheet, if its labels lie on the paper; otherwise it is refused with how much is wanting."""
+    if made.across < 1 or made.down < 1:
+        raise SheetImpossible(made.name, "it has no labels")
+    for side, spare, count in (("width", made.right, made.across), ("height", made.bottom, made.down)):
+        if spare < 0:
+            raise SheetImpossible(made.name, f"{count} labels overrun the paper's {side} by {-spare / 1000:.2f} mm")
+    if made.shape == "round" and made.wide != made.high:
+        raise SheetImpossible(made.name, "a round label is as wide as it is high; call it oval")
+    return made
+
+
+def own_sheet(
+    name: str, page: str, across: int, down: int, label: tuple[Length, Length], first: tuple[Length, Length],
+    next_to: tuple[Length, Length], shape: str = "rectangle", corner: Length | None = None,
+) -> Sheet:  # fmt: skip
+    """A sheet measured with a ruler: ``next_to`` is from one label's left (top) edge to the next one's.
+
+    >>> mm = Length.of_mm
+    >>> own_sheet("mine", "a4", 2, 4, (mm(95), mm(60)), (mm(8), mm(20)), (mm(99), mm(64))).gap_x
+    4000
+    """
+    gap_x = next_to[0].um - label[0].um if across > 1 else 0
+    gap_y = next_to[1].um - label[1].um if down > 1 else 0
+    if gap_x < 0 or gap_y < 0:
+        raise SheetImpossible(name, "the step from one label to the next is less than the label itself")
+    made = Sheet(
+        name, page, *PAGES[page], label[0].um, label[1].um, across, down, first[0].um, first[1].um, gap_x, gap_y,
+        shape, corner.um if corner else 0,
+    )  # fmt: skip
+    return must_fit(made)
+
+
+def free_places(which: Sheet, start_at: int = 1, skip: Collection[int] = ()) -> Iterator[tuple[int, int]]:
+    """Page and place of each label to print, without end: the first sheet may be part used, the others are whole.
+
+    >>> from itertools import islice
+    >>> list(islice(free_places(sheet("a4-2x2-99x139"), start_at=3, skip={4}), 3))
+    [(0, 3), (1, 1), (1, 2)]
+    """
+    if not 1 <= start_at <= which.count or any(not 1 <= place <= which.count for place in skip):
+        raise SheetUsedUp(which.name, which.count, f"start at {start_at}, skip {sorted(skip)}")
+    if all(place in skip for place in range(start_at, which.count + 1)):
+        raise SheetUsedUp(which.name, which.count, f"start at {start_at}, skip {sorted(skip)}")
+    yield from ((0, place) for place in range(start_at, which.count + 1) if place not in skip)
+    page = 1
+    while True:
+        yield from ((page, place) for place in range(1, which.count + 1))
+        page += 1
+
