@@ -1,0 +1,99 @@
+"""``labelkit bottle``."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import Season, counts, pairs, season_of, season_step
+from labelkit.cli._show import both, table
+
+
+@click.command()
+@click.option("--bucket", metavar="ID", required=True, help="The bucket that was bottled.")
+@click.option(
+    "--jar", "jars", metavar="SIZE=COUNT", multiple=True, required=True, help="Jars filled; repeat for each size."
+)
+@click.option("--fill", "fills", metavar="SIZE=WEIGHT", multiple=True,
+              help="What a jar of this size held on average, if you weighed some.")  # fmt: skip
+@click.option("--broken", metavar="SIZE=COUNT", multiple=True, help="Jars broken with honey in them.")
+@click.option("--sample", "samples", metavar="SIZE=COUNT", multiple=True, help="Jars kept back or opened for tests.")
+@click.option("--left", metavar="WEIGHT", help="Honey left in the bucket, if you weighed it afterwards.")
+@click.option("--lost", metavar="WEIGHT", help="Honey lost where you can say so: strainer, tap, foam.")
+@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
+@answering
+def command(
+    desk: Desk,
+    bucket: str,
+    jars: tuple[str, ...],
+    fills: tuple[str, ...],
+    broken: tuple[str, ...],
+    samples: tuple[str, ...],
+    left: str | None,
+    lost: str | None,
+    once: str | None,
+) -> Answer:
+    """Book a bottling run: what was really filled from one bucket. Gives the jars their lot code.
+
+    \b
+    Example:  labelkit bottle --bucket B1 --jar "one pound=57" --jar "half pound=3"
+                  --broken "one pound=1" --left "120 g"
+    """
+    from labelkit.lots.code import lot_code
+    from labelkit.measures import NOTHING, Mass
+    from labelkit.run import Filled, bottle
+
+    with season_step(desk, key=once) as work:
+        if work.booked_before:
+            return _report(work.booked_before[0].event, work.booked_before[0].seq)
+        season = season_of(work)
+        weighed = {size: Mass.read(text, desk.locale) for size, text in pairs(fills, "--fill", "one pound=455 g")}
+
+        def filled(texts: tuple[str, ...], option: str) -> list[Filled]:
+            return [_filled(season, size, count, weighed, desk, Filled) for size, count in counts(texts, option)]
+
+        run = bottle(
+            work.bucket(bucket),
+            lot_code(desk.day, bucket, work.lot_codes_taken()).code,
+            desk.day,
+            filled(jars, "--jar"),
+            broken=filled(broken, "--broken"),
+            samples=filled(samples, "--sample"),
+            left=Mass.read(left, desk.locale) if left else None,
+            lost=Mass.read(lost, desk.locale) if lost else NOTHING,
+        )
+        booked = work.add(run)
+        work.commit()
+    return _report(run, booked.seq)
+
+
+def _filled(season: Season, size: str, count: int, weighed: dict, desk: Desk, filled):
+    fill = weighed.get(size) or season.fill(size, desk.day)
+    return filled(size, season.size(size).declares, count, fill)
+
+
+def _report(run, seq: int) -> Answer:
+    from labelkit.measures.locales import show_percent
+
+    rows = [(f.size, f.declares, str(f.count), both(f.fill), word)
+            for word, kinds in (("in stock", run.jars), ("broken", run.broken), ("sample", run.samples))
+            for f in kinds]  # fmt: skip
+    weighed = "weighed" if run.left_was_weighed else "reckoned, not weighed"
+    text = f"""Lot {run.lot}: bucket {run.bucket}, bottled {run.day}. Print this code on every jar of the run.
+
+{table(("size", "declares", "jars", "each", "now"), rows, right=[2, 3])}
+
+Taken from the bucket  {both(run.taken)}
+Left in the bucket     {both(run.left)} ({weighed})
+Lost, by name          {both(run.lost)}
+Unexplained            {both(run.unexplained)}, {show_percent(run.unexplained_percent, digits=2)} of what was taken
+"""
+    document = {
+        "lot": run.lot, "event": seq, "bucket": run.bucket, "bottled": run.day,
+        "jars": {f.size: f.count for f in run.jars},
+        "broken": {f.size: f.count for f in run.broken},
+        "samples": {f.size: f.count for f in run.samples},
+        "taken_g": run.taken.g, "left_g": run.left.g, "left_was_weighed": run.left_was_weighed, "lost_g": run.lost.g,
+        "unexplained_g": run.unexplained.g, "unexplained_percent": round(run.unexplained_percent, 3),
+    }  # fmt: skip
+    return Answer(document, text)

@@ -1,0 +1,121 @@
+"""``labelkit sell``."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import counts, pairs, season_of, season_step
+from labelkit.cli._show import table
+from labelkit.errors.cli import UsageUnclear
+from labelkit.errors.sale import LotNotNamed
+
+if TYPE_CHECKING:
+    from labelkit.sale import SaleLine
+
+WAYS = ("sold", "given", "returned", "discarded")
+
+
+@click.command()
+@click.option("--lot", metavar="CODE", help="The lot code on the jars.")
+@click.option("--jar", "jars", metavar="SIZE=COUNT", multiple=True, required=True, help="How many of which size.")
+@click.option(
+    "--price", "prices", metavar="SIZE=AMOUNT", multiple=True, help="The price of one jar, if not the list price."
+)
+@click.option("--as", "way", type=click.Choice(WAYS), default="sold", show_default=True, help="What became of them.")
+@click.option("--to", default="stall", show_default=True, metavar="CHANNEL", help="stall, shop, door, gift, …")
+@click.option("--customer", metavar="NAME", help="A business that sells or uses them on; a recall needs it.")
+@click.option("--place", metavar="PLACE", help="The market or the address.")
+@click.option("--reason", metavar="WORDS", help="Why they came back or were discarded.")
+@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
+@answering
+def command(
+    desk: Desk,
+    lot: str | None,
+    jars: tuple[str, ...],
+    prices: tuple[str, ...],
+    way: str,
+    to: str,
+    customer: str | None,
+    place: str | None,
+    reason: str | None,
+    once: str | None,
+) -> Answer:
+    """Book jars that were sold, given away, brought back or discarded.
+
+    \b
+    Example:  labelkit sell --lot L26201AXN --jar "one pound=12" --to stall --place "Saturday market"
+              labelkit sell --lot L26201AXN --jar "one pound=24" --to shop --customer "Corner shop"
+    """
+    from labelkit.measures import Money
+
+    if way in ("returned", "discarded") and not reason:
+        raise UsageUnclear(f"Jars that were {way} need a --reason.", "labelkit sell --help")
+    with season_step(desk, key=once) as work:
+        if work.booked_before:
+            return _report(work.booked_before[0].event, way)
+        season = season_of(work)
+        code = _lot(lot, work, desk)
+        own = {
+            size: Money.read(text, season.currency, desk.locale)
+            for size, text in pairs(prices, "--price", "one pound=11.50")
+        }
+        lines = tuple(
+            _line(work, season, code, size, count, own, priced=way in ("sold", "returned"), back=way == "returned")
+            for size, count in counts(jars, "--jar")
+        )
+        event = _event(way, desk, lines, to, customer, place, reason)
+        work.add(event)
+        work.commit()
+    return _report(event, way)
+
+
+def _lot(typed: str | None, work, desk: Desk) -> str:
+    from labelkit.lots.code import read_lot_code
+
+    if not typed:
+        rows = sorted({stock.lot for stock in work.stock()})
+        raise LotNotNamed(", ".join(rows) or "none yet")
+    return read_lot_code(typed, near=work.lot_codes_taken()).code
+
+
+def _line(work, season, lot: str, size: str, count: int, own: dict, *, priced: bool, back: bool) -> SaleLine:
+    from labelkit.lots.movement import Account
+    from labelkit.measures import Mass
+    from labelkit.sale import SaleLine
+
+    where = (Account.SOLD,) if back else (Account.JARS,)
+    found = next((s for s in work.stock(*where) if (s.lot, s.size) == (lot, size) and s.count), None)
+    fill = Mass(found.mass.mg // found.count) if found else season.fill(size, work.at.date())
+    price = own.get(size) or (season.size(size).price if priced else None)
+    return SaleLine(lot, size, count, fill, price)
+
+
+def _event(way: str, desk: Desk, lines, to: str, customer, place, reason):
+    from labelkit.sale import Discard, Give, Return, Sale
+
+    if way == "sold":
+        return Sale(desk.day, lines, to, customer, place)
+    if way == "given":
+        return Give(desk.day, lines, to, customer)
+    if way == "returned":
+        return Return(desk.day, lines, reason, customer)
+    return Discard(desk.day, lines, reason)
+
+
+def _report(event, way: str) -> Answer:
+    rows, whole = [], None
+    for line in event.lines:
+        amount = line.price * line.count if line.price else None
+        whole = amount if whole is None else whole + amount if amount else whole
+        rows.append((line.lot, line.size, str(line.count), amount.show() if amount else "–"))
+    document = {
+        "as": way, "day": event.day,
+        "lines": [{"lot": x.lot, "size": x.size, "count": x.count, "price": str(x.price.amount) if x.price else None}
+                  for x in event.lines],
+        "amount": str(whole.amount) if whole else None,
+    }  # fmt: skip
+    total = f"\n\nTogether {whole.show()}." if whole else ""
+    return Answer(document, table(("lot", "size", "jars", "amount"), rows, right=[2, 3]) + total)
