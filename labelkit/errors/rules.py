@@ -1,0 +1,185 @@
+"""Refusals of the rules room: a market we do not hold, a broken pack, a day or a fact without law, a figure not lawful.
+
+A broken pack is a fault in our data and not in the producer's season, so those messages name the file and the block
+for whoever mends it. All others are written for the producer.
+"""
+
+from __future__ import annotations
+
+from labelkit.errors import Refused
+
+_ASK = "Ask the office that enforces food labelling where you sell; labelkit will not guess."
+
+
+class MarketUnknown(Refused):
+    """A market labelkit has no pack for."""
+
+    def __init__(self, name: str, near: tuple[str, ...]) -> None:
+        hint = f" Near it: {', '.join(near)}." if near else ""
+        super().__init__(
+            what=f"There is no market “{name}” among the rules labelkit holds.{hint}",
+            why="Every legal figure belongs to a place; without the place there is no figure.",
+            do="Use a code such as us, us-va, eu, eu-de, uk, ca, au, nz or codex; “labelkit rules” lists them all.",
+        )
+
+
+class MarketUnclear(Refused):
+    """A name that fits more than one market."""
+
+    def __init__(self, name: str, fits: tuple[str, ...]) -> None:
+        super().__init__(
+            what=f"“{name}” can be any of these markets: {', '.join(fits)}.",
+            why="Their rules differ, and guessing one would be wrong for the other.",
+            do=f"Write the code, for example {fits[0]}.",
+        )
+
+
+class NoLawHeld(Refused):
+    """A value asked for on a day for which no pack holds one."""
+
+    def __init__(self, name: str, market: str, day: str, first: str | None) -> None:
+        held = f"the first one held took effect on {first}" if first else "none is held for any day"
+        super().__init__(
+            what=f"labelkit holds no “{name}” for {market} on {day}; {held}.",
+            why="Where the law was not read, a figure would be an invention.",
+            do=f"Choose a later day with --day if you meant one. {_ASK}",
+        )
+
+
+class FactMissing(Refused):
+    """A rule that depends on something nobody told us."""
+
+    def __init__(self, name: str, market: str, questions: tuple[str, ...]) -> None:
+        super().__init__(
+            what=f"The {name} in {market} depends on something that was not given: {' '.join(questions)}",
+            why="An assumption here would be printed on every jar of the lot.",
+            do="Give the missing answer and ask again.",
+        )
+
+
+class RulesOverlap(Refused):
+    """Two values that claim to hold at the same time."""
+
+    def __init__(self, name: str, market: str, day: str, files: tuple[str, ...]) -> None:
+        super().__init__(
+            what=f"Two values of “{name}” hold for {market} on {day}: see {', '.join(files)}.",
+            why="Two answers to one legal question are no answer.",
+            do="Report this; the pack needs an end date or a condition on one of them.",
+        )
+
+
+class PackBroken(Refused):
+    """A pack file that does not keep to the format; the base of the refusals that say which way."""
+
+    def __init__(self, file: str, what: str, do: str) -> None:
+        super().__init__(
+            what=f"The rules file {file} is refused: {what}",
+            why="A rule that is misread is worse than a rule that is missing, so a broken pack is never half used.",
+            do=do,
+        )
+
+
+class PackUnreadable(PackBroken):
+    """Not TOML: a syntax fault or a key given twice."""
+
+    def __init__(self, file: str, fault: str) -> None:
+        super().__init__(file, f"it is not valid TOML ({fault}).", "Mend the line named above.")
+
+
+class PackKeyUnknown(PackBroken):
+    """A key or kind of block that the format does not know."""
+
+    def __init__(self, file: str, block: str, key: str, near: tuple[str, ...]) -> None:
+        hint = f" Did you mean {' or '.join(near)}?" if near else ""
+        super().__init__(file, f"{block} has an unknown key “{key}”.{hint}", "Use only the keys of the pack format.")
+
+
+class PackKeyMissing(PackBroken):
+    """A key that must be there."""
+
+    def __init__(self, file: str, block: str, key: str) -> None:
+        super().__init__(file, f"{block} lacks “{key}”.", f"Add “{key}” to the block.")
+
+
+class PackValueWrong(PackBroken):
+    """A key whose value is of the wrong kind."""
+
+    def __init__(self, file: str, block: str, key: str, value: object, wanted: str) -> None:
+        super().__init__(file, f"{block}: “{key} = {value}” is not {wanted}.", f"Give {wanted}.")
+
+
+class PackNameUnknown(PackBroken):
+    """A value, fact, element or topic that the glossary does not list."""
+
+    def __init__(self, file: str, kind: str, name: str, near: tuple[str, ...]) -> None:
+        hint = f" Near it: {', '.join(f'“{n}”' for n in near)}." if near else ""
+        super().__init__(
+            file, f"the glossary lists no {kind} “{name}”.{hint}", "Spell it as the glossary does, or add it there."
+        )
+
+
+class PackTopicWrong(PackBroken):
+    """A value standing in another topic's file, where nobody would look for it."""
+
+    def __init__(self, file: str, name: str, topic: str) -> None:
+        super().__init__(file, f"“{name}” belongs to the topic {topic}.", f"Move the block to {topic}.toml.")
+
+
+class PackTwice(PackBroken):
+    """The same value or rule twice for the same days."""
+
+    def __init__(self, file: str, name: str, since: str) -> None:
+        super().__init__(
+            file,
+            f"“{name}” is given twice for the same conditions and days (the second since {since}).",
+            "End the earlier one with “until”, or remove one of them.",
+        )
+
+
+class PackDaysWrong(PackBroken):
+    """An end before the beginning."""
+
+    def __init__(self, file: str, block: str, since: str, until: str) -> None:
+        super().__init__(
+            file,
+            f"{block} ends on {until}, not after it begins on {since}.",
+            "“since” is its first day, “until” the first day on which it no longer holds.",
+        )
+
+
+class PackCitationWrong(PackBroken):
+    """A citation that cannot be followed, or a certainty that does not fit it."""
+
+    def __init__(self, file: str, block: str, fault: str) -> None:
+        super().__init__(
+            file,
+            f"{block} has a citation that cannot stand: {fault}.",
+            "Say where it is written, when that was read, and how sure we are.",
+        )
+
+
+class PackStanceMissing(PackBroken):
+    """A child that repeats a parent's value without saying why."""
+
+    def __init__(self, file: str, name: str, parent: str) -> None:
+        super().__init__(
+            file,
+            f"“{name}” is also given by {parent}, and this pack does not say what it does to it.",
+            'Add against_parent = "tightens" or "replaces", with because = "...".',
+        )
+
+
+class PackParentUnknown(PackBroken):
+    """A parent pack that does not exist."""
+
+    def __init__(self, file: str, parent: str) -> None:
+        super().__init__(file, f"its parent “{parent}” does not exist.", "Name an existing pack in parents.")
+
+
+class PackSwitchesNothing(PackBroken):
+    """A switch-off of something no parent has."""
+
+    def __init__(self, file: str, what: str) -> None:
+        super().__init__(
+            file, f"it switches off “{what}”, which no parent pack holds.", "Name a rule or value of a parent exactly."
+        )

@@ -1,0 +1,86 @@
+"""Findings: what is the matter, why, what to do, where it is written, when we read it, and how sure we are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date
+
+from labelkit.rules.blocks import MEMORY, SEEN, Law, Rule
+
+CHECK_LOCAL = "Check your local rules."
+_UNSURE = {
+    "second-hand": "known only from a second source; read the text itself before you rely on it",
+    MEMORY: "from memory, not read at the source; check it before you rely on it",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One finding. ``level`` is stop (the law as read is not met), ask (may be required) or note (good practice)."""
+
+    rule: str
+    market: str
+    level: str
+    field: str
+    found: str
+    says: str
+    do: str
+    cite: str
+    read_on: date | None
+    sure: str
+    more: tuple[str, ...] = field(default=(), compare=False)
+
+    def as_dict(self) -> dict[str, str | None]:
+        """The finding as the command contract spells it."""
+        return {
+            "rule": self.rule,
+            "market": self.market,
+            "level": self.level,
+            "field": self.field,
+            "found": self.found,
+            "says": self.says,
+            "do": self.do,
+            "cite": self.cite,
+            "read_on": self.read_on.isoformat() if self.read_on else None,
+            "sure": self.sure,
+        }
+
+
+def finding_of(law: Rule, market: str, *, field: str, found: str, level: str | None = None) -> Finding:
+    """What a rule of a pack has to say about something found on a label; ``do`` always ends in the caution."""
+    return Finding(
+        rule=law.rule,
+        market=market,
+        level=level or law.level,
+        field=field,
+        found=found,
+        says=law.says,
+        do=with_caution(law.do),
+        cite=str(law.cite),
+        read_on=law.cite.read_on,
+        sure=law.sure,
+    )
+
+
+def with_caution(do: str) -> str:
+    """Advice that ends in the one sentence every finding about law ends in.
+
+    >>> with_caution("Print the lot code.")
+    'Print the lot code. Check your local rules.'
+    """
+    do = do.strip()
+    return do if do.endswith(CHECK_LOCAL) else f"{do} {CHECK_LOCAL}".strip()
+
+
+def law_lines(laws: Iterable[Law]) -> str:
+    """Where some figures come from, one line for each text, and the doubt where there is any."""
+    lines = dict.fromkeys(law_line(law) for law in laws)
+    return "\n".join([*(f"Law: {line}" for line in lines), CHECK_LOCAL])
+
+
+def law_line(law: Law) -> str:
+    """One citation for a reader: the text, the day it was read, and how sure that is if it was not read."""
+    read = f" (read {law.cite.read_on.isoformat()})" if law.cite.read_on and law.sure == SEEN else ""
+    doubt = f" – {_UNSURE[law.sure]}" if law.sure in _UNSURE else ""
+    return f"{law.cite}{read}{doubt}"

@@ -1,0 +1,157 @@
+"""A market on a day: its own pack on top of its parents', and every question answered from the top down."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any, TypeVar
+
+from labelkit.errors.rules import FactMissing, NoLawHeld, PackStanceMissing, RulesOverlap
+from labelkit.rules import shelf
+from labelkit.rules.blocks import Exempt, Head, Law, NotRead, Require, Rule, Statement, SwitchOff, Value, Wording
+from labelkit.rules.conditions import Answer
+from labelkit.rules.glossary import glossary
+from labelkit.rules.pack import PACKS
+
+Some = TypeVar("Some", bound=Law)
+
+
+@dataclass(frozen=True, slots=True)
+class Market:
+    """What holds in one place on one day. Packs are stacked, the most particular first."""
+
+    code: str
+    day: date
+    packs: tuple[str, ...]
+    shelf: Path = PACKS
+
+    @property
+    def head(self) -> Head:
+        """What the pack says about the place: name, languages, currency, the office to ask."""
+        return shelf.head(self.code, self.shelf)
+
+    @property
+    def name(self) -> str:
+        """The place in words."""
+        return self.head.name
+
+    def value(self, name: str, **facts: Any) -> Value:
+        """The one value of this name that holds here and today for these facts.
+
+        The most particular pack that has one in force answers; within it, the value with the most conditions. Raises
+        :class:`~labelkit.errors.rules.NoLawHeld` when there is none, :class:`~labelkit.errors.rules.FactMissing`
+        when that depends on a fact not given, :class:`~labelkit.errors.rules.RulesOverlap` when two would do.
+        """
+        entry = glossary().name(name)
+        for pack in self.packs:
+            mine = [law for law in self._of(pack, entry.topic, Value) if law.name == name]
+            found = self._particular(name, [(law, law.answer(facts)) for law in mine])
+            if found is not None:
+                return found
+        first = min((law.since for law in self.history(name)), default=None)
+        raise NoLawHeld(name, self.name, self.day.isoformat(), first.isoformat() if first else None)
+
+    def holds(self, name: str, **facts: Any) -> bool:
+        """Whether :meth:`value` would answer.
+
+        >>> market("us", date(2026, 11, 25)).holds("smallest declared weight")
+        False
+        """
+        try:
+            self.value(name, **facts)
+        except NoLawHeld:
+            return False
+        return True
+
+    def history(self, name: str) -> tuple[Value, ...]:
+        """Every value of this name of this market and its parents, on any day, oldest first."""
+        topic = glossary().name(name).topic
+        found = [law for pack in self.packs for law in shelf.laws(pack, topic, self.shelf)]
+        named = [law for law in found if isinstance(law, Value) and law.name == name]
+        return tuple(sorted(named, key=lambda law: (law.since, self.packs.index(law.pack))))
+
+    def requires(self, topic: str | None = None) -> tuple[Require, ...]:
+        """The elements a label must carry here and today, conditions not yet asked."""
+        return tuple(self._rules(Require, topic))
+
+    def statements(self, topic: str | None = None) -> tuple[Statement, ...]:
+        """The exact words a label or sign must carry here and today, conditions not yet asked."""
+        return tuple(self._rules(Statement, topic))
+
+    def wordings(self, topic: str | None = None) -> tuple[Wording, ...]:
+        """The words that raise a finding here and today, conditions not yet asked."""
+        return tuple(self._rules(Wording, topic))
+
+    def exemptions(self, topic: str | None = None) -> tuple[Exempt, ...]:
+        """The exemptions there are here and today, conditions not yet asked."""
+        return tuple(self._rules(Exempt, topic))
+
+    def laws(self, kind: type[Some], topic: str | None = None) -> tuple[Some, ...]:
+        """Every block of one kind in force here and today that no child has switched off."""
+        return tuple(self._rules(kind, topic))
+
+    def not_read(self) -> tuple[NotRead, ...]:
+        """The areas nobody has read for this market: each is a question for the office to call."""
+        return tuple(entry for pack in self.packs for entry in shelf.head(pack, self.shelf).not_read)
+
+    def _rules(self, kind: type[Some], topic: str | None) -> Iterator[Some]:
+        for pack in self.packs:
+            for this in [topic] if topic else shelf.topics(pack, self.shelf):
+                yield from self._of(pack, this, kind)
+
+    def _of(self, pack: str, topic: str, kind: type[Some]) -> list[Some]:
+        """One pack's blocks of one kind in force today, without what a pack above it switches off."""
+        above = self.packs[: self.packs.index(pack)]
+        off = {
+            law.what
+            for child in above
+            for law in shelf.laws(child, topic, self.shelf)
+            if isinstance(law, SwitchOff) and law.in_force(self.day)
+        }
+        here = shelf.laws(pack, topic, self.shelf)
+        return [law for law in here if isinstance(law, kind) and law.in_force(self.day) and law.label not in off]
+
+    def _particular(self, name: str, asked: list[tuple[Value, Answer]]) -> Value | None:
+        possible = [(law, answer) for law, answer in asked if answer.holds is not False]
+        if not possible:
+            return None
+        # A value that may hold counts as long as it would be more particular than the best that surely does.
+        sure = max((law.when.weight for law, answer in possible if answer.holds), default=-1)
+        missing = {f.name: f for law, answer in possible if law.when.weight > sure for f in answer.missing}
+        best = [(law, answer) for law, answer in possible if answer.holds and law.when.weight == sure]
+        if missing:
+            raise FactMissing(name, self.name, tuple(fact.asks for fact in missing.values()))
+        if len(best) > 1:
+            files = tuple(dict.fromkeys(law.file for law, _ in best))
+            raise RulesOverlap(name, self.name, self.day.isoformat(), files)
+        return best[0][0]
+
+
+def market(name: str, day: date, packs: Path = PACKS) -> Market:
+    """The market of this code or name on this day.
+
+    >>> market("us", date(2026, 11, 25)).name
+    'United States (federal law)'
+    """
+    code = shelf.market_code(name, packs)
+    return Market(code, day, shelf.lineage(code, packs), packs)
+
+
+def stances(found: Market) -> None:
+    """Refuse a child value that repeats a parent's without saying what it does to it."""
+    for number, pack in enumerate(found.packs):
+        for topic in shelf.topics(pack, found.shelf):
+            for law in shelf.laws(pack, topic, found.shelf):
+                if isinstance(law, Value) and not law.against_parent:
+                    _refuse_repeat(found, law, found.packs[number + 1 :], topic)
+
+
+def _refuse_repeat(found: Market, law: Value, parents: tuple[str, ...], topic: str) -> None:
+    for parent in parents:
+        if any(isinstance(o, Value) and o.name == law.name for o in shelf.laws(parent, topic, found.shelf)):
+            raise PackStanceMissing(law.file, law.name, parent)
+
+
+__all__ = ["Market", "Rule", "market", "stances"]

@@ -1,0 +1,151 @@
+"""One topic file, from TOML to law; every fault refuses the file with its name and the block."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from labelkit.errors.rules import (
+    PackCitationWrong,
+    PackDaysWrong,
+    PackKeyMissing,
+    PackKeyUnknown,
+    PackTopicWrong,
+    PackTwice,
+    PackValueWrong,
+)
+from labelkit.rules.blocks import CERTAINTIES, LEVELS, MEMORY, PLACES, SHAPES, STANCES, Cite, Law, Rule, Value
+from labelkit.rules.conditions import read_when
+from labelkit.rules.glossary import glossary, near
+from labelkit.rules.kinds import WANTED, fits
+from labelkit.rules.pack import read_toml, short
+
+_MUST = {"since": "day", "cite": "cite", "sure": "certainty"}
+_MAY = {"until": "day", "since_is": "since_is", "when": "when", "unless": "when", "note": "text"}
+_WORDS = {
+    "level": LEVELS,
+    "place": PLACES,
+    "stance": STANCES,
+    "certainty": CERTAINTIES,
+    "since_is": ("took effect", "at least"),
+    "negated": ("clears", "keeps"),
+}
+_CITE = {"title": "text", "clause": "text", "read_on": "day", "where": "text", "source": "text"}
+
+
+def read_topic(path: Path, pack: str) -> tuple[Law, ...]:
+    """All blocks of one file of the pack, in the order they stand."""
+    file = short(path)
+    topic = path.name.split(".")[0]
+    glossary().topic(topic, file)
+    read = read_toml(path)
+    sources = dict(_source(file, entry) for entry in read.pop("source", []))
+    laws: list[Law] = []
+    for kind, blocks in read.items():
+        if kind not in SHAPES:
+            raise PackKeyUnknown(file, "the file", kind, near(kind, [*SHAPES, "source"]))
+        if not isinstance(blocks, list):
+            raise PackValueWrong(file, "the file", kind, "…", f"a list of blocks; write [[{kind}]] with two brackets")
+        laws.extend(_law(file, pack, topic, kind, block, sources) for block in blocks)
+    _refuse_twice(file, laws)
+    return tuple(laws)
+
+
+def _law(file: str, pack: str, topic: str, kind: str, raw: Mapping[str, Any], sources: Mapping) -> Law:
+    shape = SHAPES[kind]
+    block = f"[[{kind}]] {raw.get('name') or raw.get('rule') or raw.get('what') or ''}".strip()
+    check_keys(file, block, raw, {**_MUST, **shape.must}, {**_MAY, **shape.may})
+    for key, value in raw.items():
+        _check_kind(file, block, key, value, {**_MUST, **_MAY, **shape.must, **shape.may}[key])
+    fields = {key: _frozen(key, value, file, block) for key, value in raw.items() if key != "cite"}
+    fields["cite"] = _cite(file, block, raw["cite"], raw["sure"], sources)
+    if raw.get("until") and raw["until"] <= raw["since"]:
+        raise PackDaysWrong(file, block, raw["since"].isoformat(), raw["until"].isoformat())
+    if kind == "value":
+        _check_value(file, block, topic, raw)
+        fields["raw"] = fields.pop("value")
+    law = shape.record(pack=pack, topic=topic, file=file, **fields)
+    if isinstance(law, Rule) and not law.rule.startswith(f"{pack}."):
+        raise PackValueWrong(file, block, "rule", law.rule, f"an id that begins with “{pack}.”")
+    return law
+
+
+def _source(file: str, raw: Mapping[str, Any]) -> tuple[str, Mapping[str, Any]]:
+    check_keys(file, "[[source]]", raw, ("id", "title"), ("read_on", "where"))
+    return raw["id"], {key: value for key, value in raw.items() if key != "id"}
+
+
+def check_keys(file: str, block: str, raw: Mapping[str, Any], must: Iterable[str], may: Iterable[str]) -> None:
+    """Refuse a block with an unknown or a missing key."""
+    known = [*must, *may]
+    for key in raw:
+        if key not in known:
+            raise PackKeyUnknown(file, block, key, near(key, known))
+    for key in must:
+        if key not in raw:
+            raise PackKeyMissing(file, block, key)
+
+
+def _check_kind(file: str, block: str, key: str, value: Any, kind: str) -> None:
+    if kind in ("any", "when", "cite"):
+        return
+    if kind in _WORDS:
+        good, wanted = value in _WORDS[kind], f"one of {', '.join(_WORDS[kind])}"
+    elif kind == "element":
+        glossary().element(value, file)
+        return
+    elif kind == "letters":
+        good, wanted = fits("length", value), "a size such as “10 pt” (type) or “3 mm” (height of a letter)"
+    elif kind == "by language":
+        good = isinstance(value, dict) and all(isinstance(text, str) and text for text in value.values())
+        wanted = 'the words by language, such as { en = "…" }'
+    else:
+        good, wanted = fits(kind, value), WANTED[kind]
+    if not good or value == "":
+        raise PackValueWrong(file, block, key, value, wanted)
+
+
+def _check_value(file: str, block: str, topic: str, raw: Mapping[str, Any]) -> None:
+    entry = glossary().name(raw["name"], file)
+    if entry.topic != topic:
+        raise PackTopicWrong(file, entry.name, entry.topic)
+    if not fits(entry.kind, raw["value"], entry.words, entry.columns):
+        shown = f"{WANTED[entry.kind]}" + (f": {', '.join(entry.words)}" if entry.words else "")
+        raise PackValueWrong(file, block, "value", raw["value"], shown)
+    if "against_parent" in raw and "because" not in raw:
+        raise PackKeyMissing(file, block, "because")
+
+
+def _frozen(key: str, value: Any, file: str, block: str) -> Any:
+    if key in ("when", "unless", "lost_by"):
+        return read_when(value, file, block)
+    if key == "value":
+        return value
+    return tuple(value) if isinstance(value, list) else value
+
+
+def _cite(file: str, block: str, raw: Any, sure: str, sources: Mapping[str, Mapping]) -> Cite:
+    if not isinstance(raw, dict):
+        raise PackCitationWrong(file, block, "it is not a table of title, clause and the day it was read")
+    check_keys(file, f"{block} cite", raw, (), _CITE)
+    if "source" in raw and raw["source"] not in sources:
+        raise PackCitationWrong(file, block, f"no [[source]] “{raw['source']}” stands in this file")
+    whole = {**sources.get(raw.get("source"), {}), **raw}
+    title, clause, read_on = whole.get("title", ""), whole.get("clause", ""), whole.get("read_on")
+    if not title:
+        raise PackCitationWrong(file, block, "it has no title")
+    if sure != MEMORY and type(read_on) is not date:
+        raise PackCitationWrong(file, block, f"it is “{sure}” but does not say on which day it was read (read_on)")
+    return Cite(title, clause, None if sure == MEMORY else read_on, whole.get("where", ""))
+
+
+def _refuse_twice(file: str, laws: list[Law]) -> None:
+    held: dict[tuple, list[Law]] = {}
+    for law in laws:
+        key = (type(law), law.label, getattr(law, "language", ""), str(law.when) if isinstance(law, Value) else "")
+        for other in held.setdefault(key, []):
+            if law.since < (other.until or date.max) and other.since < (law.until or date.max):
+                raise PackTwice(file, law.label, law.since.isoformat())
+        held[key].append(law)

@@ -1,0 +1,110 @@
+"""Which markets there are, what they are called, and the topic files of each, read when they are asked for."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from labelkit.errors.rules import MarketUnclear, MarketUnknown, PackKeyMissing, PackParentUnknown, PackValueWrong
+from labelkit.rules.blocks import Head, Law, NotRead
+from labelkit.rules.glossary import glossary, near
+from labelkit.rules.kinds import WANTED, fits
+from labelkit.rules.pack import PACKS, file_names, folders, read_toml, short
+from labelkit.rules.parse import check_keys, read_topic
+
+_HEAD = {"name": "text", "languages": "texts", "currency": "text", "office": "text"}
+_HEAD_MAY = {"called": "texts", "parents": "texts", "market": "flag", "note": "text"}
+_NOT_READ = {"areas": "texts", "why": "text"}
+
+
+@lru_cache
+def head(pack: str, packs: Path = PACKS) -> Head:
+    """The head of one pack."""
+    path = packs / pack / "pack.toml"
+    file, read = short(path), read_toml(path)
+    check_keys(file, "the file", read, ("pack",), ("not_read",))
+    raw = read["pack"]
+    check_keys(file, "[pack]", raw, _HEAD, _HEAD_MAY)
+    for key, value in raw.items():
+        _check(file, "[pack]", key, value, {**_HEAD, **_HEAD_MAY}[key])
+    for parent in raw.get("parents", ()):
+        if parent not in folders(packs):
+            raise PackParentUnknown(file, parent)
+    listed = {key: tuple(value) if isinstance(value, list) else value for key, value in raw.items()}
+    return Head(
+        id=pack,
+        **{"called": (), "parents": ()} | listed,
+        not_read=tuple(entry for block in read.get("not_read", []) for entry in _not_read(file, pack, block)),
+    )
+
+
+def _not_read(file: str, pack: str, raw: dict[str, Any]):
+    check_keys(file, "[[not_read]]", raw, _NOT_READ, {"do"})
+    for area in raw["areas"]:
+        glossary().topic(area, file)
+        yield NotRead(pack, area, raw["why"], raw.get("do", ""))
+
+
+def _check(file: str, block: str, key: str, value: Any, kind: str) -> None:
+    if not fits(kind, value) and not (kind == "texts" and value == []):
+        raise PackValueWrong(file, block, key, value, WANTED[kind])
+    if value == "":
+        raise PackKeyMissing(file, block, key)
+
+
+def lineage(pack: str, packs: Path = PACKS) -> tuple[str, ...]:
+    """The pack and all its parents, the most particular first.
+
+    >>> lineage("us")[0]
+    'us'
+    """
+    found: list[str] = []
+    waiting = [pack]
+    while waiting:
+        this = waiting.pop(0)
+        if this not in found:
+            found.append(this)
+            waiting.extend(head(this, packs).parents)
+    return tuple(found)
+
+
+def topics(pack: str, packs: Path = PACKS) -> tuple[str, ...]:
+    """The topics a pack has a file for."""
+    return tuple(topic for topic in file_names(packs / pack) if topic != "pack")
+
+
+@lru_cache
+def laws(pack: str, topic: str, packs: Path = PACKS) -> tuple[Law, ...]:
+    """Everything one pack says on one topic; nothing when it has no file for it."""
+    folder = packs / pack
+    names = file_names(folder).get(topic, ())
+    return tuple(law for name in names for law in read_topic(folder / name, pack))
+
+
+@lru_cache
+def markets(packs: Path = PACKS) -> tuple[Head, ...]:
+    """Every market one can sell in, by its code."""
+    return tuple(found for found in (head(pack, packs) for pack in folders(packs)) if found.market)
+
+
+def market_code(name: str, packs: Path = PACKS) -> str:
+    """The code of a market, from its code or from what people call it.
+
+    Raises :class:`~labelkit.errors.rules.MarketUnknown` with near names, or
+    :class:`~labelkit.errors.rules.MarketUnclear` when a name fits several.
+
+    >>> market_code("us"), market_code("United Kingdom")
+    ('us', 'uk')
+    """
+    wanted = " ".join(name.replace("_", "-").split()).casefold()
+    if wanted in folders(packs) and head(wanted, packs).market:
+        return wanted
+    fits_ = tuple(h.id for h in markets(packs) if wanted in {called.casefold() for called in (h.name, *h.called)})
+    if len(fits_) == 1:
+        return fits_[0]
+    if fits_:
+        raise MarketUnclear(name, fits_)
+    known = {called.casefold(): h.id for h in markets(packs) for called in (h.id, h.name, *h.called)}
+    close = dict.fromkeys(known[word] for word in near(wanted, known))
+    raise MarketUnknown(name, tuple(f"{code} ({head(code, packs).name})" for code in close))
