@@ -19,12 +19,12 @@ if TYPE_CHECKING:
     from labelkit.record.work import Work
     from labelkit.sale.events import PriceSet
 
-DEFAULT_RECORD = "season.book"
+DEFAULT_RECORD = "season.labelkit"
 
 
 @contextmanager
 def season_book(desk: Desk, *, create: bool = False, to_read: bool = False) -> Iterator[Book]:
-    """The record named on the command line, or ``season.book`` in this folder."""
+    """The record named on the command line, or ``season.labelkit`` in this folder."""
     from labelkit.record import open_book
 
     with open_book(desk.record or DEFAULT_RECORD, create=create, to_read=to_read) as book:
@@ -62,9 +62,10 @@ class Season:
 
 def fill_of(declares: str, markets: tuple[str, ...], day: date, uses: Mass | None = None) -> Mass:
     """The fill target of a declared weight: the larger figure any of the markets makes the jar owe, or ``uses``."""
+    from labelkit.rules import market
     from labelkit.rules.figures.net_weight import fill_target
 
-    return fill_target(declares, markets, day, uses=uses)
+    return fill_target(declares, [market(name, day) for name in markets], uses=uses)
 
 
 def season_of(book: Any) -> Season:
