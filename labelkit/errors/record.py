@@ -361,3 +361,14 @@ class VersionUnwilling(RecordRefused):
             why="The step was taken back, so the record stands as it was.",
             do=f"A verified copy lies at {copy}. Report this with the text above.",
         )
+
+
+class RestoreRefused(RecordRefused):
+    """A copy that knows less than the sound record it would replace."""
+
+    def __init__(self, where: str, more: int, upto: int) -> None:
+        super().__init__(
+            what=f"The record {where} is sound and holds {more} event{'' if more == 1 else 's'} after event {upto}, where the copy ends.",
+            why="Putting the copy in its place would lose them; nothing was changed.",
+            do="Take a later copy. If you do want to go back, repeat with --even-if-newer; the present record is set aside, not deleted.",
+        )

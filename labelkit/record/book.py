@@ -13,7 +13,7 @@ from labelkit.lots.movement import Account
 from labelkit.record import engine as door
 from labelkit.record.place import Place
 from labelkit.record.reading import Reading, Stock
-from labelkit.record.work import Work
+from labelkit.record.work import Replay, Work
 from labelkit.trace.booked import Booked
 
 
@@ -55,6 +55,12 @@ class Book:
         """
         with door.writing(self._engine, self.where) as connection:
             yield Work(connection, self.where, who, at, key)
+
+    @contextmanager
+    def replay(self) -> Iterator[Replay]:
+        """A step that fills an empty book from events written down before."""
+        with door.writing(self._engine, self.where) as connection:
+            yield Replay(connection, self.where)
 
     # --- reading ----------------------------------------------------------------------------------------------
 

@@ -65,8 +65,13 @@ def seal_of(seq: int, head: str) -> Seal:
     return Seal(seq, head[:40])
 
 
+_MISREAD = str.maketrans("018", "OIB")  # digits that base32 never has, and what they were
+
+
 def read_seal(text: str) -> Seal:
-    """Read a seal as typed from paper. Raises :class:`~labelkit.errors.record.SealUnreadable`.
+    """Read a seal as typed from paper; a 0 for an O is forgiven, a wrong letter is not.
+
+    Raises :class:`~labelkit.errors.record.SealUnreadable`.
 
     >>> read_seal("1204 oo4l-gmjk-xrqq-5ab7-sc2u-dji3-y2zp-bepr-7").head[:8]
     '73b8b331'
@@ -75,9 +80,10 @@ def read_seal(text: str) -> Seal:
     packed = "".join(c for c in letters.upper() if c.isalnum() or c == "*")
     if not number.isdigit() or len(packed) != 33:
         raise SealUnreadable(text.strip(), "it is not a number and eight groups of four with a check character")
-    if not mod_37_2.is_valid(number + packed):
+    body, check = packed[:32].translate(_MISREAD), packed[32]
+    if not any(mod_37_2.is_valid(number + body + c) for c in {check, check.translate(_MISREAD)}):
         raise SealUnreadable(text.strip(), "the check character does not fit; something was misread")
     try:
-        return Seal(int(number), base64.b32decode(packed[:32]).hex())
+        return Seal(int(number), base64.b32decode(body).hex())
     except ValueError:
         raise SealUnreadable(text.strip(), "it holds a character that seals never have") from None

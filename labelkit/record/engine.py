@@ -157,6 +157,21 @@ def _from_sqlite(where: str, name: str, words: str) -> LabelkitError:
     return RecordDamaged(where, words)
 
 
+def copy_hot(path: Path, to: Path) -> None:
+    """Copy a SQLite file while others write, by the engine's own backup, into one file without a log beside it."""
+    source = sqlite3.connect(f"file:{quote(str(path.absolute()))}?mode=ro", uri=True, timeout=WAIT_SECONDS)
+    try:
+        target = sqlite3.connect(to, isolation_level=None)
+        try:
+            target.execute("PRAGMA synchronous = FULL")
+            source.backup(target)
+            target.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        finally:
+            target.close()
+    finally:
+        source.close()
+
+
 # --- forms of the record -------------------------------------------------------------------------------------------
 
 
@@ -182,3 +197,34 @@ def bring_up(connection: sa.Connection, to: str = "head") -> None:
     with EnvironmentContext(Config(), forms, fn=lambda now, _: forms._upgrade_revs(to, now)) as environment:
         environment.configure(connection=connection, transactional_ddl=True)
         environment.run_migrations()
+
+
+def rules_found(connection: sa.Connection) -> dict[str, str]:
+    """The rules of a database by name: in a file every table, index and rule, on a server the rules that refuse changes."""
+    if connection.dialect.name == "sqlite":
+        made = "SELECT type || ' ' || name, coalesce(sql, '') FROM sqlite_master WHERE name NOT LIKE 'sqlite_stat%'"
+        return dict(connection.exec_driver_sql(made).tuples().all())
+    rules = """
+        SELECT t.tgname, c.relname, t.tgenabled::text, p.prosrc
+        FROM pg_trigger t JOIN pg_class c ON c.oid = t.tgrelid JOIN pg_proc p ON p.oid = t.tgfoid
+        WHERE NOT t.tgisinternal
+          AND c.relnamespace = (SELECT relnamespace FROM pg_class WHERE oid = 'event'::regclass)
+    """
+    found = connection.exec_driver_sql(rules)
+    return {name: f"{table} {'on' if enabled == 'O' else 'off'}: {body}" for name, table, enabled, body in found}
+
+
+def rules_expected(connection: sa.Connection) -> dict[str, str]:
+    """The same for a database made new in today's form."""
+    if connection.dialect.name == "sqlite":
+        with sa.create_engine("sqlite://").begin() as fresh:
+            bring_up(fresh)
+            return rules_found(fresh)
+    from alembic.script import ScriptDirectory
+
+    expected = {}
+    for form in ScriptDirectory(str(FORMS)).walk_revisions():
+        functions = getattr(form.module, "SERVER_FUNCTIONS", {})
+        for name, (table, _, _, function) in getattr(form.module, "SERVER_RULES", {}).items():
+            expected.setdefault(name, f"{table} on: {functions[function]}")
+    return expected

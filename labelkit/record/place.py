@@ -10,6 +10,7 @@ from urllib.parse import urlsplit
 
 from labelkit.errors.record import (
     NotARecord,
+    OnlyForFiles,
     RecordFolderMissing,
     RecordMissing,
     RecordNotWritable,
@@ -44,6 +45,14 @@ def place_of(where: str | Path) -> Place:
         user = f"{parts.username}@" if parts.username else ""
         return Place(f"postgresql://{user}{host}{parts.path}", url=text)
     return Place(text, path=Path(text.removeprefix("sqlite:///")))
+
+
+def file_of(where: str | Path, what: str, do: str) -> Path:
+    """The file of a record; a server's record is refused, since ``what`` works on files only."""
+    path = place_of(where).path
+    if path is None:
+        raise OnlyForFiles(what, do)
+    return path
 
 
 def look_at(path: Path, application: int) -> None:

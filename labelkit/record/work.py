@@ -4,30 +4,47 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime, timedelta
-from typing import Any
+from typing import Any, NamedTuple
 
 from labelkit.errors.record import (
     ClockBackwards,
     ConnectionLost,
     CorrectionRefused,
     EventUnkeepable,
+    EventUnreadable,
     KeyReused,
     OutcomeUnknown,
+    RecordInTheWay,
     TimeWithoutZone,
 )
 from labelkit.record.chain import digest, envelope
-from labelkit.record.codec import Unkeepable, write
+from labelkit.record.codec import Unkeepable, read, write
 from labelkit.record.derive import Rows, rows_of
 from labelkit.record.engine import sa
 from labelkit.record.guards import check_alone, check_balances, check_holds, check_names
 from labelkit.record.kinds import KINDS
-from labelkit.record.reading import Reading
+from labelkit.record.reading import Head, Reading
 from labelkit.record.tables import COLUMNS, DERIVED, event
 from labelkit.trace.booked import Booked, Correct
 
 # Stations that share a record never agree to the second, and a station may have waited for its turn.
 CLOCKS_AGREE_TO = timedelta(minutes=10)
 _AT_ONCE = 2_000
+
+
+class Stamped(NamedTuple):
+    """An event as it is written down, in the order of its columns."""
+
+    seq: int
+    kind: str
+    day: str
+    recorded_at: str
+    who: str
+    key: str | None
+    part: int
+    body: str
+    previous: str
+    hash: str
 
 
 class Work(Reading):
@@ -101,14 +118,15 @@ class Work(Reading):
             return
         bodies = [self._body(happened) for happened in batch]
         check_names(self, batch)
-        rows = Rows()
-        written = []
-        for happened, body in zip(batch, bodies, strict=True):
+        for happened in batch:
             check_holds(self._held, happened)
-            values = self._values(happened, body)
-            written.append(values)
-            self._keep(rows, rows_of(values["seq"], happened, self._struck(happened)))
-        self.connection.execute(event.insert(), written)
+        self._write(batch, [self._stamp(happened, body) for happened, body in zip(batch, bodies, strict=True)])
+
+    def _write(self, batch: Sequence[Any], stamped: Sequence[Stamped]) -> None:
+        rows = Rows()
+        for happened, each in zip(batch, stamped, strict=True):
+            self._keep(rows, rows_of(each.seq, happened, self._struck(happened)))
+        self.connection.execute(event.insert(), [each._asdict() for each in stamped])
         for name, table in DERIVED.items():
             if new := getattr(rows, name):
                 columns = COLUMNS[name]
@@ -125,18 +143,13 @@ class Work(Reading):
         check_alone(happened)
         return body
 
-    def _values(self, happened: Any, body: str) -> dict[str, Any]:
+    def _stamp(self, happened: Any, body: str) -> Stamped:
         seq, part, at = self._head.seq + 1, len(self._added), self.at.isoformat()
-        day = happened.day.isoformat()
-        text = envelope(seq, happened.kind, day, at, self.who, self.key, part, body)
-        previous = self._head.hash
-        hash = digest(previous, text)
-        self._head = type(self._head)(seq, hash, self.at)
+        day, previous = happened.day.isoformat(), self._head.hash
+        hash = digest(previous, envelope(seq, happened.kind, day, at, self.who, self.key, part, body))
+        self._head = Head(seq, hash, self.at)
         self._added.append(Booked(seq, happened, self.who, self.at, hash, self.key, part))
-        return {
-            "seq": seq, "kind": happened.kind, "day": day, "recorded_at": at, "who": self.who, "key": self.key,
-            "part": part, "body": body, "previous": previous, "hash": hash,
-        }  # fmt: skip
+        return Stamped(seq, happened.kind, day, at, self.who, self.key, part, body, previous, hash)
 
     def _struck(self, happened: Any) -> Any:
         if not isinstance(happened, Correct):
@@ -174,3 +187,36 @@ class Work(Reading):
             raise OutcomeUnknown(self.where, self.key) from trouble
         if landed != self._head.hash:
             raise ConnectionLost(self.where) from trouble
+
+
+class Replay(Work):
+    """The making of a book anew from events that were written down before, each with its own time and person."""
+
+    def __init__(self, connection: sa.Connection, where: str) -> None:
+        Reading.__init__(self, connection, where)
+        self._head = self.head()
+        if self._head.seq:
+            raise RecordInTheWay(where)
+        self.key, self.booked_before, self.committed = None, (), False
+        self._added, self._touched = [], set()
+
+    @property
+    def head_now(self) -> Head:
+        """Where the book being made stands."""
+        return self._head
+
+    def replay(self, stamped: Sequence[Stamped]) -> None:
+        """Book events as they stand, hashes and all. The caller has checked the chain."""
+        batch = []
+        for each in stamped:
+            if each.kind not in KINDS:
+                raise EventUnreadable(each.seq, each.kind, "this labelkit knows no such kind of event")
+            try:
+                happened = read(KINDS[each.kind], each.body)
+            except Unkeepable as unclear:
+                raise EventUnreadable(each.seq, each.kind, str(unclear)) from None
+            check_alone(happened)
+            batch.append(happened)
+        check_names(self, batch)
+        self._write(batch, stamped)
+        self._head = Head(stamped[-1].seq, stamped[-1].hash, datetime.fromisoformat(stamped[-1].recorded_at))

@@ -79,10 +79,11 @@ WHEN NEW.seq <> (SELECT coalesce(max(seq), 0) + 1 FROM event)
 BEGIN SELECT RAISE(ABORT, 'an event must follow the last one'); END
 """
 
-POSTGRESQL_RULES = """
-CREATE FUNCTION labelkit_append_only() RETURNS trigger LANGUAGE plpgsql AS $$
-BEGIN RAISE EXCEPTION 'the record is append-only'; END $$;
-CREATE FUNCTION labelkit_follows() RETURNS trigger LANGUAGE plpgsql AS $$
+SERVER_FUNCTIONS = {
+    "labelkit_append_only": """
+BEGIN RAISE EXCEPTION 'the record is append-only'; END
+""",
+    "labelkit_follows": """
 DECLARE last record;
 BEGIN
     SELECT seq, hash INTO last FROM event ORDER BY seq DESC LIMIT 1;
@@ -90,9 +91,22 @@ BEGIN
         RAISE EXCEPTION 'an event must follow the last one';
     END IF;
     RETURN NEW;
-END $$;
-CREATE TRIGGER event_follows BEFORE INSERT ON event FOR EACH ROW EXECUTE FUNCTION labelkit_follows()
-"""
+END
+""",
+}
+
+# Rule by name: on which table, when, and which function it calls. Verifying asks for exactly these.
+SERVER_RULES = {
+    "event_follows": ("event", "BEFORE INSERT", "FOR EACH ROW", "labelkit_follows"),
+    **{
+        f"{table}_no_change": (table, "BEFORE UPDATE OR DELETE", "FOR EACH ROW", "labelkit_append_only")
+        for table in APPEND_ONLY
+    },
+    **{
+        f"{table}_no_truncate": (table, "BEFORE TRUNCATE", "FOR EACH STATEMENT", "labelkit_append_only")
+        for table in APPEND_ONLY
+    },
+}
 
 
 def upgrade() -> None:
@@ -100,13 +114,8 @@ def upgrade() -> None:
     server = op.get_bind().dialect.name == "postgresql"
     for statement in TABLES.strip().split(";\n"):
         op.execute(_for_server(statement) if server else _for_file(statement))
-    if server:
-        op.get_bind().exec_driver_sql(POSTGRESQL_RULES)
-    else:
-        op.get_bind().exec_driver_sql(SQLITE_CHAIN)
-    for table in APPEND_ONLY:
-        for statement in _server_rules(table) if server else _file_rules(table):
-            op.get_bind().exec_driver_sql(statement)
+    for statement in _server_rules() if server else _file_rules():
+        op.get_bind().exec_driver_sql(statement)
 
 
 def _for_server(statement: str) -> str:
@@ -120,28 +129,26 @@ def _for_file(statement: str) -> str:
     return statement + " STRICT" + compact
 
 
-def _file_rules(table: str):
-    for change in ("UPDATE", "DELETE"):
-        yield (
-            f"CREATE TRIGGER {table}_no_{change.lower()} BEFORE {change} ON {table} "
-            "BEGIN SELECT RAISE(ABORT, 'the record is append-only'); END"
-        )
-    if table != "event":
-        key = {"link": ("event", "child", "parent"), "party": ("event", "role"), "strike": ("event",)}
-        same = " AND ".join(f"{c} = NEW.{c}" for c in key.get(table, ("event", "line")))
-        yield (
-            f"CREATE TRIGGER {table}_no_replace BEFORE INSERT ON {table} "
-            f"WHEN EXISTS (SELECT 1 FROM {table} WHERE {same}) "
-            "BEGIN SELECT RAISE(ABORT, 'the record is append-only'); END"
-        )
+def _file_rules():
+    yield SQLITE_CHAIN
+    keys = {"link": ("event", "child", "parent"), "party": ("event", "role"), "strike": ("event",)}
+    for table in APPEND_ONLY:
+        for change in ("UPDATE", "DELETE"):
+            yield (
+                f"CREATE TRIGGER {table}_no_{change.lower()} BEFORE {change} ON {table} "
+                "BEGIN SELECT RAISE(ABORT, 'the record is append-only'); END"
+            )
+        if table != "event":
+            same = " AND ".join(f"{c} = NEW.{c}" for c in keys.get(table, ("event", "line")))
+            yield (
+                f"CREATE TRIGGER {table}_no_replace BEFORE INSERT ON {table} "
+                f"WHEN EXISTS (SELECT 1 FROM {table} WHERE {same}) "
+                "BEGIN SELECT RAISE(ABORT, 'the record is append-only'); END"
+            )
 
 
-def _server_rules(table: str):
-    yield (
-        f"CREATE TRIGGER {table}_no_change BEFORE UPDATE OR DELETE ON {table} "
-        "FOR EACH ROW EXECUTE FUNCTION labelkit_append_only()"
-    )
-    yield (
-        f"CREATE TRIGGER {table}_no_truncate BEFORE TRUNCATE ON {table} "
-        "FOR EACH STATEMENT EXECUTE FUNCTION labelkit_append_only()"
-    )
+def _server_rules():
+    for name, body in SERVER_FUNCTIONS.items():
+        yield f"CREATE FUNCTION {name}() RETURNS trigger LANGUAGE plpgsql AS $${body}$$"
+    for name, (table, when, each, function) in SERVER_RULES.items():
+        yield f"CREATE TRIGGER {name} {when} ON {table} {each} EXECUTE FUNCTION {function}()"

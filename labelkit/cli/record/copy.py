@@ -1,0 +1,34 @@
+"""``labelkit record copy``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+
+
+@click.command()
+@click.option("--to", "folder", metavar="FOLDER", required=True, help="Where to put it: best a stick or another disk.")
+@click.option("--keep", type=click.IntRange(min=1), metavar="N", help="Keep only the last N copies there.")
+@answering
+def command(desk: Desk, folder: str, keep: int | None) -> Answer:
+    """Copy the record, while stations are at work if need be, and verify the copy from end to end.
+
+    Example:  labelkit --record season.labelkit record copy --to /media/stick --keep 10
+    """
+    from labelkit.cli.record import now, record_of
+    from labelkit.record import open_book
+    from labelkit.record.copies import copy_record
+
+    with open_book(record_of(desk)) as book:
+        copied = copy_record(book.path, Path(folder), now(), keep)
+    document = {
+        "copy": str(copied.path), "events": copied.events, "head": copied.head,
+        "removed": [str(each) for each in copied.removed],
+    }  # fmt: skip
+    text = f"{copied.path}: {copied.events} events, written and verified."
+    if copied.removed:
+        text += f"\nTaken away to keep the last {keep}: {', '.join(each.name for each in copied.removed)}"
+    return Answer(document, text)

@@ -1,0 +1,46 @@
+"""``labelkit record events``."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+
+
+@click.command()
+@click.option("--about", metavar="LOT", help="Only those that moved honey of this lot or bucket.")
+@click.option("--kind", metavar="KIND", multiple=True, help="Only events of this kind (may be repeated).")
+@click.option("--last", type=click.IntRange(min=1), metavar="N", help="Only the last N.")
+@answering
+def command(desk: Desk, about: str | None, kind: tuple[str, ...], last: int | None) -> Answer:
+    """List what was booked, with the numbers a correction needs; struck events stay visible.
+
+    Example:  labelkit --record season.labelkit record events --about B1
+    """
+    from labelkit.cli.record import record_of
+    from labelkit.measures.locales import show_day
+    from labelkit.record import open_book
+    from labelkit.record.saying import saying
+    from labelkit.trace.words import HOW, table
+
+    with open_book(record_of(desk), to_read=True) as book, book.reading() as state:
+        found = list(state.events_about((about,)) if about else state.events(kind))
+    found = [each for each in found if not kind or each.kind in kind][-(last or 0) :]
+    rows = [
+        (
+            str(each.seq), show_day(each.day, desk.locale, form="medium"), HOW.get(each.kind, each.kind),
+            saying(each.event, desk.locale), each.who, f"struck by {each.struck_by}" if each.struck_by else "",
+        )
+        for each in found
+    ]  # fmt: skip
+    document = {
+        "events": [
+            {
+                "event": each.seq, "kind": each.kind, "day": each.day, "at": each.at.isoformat(), "who": each.who,
+                "key": each.key, "says": saying(each.event, desk.locale), "struck_by": each.struck_by, "hash": each.hash,
+            }
+            for each in found
+        ]
+    }  # fmt: skip
+    text = table(("event", "day", "", "what", "who", ""), rows, right=(0,)) or "Nothing was booked yet."
+    return Answer(document, text)

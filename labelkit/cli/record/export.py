@@ -1,0 +1,30 @@
+"""``labelkit record export``."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+
+
+@click.command()
+@click.option("--to", "folder", metavar="FOLDER", required=True, help="A new or empty folder.")
+@answering
+def command(desk: Desk, folder: str) -> Answer:
+    """Write everything in the record as plain spreadsheet files, which "record import" reads back whole.
+
+    Example:  labelkit --record season.labelkit record export --to season-2026
+    """
+    from labelkit.cli._files import new_folder, write_whole
+    from labelkit.cli.record import record_of
+    from labelkit.record import open_book
+    from labelkit.record.export import export
+
+    with open_book(record_of(desk), to_read=True) as book:
+        files = export(book)
+    into = new_folder(folder)
+    written = [write_whole(into / name, text) for name, text in files.items()]
+    return Answer(
+        {"folder": str(into), "files": [each.name for each in written]},
+        f"{into}: {', '.join(each.name for each in written)}",
+    )

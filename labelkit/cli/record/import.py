@@ -1,0 +1,28 @@
+"""``labelkit record import``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+
+
+@click.command()
+@click.argument("folder")
+@answering
+def command(desk: Desk, folder: str) -> Answer:
+    """Make a new record from an export, and refuse it unless every hash comes out equal.
+
+    Example:  labelkit --record again.labelkit record import season-2026
+    """
+    from labelkit.cli.record import record_of
+    from labelkit.record.export import import_whole
+
+    where = record_of(desk)
+    events, head = import_whole(Path(folder), where)
+    return Answer(
+        {"record": where, "events": events, "head": head},
+        f"{where}: {events} events, equal to the export hash for hash.",
+    )

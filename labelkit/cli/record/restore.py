@@ -1,0 +1,32 @@
+"""``labelkit record restore``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+
+
+@click.command()
+@click.argument("copy")
+@click.option("--even-if-newer", is_flag=True, help="Also where the record standing there holds later events.")
+@answering
+def command(desk: Desk, copy: str, even_if_newer: bool) -> Answer:
+    """Bring a copy back as the record. The file that stands there is set aside, never deleted.
+
+    Example:  labelkit --record season.labelkit record restore /media/stick/season.2026-07-14-183000.copy
+    """
+    from labelkit.cli.record import now, record_of
+    from labelkit.record.copies import restore
+    from labelkit.record.place import file_of
+
+    to = file_of(record_of(desk), "record restore", "Use pg_restore on the server, or labelkit record import.")
+    head, aside = restore(Path(copy), to, now(), even_if_newer)
+    text = f"{to}: {head.seq} events, restored from {copy} and verified."
+    if aside:
+        text += f"\nThe file that stood there is now {aside}."
+    return Answer(
+        {"record": str(to), "events": head.seq, "head": head.hash, "set_aside": str(aside) if aside else None}, text
+    )

@@ -1,0 +1,168 @@
+"""Everything in the record as plain text: CSV any spreadsheet opens, TOML for what it is; and back again, hash for hash.
+
+``events.csv`` is the record; from it alone the whole book is made again. The other tables are the same facts laid out
+for reading.
+"""
+
+from __future__ import annotations
+
+import csv
+import json
+import tempfile
+import tomllib
+from collections.abc import Iterable, Iterator
+from io import StringIO
+from pathlib import Path
+from typing import Any
+
+from labelkit import __version__
+from labelkit.errors.record import ImportRefused, RecordInTheWay
+from labelkit.record import engine as door
+from labelkit.record.book import Book
+from labelkit.record.chain import BEGINNING, digest, envelope, seal_of
+from labelkit.record.place import check_writable, place_of
+from labelkit.record.tables import COLUMNS, DERIVED, event
+from labelkit.record.work import Stamped
+
+sa = door.sa
+FORM = 1  # of the export, written into about.toml
+EVENTS = "events.csv"
+ABOUT = "about.toml"
+_EVENT = ("seq", "kind", "day", "recorded_at", "who", "key", "part", "body", "previous", "hash")
+_TABLES = {
+    "movement": "movements.csv", "link": "links.csv", "source": "sources.csv", "party": "parties.csv",
+    "strike": "strikes.csv",
+}  # fmt: skip
+_NO_KEY = "\\N"  # an empty key is not the same as none
+
+
+def export(book: Book) -> dict[str, str]:
+    """The files of an export by name, all from one state of the book."""
+    files: dict[str, str] = {}
+    with book.reading() as state:
+        connection = state.connection
+        rows = connection.execute(sa.select(*(event.c[c] for c in _EVENT)).order_by(event.c.seq))
+        files[EVENTS] = _csv(_EVENT, (_without_none(row) for row in rows))
+        for name, table in DERIVED.items():
+            columns = [table.c[c] for c in COLUMNS[name]]
+            rows = connection.execute(sa.select(*columns).order_by(*columns))
+            files[_TABLES[name]] = _csv(COLUMNS[name], rows)
+        head = state.head()
+        files[ABOUT] = _about(head.seq, head.hash, state.settings())
+    return files
+
+
+def take_in(folder: Path, book: Book) -> int:
+    """Replay an export into an empty book; the number of events. Nothing is kept unless every hash comes out equal.
+
+    Raises :class:`~labelkit.errors.record.ImportRefused`.
+    """
+    try:
+        about = tomllib.loads((folder / ABOUT).read_text(encoding="utf-8"))
+        lines = (folder / EVENTS).read_text(encoding="utf-8-sig")
+    except (OSError, ValueError) as unreadable:
+        raise ImportRefused(str(folder), str(unreadable).rstrip(".")) from None
+    if about.get("export_form") != FORM:
+        raise ImportRefused(
+            str(folder), f"it is an export of form {about.get('export_form')}, and this labelkit reads {FORM}"
+        )
+    with book.replay() as work:
+        for portion in _portions(_stamped(folder, lines)):
+            work.replay(portion)
+        if (work.head_now.seq, work.head_now.hash) != (about.get("events"), about.get("head")):
+            raise ImportRefused(
+                str(folder), f"it ends at event {work.head_now.seq}, and about.toml says {about.get('events')}"
+            )
+        work.commit()
+    return work.head_now.seq
+
+
+def import_whole(folder: Path, where: str) -> tuple[int, str]:
+    """Make a new record from an export: whole, or nothing. The number of events and the head hash.
+
+    A file is made under another name and put in place only once it is whole; on a server the one transaction does it.
+    """
+    from labelkit.record import open_book
+    from labelkit.record.copies import copy_file
+
+    place = place_of(where)
+    if place.path is None:
+        with open_book(where, create=True) as book, book.reading() as empty:
+            if empty.head().seq:
+                raise RecordInTheWay(place.shown)
+        with open_book(where) as book:
+            take_in(folder, book)
+            with book.reading() as state:
+                return state.head().seq, state.head().hash
+    if place.path.exists():
+        raise RecordInTheWay(str(place.path))
+    check_writable(place.path)
+    with tempfile.TemporaryDirectory(dir=place.path.parent, prefix=".labelkit-import-") as beside:
+        making = Path(beside) / place.path.name
+        with open_book(making, create=True) as book:
+            take_in(folder, book)
+        head = copy_file(making, place.path)
+    return head.seq, head.hash
+
+
+def _stamped(folder: Path, lines: str) -> Iterator[Stamped]:
+    previous = BEGINNING
+    reader = csv.DictReader(StringIO(lines, newline=""))
+    if tuple(reader.fieldnames or ()) != _EVENT:
+        raise ImportRefused(str(folder), f"the heading line of {EVENTS} is not {','.join(_EVENT)}")
+    csv.field_size_limit(2**31 - 1)
+    for seq, row in enumerate(reader, start=1):
+        if None in row.values() or None in row or not (row["seq"].isdigit() and row["part"].isdigit()):
+            raise ImportRefused(str(folder), f"line {reader.line_num} of {EVENTS} is not whole")
+        key = None if row["key"] == _NO_KEY else row["key"]
+        stamped = Stamped(
+            int(row["seq"]), row["kind"], row["day"], row["recorded_at"], row["who"], key, int(row["part"]),
+            row["body"], row["previous"], row["hash"],
+        )  # fmt: skip
+        text = envelope(
+            seq, stamped.kind, stamped.day, stamped.recorded_at, stamped.who, key, stamped.part, stamped.body
+        )
+        if (stamped.seq, stamped.previous) != (seq, previous) or digest(previous, text) != stamped.hash:
+            raise ImportRefused(str(folder), f"event {seq} in {EVENTS} is not as it was exported")
+        previous = stamped.hash
+        yield stamped
+
+
+def _portions(stamped: Iterable[Stamped], size: int = 2000) -> Iterator[list[Stamped]]:
+    portion: list[Stamped] = []
+    for each in stamped:
+        # A correction looks its event up in the book, so all before it must be there.
+        if portion and (len(portion) == size or each.kind == "correct"):
+            yield portion
+            portion = []
+        portion.append(each)
+    if portion:
+        yield portion
+
+
+def _without_none(row: Any) -> list:
+    return [_NO_KEY if value is None else value for value in row]
+
+
+def _csv(heading: Iterable[str], rows: Iterable[Iterable[Any]]) -> str:
+    out = StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(heading)
+    writer.writerows(rows)
+    return out.getvalue()
+
+
+def _about(events: int, head: str, settings: dict[str, Any]) -> str:
+    # A JSON text is a TOML basic string as it stands, and both have whole numbers alike.
+    lines = [
+        "# An export of a labelkit record. events.csv holds everything; the other tables lay it out for reading.",
+        f"export_form = {FORM}",
+        f"labelkit = {json.dumps(__version__)}",
+        f"events = {events}",
+        f"head = {json.dumps(head)}",
+        f"seal = {json.dumps(str(seal_of(events, head)))}",
+        "",
+        "[settings]  # as they were last set, each as JSON",
+        *(f"{json.dumps(name)} = {json.dumps(json.dumps(value))}" for name, value in sorted(settings.items())),
+    ]
+    return "\n".join(lines) + "\n"
