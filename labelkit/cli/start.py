@@ -1,0 +1,68 @@
+"""``labelkit start``."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import DEFAULT_RECORD, season_step
+from labelkit.errors.cli import UsageUnclear
+
+MAKER = ("name", "street", "city", "region", "postcode", "phone", "registration")
+
+
+@click.command()
+@click.option("--market", "markets", multiple=True, metavar="MARKET",
+              help="Where the jars are sold: us, us-va, eu-de, uk, ca, au, nz …; repeat for each.")  # fmt: skip
+@click.option("--currency", metavar="CODE", help="The currency of prices and costs: USD, EUR, GBP …")
+@click.option("--name", metavar="NAME", help="The name the jars are sold under.")
+@click.option("--street", metavar="WORDS", help="Street and number.")
+@click.option("--city", metavar="WORDS", help="Town.")
+@click.option("--region", metavar="WORDS", help="State or region.")
+@click.option("--postcode", metavar="WORDS", help="Postcode.")
+@click.option("--phone", metavar="NUMBER", help="A telephone number for the label.")
+@click.option("--registration", metavar="NUMBER", help="A registration or permit number, where your place gives one.")
+@answering
+def command(desk: Desk, markets: tuple[str, ...], currency: str | None, **maker: str | None) -> Answer:
+    """Make the season's record, or change who you are and where you sell.
+
+    \b
+    Example:  labelkit start --market us --market us-va --currency USD
+                  --name "Pretend Hollow Honey" --street "12 Sample Lane"
+                  --city "Pretend Hollow" --region VA --postcode 00000
+    """
+    from labelkit.measures.locales import currency_digits
+    from labelkit.record.setting import Setting
+    from labelkit.rules import market
+
+    told = {key: value for key, value in maker.items() if value}
+    if not (markets or currency or told):
+        raise UsageUnclear("start needs at least one thing to set, such as --market us.", "labelkit start --help")
+    found = [market(name, desk.day) for name in markets]
+    if currency:
+        currency_digits(currency)
+    with season_step(desk, create=True) as work:
+        now = work.settings()
+        wanted: dict = {}
+        if found:
+            wanted["market"] = [m.code for m in found]
+            wanted["currency"] = currency or now.get("currency") or found[0].head.currency
+        elif currency:
+            wanted["currency"] = currency
+        if told:
+            wanted["maker"] = {**now.get("maker", {}), **told}
+        work.add_all(Setting(desk.day, name, value) for name, value in wanted.items())
+        settings = {**now, **wanted}
+        work.commit()
+    return Answer(settings, _words(desk, settings, found))
+
+
+def _words(desk: Desk, settings: dict, found: list) -> str:
+    lines = [f"Record: {desk.record or DEFAULT_RECORD}"]
+    if found:
+        lines.append(f"Sold in: {'; '.join(m.name for m in found)}")
+    if "currency" in settings:
+        lines.append(f"Currency: {settings['currency']}")
+    if settings.get("maker"):
+        lines.append("Maker: " + ", ".join(settings["maker"][key] for key in MAKER if key in settings["maker"]))
+    return "\n".join(lines)
