@@ -183,3 +183,25 @@ class PackSwitchesNothing(PackBroken):
         super().__init__(
             file, f"it switches off “{what}”, which no parent pack holds.", "Name a rule or value of a parent exactly."
         )
+
+
+class TooLightToDeclare(Refused):
+    """A weight below what the market's rules for prepacked weights reach."""
+
+    def __init__(self, text: str, market: str, smallest: str, cite: str) -> None:
+        super().__init__(
+            what=f"{text} is less than {smallest}, the least that {market} has declared on a prepacked jar ({cite}).",
+            why="Below that the rules for declared weights and their tolerances do not reach, so no form of words is lawful.",
+            do="Declare a heavier jar, or sell it unpacked. Check your local rules.",
+        )
+
+
+class NoFigureLeft(Refused):
+    """A weight so small that the figures the law allows round it down to nothing."""
+
+    def __init__(self, text: str, market: str) -> None:
+        super().__init__(
+            what=f"{text} rounds down to nothing in the figures a label in {market} may show.",
+            why="A declared weight may never be rounded up, and a declaration of zero says nothing.",
+            do="Check the unit; a jar of honey holds at least some grams.",
+        )

@@ -34,7 +34,7 @@ class Cite:
         return f"{self.title}, {self.clause}" if self.clause else self.title
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Law:
     """What every block carries."""
 
@@ -74,7 +74,7 @@ class Law:
         return getattr(self, "rule", None) or getattr(self, "name", None) or self.topic
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Value(Law):
     """One legal value: a height, a rate, a table, a form of words."""
 
@@ -100,7 +100,7 @@ class Value(Law):
         return f"{self.pack}.{self.topic}.{self.entry.id}"
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Rule(Law):
     """A block that can become a finding: it has an id, a level, and says what is the matter and what to do."""
 
@@ -110,7 +110,7 @@ class Rule(Law):
     do: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Require(Rule):
     """An element that must stand on the label."""
 
@@ -122,7 +122,7 @@ class Require(Rule):
     letters: str | None = None  # smallest letters: "10 pt" (type size) or "3 mm" (height of a letter)
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Statement(Rule):
     """Exact words, VERBATIM by language, that must stand on the label, on a sign, or both."""
 
@@ -138,7 +138,7 @@ class Statement(Rule):
     capitals: bool = False
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Wording(Rule):
     """Words that raise a finding when they stand anywhere on the label or in free text."""
 
@@ -150,7 +150,7 @@ class Wording(Rule):
     negated: str = "clears"  # a negation before it: "clears" the hit, or "keeps" it
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class WordList(Law):
     """A list of words that wordings refer to as ``{name}``."""
 
@@ -160,7 +160,7 @@ class WordList(Law):
     words: tuple[str, ...]
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Exempt(Rule):
     """An exemption: what it frees from, for whom, up to which caps, and what it obliges to instead."""
 
@@ -171,7 +171,7 @@ class Exempt(Rule):
     notice: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class SwitchOff(Law):
     """A rule or value of a parent that does not hold here, and why."""
 

@@ -79,7 +79,7 @@ def glossary() -> Glossary:
     """The glossary that ships with labelkit, read once."""
     read = read_toml(RULES / "glossary.toml")
     return Glossary(
-        topics={topic: says for topic, says in read["topics"].items()},
+        topics=read["topics"],
         names={name: _name(name, topic, entry) for topic, name, entry in _entries(read["values"])},
         facts={name: _fact(name, entry) for name, entry in read["facts"].items()},
         elements={name: Element(name, entry["field"], entry["says"]) for name, entry in read["elements"].items()},

@@ -76,7 +76,7 @@ def fits(kind: str, raw: Any, words: tuple[str, ...] = (), columns: Mapping[str,
     """Whether what a pack says is of this kind, without reckoning it out.
 
     >>> fits("mass", "453.6 g"), fits("mass", "453.6"), fits("percent", Decimal("18.6")), fits("word", "up", ("up", "down"))
-    (True, False, False, True)
+    (True, False, True, True)
     """
     if kind in _QUANTITY:
         return isinstance(raw, str) and _QUANTITY[kind].fullmatch(raw) is not None

@@ -133,7 +133,7 @@ def market(name: str, day: date, packs: Path = PACKS) -> Market:
     """The market of this code or name on this day.
 
     >>> market("us", date(2026, 11, 25)).name
-    'United States (federal law)'
+    'United States'
     """
     code = shelf.market_code(name, packs)
     return Market(code, day, shelf.lineage(code, packs), packs)
