@@ -105,7 +105,8 @@ class PackValueWrong(PackBroken):
     """A key whose value is of the wrong kind."""
 
     def __init__(self, file: str, block: str, key: str, value: object, wanted: str) -> None:
-        super().__init__(file, f"{block}: “{key} = {value}” is not {wanted}.", f"Give {wanted}.")
+        shown = str(value).replace("{", "(").replace("}", ")")
+        super().__init__(file, f"{block}: “{key} = {shown}” is not {wanted}.", f"Give {wanted}.")
 
 
 class PackNameUnknown(PackBroken):

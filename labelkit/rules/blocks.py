@@ -172,6 +172,16 @@ class Exempt(Rule):
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
+class Duty(Rule):
+    """Something the law wants that no label can show (register, file, keep a record), or a question for an office.
+
+    Where its conditions hold it is a finding at its level: ``ask`` when somebody has to be asked, ``note`` otherwise.
+    """
+
+    kind: ClassVar[str] = "duty"
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
 class SwitchOff(Law):
     """A rule or value of a parent that does not hold here, and why."""
 
@@ -253,6 +263,7 @@ SHAPES: Mapping[str, Shape] = MappingProxyType(
         "exempt": Shape(
             Exempt, {**_RULE, "frees_from": "texts"}, {"owes": "texts", "lost_by": "when", "notice": "text"}
         ),
+        "duty": Shape(Duty, _RULE),
         "switch_off": Shape(SwitchOff, {"what": "text", "because": "text"}),
     }
 )

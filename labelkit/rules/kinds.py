@@ -153,7 +153,7 @@ def taken(kind: str, given: Any) -> Any:
     """A fact as a caller gives it, in the unit rules reckon with; typed quantities and strings are both understood.
 
     >>> taken("mass", Mass.of_grams(340)), taken("mass", "12 oz"), taken("count", 3)
-    (Decimal('340'), Decimal('340.19427750'), 3)
+    (Decimal('340'), Decimal('340.194277500'), 3)
     """
     if isinstance(given, Mass):
         return given.g

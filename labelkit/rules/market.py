@@ -8,9 +8,9 @@ from datetime import date
 from pathlib import Path
 from typing import Any, TypeVar
 
-from labelkit.errors.rules import FactMissing, NoLawHeld, PackStanceMissing, RulesOverlap
+from labelkit.errors.rules import FactMissing, NoLawHeld, RulesOverlap
 from labelkit.rules import shelf
-from labelkit.rules.blocks import Exempt, Head, Law, NotRead, Require, Rule, Statement, SwitchOff, Value, Wording
+from labelkit.rules.blocks import Duty, Exempt, Head, Law, NotRead, Require, Statement, SwitchOff, Value, Wording
 from labelkit.rules.conditions import Answer
 from labelkit.rules.glossary import glossary
 from labelkit.rules.pack import PACKS
@@ -88,6 +88,10 @@ class Market:
         """The exemptions there are here and today, conditions not yet asked."""
         return tuple(self._rules(Exempt, topic))
 
+    def duties(self, topic: str | None = None) -> tuple[Duty, ...]:
+        """What the law wants beside the label, and open questions, here and today, conditions not yet asked."""
+        return tuple(self._rules(Duty, topic))
+
     def laws(self, kind: type[Some], topic: str | None = None) -> tuple[Some, ...]:
         """Every block of one kind in force here and today that no child has switched off."""
         return tuple(self._rules(kind, topic))
@@ -137,21 +141,3 @@ def market(name: str, day: date, packs: Path = PACKS) -> Market:
     """
     code = shelf.market_code(name, packs)
     return Market(code, day, shelf.lineage(code, packs), packs)
-
-
-def stances(found: Market) -> None:
-    """Refuse a child value that repeats a parent's without saying what it does to it."""
-    for number, pack in enumerate(found.packs):
-        for topic in shelf.topics(pack, found.shelf):
-            for law in shelf.laws(pack, topic, found.shelf):
-                if isinstance(law, Value) and not law.against_parent:
-                    _refuse_repeat(found, law, found.packs[number + 1 :], topic)
-
-
-def _refuse_repeat(found: Market, law: Value, parents: tuple[str, ...], topic: str) -> None:
-    for parent in parents:
-        if any(isinstance(o, Value) and o.name == law.name for o in shelf.laws(parent, topic, found.shelf)):
-            raise PackStanceMissing(law.file, law.name, parent)
-
-
-__all__ = ["Market", "Rule", "market", "stances"]

@@ -100,7 +100,7 @@ def _check_kind(file: str, block: str, key: str, value: Any, kind: str) -> None:
         good, wanted = fits("length", value), "a size such as “10 pt” (type) or “3 mm” (height of a letter)"
     elif kind == "by language":
         good = isinstance(value, dict) and all(isinstance(text, str) and text for text in value.values())
-        wanted = 'the words by language, such as { en = "…" }'
+        wanted = "the words by language, such as en = “…”"
     else:
         good, wanted = fits(kind, value), WANTED[kind]
     if not good or value == "":

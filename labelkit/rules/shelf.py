@@ -6,7 +6,14 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from labelkit.errors.rules import MarketUnclear, MarketUnknown, PackKeyMissing, PackParentUnknown, PackValueWrong
+from labelkit.errors.rules import (
+    MarketUnclear,
+    MarketUnknown,
+    PackBroken,
+    PackKeyMissing,
+    PackParentUnknown,
+    PackValueWrong,
+)
 from labelkit.rules.blocks import Head, Law, NotRead
 from labelkit.rules.glossary import glossary, near
 from labelkit.rules.kinds import WANTED, fits
@@ -100,6 +107,12 @@ def market_code(name: str, packs: Path = PACKS) -> str:
     wanted = " ".join(name.replace("_", "-").split()).casefold()
     if wanted in folders(packs) and head(wanted, packs).market:
         return wanted
+    if wanted and (packs / wanted).is_dir() and wanted not in folders(packs):
+        raise PackBroken(
+            f"{wanted}/pack.toml",
+            "it is missing, so nobody knows what this folder of rules is for.",
+            "Add a pack.toml with the name, the languages, the currency and the office to call.",
+        )
     fits_ = tuple(h.id for h in markets(packs) if wanted in {called.casefold() for called in (h.name, *h.called)})
     if len(fits_) == 1:
         return fits_[0]

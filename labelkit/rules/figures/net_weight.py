@@ -16,6 +16,7 @@ from labelkit.errors.rules import NoFigureLeft, TooLightToDeclare
 from labelkit.measures import Mass
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.mass import GRAMS_PER_OUNCE
+from labelkit.measures.rounding import plain
 from labelkit.measures.units import MASS, read_quantity
 from labelkit.rules.blocks import Value
 from labelkit.rules.figures import customary, metric
@@ -92,7 +93,7 @@ def fill_target(text: str, markets: Iterable[Market], uses: Mass | None = None, 
     Mass(mg=456000)
     """
     owed = [Mass.of_grams(declared(text, market, locale).fill_at_least_g) for market in markets]
-    return max(owed + [uses] if uses else owed)
+    return max([*owed, uses] if uses else owed)
 
 
 def governing(metric_g: Decimal | None, customary_g: Decimal | None) -> Decimal:
@@ -156,6 +157,6 @@ def _result(statements, choices, metrics, grams, market, laws) -> Declared:
         metric=metrics[0].words,
         metric_g=metrics[0].grams,
         customary_g=customary_g,
-        fill_at_least_g=governing(metrics[0].grams, customary_g if larger else None),
+        fill_at_least_g=Decimal(plain(governing(metrics[0].grams, customary_g if larger else None))),
         laws=tuple(dict.fromkeys(laws)),
     )

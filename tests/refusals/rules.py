@@ -1,0 +1,71 @@
+"""Cases of the rules room. Each broken pack of ``tests/broken_packs`` breaks one thing only."""
+
+from datetime import date
+from pathlib import Path
+
+from labelkit.errors import rules as errors
+from labelkit.rules import market
+from labelkit.rules.figures import net_weight
+from labelkit.rules.lint import whole
+
+DAY = date(2026, 11, 25)
+BROKEN = Path(__file__).parents[1] / "broken_packs"
+
+
+def pack(name, code="here"):
+    return lambda: whole(market(code, DAY, BROKEN / name))
+
+
+def moisture(name, **facts):
+    return lambda: market("here", DAY, BROKEN / name).value("highest moisture", **facts)
+
+
+def value(name, code="us", day=DAY):
+    return lambda: market(code, day).value(name)
+
+
+def declared(text, code):
+    return lambda: net_weight.declared(text, market(code, DAY))
+
+
+HEIGHT = "smallest letter height of the net quantity"
+
+CASES = [
+    (errors.MarketUnknown, lambda: market("us-vq", DAY), "no market “us-vq”"),
+    (errors.MarketUnknown, lambda: market("Untied Kingdom", DAY), "Near it: uk (United Kingdom)"),
+    (errors.MarketUnclear, lambda: market("the valley", DAY, BROKEN / "two_called_alike"), "here, there"),
+    (errors.NoLawHeld, value(HEIGHT, day=date(1900, 1, 1)), "the first one held took effect on 2016-08-19"),
+    (errors.NoLawHeld, value("colour classes", "eu"), "none is held for any day"),
+    (errors.FactMissing, value(HEIGHT), "How large is the side of the jar"),
+    (errors.RulesOverlap, moisture("two_hold", honey="heather", pasteurized=True), "here/composition.toml"),
+    (errors.PackBroken, lambda: market("here", DAY, BROKEN / "no_head"), "here/pack.toml"),
+    (errors.PackUnreadable, pack("not_toml"), "here/composition.toml"),
+    (errors.PackUnreadable, pack("key_twice"), "here/composition.toml"),
+    (errors.PackKeyUnknown, pack("unknown_key"), "“sinse”. Did you mean since"),
+    (errors.PackKeyUnknown, pack("unknown_block"), "“valu”. Did you mean value"),
+    (errors.PackValueWrong, pack("single_brackets"), "[[value]] with two brackets"),
+    (errors.PackKeyMissing, pack("missing_key"), "lacks “sure”"),
+    (errors.PackKeyMissing, pack("missing_because"), "lacks “because”"),
+    (errors.PackValueWrong, pack("wrong_kind"), "“value = 20 %” is not a number of per cent"),
+    (errors.PackValueWrong, pack("wrong_unit"), "“value = 1 ell” is not a length"),
+    (errors.PackValueWrong, pack("wrong_certainty"), "seen, second-hand, memory"),
+    (errors.PackValueWrong, pack("wrong_rule_id"), "an id that begins with “here.”"),
+    (errors.PackValueWrong, pack("wrong_condition"), "it has no order"),
+    (errors.PackValueWrong, pack("wrong_condition_value"), "hether"),
+    (errors.PackValueWrong, pack("empty_condition"), "a table of conditions"),
+    (errors.PackNameUnknown, pack("unknown_value"), "Near it: “highest moisture”"),
+    (errors.PackNameUnknown, pack("unknown_fact"), "no fact “honny”. Near it: “honey”"),
+    (errors.PackNameUnknown, pack("unknown_element"), "no element “streat”"),
+    (errors.PackNameUnknown, pack("unknown_topic"), "no topic “moisture”"),
+    (errors.PackTopicWrong, pack("wrong_topic"), "Move the block to composition.toml"),
+    (errors.PackTwice, pack("twice"), "the second since 2022-01-01"),
+    (errors.PackDaysWrong, pack("ends_before_it_begins"), "ends on 2019-01-01"),
+    (errors.PackCitationWrong, pack("no_title"), "it has no title"),
+    (errors.PackCitationWrong, pack("seen_but_never_read"), "does not say on which day it was read"),
+    (errors.PackCitationWrong, pack("unknown_source"), "no [[source]] “act” stands in this file"),
+    (errors.PackParentUnknown, pack("unknown_parent"), "“there” does not exist"),
+    (errors.PackStanceMissing, pack("child_says_nothing"), "also given by there"),
+    (errors.PackSwitchesNothing, pack("switches_nothing"), "which no parent pack holds"),
+    (errors.TooLightToDeclare, declared("4 g", "eu"), "4 g is less than 5 g"),
+    (errors.NoFigureLeft, declared("100 mg", "us"), "rounds down to nothing"),
+]
