@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import difflib
 import re
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import lru_cache
@@ -155,3 +156,59 @@ def read_local_day(text: str, locale: str = DEFAULT_LOCALE) -> date:
         return dates.parse_date(text.strip(), locale=locale_of(locale))
     except (ValueError, IndexError, dates.ParseError):
         return read_day(text)
+
+
+def cash_step(code: str) -> Decimal:
+    """The smallest amount a till can be settled in with coins and notes, as Unicode CLDR has it for the currency.
+
+    CLDR knows currencies, not countries: where one country of a currency rounds cash otherwise, say so yourself.
+    Source: CLDR supplemental data, ``currencyData/fractions``, ``cashDigits`` and ``cashRounding``, as babel carries it.
+
+    >>> cash_step("USD"), cash_step("CHF"), cash_step("DKK"), cash_step("JPY"), cash_step("TND")
+    (Decimal('0.01'), Decimal('0.05'), Decimal('0.50'), Decimal('1'), Decimal('0.001'))
+    """
+    from babel.core import get_global
+
+    currency_digits(code)
+    fractions = get_global("currency_fractions")
+    _, _, digits, step = fractions.get(code, fractions["DEFAULT"])
+    return Decimal(step or 1).scaleb(-digits)
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """One entry of a catalogue: its translations (one for each plural form), and whether it is marked as unsure."""
+
+    strings: tuple[str, ...]
+    unsure: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """A message catalogue: the language, its entries by (context, English), the plural rule, the file's own headers."""
+
+    lang: str
+    messages: dict[tuple[str, str], Message]
+    plural_rule: str
+    headers: dict[str, str]
+
+
+def read_catalogue(text: str, lang: str) -> Catalogue:
+    """A gettext catalogue (``.po``) from its text.
+
+    >>> read_catalogue('msgid "honey"\\nmsgstr "miel"\\n', "fr").messages[("", "honey")].strings
+    ('miel',)
+    """
+    from io import StringIO
+
+    from babel.messages.pofile import read_po
+
+    held = read_po(StringIO(text), locale=lang)
+    found = {}
+    for entry in held:
+        if not entry.id:
+            continue
+        name = entry.id[0] if isinstance(entry.id, tuple | list) else entry.id
+        strings = tuple(entry.string) if isinstance(entry.string, tuple | list) else (entry.string or "",)
+        found[entry.context or "", name] = Message(strings, "fuzzy" in entry.flags)
+    return Catalogue(lang, found, held.plural_expr, dict(held.mime_headers))

@@ -1,0 +1,89 @@
+"""Words in the reader's language: documents and pages speak through one of these, never in bare English.
+
+English is the key. A word without a translation comes out in English, so that nothing is ever blank; a test asks for
+``show_missing`` and sees it between marks. Every catalogue says how far it was checked, and an entry its translator
+doubted carries gettext's own ``fuzzy`` flag and counts as :attr:`Wording.unsure`.
+"""
+
+from __future__ import annotations
+
+import gettext
+from collections.abc import Callable
+from typing import Any
+
+from labelkit.measures.locales import Catalogue, locale_of, read_catalogue
+
+QUALITY = "X-Translation-Quality"
+
+
+class Wording:
+    """The words of one language. Call it with the English words, and with what stands in their braces.
+
+    >>> words = Wording.read('''
+    ... msgid ""
+    ... msgstr "Plural-Forms: nplurals=2; plural=(n > 1);\\\\n"
+    ...
+    ... msgid "Price list"
+    ... msgstr "Liste des prix"
+    ...
+    ... msgid "{n} jar"
+    ... msgid_plural "{n} jars"
+    ... msgstr[0] "{n} pot"
+    ... msgstr[1] "{n} pots"
+    ... ''', "fr")
+    >>> words("Price list"), words.count("{n} jar", "{n} jars", 3), words("Cash float")
+    ('Liste des prix', '3 pots', 'Cash float')
+    """
+
+    def __init__(self, catalogue: Catalogue | None, lang: str = "en", *, show_missing: bool = False) -> None:
+        self.lang = lang
+        self.show_missing = show_missing
+        self._messages = catalogue.messages if catalogue else {}
+        self._which: Callable[[int], int] = gettext.c2py(catalogue.plural_rule if catalogue else "(n != 1)")
+        self.quality = catalogue.headers.get(QUALITY, "nobody has said how far it was checked") if catalogue else "original"
+
+    @classmethod
+    def read(cls, text: str, lang: str, *, show_missing: bool = False) -> Wording:
+        """From the text of a gettext catalogue."""
+        return cls(read_catalogue(text, lang), lang, show_missing=show_missing)
+
+    @property
+    def checked(self) -> bool:
+        """Whether somebody who speaks the language has read all of it."""
+        return self.quality in ("original", "checked")
+
+    @property
+    def unsure(self) -> tuple[str, ...]:
+        """The entries the translator doubted."""
+        return tuple(name for (_, name), message in self._messages.items() if message.unsure)
+
+    def __call__(self, text: str, /, context: str = "", **facts: Any) -> str:
+        """The words, filled in; ``context`` tells two uses of one English word apart."""
+        message = self._messages.get((context, text))
+        return _filled(message.strings[0] if message and message.strings[0] else self._bare(text), facts)
+
+    def count(self, one: str, many: str, n: int, **facts: Any) -> str:
+        """The words for so many, in the language's own plural form."""
+        message = self._messages.get(("", one))
+        if message and all(message.strings) and len(message.strings) > self._which(n):
+            return _filled(message.strings[self._which(n)], {"n": n, **facts})
+        return _filled(self._bare(one if n == 1 else many), {"n": n, **facts})
+
+    def _bare(self, text: str) -> str:
+        return f"⟦{text}⟧" if self.show_missing and self.lang != "en" else text
+
+
+def _filled(text: str, facts: dict[str, Any]) -> str:
+    return text.format(**facts) if facts else text
+
+
+ENGLISH = Wording(None)
+
+
+def language_of(locale: str) -> str:
+    """The language of a locale.
+
+    >>> language_of("uk_UA")
+    'uk'
+    """
+    return locale_of(locale).language
