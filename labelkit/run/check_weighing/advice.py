@@ -1,0 +1,101 @@
+"""What to do about a lot: which jars to top up or set aside, how much the lot lacks, and which label it would bear."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from labelkit.measures import Mass, show_metric
+from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.measures.rounding import DOWN, UP, to_step
+from labelkit.run.check_weighing.judge import PASS, Verdict, judge
+from labelkit.run.check_weighing.lot_test import LotTest
+
+_GRAM = Decimal(1)
+_LOWEST_SHARE = Decimal("0.8")  # a label further down is another jar size, not a relabelling
+
+
+@dataclass(frozen=True, slots=True)
+class JarAdvice:
+    """One jar below the label: its place, what it holds, how much it lacks, and what to do with it."""
+
+    place: int
+    holds: Mass
+    lacks: Mass
+    kind: str  # "not for sale", "short", "below"
+    do: str
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """What to do with the jars, with the lot, and the largest whole-gram label the weighed jars would bear."""
+
+    jars: tuple[JarAdvice, ...]
+    lot: tuple[str, ...]
+    relabel: Mass | None
+
+
+def advise(verdict: Verdict, retest: Callable[[Mass], LotTest] | None = None, locale: str = DEFAULT_LOCALE) -> Advice:
+    """Advice on a verdict; ``retest`` gives the terms for another label, where relabelling is to be looked at.
+
+    >>> from labelkit.run.check_weighing.law import minimum
+    >>> from labelkit.run.check_weighing.sample import Sample
+    >>> jars = Sample((Mass.of_grams("341"), Mass.of_grams("338.5")))
+    >>> found = advise(judge(jars, minimum("uk", Mass.of_grams(340), 2)))
+    >>> found.jars[0].do
+    'Top up by 1.5 g.'
+    """
+    jars = tuple(_jar(verdict, place, locale) for place in _places(verdict))
+    relabel = _relabel(verdict, retest) if verdict.verdict != PASS and retest else None
+    return Advice(jars, tuple(_lot(verdict, relabel, locale)), relabel)
+
+
+def _places(verdict: Verdict) -> tuple[int, ...]:
+    """Short jars; where the mean fails or every jar counts, all jars below the label."""
+    if verdict.mean_holds is False:
+        return verdict.sample.below(verdict.test.label)
+    return verdict.short
+
+
+def _jar(verdict: Verdict, place: int, locale: str) -> JarAdvice:
+    holds = verdict.sample.at(place)
+    lacks = Mass.of_grams(verdict.test.label) - holds
+    top_up = f"Top up by {show_metric(lacks, locale)}"
+    if place in verdict.deep:
+        do = f"{top_up}, or set it aside: it may not be sold at this label."
+        return JarAdvice(place, holds, lacks, "not for sale", do)
+    if place in verdict.short:
+        return JarAdvice(place, holds, lacks, "short", f"{top_up}.")
+    return JarAdvice(place, holds, lacks, "below", f"{top_up} if the lot's mean is to be raised.")
+
+
+def _lot(verdict: Verdict, relabel: Mass | None, locale: str) -> list[str]:
+    test, said = verdict.test, []
+    if verdict.more:
+        said.append(f"Weigh {verdict.more} more jars, drawn from all over the lot, not only from one crate.")
+    if verdict.mean_holds is False:
+        lack = to_step(test.label - verdict.sample.mean, Decimal("0.1"), UP)
+        whole = Mass.of_grams(lack * test.lot)
+        said.append(
+            f"On average {show_metric(Mass.of_grams(lack), locale)} a jar is missing: "
+            f"{show_metric(whole, locale)} over the lot of {test.lot}."
+        )
+    if verdict.short and verdict.verdict != PASS and len(verdict.sample) < test.lot:
+        said.append("Sort: weigh every jar of the lot and top up the short ones; then test again.")
+    if relabel is not None:
+        said.append(f"Or relabel: the jars weighed would bear {show_metric(relabel, locale)}.")
+    if verdict.verdict == PASS and verdict.average_error < 0:
+        said.append("The lot passes though its jars hold less than the label on average: aim higher next time.")
+    return said
+
+
+def _relabel(verdict: Verdict, retest: Callable[[Mass], LotTest]) -> Mass | None:
+    """The largest whole-gram label at which the same weights pass and hold it on average."""
+    grams = int(to_step(min(verdict.sample.mean, verdict.test.label), _GRAM, DOWN))
+    lowest = int(verdict.test.label * _LOWEST_SHARE)
+    for label in range(grams, lowest, -1):
+        mass = Mass.of_grams(label)
+        if mass.g < verdict.test.label and judge(verdict.sample, retest(mass)).verdict == PASS:
+            return mass
+    return None

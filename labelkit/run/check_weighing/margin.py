@@ -1,0 +1,134 @@
+"""The fill margin: how far above the label to fill, learnt from your own past runs, and what each gram costs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from labelkit.errors.filling import NoPastRuns, SpreadUnclear
+from labelkit.measures import Mass, Money
+from labelkit.measures.rounding import HALF_UP, UP, to_step
+from labelkit.run.check_weighing.chance import Chance, chance_of_passing
+from labelkit.run.check_weighing.lot_test import LotTest
+
+STEP = Decimal("0.1")
+_FEW_JARS = 30  # below this many the spread itself is known only to a quarter or so
+
+
+@dataclass(frozen=True, slots=True)
+class PastRun:
+    """What the jars of one past run weighed: mean above the fill target, spread, and how many were weighed (grams)."""
+
+    above_target: Decimal
+    stdev: Decimal
+    jars: int
+
+
+@dataclass(frozen=True, slots=True)
+class Habit:
+    """How this producer fills: habitually above or below the target, spread from jar to jar and from run to run."""
+
+    above_target: Decimal
+    spread: Decimal
+    between_runs: Decimal
+    jars: int
+    runs: int
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What to know before trusting it."""
+        found = []
+        if self.jars < _FEW_JARS:
+            found.append(f"Only {self.jars} jars were weighed so far: take the margin as a first guess and weigh more.")
+        if self.runs < 3:
+            found.append("How much one run differs from the next is not known from fewer than three runs.")
+        return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class Margin:
+    """How far above the label to aim, the chance of passing there, and where the scale should stand."""
+
+    above_label: Decimal
+    aim: Decimal  # net grams to fill to, habit taken into account
+    chance: Chance
+    habit: Habit
+    wanted: Decimal
+    notes: tuple[str, ...] = ()
+
+
+def habit_of(runs: Iterable[PastRun]) -> Habit:
+    """Pool past runs: the within-run spread by degrees of freedom, the between-run spread by analysis of variance.
+
+    Source: one-way random effects, NIST/SEMATECH e-Handbook of Statistical Methods, 7.4.3 (pooled within-group mean
+    square, between-group mean square). Raises :class:`~labelkit.errors.filling.NoPastRuns`.
+
+    >>> habit = habit_of([PastRun(Decimal("1.0"), Decimal("2.0"), 12), PastRun(Decimal("2.0"), Decimal("2.0"), 12)])
+    >>> habit.above_target, habit.spread, round(habit.between_runs, 3)
+    (Decimal('1.5'), Decimal('2.0'), Decimal('0.408'))
+    """
+    known = [run for run in runs if run.jars >= 1]
+    jars = sum(run.jars for run in known)
+    freedom = sum(run.jars - 1 for run in known)
+    if freedom < 1:
+        raise NoPastRuns(jars)
+    mean = sum(run.above_target * run.jars for run in known) / jars
+    within = sum(run.stdev**2 * (run.jars - 1) for run in known) / freedom
+    between = Decimal(0)
+    if len(known) > 1:
+        square = sum(run.jars * (run.above_target - mean) ** 2 for run in known) / (len(known) - 1)
+        usual = (jars - Decimal(sum(run.jars**2 for run in known)) / jars) / (len(known) - 1)
+        between = max((square - within) / usual, Decimal(0))
+    return Habit(mean, within.sqrt(), between.sqrt(), jars, len(known))
+
+
+def margin_for(test: LotTest, habit: Habit, wanted: Decimal, *, never_below: Decimal = Decimal(0)) -> Margin:
+    """The smallest margin, in tenths of a gram, with which a lot passes with at least the wanted chance.
+
+    ``wanted`` lies between 0 and 1; ``never_below`` is a least margin (honest dealing asks for a mean that is not
+    below the label, whatever a test would let pass). Raises :class:`~labelkit.errors.filling.SpreadUnclear`.
+
+    >>> from labelkit.run.check_weighing.lot_test import Stage
+    >>> lot = LotTest("x", "average", "x", Decimal(340), 24, 24, 24, Decimal(0), (Stage(24, 1, 2),), Decimal("10.2"))
+    >>> margin_for(lot, Habit(Decimal("0.5"), Decimal(2), Decimal(0), 60, 5), Decimal("0.95")).above_label
+    Decimal('0.7')
+    """
+    if not 0 < wanted < 1:
+        raise SpreadUnclear("the chance that a lot passes", str(wanted), "0.95 or 0.99")
+    if habit.spread < 0 or not habit.spread.is_finite():
+        raise SpreadUnclear("the spread of a filling", str(habit.spread), "1.2 g")
+
+    def chance(tenths: int) -> Chance:
+        return chance_of_passing(test, tenths / 10, float(habit.spread), float(habit.between_runs))
+
+    low = math.floor(never_below * 10)
+    high = max(low, 1)
+    reach = int(20 * (habit.spread + habit.between_runs + test.tolerance) * 10) + 100
+    while chance(high).at_least < wanted and high < reach:
+        high *= 2
+    while low < high:
+        middle = (low + high) // 2
+        low, high = (low, middle) if chance(middle).at_least >= wanted else (middle + 1, high)
+    above = Decimal(low) / 10
+    aim = to_step(test.label + above - habit.above_target, STEP, UP)
+    return Margin(above, aim, chance(low), habit, wanted, habit.notes)
+
+
+def cost_of_a_gram(jars: int, price_per_kg: Money) -> Money:
+    """What one more gram in every jar of a run costs, in honey that could have been sold.
+
+    >>> cost_of_a_gram(120, Money.of("24.00", "USD"))
+    Money(minor=288, currency='USD')
+    """
+    return Money(int(to_step(Decimal(price_per_kg.minor) * jars / 1000, Decimal(1), HALF_UP)), price_per_kg.currency)
+
+
+def given_away(above_label: Decimal, jars: int) -> Mass:
+    """Honey given away above the label over a run.
+
+    >>> given_away(Decimal("2.5"), 120).g
+    Decimal('300')
+    """
+    return Mass.of_grams(above_label * jars)
