@@ -1,0 +1,46 @@
+"""The command line as a person uses it: arguments in, two streams and an exit code out."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+
+import pytest
+
+from labelkit.cli._rim import run
+
+
+@dataclass
+class Ran:
+    """One command that was run."""
+
+    code: int
+    out: str
+    err: str
+
+    @property
+    def document(self):
+        """The one JSON document on stdout."""
+        return json.loads(self.out)
+
+    @property
+    def error(self):
+        """The refusal on stderr as the command contract spells it."""
+        return json.loads(self.err)["error"]
+
+
+@pytest.fixture
+def labelkit(capsys, tmp_path, monkeypatch):
+    """Run labelkit in a folder of its own."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("LABELKIT_WHO", "tester")
+    monkeypatch.delenv("LABELKIT_RECORD", raising=False)
+
+    def call(*arguments: str) -> Ran:
+        capsys.readouterr()
+        code = run([str(argument) for argument in arguments])
+        streams = capsys.readouterr()
+        assert "Traceback" not in streams.out + streams.err
+        return Ran(code, streams.out, streams.err)
+
+    return call
