@@ -31,7 +31,8 @@ class Cite:
     where: str = ""  # the copy that was read, when it was not the official one
 
     def __str__(self) -> str:
-        return f"{self.title}, {self.clause}" if self.clause else self.title
+        between = " " if self.clause.startswith("(") else ", "
+        return f"{self.title}{between}{self.clause}" if self.clause else self.title
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
