@@ -11,7 +11,7 @@ import json
 import os
 import sys
 from collections.abc import Callable
-from dataclasses import dataclass, is_dataclass
+from dataclasses import dataclass, field, is_dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
@@ -25,27 +25,29 @@ from labelkit.errors.cli import UnexpectedTrouble, UsageUnclear
 
 
 @dataclass(frozen=True)
-class Desk:
-    """What the machine knows and the stages must not ask: day and time, the reader's locale, who, and the record."""
-
-    record: str | None
-    day: date
-    locale: str
-    who: str = ""
-
-    @property
-    def now(self) -> datetime:
-        """The time of booking, with its zone."""
-        return datetime.now().astimezone()
-
-
-@dataclass(frozen=True)
 class Answer:
     """What a command has to say: a document for programs, text for people, and whether a check failed (exit 1)."""
 
     document: Any
     text: str
     exit_code: int = 0
+
+
+@dataclass(frozen=True)
+class Desk:
+    """What the machine knows and the stages must not ask: day and time, the reader's locale, who, and the record."""
+
+    record: str | None = None
+    day: date = date.min
+    locale: str = "en_US"
+    who: str = ""
+    clock: datetime | None = None
+    heard: list[Answer] | None = field(default=None, compare=False)
+
+    @property
+    def now(self) -> datetime:
+        """The time of booking, with its zone: the machine's, unless a clock was laid on the desk."""
+        return self.clock or datetime.now().astimezone()
 
 
 def answering(function: Callable[..., Answer]) -> Callable:
@@ -55,7 +57,11 @@ def answering(function: Callable[..., Answer]) -> Callable:
     @click.pass_context
     @functools.wraps(function)
     def wrapped(context: click.Context, /, *args, as_json: bool, **kwargs):
-        answer = function(context.find_object(Desk), *args, **kwargs)
+        desk = context.find_object(Desk)
+        answer = function(desk, *args, **kwargs)
+        if desk.heard is not None:
+            desk.heard.append(answer)
+            return
         click.echo(as_document(answer.document) if as_json else answer.text.rstrip("\n"))
         context.exit(answer.exit_code)
 
@@ -102,7 +108,21 @@ def program(context: click.Context, record: str | None, day: str | None, locale:
     """
     from labelkit.measures.days import read_day
 
-    context.obj = Desk(record, read_day(day) if day else date.today(), locale, who or _login())
+    given = context.obj or Desk()
+    context.obj = replace(
+        given,
+        record=record,
+        day=read_day(day) if day else date.today(),
+        locale=locale,
+        who=who or given.who or _login(),
+    )
+
+
+def answer_to(arguments: list[str], *, clock: datetime, who: str) -> Answer:
+    """Run one command line as :func:`run` does, and hear its answer instead of printing it. Refusals are raised."""
+    desk = Desk(clock=clock, who=who, heard=[])
+    program.main(arguments, prog_name="labelkit", standalone_mode=False, obj=desk)
+    return desk.heard[-1]
 
 
 def _login() -> str:
