@@ -70,10 +70,12 @@ def _from_file(file: str, desk: Desk) -> list:
         return list(read_table(text, file, desk.day, desk.locale))
     from labelkit.lots.season_file import read_season
     from labelkit.record.setting import Setting
+    from labelkit.rules import market
     from labelkit.sale import PriceSet
 
     season = read_season(text, file, desk.day)
-    settings = {"market": list(season.markets), "currency": season.currency, "maker": season.maker}
+    markets = [market(name, desk.day).code for name in season.markets]
+    settings = {"market": markets, "currency": season.currency, "maker": season.maker}
     events: list = [Setting(desk.day, name, value) for name, value in settings.items() if value]
     for found in season.buckets:
         events += [found.weigh_in, *found.drains]
