@@ -206,3 +206,14 @@ class NoFigureLeft(Refused):
             why="A declared weight may never be rounded up, and a declaration of zero says nothing.",
             do="Check the unit; a jar of honey holds at least some grams.",
         )
+
+
+class OutsideTolerances(Refused):
+    """A declared weight that a market's table of tolerances does not reach."""
+
+    def __init__(self, text: str, market: str, reach: str, cite: str) -> None:
+        super().__init__(
+            what=f"{text} lies outside the declared weights {market} sets a tolerance for: {reach} ({cite}).",
+            why="Outside its table there is no tolerance, and stretching the table would be inventing one.",
+            do="Declare a weight inside it, or ask the weights and measures office how such a pack is checked.",
+        )

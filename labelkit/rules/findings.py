@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 
-from labelkit.rules.blocks import MEMORY, SEEN, Law, Rule
+from labelkit.rules.blocks import MEMORY, SEEN, Cite, Law, Rule
 
 CHECK_LOCAL = "Check your local rules."
 _UNSURE = {
@@ -74,13 +74,23 @@ def with_caution(do: str) -> str:
 
 
 def law_lines(laws: Iterable[Law]) -> str:
-    """Where some figures come from, one line for each text, and the doubt where there is any."""
-    lines = dict.fromkeys(law_line(law) for law in laws)
+    """Where some figures come from: one line for each text with all its clauses, and the doubt where there is any."""
+    clauses: dict[tuple[str, date | None, str], dict[str, None]] = {}
+    for law in laws:
+        clauses.setdefault((law.cite.title, law.cite.read_on, law.sure), {})[law.cite.clause] = None
+    lines = [
+        law_line(Cite(title, ", ".join(filter(None, found)), day), sure)
+        for (title, day, sure), found in clauses.items()
+    ]
     return "\n".join([*(f"Law: {line}" for line in lines), CHECK_LOCAL])
 
 
-def law_line(law: Law) -> str:
-    """One citation for a reader: the text, the day it was read, and how sure that is if it was not read."""
-    read = f" (read {law.cite.read_on.isoformat()})" if law.cite.read_on and law.sure == SEEN else ""
-    doubt = f" – {_UNSURE[law.sure]}" if law.sure in _UNSURE else ""
-    return f"{law.cite}{read}{doubt}"
+def law_line(cite: Cite, sure: str) -> str:
+    """One citation for a reader: the text, the day it was read, and the doubt where it was not read at the source.
+
+    >>> law_line(Cite("An invented honey act", "s. 1"), "memory")
+    'An invented honey act, s. 1 – from memory, not read at the source; check it before you rely on it'
+    """
+    read = f" (read {cite.read_on.isoformat()})" if cite.read_on and sure == SEEN else ""
+    doubt = f" – {_UNSURE[sure]}" if sure in _UNSURE else ""
+    return f"{cite}{read}{doubt}"

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from labelkit.errors import rules as errors
 from labelkit.rules import market
-from labelkit.rules.figures import net_weight
+from labelkit.rules.figures import net_weight, tolerance
 from labelkit.rules.lint import whole
 
 DAY = date(2026, 11, 25)
@@ -68,4 +68,6 @@ CASES = [
     (errors.PackSwitchesNothing, pack("switches_nothing"), "which no parent pack holds"),
     (errors.TooLightToDeclare, declared("4 g", "eu"), "4 g is less than 5 g"),
     (errors.NoFigureLeft, declared("100 mg", "us"), "rounds down to nothing"),
+    (errors.OutsideTolerances, lambda: tolerance.of("12 kg", market("eu", DAY)), "5 g to 10 kg"),
+    (errors.OutsideTolerances, lambda: tolerance.of("4 g", market("eu", DAY)), "4 g lies outside"),
 ]

@@ -22,7 +22,7 @@ from labelkit.rules.blocks import Value
 from labelkit.rules.figures import customary, metric
 from labelkit.rules.market import Market
 
-_CUSTOMARY = re.compile(r"\b(lbs?|pounds?|ozs?|ounces?)\b|#|\d(lbs?|oz)", re.IGNORECASE)
+_CUSTOMARY = re.compile(r"(?<![a-z])(lbs?|pounds?|ozs?|ounces?)(?![a-z])|#", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,14 +62,14 @@ def declared(text: str, market: Market, locale: str = DEFAULT_LOCALE) -> Declare
     laws: list[Value] = []
     _within_scope(text, grams, market, laws)
     systems = _note(laws, market.value("systems of the net quantity"))
-    typed_customary = bool(_CUSTOMARY.search(text))
-    metric_forms = metric.forms(grams, market, laws, exact=not typed_customary)
+    in_ounces = typed_customary(text)
+    metric_forms = metric.forms(grams, market, laws, exact=not in_ounces)
     if not metric_forms:
         raise NoFigureLeft(text, market.name)
     if systems.value == "metric":
         return _result(_metric_statements(market, metric_forms, (), laws), None, metric_forms, None, market, laws)
     ounces = Fraction(grams) / Fraction(GRAMS_PER_OUNCE)
-    choices = customary.choices(ounces, market, grams, laws, tidy=not typed_customary)
+    choices = customary.choices(ounces, market, grams, laws, tidy=not in_ounces)
     if not choices:
         raise NoFigureLeft(text, market.name)
     if systems.value == "both":
@@ -94,6 +94,15 @@ def fill_target(text: str, markets: Iterable[Market], uses: Mass | None = None, 
     """
     owed = [Mass.of_grams(declared(text, market, locale).fill_at_least_g) for market in markets]
     return max([*owed, uses] if uses else owed)
+
+
+def typed_customary(text: str) -> bool:
+    """Whether a weight was typed in ounces or pounds.
+
+    >>> typed_customary("1 lb 8 oz"), typed_customary("680 g"), typed_customary("16oz")
+    (True, False, True)
+    """
+    return _CUSTOMARY.search(text) is not None
 
 
 def governing(metric_g: Decimal | None, customary_g: Decimal | None) -> Decimal:

@@ -1,0 +1,121 @@
+"""How much less than it declares a single jar may hold, and the limits that follow from it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from labelkit.errors.rules import OutsideTolerances
+from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.measures.rounding import DOWN, UP, plain, to_step
+from labelkit.measures.units import MASS, read_quantity
+from labelkit.rules.blocks import Value
+from labelkit.rules.figures.net_weight import typed_customary
+from labelkit.rules.market import Market
+
+# A variation that is a share of the label is shown down to this; down, because a smaller one is the safer one.
+_SHOWN = Decimal("0.01")
+_PERCENT = Decimal(100)
+
+
+@dataclass(frozen=True, slots=True)
+class Tolerance:
+    """In grams. ``error_g`` is the tolerable error (the maximum allowable variation where a market speaks of that).
+
+    ``first_limit_g`` is what all but a few jars must hold, ``second_limit_g`` what every jar must hold; ``None`` where
+    the market sets no such limit.
+    """
+
+    declared_g: Decimal
+    error_g: Decimal
+    first_limit_g: Decimal | None
+    second_limit_g: Decimal | None
+    is_variation: bool
+    laws: tuple[Value, ...]
+
+
+def of(text: str, market: Market, locale: str = DEFAULT_LOCALE) -> Tolerance:
+    """The tolerance of a declared weight in this market.
+
+    Raises :class:`~labelkit.errors.rules.OutsideTolerances` where its table does not reach, and
+    :class:`~labelkit.errors.rules.NoLawHeld` where no table is held.
+
+    >>> from datetime import date
+    >>> from labelkit.rules import market
+    >>> eu = of("375 g", market("eu", date(2026, 11, 25)))
+    >>> eu.error_g, eu.first_limit_g, eu.second_limit_g
+    (Decimal('11.3'), Decimal('363.7'), Decimal('352.4'))
+    >>> of("1 lb", market("us", date(2026, 11, 25))).error_g
+    Decimal('19.9')
+    """
+    grams = read_quantity(text, MASS, locale)
+    if market.holds("maximum allowable variation"):
+        return _variation(text, grams, market)
+    return _tolerable_error(text, grams, market)
+
+
+def _variation(text: str, grams: Decimal, market: Market) -> Tolerance:
+    table = market.value("maximum allowable variation")
+    over, to = ("over", "to") if typed_customary(text) else ("over_metric", "to_metric")
+    row = _row(text, grams, market, table, over, to)
+    if "percent" in row:
+        error = to_step(grams * row["percent"] / _PERCENT, _SHOWN, DOWN)
+    else:
+        error = row["metric"]
+    return Tolerance(grams, error, None, None, True, (table,))
+
+
+def _tolerable_error(text: str, grams: Decimal, market: Market) -> Tolerance:
+    laws = [_table(text, market)]
+    _within(text, grams, market, laws)
+    raw = raw_error(_row(text, grams, market, laws[0], "over", "to"), grams)
+    step = None
+    if market.holds("step of the tolerable error", declared=grams):
+        laws.append(market.value("step of the tolerable error", declared=grams))
+        step = laws[-1].value
+    error = _up(raw, step)
+    if not market.holds("second tolerable error"):
+        return Tolerance(grams, error, grams - error, None, False, tuple(laws))
+    second = market.value("second tolerable error")
+    laws.append(second)
+    twice = 2 * error if second.value == "twice the rounded error" else _up(2 * raw, step)
+    return Tolerance(grams, error, grams - error, grams - twice, False, tuple(laws))
+
+
+def raw_error(row: Mapping[str, Any], grams: Decimal) -> Decimal:
+    """The error a row of the table names, before it is rounded."""
+    return row["mass"] if "mass" in row else grams * row["percent"] / _PERCENT
+
+
+def _up(error: Decimal, step: Decimal | None) -> Decimal:
+    return Decimal(plain(error if step is None else to_step(error, step, UP)))
+
+
+def _table(text: str, market: Market) -> Value:
+    customary = "tolerable error of a customary weight"
+    return market.value(customary if typed_customary(text) and market.holds(customary) else "tolerable error")
+
+
+def _within(text: str, grams: Decimal, market: Market, laws: list[Value]) -> None:
+    bounds = [
+        market.value(name)
+        for name in ("smallest weight under the average system", "largest weight under the average system")
+        if market.holds(name)
+    ]
+    laws.extend(bounds)
+    if len(bounds) == 2 and not bounds[0].value <= grams <= bounds[1].value:
+        reach = f"{bounds[0].raw} to {bounds[1].raw}"
+        raise OutsideTolerances(text, market.name, reach, str(bounds[0].cite))
+
+
+def _row(text: str, grams: Decimal, market: Market, table: Value, over: str, to: str) -> Mapping[str, Any]:
+    rows: Sequence[Mapping[str, Any]] = table.value
+    for row in rows:
+        if row.get(over, 0) < grams and (to not in row or grams <= row[to]):
+            return row
+    raise OutsideTolerances(text, market.name, f"up to {plain(rows[-1][to])} g", str(table.cite))
+
+
+__all__ = ["Tolerance", "of", "raw_error"]
