@@ -18,12 +18,12 @@ _LOWEST_SHARE = Decimal("0.8")  # a label further down is another jar size, not 
 
 @dataclass(frozen=True, slots=True)
 class JarAdvice:
-    """One jar below the label: its place, what it holds, how much it lacks, and what to do with it."""
+    """One short jar: its place, what it holds, how much it lacks of the label, and what to do with it."""
 
     place: int
     holds: Mass
     lacks: Mass
-    kind: str  # "not for sale", "short", "below"
+    kind: str  # "not for sale" or "short"
     do: str
 
 
@@ -46,16 +46,9 @@ def advise(verdict: Verdict, retest: Callable[[Mass], LotTest] | None = None, lo
     >>> found.jars[0].do
     'Top up by 1.5 g.'
     """
-    jars = tuple(_jar(verdict, place, locale) for place in _places(verdict))
+    jars = tuple(_jar(verdict, place, locale) for place in verdict.short)
     relabel = _relabel(verdict, retest) if verdict.verdict != PASS and retest else None
     return Advice(jars, tuple(_lot(verdict, relabel, locale)), relabel)
-
-
-def _places(verdict: Verdict) -> tuple[int, ...]:
-    """Short jars; where the mean fails or every jar counts, all jars below the label."""
-    if verdict.mean_holds is False:
-        return verdict.sample.below(verdict.test.label)
-    return verdict.short
 
 
 def _jar(verdict: Verdict, place: int, locale: str) -> JarAdvice:
@@ -65,9 +58,7 @@ def _jar(verdict: Verdict, place: int, locale: str) -> JarAdvice:
     if place in verdict.deep:
         do = f"{top_up}, or set it aside: it may not be sold at this label."
         return JarAdvice(place, holds, lacks, "not for sale", do)
-    if place in verdict.short:
-        return JarAdvice(place, holds, lacks, "short", f"{top_up}.")
-    return JarAdvice(place, holds, lacks, "below", f"{top_up} if the lot's mean is to be raised.")
+    return JarAdvice(place, holds, lacks, "short", f"{top_up}.")
 
 
 def _lot(verdict: Verdict, relabel: Mass | None, locale: str) -> list[str]:
@@ -75,11 +66,11 @@ def _lot(verdict: Verdict, relabel: Mass | None, locale: str) -> list[str]:
     if verdict.more:
         said.append(f"Weigh {verdict.more} more jars, drawn from all over the lot, not only from one crate.")
     if verdict.mean_holds is False:
-        lack = to_step(test.label - verdict.sample.mean, Decimal("0.1"), UP)
-        whole = Mass.of_grams(lack * test.lot)
+        lack = Mass.of_grams(to_step(test.label - verdict.sample.mean, Decimal("0.1"), UP))
+        below = len(verdict.sample.below(test.label))
         said.append(
-            f"On average {show_metric(Mass.of_grams(lack), locale)} a jar is missing: "
-            f"{show_metric(whole, locale)} over the lot of {test.lot}."
+            f"Top up: {below} of the {len(verdict.sample)} jars weighed hold less than the label; on average "
+            f"{show_metric(lack, locale)} a jar is missing, about {show_metric(lack * test.lot, locale)} in the lot of {test.lot}."
         )
     if verdict.short and verdict.verdict != PASS and len(verdict.sample) < test.lot:
         said.append("Sort: weigh every jar of the lot and top up the short ones; then test again.")

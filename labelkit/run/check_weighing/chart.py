@@ -9,6 +9,7 @@ Floating point appears here only as places on the picture.
 
 from __future__ import annotations
 
+import itertools
 import math
 import statistics
 from collections.abc import Sequence
@@ -44,7 +45,7 @@ def control_limits(weights: Sequence[Decimal]) -> ControlLimits:
     (Decimal('341.5'), Decimal('345.93'))
     """
     centre = statistics.mean(weights)
-    moving = [abs(b - a) for a, b in zip(weights, weights[1:], strict=False)]
+    moving = [abs(b - a) for a, b in itertools.pairwise(weights)]
     mean_range = statistics.mean(moving) if moving else Decimal(0)
     reach = 3 * mean_range / _D2
     return ControlLimits(centre, centre - reach, centre + reach, mean_range)

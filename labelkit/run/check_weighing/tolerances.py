@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules.blocks import Value
+from labelkit.rules.market import Market
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,3 +17,16 @@ class Tolerances:
     first: Decimal
     second: Decimal | None
     laws: tuple[Value, ...] = ()
+    is_variation: bool = False  # the first one is a maximum allowable variation, judged with a sample error limit
+
+
+def tolerances_of(market: Market, declares: str, locale: str = DEFAULT_LOCALE) -> Tolerances:
+    """The tolerances of a jar that declares so much in this market, from the rules room."""
+    from labelkit.rules.figures import tolerance
+
+    found = tolerance.of(declares, market, locale)
+    if found.is_variation:
+        return Tolerances(found.error_g, None, found.laws, is_variation=True)
+    lowest = found.second_limit_g
+    second = found.declared_g - lowest if lowest is not None else 2 * found.error_g
+    return Tolerances(found.error_g, second, found.laws)

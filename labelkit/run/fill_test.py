@@ -1,0 +1,145 @@
+"""The fill test of a lot, whole: from a declared weight and typed weights to a verdict and what to do.
+
+This is the door the command line and the page go through; the terms come from the market's packs
+(:mod:`labelkit.run.check_weighing.law`), the judgement from :mod:`labelkit.run.check_weighing.judge`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from labelkit.measures import Mass, show_metric
+from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.measures.rounding import DOWN, plain, to_step
+from labelkit.rules.figures import net_weight
+from labelkit.rules.findings import CHECK_LOCAL, law_lines
+from labelkit.rules.market import Market
+from labelkit.run.check_weighing.advice import Advice, advise
+from labelkit.run.check_weighing.gross import net_of_gross, unit_of_measure
+from labelkit.run.check_weighing.judge import Verdict, judge
+from labelkit.run.check_weighing.law import lot_test
+from labelkit.run.check_weighing.lot_test import LotTest
+from labelkit.run.check_weighing.sample import Sample
+from labelkit.run.check_weighing.tolerances import tolerances_of
+from labelkit.run.check_weighing.weights import Typed, read_tare, read_weights
+
+SCALE_CAUTION = "Use a scale that is legal for trade, levelled and zeroed; a kitchen scale is not one."
+_TENTH = Decimal("0.1")
+
+
+@dataclass(frozen=True)
+class FillTest:
+    """A verdict with everything a producer needs beside it."""
+
+    declares: str
+    verdict: Verdict
+    advice: Advice
+    is_variation: bool
+    notes: tuple[str, ...]
+
+    @property
+    def test(self) -> LotTest:
+        """The terms it was judged by."""
+        return self.verdict.test
+
+    @property
+    def law(self) -> str:
+        """Where the terms are written, and how sure that is."""
+        return law_lines(self.test.laws) if self.test.laws else CHECK_LOCAL
+
+
+def terms(
+    declares: str,
+    market: Market,
+    lot: int,
+    *,
+    system: str | None = None,
+    weighed: int | None = None,
+    destructive: bool = False,
+    locale: str = DEFAULT_LOCALE,
+) -> LotTest:
+    """The terms of a lot before anything is weighed: how many jars to weigh, and what will be asked of them."""
+    label = enforced(declares, market, locale)
+    return lot_test(
+        market,
+        label,
+        lot,
+        tolerances_of(market, declares, locale),
+        system=system,
+        weighed=weighed,
+        destructive=destructive,
+    )
+
+
+def enforced(declares: str, market: Market, locale: str = DEFAULT_LOCALE) -> Mass:
+    """The declared weight that is enforced, in whole milligrams: the larger of two figures that differ."""
+    return Mass.of_grams(net_weight.declared(declares, market, locale).fill_at_least_g)
+
+
+def fill_test(
+    declares: str,
+    market: Market,
+    lot: int,
+    weights: Iterable[Typed],
+    *,
+    system: str | None = None,
+    destructive: bool = False,
+    tare: str | None = None,
+    division: Mass | None = None,
+    locale: str = DEFAULT_LOCALE,
+) -> FillTest:
+    """Judge a lot of jars by its market's own test.
+
+    With ``tare`` the weights are gross ones. ``division`` is the step the scale counts in; where it is not given it
+    is taken from the weights. Raises the refusals of :mod:`labelkit.errors.filling`, of measures and of rules.
+    """
+    label = enforced(declares, market, locale)
+    empty = read_tare(tare, label, locale) if tare is not None else None
+    masses, notes = read_weights(weights, label, locale, empty)
+    step = division or _step_of(masses)
+    if empty is not None and masses:
+        unit = unit_of_measure(step.g) if step else _TENTH
+        masses = net_of_gross(masses, label.g, empty, min(unit, Decimal(1)))
+    tolerances = tolerances_of(market, declares, locale)
+    test = lot_test(market, label, lot, tolerances, system=system, weighed=len(masses), destructive=destructive)
+    verdict = judge(Sample(masses), test)
+
+    def retest(other: Mass) -> LotTest:
+        return lot_test(
+            market, other, lot, tolerances_of(market, f"{plain(other.g)} g"),
+            system=test.system, weighed=len(masses), destructive=destructive,
+        )  # fmt: skip
+
+    notes = (*notes, *_scale_notes(test, step, division is not None, locale), *_whole_lot(verdict))
+    return FillTest(declares, verdict, advise(verdict, retest, locale), tolerances.is_variation, notes)
+
+
+def _step_of(masses: tuple[Mass, ...]) -> Mass | None:
+    """The step the weights themselves show, where there are enough of them to tell."""
+    if len(set(masses)) < 3:
+        return None
+    return Mass(math.gcd(*(mass.mg for mass in masses)))
+
+
+def _scale_notes(test: LotTest, step: Mass | None, given: bool, locale: str) -> tuple[str, ...]:
+    notes = [SCALE_CAUTION]
+    coarsest = test.coarsest_step()
+    if coarsest is not None and step is not None and step.g > coarsest:
+        source = "The scale counts" if given else "The weights all go"
+        part = f"{plain(Decimal(test.step_share.numerator))}/{test.step_share.denominator}"
+        most = show_metric(Mass.of_grams(to_step(coarsest, _TENTH, DOWN)), locale)
+        notes.insert(
+            0,
+            f"{source} in steps of {show_metric(step, locale)}: too coarse for this test, which bears at most "
+            f"{most} ({part} of what one jar may be short).",
+        )
+    return tuple(notes)
+
+
+def _whole_lot(verdict: Verdict) -> tuple[str, ...]:
+    if len(verdict.sample) == verdict.test.lot > 1 and verdict.verdict == "pass" and verdict.average_error < 0:
+        return ("Every jar was weighed, so it is certain that the lot holds less than its label on average.",)
+    return ()
