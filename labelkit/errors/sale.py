@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from labelkit.errors import Refused
 
 
@@ -24,4 +26,164 @@ class NothingPriced(Refused):
             what="There is no jar size with a price yet.",
             why="A price list needs at least one size, what it declares and what it costs.",
             do='Set one, for example: labelkit price --set "one pound" --declares "1 lb" --price 12.00 --cost 1.35.',
+        )
+
+
+class CostsUnclear(Refused):
+    """A file of season costs that cannot be understood."""
+
+    def __init__(self, file: str, reason: str) -> None:
+        super().__init__(
+            what=f"{file}: {reason}.",
+            why="A cost that was misread would make every price wrong; nothing was reckoned.",
+            do="Mend that line; write “?” for what you do not know yet. A fresh template: labelkit price --template.",
+        )
+
+
+class TaxUnclear(Refused):
+    """Tax that is not stated, or not clearly."""
+
+    def __init__(self, text: str) -> None:
+        given = (
+            f"“{text}” does not say how tax stands to the price."
+            if text
+            else "Nobody has said how tax stands to the price."
+        )
+        super().__init__(
+            what=given,
+            why="Whether tax is owed, and whether it is in the price, depends on you and your place; it is never assumed.",
+            do="Give --tax none, --tax 'included 7 %' or --tax 'added 5.3 %'; ask your tax office which.",
+        )
+
+
+class MarginImpossible(Refused):
+    """A margin no price can give."""
+
+    def __init__(self, percent: Decimal, card_percent: Decimal) -> None:
+        super().__init__(
+            what=f"No price leaves {percent} per cent: tax, cards ({card_percent.normalize():f} per cent) and the margin take all of it.",
+            why="The margin is a share of the price, so at 100 per cent nothing is left to pay for the jar.",
+            do="Wish for a smaller margin, for example --margin 40.",
+        )
+
+
+class NothingToCompare(Refused):
+    """Prices of others asked for, none given."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="There is no price of anybody else to compare with.",
+            why="Without at least one there is no middle to find.",
+            do="Enter what others ask at this market, for example --others 'one pound=11.00'.",
+        )
+
+
+class NothingLoaded(Refused):
+    """A market day nothing was loaded for."""
+
+    def __init__(self, key: str) -> None:
+        super().__init__(
+            what=f"Nothing is booked as loaded for “{key}”.",
+            why="Only what was loaded can be settled; otherwise jars would be sold that never left the shelf.",
+            do="Check the day and the place (labelkit stall days), or book the load first: labelkit stall load --book …",
+        )
+
+
+class NotLoaded(Refused):
+    """Jars counted at the stall that were not loaded."""
+
+    def __init__(self, lot: str, size: str, loaded: str) -> None:
+        super().__init__(
+            what=f"No {size} of lot {lot} was loaded for this day; loaded were: {loaded}.",
+            why="A jar that was never loaded cannot have been sold there; one of the two notes is wrong.",
+            do="Read the lot code on the jar again, or book the jars as a second load first.",
+        )
+
+
+class SoldMoreThanLoaded(Refused):
+    """More jars gone from the stall than were on it."""
+
+    def __init__(self, lot: str, size: str, gone: int, loaded: int) -> None:
+        super().__init__(
+            what=f"Lot {lot}, {size}: {gone} are said to be sold, given, tasted or broken, but {loaded} were there.",
+            why="More cannot leave the stall than was on it; nothing was booked.",
+            do="Count again, or book the jars fetched later as a second load of the same day.",
+        )
+
+
+class BroughtBackTooMuch(Refused):
+    """More jars brought back than can be left."""
+
+    def __init__(self, lot: str, size: str, back: int, left: int) -> None:
+        super().__init__(
+            what=f"Lot {lot}, {size}: {back} are said to be brought back, but only {left} can be left.",
+            why="The counts of what was sold and what came back do not fit together; nothing was booked.",
+            do="Count the crate and the tally again; one of the sales was probably noted twice.",
+        )
+
+
+class DayAlreadySettled(Refused):
+    """A market day that was settled otherwise before."""
+
+    def __init__(self, key: str, seq: int) -> None:
+        super().__init__(
+            what=f"“{key}” was settled before (event {seq}), and this says something else.",
+            why="The same day is booked once; reading it again changes nothing, and a different account of it needs a correction.",
+            do=f"If the new one is right, strike the old one (labelkit record correct {seq} …) and settle again.",
+        )
+
+
+class DayFileUnclear(Refused):
+    """A day given back by the market page that cannot be understood."""
+
+    def __init__(self, file: str, reason: str) -> None:
+        super().__init__(
+            what=f"{file} is not a whole market day: {reason}.",
+            why="Half a day would leave jars and money unaccounted for; nothing was booked.",
+            do="Save or copy the day from the page again, all of it from the first brace to the last.",
+        )
+
+
+class PlaceMissing(Refused):
+    """A market day without a place."""
+
+    def __init__(self, known: str) -> None:
+        super().__init__(
+            what=f"At which market? Known so far: {known}.",
+            why="A day is told from others by its date and its place, and a recall asks where jars were sold.",
+            do="Give it with --place, for example --place 'Mill square market'.",
+        )
+
+
+class NothingToTake(Refused):
+    """A load list without a jar."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="There is nothing to take: no jar with a price is in stock, or none was asked for.",
+            why="A stall needs at least one jar on it.",
+            do="Bottle first, set a price (labelkit price --set …), or say what to take: --jar 'one pound=24'.",
+        )
+
+
+class OwedUnclear(Refused):
+    """A payment that fits no delivery."""
+
+    def __init__(self, customer: str, known: str) -> None:
+        super().__init__(
+            what=f"Nothing was delivered to “{customer}”; deliveries went to: {known}.",
+            why="A payment under a misspelt name would leave the real customer owing.",
+            do="Check the spelling of the customer.",
+        )
+
+
+class ReceiverUnclear(Refused):
+    """A delivery whose note would not name what the law asks for."""
+
+    def __init__(self, missing: str) -> None:
+        super().__init__(
+            what=f"The delivery note would leave out: {missing}.",
+            why="A business that receives food must be told from whom it came and which lots it is; Regulation (EU) No 931/2011 "
+            "Art. 3 and 21 CFR 1.345 list what a note holds. Check your local rules.",
+            do="Give it once (--address, or the maker's address in the season file); it is remembered for the next time.",
         )

@@ -40,7 +40,9 @@ class Wording:
         self.show_missing = show_missing
         self._messages = catalogue.messages if catalogue else {}
         self._which: Callable[[int], int] = gettext.c2py(catalogue.plural_rule if catalogue else "(n != 1)")
-        self.quality = catalogue.headers.get(QUALITY, "nobody has said how far it was checked") if catalogue else "original"
+        self.quality = (
+            catalogue.headers.get(QUALITY, "nobody has said how far it was checked") if catalogue else "original"
+        )
 
     @classmethod
     def read(cls, text: str, lang: str, *, show_missing: bool = False) -> Wording:

@@ -6,6 +6,7 @@ from labelkit.lots.bucket import Blend, Drain, WeighIn
 from labelkit.record.setting import Setting
 from labelkit.run.bottling import Run
 from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale
+from labelkit.sale.stall_events import Delivery, Payment, StallDay, StallLoad
 from labelkit.trace.booked import Correct
 from labelkit.trace.hold import Hold, Release
 
@@ -15,6 +16,7 @@ KINDS = {
         WeighIn, Drain, Blend,
         Run,
         PriceSet, Sale, Give, Return, Discard,
+        StallLoad, StallDay, Delivery, Payment,
         Hold, Release,
         Correct, Setting,
     )

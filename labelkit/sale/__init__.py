@@ -1,7 +1,8 @@
 """What a jar costs and brings, and where it went."""
 
+from labelkit.sale.cost import JarCost
 from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale, SaleLine
-from labelkit.sale.price import JarCost, PriceRow, honey_cost, ladder_faults, unit_price
+from labelkit.sale.price import PriceRow, honey_cost, ladder_faults, unit_price
 
 __all__ = [
     "Discard",

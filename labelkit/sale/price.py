@@ -80,21 +80,6 @@ def ladder_faults(rows: Iterable[PriceRow]) -> tuple[Step, ...]:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class JarCost:
-    """What one jar costs, item by item; honey and labour only where the producer put a figure on them."""
-
-    items: tuple[tuple[str, Money], ...]
-
-    @property
-    def whole(self) -> Money:
-        """All items together."""
-        whole = self.items[0][1]
-        for _, amount in self.items[1:]:
-            whole = whole + amount
-        return whole
-
-
 def honey_cost(per_kg: Money, fill: Mass) -> Money:
     """What the honey in one jar is worth at a price per kilogram, half up to the minor unit.
 

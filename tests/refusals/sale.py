@@ -1,9 +1,42 @@
 """Cases of the sale room."""
 
-from labelkit.errors.sale import LotNotNamed, NothingPriced
+from datetime import date
+from decimal import Decimal
+
+from labelkit.errors import sale as no
+from labelkit.measures import Mass, Money
+from labelkit.sale.cost import Basis
+from labelkit.sale.events import SaleLine
+from labelkit.sale.pricing import Size, from_margin, from_others
+from labelkit.sale.season_costs import SeasonCosts, read_season_costs
+from labelkit.sale.settle import Count, Loaded, loaded, settle
+from labelkit.sale.tax import Tax
 from tests.refusals.cli import say
 
+POUND = Size("pound", "1 lb", Decimal("453.59237"), Mass(453592))
+LOAD = Loaded(
+    date(2026, 8, 1), "Mill square", (SaleLine("L1", "pound", 5, Mass(453592), Money.of("12.00", "USD")),), None
+)
+ITEM = ("L1", "pound")
+
 CASES = [
-    (LotNotNamed, say(LotNotNamed("L26201AXN")), "In stock are: L26201AXN"),
-    (NothingPriced, say(NothingPriced()), "labelkit price --set"),
+    (no.LotNotNamed, say(no.LotNotNamed("L26201AXN")), "In stock are: L26201AXN"),
+    (no.NothingPriced, say(no.NothingPriced()), "labelkit price --set"),
+    (no.CostsUnclear, lambda: read_season_costs("[honey]\nper_kilo = 9", "costs.toml"), "did you mean “per_kg”"),
+    (no.CostsUnclear, lambda: read_season_costs("[labour]\nrate = '1.234,5'", "costs.toml"), "rate in [labour]"),
+    (no.CostsUnclear, lambda: read_season_costs("[honey]\nper_kg = -1", "costs.toml"), "less than nothing"),
+    (no.TaxUnclear, lambda: Tax.read("included"), "“included” does not say"),
+    (no.TaxUnclear, say(no.TaxUnclear("")), "Nobody has said how tax stands"),
+    (no.MarginImpossible, lambda: from_margin([POUND], Basis(SeasonCosts("USD")), Decimal(100), Tax()), "100 per cent"),
+    (no.NothingToCompare, lambda: from_others([POUND], {}), "anybody else"),
+    (no.NothingLoaded, lambda: loaded([], "2026-08-01 Mill square"), "2026-08-01 Mill square"),
+    (no.NotLoaded, lambda: settle(LOAD, {("L2", "pound"): Count(sold=1)}), "pound of lot L2"),
+    (no.SoldMoreThanLoaded, lambda: settle(LOAD, {ITEM: Count(sold=4, given=2)}), "6 are said to be sold"),
+    (no.BroughtBackTooMuch, lambda: settle(LOAD, {ITEM: Count(sold=4, back=2)}), "only 1 can be left"),
+    (no.DayAlreadySettled, say(no.DayAlreadySettled("2026-08-01 Mill square", 14)), "event 14"),
+    (no.DayFileUnclear, say(no.DayFileUnclear("day.json", "it ends in the middle")), "it ends in the middle"),
+    (no.PlaceMissing, say(no.PlaceMissing("none yet")), "At which market?"),
+    (no.NothingToTake, say(no.NothingToTake()), "nothing to take"),
+    (no.OwedUnclear, say(no.OwedUnclear("Corner shp", "Corner shop")), "Corner shop"),
+    (no.ReceiverUnclear, say(no.ReceiverUnclear("the address of Corner shop")), "the address of Corner shop"),
 ]

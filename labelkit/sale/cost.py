@@ -1,0 +1,200 @@
+"""What one jar costs: jar, lid, label, honey, work, what was lost and given away, and what selling it takes.
+
+Everything is reckoned exactly and rounded once, at the end; the items are then made to add up to that figure. What
+nobody has said yet is asked for and left out, and the cost says that it is not whole.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from labelkit.measures import NOTHING, Mass, Money
+from labelkit.measures.rounding import HALF_UP
+from labelkit.sale.losses import NO_LOSSES, Losses
+from labelkit.sale.season_costs import ASKS, PARTS, SeasonCosts
+from labelkit.sale.shares import apportion
+
+HUNDRED = Decimal(100)
+
+
+@dataclass(frozen=True, slots=True)
+class JarCost:
+    """What one jar costs, item by item; what is not known stands under ``asked`` as questions."""
+
+    items: tuple[tuple[str, Money], ...]
+    asked: tuple[str, ...] = ()
+
+    @property
+    def whole(self) -> Money:
+        """All items together."""
+        whole = self.items[0][1]
+        for _, amount in self.items[1:]:
+            whole = whole + amount
+        return whole
+
+    @property
+    def known_whole(self) -> bool:
+        """Whether nothing is left to ask."""
+        return not self.asked
+
+
+@dataclass(frozen=True, slots=True)
+class Basis:
+    """What the cost of every jar rests on: the costs, the real losses, and how much honey the season brought."""
+
+    costs: SeasonCosts
+    losses: Losses = NO_LOSSES
+    came_in: Mass = NOTHING
+
+    @property
+    def honey_per_kg(self) -> Decimal | None:
+        """The honey's worth: as stated, or the season's known costs over what came in; None where neither is known."""
+        if self.costs.per_kg is not None:
+            return self.costs.per_kg
+        known = any(amount is not None for amount in self.costs.season.values())
+        return self.costs.season_known / self.came_in.kg if known and self.came_in else None
+
+    @property
+    def honey_asked(self) -> tuple[str, ...]:
+        """What is still to be asked about the honey itself."""
+        if self.costs.per_kg is not None:
+            return ()
+        if all(amount is None for amount in self.costs.season.values()):
+            return (ASKS["per_kg"],)
+        if not self.came_in:
+            return ("How much honey came in this season? The record has none weighed in yet.",)
+        return tuple(
+            ASKS.get(name, f"What did “{name}” cost?") for name, amount in self.costs.season.items() if amount is None
+        )
+
+
+def jar_cost(size: str, fill: Mass, basis: Basis, price: Money | None = None) -> JarCost:
+    """What a jar of this size costs; with a ``price``, what selling it by card costs too.
+
+    Honey lost on the way and given away is carried by the jars that are sold, at the shares the real runs show.
+
+    >>> from labelkit.sale.season_costs import read_season_costs
+    >>> costs = read_season_costs('''
+    ... currency = "USD"
+    ... honey = { per_kg = "9" }
+    ... labour = { rate = "18" }
+    ... helper = { share = "0" }
+    ... market = { stall_fee = "0", card_percent = "0", card_fixed = "0", card_share = "0", jars_a_sale = "1" }
+    ... [[jar]]
+    ... size = "one pound"
+    ... jar = "0.62"
+    ... lid = "0.11"
+    ... label = "0.034"
+    ... seal = "0"
+    ... carton = "4.20"
+    ... carton_holds = "12"
+    ... minutes = "1.5"
+    ... ''', "costs.toml")
+    >>> cost = jar_cost("one pound", Mass.read("1 lb"), Basis(costs), Money.of("12.00", "USD"))
+    >>> cost.whole.amount, cost.asked
+    (Decimal('5.65'), ())
+    """
+    reckoned = _Reckoned()
+    _materials(reckoned, basis.costs.jars.get(size, {}))
+    _honey(reckoned, fill, basis)
+    _labour(reckoned, basis.costs, size)
+    _given(reckoned, basis.losses)
+    _selling(reckoned, basis.costs, price)
+    exact = [amount for _, amount in reckoned.items] or [Decimal(0)]
+    whole = Money.rounded(sum(exact, Decimal(0)), basis.costs.currency, HALF_UP)
+    names = [name for name, _ in reckoned.items] or ["nothing known yet"]
+    return JarCost(tuple(zip(names, apportion(whole, exact), strict=True)), tuple(dict.fromkeys(reckoned.asked)))
+
+
+class _Reckoned:
+    """Items as they are found, and the questions beside them."""
+
+    def __init__(self) -> None:
+        self.items: list[tuple[str, Decimal]] = []
+        self.asked: list[str] = []
+
+    def put(self, name: str, amount: Decimal | None, key: str = "") -> None:
+        if amount is None:
+            self.asked.append(ASKS.get(key or name, f"What does “{name}” cost?"))
+        elif amount:
+            self.items.append((name, amount))
+
+    def product(self, name: str, *factors: tuple[str, Decimal | None]) -> None:
+        """A cost of several figures: nothing if any of them is nothing, asked if one is missing."""
+        if any(figure == 0 for _, figure in factors):
+            return
+        missing = [key for key, figure in factors if figure is None]
+        if missing:
+            self.asked += [ASKS[key] for key in missing]
+            return
+        amount = Decimal(1)
+        for _, figure in factors:
+            amount *= figure
+        self.put(name, amount)
+
+    @property
+    def so_far(self) -> Decimal:
+        return sum((amount for _, amount in self.items), Decimal(0))
+
+
+def _materials(reckoned: _Reckoned, jar) -> None:
+    for part in PARTS:
+        reckoned.put(part, jar.get(part), part)
+    holds = jar.get("carton_holds")
+    reckoned.product("carton", ("carton", jar.get("carton")), ("carton_holds", 1 / holds if holds else None))
+
+
+def _honey(reckoned: _Reckoned, fill: Mass, basis: Basis) -> None:
+    reckoned.asked += basis.honey_asked
+    per_kg = basis.honey_per_kg
+    if per_kg is None:
+        return
+    honey = per_kg * fill.kg
+    reckoned.put("honey", honey)
+    reckoned.put("honey lost on the way", honey * basis.losses.honey_share / (1 - basis.losses.honey_share))
+    helper = basis.costs.helper_percent
+    reckoned.put("helpers' honey", None if helper is None else honey * helper / (HUNDRED - helper), "share")
+
+
+def _labour(reckoned: _Reckoned, costs: SeasonCosts, size: str) -> None:
+    minutes = costs.jars.get(size, {}).get("minutes")
+    reckoned.product("work", ("rate", costs.rate), ("minutes", minutes / 60 if minutes is not None else None))
+
+
+def _given(reckoned: _Reckoned, losses: Losses) -> None:
+    share = losses.given_share
+    reckoned.put("given away", reckoned.so_far * share / (1 - share))
+
+
+def _selling(reckoned: _Reckoned, costs: SeasonCosts, price: Money | None) -> None:
+    market = costs.market
+    a_day = market.get("jars_a_day")
+    reckoned.product("stall", ("stall_fee", market.get("stall_fee")), ("jars_a_day", 1 / a_day if a_day else None))
+    percent, fixed = card_fee(costs)
+    for key in ("card_percent", "card_share"):
+        if percent is None and market.get(key) is None:
+            reckoned.put(key, None)
+    for key in ("card_fixed", "jars_a_sale"):
+        if fixed is None and market.get(key) is None:
+            reckoned.put(key, None)
+    if price is not None:
+        reckoned.put("card fee", price.amount * (percent or Decimal(0)) + (fixed or Decimal(0)))
+
+
+def card_fee(costs: SeasonCosts) -> tuple[Decimal | None, Decimal | None]:
+    """What cards cost on the average jar: a share of its price, and an amount; None where a figure is missing.
+
+    >>> card_fee(SeasonCosts("USD", market={"card_percent": Decimal(2), "card_share": Decimal(50),
+    ...                                     "card_fixed": Decimal("0.30"), "jars_a_sale": Decimal("1.5")}))
+    (Decimal('0.01'), Decimal('0.1'))
+    """
+    market = costs.market
+    share, percent, fixed, jars = (
+        market.get(key) for key in ("card_share", "card_percent", "card_fixed", "jars_a_sale")
+    )
+    if share == 0:
+        return Decimal(0), Decimal(0)
+    by_price = Decimal(0) if percent == 0 else None if None in (share, percent) else percent * share / HUNDRED / HUNDRED
+    by_sale = Decimal(0) if fixed == 0 else None if None in (share, fixed, jars) else fixed * share / HUNDRED / jars
+    return by_price, by_sale

@@ -1,0 +1,219 @@
+"""Finding prices: from a margin, from a price per kilogram, or from what others ask; rounded, and laddered.
+
+A wanted price is exact. It is then rounded up to a step of the place's money, and the ladder is set so that no bigger
+jar is dearer by weight than a smaller one: where it would be, the *smaller* jar is raised, because raising never eats
+the margin that was asked for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from itertools import pairwise
+
+from labelkit.errors.sale import MarginImpossible, NothingToCompare
+from labelkit.measures import Mass, Money
+from labelkit.measures.rounding import DOWN, HALF_UP, UP, to_step
+from labelkit.sale.cost import Basis, card_fee, jar_cost
+from labelkit.sale.price import PriceRow
+from labelkit.sale.tax import Tax
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """A jar size to be priced: what the label declares, what is really filled."""
+
+    size: str
+    declares: str
+    declared_g: Decimal
+    fill: Mass
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A price found for a size: what was wanted exactly, and what stands on the card after rounding and laddering."""
+
+    size: Size
+    wanted: Decimal
+    price: Money
+    raised_for: str = ""  # the bigger size it was raised for
+
+    @property
+    def per_kg(self) -> Decimal:
+        """The price of a kilogram at the declared weight; exact."""
+        return self.price.amount * 1000 / self.size.declared_g
+
+
+def from_margin(sizes: Iterable[Size], basis: Basis, percent: Decimal, tax: Tax) -> dict[str, Decimal]:
+    """The price at which so many per cent of it, tax set aside, are left after every cost that is known.
+
+    The card fee is a share of what the buyer pays, so it is solved for and not added on. Raises
+    :class:`~labelkit.errors.sale.MarginImpossible` where tax, card and margin leave nothing for the jar.
+    """
+    by_price, by_sale = (part or Decimal(0) for part in card_fee(basis.costs))
+    found = {}
+    for size in sizes:
+        cost = jar_cost(size.size, size.fill, basis).whole.amount + by_sale
+        # Of each unit of the shown price the producer keeps `own`; cards take their share of what is paid.
+        own = 1 / tax.factor if tax.how == "included" else Decimal(1)
+        paid = tax.factor if tax.how == "added" else Decimal(1)
+        left = own * (1 - percent / 100) - paid * by_price
+        if left <= 0 or percent >= 100:
+            raise MarginImpossible(percent, by_price * 100)
+        found[size.size] = cost / left
+    return found
+
+
+def from_per_kg(sizes: Iterable[Size], per_kg: Money) -> dict[str, Decimal]:
+    """The price of each size at one price per kilogram of declared weight."""
+    return {size.size: per_kg.amount * size.declared_g / 1000 for size in sizes}
+
+
+def from_others(sizes: Iterable[Size], asked: Mapping[str, Sequence[Money]]) -> dict[str, Decimal]:
+    """The middle of what others ask for each size; for a size nobody sells, the nearest size's price by weight.
+
+    Raises :class:`~labelkit.errors.sale.NothingToCompare` where nobody's price is known at all.
+    """
+    sizes = tuple(sizes)
+    middles = {size.size: _middle(asked[size.size]) for size in sizes if asked.get(size.size)}
+    if not middles:
+        raise NothingToCompare()
+    known = [size for size in sizes if size.size in middles]
+
+    def price(size: Size) -> Decimal:
+        near = min(known, key=lambda other: abs(other.declared_g - size.declared_g))
+        return middles[near.size] * size.declared_g / near.declared_g
+
+    return {size.size: price(size) for size in sizes}
+
+
+def _middle(prices: Sequence[Money]) -> Decimal:
+    ordered = sorted(price.amount for price in prices)
+    half = len(ordered) // 2
+    return ordered[half] if len(ordered) % 2 else (ordered[half - 1] + ordered[half]) / 2
+
+
+def laddered(sizes: Iterable[Size], wanted: Mapping[str, Decimal], currency: str, step: Decimal) -> tuple[Found, ...]:
+    """Prices on the money's steps, never below what was wanted, no bigger jar dearer by weight than a smaller one.
+
+    Each price is the lowest that meets all three.
+
+    >>> pound, two = Size("pound", "1 lb", Decimal("453.59237"), Mass(453592)), Size("two", "2 lb", Decimal("907.18474"), Mass(907184))
+    >>> found = laddered([pound, two], {"pound": Decimal("11.10"), "two": Decimal("23.90")}, "USD", Decimal("0.50"))
+    >>> [(f.size.size, f.price.amount, f.raised_for) for f in found]
+    [('pound', Decimal('12.00'), 'two'), ('two', Decimal('24.00'), '')]
+    """
+    bigger: Found | None = None
+    found = []
+    for size in sorted(sizes, key=lambda s: (s.declared_g, s.size), reverse=True):
+        price = to_step(wanted[size.size], step, UP)
+        # Money per kilogram must not rise with size: price / g >= bigger.price / bigger.g, in whole numbers.
+        least = to_step(bigger.price.amount * size.declared_g / bigger.size.declared_g, step, UP) if bigger else price
+        while bigger and least * bigger.size.declared_g < bigger.price.amount * size.declared_g:
+            least += step  # the quotient was cut off at the context's last digit
+        raised = bigger.size.size if bigger and least > price else ""
+        bigger = Found(size, wanted[size.size], Money.of(max(price, least), currency), raised)
+        found.append(bigger)
+    return tuple(reversed(found))
+
+
+def wholesale(found: Iterable[Found], shop_margin: Decimal, tax: Tax, step: Decimal) -> tuple[Found, ...]:
+    """What a shop may pay that sells at your own price: that price without tax, less the shop's share of it.
+
+    Rounded to the step, down, so that the shop's share is never less than it was promised.
+
+    >>> pound = Size("pound", "1 lb", Decimal("453.59237"), Mass(453592))
+    >>> wholesale([Found(pound, Decimal(12), Money.of("12.00", "USD"))], Decimal(30), Tax(), Decimal("0.05"))[0].price.amount
+    Decimal('8.40')
+    """
+    every = tuple(found)
+    rows = []
+    for one in every:
+        exact = tax.net_of(one.price) * (1 - shop_margin / 100)
+        rows.append(
+            replace(one, wanted=exact, price=Money.of(to_step(exact, step, DOWN), one.price.currency), raised_for="")
+        )
+    return tuple(rows)
+
+
+def rows_of(found: Iterable[Found], basis: Basis) -> tuple[PriceRow, ...]:
+    """Price rows with what each jar costs at its price, cards included."""
+    return tuple(
+        PriceRow(
+            f.size.size, f.size.declares, f.size.declared_g, f.price,
+            jar_cost(f.size.size, f.size.fill, basis, f.price).whole,
+        )
+        for f in found
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class PerBucket:
+    """What a bucket brings when all of it goes into one size."""
+
+    size: str
+    jars: int
+    takings: Money
+    leaves: Money
+    rest: Mass
+
+
+def per_bucket(rows: Iterable[PriceRow], fills: Mapping[str, Mass], usable: Mass) -> tuple[PerBucket, ...]:
+    """The money in a bucket for each choice of size, best first: jars, takings, what is left after costs, honey over.
+
+    >>> pound = PriceRow("pound", "1 lb", Decimal("453.59237"), Money.of("12.00", "USD"), Money.of("5.65", "USD"))
+    >>> bucket, = per_bucket([pound], {"pound": Mass.read("1 lb")}, Mass.read("60 lb"))
+    >>> bucket.jars, bucket.takings.amount, bucket.leaves.amount
+    (60, Decimal('720.00'), Decimal('381.00'))
+    """
+    made = []
+    for row in rows:
+        jars = usable // fills[row.size]
+        made.append(PerBucket(row.size, jars, jars * row.price, jars * row.margin, usable - jars * fills[row.size]))
+    return tuple(sorted(made, key=lambda b: (-b.leaves.minor, b.size)))
+
+
+def break_even(fee: Money, left_of_a_jar: Money) -> int | None:
+    """How many jars pay the stall fee; None where a jar leaves nothing.
+
+    ``left_of_a_jar`` is what a jar leaves before the stall fee.
+
+    >>> break_even(Money.of("35.00", "USD"), Money.of("6.35", "USD"))
+    6
+    """
+    if left_of_a_jar.minor <= 0:
+        return None
+    return -(-fee.minor // left_of_a_jar.minor)
+
+
+def unsold_worth(cost: Money, would_bring: Money) -> Money:
+    """What an unsold jar counts for: its cost, or what it would bring if that is less, and never less than nothing.
+
+    Source: IAS 2 Inventories, paragraph 9, "lower of cost and net realisable value" (from memory); what your own books
+    must show is your tax adviser's to say.
+
+    >>> unsold_worth(Money.of("5.65", "USD"), Money.of("4.00", "USD")).amount
+    Decimal('4.00')
+    """
+    lower = would_bring if would_bring < cost else cost
+    return lower if lower.minor > 0 else Money(0, cost.currency)
+
+
+def dearer_pairs(found: Iterable[Found]) -> list[tuple[str, str]]:
+    """Pairs of neighbours where the bigger is dearer by weight; empty for a laddered list."""
+    ordered = sorted(found, key=lambda f: f.size.declared_g)
+    return [
+        (small.size.size, big.size.size)
+        for small, big in pairwise(ordered)
+        if big.price.amount * small.size.declared_g > small.price.amount * big.size.declared_g
+    ]
+
+
+def nearest_cash(amount: Money, step: Decimal) -> Money:
+    """A sum in coins: rounded half up to the smallest step cash is settled in.
+
+    >>> nearest_cash(Money.of("12.63", "CHF"), Decimal("0.05")).amount
+    Decimal('12.65')
+    """
+    return Money.of(to_step(amount.amount, step, HALF_UP), amount.currency)

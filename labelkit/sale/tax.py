@@ -1,0 +1,78 @@
+"""Tax on the price: none, included, or added, as the producer states it; never assumed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from labelkit.errors.measures import NumberOutOfReach, NumberUnclear
+from labelkit.errors.sale import TaxUnclear
+from labelkit.measures import Money
+from labelkit.measures.locales import DEFAULT_LOCALE, read_number
+from labelkit.measures.rounding import HALF_UP
+
+WAYS = ("none", "included", "added")
+
+
+@dataclass(frozen=True, slots=True)
+class Tax:
+    """How tax stands to the price on the card. ``percent`` is of the price without tax."""
+
+    how: str = "none"
+    percent: Decimal = Decimal(0)
+
+    @classmethod
+    def read(cls, text: str, locale: str = DEFAULT_LOCALE) -> Tax:
+        """From what a producer types: "none", "included 7 %", "added 5.3 %".
+
+        Raises :class:`~labelkit.errors.sale.TaxUnclear`.
+
+        >>> Tax.read("included 7 %").percent, Tax.read("none").how
+        (Decimal('7'), 'none')
+        """
+        how, _, rate = text.strip().partition(" ")
+        rate = rate.strip().removesuffix("%").strip()
+        if how not in WAYS or (how == "none") != (not rate):
+            raise TaxUnclear(text)
+        if how == "none":
+            return cls()
+        try:
+            percent = read_number(rate, locale)
+        except (NumberUnclear, NumberOutOfReach):
+            raise TaxUnclear(text) from None
+        if not 0 <= percent <= 100:
+            raise TaxUnclear(text)
+        return cls(how, percent)
+
+    @property
+    def factor(self) -> Decimal:
+        """The price with tax over the price without."""
+        return 1 + self.percent / 100
+
+    def net_of(self, price: Money) -> Decimal:
+        """What is left of a shown price once the tax in it is set aside; exact."""
+        return price.amount / self.factor if self.how == "included" else price.amount
+
+    def paid_for(self, price: Money) -> Money:
+        """What the buyer pays for a shown price, tax and all, half up to the minor unit.
+
+        >>> Tax("added", Decimal("5.3")).paid_for(Money.of("12.00", "USD")).amount
+        Decimal('12.64')
+        """
+        if self.how != "added":
+            return price
+        return Money.rounded(price.amount * self.factor, price.currency, HALF_UP)
+
+    def split(self, paid: Money) -> tuple[Money, Money]:
+        """A sum that was paid, as what is the producer's and what is tax; the two are the whole.
+
+        >>> [part.amount for part in Tax("included", Decimal(7)).split(Money.of("8.50", "EUR"))]
+        [Decimal('7.94'), Decimal('0.56')]
+        """
+        own = Money.rounded(paid.amount / self.factor, paid.currency, HALF_UP)
+        return own, paid - own
+
+    @property
+    def words(self) -> str:
+        """For the reader."""
+        return "no tax" if self.how == "none" else f"tax of {self.percent.normalize():f} % {self.how}"
