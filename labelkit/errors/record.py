@@ -144,7 +144,7 @@ class DriverMissing(RecordRefused):
         super().__init__(
             what=f"{where} is a PostgreSQL address, and the driver for it is not installed.",
             why="A single station needs only a file, so the driver does not come along by itself.",
-            do='Install it: pip install "labelkit[postgres]"',
+            do="Install it (pip install 'labelkit[postgres]'), then repeat the command.",
         )
 
 
@@ -305,17 +305,6 @@ class SealUnreadable(Refused):
             what=f"“{text}” is not a seal: {reason}.",
             why="The last character checks the others, so that a slip of the pen is not taken for a changed record.",
             do="Read the line from the sealed sheet again, for example “1204 K7QM-2XWD-…-A3”.",
-        )
-
-
-class SealBroken(RecordRefused):
-    """A record that is not the one that was sealed."""
-
-    def __init__(self, seq: int, found: str) -> None:
-        super().__init__(
-            what=f"The seal over events 1 to {seq} does not fit this record: {found}.",
-            why="Something up to that event was changed, taken out or put in after the seal was printed.",
-            do="Keep this file and the paper, and compare it with your copies: labelkit record verify --record COPY --seal …",
         )
 
 

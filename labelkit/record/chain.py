@@ -69,7 +69,7 @@ _MISREAD = str.maketrans("018", "OIB")  # digits that base32 never has, and what
 
 
 def read_seal(text: str) -> Seal:
-    """Read a seal as typed from paper; a 0 for an O is forgiven, a wrong letter is not.
+    """Read a seal as typed from paper; a 0 among the letters is read as the O it was.
 
     Raises :class:`~labelkit.errors.record.SealUnreadable`.
 
@@ -80,8 +80,8 @@ def read_seal(text: str) -> Seal:
     packed = "".join(c for c in letters.upper() if c.isalnum() or c == "*")
     if not number.isdigit() or len(packed) != 33:
         raise SealUnreadable(text.strip(), "it is not a number and eight groups of four with a check character")
-    body, check = packed[:32].translate(_MISREAD), packed[32]
-    if not any(mod_37_2.is_valid(number + body + c) for c in {check, check.translate(_MISREAD)}):
+    body = packed[:32].translate(_MISREAD)
+    if not mod_37_2.is_valid(number + body + packed[32]):
         raise SealUnreadable(text.strip(), "the check character does not fit; something was misread")
     try:
         return Seal(int(number), base64.b32decode(body).hex())

@@ -23,7 +23,7 @@ class Rows:
     link: list[tuple] = field(default_factory=list)  # event, child, parent, mass_mg
     source: list[tuple] = field(default_factory=list)  # event, line, lot, yard, hive, harvested
     party: list[tuple] = field(default_factory=list)  # event, role, name
-    strike: list[tuple] = field(default_factory=list)  # event (the struck one), by
+    strike: list[tuple] = field(default_factory=list)  # event (the struck one), by, instead
 
 
 def rows_of(seq: int, event: Any, struck: Any = None) -> Rows:
@@ -38,7 +38,7 @@ def rows_of(seq: int, event: Any, struck: Any = None) -> Rows:
     """
     if struck is not None:
         back = tuple(Movement(m.account, m.lot, -m.mass, m.size, -m.count) for m in struck.movements())
-        return Rows(movement=_movements(seq, back), strike=[(event.corrects, seq)])
+        return Rows(movement=_movements(seq, back), strike=[(event.corrects, seq, event.instead)])
     moves = event.movements()
     return Rows(
         movement=_movements(seq, moves),

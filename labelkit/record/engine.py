@@ -203,7 +203,7 @@ def rules_found(connection: sa.Connection) -> dict[str, str]:
     """The rules of a database by name: in a file every table, index and rule, on a server the rules that refuse changes."""
     if connection.dialect.name == "sqlite":
         made = "SELECT type || ' ' || name, coalesce(sql, '') FROM sqlite_master WHERE name NOT LIKE 'sqlite_stat%'"
-        return dict(connection.exec_driver_sql(made).tuples().all())
+        return dict(connection.exec_driver_sql(made).all())
     rules = """
         SELECT t.tgname, c.relname, t.tgenabled::text, p.prosrc
         FROM pg_trigger t JOIN pg_class c ON c.oid = t.tgrelid JOIN pg_proc p ON p.oid = t.tgfoid

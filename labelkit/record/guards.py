@@ -20,6 +20,8 @@ from labelkit.record.tables import event, movement, strike
 
 _WORDS = {Account.JARS: "in stock", Account.STALL: "at the stall", Account.HELD: "on hold", Account.SOLD: "sold"}
 _LARGEST = 2**63
+# The kinds of event that bring a bucket or a lot into being.
+_MAKERS = (WeighIn.kind, Blend.kind, "run")
 # What may happen to a lot on hold: it is set apart, released, destroyed, brought back, counted or corrected.
 _STILL_ALLOWED = ("hold", "release", "discard", "return", "unload", "count", "correct")
 
@@ -73,18 +75,19 @@ def _twice(each: Any, name: str, day: str) -> Exception:
 
 
 def _first_days(book: Reading, names: Iterable[str]) -> dict[str, str]:
-    """On which day each of these names first stood in the book."""
+    """On which day each of these buckets and lots was made, where it stands in the book."""
     wanted = (
         sa.select(movement.c.lot, sa.func.min(event.c.day))
         .join(event, event.c.seq == movement.c.event)
         .where(
             movement.c.lot.in_(tuple(names)),
-            event.c.kind != "correct",
+            movement.c.mass_mg > 0,
+            event.c.kind.in_(_MAKERS),
             ~sa.exists().where(strike.c.event == movement.c.event),
         )
         .group_by(movement.c.lot)
     )
-    return dict(book.connection.execute(wanted).tuples().all())
+    return dict(book.connection.execute(wanted).all())
 
 
 def check_holds(held: dict[str, tuple[str, str]], happened: Any) -> None:

@@ -19,7 +19,7 @@ from labelkit.record.engine import sa
 from labelkit.record.kinds import KINDS
 from labelkit.record.tables import event, link, movement, party, source, strike
 from labelkit.trace.booked import Booked
-from labelkit.trace.hold import Hold, Release
+from labelkit.trace.hold import Hold, Release, holds_after
 
 _AT_ONCE = 10_000  # values in one IN (…): both engines allow more
 _INTAKE = tuple(cls.kind for cls in (WeighIn, Drain, Blend))
@@ -56,6 +56,7 @@ class Reading:
     def __init__(self, connection: sa.Connection, where: str) -> None:
         self.connection = connection
         self.where = where
+        self._stand_ins: dict[int, int] | None = None
 
     # --- events -----------------------------------------------------------------------------------------------
 
@@ -111,7 +112,18 @@ class Reading:
         except Unkeepable as unclear:
             raise EventUnreadable(row.seq, row.kind, str(unclear)) from None
         at = datetime.fromisoformat(row.recorded_at)
-        return Booked(row.seq, happened, row.who, at, row.hash, row.key, row.part, row.by)
+        stands_for = self._stands_for(row.seq)
+        return Booked(row.seq, happened, row.who, at, row.hash, row.key, row.part, row.by, stands_for)
+
+    def _stands_for(self, seq: int) -> int | None:
+        """The event in whose place one was booked, through corrections of corrections' replacements."""
+        if self._stand_ins is None:
+            rows = self.connection.execute(sa.select(strike).where(strike.c.instead > 0).order_by(strike.c.by)).all()
+            self._stand_ins = {by + n: struck for struck, by, many in rows for n in range(1, many + 1)}
+        first = self._stand_ins.get(seq)
+        while first in self._stand_ins:
+            first = self._stand_ins[first]
+        return first
 
     # --- lots -------------------------------------------------------------------------------------------------
 
@@ -238,11 +250,8 @@ class Reading:
         """Lots on hold now: since which day, and why."""
         held: dict[str, tuple[str, str]] = {}
         for booked in self.events((Hold.kind, Release.kind)):
-            for lot in booked.event.lots if booked.stands else ():
-                if booked.kind == Hold.kind:
-                    held[lot] = (booked.day.isoformat(), booked.event.because)
-                else:
-                    held.pop(lot, None)
+            if booked.stands:
+                held = holds_after(held, booked.event)
         return held
 
     # --- settings ---------------------------------------------------------------------------------------------
@@ -262,9 +271,7 @@ def _fold(intake: Iterable[Booked], holdings: dict[str, int]) -> dict[str, Bucke
     """Buckets from their intake events in order; a blend takes its parents as they were just before it."""
     history: dict[str, list] = defaultdict(list)
     parents: dict[str, list[Bucket]] = defaultdict(list)
-    for booked in intake:
-        if not booked.stands:
-            continue
+    for booked in sorted((each for each in intake if each.stands), key=lambda each: each.position):
         happened = booked.event
         name = happened.into if isinstance(happened, Blend) else happened.bucket
         if isinstance(happened, Blend):

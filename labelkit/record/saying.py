@@ -14,6 +14,7 @@ def saying(event: Any, locale: str = DEFAULT_LOCALE) -> str:
 
     >>> from datetime import date
     >>> from labelkit.lots.bucket import Drain
+    >>> from labelkit.measures import Mass
     >>> saying(Drain("B1", date(2026, 7, 17), Mass.of_grams(500)))
     'B1 500 g'
     """

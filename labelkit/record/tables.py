@@ -17,7 +17,7 @@ movement = _table("movement", "event line mass_mg count", "account lot size")
 link = _table("link", "event mass_mg", "child parent")
 source = _table("source", "event line", "lot yard hive harvested")
 party = _table("party", "event", "role name")
-strike = _table("strike", "event by", "")
+strike = _table("strike", "event by instead", "")
 
 # The order in which derived rows give their values.
 COLUMNS = {
@@ -25,6 +25,6 @@ COLUMNS = {
     "link": ("event", "child", "parent", "mass_mg"),
     "source": ("event", "line", "lot", "yard", "hive", "harvested"),
     "party": ("event", "role", "name"),
-    "strike": ("event", "by"),
+    "strike": ("event", "by", "instead"),
 }
 DERIVED = {"movement": movement, "link": link, "source": source, "party": party, "strike": strike}

@@ -26,6 +26,7 @@ from labelkit.record.kinds import KINDS
 from labelkit.record.reading import Head, Reading
 from labelkit.record.tables import COLUMNS, DERIVED, event
 from labelkit.trace.booked import Booked, Correct
+from labelkit.trace.hold import holds_after
 
 # Stations that share a record never agree to the second, and a station may have waited for its turn.
 CLOCKS_AGREE_TO = timedelta(minutes=10)
@@ -93,13 +94,14 @@ class Work(Reading):
 
     def correct(self, seq: int, because: str, *instead: Any, day: date | None = None) -> tuple[Booked, ...]:
         """Strike an earlier event, say why, and book what is right instead; balances are checked over the whole."""
-        return self.add_all((Correct(day or self.at.date(), seq, because), *instead))
+        return self.add_all((Correct(day or self.at.date(), seq, because, len(instead)), *instead))
 
     def commit(self) -> tuple[Booked, ...]:
         """Check the balances of all that was touched, and make the step durable before returning."""
         if self.booked_before:
             self._same_as_before()
             return self.booked_before
+        self._check_stand_ins()
         check_balances(self, self._touched)
         try:
             self.connection.commit()
@@ -120,7 +122,11 @@ class Work(Reading):
         check_names(self, batch)
         for happened in batch:
             check_holds(self._held, happened)
+            self._held = holds_after(self._held, happened)
         self._write(batch, [self._stamp(happened, body) for happened, body in zip(batch, bodies, strict=True)])
+        if isinstance(batch[0], Correct):  # it may have struck a hold
+            self._held = self.holds()
+            self._stand_ins = None
 
     def _write(self, batch: Sequence[Any], stamped: Sequence[Stamped]) -> None:
         rows = Rows()
@@ -169,6 +175,12 @@ class Work(Reading):
     def _keep(rows: Rows, more: Rows) -> None:
         for name in COLUMNS:
             getattr(rows, name).extend(getattr(more, name))
+
+    def _check_stand_ins(self) -> None:
+        last = self._added[-1].seq if self._added else 0
+        for each in self._added:
+            if isinstance(each.event, Correct) and each.seq + each.event.instead > last:
+                raise CorrectionRefused(each.event.corrects, f"{each.event.instead} events were to take its place")
 
     def _same_as_before(self) -> None:
         if self._added and [b.event for b in self._added] != [b.event for b in self.booked_before]:

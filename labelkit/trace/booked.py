@@ -17,6 +17,7 @@ class Correct:
     day: date
     corrects: int
     because: str
+    instead: int = 0  # how many of the events right after it, in the same step, take the place of the struck one
 
     def movements(self) -> tuple[Movement, ...]:
         """None of its own: the book takes back those of the event it strikes."""
@@ -35,6 +36,12 @@ class Booked:
     key: str | None = None
     part: int = 0  # 0 begins a step; 1, 2, … belong to the same one
     struck_by: int | None = None  # the correction that struck it out
+    stands_for: int | None = None  # the struck event it was booked instead of
+
+    @property
+    def position(self) -> tuple[int, int]:
+        """Where it counts in the order of things: what was booked instead of another counts where that one stood."""
+        return (self.stands_for or self.seq, self.seq)
 
     @property
     def kind(self) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from labelkit.lots.movement import Account, Movement
 from labelkit.sale.events import SaleLine
@@ -42,3 +42,17 @@ class Release:
     def movements(self) -> tuple[Movement, ...]:
         """From the held shelf back into stock."""
         return tuple(m for line in self.jars for m in line.moved(Account.HELD, Account.JARS))
+
+
+def holds_after(held: dict[str, tuple[str, str]], happened: Any) -> dict[str, tuple[str, str]]:
+    """Lots on hold (since which day, and why) once an event has happened.
+
+    >>> held = holds_after({}, Hold(date(2026, 7, 20), ("L1", "B2"), "a splinter was found"))
+    >>> sorted(holds_after(held, Release(date(2026, 7, 21), ("B2",), "it was wax")))
+    ['L1']
+    """
+    if isinstance(happened, Hold):
+        return held | {lot: (happened.day.isoformat(), happened.because) for lot in happened.lots}
+    if isinstance(happened, Release):
+        return {lot: why for lot, why in held.items() if lot not in happened.lots}
+    return held

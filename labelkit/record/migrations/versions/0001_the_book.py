@@ -66,7 +66,8 @@ CREATE TABLE party (
 CREATE INDEX party_name ON party (name);
 CREATE TABLE strike (
     event INTEGER NOT NULL PRIMARY KEY REFERENCES event (seq),
-    by INTEGER NOT NULL REFERENCES event (seq)
+    by INTEGER NOT NULL REFERENCES event (seq),
+    instead INTEGER NOT NULL
 )
 """
 

@@ -1,0 +1,228 @@
+"""Cases of the record room: each caused the way a user would meet it, where a test can; built by hand where only a
+server's or a disk's bad day brings it."""
+
+import os
+import sqlite3
+import tempfile
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from labelkit.errors.record import (
+    ClockBackwards,
+    ConnectionLost,
+    CopyFailed,
+    CorrectionRefused,
+    DiskFull,
+    DriverMissing,
+    EventUnkeepable,
+    EventUnreadable,
+    ImportRefused,
+    JarsTooFew,
+    KeyReused,
+    LotHeld,
+    LotTwice,
+    LotUnknown,
+    MassNotConserved,
+    NotARecord,
+    OnlyForFiles,
+    OutcomeUnknown,
+    RecordBusy,
+    RecordDamaged,
+    RecordFolderMissing,
+    RecordInTheWay,
+    RecordMissing,
+    RecordNewer,
+    RecordNotWritable,
+    RecordOlder,
+    RecordTruncated,
+    RestoreRefused,
+    SealUnreadable,
+    ServerUnreachable,
+    TimeWithoutZone,
+    VersionUnwilling,
+)
+from labelkit.record import open_book
+from labelkit.record.chain import read_seal
+from labelkit.record.copies import copy_file, copy_record, restore
+from labelkit.record.export import import_whole
+from labelkit.record.finding import find_lot
+from labelkit.sale.events import Sale
+from labelkit.trace.hold import Hold
+from tests.record.season import AT, B1, LATER, LOT, POUND, book_season, kg, line, run_of
+
+
+def raising(error: Exception):
+    def cause():
+        raise error
+
+    return cause
+
+
+def in_folder(cause):
+    """Run a cause in a new folder that is gone afterwards."""
+
+    def run():
+        with tempfile.TemporaryDirectory() as folder:
+            cause(Path(folder))
+
+    return run
+
+
+def in_season(cause):
+    """Run a cause on the open book of a whole season."""
+
+    def run(folder):
+        with book_season(folder / "season.labelkit") as book:
+            cause(book)
+
+    return in_folder(run)
+
+
+def step(*events):
+    def cause(book):
+        with book.work(who="Ada", at=AT + timedelta(days=1)) as work:
+            work.add_all(events)
+            work.commit()
+
+    return in_season(cause)
+
+
+def at(when):
+    def cause(book):
+        with book.work(who="Ada", at=when):
+            pass
+
+    return in_season(cause)
+
+
+def foreign(folder):
+    other = sqlite3.connect(folder / "other.db")
+    other.execute("CREATE TABLE recipes (name)")
+    other.commit()
+    other.close()
+    open_book(folder / "other.db")
+
+
+def cut_short(folder):
+    book_season(folder / "season.labelkit").close()
+    os.truncate(folder / "season.labelkit", 8192)
+    open_book(folder / "season.labelkit")
+
+
+def newer(folder):
+    book_season(folder / "season.labelkit").close()
+    file = sqlite3.connect(folder / "season.labelkit")
+    file.execute("UPDATE alembic_version SET version_num = '0099'")
+    file.commit()
+    file.close()
+    open_book(folder / "season.labelkit")
+
+
+def tampered(folder, change="UPDATE event SET who = 'Eve' WHERE seq = 3"):
+    where = folder / "season.labelkit"
+    book_season(where).close()
+    file = sqlite3.connect(where)
+    file.execute("DROP TRIGGER event_no_update")
+    file.execute(change)
+    file.commit()
+    file.close()
+    return where
+
+
+def read_tampered(folder):
+    with open_book(tampered(folder)) as book:
+        list(book.events())
+
+
+def read_unknown_kind(folder):
+    from labelkit.record.chain import digest, envelope
+
+    where = folder / "season.labelkit"
+    book_season(where).close()
+    file = sqlite3.connect(where)
+    (previous,) = file.execute("SELECT hash FROM event WHERE seq = 13").fetchone()
+    row = (14, "candy", "2026-07-21", "2026-07-21T10:00:00+02:00", "Ada", None, 0, "{}", previous)
+    new = digest(previous, envelope(*row[:8]))
+    file.execute("INSERT INTO event VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", (*row, new))
+    file.commit()
+    file.close()
+    with open_book(where) as book:
+        list(book.events())
+
+
+def hold_then_sell(book):
+    with book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+        work.add(Hold(LATER, (LOT,), "a splinter was found"))
+        work.add(Sale(LATER, (line(1),)))
+
+
+def same_key(book):
+    with book.work(who="Ada", at=AT + timedelta(hours=1), key="market day") as work:
+        work.add(Sale(LATER, (line(1),)))
+        work.commit()
+
+
+def correct_nothing(book):
+    with book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+        work.correct(99, "a slip")
+
+
+def unknown_lot(book):
+    with book.reading() as state:
+        find_lot(state, "B22")
+
+
+def restore_older(folder):
+    with book_season(folder / "season.labelkit") as book:
+        copied = copy_record(book.path, folder, AT)
+        with book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+            work.add(B1.__class__("B5", LATER, kg("3")))
+            work.commit()
+    restore(copied.path, folder / "season.labelkit", AT)
+
+
+def export_is_missing(folder):
+    import_whole(folder, str(folder / "again.labelkit"))
+
+
+uneven = type(line(1))(LOT, "one pound", 16, POUND - kg("0.01"))
+
+CASES = [
+    (RecordMissing, in_folder(lambda f: open_book(f / "none.labelkit")), "There is no record at"),
+    (RecordFolderMissing, in_folder(lambda f: open_book(f / "no" / "a.labelkit", create=True)), "there is no folder"),
+    (RecordInTheWay, in_folder(lambda f: copy_file(f / "a", f)), "already exists"),
+    (NotARecord, in_folder(foreign), "a database of another program"),
+    (NotARecord, in_folder(lambda f: ((f / "a").write_text("hello"), open_book(f / "a"))), "not a database file"),
+    (NotARecord, in_folder(lambda f: ((f / "a").touch(), open_book(f / "a"))), "it is empty"),
+    (NotARecord, in_folder(open_book), "it is a folder"),
+    (RecordTruncated, in_folder(cut_short), "it has 8,192 bytes of"),
+    (RecordNewer, in_folder(newer), "its form is 0099"),
+    (RecordDamaged, in_folder(read_tampered), "event 3 of 2026-07-14 does not fit its own hash"),
+    (EventUnreadable, in_folder(read_unknown_kind), "no such kind"),
+    (CopyFailed, in_folder(lambda f: copy_file(tampered(f), f / "copy")), "event_no_update was taken out"),
+    (RestoreRefused, in_folder(restore_older), "holds 1 event after event 13"),
+    (ImportRefused, in_folder(export_is_missing), "cannot be taken in"),
+    (ClockBackwards, at(AT - timedelta(days=1)), "event 13 was booked at 2026-07-20T19:00:00+02:00"),
+    (TimeWithoutZone, at(datetime(2026, 8, 1, 9, 0)), "no time zone"),
+    (KeyReused, in_season(same_key), "market day"),
+    (EventUnkeepable, step(B1.__class__("B5", LATER, kg("3"), moisture=17.6)), "float has no exact written form"),
+    (MassNotConserved, step(Sale(LATER, (uneven,))), "filling weight of jars"),
+    (LotTwice, step(run_of("B1", LOT, 1)), "already bottled on 2026-07-20"),
+    (LotUnknown, in_season(unknown_lot), "perhaps B2"),
+    (JarsTooFew, step(Sale(LATER, (line(20),))), "4 more would go out than there are in stock"),
+    (LotHeld, in_season(hold_then_sell), "a splinter was found"),
+    (CorrectionRefused, in_season(correct_nothing), "no event of this number"),
+    (SealUnreadable, lambda: read_seal("7 GXCR-WGAA-RQED-K4HI-NFHD-Q5YR-QLNO-FHEC-O"), "something was misread"),
+    (SealUnreadable, lambda: read_seal("7"), "eight groups of four"),
+    (OnlyForFiles, lambda: copy_record(None, Path(), datetime(2026, 7, 20, tzinfo=UTC)), "on a PostgreSQL server"),
+    (ServerUnreachable, lambda: open_book("postgresql://nobody@127.0.0.1:9/none"), "does not answer"),
+    (RecordNotWritable, raising(RecordNotWritable("a.labelkit", "its folder can only be read")), "only be read"),
+    (RecordOlder, raising(RecordOlder("a.labelkit", "0001", "0002")), "earlier form 0001"),
+    (RecordBusy, raising(RecordBusy("a.labelkit", 30)), "more than 30 seconds"),
+    (DiskFull, raising(DiskFull("a.labelkit")), "no room left"),
+    (DriverMissing, raising(DriverMissing("postgresql://…")), "the driver for it is not installed"),
+    (ConnectionLost, raising(ConnectionLost("postgresql://honeyhouse/season")), "nothing of this step was booked"),
+    (OutcomeUnknown, raising(OutcomeUnknown("postgresql://honeyhouse/season", "till 7")), "--key till 7"),
+    (OutcomeUnknown, raising(OutcomeUnknown("postgresql://honeyhouse/season", None)), "record events"),
+    (VersionUnwilling, raising(VersionUnwilling("a.labelkit", "a.copy", "no such column")), "no such column"),
+]
