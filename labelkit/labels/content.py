@@ -50,13 +50,14 @@ class NetRule:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """One thing the label says; ``also`` holds the same in further languages."""
+    """One thing the label says; ``also`` holds the same in further languages, ``instead`` other lawful forms of it."""
 
     role: str
     text: str
     height: Height | None = None
     must: bool = False
     also: tuple[str, ...] = ()
+    instead: tuple[str, ...] = ()
 
     @property
     def all(self) -> tuple[str, ...]:
@@ -126,6 +127,7 @@ def front_label_content(
     lines: Iterable[str | Sequence[str]] = (),
     wording: Iterable[str] = (),
     storage: str | Sequence[str] = "",
+    other_statements: Sequence[str] = (),
     net_height: Height | None = None,
     text_height: Height | None = None,
     net_rule: NetRule | None = None,
@@ -139,7 +141,7 @@ def front_label_content(
     """What a front label says, from plain data.
 
     A text may be one string, or one for each language of ``langs``. ``statement`` is the net quantity as it is to
-    print, ``wording`` the sentences a law prescribes to the letter; ``net_height`` and ``text_height`` are what the
+    print, ``other_statements`` are further lawful forms of it (a shorter one is taken where room is short), ``wording`` the sentences a law prescribes to the letter; ``net_height`` and ``text_height`` are what the
     market asks of the net quantity and of every other required text, ``net_rule`` where the net quantity must stand.
 
     >>> content = front_label_content(name="Clover Honey", statement="NET WT 16 OZ (1 LB) 453 g", maker="Hazel Bank",
@@ -155,7 +157,7 @@ def front_label_content(
         _words("maker", maker, text_height, must=True),
         _words("name", name, text_height, must=True),
         *(_words("line", line, None) for line in lines),
-        _words("net", statement, net_height, must=True),
+        _net(statement, other_statements, net_height),
         _words("grade", grade, text_height),
         _words("origin", origin, text_height, must=bool(origin)),
         _words("ingredients", ingredients, text_height),
@@ -170,6 +172,12 @@ def front_label_content(
         kind=kind, words=tuple(words for words in held if words), lang=langs[0], langs=tuple(langs), lot=lot, link=link,
         number=number, net_rule=net_rule or NetRule(), diameter=diameter, market=market,
     )  # fmt: skip
+
+
+def _net(statement: str | Sequence[str], others: Sequence[str], height: Height | None) -> Words | None:
+    words = _words("net", statement, height, must=True)
+    forms = tuple(clean(one, "the net quantity") for one in others)
+    return replace(words, instead=tuple(form for form in forms if form != words.text)) if words else None
 
 
 def _words(role: str, text: str | Sequence[str], height: Height | None, must: bool = False) -> Words | None:

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import itertools
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
 from labelkit.labels.fonts import Box, Face
 
 SOFT = "\u00ad"
+DOT = "·"
 Room = Callable[[int, int], "tuple[int, int] | None"]
 
 
@@ -36,6 +37,7 @@ class Line:
         return self.face.ink(self.text, self.size, self.tracking)
 
 
+@lru_cache(maxsize=4096)
 def even_lines(text: str, face: Face, count: int, lang: str = "en") -> tuple[str, ...] | None:
     """The text in so many lines, the longest as short as can be; None when it has not so many words.
 
@@ -99,7 +101,7 @@ def filled(
     ``room`` tells the limits between two heights; None when the words do not fit the room there is.
     """
     low, high = face.extent("dpgÉH", size)
-    set_lines, words = [], list(_pieces(text))
+    set_lines, words = [], text.split()
     baseline = top - high
     while words:
         limits = room(baseline + low, baseline + high)
@@ -108,13 +110,26 @@ def filled(
         line, words = _fill_line(words, face, size, limits[1] - limits[0], lang)
         if not line:
             return None
+        line, words = _at_dot(line, words)
         set_lines.append((Line(face, size, line), *limits, baseline))
         baseline -= leading
     return set_lines
 
 
-def _pieces(text: str) -> Iterator[str]:
-    yield from text.split()
+def _at_dot(line: str, rest: list[str]) -> tuple[str, list[str]]:
+    """Break at a centred dot rather than within what stands between two dots; the dot itself goes.
+
+    >>> _at_dot("4 Orchard Lane · Millbrook, VA", ["22901"])
+    ('4 Orchard Lane', ['Millbrook,', 'VA', '22901'])
+    """
+    if rest and rest[0] == DOT:
+        return line, rest[1:]
+    if rest and line.endswith(f" {DOT}"):
+        return line[: -len(DOT) - 1], rest
+    if rest and f" {DOT} " in line:
+        kept, _, cut = line.rpartition(f" {DOT} ")
+        return kept, [*cut.split(), *rest]
+    return line, rest
 
 
 def _fill_line(words: list[str], face: Face, size: int, wide: int, lang: str) -> tuple[str, list[str]]:

@@ -161,25 +161,30 @@ class Face:
         """The set width in font units, kerning included."""
         return sum(self.steps(text))
 
+    @lru_cache(maxsize=65536)  # noqa: B019
     def ink(self, text: str, size: int, tracking: int = 0) -> Box:
-        """Where the ink of a line lies, from the start of its baseline."""
-        boxes, pen = [], 0
-        for place, (sign, step) in enumerate(zip(text, self.steps(text), strict=True)):
+        """Where the ink of a line lies, from the start of its baseline; rounded outwards."""
+        left, bottom, right, top = self._ink_units(text, tracking * self.units // size if tracking else 0)
+        return Box(
+            left * size // self.units, bottom * size // self.units,
+            -(-right * size // self.units), -(-top * size // self.units),
+        )  # fmt: skip
+
+    @lru_cache(maxsize=65536)  # noqa: B019
+    def _ink_units(self, text: str, tracking: int) -> tuple[int, int, int, int]:
+        """The same in font units."""
+        held, pen = [], 0
+        for sign, step in zip(text, self.steps(text), strict=True):
             outline = self.outline(sign)
             if outline:
-                left, bottom, right, top = outline
-                shift = pen * size // self.units + tracking * place
-                boxes.append(
-                    Box(
-                        shift + left * size // self.units,
-                        bottom * size // self.units,
-                        shift - (-right * size // self.units),
-                        -(-top * size // self.units),
-                    )
-                )
-            pen += step
-        return around(boxes) if boxes else Box(0, 0, 0, 0)
+                held.append((pen + outline[0], outline[1], pen + outline[2], outline[3]))
+            pen += step + tracking
+        if not held:
+            return 0, 0, 0, 0
+        lefts, bottoms, rights, tops = zip(*held, strict=True)
+        return min(lefts), min(bottoms), max(rights), max(tops)
 
+    @lru_cache(maxsize=4096)  # noqa: B019
     def extent(self, signs: str, size: int) -> tuple[int, int]:
         """Lowest and highest ink any of the signs has."""
         found = [outline for sign in signs if (outline := self.outline(sign))]
@@ -199,6 +204,7 @@ def face(key: str) -> Face:
     return Face(key, (files(package) / "files" / pattern.format(style)).read_bytes())
 
 
+@lru_cache(maxsize=16384)
 def face_for(key: str, text: str) -> Face:
     """The face of this key, or the first stand-in that has a glyph for every sign of the text.
 

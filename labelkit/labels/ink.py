@@ -13,7 +13,7 @@ from io import BytesIO
 from labelkit.labels.barcodes.dots import on_grid
 from labelkit.labels.fonts import Face, face, face_for
 from labelkit.labels.house import HAIR, INK, MARGIN_MM, PAGES, STYLES
-from labelkit.labels.marks import BarsMark, Colour, Mark, Path, Picture, Shape, SquaresMark, Text
+from labelkit.labels.marks import BarsMark, Clipped, Colour, Mark, Path, Picture, Shape, SquaresMark, Text
 
 POINTS_PER_UM = 72 / 25_400
 
@@ -82,6 +82,7 @@ class Ink:
             BarsMark: self._bars,
             SquaresMark: self._squares,
             Picture: self._picture,
+            Clipped: self._clipped,
         }
         for mark in marks:
             draw[type(mark)](mark)
@@ -116,6 +117,11 @@ class Ink:
             ends = "1 J 1 j" if mark.round_ends else "0 J 0 j"
             settings += [_stroke(mark.stroke), f"{_points(mark.width)} w {ends}"]
         self._ops(f"{' '.join(settings)} {_outline(mark.path)} {paint}")
+
+    def _clipped(self, mark: Clipped) -> None:
+        self._ops(f"q {_outline(mark.path)} W n")
+        self._marks(mark.marks)
+        self._ops("Q")
 
     def _bars(self, mark: BarsMark) -> None:
         self._ops(f"{_fill(mark.colour)} {bar_operators(mark)} f")

@@ -124,7 +124,21 @@ class Picture:
         return Box(self.x, self.y, self.x + self.wide, self.y + self.high)
 
 
-Mark = Text | Shape | BarsMark | SquaresMark | Picture
+@dataclass(frozen=True)
+class Clipped:
+    """Ornaments cut off at a path: pictures that run over the edge of a round label."""
+
+    path: Path
+    marks: tuple[Shape, ...]
+    behind: bool = True
+    role: str = "ornament"
+
+    @property
+    def box(self) -> Box:
+        return Shape(self.path).box
+
+
+Mark = Text | Shape | BarsMark | SquaresMark | Picture | Clipped
 
 
 def rectangle(box: Box, radius: int = 0) -> Path:

@@ -1,0 +1,149 @@
+"""Designs: typefaces, colours and ornaments of a label family. Each is one TOML file under ``templates/labels``.
+
+A design never decides a height: it says which face and which relation between sizes; how large things come out is the
+placer's work, under the law's least heights. Contrast is reckoned by the formula of the Web Content Accessibility
+Guidelines 2.2 (relative luminance; W3C Recommendation), whose least for text is 4.5 to 1.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass, field
+from functools import lru_cache
+from types import MappingProxyType
+
+from labelkit.errors.labels import ContrastTooLow, DesignUnclear
+from labelkit.labels.marks import Colour
+from labelkit.shipped import template_text
+
+NAMES = ("press", "meadow", "ledger", "ember", "almanac", "ridge")
+LEAST_CONTRAST = 4.5
+ROLES = ("maker", "name", "line", "net", "info", "caution")
+_KEYS = {
+    "name", "title", "says", "prints", "paper", "ground", "base", "side", "align", "frame", "divider", "band",
+    "palette", "type", "net_scale",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Type:
+    """How one role is set: face, colour, capitals, tracking in thousandths of the size."""
+
+    face: str
+    colour: Colour
+    capitals: bool = False
+    tracking: int = 0
+    on_base: Colour | None = None
+    on_side: Colour | None = None
+
+    def cased(self, text: str) -> str:
+        return text.upper() if self.capitals else text
+
+
+@dataclass(frozen=True)
+class Design:
+    """One design. ``ground`` None leaves the paper bare; ``base`` and ``side`` are blocks of colour, or None."""
+
+    name: str
+    title: str
+    says: str
+    prints: str
+    paper: Colour
+    ground: Colour | None
+    base: Colour | None
+    side: Colour | None
+    align: str
+    frame: str
+    divider: str
+    band: str
+    palette: tuple[Colour, ...]
+    type: MappingProxyType = field(repr=False)
+
+    @property
+    def under(self) -> Colour:
+        """What the words in the open stand on."""
+        return self.ground or self.paper
+
+
+def colour_of(text: str) -> Colour:
+    """A colour from ``#rrggbb``.
+
+    >>> colour_of("#C8A472")
+    (200, 164, 114)
+    """
+    if len(text) != 7 or text[0] != "#":
+        raise ValueError(text)
+    return int(text[1:3], 16), int(text[3:5], 16), int(text[5:7], 16)
+
+
+def contrast(one: Colour, other: Colour) -> float:
+    """The contrast ratio of two colours (WCAG 2.2, "contrast ratio"); black on white is 21.
+
+    >>> round(contrast((0, 0, 0), (255, 255, 255)), 1), round(contrast((119, 119, 119), (255, 255, 255)), 2)
+    (21.0, 4.48)
+    """
+    light, dark = sorted((_luminance(one), _luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def _luminance(colour: Colour) -> float:
+    red, green, blue = (
+        part / 255 / 12.92 if part / 255 <= 0.04045 else ((part / 255 + 0.055) / 1.055) ** 2.4 for part in colour
+    )
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def designs() -> dict[str, Design]:
+    """The shipped designs, by name."""
+    return {name: design(name) for name in NAMES}
+
+
+@lru_cache(maxsize=16)
+def design(name: str) -> Design:
+    """One shipped design. Raises :class:`~labelkit.errors.labels.DesignUnclear`."""
+    if name not in NAMES:
+        raise DesignUnclear(name, "there is none of that name", list(NAMES))
+    return read_design(template_text(f"labels/{name}.toml"), name)
+
+
+def read_design(text: str, name: str) -> Design:
+    """A design out of its TOML text; unknown keys, colours that cannot be read and poor contrast are refused."""
+    try:
+        held = tomllib.loads(text)
+        odd = sorted(set(held) - _KEYS) + sorted(set(held["type"]) - set(ROLES))
+        if odd or set(held["type"]) != set(ROLES):
+            raise DesignUnclear(name, f"unknown or missing: {', '.join(odd) or 'a role of [type]'}", list(NAMES))
+        types = {role: _type(entry) for role, entry in held["type"].items()}
+        made = Design(
+            held["name"], held["title"], held["says"], held["prints"], colour_of(held["paper"]), _maybe(held, "ground"),
+            _maybe(held, "base"), _maybe(held, "side"), held["align"], held["frame"], held["divider"], held["band"],
+            tuple(map(colour_of, held["palette"])), MappingProxyType(types),
+        )  # fmt: skip
+    except (tomllib.TOMLDecodeError, KeyError, ValueError, TypeError) as trouble:
+        raise DesignUnclear(name, f"it cannot be read ({type(trouble).__name__}: {trouble})", list(NAMES)) from trouble
+    _must_stand_out(made)
+    return made
+
+
+def _type(entry: dict) -> Type:
+    return Type(
+        entry["face"], colour_of(entry["colour"]), entry.get("capitals", False), entry.get("tracking", 0),
+        _maybe(entry, "on_base"), _maybe(entry, "on_side"),
+    )  # fmt: skip
+
+
+def _maybe(held: dict, key: str) -> Colour | None:
+    return colour_of(held[key]) if held.get(key) else None
+
+
+def _must_stand_out(made: Design) -> None:
+    """Every role on everything it may stand on."""
+    for role, held in made.type.items():
+        pairs = [(held.colour, made.under)]
+        if made.base is not None and role in ("net", "info", "caution"):
+            pairs.append((held.on_base or held.colour, made.base))
+        if made.side is not None and role in ("info", "caution"):
+            pairs.append((held.on_side or held.colour, made.side))
+        worst = min(contrast(ink, under) for ink, under in pairs)
+        if worst < LEAST_CONTRAST:
+            raise ContrastTooLow(made.name, role, f"{worst:.1f}", f"{LEAST_CONTRAST}")

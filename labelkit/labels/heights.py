@@ -1,0 +1,85 @@
+"""Heights of the letters that are printed, and the type size a required height asks for.
+
+What is measured differs by law: the capitals of a text in capitals or else the small letter o (21 CFR 101.7(h)(2);
+Safe Food for Canadians Regulations s. 211), the figures (Directive 76/211/EEC, National Trade Measurement Regulations
+2009), or the small letter x (Regulation (EU) 1169/2011 Annex IV). All of it is read off the outlines of the very
+glyphs, so an old-style figure or a small x-height is seen for what it is.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from labelkit.errors.labels import TextRefused
+from labelkit.labels.content import FIGURES, X_HEIGHT, Height
+from labelkit.labels.fonts import Face
+
+#: Symbols that are small letters by their own law (16 CFR 500.23(b)), even in a text of capitals.
+_SYMBOLS = re.compile(r"(?<![^\W\d_])(?:kg|g|mg|ml|mL|l)(?![^\W\d_])")
+_LETTERS = re.compile(r"[^\W\d_]")
+
+
+@lru_cache(maxsize=4096)
+def measured_signs(text: str, rule: str) -> str:
+    """The signs of a text whose height counts.
+
+    >>> measured_signs("NET WT 16 OZ (1 LB) 453 g", "letters")
+    '13456BELNOTWZ'
+    >>> measured_signs("Net Wt 16 oz", "letters"), measured_signs("340 g", "figures"), measured_signs("Best before", "x-height")
+    ('o', '034', 'x')
+    """
+    if rule == X_HEIGHT:
+        return "x"
+    figures = "".join(sorted({sign for sign in text if sign in "0123456789"}))
+    if rule == FIGURES:
+        return figures or "0"
+    letters = _LETTERS.findall(_SYMBOLS.sub("", text))
+    if not letters:
+        return figures or "x"
+    if any(letter != letter.upper() for letter in letters):
+        return "o" if all(ord(letter) < 0x370 for letter in letters) else _small_o(letters)
+    return "".join(sorted({*letters, *figures}))
+
+
+def capitals(text: str) -> str:
+    """A text in capitals, its symbols of units left as their law writes them.
+
+    Capitals make a lawful net quantity a third smaller, since then their own height is measured and not that of the o.
+
+    >>> capitals("Net Wt 16 oz (1 lb) 453 g")
+    'NET WT 16 OZ (1 LB) 453 g'
+    """
+    found, start = "", 0
+    for symbol in _SYMBOLS.finditer(text):
+        found += text[start : symbol.start()].upper() + symbol.group()
+        start = symbol.end()
+    return found + text[start:].upper()
+
+
+def _small_o(letters: list[str]) -> str:
+    """The equivalent of the small o in the script of the text: omicron, Cyrillic o, or the Latin one."""
+    if any(0x370 <= ord(letter) < 0x400 for letter in letters):
+        return "ο"
+    return "о" if any(0x400 <= ord(letter) < 0x530 for letter in letters) else "o"
+
+
+@lru_cache(maxsize=4096)
+def _units(face: Face, signs: str) -> int:
+    heights = [outline[3] - max(0, outline[1]) for sign in signs if (outline := face.outline(sign))]
+    if not heights:
+        raise TextRefused("a required text", signs, "none of its letters has ink")
+    return min(heights)
+
+
+def height_of(face: Face, text: str, size: int, rule: str) -> int:
+    """The height that counts, in whole micrometres and never more than is printed."""
+    return _units(face, measured_signs(text, rule)) * size // face.units
+
+
+def least_size(face: Face, text: str, height: Height | None, otherwise: int) -> int:
+    """The smallest type size at which a text is as high as required; ``otherwise`` where nothing is required."""
+    if height is None:
+        return otherwise
+    units = _units(face, measured_signs(text, height.measured))
+    return -(-height.least.um * face.units // units)

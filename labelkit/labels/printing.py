@@ -1,0 +1,132 @@
+"""Printing: labels onto sheets, sheets into one file, and a picture of any page."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
+from itertools import islice
+
+from labelkit.labels.content import LabelContent
+from labelkit.labels.design import Design
+from labelkit.labels.design import design as design_named
+from labelkit.labels.ink import Ink
+from labelkit.labels.marks import Shape
+from labelkit.labels.outline import Outline
+from labelkit.labels.place.kinds import place
+from labelkit.labels.place.placed import Placed, Row
+from labelkit.labels.sheets import Printer, Sheet, free_places
+from labelkit.labels.sheets import sheet as sheet_named
+
+BLEED = 1500
+CUT = (150, 150, 150)
+
+
+@dataclass(frozen=True)
+class SheetPrint:
+    """A printed file and what is to be said about it. ``rows`` is the table of heights, once for each kind of label."""
+
+    pdf: bytes
+    pages: int
+    labels: int
+    placed: tuple[Placed, ...]
+
+    @property
+    def rows(self) -> tuple[Row, ...]:
+        return tuple(row for one in self.placed for row in one.rows)
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What the printer of the label should know; each once."""
+        return tuple(dict.fromkeys(note for one in self.placed for note in one.notes))
+
+    @property
+    def moved(self) -> tuple[str, ...]:
+        """What did not fit and must stand on another label of the jar."""
+        return tuple(dict.fromkeys(role for one in self.placed for role in one.moved))
+
+    @property
+    def ok(self) -> bool:
+        """Whether every height and place is as the law read by labelkit asks."""
+        return all(one.ok for one in self.placed)
+
+
+def print_sheet(
+    contents: Iterable[LabelContent | tuple[LabelContent, int]],
+    sheet: Sheet | str,
+    design: Design | str,
+    *,
+    start_at: int = 1,
+    skip: Collection[int] = (),
+    printer: Printer | None = None,
+    dpi: int | None = None,
+    cut_lines: bool = False,
+    title: str = "",
+) -> SheetPrint:
+    """Labels onto as many sheets as they need.
+
+    ``contents`` are labels, or pairs of a label and how many of it. The first sheet may be part used: printing begins
+    at place ``start_at`` and passes over the places in ``skip`` (both counted from 1 along the rows, first sheet only).
+    ``printer`` holds what the ruler page showed; ``cut_lines`` draws each label's edge for cutting plain paper.
+    """
+    sheet = sheet_named(sheet) if isinstance(sheet, str) else sheet
+    design = design_named(design) if isinstance(design, str) else design
+    printer = printer or Printer(dpi=dpi or 600)
+    counted = [one if isinstance(one, tuple) else (one, 1) for one in contents]
+    outline = Outline(sheet.wide, sheet.high, sheet.shape, sheet.corner)
+    bleed = sheet.bleed(BLEED)
+    placed = [place(content, outline, design, dpi=printer.dpi, bleed=bleed) for content, _ in counted]
+    first = counted[0][0] if counted else None
+    name = first.of("name") if first else None
+    ink = Ink(
+        title or f"{name.text if name else 'Labels'}, {sheet.name}",
+        author=_author(first), lang=first.lang if first else "en", dpi=printer.dpi,
+    )  # fmt: skip
+    total = sum(count for _, count in counted)
+    pages = _draw(ink, list(zip(placed, (count for _, count in counted), strict=True)), sheet, printer, total, start_at, skip, cut_lines)
+    return SheetPrint(ink.finish(), pages, total, tuple(placed))
+
+
+def _author(content: LabelContent | None) -> str:
+    maker = content.of("maker") if content else None
+    return maker.text if maker else ""
+
+
+def _draw(
+    ink: Ink, work: Sequence[tuple[Placed, int]], sheet: Sheet, printer: Printer, total: int, start_at: int,
+    skip: Collection[int], cut_lines: bool,
+) -> int:  # fmt: skip
+    places = islice(free_places(sheet, start_at, skip), total)
+    page_open = -1
+    for number, (one, count) in enumerate(work):
+        for copy in range(count):
+            page, place_number = next(places)
+            if page != page_open:
+                ink.page(sheet.page_wide, sheet.page_high)
+                page_open = page
+            box = sheet.place(place_number)
+            x, y = printer.corner(box.left, box.bottom)
+            if cut_lines:
+                ink.draw([Shape(one.outline.path(), stroke=CUT, width=100, behind=True, role="cut")], x, y)
+            if count == 1:
+                ink.draw(one.marks, x, y)
+            else:
+                if copy == 0:
+                    ink.define(f"label{number}", one.marks, sheet.wide, sheet.high)
+                ink.stamp(f"label{number}", x, y)
+    if page_open < 0:
+        ink.page(sheet.page_wide, sheet.page_high)
+    return max(1, page_open + 1)
+
+
+def preview_png(pdf: bytes, page: int = 1, dpi: int = 150, paper: tuple[int, int, int] = (255, 255, 255)) -> bytes:
+    """A picture of one page (counted from 1) as PNG, on paper of that colour."""
+    from io import BytesIO
+
+    import pypdfium2
+
+    document = pypdfium2.PdfDocument(pdf)
+    picture = document[page - 1].render(scale=dpi / 72, fill_color=(*paper, 255)).to_pil()
+    out = BytesIO()
+    picture.save(out, "PNG", optimize=True)
+    document.close()
+    return out.getvalue()
