@@ -217,3 +217,14 @@ class OutsideTolerances(Refused):
             why="Outside its table there is no tolerance, and stretching the table would be inventing one.",
             do="Declare a weight inside it, or ask the weights and measures office how such a pack is checked.",
         )
+
+
+class WordUnknown(Refused):
+    """A word given for a fact that has a fixed list of words."""
+
+    def __init__(self, word: str, question: str, words: tuple[str, ...]) -> None:
+        super().__init__(
+            what=f"“{word}” is not an answer labelkit knows to: {question}",
+            why="A word the rules do not know would make them pass over the rule that was meant.",
+            do=f"Use one of: {', '.join(words)}.",
+        )

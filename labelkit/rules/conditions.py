@@ -21,7 +21,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from labelkit.errors.rules import PackValueWrong
+from labelkit.errors.rules import PackValueWrong, WordUnknown
 from labelkit.rules.glossary import Fact, glossary
 from labelkit.rules.kinds import WANTED, fits, read, taken
 
@@ -144,3 +144,15 @@ def _test(key: str, raw: Any, file: str, block: str) -> Test:
         if not fits(kind, item, fact.words):
             raise PackValueWrong(file, block, key, item, WANTED[kind])
     return Test(fact, relation, raw)
+
+
+def known_word(fact: str, word: str) -> str:
+    """A word a user gave for a fact with a fixed list, as the list spells it.
+
+    >>> known_word("honey", "Heather")
+    'heather'
+    """
+    entry = glossary().fact(fact)
+    if word.strip().casefold() not in entry.words:
+        raise WordUnknown(word, entry.asks, entry.words)
+    return word.strip().casefold()

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from labelkit.errors import rules as errors
 from labelkit.rules import market
+from labelkit.rules.conditions import known_word
 from labelkit.rules.figures import net_weight, tolerance
 from labelkit.rules.lint import whole
 
@@ -69,5 +70,6 @@ CASES = [
     (errors.TooLightToDeclare, declared("4 g", "eu"), "4 g is less than 5 g"),
     (errors.NoFigureLeft, declared("100 mg", "us"), "rounds down to nothing"),
     (errors.OutsideTolerances, lambda: tolerance.of("12 kg", market("eu", DAY)), "5 g to 10 kg"),
+    (errors.WordUnknown, lambda: known_word("honey", "hether"), "heather"),
     (errors.OutsideTolerances, lambda: tolerance.of("4 g", market("eu", DAY)), "4 g lies outside"),
 ]
