@@ -207,3 +207,14 @@ class ContrastTooLow(Refused):
             why="Required words must be easy to read (21 CFR 101.7(h) and Regulation (EU) 1169/2011 Art. 13 ask for contrast).",
             do="Choose a darker ink or a lighter ground.",
         )
+
+
+class LabelFileUnclear(Refused):
+    """A label file that cannot be understood."""
+
+    def __init__(self, file: str, reason: str) -> None:
+        super().__init__(
+            what=f"{file}: {reason}.",
+            why="A key that is not understood may be the very word that had to stand on the jar.",
+            do="See the README for a whole label file; name, declares and [maker] name are the least it needs.",
+        )

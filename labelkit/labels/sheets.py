@@ -18,6 +18,7 @@ from labelkit.errors.labels import SheetImpossible, SheetUnclear, SheetUnknown, 
 from labelkit.labels.fonts import Box
 from labelkit.labels.house import PAGES
 from labelkit.measures import Length
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.shipped import template_text
 
 SHAPES = ("rectangle", "round", "oval")
@@ -144,17 +145,24 @@ def _sheet(entry: dict, file: str) -> Sheet:
         raise SheetUnclear(where, f"page is one of {', '.join(PAGES)}, shape one of {', '.join(SHAPES)}")
     wide, high = (Length.read(length).um for length in entry["label"])
     left, top = (Length.read(length).um for length in entry["first"])
-    gap_x, gap_y = (_length(length) for length in entry.get("gap", ["0 mm", "0 mm"]))
+    gap_x, gap_y = (shift(length) for length in entry.get("gap", ["0 mm", "0 mm"]))
     made = Sheet(
         entry["name"], entry["page"], *PAGES[entry["page"]], wide, high, entry["across"], entry["down"], left, top,
-        gap_x, gap_y, entry.get("shape", "rectangle"), _length(entry.get("corner", "0 mm")), entry.get("use", ""),
+        gap_x, gap_y, entry.get("shape", "rectangle"), shift(entry.get("corner", "0 mm")), entry.get("use", ""),
     )  # fmt: skip
     return must_fit(made)
 
 
-def _length(text: str) -> int:
-    # A gap may be nothing at all, which as a length is refused.
-    return 0 if re.fullmatch(r"0(\.0*)?\s*\w*", text) else Length.read(text).um
+def shift(text: str, locale: str = DEFAULT_LOCALE) -> int:
+    """A length that may be nothing or go the other way, in micrometres.
+
+    >>> shift("0 mm"), shift("-0.5 mm"), shift("1/8 in")
+    (0, -500, 3175)
+    """
+    bare = text.strip().lstrip("-−").strip()
+    if re.fullmatch(r"0([.,]0*)?\s*[a-z]*", bare):
+        return 0
+    return Length.read(bare, locale).um * (-1 if text.strip()[:1] in "-−" else 1)
 
 
 def must_fit(made: Sheet) -> Sheet:

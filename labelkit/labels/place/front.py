@@ -13,6 +13,8 @@ from dataclasses import dataclass, replace
 from math import isqrt
 
 from labelkit.errors.labels import LabelTooSmall
+from labelkit.labels.barcodes.dots import snapped
+from labelkit.labels.barcodes.linear import code128, widest_on_jar
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.fonts import Box
@@ -427,19 +429,31 @@ def _finished(bare: Board, content: LabelContent, found: Try) -> Placed:
         ground = (Shape(outline.path(by, bx), fill=design.ground, behind=True, role="ground"),)
     marks = (*ground, *(replace(mark, behind=True) for mark in bare.frame), *found.marks)
     rows = rows_of(found.plan.content, marks, outline, bare.inset)
-    notes = tuple(_notes(content, found))
+    notes = tuple(_notes(content, found, bare))
     return Placed(found.plan.content, design.name, outline, marks, rows, found.plan.moved, notes)
 
 
-def _notes(content: LabelContent, found: Try) -> Iterator[str]:
+def _notes(content: LabelContent, found: Try, bare: Board) -> Iterator[str]:
     kinds = {block.kind for block in found.plan.codes}
-    if content.lot and "squares" in kinds:
-        yield "The label is too small for bars; the lot is in a Data Matrix beside its plain text."
-    elif content.lot and not kinds and found.plan.content.of("lot"):
-        yield "The label is too small for a symbol; the lot stands in plain text."
+    if content.lot and "bars" not in kinds and found.plan.content.of("lot"):
+        instead = "in a Data Matrix beside its plain text" if "squares" in kinds else "in plain text"
+        yield f"{_why_no_bars(content, bare)}; the lot stands {instead}."
     if found.plan.moved:
         said = ", ".join(role.replace("_", " ") for role in found.plan.moved)
         yield f"Not on this label, and needed on another one of the jar: {said}."
+
+
+def _why_no_bars(content: LabelContent, bare: Board) -> str:
+    bars = code128(content.lot)
+    module = snapped(bars.kind.usual_x, bare.dpi, bars.kind.least_x)
+    field = module.um(len(bars.modules))
+    if content.diameter is not None and field > widest_on_jar(content.diameter).um:
+        widest = widest_on_jar(content.diameter).mm
+        return (
+            f"Bars for the lot would be {field / 1000:.1f} mm wide, and on a jar of {content.diameter.mm:.0f} mm "
+            f"across {widest:.1f} mm is the most a scanner sees round"
+        )
+    return f"The label has no room for bars of {module.um(bars.across) / 1000:.1f} mm"
 
 
 def _too_small(content: LabelContent, bare: Board) -> LabelTooSmall:

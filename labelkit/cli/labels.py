@@ -1,0 +1,133 @@
+"""``labelkit labels``."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._show import table
+
+
+@click.command()
+@click.option("--label", "label_file", metavar="LABEL.toml", help="What the label says.")
+@click.option("--market", "markets", metavar="MARKET", multiple=True, help="Where it is sold; otherwise as the file says.")
+@click.option("--lot", metavar="CODE", default="", help="The lot code, if the file has none.")
+@click.option("--sheet", metavar="SHEET", default="letter-2x5-102x51", show_default=True, help="The label sheet, or a roll.")
+@click.option("--design", metavar="DESIGN", default="press", show_default=True, help="The look.")
+@click.option("--kind", metavar="KIND", default="front", show_default=True, help="Front, back, wrap, lid, seal …")
+@click.option("--count", type=click.IntRange(1, 100_000), default=None, help="How many labels; otherwise one sheet.")
+@click.option("--start-at", type=int, default=1, show_default=True, help="First free place of a part-used sheet.")
+@click.option("--skip", metavar="PLACES", default="", help="Places already used, like 3,7.")
+@click.option("--dpi", type=click.IntRange(150, 2400), default=600, show_default=True, help="Dots per inch of the printer.")
+@click.option("--nudge-right", metavar="LENGTH", default="0 mm", help="Move all labels right; a minus moves left.")
+@click.option("--nudge-up", metavar="LENGTH", default="0 mm", help="Move all labels up; a minus moves down.")
+@click.option("--link", metavar="URL", help="A link to print as a QR Code.")
+@click.option("--number", metavar="DIGITS", help="The EAN or UPC number, if you have one.")
+@click.option("--cut-lines", is_flag=True, help="Draw the edges, for plain paper.")
+@click.option("--out", metavar="FILE", default="labels.pdf", show_default=True, help="The file to print.")
+@click.option("--picture", metavar="FILE", help="Also a picture of the first page (PNG).")
+@click.option("--list", "show_list", is_flag=True, help="Show the sheets and the designs.")
+@answering
+def command(desk: Desk, label_file: str | None, show_list: bool, **choice) -> Answer:
+    """Print labels: as many as you need, on the sheet you have.
+
+    \b
+    Example:  labelkit labels --label LABEL.toml --sheet letter-2x5-102x51 --design meadow --count 57
+    """
+    if show_list:
+        return _list()
+    if not label_file:
+        from labelkit.errors.cli import UsageUnclear
+
+        raise UsageUnclear("Name the label file with --label, or see the sheets and designs with --list.", "labelkit labels --help")
+    return _print(desk, label_file, **choice)
+
+
+def _list() -> Answer:
+    from labelkit.labels.design import designs
+    from labelkit.labels.sheets import sheets
+
+    looks = [{"name": one.name, "says": one.says, "prints": one.prints} for one in designs().values()]
+    papers = [
+        {"name": one.name, "page": one.page, "labels": one.count, "shape": one.shape, "use": one.use}
+        for one in sheets().values()
+    ]
+    text = table(("design", ""), [(one["name"], one["says"]) for one in looks])
+    text += "\n\n" + table(
+        ("sheet", "labels", "shape", "for"),
+        [(one["name"], str(one["labels"]), one["shape"], one["use"]) for one in papers],
+        right=[1],
+    )
+    return Answer({"designs": looks, "sheets": papers}, text + "\n\nA roll is named by its label: roll-102x76.")
+
+
+def _print(
+    desk: Desk, label_file: str, *, markets: tuple[str, ...], lot: str, sheet: str, design: str, kind: str,
+    count: int | None, start_at: int, skip: str, dpi: int, nudge_right: str, nudge_up: str, link: str | None,
+    number: str | None, cut_lines: bool, out: str, picture: str | None,
+) -> Answer:  # fmt: skip
+    from labelkit.cli._files import read_text, write_whole
+    from labelkit.labels.design import design as design_named
+    from labelkit.labels.label_file import content_of, read_label_file
+    from labelkit.labels.printing import preview_png, print_sheet
+    from labelkit.labels.sheets import Printer, shift
+    from labelkit.labels.sheets import sheet as sheet_named
+    from labelkit.measures.locales import show_day
+    from labelkit.rules import market
+
+    held = read_label_file(read_text(label_file), label_file)
+    sold_in = [market(name, desk.day) for name in (markets or held.markets)]
+    date_text = f"Best before {show_day(held.best_before, desk.locale)}" if held.best_before else ""
+    content, rules = content_of(
+        held, sold_in, locale=desk.locale, date_text=date_text, origin_text=_origin(held), lot=lot, link=link,
+        caution="Do not feed honey to infants under one year of age.", number=number, kind=kind,
+    )  # fmt: skip
+    paper = sheet_named(sheet)
+    printer = Printer(dpi, shift(nudge_right, desk.locale), shift(nudge_up, desk.locale))
+    skipped = _places(skip)
+    free = max(1, paper.count - start_at + 1 - len([place for place in skipped if place >= start_at]))
+    printed = print_sheet(
+        [(content, count or free)], paper, design, start_at=start_at, skip=skipped, printer=printer, cut_lines=cut_lines
+    )
+    write_whole(out, printed.pdf)
+    if picture:
+        write_whole(picture, preview_png(printed.pdf, 1, 120, design_named(design).paper))
+    return _told(printed, out, paper, rules.notes)
+
+
+def _told(printed, out: str, paper, notes: tuple[str, ...]) -> Answer:
+    rows = [
+        (row.item, f"{row.required:.2f}" if row.required is not None else "—", f"{row.placed:.2f}", row.measured, row.clause)
+        for row in printed.rows
+    ]
+    said = [*printed.notes, *notes]
+    unsure = sorted({row.clause for row in printed.rows if row.sure and row.sure != "seen"})
+    if unsure:
+        said.append(f"Not read at the source, so to be checked: {'; '.join(unsure)}.")
+    said.append("Print at 100 %, never “fit to page”. Check your local rules before you sell.")
+    document = {
+        "file": out, "pages": printed.pages, "labels": printed.labels, "sheet": paper.name,
+        "heights": list(printed.rows), "moved": list(printed.moved), "notes": said,
+    }  # fmt: skip
+    head = f"{printed.labels} labels on {printed.pages} page{'s' * (printed.pages != 1)} of {paper.name}, in {out}."
+    text = f"{head}\n\n{table(('required', 'mm', 'placed', 'measured on', 'where it is written'), rows, right=[1, 2])}\n\n" + "\n".join(said)
+    return Answer(document, text, 0 if printed.ok else 1)
+
+
+def _origin(held) -> str:
+    """The plain statement for honey of one country; a blend needs its own wording."""
+    from labelkit.measures.locales import locale_of
+
+    if len(held.origin) != 1 or "country" not in held.origin[0]:
+        return ""
+    code = str(held.origin[0]["country"]).upper()
+    return f"Product of {locale_of('en_US').territories.get(code, code)}"
+
+
+def _places(text: str) -> set[int]:
+    from labelkit.errors.cli import UsageUnclear
+
+    try:
+        return {int(part) for part in text.replace(",", " ").split()}
+    except ValueError:
+        raise UsageUnclear(f"“{text}” is not a list of places like 3,7.", "labelkit labels --help") from None

@@ -1,0 +1,103 @@
+"""What the law of a market asks of the letters on a label, as the placer takes it.
+
+The values come from the rule packs; where a pack holds none, nothing is invented: the height is left open and a note
+says that somebody has to ask.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from labelkit.errors.rules import FactMissing, NoLawHeld
+from labelkit.labels.content import FIGURES, LETTERS, X_HEIGHT, Height, NetRule
+from labelkit.measures import Length
+from labelkit.rules.figures.letter_height import Panel, largest_possible, required
+from labelkit.rules.market import Market
+
+# What labelkit itself asks where no law was read: letters an eye of sixty reads at arm's length. Common practice, no
+# source.
+HOUSE_HEIGHT = Height(Length.of_mm("1.2"), X_HEIGHT, "good practice, no law read", "memory")
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """Heights and places asked for one jar in all the markets it is sold in, the strictest of each."""
+
+    net: Height
+    text: Height
+    net_rule: NetRule
+    notes: tuple[str, ...]
+
+
+def asked(markets: Sequence[Market], panel: Panel | None, declared_g: Decimal) -> Asked:
+    """The strictest heights and places of these markets for a jar with this panel.
+
+    >>> from datetime import date
+    >>> from labelkit.rules import market
+    >>> panel = Panel.cylinder(Length.read("2.5 in"), Length.read("2 in"))
+    >>> us = asked([market("us", date(2026, 11, 25))], panel, Decimal("453.6"))
+    >>> us.net.least.mm, us.net.clause, us.net_rule.bottom_share
+    (Decimal('3.175'), '21 CFR 101.7 (i)(2)', Decimal('0.3'))
+    """
+    nets, texts, rules, notes = [], [], [], []
+    for market in markets:
+        facts = {"panel_area": panel.area(market, []) if panel else None, "declared": declared_g,
+                 "longest_side": panel.longest_mm if panel else None, "moulded": False}  # fmt: skip
+        try:
+            heights = required(market, declared_g=declared_g, panel=panel)
+            nets.append(_height(market, "net quantity", "the net quantity", heights.net_quantity_mm, facts))
+        except NoLawHeld:
+            notes.append(f"No height of the net quantity was read for {market.name}; ask the office that enforces labels there.")
+        except FactMissing:
+            # Of all that may be due for a jar whose size is not known, the largest.
+            largest = largest_possible(market, "smallest letter height of the net quantity", facts)
+            nets.append(_height(market, "net quantity", "the net quantity", largest.value, facts))
+            notes.append(f"The jar's panel is not known; the largest letters that may be due in {market.name} were taken.")
+        other = largest_possible(market, "smallest letter height of other words", facts)
+        if other is not None:
+            texts.append(_height(market, "other words", "other words", other.value, facts))
+        rules.append(_net_rule(market, facts))
+    strictest = max(rules, key=lambda rule: (rule.bottom_share is not None, rule.clear_heights), default=NetRule())
+    return Asked(
+        max(nets, key=lambda height: height.least, default=HOUSE_HEIGHT),
+        max(texts, key=lambda height: height.least, default=HOUSE_HEIGHT),
+        strictest, tuple(dict.fromkeys(notes)),
+    )  # fmt: skip
+
+
+def _height(market: Market, what: str, letter: str, mm: Decimal, facts: dict) -> Height:
+    law = largest_possible(market, f"smallest letter height of {'the ' if what == 'net quantity' else ''}{what}", facts)
+    return Height(Length.of_mm(mm), _measured_on(market, letter), f"{law.cite.title} {law.cite.clause}".strip(), law.sure)
+
+
+def _measured_on(market: Market, letter: str) -> str:
+    """Which letter the pack's words mean: the figures, the small x, or capitals and else the small o."""
+    if not market.holds(f"letter measured in {letter}"):
+        return LETTERS
+    words = market.value(f"letter measured in {letter}").value
+    if "“x”" in words:
+        return X_HEIGHT
+    return FIGURES if "figures" in words or "characters" in words else LETTERS
+
+
+def _net_rule(market: Market, facts: dict) -> NetRule:
+    names = {
+        "bottom_share": "share of the main panel the net quantity stands in",
+        "clear_heights": "clear space above and below the net quantity",
+        "clear_n_widths": "clear space beside the net quantity",
+        "most_proportion": "highest proportion of a letter",
+    }
+    held, clauses, sure = {}, [], "seen"
+    for key, name in names.items():
+        law = largest_possible(market, name, facts)
+        if law is not None:
+            held[key] = _decimal(law.value)
+            clauses.append(f"{law.cite.title} {law.cite.clause}".strip())
+            sure = law.sure if law.sure != "seen" else sure
+    return NetRule(**held, clause="; ".join(dict.fromkeys(clauses)), sure=sure)
+
+
+def _decimal(value) -> Decimal:
+    return Decimal(value.numerator) / Decimal(value.denominator) if hasattr(value, "numerator") else Decimal(value)
