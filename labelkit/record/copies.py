@@ -12,7 +12,7 @@ from pathlib import Path
 from labelkit.errors import LabelkitError
 from labelkit.errors.record import CopyFailed, OnlyForFiles, RecordFolderMissing, RecordInTheWay, RestoreRefused
 from labelkit.record import engine as door
-from labelkit.record.place import Place, check_writable, look_at
+from labelkit.record.place import Place, beside, check_writable, look_at
 from labelkit.record.reading import Head, Reading
 
 _SIDE_FILES = ("-wal", "-shm")
@@ -57,17 +57,17 @@ def copy_file(path: Path, to: Path) -> Head:
     if to.exists():
         raise RecordInTheWay(str(to))
     check_writable(to)
-    beside = to.with_name(f".{to.name}.{os.getpid()}.new")
+    making = beside(to, "new")
     try:
         with door.told(str(path)):
-            door.copy_hot(path, beside)
-        head = checked(beside, str(to))
-        _fsync(beside)
-        os.replace(beside, to)
+            door.copy_hot(path, making)
+        head = checked(making, str(to))
+        _fsync(making)
+        os.replace(making, to)
         _fsync(to.parent)
         return head
     finally:
-        for left in (beside, *(beside.with_name(beside.name + end) for end in _SIDE_FILES)):
+        for left in (making, *(making.with_name(making.name + end) for end in _SIDE_FILES)):
             left.unlink(missing_ok=True)
 
 
@@ -105,16 +105,16 @@ def restore(copy: Path, to: Path, at: datetime, even_if_newer: bool = False) -> 
     check_writable(to)
     if to.exists() and not even_if_newer:
         _refuse_if_newer(copy, to)
-    beside = to.with_name(f".{to.name}.{os.getpid()}.restored")
+    making = beside(to, "restored")
     try:
-        shutil.copyfile(copy, beside)
-        head = checked(beside, str(to))
-        _fsync(beside)
+        shutil.copyfile(copy, making)
+        head = checked(making, str(to))
+        _fsync(making)
         aside = _set_aside(to, at) if to.exists() else None
-        os.replace(beside, to)
+        os.replace(making, to)
         _fsync(to.parent)
     finally:
-        beside.unlink(missing_ok=True)
+        making.unlink(missing_ok=True)
     return head, aside
 
 

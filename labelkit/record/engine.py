@@ -7,6 +7,7 @@ What an engine complains about comes out of here as a refusal with what, why and
 from __future__ import annotations
 
 import sqlite3
+import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -175,6 +176,9 @@ def copy_hot(path: Path, to: Path) -> None:
 # --- forms of the record -------------------------------------------------------------------------------------------
 
 
+_ONE_AT_A_TIME = threading.Lock()  # Alembic keeps what it is doing in the module, so two threads would mix
+
+
 def known_forms() -> list[str]:
     """The forms of the record this labelkit knows, oldest first."""
     return sorted(file.name[:4] for file in (FORMS / "versions").glob("[0-9]*.py"))
@@ -194,7 +198,10 @@ def bring_up(connection: sa.Connection, to: str = "head") -> None:
     from alembic.script import ScriptDirectory
 
     forms = ScriptDirectory(str(FORMS))
-    with EnvironmentContext(Config(), forms, fn=lambda now, _: forms._upgrade_revs(to, now)) as environment:
+    with (
+        _ONE_AT_A_TIME,
+        EnvironmentContext(Config(), forms, fn=lambda now, _: forms._upgrade_revs(to, now)) as environment,
+    ):
         environment.configure(connection=connection, transactional_ddl=True)
         environment.run_migrations()
 

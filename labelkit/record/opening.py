@@ -16,7 +16,7 @@ from labelkit.errors.record import (
 from labelkit.record import engine as door
 from labelkit.record.book import Book
 from labelkit.record.copies import copy_file
-from labelkit.record.place import Place, check_writable, look_at, may_write, place_of
+from labelkit.record.place import Place, beside, check_writable, look_at, may_write, place_of
 
 sa = door.sa
 
@@ -70,9 +70,9 @@ def _unfinished(path: Path) -> bool:
 def _make_file(path: Path) -> None:
     """Make a new record under another name and put it in place whole, so that nobody ever sees half of one."""
     check_writable(path)
-    beside = path.with_name(f".{path.name}.{os.getpid()}.new")
-    beside.unlink(missing_ok=True)
-    engine = door.file_engine(beside, "rwc")
+    making = beside(path, "new")
+    making.unlink(missing_ok=True)
+    engine = door.file_engine(making, "rwc")
     try:
         with door.writing(engine, str(path)) as connection:
             connection.rollback()
@@ -81,26 +81,26 @@ def _make_file(path: Path) -> None:
             with connection.begin():
                 door.bring_up(connection)
         engine.dispose()
-        _put_in_place(beside, path)
+        _put_in_place(making, path)
     except FileExistsError:
         pass  # another station made it at the same moment: theirs is as good as ours
     finally:
         engine.dispose()
-        for left in (beside, *(beside.with_name(beside.name + end) for end in ("-wal", "-shm"))):
+        for left in (making, *(making.with_name(making.name + end) for end in ("-wal", "-shm"))):
             left.unlink(missing_ok=True)
 
 
-def _put_in_place(beside: Path, path: Path) -> None:
-    with beside.open("rb") as written:
+def _put_in_place(made: Path, path: Path) -> None:
+    with made.open("rb") as written:
         os.fsync(written.fileno())
     try:
-        os.link(beside, path)
+        os.link(made, path)
     except (NotImplementedError, PermissionError, OSError) as unable:
         if isinstance(unable, FileExistsError):
             raise
         if path.exists():
             raise FileExistsError(str(path)) from None
-        os.rename(beside, path)  # disks without hard links
+        os.rename(made, path)  # disks without hard links
     if hasattr(os, "O_DIRECTORY"):
         folder = os.open(path.parent, os.O_RDONLY | os.O_DIRECTORY)
         try:

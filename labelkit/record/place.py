@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import getpass
 import os
+import threading
 from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -53,6 +54,11 @@ def file_of(where: str | Path, what: str, do: str) -> Path:
     if path is None:
         raise OnlyForFiles(what, do)
     return path
+
+
+def beside(path: Path, end: str) -> Path:
+    """A name beside a file for what is not whole yet, no other process or thread's."""
+    return path.with_name(f".{path.name}.{os.getpid()}-{threading.get_ident()}.{end}")
 
 
 def look_at(path: Path, application: int) -> None:
