@@ -43,7 +43,7 @@ class WeightFarFromLabel(Refused):
 
     def __init__(self, where: str, weight: str, label: str, guess: str) -> None:
         super().__init__(
-            what=f"{where}: {weight} cannot be a jar declared at {label}{guess}.",
+            what=f"{where}: {weight} cannot be a jar of {label}.{guess}",
             why="Taken as it stands it would fail the lot for a slip of the keyboard; left out, it could hide an empty jar.",
             do="Look at that jar again: correct the figure, or take the jar out of the lot and say so in the run.",
         )

@@ -115,13 +115,15 @@ class _Terms:
         )
 
     def _need(self, name: str) -> Any:
-        law = self.market.value(name, lot_test=self.system, destructive=self.destructive, lot_size=self.lot)
+        law = self.market.value(name, **self._facts())
         self.laws.append(law)
         return law.value
 
     def _held(self, name: str) -> Any:
-        facts = {"lot_test": self.system, "destructive": self.destructive, "lot_size": self.lot}
-        return self._need(name) if self.market.holds(name, **facts) else None
+        return self._need(name) if self.market.holds(name, **self._facts()) else None
+
+    def _facts(self) -> dict[str, Any]:
+        return {"lot_test": self.system, "destructive": self.destructive, "lot_size": self.lot}
 
     def _row(self, name: str) -> Mapping[str, Any] | None:
         return _row_of(self._held(name) or (), self.lot)
@@ -141,17 +143,24 @@ class _Terms:
     def _stages(self, row: Mapping[str, Any] | None, needed: int, counted: int) -> tuple[Stage, ...]:
         if row is None:
             return (Stage(needed, 0, 1),)
-        found = {
-            step["sample"]: (step["allowed"], step.get("fails"))
-            for step in self._held("stages of the lot test") or ()
-            if _covers(step, self.lot) and step["sample"] <= self.lot
-        }
+        found = {step["sample"]: (step["allowed"], step.get("fails")) for step in self._steps()}
         allowed = self._allowed(row, counted)
         if allowed is not None:
             found[needed] = (allowed, None)
         last = max(found)
         final = found[last][0] + 1
         return tuple(Stage(n, ok, fails if fails is not None else final) for n, (ok, fails) in sorted(found.items()))
+
+    def _steps(self) -> list[Mapping[str, Any]]:
+        """Further stages of sampling for this lot; their law is named only where it has a row for it."""
+        name = "stages of the lot test"
+        if not self.market.holds(name, **self._facts()):
+            return []
+        law = self.market.value(name, **self._facts())
+        steps = [step for step in law.value if _covers(step, self.lot) and step["sample"] <= self.lot]
+        if steps:
+            self.laws.append(law)
+        return steps
 
     def _allowed(self, row: Mapping[str, Any], counted: int) -> int | None:
         if "allowed" in row:

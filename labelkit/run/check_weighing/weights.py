@@ -219,5 +219,5 @@ def _guess(mass: Mass, expected: Mass, locale: str) -> str:
     for power in (1, 2, 3, -1, -2, -3):
         meant = Mass.of_grams(mass.g.scaleb(power))
         if abs(meant.mg - expected.mg) * 5 <= expected.mg:
-            return f"; was {show_metric(meant, locale)} meant"
+            return f" Was {show_metric(meant, locale)} meant?"
     return ""

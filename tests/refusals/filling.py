@@ -1,0 +1,49 @@
+"""Cases of filling day."""
+
+from datetime import date
+from decimal import Decimal
+
+from labelkit.errors.filling import (
+    LotSizeUnclear,
+    LotTestUnknown,
+    MoreWeightsThanJars,
+    NoPastRuns,
+    NoWeights,
+    SpreadUnclear,
+    TareImpossible,
+    UnitUnclear,
+    WeightFarFromLabel,
+    WeightsInMixedUnits,
+    WeightUnclear,
+)
+from labelkit.measures import Mass
+from labelkit.rules import market
+from labelkit.run.check_weighing.margin import Habit, habit_of, margin_for
+from labelkit.run.check_weighing.weights import of_options, read_tare, read_weights
+from labelkit.run.fill_test import fill_test, terms
+
+UK = market("uk", date(2026, 11, 25))
+JAR = Mass.read("340 g")
+
+
+def read(*weights):
+    return lambda: read_weights(of_options(weights), JAR)
+
+
+def surely():
+    margin_for(terms("340 g", UK, 24), Habit(Decimal(0), Decimal(2), Decimal(0), 9, 1), Decimal(1))
+
+
+CASES = [
+    (NoWeights, lambda: fill_test("340 g", UK, 24, ()), "this one asks for 24"),
+    (WeightUnclear, read("abc"), "its digits are not one number"),
+    (WeightsInMixedUnits, read("340 g", "12 oz"), "Which unit is it?"),
+    (WeightFarFromLabel, read("341", "3.4"), "Was 340 g meant?"),
+    (UnitUnclear, read("77"), "fits a jar declared at 340 g"),
+    (TareImpossible, lambda: read_tare("-5 g", JAR), "an empty jar weighs more than nothing"),
+    (MoreWeightsThanJars, lambda: fill_test("340 g", UK, 1, of_options(["340 g"] * 2)), "a lot of 1 jars"),
+    (LotSizeUnclear, lambda: terms("340 g", UK, 0), "A lot of 0 jars"),
+    (LotTestUnknown, lambda: terms("340 g", UK, 24, system="AQS"), "average, minimum"),
+    (SpreadUnclear, surely, "the chance that a lot passes"),
+    (NoPastRuns, lambda: habit_of([]), "Past runs hold 0 weighed jars"),
+]
