@@ -1,16 +1,16 @@
 r"""The small language packs and vocabularies write their phrases in.
 
-==================  ============================================================
+==================  ================================================================================================
 ``cure``            the word, after folding
 ``cure*``           a word that begins so; ``*honig`` ends so; ``*bakter*`` contains it
-``anti-bacterial``  joined, hyphenated or apart
+``anti-bacterial``  joined, hyphenated or apart; so are ``anti-(viral|fungal)`` and ``(fat|salt)-free``
 ``(a|b c)``         one of these
 ``[the|a]``         may stand there or not
 ``{ills}``          one of the phrases of a list
 ``...`` ``...3``    up to six, or up to three, words between, in the same sentence
 ``=UMF``            these letters exactly, capitals kept
 ``!{ills}``         at the beginning: a negation before it never clears this phrase
-==================  ============================================================
+==================  ==============================================================================
 
 A phrase is parsed into nested tuples: ``("word", form)``, ``("begins", form)``, ``("ends", form)``, ``("has", form)``,
 ``("exact", letters)``, ``("list", name)``, ``("gap", most)``, ``("any", (phrase, ...))``, ``("all", (part, ...))``.
@@ -25,6 +25,8 @@ from labelkit.rules.wording.folding import folded
 
 USUAL_GAP = 6
 _PART = re.compile(r"\.\.\.(\d*)|\{(\w+)\}|([(\[])|([)\]])|(\|)|([^\s()\[\]|{}]+)")
+_PREFIXED = re.compile(r"(?<![\w*])([^\W_]+)-\(([^()\[\]{}]+)\)")
+_SUFFIXED = re.compile(r"\(([^()\[\]{}]+)\)-([^\W_]+\*?)")
 _UMLAUT = re.compile("[äöü]", re.IGNORECASE)
 _SPELT_OUT = {"ä": "ae", "ö": "oe", "ü": "ue"}
 
@@ -44,6 +46,8 @@ def parse(phrase: str) -> Node:
     >>> parse("anti-bacterial")
     ('any', (('all', (('word', 'anti'), ('word', 'bacterial'))), ('word', 'antibacterial')))
     """
+    phrase = _PREFIXED.sub(lambda m: f"({'|'.join(f'{m[1]}-{word}' for word in m[2].split('|'))})", phrase)
+    phrase = _SUFFIXED.sub(lambda m: f"({'|'.join(f'{word}-{m[2]}' for word in m[1].split('|'))})", phrase)
     parts = [match for match in _PART.finditer(phrase)]
     left = _PART.sub("", phrase).strip()
     if not parts or left:
@@ -73,6 +77,8 @@ def _any(phrase: str, parts: list[re.Match], at: int, closing: str = "") -> tupl
             run.append(inner if opening == "(" else ("any", (("all", ()), inner)))
         elif name:
             run.append(("list", name))
+        elif word == "-":
+            continue  # a hyphen beside a bracket or a list joins nothing
         elif word:
             run.append(_word(word))
         else:

@@ -1,0 +1,67 @@
+"""Claims found in free text: the words of a market's law, read sentence by sentence.
+
+The words stand in the packs (``[[wording]]`` blocks of the topic ``claims``), the vocabulary of each language in
+``lexicon/``; here is only how they are found.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+from typing import Any
+
+from labelkit.rules.conditions import Answer
+from labelkit.rules.findings import Finding, finding_of, with_caution
+from labelkit.rules.market import Market
+from labelkit.rules.wording.search import Hit, hits
+from labelkit.rules.wording.tokens import Text, text_of
+
+
+def words(
+    text: str, market: Market, *, facts: Mapping[str, Any] | None = None, field: str = "text"
+) -> tuple[Finding, ...]:
+    """What a market's law has to say about a text, the gravest first.
+
+    Where a rule depends on a fact that is not in ``facts``, the finding is a question that names it. The same words are
+    found once, however often they stand there.
+
+    >>> from datetime import date
+    >>> from labelkit.rules import market
+    >>> us = market("us", date(2026, 11, 25))
+    >>> [(f.rule, f.level, f.found) for f in words("A sweet treat. It treats a cold!", us)]
+    [('us.claim.disease', 'stop', 'treats a cold')]
+    """
+    ready = text_of(text)
+    return in_text(ready, market, facts or {}, lambda begin: field)
+
+
+def in_text(
+    text: Text, market: Market, facts: Mapping[str, Any], field_at: Callable[[int], str]
+) -> tuple[Finding, ...]:
+    """The findings of a prepared text; ``field_at`` names the field a word (by its number) stands in."""
+    asked = [(hit, answer) for hit in hits(text, market) if (answer := hit.law.answer(facts)).holds is not False]
+    open_questions = [hit for hit, answer in asked if answer.holds is None and hit.law.level != "note"]
+    found: dict[tuple[str, str, str], Finding] = {}
+    for hit, answer in asked:
+        # A note that holds only if … is not worth saying beside the question whether it does.
+        if answer.holds is None and hit.law.level == "note" and any(map(hit.overlaps, open_questions)):
+            continue
+        finding = _finding(hit, answer, market, text, field_at(hit.begin))
+        found.setdefault((finding.rule, finding.field, finding.found.casefold()), finding)
+    return gravest_first(found.values())
+
+
+def _finding(hit: Hit, answer: Answer, market: Market, text: Text, field: str) -> Finding:
+    law = hit.law
+    level = "ask" if answer.holds is None and law.level == "stop" else law.level
+    finding = finding_of(law, market.code, field=field, found=text.written(hit.begin, hit.end), level=level)
+    if not answer.missing:
+        return finding
+    questions = " ".join(dict.fromkeys(fact.asks for fact in answer.missing))
+    return replace(finding, do=with_caution(f"{law.do} {questions}"))
+
+
+def gravest_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings by level: stop, ask, note; within a level as they were found."""
+    order = {"stop": 0, "ask": 1, "note": 2}
+    return tuple(sorted(findings, key=lambda finding: order[finding.level]))
