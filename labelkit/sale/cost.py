@@ -24,6 +24,7 @@ class JarCost:
 
     items: tuple[tuple[str, Money], ...]
     asked: tuple[str, ...] = ()
+    exact: Decimal = Decimal(0)  # the sum before it was rounded
 
     @property
     def whole(self) -> Money:
@@ -69,8 +70,8 @@ class Basis:
         )
 
 
-def jar_cost(size: str, fill: Mass, basis: Basis, price: Money | None = None) -> JarCost:
-    """What a jar of this size costs; with a ``price``, what selling it by card costs too.
+def jar_cost(size: str, fill: Mass, basis: Basis) -> JarCost:
+    """What a jar of this size costs to make; what selling it takes stands in :func:`selling_cost`.
 
     Honey lost on the way and given away is carried by the jars that are sold, at the shares the real runs show.
 
@@ -80,7 +81,6 @@ def jar_cost(size: str, fill: Mass, basis: Basis, price: Money | None = None) ->
     ... honey = { per_kg = "9" }
     ... labour = { rate = "18" }
     ... helper = { share = "0" }
-    ... market = { stall_fee = "0", card_percent = "0", card_fixed = "0", card_share = "0", jars_a_sale = "1" }
     ... [[jar]]
     ... size = "one pound"
     ... jar = "0.62"
@@ -91,7 +91,7 @@ def jar_cost(size: str, fill: Mass, basis: Basis, price: Money | None = None) ->
     ... carton_holds = "12"
     ... minutes = "1.5"
     ... ''', "costs.toml")
-    >>> cost = jar_cost("one pound", Mass.read("1 lb"), Basis(costs), Money.of("12.00", "USD"))
+    >>> cost = jar_cost("one pound", Mass.read("1 lb"), Basis(costs))
     >>> cost.whole.amount, cost.asked
     (Decimal('5.65'), ())
     """
@@ -100,11 +100,26 @@ def jar_cost(size: str, fill: Mass, basis: Basis, price: Money | None = None) ->
     _honey(reckoned, fill, basis)
     _labour(reckoned, basis.costs, size)
     _given(reckoned, basis.losses)
-    _selling(reckoned, basis.costs, price)
-    exact = [amount for _, amount in reckoned.items] or [Decimal(0)]
-    whole = Money.rounded(sum(exact, Decimal(0)), basis.costs.currency, HALF_UP)
-    names = [name for name, _ in reckoned.items] or ["nothing known yet"]
-    return JarCost(tuple(zip(names, apportion(whole, exact), strict=True)), tuple(dict.fromkeys(reckoned.asked)))
+    return reckoned.cost(basis.costs.currency)
+
+
+def selling_cost(price: Money, costs: SeasonCosts) -> JarCost:
+    """What it takes to sell a jar at this price: its part of the stall fee, and of what the card machine keeps.
+
+    >>> market = {"stall_fee": Decimal(35), "jars_a_day": Decimal(40), "card_percent": Decimal("1.75"),
+    ...           "card_fixed": Decimal("0.10"), "card_share": Decimal(60), "jars_a_sale": Decimal("1.5")}
+    >>> cost = selling_cost(Money.of("12.00", "USD"), SeasonCosts("USD", market=market))
+    >>> [(name, amount.amount) for name, amount in cost.items]
+    [('stall', Decimal('0.87')), ('card fee', Decimal('0.17'))]
+    """
+    reckoned = _Reckoned()
+    fee, a_day = costs.market.get("stall_fee"), costs.market.get("jars_a_day")
+    reckoned.product("stall", ("stall_fee", fee), ("jars_a_day", 1 / a_day if a_day else None))
+    by_price, by_sale = card_fee(costs)
+    if by_price is None or by_sale is None:
+        reckoned.asked += [ASKS[key] for key in _card_missing(costs, by_price, by_sale)]
+    reckoned.put("card fee", price.amount * (by_price or Decimal(0)) + (by_sale or Decimal(0)))
+    return reckoned.cost(costs.currency)
 
 
 class _Reckoned:
@@ -132,6 +147,14 @@ class _Reckoned:
         for _, figure in factors:
             amount *= figure
         self.put(name, amount)
+
+    def cost(self, currency: str) -> JarCost:
+        """Rounded once, half up; the items apportioned so that they add up."""
+        exact = [amount for _, amount in self.items] or [Decimal(0)]
+        together = sum(exact, Decimal(0))
+        names = [name for name, _ in self.items] or ["nothing known yet"]
+        parts = apportion(Money.rounded(together, currency, HALF_UP), exact)
+        return JarCost(tuple(zip(names, parts, strict=True)), tuple(dict.fromkeys(self.asked)), together)
 
     @property
     def so_far(self) -> Decimal:
@@ -167,19 +190,10 @@ def _given(reckoned: _Reckoned, losses: Losses) -> None:
     reckoned.put("given away", reckoned.so_far * share / (1 - share))
 
 
-def _selling(reckoned: _Reckoned, costs: SeasonCosts, price: Money | None) -> None:
-    market = costs.market
-    a_day = market.get("jars_a_day")
-    reckoned.product("stall", ("stall_fee", market.get("stall_fee")), ("jars_a_day", 1 / a_day if a_day else None))
-    percent, fixed = card_fee(costs)
-    for key in ("card_percent", "card_share"):
-        if percent is None and market.get(key) is None:
-            reckoned.put(key, None)
-    for key in ("card_fixed", "jars_a_sale"):
-        if fixed is None and market.get(key) is None:
-            reckoned.put(key, None)
-    if price is not None:
-        reckoned.put("card fee", price.amount * (percent or Decimal(0)) + (fixed or Decimal(0)))
+def _card_missing(costs: SeasonCosts, by_price: Decimal | None, by_sale: Decimal | None) -> list[str]:
+    wanted = [*(("card_percent", "card_share") if by_price is None else ())]
+    wanted += [*(("card_fixed", "card_share", "jars_a_sale") if by_sale is None else ())]
+    return [key for key in dict.fromkeys(wanted) if costs.market.get(key) is None]
 
 
 def card_fee(costs: SeasonCosts) -> tuple[Decimal | None, Decimal | None]:

@@ -52,9 +52,11 @@ def from_margin(sizes: Iterable[Size], basis: Basis, percent: Decimal, tax: Tax)
     :class:`~labelkit.errors.sale.MarginImpossible` where tax, card and margin leave nothing for the jar.
     """
     by_price, by_sale = (part or Decimal(0) for part in card_fee(basis.costs))
+    fee, a_day = basis.costs.market.get("stall_fee"), basis.costs.market.get("jars_a_day")
+    stall = fee / a_day if fee and a_day else Decimal(0)
     found = {}
     for size in sizes:
-        cost = jar_cost(size.size, size.fill, basis).whole.amount + by_sale
+        cost = jar_cost(size.size, size.fill, basis).exact + stall + by_sale
         # Of each unit of the shown price the producer keeps `own`; cards take their share of what is paid.
         own = 1 / tax.factor if tax.how == "included" else Decimal(1)
         paid = tax.factor if tax.how == "added" else Decimal(1)
@@ -138,11 +140,11 @@ def wholesale(found: Iterable[Found], shop_margin: Decimal, tax: Tax, step: Deci
 
 
 def rows_of(found: Iterable[Found], basis: Basis) -> tuple[PriceRow, ...]:
-    """Price rows with what each jar costs at its price, cards included."""
+    """Price rows with what each jar costs to make."""
     return tuple(
         PriceRow(
             f.size.size, f.size.declares, f.size.declared_g, f.price,
-            jar_cost(f.size.size, f.size.fill, basis, f.price).whole,
+            jar_cost(f.size.size, f.size.fill, basis).whole,
         )
         for f in found
     )  # fmt: skip

@@ -1,0 +1,98 @@
+"""The sign at the stall: the words the place wants where honey is sold, verbatim and large."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from labelkit.labels.fonts import Box
+from labelkit.labels.house import ACCENT, INK, PAGES, QUIET
+from labelkit.labels.marks import Mark, Shape, rectangle
+from labelkit.measures.wording import Wording
+from labelkit.rules.blocks import Statement
+from labelkit.rules.findings import law_line, with_caution
+from labelkit.rules.market import Market
+from labelkit.sale.poster import MM, SIDE, block, foot, text_at
+from labelkit.sale.words import quality_note
+
+ON_SIGN = ("sign", "label and sign", "label or sign")
+
+
+@dataclass(frozen=True, slots=True)
+class SignWords:
+    """What belongs on the sign, and what nobody could say because a fact is missing."""
+
+    statements: tuple[Statement, ...]
+    asks: tuple[str, ...]
+    not_read: tuple[str, ...] = ()
+
+    def texts(self, lang: str) -> tuple[str, ...]:
+        """The words verbatim, in the language where the law has it, else as the law has them."""
+        return tuple(one.text.get(lang) or next(iter(one.text.values())) for one in self.statements)
+
+
+def sign_words(markets: Iterable[Market], facts: Mapping[str, Any]) -> SignWords:
+    """The statements of these markets that stand on a sign, for these facts. A fact not given becomes a question."""
+    held: dict[str, Statement] = {}
+    asks: dict[str, None] = {}
+    unread: dict[str, None] = {}
+    for market in markets:
+        for statement in market.statements():
+            if statement.place not in ON_SIGN:
+                continue
+            answer = statement.answer(facts)
+            if answer.holds:
+                held[statement.rule] = statement
+                for font in (statement.fonts,) if statement.fonts else ():
+                    asks[
+                        with_caution(
+                            f"{statement.rule}: the law names the typeface {' or '.join(font)}; this sign has another."
+                        )
+                    ] = None
+            elif answer.holds is None:
+                asks.update((fact.asks, None) for fact in answer.missing)
+        unread.update((f"{market.name}: {one.area}. {one.why}", None) for one in market.not_read())
+    return SignWords(tuple(held.values()), tuple(asks), tuple(unread))
+
+
+def sign_pdf(
+    told: SignWords, words: Wording, *, page: str = "letter", maker: Sequence[str] = (), heading: str = ""
+) -> bytes:
+    """The sign on one page: who sells, and the words the place wants, as large as they go."""
+    from labelkit.labels.ink import Ink
+
+    wide, high = PAGES[page]
+    title = heading or words("Honey")
+    ink = Ink(title, lang=words.lang, author=maker[0] if maker else "")
+    ink.page(wide, high)
+    room, top = wide - 2 * SIDE, high - SIDE
+    marks: list[Mark] = [
+        Shape(rectangle(Box(SIDE, top - 1_200, SIDE + 22 * MM, top)), fill=ACCENT),
+        text_at("serif-Black", title, 72, SIDE, top - 32 * MM, room=room),
+    ]
+    y = top - 40 * MM
+    for text in maker:
+        more, y = block("serif-Regular", text, 20, SIDE, y, room, QUIET)
+        marks += more
+    texts = told.texts(words.lang)
+    marks += _statements(texts, y - 12 * MM, SIDE + 30 * MM, room)
+    laws = [law_line(one.cite, one.sure) for one in told.statements]
+    marks += foot([*laws, quality_note(words)], wide, 7)
+    ink.draw(marks)
+    return ink.finish()
+
+
+def _statements(texts: Sequence[str], top: int, low: int, room: int) -> list[Mark]:
+    """The prescribed words, each in a frame, at the largest of some sizes at which all of them fit."""
+    inside = room - 12 * MM
+    for points in (30, 26, 22, 19, 16, 14, 12, 10):
+        marks, y = [], top
+        for text in texts:
+            more, end = block("sans-Bold", text, points, SIDE + 6 * MM, y - 5 * MM, inside)
+            frame = Box(SIDE, end - 6 * MM, SIDE + room, y)
+            marks += [Shape(rectangle(frame, 2_000), stroke=INK, width=700), *more]
+            y = frame.bottom - 7 * MM
+        if y >= low:
+            return marks
+    return marks
