@@ -142,9 +142,9 @@ def test_a_first_sample_settles_a_good_lot_and_asks_on_for_a_doubtful_one():
     good = [f"{500 + i % 3} g" for i in range(30)]
     place = market("eu", DAY)
     assert fill_test("500 g", place, 300, of_options(good)).verdict.verdict == "pass"
-    doubtful = fill_test("500 g", place, 300, of_options(good[:28] + ["480 g", "481 g"])).verdict
+    doubtful = fill_test("500 g", place, 300, of_options([*good[:28], "480 g", "481 g"])).verdict
     assert (doubtful.verdict, doubtful.needed, doubtful.more) == ("ask", 60, 30)
-    bad = fill_test("500 g", place, 300, of_options(good[:27] + ["480 g", "481 g", "482 g"])).verdict
+    bad = fill_test("500 g", place, 300, of_options([*good[:27], "480 g", "481 g", "482 g"])).verdict
     assert bad.verdict == "fail"
 
 

@@ -10,7 +10,14 @@ from labelkit.cli._rim import Answer, Desk, answering
 
 
 @click.command()
-@click.option("--part", "parts", multiple=True, required=True, metavar="WEIGHT@MOISTURE", help="“30 kg @ 17.2”; as often as needed.")
+@click.option(
+    "--part",
+    "parts",
+    multiple=True,
+    required=True,
+    metavar="WEIGHT@MOISTURE",
+    help="“30 kg @ 17.2”; as often as needed.",
+)
 @click.option("--target", metavar="W", help="Ask how to bring the blend down to this moisture.")
 @click.option("--with", "drier", metavar="W", help="Moisture of the drier honey at hand, with --target.")
 @answering

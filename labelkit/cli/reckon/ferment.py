@@ -31,4 +31,6 @@ def command(desk: Desk, moisture: str, crystallised: bool, blended: bool) -> Ans
         "notes": list(found.notes),
     }
     head = f"{show_number(found.moisture, desk.locale, digits=1)} % water: risk {found.risk}. {found.says}"
-    return Answer(document, "\n".join([head, f"  {document['source']} ({found.sure})", *(f"  {n}" for n in found.notes)]))
+    return Answer(
+        document, "\n".join([head, f"  {document['source']} ({found.sure})", *(f"  {n}" for n in found.notes)])
+    )

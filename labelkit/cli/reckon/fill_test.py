@@ -10,10 +10,16 @@ from labelkit.cli._rim import Answer, Desk, answering
 
 
 @click.command()
-@click.option("--declare", "declares", required=True, metavar="Q", help="The declared weight, for example “1 lb” or “340 g”.")
-@click.option("--market", required=True, metavar="M", help="Where it is sold: us, us-va, eu, eu-de, uk, ca, au, nz, codex.")
+@click.option(
+    "--declare", "declares", required=True, metavar="Q", help="The declared weight, for example “1 lb” or “340 g”."
+)
+@click.option(
+    "--market", required=True, metavar="M", help="Where it is sold: us, us-va, eu, eu-de, uk, ca, au, nz, codex."
+)
 @click.option("--lot-size", required=True, type=int, metavar="N", help="How many jars were filled under the lot code.")
-@click.option("--weights", metavar="FILE", help="One weight on each line, or a CSV table; - for what is typed or pasted.")
+@click.option(
+    "--weights", metavar="FILE", help="One weight on each line, or a CSV table; - for what is typed or pasted."
+)
 @click.option("--weight", "each", multiple=True, metavar="Q", help="One net weight; as often as needed.")
 @click.option("--destructive", is_flag=True, help="The jars have to be opened for the test.")
 @click.option("--system", metavar="NAME", help="Another of the market's ways to judge: minimum, AQS.")

@@ -10,7 +10,11 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.command()
 @click.option("--refractive-index", metavar="N", help="The refractive index the instrument shows, for example 1.4915.")
 @click.option("--brix", metavar="B", help="A reading on a sucrose (Brix) scale, for example 80.3.")
-@click.option("--temperature", metavar="T", help="Temperature of the reading, “15 C” or “68 F”; not for self-correcting instruments.")
+@click.option(
+    "--temperature",
+    metavar="T",
+    help="Temperature of the reading, “15 C” or “68 F”; not for self-correcting instruments.",
+)
 @answering
 def command(desk: Desk, refractive_index: str | None, brix: str | None, temperature: str | None) -> Answer:
     """The moisture of honey from a refractometer reading.

@@ -10,11 +10,15 @@ from labelkit.cli._rim import Answer, Desk, answering
 
 
 @click.command()
-@click.option("--volume", required=True, metavar="V", help="“5 gal”, “375 ml”, “9 fl oz” (US measures unless marked imp).")
+@click.option(
+    "--volume", required=True, metavar="V", help="“5 gal”, “375 ml”, “9 fl oz” (US measures unless marked imp)."
+)
 @click.option("--moisture", required=True, metavar="W", help="Moisture in percent, for example 17.6.")
 @click.option("--temperature", default="20 C", show_default=True, metavar="T", help="Of the honey in that volume.")
 @click.option("--holds", metavar="NET", help="Ask whether a jar of that brimful volume takes this net weight.")
-@click.option("--headspace", default="7", show_default=True, metavar="PERCENT", help="Kept free in the jar, with --holds.")
+@click.option(
+    "--headspace", default="7", show_default=True, metavar="PERCENT", help="Kept free in the jar, with --holds."
+)
 @answering
 def command(desk: Desk, volume: str, moisture: str, temperature: str, holds: str | None, headspace: str) -> Answer:
     """What a volume of honey weighs, and whether a jar takes a net weight at bottling temperature.

@@ -39,6 +39,8 @@ class Habit:
     @property
     def notes(self) -> tuple[str, ...]:
         """What to know before trusting it."""
+        if not self.jars:
+            return ("The spread is the one that was given, not one that was weighed.",)
         found = []
         if self.jars < _FEW_JARS:
             found.append(f"Only {self.jars} jars were weighed so far: take the margin as a first guess and weigh more.")

@@ -1,0 +1,121 @@
+"""Simulated lots against the chances labelkit predicts, for each market's test.
+
+Run it by hand:  python -m tests.bench.filling [seed]
+
+For each case 20,000 lots are filled from a normal distribution, sampled and judged by the market's own terms, with the
+jars below the predicted bounds counted as they fall. A case is good when the simulated rate lies between the predicted
+bounds, give or take three standard errors. The judge used here is written anew with numpy and knows nothing of ours;
+a part of every case is also judged by labelkit's own judge, one lot after the other, and the two must agree.
+"""
+
+from __future__ import annotations
+
+import math
+import sys
+import time
+from datetime import date
+from decimal import Decimal
+
+import numpy
+
+from labelkit.measures import Mass
+from labelkit.rules import market
+from labelkit.run.check_weighing.chance import chance_of_passing
+from labelkit.run.check_weighing.judge import judge
+from labelkit.run.check_weighing.lot_test import LotTest
+from labelkit.run.check_weighing.sample import Sample
+from labelkit.run.fill_test import terms
+
+LOTS = 20_000
+BOTH = 400  # lots of each case that labelkit's own judge sees as well
+DAY = date(2026, 11, 25)
+# market, system, declared, jars in the lot, grams above the label, spread in grams
+CASES = [
+    ("us", None, "1 lb", 200, 0.0, 2.0),
+    ("us", None, "1 lb", 200, -1.5, 2.0),
+    ("us", None, "1 lb", 800, -0.8, 2.0),
+    ("us", None, "1 lb", 200, 2.0, 8.0),
+    ("us", None, "1 lb", 5, -1.0, 2.0),
+    ("uk", None, "340 g", 24, 0.4, 2.0),
+    ("uk", None, "340 g", 300, -0.8, 2.0),
+    ("uk", None, "340 g", 300, 1.0, 6.0),
+    ("eu", None, "500 g", 300, -1.0, 2.5),
+    ("eu", None, "500 g", 300, 0.5, 7.0),
+    ("eu", None, "500 g", 40, 1.0, 3.0),
+    ("eu-de", None, "340 g", 60, 0.5, 3.0),
+    ("ca", None, "500 g", 10, 0.5, 2.0),
+    ("ca", None, "500 g", 60, -1.5, 2.0),
+    ("ca", None, "500 g", 400, 0.0, 8.0),
+    ("nz", None, "340 g", 30, -1.0, 2.0),
+    ("nz", None, "340 g", 60, 0.5, 5.0),
+    ("nz", None, "340 g", 200, -0.8, 3.0),
+    ("au", None, "500 g", 60, 0.5, 2.0),
+    ("au", None, "500 g", 60, 2.0, 9.0),
+    ("au", "AQS", "500 g", 600, -0.6, 2.0),
+    ("uk", "minimum", "340 g", 24, 5.0, 2.0),
+]
+
+
+def simulate(test: LotTest, above: float, spread: float, random) -> tuple[float, list[str], numpy.ndarray]:
+    """The rate of lots that pass, by stages; the verdicts of the first lots, and their weights."""
+    jars = max(stage.sample for stage in test.stages)
+    weights = random.normal(float(test.label) + above, spread, size=(LOTS, jars))
+    means, spreads = weights[:, : test.mean_sample].mean(axis=1), numpy.zeros(LOTS)
+    if test.mean_sample > 1:
+        spreads = weights[:, : test.mean_sample].std(axis=1, ddof=1)
+    holds = numpy.ones(LOTS, bool) if test.factor is None else means >= float(test.label) - float(test.factor) * spreads
+    passed, open_ = numpy.zeros(LOTS, bool), numpy.ones(LOTS, bool)
+    for number, stage in enumerate(test.stages):
+        seen = weights[:, : stage.sample]
+        short = (seen < float(test.shortest)).sum(axis=1)
+        deep = (seen < float(test.deepest)).sum(axis=1) if test.deepest is not None else numpy.zeros(LOTS, int)
+        fine = open_ & (short <= stage.allowed) & (deep <= test.deep_allowed)
+        passed |= fine
+        open_ &= ~fine & (short < stage.reject) & (deep <= test.deep_allowed)
+        if number == len(test.stages) - 1:
+            break
+    passed &= holds
+    return passed.mean(), ["pass" if p else "fail" for p in passed[:BOTH]], weights[:BOTH]
+
+
+def our_verdict(test: LotTest, weights) -> str:
+    """Labelkit's judge on one lot, weighing on where a stage asks for it."""
+    masses = [Mass.of_grams(Decimal(repr(float(w)))) for w in weights]
+    mean_only = Sample(tuple(masses[: test.mean_sample]))
+    for stage in test.stages:
+        found = judge(Sample(tuple(masses[: max(stage.sample, test.mean_sample)])), test)
+        if found.verdict != "ask":
+            break
+    if test.factor is not None and found.verdict != "fail":
+        # The mean is judged on its own sample; a longer one would judge it more often than the plan does.
+        limit = test.label - test.factor * mean_only.stdev
+        return "pass" if mean_only.mean >= limit else "fail"
+    return found.verdict
+
+
+def main(seed: int) -> int:
+    """Print one line a case; the number of cases outside their bounds."""
+    random = numpy.random.default_rng(seed)
+    print(f"seed {seed}, {LOTS:,} lots a case; rate in %, predicted at least / at most, judges that differ")
+    bad = 0
+    for code, system, declares, size, above, spread in CASES:
+        test = terms(declares, market(code, DAY), size, system=system)
+        began = time.perf_counter()
+        found = chance_of_passing(test, above, spread)
+        reckoned = time.perf_counter() - began
+        rate, verdicts, weights = simulate(test, above, spread, random)
+        error = 3 * math.sqrt(max(rate * (1 - rate), 1e-4) / LOTS)
+        within = found.at_least - error <= rate <= found.at_most + error
+        differ = sum(verdict != our_verdict(test, row) for verdict, row in zip(verdicts, weights, strict=True))
+        bad += not within or bool(differ)
+        print(
+            f"{code:6}{system or 'average':9}{declares:>6} {size:>4} jars {above:+5.1f} g, spread {spread:3.1f}: "
+            f"{100 * rate:6.2f}  {100 * found.at_least:6.2f} / {100 * found.at_most:6.2f}  {differ:3d}  "
+            f"{'' if within else 'OUTSIDE'} {1000 * reckoned:5.1f} ms"
+        )
+    print("all within their bounds" if not bad else f"{bad} cases outside")
+    return bad
+
+
+if __name__ == "__main__":
+    sys.exit(1 if main(int(sys.argv[1]) if len(sys.argv) > 1 else 20260714) else 0)

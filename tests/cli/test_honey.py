@@ -1,0 +1,90 @@
+"""Honey's figures on the command line: the keys of the contract, plain words, and slips asked about."""
+
+import pytest
+
+
+@pytest.mark.parametrize(
+    ("arguments", "percent"),
+    [
+        (("--refractive-index", "1.4915"), "18"),
+        (("--refractive-index", "1.4930", "--temperature", "15"), "17.9"),
+        (("--refractive-index", "1.4930", "--temperature", "59 F"), "17.9"),
+        (("--brix", "80.0"), "18.3"),
+        (("--brix", "81.4"), "16.9"),
+    ],
+)
+def test_moisture(labelkit, arguments, percent):
+    document = labelkit("reckon", "moisture", *arguments, "--json").document
+    assert document["moisture_percent"] == percent
+    assert {"moisture_percent", "moisture_unrounded", "method"} <= set(document)
+
+
+def test_density_and_weight(labelkit):
+    document = labelkit("reckon", "density", "--moisture", "18.0", "--json").document
+    assert (document["kg_per_l"], document["lb_per_us_gal"], document["us_fl_oz_per_lb"]) == (
+        "1.4146",
+        "11.805",
+        "10.843",
+    )
+    document = labelkit("reckon", "weight", "--volume", "5 gal", "--moisture", "18.0", "--json").document
+    assert abs(float(document["lb"]) - 59.03) < 0.15 and abs(float(document["g"]) - 26770) < 70
+
+
+def test_whether_a_jar_takes_a_weight(labelkit):
+    command = ("reckon", "weight", "--volume", "8 fl oz", "--moisture", "18", "--holds", "12 oz", "--headspace", "0")
+    assert labelkit(*command, "--json").document["jar"]["fits"] is False
+    assert "does not fit" in labelkit(*command).out
+
+
+@pytest.mark.parametrize(
+    ("moisture", "risk", "below"),
+    [("17.0", "safe", None), ("17.6", "low", 1000), ("18.5", "high", 10), ("19.5", "high", 1), ("21", "certain", None)],
+)
+def test_ferment(labelkit, moisture, risk, below):
+    document = labelkit("reckon", "ferment", "--moisture", moisture, "--json").document
+    assert (document["risk"], document["yeast_below_per_g"]) == (risk, below)
+
+
+def test_blend(labelkit):
+    document = labelkit("reckon", "blend", "--part", "30 kg @ 17.2", "--part", "20 kg @ 19.4", "--json").document
+    assert (document["g"], document["moisture_percent"]) == ("50000", "18.08")
+    needed = labelkit(
+        "reckon", "blend", "--part", "20 kg @ 19.4", "--target", "18", "--with", "16.5", "--json"
+    ).document
+    assert needed["needed_g"] == "18666.667"
+    dried = labelkit("reckon", "blend", "--part", "60 lb @ 19.5", "--target", "18", "--json").document
+    assert abs(float(dried["water_g"]) - 1.098 * 453.592) < 0.5
+
+
+@pytest.mark.parametrize(
+    ("arguments", "name", "words"),
+    [
+        (("moisture", "--brix", "17.6"), "NotABrix", "typed as Brix"),
+        (("moisture", "--refractive-index", "80.3"), "NotARefractiveIndex", "use --brix"),
+        (("moisture",), "ReadingMissing", "No reading is given"),
+        (("moisture", "--brix", "80", "--refractive-index", "1.49"), "ReadingMissing", "Both readings are given"),
+        (("density", "--moisture", "82"), "NotAMoisture", "looks like solids"),
+        (("ferment", "--moisture", "0.18"), "NotAMoisture", "looks like a fraction"),
+        (("weight", "--volume", "5 gal", "--moisture", "12"), "OutsideDensityTable", "Weigh the honey"),
+        (("blend", "--part", "30 kg"), "BlendPartUnclear", "30 kg @ 17.2"),
+        (
+            ("blend", "--part", "9 kg @ 19", "--target", "17", "--with", "17.5"),
+            "BlendTargetOutOfReach",
+            "above the drier",
+        ),
+    ],
+)
+def test_slips_are_asked_about(labelkit, arguments, name, words):
+    ran = labelkit("reckon", *arguments, "--json")
+    assert (ran.code, ran.error["name"], ran.out) == (2, name, "")
+    assert words in ran.err
+
+
+def test_what_is_only_memory_reaches_the_reader(labelkit):
+    assert "memory" in labelkit("reckon", "density", "--moisture", "17").out
+    assert "second-hand" in labelkit("reckon", "ferment", "--moisture", "17").out
+
+
+def test_a_german_reads_and_is_answered_with_commas(labelkit):
+    out = labelkit("--locale", "de_DE", "reckon", "blend", "--part", "30 kg @ 17,2 %", "--part", "20 kg @ 19,4 %").out
+    assert "18,08 % water" in out
