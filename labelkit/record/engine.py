@@ -27,6 +27,7 @@ from labelkit.errors.record import (
     RecordNotWritable,
     ServerUnreachable,
 )
+from labelkit.record.place import may_write
 
 APPLICATION = int.from_bytes(b"lkit", "big")  # how SQLite's own header tells our files from others
 WAIT_SECONDS = 30
@@ -117,6 +118,11 @@ def told(where: str) -> Iterator[None]:
         if refused is None:
             raise
         raise refused from trouble
+    except sqlite3.Error as trouble:
+        refused = refusal(where, trouble)
+        if refused is None:
+            raise
+        raise refused from trouble
 
 
 def refusal(where: str, trouble: BaseException | None, lost: bool = False) -> LabelkitError | None:
@@ -160,7 +166,9 @@ def _from_sqlite(where: str, name: str, words: str) -> LabelkitError:
 
 def copy_hot(path: Path, to: Path) -> None:
     """Copy a SQLite file while others write, by the engine's own backup, into one file without a log beside it."""
-    source = sqlite3.connect(f"file:{quote(str(path.absolute()))}?mode=ro", uri=True, timeout=WAIT_SECONDS)
+    # A connection that may only read would leave its shared-memory file behind.
+    how = "mode=rw" if may_write(path) else "immutable=1"
+    source = sqlite3.connect(f"file:{quote(str(path.absolute()))}?{how}", uri=True, timeout=WAIT_SECONDS)
     try:
         target = sqlite3.connect(to, isolation_level=None)
         try:

@@ -59,7 +59,7 @@ def take_in(folder: Path, book: Book) -> int:
     """
     try:
         about = tomllib.loads((folder / ABOUT).read_text(encoding="utf-8"))
-        lines = (folder / EVENTS).read_text(encoding="utf-8-sig")
+        lines = (folder / EVENTS).read_bytes().decode("utf-8-sig")
     except (OSError, ValueError) as unreadable:
         raise ImportRefused(str(folder), str(unreadable).rstrip(".")) from None
     if about.get("export_form") != FORM:

@@ -1,0 +1,196 @@
+"""Copies are whole, verified and dated; bringing one back loses nothing; an export comes back hash for hash."""
+
+import shutil
+import threading
+from datetime import timedelta
+
+import pytest
+
+from labelkit.errors.record import CopyFailed, ImportRefused, RecordInTheWay, RestoreRefused
+from labelkit.record import open_book
+from labelkit.record.copies import copy_file, copy_record, restore
+from labelkit.record.export import export, import_whole
+from labelkit.record.verify import verify
+from tests.record.season import AT, book_season, weigh
+from tests.record.tampering import tamper
+
+
+def head(path):
+    with open_book(path) as book, book.reading() as state:
+        return state.head()
+
+
+def weigh_one(path, name):
+    with open_book(path) as book, book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+        work.add(weigh(name, "1"))
+        work.commit()
+
+
+def test_a_copy_is_one_file_with_the_same_head(file, tmp_path):
+    book_season(file).close()
+    (tmp_path / "stick").mkdir()
+    copied = copy_record(file, tmp_path / "stick", AT)
+    assert copied.path.name == "season.2026-07-20-183000.copy"
+    assert [each.name for each in (tmp_path / "stick").iterdir()] == [copied.path.name]
+    assert head(copied.path) == head(file)
+
+
+def test_a_copy_made_while_a_station_writes_is_whole(file, tmp_path):
+    book_season(file).close()
+    stop = threading.Event()
+
+    def write():
+        n = 0
+        with open_book(file) as book:
+            while not stop.is_set():
+                with book.work(who="Bela", at=AT + timedelta(hours=1)) as work:
+                    work.add_all((weigh(f"W{n}a", "1"), weigh(f"W{n}b", "1")))
+                    work.commit()
+                n += 1
+
+    writer = threading.Thread(target=write)
+    writer.start()
+    try:
+        copies = [copy_file(file, tmp_path / f"copy{n}") for n in range(5)]
+    finally:
+        stop.set()
+        writer.join()
+    assert all((each.seq - 13) % 2 == 0 for each in copies), "only whole steps"
+    assert copies[0].seq < copies[-1].seq, "it was written meanwhile"
+
+
+def test_only_the_last_copies_are_kept_and_nothing_else_is_touched(file, tmp_path):
+    book_season(file).close()
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    others = ["notes.txt", "season.copy", "other.2026-07-20-183000.copy", "season.2026-07-20.copy"]
+    for name in others:
+        (stick / name).write_text("mine")
+    for n in range(5):
+        copied = copy_record(file, stick, AT + timedelta(days=n), keep=2)
+    assert [each.name for each in copied.removed] == ["season.2026-07-22-183000.copy"]
+    kept = ["season.2026-07-23-183000.copy", "season.2026-07-24-183000.copy"]
+    assert sorted(each.name for each in stick.iterdir()) == sorted(others + kept)
+
+
+def test_a_copy_of_a_tampered_record_is_not_kept(file, tmp_path):
+    book_season(file).close()
+    tamper(file, "UPDATE event SET who = 'Eve' WHERE seq = 3")
+    with pytest.raises(CopyFailed, match="event 3"):
+        copy_file(file, tmp_path / "copy")
+    assert sorted(each.name for each in tmp_path.iterdir()) == ["season.labelkit"]
+
+
+def test_a_copy_never_writes_over_anything(file, tmp_path):
+    book_season(file).close()
+    (tmp_path / "copy").write_text("mine")
+    with pytest.raises(RecordInTheWay):
+        copy_file(file, tmp_path / "copy")
+    assert (tmp_path / "copy").read_text() == "mine"
+
+
+def test_a_copy_brought_back_is_the_record_again(file, tmp_path):
+    book_season(file).close()
+    before = head(file)
+    copy_file(file, tmp_path / "copy")
+    file.write_bytes(b"\xa5" * 20_000)
+    restored, aside = restore(tmp_path / "copy", file, AT)
+    assert restored == before == head(file)
+    assert aside.read_bytes() == b"\xa5" * 20_000, "what stood there is set aside, not deleted"
+
+
+def test_a_sound_record_with_later_events_is_not_replaced_unless_asked(file, tmp_path):
+    book_season(file).close()
+    copy_file(file, tmp_path / "copy")
+    weigh_one(file, "B5")
+    later = head(file)
+    with pytest.raises(RestoreRefused, match="1 event after event 13"):
+        restore(tmp_path / "copy", file, AT)
+    assert head(file) == later
+    _, aside = restore(tmp_path / "copy", file, AT, even_if_newer=True)
+    assert head(file).seq == 13 and head(aside) == later
+
+
+def test_a_damaged_copy_is_not_brought_back(file, tmp_path):
+    book_season(file).close()
+    copy = tmp_path / "copy"
+    copy_file(file, copy)
+    tamper(copy, "UPDATE event SET who = 'Eve' WHERE seq = 3")
+    with pytest.raises(CopyFailed):
+        restore(copy, tmp_path / "again.labelkit", AT)
+    assert not (tmp_path / "again.labelkit").exists()
+
+
+# --- export and import ------------------------------------------------------------------------------------------------
+
+
+def write_out(book, folder):
+    folder.mkdir()
+    for name, text in export(book).items():
+        (folder / name).write_text(text, encoding="utf-8", newline="")
+    return folder
+
+
+def test_an_export_comes_back_hash_for_hash_on_both_engines(where, tmp_path):
+    with book_season(where) as book:
+        with book.work(who="Zoë, “the boss”\r\n", at=AT + timedelta(hours=1), key="") as work:
+            work.correct(11, "=1+1, no gift\n")
+            work.commit()
+        out = write_out(book, tmp_path / "out")
+        with book.reading() as state:
+            before = state.head()
+    assert import_whole(out, str(tmp_path / "again.labelkit")) == (before.seq, before.hash)
+    with open_book(tmp_path / "again.labelkit") as again, open_book(where) as book:
+        assert verify(again).clean
+        assert export(again) == export(book)
+        assert list(again.events()) == list(book.events())
+
+
+@pytest.mark.postgres
+def test_an_export_of_a_file_comes_back_on_a_server(file, tmp_path):
+    from tests.record.server import new_database
+
+    with book_season(file) as book:
+        out = write_out(book, tmp_path / "out")
+    there = new_database()
+    assert import_whole(out, there)[0] == 13
+    with pytest.raises(RecordInTheWay):
+        import_whole(out, there)
+
+
+EDITS = {
+    "a figure changed": lambda text: text.replace("27300000", "27300001"),
+    "a line gone": lambda text: "\r\n".join(each for n, each in enumerate(text.split("\r\n")) if n != 5),
+    "two lines changed round": lambda text: "\r\n".join(
+        [*text.split("\r\n")[:4], *reversed(text.split("\r\n")[4:6]), *text.split("\r\n")[6:]]
+    ),
+    "the end cut off": lambda text: "\r\n".join(text.split("\r\n")[:-3]) + "\r\n",
+    "a column renamed": lambda text: text.replace("recorded_at", "booked", 1),
+    "half a line": lambda text: text[:-80],
+}
+
+
+@pytest.mark.parametrize("edit", EDITS.values(), ids=list(EDITS))
+def test_an_edited_export_is_refused_whole(file, tmp_path, edit):
+    with book_season(file) as book:
+        out = write_out(book, tmp_path / "out")
+    events = out / "events.csv"
+    with events.open(encoding="utf-8", newline="") as text:
+        edited = edit(text.read())
+    events.write_text(edited, encoding="utf-8", newline="")
+    again = tmp_path / "again.labelkit"
+    with pytest.raises(ImportRefused):
+        import_whole(out, str(again))
+    assert sorted(each.name for each in tmp_path.iterdir()) == ["out", "season.labelkit"]
+
+
+def test_an_import_never_writes_over_a_record(file, tmp_path):
+    with book_season(file) as book:
+        out = write_out(book, tmp_path / "out")
+    before = file.read_bytes()
+    with pytest.raises(RecordInTheWay):
+        import_whole(out, str(file))
+    assert file.read_bytes() == before
+    shutil.rmtree(out)
+    with pytest.raises(ImportRefused):
+        import_whole(out, str(tmp_path / "again.labelkit"))
