@@ -149,6 +149,7 @@ class Wording(Rule):
     near: tuple[str, ...] = ()  # only when one of these stands in the same sentence
     shielded_by: tuple[str, ...] = ()  # not when the hit is part of one of these
     negated: str = "clears"  # a negation before it: "clears" the hit, or "keeps" it
+    means: str = ""  # a fact, yes or no, that these words make true for every other rule
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -258,7 +259,7 @@ SHAPES: Mapping[str, Shape] = MappingProxyType(
         "wording": Shape(
             Wording,
             {**_RULE, "language": "text", "words": "texts"},
-            {"near": "texts", "shielded_by": "texts", "negated": "negated"},
+            {"near": "texts", "shielded_by": "texts", "negated": "negated", "means": "flag fact"},
         ),
         "word_list": Shape(WordList, {"name": "text", "language": "text", "words": "texts"}),
         "exempt": Shape(

@@ -96,6 +96,8 @@ def _check_kind(file: str, block: str, key: str, value: Any, kind: str) -> None:
     elif kind == "element":
         glossary().element(value, file)
         return
+    elif kind == "flag fact":
+        good, wanted = glossary().fact(value, file).kind == "flag", "a fact that is yes or no"
     elif kind == "letters":
         good, wanted = fits("length", value), "a size such as “10 pt” (type) or “3 mm” (height of a letter)"
     elif kind == "by language":

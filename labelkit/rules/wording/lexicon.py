@@ -28,7 +28,7 @@ def lexicon(language: str, folder: Path = LEXICON) -> Mapping[str, tuple[str, ..
     """
     path = folder / f"{language}.toml"
     if not path.exists():
-        return {name: () for name in OWN}
+        return dict.fromkeys(OWN, ())
     read, file = read_toml(path), short(path)
     lists = read.get("lists", {})
     for name, phrases in lists.items():

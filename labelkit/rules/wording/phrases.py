@@ -48,7 +48,7 @@ def parse(phrase: str) -> Node:
     """
     phrase = _PREFIXED.sub(lambda m: f"({'|'.join(f'{m[1]}-{word}' for word in m[2].split('|'))})", phrase)
     phrase = _SUFFIXED.sub(lambda m: f"({'|'.join(f'{word}-{m[2]}' for word in m[1].split('|'))})", phrase)
-    parts = [match for match in _PART.finditer(phrase)]
+    parts = list(_PART.finditer(phrase))
     left = _PART.sub("", phrase).strip()
     if not parts or left:
         raise PhraseUnclear(f"“{left or phrase}” is not a phrase")
