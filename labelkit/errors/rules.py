@@ -228,3 +228,58 @@ class WordUnknown(Refused):
             why="A word the rules do not know would make them pass over the rule that was meant.",
             do=f"Use one of: {', '.join(words)}.",
         )
+
+
+class DateNotShortEnough(Refused):
+    """A best-before date shortened more than the market allows for how long the honey keeps."""
+
+    def __init__(self, text: str, market: str, months: str, enough: str, cite: str) -> None:
+        super().__init__(
+            what=f"“{text}” is not enough of a date in {market} for honey that keeps {months} months; {enough} ({cite}).",
+            why="The shorter the honey keeps, the more of the date the buyer must be told.",
+            do="Give the month, or the whole day, and ask again.",
+        )
+
+
+class DateBeforeBottling(Refused):
+    """A best-before date that is over before the jar is filled."""
+
+    def __init__(self, best_before: str, bottled: str) -> None:
+        super().__init__(
+            what=f"Best before {best_before} is not after the bottling on {bottled}.",
+            why="A jar that is past its date when it is filled cannot be sold.",
+            do="Check both dates; write them as year-month-day.",
+        )
+
+
+class SharesNotWhole(Refused):
+    """Shares of a blend that do not make up the whole of it."""
+
+    def __init__(self, shares: str, total: str) -> None:
+        super().__init__(
+            what=f"The shares {shares} add up to {total} %, not to 100 %.",
+            why="Every kilogram in the jar comes from somewhere; the label has to account for all of it.",
+            do="Correct the shares, or add the country that is missing.",
+        )
+
+
+class ShareUnclear(Refused):
+    """A share that cannot be read as a country and a percentage."""
+
+    def __init__(self, text: str, reason: str) -> None:
+        super().__init__(
+            what=f"“{text}” cannot be read as the share of a country: {reason}.",
+            why="Which country holds which share is what the statement of origin says.",
+            do="Write the two-letter code and the per cent, for example ES=60.",
+        )
+
+
+class CountryUnknown(Refused):
+    """A code that is no country of ISO 3166-1."""
+
+    def __init__(self, code: str, near: str) -> None:
+        super().__init__(
+            what=f"“{code}” is not the two-letter code of a country.{near}",
+            why="A country of origin has to be one the buyer can find.",
+            do="Use the two-letter code of ISO 3166-1, for example ES for Spain or AR for Argentina.",
+        )

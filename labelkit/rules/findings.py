@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 
-from labelkit.rules.blocks import MEMORY, SEEN, Cite, Law, Rule
+from labelkit.rules.blocks import MEMORY, SEEN, Cite, Law, Rule, Value
 
 CHECK_LOCAL = "Check your local rules."
 _UNSURE = {
@@ -60,6 +60,22 @@ def finding_of(law: Rule, market: str, *, field: str, found: str, level: str | N
         cite=str(law.cite),
         read_on=law.cite.read_on,
         sure=law.sure,
+    )
+
+
+def finding_of_value(value: Value, market: str, *, level: str, field: str, found: str = "", do: str = "") -> Finding:
+    """What the producer should know about a value that was used: its note, in a finding."""
+    return Finding(
+        rule=value.rule,
+        market=market,
+        level=level,
+        field=field,
+        found=found,
+        says=value.note,
+        do=with_caution(do),
+        cite=str(value.cite),
+        read_on=value.cite.read_on,
+        sure=value.sure,
     )
 
 

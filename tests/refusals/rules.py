@@ -1,12 +1,13 @@
 """Cases of the rules room. Each broken pack of ``tests/broken_packs`` breaks one thing only."""
 
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 
 from labelkit.errors import rules as errors
 from labelkit.rules import market
 from labelkit.rules.conditions import known_word
-from labelkit.rules.figures import net_weight, tolerance
+from labelkit.rules.figures import date_mark, net_weight, origin, tolerance
 from labelkit.rules.lint import whole
 
 DAY = date(2026, 11, 25)
@@ -27,6 +28,10 @@ def value(name, code="us", day=DAY):
 
 def declared(text, code):
     return lambda: net_weight.declared(text, market(code, DAY))
+
+
+def best_before(text, bottled):
+    return lambda: date_mark.of(date_mark.BestBefore.read(text), market("eu", DAY), bottled)
 
 
 HEIGHT = "smallest letter height of the net quantity"
@@ -72,4 +77,11 @@ CASES = [
     (errors.OutsideTolerances, lambda: tolerance.of("12 kg", market("eu", DAY)), "5 g to 10 kg"),
     (errors.WordUnknown, lambda: known_word("honey", "hether"), "heather"),
     (errors.OutsideTolerances, lambda: tolerance.of("4 g", market("eu", DAY)), "4 g lies outside"),
+    (errors.DateNotShortEnough, best_before("2027", date(2026, 12, 1)), "at least the month must be shown"),
+    (errors.FactMissing, best_before("2028", None), "On which day is the honey bottled?"),
+    (errors.DateBeforeBottling, best_before("2026-01-01", DAY), "is not after the bottling on 2026-11-25"),
+    (errors.SharesNotWhole, lambda: origin.statement([("ES", Decimal(60))], market("eu", DAY)), "add up to 60 %"),
+    (errors.ShareUnclear, lambda: origin.read_share("ES:60"), "no “=”"),
+    (errors.ShareUnclear, lambda: origin.read_share("ES=0"), "more than 0"),
+    (errors.CountryUnknown, lambda: origin.read_share("UK=100"), "United Kingdom is GB"),
 ]

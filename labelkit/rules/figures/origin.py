@@ -1,0 +1,222 @@
+"""The statement of origin: one country, a list, a list with percentages, a phrase or a sentence, as market and day ask."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from labelkit.errors.rules import CountryUnknown, SharesNotWhole, ShareUnclear
+from labelkit.measures.locales import DEFAULT_LOCALE, locale_of, read_number
+from labelkit.measures.rounding import plain
+from labelkit.rules.blocks import Value
+from labelkit.rules.figures.metric import printed
+from labelkit.rules.findings import Finding, finding_of_value
+from labelkit.rules.market import Market
+
+_WHOLE = Decimal(100)
+_FOUR = 4  # the rule is called after its four largest shares
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """The statement to print and what there is to say about it."""
+
+    statement: str
+    findings: tuple[Finding, ...]
+    laws: tuple[Value, ...]
+
+
+def read_share(text: str, locale: str = DEFAULT_LOCALE) -> tuple[str, Decimal]:
+    """A country and its per cent from what a producer types.
+
+    >>> read_share("es = 60")
+    ('ES', Decimal('60'))
+    """
+    code, equals, percent = text.partition("=")
+    code = code.strip().upper()
+    if not equals or not percent.strip():
+        raise ShareUnclear(text, "it has no “=” with a per cent after it")
+    _known(code)
+    share = read_number(percent.strip().removesuffix("%").strip(), locale, text=text)
+    if not 0 < share <= _WHOLE:
+        raise ShareUnclear(text, "a share is more than 0 and at most 100 per cent")
+    return code, share
+
+
+def statement(shares: Sequence[tuple[str, Decimal]], market: Market, net_g: Decimal | None = None) -> Origin:
+    """The statement of origin for honey of these countries; shares are per cent by weight and make up 100.
+
+    >>> from datetime import date
+    >>> from labelkit.rules import market
+    >>> shares = [("PL", Decimal(22)), ("UA", Decimal(42)), ("HU", Decimal(36))]
+    >>> statement(shares, market("eu", date(2026, 11, 25)), Decimal(500)).statement
+    'Ukraine 42 %, Hungary 36 %, Poland 22 %'
+    >>> statement(shares, market("eu", date(2026, 1, 1)), Decimal(500)).statement
+    'blend of EU and non-EU honeys'
+    """
+    ordered = _ordered(shares)
+    said = _Said(market, [])
+    said.about("origin is due", "ask")
+    if len(ordered) == 1:
+        text = _one(ordered[0][0], said)
+    else:
+        style = said.about("origin of several countries", "note")
+        text = _STYLES[style.value](ordered, said, net_g)
+    return Origin(text, tuple(said.findings), tuple(dict.fromkeys(said.laws)))
+
+
+@dataclass
+class _Said:
+    """The market asked, the values that answered, and the findings they give rise to."""
+
+    market: Market
+    laws: list[Value]
+
+    def __post_init__(self) -> None:
+        self.findings: list[Finding] = []
+
+    def value(self, name: str, **facts) -> Value:
+        found = self.market.value(name, **facts)
+        self.laws.append(found)
+        return found
+
+    def about(self, name: str, level: str, **facts) -> Value:
+        """A value whose note the producer should read; "always" raises nothing, it is simply so."""
+        found = self.value(name, **facts)
+        if found.note and found.value != "always":
+            self.findings.append(finding_of_value(found, self.market.code, level=level, field="origin"))
+        return found
+
+    @property
+    def language(self) -> str:
+        return self.market.head.languages[0]
+
+
+def _ordered(shares: Sequence[tuple[str, Decimal]]) -> list[tuple[str, Decimal]]:
+    total = sum((share for _, share in shares), Decimal(0))
+    words = ", ".join(f"{code} {plain(share)} %" for code, share in shares)
+    if total != _WHOLE:
+        raise SharesNotWhole(words, plain(total))
+    twice = next((code for i, (code, _) in enumerate(shares) if code in [c for c, _ in shares[:i]]), None)
+    if twice:
+        raise ShareUnclear(words, f"{twice} is named twice")
+    return sorted(shares, key=lambda item: -item[1])
+
+
+def _one(code: str, said: _Said) -> str:
+    home = said.market.holds("home country") and said.value("home country").value
+    words = said.value("origin of one country", imported=code != home)
+    names = {f"country_{language}": _name(code, language, said) for language in said.market.head.languages}
+    return words.value.format(country=_name(code, said.language, said), **names)
+
+
+def _with_percentages(ordered, said: _Said, net_g: Decimal | None) -> str:
+    said.about("tolerance of a share", "note")
+    codes = said.market.holds("country codes below") and _tiny(said, net_g)
+    dropped = _without_percentage(ordered, said)
+    parts = []
+    for number, (code, share) in enumerate(ordered):
+        name = code if codes else _name(code, said.language, said)
+        parts.append(name if number >= dropped else f"{name} {printed(share, said.market)} %")
+    return ", ".join(parts)
+
+
+def _tiny(said: _Said, net_g: Decimal | None) -> bool:
+    limit = said.market.value("country codes below")
+    if net_g is None or net_g >= limit.value:
+        return False
+    said.about("country codes below", "note")
+    return True
+
+
+def _without_percentage(ordered, said: _Said) -> int:
+    """From which country on the percentages may be left out; beyond the last where every one is due."""
+    name = "the four largest shares are enough"
+    if len(ordered) <= _FOUR or not said.market.holds(name):
+        return len(ordered)
+    rule = said.market.value(name)
+    if sum(share for _, share in ordered[:_FOUR]) <= rule.value:
+        return len(ordered)
+    said.about(name, "note")
+    return _FOUR
+
+
+def _list(ordered, said: _Said, net_g: Decimal | None) -> str:
+    words = said.value("beginning of a list of countries")
+    return _fill(words.value, [code for code, _ in ordered], said)
+
+
+def _phrase(ordered, said: _Said, net_g: Decimal | None) -> str:
+    phrases = said.value("phrases for a blend")
+    sort = "any"
+    if said.market.holds("member countries"):
+        inside = [code in said.value("member countries").value for code, _ in ordered]
+        sort = "all inside" if all(inside) else "inside and outside" if any(inside) else "all outside"
+    return next(row["text"] for row in phrases.value if row["for"] in (sort, "any"))
+
+
+def _sentence(ordered, said: _Said, net_g: Decimal | None) -> str:
+    home = said.value("home country").value
+    abroad = [code for code, _ in ordered if code != home]
+    if len(abroad) == len(ordered):
+        return _list(ordered, said, net_g)
+    sentences = said.about("sentences for a blend", "note")
+    larger = "home" if 2 * dict(ordered)[home] >= _WHOLE else "abroad"
+    texts = [row for row in sentences.value if row["larger"] == larger]
+    return " / ".join(
+        row["text"].format(abroad=", ".join(_name(code, row["language"], said) for code in abroad)) for row in texts
+    )
+
+
+def _fill(text: str, codes: Sequence[str], said: _Said) -> str:
+    def names(language: str) -> str:
+        return ", ".join(_name(code, language, said) for code in codes)
+
+    by_language = {f"countries_{language}": names(language) for language in said.market.head.languages}
+    return text.format(countries=names(said.language), **by_language)
+
+
+_STYLES = {
+    "each country with its percentage": _with_percentages,
+    "each country": _list,
+    "a phrase": _phrase,
+    "a sentence": _sentence,
+}
+
+
+def _name(code: str, language: str, said: _Said) -> str:
+    name = "names of countries on labels"
+    if said.market.holds(name):
+        held = said.market.value(name)
+        for row in held.value:
+            if (row["code"], row["language"]) == (code, language):
+                said.laws.append(held)
+                return row["name"]
+    return country_names(language)[code]
+
+
+def country_names(language: str) -> Mapping[str, str]:
+    """The countries of the world by their two-letter codes, as one language calls them.
+
+    >>> country_names("fr")["ES"]
+    'Espagne'
+    """
+    return {code: name for code, name in locale_of(language).territories.items() if len(code) == 2 and code.isalpha()}
+
+
+def _known(code: str) -> None:
+    names = country_names("en")
+    if code in names and code not in _NOT_COUNTRIES:
+        return
+    by_name = {name.casefold(): found for found, name in names.items()}
+    close = difflib.get_close_matches(code.casefold(), by_name, n=1)
+    meant = _USUAL.get(code) or (by_name[close[0]] if close else "")
+    raise CountryUnknown(code, f" {names[meant]} is {meant}." if meant else "")
+
+
+# What people write for a country that has another code.
+_USUAL = {"UK": "GB", "USA": "US", "EL": "GR"}
+# Codes the language data carries that are no countries: unions, unknown, and private use.
+_NOT_COUNTRIES = frozenset({"EU", "EZ", "UN", "XA", "XB", "ZZ", "QO"})
