@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from labelkit.labels.printed import Printed
 from labelkit.lots.bucket import Blend, Drain, WeighIn
 from labelkit.record.setting import Setting
 from labelkit.run.bottling import Run
@@ -14,7 +15,7 @@ KINDS = {
     cls.kind: cls
     for cls in (
         WeighIn, Drain, Blend,
-        Run,
+        Run, Printed,
         PriceSet, Sale, Give, Return, Discard,
         StallLoad, StallDay, Delivery, Payment,
         Hold, Release,
