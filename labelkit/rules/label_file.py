@@ -1,0 +1,256 @@
+"""A label described in one TOML file: what it says, on which jar, and in which situation it is sold.
+
+Every key is known or refused by name and line. What the file leaves out is left open: the check asks for it where a rule
+hangs on it. In ``[situation]`` every fact of the rules' glossary may be given by its name, so that any question the check
+asks can be answered in the file.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from labelkit.errors.label_file import (
+    LabelFileUnreadable,
+    LabelKeyMissing,
+    LabelKeyUnknown,
+    LabelValueWrong,
+    SharesNotWhole,
+    SituationContradicts,
+)
+from labelkit.measures import Length
+from labelkit.rules.glossary import glossary, near
+from labelkit.rules.situation import contradiction, fact_of
+from labelkit.rules.toml_lines import line_of
+
+KINDS = ("honey", "infused", "comb", "blend")
+TOP = (
+    "market", "kind", "name", "floral_source", "declares", "net_statement", "lines", "ingredients", "grade", "lot",
+    "best_before", "origin", "maker", "panel", "situation",
+)  # fmt: skip
+MAKER = ("name", "street", "city", "region", "postcode", "country", "phone", "email", "registration")
+PANEL = ("diameter", "width", "height")
+_EXAMPLES = {"market": 'market = ["us", "us-va"]', "name": 'name = "Clover Honey"', "declares": 'declares = "1 lb"'}
+_PART_OF_DAY = re.compile(r"(\d{4})(?:-(\d{2}))?")
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """A country (two letters, ISO 3166-1) and its part of the honey in percent."""
+
+    country: str
+    percent: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class BestBefore:
+    """A best-before date as the label shows it: to the day, the month or the year. ``day`` is its last day."""
+
+    day: date
+    shows: str
+
+    def __str__(self) -> str:
+        return self.day.isoformat()[: {"day": 10, "month": 7, "year": 4}[self.shows]]
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """What a label says. Texts are empty and lists are empty where the file says nothing; ``None`` is not given."""
+
+    markets: tuple[str, ...]
+    name: str
+    declares: str
+    kind: str = "honey"
+    floral_source: str = ""
+    net_statement: str | None = None
+    lines: tuple[str, ...] = ()
+    ingredients: tuple[str, ...] = ()
+    grade: str = ""
+    lot: str = ""
+    best_before: BestBefore | None = None
+    origin: tuple[Share, ...] = ()
+    maker: Mapping[str, str] = field(default_factory=dict)
+    panel: Mapping[str, Length] = field(default_factory=dict)
+    situation: Mapping[str, Any] = field(default_factory=dict)
+    file: str = "LABEL.toml"
+
+
+def read_label(text: str, file: str = "LABEL.toml", markets: tuple[str, ...] = ()) -> Label:
+    """Read a label file; ``file`` is only for messages, ``markets`` go before those the file names.
+
+    Raises one of :mod:`labelkit.errors.label_file`, or what a quantity reader says of a weight or a length.
+
+    >>> label = read_label('market = "us"\\nname = "Clover Honey"\\ndeclares = "1 lb"\\n')
+    >>> label.markets, label.kind, label.situation
+    (('us',), 'honey', {})
+    """
+    return _Reader(text, file).label(markets)
+
+
+class _Reader:
+    """Holds the text beside the parsed document, so that a refusal can name the line."""
+
+    def __init__(self, text: str, file: str) -> None:
+        self.text, self.file = text.removeprefix("\ufeff"), file
+        try:
+            self.document: dict[str, Any] = tomllib.loads(self.text, parse_float=Decimal)
+        except tomllib.TOMLDecodeError as fault:
+            raise LabelFileUnreadable(file, str(fault)) from None
+
+    def label(self, markets: tuple[str, ...]) -> Label:
+        read = self.document
+        self.known(read, TOP, "a label file", "")
+        label = Label(
+            markets=markets or self.texts("market", one_is_enough=True),
+            name=self.words(read, "name"),
+            declares=self.words(read, "declares"),
+            kind=self.kind(),
+            floral_source=self.words(read, "floral_source"),
+            net_statement=self.words(read, "net_statement") if "net_statement" in read else None,
+            lines=self.texts("lines", one_is_enough=True),
+            ingredients=self.texts("ingredients"),
+            grade=self.words(read, "grade"),
+            lot=self.words(read, "lot"),
+            best_before=self.best_before(),
+            origin=self.origin(),
+            maker=self.table("maker", MAKER),
+            panel=self.panel(),
+            situation=self.situation(),
+            file=self.file,
+        )
+        said = {"market": label.markets, "name": label.name, "declares": label.declares or label.net_statement}
+        for key, value in said.items():
+            if not value:
+                raise LabelKeyMissing(self.file, key, _EXAMPLES[key])
+        self.refuse_contradictions(label)
+        return label
+
+    def known(self, table: Mapping[str, Any], keys: Iterable[str], where: str, name: str) -> None:
+        keys = tuple(keys)
+        for key in table:
+            if key not in keys:
+                listed = keys if len(keys) < 20 else (*keys[:12], "and the other facts the check asks for")
+                raise LabelKeyUnknown(self.file, line_of(self.text, key, name), key, where, near(key, keys), listed)
+
+    def wrong(self, key: str, given: Any, wanted: str, table: str = "", known: Iterable[str] = ()) -> LabelValueWrong:
+        shown = f"“{given}”" if isinstance(given, str) else given
+        return LabelValueWrong(
+            self.file, line_of(self.text, key, table), key, shown, wanted, near(str(given), known) if known else ()
+        )
+
+    def words(self, table: Mapping[str, Any], key: str, name: str = "") -> str:
+        value = table.get(key, "")
+        if not isinstance(value, str):
+            raise self.wrong(key, value, "a text in double quotes", name)
+        return value.strip()
+
+    def texts(self, key: str, *, one_is_enough: bool = False) -> tuple[str, ...]:
+        value = self.document.get(key, [])
+        if one_is_enough and isinstance(value, str):
+            value = [value]
+        if not isinstance(value, list) or not all(isinstance(item, str) for item in value):
+            raise self.wrong(key, value, 'a list of texts such as ["…", "…"]')
+        return tuple(item.strip() for item in value if item.strip())
+
+    def table(self, key: str, keys: tuple[str, ...]) -> dict[str, str]:
+        table = self.document.get(key, {})
+        if not isinstance(table, dict):
+            raise self.wrong(key, table, f"a table; begin it with a line [{key}]")
+        self.known(table, keys, f"[{key}]", key)
+        return {name: text for name in table if (text := self.words(table, name, key))}
+
+    def kind(self) -> str:
+        kind = self.document.get("kind", "honey")
+        if kind not in KINDS:
+            raise self.wrong("kind", kind, f"one of {', '.join(KINDS)}", known=KINDS)
+        return kind
+
+    def panel(self) -> dict[str, Length]:
+        read = {key: Length.read(text) for key, text in self.table("panel", PANEL).items()}
+        if "diameter" in read and "width" in read:
+            line = line_of(self.text, "width", "panel")
+            raise SituationContradicts(
+                self.file, line, "a diameter", "a width", "a jar is either round or has flat sides"
+            )
+        return read
+
+    def best_before(self) -> BestBefore | None:
+        given = self.document.get("best_before")
+        if given is None or given == "":
+            return None
+        if type(given) is date:
+            return BestBefore(given, "day")
+        wanted = "a day such as 2028-06-30, or a month such as “2028-06”, or a year such as “2028”"
+        text = str(given).strip()
+        part = _PART_OF_DAY.fullmatch(text)
+        try:
+            if not part:
+                return BestBefore(date.fromisoformat(text), "day")
+            return _end_of(int(part[1]), int(part[2]) if part[2] else None)
+        except ValueError:
+            raise self.wrong("best_before", given, wanted) from None
+
+    def origin(self) -> tuple[Share, ...]:
+        entries = self.document.get("origin", [])
+        entries = [entries] if isinstance(entries, dict) else entries
+        if not isinstance(entries, list) or not all(isinstance(entry, dict) for entry in entries):
+            raise self.wrong("origin", entries, 'a list such as [{ country = "US", share = 100 }]')
+        shares = tuple(self.share(entry, alone=len(entries) == 1) for entry in entries)
+        total = sum((share.percent for share in shares), Decimal(0))
+        if shares and total != 100:
+            named = ", ".join(f"{share.country} {share.percent:f} %" for share in shares)
+            raise SharesNotWhole(self.file, line_of(self.text, "origin"), named, f"{total:f} %")
+        return shares
+
+    def share(self, entry: Mapping[str, Any], *, alone: bool) -> Share:
+        self.known(entry, ("country", "share"), "origin", "origin")
+        country = self.words(entry, "country", "origin").upper()
+        if not re.fullmatch(r"[A-Z]{2}", country):
+            raise self.wrong(
+                "country", entry.get("country"), "a two-letter country code such as US, DE or NZ", "origin"
+            )
+        given = entry.get("share", 100 if alone else None)
+        try:
+            percent = Decimal(str(given).removesuffix("%").strip())
+        except ArithmeticError:
+            percent = Decimal("NaN")
+        if isinstance(given, bool) or not percent.is_finite() or not 0 < percent <= 100:
+            raise self.wrong("share", given, "a number of percent above 0 and up to 100", "origin")
+        return Share(country, percent)
+
+    def situation(self) -> dict[str, Any]:
+        table = self.document.get("situation", {})
+        if not isinstance(table, dict):
+            raise self.wrong("situation", table, "a table; begin it with a line [situation]")
+        facts = glossary().facts
+        self.known(table, facts, "[situation]", "situation")
+        found = {}
+        for name, given in table.items():
+            value, wanted, known = fact_of(facts[name], given)
+            if value is None:
+                raise self.wrong(name, given, wanted, "situation", known)
+            found[name] = value
+        return found
+
+    def refuse_contradictions(self, label: Label) -> None:
+        found = contradiction(label)
+        if found:
+            key, first, second, reason = found
+            raise SituationContradicts(self.file, line_of(self.text, key, "situation"), first, second, reason)
+
+
+def _end_of(year: int, month: int | None) -> BestBefore:
+    """The last day of a month or a year.
+
+    >>> _end_of(2028, 2).day, _end_of(2028, None).shows
+    (datetime.date(2028, 2, 29), 'year')
+    """
+    if month is None:
+        return BestBefore(date(year, 12, 31), "year")
+    following = date(year + month // 12, month % 12 + 1, 1)
+    return BestBefore(date.fromordinal(following.toordinal() - 1), "month")
