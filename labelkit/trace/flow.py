@@ -1,0 +1,206 @@
+"""The flow behind the picture: nodes in columns and the bands between them, as wide as the honey is heavy.
+
+Yards stand left, then buckets, blends, jar lots, and at the right where everything is now. Masses stay exact here;
+:mod:`labelkit.trace.picture` turns them into places on the page.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from labelkit.lots.movement import Account
+from labelkit.measures import Mass
+from labelkit.trace.follow import Trace
+
+YARD, BUCKET, BLEND, LOT, PLACE, HELD, GONE = "yard", "bucket", "blend", "lot", "place", "held", "gone"
+NAMED_BUYERS = 6  # the largest by name; the others as one
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """A yard, bucket, blend, jar lot or place; ``side`` for sister lots and what was not asked for."""
+
+    id: str
+    sort: str
+    name: str
+    note: str
+    column: int
+    asked: bool = False
+    side: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """So much honey from one node to another; ``weighed`` is false where yards shared a bucket unweighed."""
+
+    source: str
+    target: str
+    mass: Mass
+    weighed: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Flow:
+    """The nodes in their columns and the bands between them."""
+
+    nodes: tuple[Node, ...]
+    bands: tuple[Band, ...]
+    columns: tuple[str, ...]  # the heading of each
+
+
+def flow(trace: Trace) -> Flow:
+    """The flow of a trace."""
+    depth = _depths(trace)
+    blends = max(depth.values(), default=1)
+    nodes: dict[str, Node] = {}
+    bands: dict[tuple[str, str], tuple[int, bool]] = {}
+
+    def band(source: str, target: str, mg: int, weighed: bool = True) -> None:
+        old, also = bands.get((source, target), (0, True))
+        bands[source, target] = (old + mg, weighed and also)
+
+    asked = set(trace.start.lots)
+    for name in trace.buckets:
+        sort = BUCKET if depth[name] == 1 else BLEND
+        nodes[f"b:{name}"] = Node(f"b:{name}", sort, name, "", depth[name], asked=name in asked)
+    for name in (*trace.lots, *trace.sisters):
+        note = _counted(trace.balance(name).jars_made)
+        nodes[f"b:{name}"] = Node(
+            f"b:{name}", LOT, name, note, blends + 1, asked=name in asked, side=name in trace.sisters
+        )
+    for name, yard, hives, mg, weighed in _from_yards(trace):
+        nodes.setdefault(f"y:{yard}", Node(f"y:{yard}", YARD, yard, hives, 0, asked=_asked_yard(trace, yard)))
+        band(f"y:{yard}", f"b:{name}", mg, weighed)
+    for balance in (*trace.balances, *trace.sister_balances):
+        for child, mass in balance.to_lots:
+            if f"b:{child}" in nodes:
+                band(f"b:{balance.lot}", f"b:{child}", mass.mg)
+    jars_at: dict[str, int] = defaultdict(int)
+    ends = list(_ends(trace))
+    for end in ends:
+        jars_at[end.place] += end.jars
+    for end in ends:
+        note = _counted(jars_at[end.place]) or end.note
+        nodes.setdefault(end.place, Node(end.place, end.sort, end.place, note, blends + 2, side=end.side))
+        if end.mg > 0:
+            band(f"b:{end.lot}", end.place, end.mg)
+    touched = {end for pair in bands for end in pair}
+    headings = ("Yards", "Buckets", *("Blends" for _ in range(blends - 1)), "Jar lots", "Where it is now")
+    return Flow(
+        tuple(node for node in nodes.values() if node.id in touched),
+        tuple(Band(source, target, Mass(mg), weighed) for (source, target), (mg, weighed) in bands.items() if mg > 0),
+        headings,
+    )
+
+
+def _depths(trace: Trace) -> dict[str, int]:
+    """How many blendings deep each bucket is: 1 for one filled from the hives."""
+    depth: dict[str, int] = {}
+    parents: dict[str, set[str]] = defaultdict(set)
+    for link in trace.links:
+        parents[link.child].add(link.parent)
+    for name in trace.buckets:  # they come in the order they were booked, so parents first
+        depth[name] = 1 + max((depth.get(parent, 0) for parent in parents[name]), default=0)
+    return depth
+
+
+def _from_yards(trace: Trace):
+    for each in trace.intakes:
+        yards = each.sources or (None,)
+        share, rest = divmod(each.mass.mg, len(yards))
+        for n, source in enumerate(yards):
+            name = source.yard if source else "Yard not noted"
+            hives = sorted({h for i in trace.intakes for s in i.sources if s.yard == name for h in s.hives})
+            yield each.bucket, name, _few(hives), share + (rest if n == 0 else 0), len(yards) == 1
+
+
+def _few(hives: list[str]) -> str:
+    if not hives:
+        return "hives not noted"
+    return f"{len(hives)} hives" if len(hives) > 3 else f"hive{'' if len(hives) == 1 else 's'} {', '.join(hives)}"
+
+
+def _asked_yard(trace: Trace, yard: str) -> bool:
+    return trace.start.what == "yard" and trace.start.name.split(" · ")[0] == yard
+
+
+_PLACES = {
+    Account.JARS: "In stock",
+    Account.STALL: "At the stall",
+    Account.HELD: "On hold",
+    Account.GIVEN: "Given",
+    Account.SAMPLE: "Samples",
+    Account.BROKEN: "Broken",
+    Account.DISCARDED: "Discarded",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class _End:
+    """Where some of a lot's honey is now."""
+
+    lot: str
+    place: str
+    mg: int
+    jars: int = 0
+    note: str = ""
+    sort: str = PLACE
+    side: bool = False
+
+
+def _ends(trace: Trace) -> Iterator[_End]:
+    buyers = _buyers(trace)
+    drawn = {*trace.buckets, *trace.lots, *trace.sisters}
+    for balance in trace.balances:
+        lot, sold, jars_sold = balance.lot, 0, 0
+        for jars in balance.jars:
+            if jars.account == Account.SOLD:
+                sold, jars_sold = sold + jars.mass.mg, jars_sold + jars.count
+            else:
+                sort = HELD if jars.account == Account.HELD else PLACE
+                yield _End(lot, _PLACES[jars.account], jars.mass.mg, jars.count, sort=sort)
+        if sold:
+            yield from _to_buyers(lot, sold, jars_sold, buyers[lot])
+        if balance.in_bucket:
+            yield _End(lot, "Still in buckets", balance.in_bucket.mg, side=True)
+        if balance.lost:
+            yield _End(lot, "Lost", balance.lost.mg, note="named losses", side=True)
+        if balance.unexplained.mg > 0:
+            yield _End(lot, "Unexplained", balance.unexplained.mg, sort=GONE)
+        elsewhere = sum(mass.mg for other, mass in balance.to_lots if other not in drawn)
+        if elsewhere:
+            yield _End(lot, "Other lots", elsewhere, note="not asked for", side=True)
+
+
+def _counted(jars: int) -> str:
+    return f"{jars} jar{'' if jars == 1 else 's'}" if jars else ""
+
+
+def _buyers(trace: Trace) -> dict[str, dict[str, int]]:
+    """Jars sold less those brought back, by lot and buyer."""
+    counted: dict[str, dict[str, int]] = defaultdict(lambda: defaultdict(int))
+    for went in trace.went:
+        if went.how in ("sell", "return"):
+            who = went.customer or went.place or f"Sold: {went.to}"
+            counted[went.lot][who] += went.count if went.how == "sell" else -went.count
+    return counted
+
+
+def _to_buyers(lot: str, mg: int, count: int, counted: dict[str, int]) -> Iterator[_End]:
+    jars = {who: n for who, n in counted.items() if n > 0}
+    if sum(jars.values()) != count or any(n < 0 for n in counted.values()):
+        # Brought back under another name than sold, or only part of it asked for: no honest split by buyer.
+        yield _End(lot, "Sold", mg, count)
+        return
+    largest = sorted(jars, key=lambda who: (-jars[who], who))
+    if len(largest) > NAMED_BUYERS:
+        largest, others = largest[: NAMED_BUYERS - 1], largest[NAMED_BUYERS - 1 :]
+        jars[f"{len(others)} other buyers"] = sum(jars[who] for who in others)
+        largest.append(f"{len(others)} other buyers")
+    left = mg
+    for n, who in enumerate(largest, start=1):
+        share = left if n == len(largest) else mg * jars[who] // count
+        left -= share
+        yield _End(lot, who, share, jars[who])
