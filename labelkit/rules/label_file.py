@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from calendar import monthrange
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -199,7 +200,7 @@ class _Reader:
         entries = self.document.get("origin", [])
         entries = [entries] if isinstance(entries, dict) else entries
         if not isinstance(entries, list) or not all(isinstance(entry, dict) for entry in entries):
-            raise self.wrong("origin", entries, 'a list such as [{ country = "US", share = 100 }]')
+            raise self.wrong("origin", entries, 'a list of countries, each begun with a line [[origin]] and then country = "US" and share = 100')
         shares = tuple(self.share(entry, alone=len(entries) == 1) for entry in entries)
         total = sum((share.percent for share in shares), Decimal(0))
         if shares and total != 100:
@@ -212,9 +213,9 @@ class _Reader:
         country = self.words(entry, "country", "origin").upper()
         if not re.fullmatch(r"[A-Z]{2}", country):
             raise self.wrong(
-                "country", entry.get("country"), "a two-letter country code such as US, DE or NZ", "origin"
+                "country", entry.get("country", "nothing"), "a two-letter country code such as US, DE or NZ", "origin"
             )
-        given = entry.get("share", 100 if alone else None)
+        given = entry.get("share", 100 if alone else "nothing")
         try:
             percent = Decimal(str(given).removesuffix("%").strip())
         except ArithmeticError:
@@ -252,5 +253,4 @@ def _end_of(year: int, month: int | None) -> BestBefore:
     """
     if month is None:
         return BestBefore(date(year, 12, 31), "year")
-    following = date(year + month // 12, month % 12 + 1, 1)
-    return BestBefore(date.fromordinal(following.toordinal() - 1), "month")
+    return BestBefore(date(year, month, monthrange(year, month)[1]), "month")

@@ -53,7 +53,7 @@ CASES = [
     (LabelValueWrong, with_('situation = "home"\n'), "begin it with a line [situation]"),
     (LabelValueWrong, with_('best_before = "June 2028"\n'), "line 4: best_before = “June 2028” is not a day"),
     (LabelValueWrong, with_('best_before = "2028-13"\n'), "2028-13"),
-    (LabelValueWrong, with_('origin = "US"\n'), '[{ country = "US", share = 100 }]'),
+    (LabelValueWrong, with_('origin = "US"\n'), 'begun with a line [[origin]]'),
     (LabelValueWrong, with_('origin = [{ country = "USA" }]\n'), "a two-letter country code"),
     (LabelValueWrong, with_('origin = [{ country = "US", share = "most" }]\n'), "a number of percent"),
     (LabelValueWrong, with_('origin = [{ country = "US" }, { country = "AR" }]\n'), "a number of percent"),
