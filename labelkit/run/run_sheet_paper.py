@@ -1,0 +1,98 @@
+"""The run sheet on paper. What to say and where to write is decided here; the ink is the paper's that is handed in.
+
+``paper`` is a document with ``title``, ``paragraph``, ``heading``, ``facts``, ``table``, ``caution`` and the like, as
+:class:`labelkit.labels.ink.Document` has them; a room that comes after this one makes it and keeps the bytes.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from labelkit.measures import Mass, show_customary, show_metric
+from labelkit.measures.locales import DEFAULT_LOCALE, show_day
+from labelkit.run.run_sheet import BucketSheet, FillLine, RunSheet
+
+BOX = "☐"
+_GROUP, _ROW = 5, 50
+_BLANK = "_" * 12
+
+
+def draw_run_sheet(sheet: RunSheet, paper: Any, locale: str = DEFAULT_LOCALE) -> None:
+    """Write the sheet onto a paper: cautions and counts first, then a part for each bucket."""
+    paper.title("Run sheet")
+    paper.paragraph(f"{show_day(sheet.day, locale)} · scale in steps of {show_metric(sheet.division, locale)}", "lead")
+    for caution in sheet.cautions:
+        paper.paragraph(f"{BOX}  {caution}", "body")
+    counts = ", ".join(f"{count} {size}" for size, count in sheet.jars.items())
+    paper.facts(
+        [
+            ("Jars and lids to lay out", f"{counts} (spares included)"),
+            ("Scale checked with", f"{_BLANK}   reads {_BLANK}"),
+            ("Filled by", _BLANK * 2),
+        ]
+    )
+    for bucket in sheet.buckets:
+        since = paper.mark()
+        _bucket(bucket, paper, locale)
+        paper.together(since)
+
+
+def _bucket(bucket: BucketSheet, paper: Any, locale: str) -> None:
+    paper.heading(f"Bucket {bucket.bucket} · lot {bucket.lot}")
+    rest = f"about {_both(bucket.left, locale)} should be left"
+    if bucket.left.mg < 0:
+        rest = f"the margins ask for {_both(-bucket.left, locale)} more than there is, so the last jar stays empty"
+    paper.paragraph(
+        f"{_both(bucket.usable, locale)} to fill; {rest}. Every jar of this bucket bears {bucket.lot}.", "body"
+    )
+    rows = [_row(line, locale) for line in bucket.lines]
+    wide = paper.width_mm
+    shares = (0.20, 0.11, 0.13, 0.18, 0.26, 0.12)
+    paper.table(
+        rows,
+        head=("Jar", "Jars, lids", "Empty jar", "Fill until it reads", "Good from … to", "Weigh"),
+        align="lrrrrr",
+        widths_mm=[wide * share for share in shares],
+    )
+    for line in bucket.lines:
+        paper.paragraph(f"{line.size}: a tick for each jar filled and closed", "small")
+        for row in tick_rows(line.count):
+            paper.paragraph(row, "body")
+    paper.table(
+        [[line.size, _BLANK, _BLANK, _BLANK] for line in bucket.lines],
+        head=("Spoiled jars", "broken with honey", "filled wrong, emptied back", "kept as samples"),
+        widths_mm=[wide * 0.25] * 4,
+    )
+    paper.facts([("Weighed back afterwards", f"{_BLANK}   named losses {_BLANK}"), ("Remarks", _BLANK * 4)])
+
+
+def _row(line: FillLine, locale: str) -> tuple[str, ...]:
+    tare = show_metric(line.tare, locale) if line.tare is not None else "tare to zero"
+    weigh = f"{line.weigh} jars" if line.weigh is not None else "–"
+    band = f"{show_metric(line.lowest, locale)} … {show_metric(line.highest, locale)}"
+    return (
+        f"{line.size} ({line.declares})",
+        f"{line.count} + {line.spare}",
+        tare,
+        show_metric(line.target, locale),
+        band,
+        weigh,
+    )
+
+
+def tick_rows(count: int) -> list[str]:
+    """Boxes to tick, in groups of five, fifty to a row.
+
+    >>> tick_rows(7)
+    ['☐☐☐☐☐  ☐☐   7']
+    """
+    rows = []
+    for start in range(0, count, _ROW):
+        here = min(_ROW, count - start)
+        groups = [BOX * min(_GROUP, here - at) for at in range(0, here, _GROUP)]
+        rows.append("  ".join(groups) + f"   {start + here}")
+    return rows
+
+
+def _both(mass: Mass, locale: str) -> str:
+    return f"{show_metric(mass, locale)} ({show_customary(mass, locale)})"

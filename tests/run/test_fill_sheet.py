@@ -1,0 +1,134 @@
+"""The run sheet: what the scale must read, what to lay out, and the cautions nobody may miss."""
+
+import io
+from datetime import date
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from labelkit.errors.filling import TareImpossible
+from labelkit.measures import Mass, Money
+from labelkit.plan import BucketPlan, JarPlan, JarSize
+from labelkit.run.run_sheet import CAUTIONS, RunSheet, Setting, run_sheet
+from labelkit.run.run_sheet_paper import draw_run_sheet, tick_rows
+
+DAY = date(2026, 7, 14)
+
+
+def usd(amount: str) -> Money:
+    return Money.of(amount, "USD")
+
+
+POUND = JarSize("one pound", "1 lb", Mass.read("1 lb"), usd("12"), usd("1.35"))
+HALF = JarSize("half pound", "8 oz", Mass.read("8 oz"), usd("7"), usd("1.10"))
+
+
+def planned(jars: dict[str, int], bucket: str = "B1", usable: str = "60 kg") -> BucketPlan:
+    filled = POUND.fill * jars.get("one pound", 0) + HALF.fill * jars.get("half pound", 0)
+    return BucketPlan(bucket, Mass.read(usable), jars, filled, Mass.read(usable) - filled)
+
+
+def sheet_of(*buckets: BucketPlan, **wishes) -> RunSheet:
+    jars = {size: sum(b.jars.get(size, 0) for b in buckets) for size in ("one pound", "half pound")}
+    return run_sheet(JarPlan("proved", usd("0"), usd("0"), jars, buckets), [POUND, HALF], DAY, **wishes)
+
+
+def test_the_scale_reads_jar_and_honey_together():
+    # 453.592 + 1.5 + 212.7 = 667.792, up to the next gram; without the margin 666.292.
+    setting = {"one pound": Setting(Mass.read("212.7 g"), Mass.read("1.5 g"))}
+    line = sheet_of(planned({"one pound": 57}), settings=setting).buckets[0].lines[0]
+    assert [m.g for m in (line.lowest, line.target, line.highest)] == [667, 668, 670]
+    assert line.gross and line.net.g == Decimal("455.092")
+
+
+def test_without_a_tare_the_scale_is_tared_to_zero():
+    line = sheet_of(planned({"one pound": 1}), division=Mass.read("0.5 g")).buckets[0].lines[0]
+    assert (line.target.g, line.gross) == (Decimal("454"), False)
+
+
+def test_every_bucket_has_a_lot_code_of_its_own_and_codes_already_given_are_kept():
+    sheet = sheet_of(planned({"one pound": 5}), planned({"half pound": 5}, "B2"), lots={"B2": "L26195VK6"})
+    assert [(b.bucket, b.lot) for b in sheet.buckets] == [("B1", "L26195AXR"), ("B2", "L26195VK6")]
+
+
+def test_jars_and_lids_are_counted_over_all_buckets_with_spares():
+    sheet = sheet_of(planned({"one pound": 57, "half pound": 3}), planned({"one pound": 50}, "B2"))
+    # Two in a hundred, up to whole jars: 57 + 2, 50 + 1 and 3 + 1.
+    assert sheet.jars == {"one pound": 110, "half pound": 4}
+
+
+def test_a_bucket_that_fills_nothing_has_no_part():
+    assert [b.bucket for b in sheet_of(planned({"one pound": 0}), planned({"one pound": 2}, "B2")).buckets] == ["B2"]
+
+
+def test_the_lot_test_says_how_many_to_weigh():
+    sheet = sheet_of(planned({"one pound": 57}), weigh=lambda declares, count: min(count, 12))
+    assert sheet.buckets[0].lines[0].weigh == 12
+
+
+def test_a_margin_that_asks_for_more_than_there_is_is_told():
+    bucket = planned({"one pound": 60}, usable="60 lb")
+    sheet = sheet_of(bucket, settings={"one pound": Setting(None, Mass.read("2 g"))})
+    assert sheet.buckets[0].left == bucket.left - Mass.read("120 g")
+    assert "more than there is" in words(sheet)
+
+
+def test_a_tare_of_nothing_is_refused():
+    with pytest.raises(TareImpossible):
+        sheet_of(planned({"one pound": 1}), settings={"one pound": Setting(Mass(0))})
+
+
+def test_the_cautions_speak_of_heat_glass_scale_and_infants():
+    together = " ".join(CAUTIONS)
+    for word in ("burns", "overheat", "chips", "dry", "breaks", "cold glass", "legal for trade", "infants"):
+        assert word in together
+
+
+@given(st.integers(1, 400_000), st.integers(100_000, 300_000), st.integers(0, 5_000), st.sampled_from([100, 500, 1000, 2000, 5000]))
+def test_no_jar_that_reads_right_is_short(fill, tare, margin, division):
+    size = JarSize("jar", "x", Mass(fill), usd("1"), usd("0"))
+    bucket = BucketPlan("B1", Mass.read("60 kg"), {"jar": 1}, Mass(fill), Mass.read("60 kg") - Mass(fill))
+    plan = JarPlan("proved", usd("0"), usd("0"), {"jar": 1}, (bucket,))
+    setting = {"jar": Setting(Mass(tare), Mass(margin))}
+    line = run_sheet(plan, [size], DAY, settings=setting, division=Mass(division)).buckets[0].lines[0]
+    assert line.lowest - Mass(tare) >= size.fill
+    assert line.lowest <= line.target < line.highest
+    assert all(mass.mg % division == 0 for mass in (line.lowest, line.target, line.highest))
+
+
+@pytest.mark.parametrize(("count", "rows"), [(0, []), (3, ["☐☐☐   3"]), (50, None), (51, None)])
+def test_there_is_a_box_for_every_jar(count, rows):
+    found = tick_rows(count)
+    assert sum(row.count("☐") for row in found) == count
+    assert rows is None or found == rows
+    assert len(found) == -(-count // 50)
+
+
+def words(sheet: RunSheet, locale: str = "en_US") -> str:
+    pypdf = pytest.importorskip("pypdf")
+    from labelkit.labels.ink import Document
+
+    paper = Document("a4", "Run sheet")
+    draw_run_sheet(sheet, paper, locale)
+    return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(paper.bytes())).pages).split())
+
+
+def test_the_paper_says_what_the_sheet_knows():
+    setting = {"one pound": Setting(Mass.read("212.7 g"), Mass.read("1.5 g"))}
+    text = words(sheet_of(planned({"one pound": 57, "half pound": 3}), settings=setting))
+    for wanted in ("Bucket B1 · lot L26195AXR", "668 g", "667 g … 670 g", "57 + 2", "212.7 g", "tare to zero", "infants"):
+        assert wanted in text, wanted
+    assert text.count("☐") == 60 + len(CAUTIONS)
+
+
+def test_the_same_sheet_gives_the_same_bytes():
+    from labelkit.labels.ink import Document
+
+    made = []
+    for _ in range(2):
+        paper = Document("letter", "Run sheet")
+        draw_run_sheet(sheet_of(planned({"one pound": 57})), paper)
+        made.append(paper.bytes())
+    assert made[0] == made[1]
