@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-GROSS = "666.2 664.1 667.0 665.9 663.8 665.3 668.1 664.7 666.4 665.0 665.6 666.0".split()
+GROSS = ["666.2", "664.1", "667.0", "665.9", "663.8", "665.3", "668.1", "664.7", "666.4", "665.0", "665.6", "666.0"]
 KEYS = {"verdict", "mean_g", "stdev_g", "limit_g", "short_jars", "allowed_short", "sample_needed"}
 
 

@@ -88,3 +88,18 @@ def test_what_is_only_memory_reaches_the_reader(labelkit):
 def test_a_german_reads_and_is_answered_with_commas(labelkit):
     out = labelkit("--locale", "de_DE", "reckon", "blend", "--part", "30 kg @ 17,2 %", "--part", "20 kg @ 19,4 %").out
     assert "18,08 % water" in out
+
+
+def test_settling_warmth_and_yields_say_how_unsure_they_are(labelkit):
+    document = labelkit("reckon", "settle", "--moisture", "17.5", "--temperature", "35 C", "--json").document
+    # Worked from Stokes' law: 4.8 hours for bubbles of 0.2 mm, 15 for wax.
+    assert abs(float(document["hours_bubbles"]) - 4.8) < 0.3 and abs(float(document["hours_wax"]) - 15) < 1
+    assert "heather" in labelkit("reckon", "settle", "--moisture", "17.5", "--temperature", "35 C").out
+    document = labelkit("reckon", "warmth", "--step", "50 C=24", "--json").document
+    # 6.5 days at 50 °C make 30 mg/kg; one day about 4.6.
+    assert abs(float(document["hmf_mg_per_kg"]) - 4.6) < 0.3
+    assert "laboratory" in labelkit("reckon", "warmth", "--step", "50 C=24").out
+    out = labelkit("reckon", "expected-yield", "--supers", "medium=2", "--frames", "deep=1").out
+    assert "76 lb to 88 lb of honey" in out and "Book what the scale says" in out
+    assert labelkit("reckon", "expected-yield").code == 2
+    assert labelkit("reckon", "expected-yield", "--supers", "huge=1").code == 2

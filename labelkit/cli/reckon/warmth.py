@@ -1,0 +1,52 @@
+"""``labelkit reckon warmth``."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+
+
+@click.command()
+@click.option(
+    "--step",
+    "steps",
+    multiple=True,
+    required=True,
+    metavar="T=HOURS",
+    help="“45 C=12” is twelve hours at 45 °C; as often as needed.",
+)
+@answering
+def command(desk: Desk, steps: tuple[str, ...]) -> Answer:
+    """What warming costs: an estimate of the HMF it adds, with its wide spread.
+
+    Example:  labelkit reckon warmth --step "40 C=48" --step "50 C=2"
+    """
+    from labelkit.cli._season import pairs
+    from labelkit.honey.warmth import SOURCE, Warming, hmf_added
+    from labelkit.measures import read_temperature
+    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.rounding import HALF_UP, significant
+
+    found = hmf_added(
+        Warming(read_temperature(warmth, desk.locale), read_number(hours, desk.locale))
+        for warmth, hours in pairs(steps, "--step", "45 C=12")
+    )
+    low, middle, high = (
+        significant(value, 2, HALF_UP) if value else Decimal(0) for value in (found.low, found.middle, found.high)
+    )
+    document = {
+        "hmf_mg_per_kg": middle,
+        "hmf_low": low,
+        "hmf_high": high,
+        "sure": found.sure,
+        "source": SOURCE.title,
+        "notes": [SOURCE.caution, *found.notes],
+    }
+    head = (
+        f"About {show_number(middle, desk.locale)} mg/kg of HMF added; "
+        f"reckon with {show_number(low, desk.locale)} to {show_number(high, desk.locale)}."
+    )
+    return Answer(document, "\n".join([head, *(f"  {note}" for note in document["notes"])]))
