@@ -86,7 +86,12 @@ def test_the_cautions_speak_of_heat_glass_scale_and_infants():
         assert word in together
 
 
-@given(st.integers(1, 400_000), st.integers(100_000, 300_000), st.integers(0, 5_000), st.sampled_from([100, 500, 1000, 2000, 5000]))
+@given(
+    st.integers(1, 400_000),
+    st.integers(100_000, 300_000),
+    st.integers(0, 5_000),
+    st.sampled_from([100, 500, 1000, 2000, 5000]),
+)
 def test_no_jar_that_reads_right_is_short(fill, tare, margin, division):
     size = JarSize("jar", "x", Mass(fill), usd("1"), usd("0"))
     bucket = BucketPlan("B1", Mass.read("60 kg"), {"jar": 1}, Mass(fill), Mass.read("60 kg") - Mass(fill))
@@ -118,7 +123,15 @@ def words(sheet: RunSheet, locale: str = "en_US") -> str:
 def test_the_paper_says_what_the_sheet_knows():
     setting = {"one pound": Setting(Mass.read("212.7 g"), Mass.read("1.5 g"))}
     text = words(sheet_of(planned({"one pound": 57, "half pound": 3}), settings=setting))
-    for wanted in ("Bucket B1 · lot L26195AXR", "668 g", "667 g … 670 g", "57 + 2", "212.7 g", "tare to zero", "infants"):
+    for wanted in (
+        "Bucket B1 · lot L26195AXR",
+        "668 g",
+        "667 g … 670 g",
+        "57 + 2",
+        "212.7 g",
+        "tare to zero",
+        "infants",
+    ):
         assert wanted in text, wanted
     assert text.count("☐") == 60 + len(CAUTIONS)
 

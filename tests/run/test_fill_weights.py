@@ -31,6 +31,9 @@ def grams(text: str, label: Mass = POUND, locale: str = "en_US", tare: Mass | No
         ("453.6 g\n454.1 g\n", "en_US", ["453.6", "454.1"]),
         ("453.6\n454.1\n", "en_US", ["453.6", "454.1"]),
         ("\ufeff453,6\r\n454,1\r\n", "de_DE", ["453.6", "454.1"]),
+        ("453.6 454.1\n", "en_US", ["453.6", "454.1"]),
+        ("453.6, 454.1\n", "en_US", ["453.6", "454.1"]),
+        ("453,6  454,1\n", "de_DE", ["453.6", "454.1"]),
         ("# one pound, 14 July\n453.6\n\n454.1\n", "en_US", ["453.6", "454.1"]),
         ("net (g)\n453.6\n454.1\n", "en_US", ["453.6", "454.1"]),
         ("jar,net (g)\n1,453.6\n2,454.1\n", "en_US", ["453.6", "454.1"]),
@@ -61,6 +64,11 @@ def test_bare_numbers_are_read_in_the_one_unit_that_fits_and_it_is_said(numbers,
     masses, notes = read_weights(of_file(numbers), POUND)
     assert abs(masses[0].g - Decimal(first)) < Decimal("0.2")
     assert unit in notes[0]
+
+
+def test_a_unit_is_never_taken_for_its_neighbour():
+    # 1.1 beside a two-pound label: 1.1 kg is a fifth too much, 1.1 lb would be little more than half a jar.
+    assert read_weights(of_options(["1.1", "1.05"]), Mass.read("2 lb"))[0][0] == Mass.read("1.1 kg")
 
 
 def test_grams_and_kilograms_on_one_scale_are_one_unit():

@@ -48,7 +48,7 @@ def of_options(texts: Iterable[str]) -> tuple[Typed, ...]:
 
 
 def of_file(text: str, name: str = "the file") -> tuple[Typed, ...]:
-    """Weights of a text file: one on each line, or a CSV table as a spreadsheet saves it.
+    """Weights of a text file: one on each line, several in a row, or a CSV table as a spreadsheet saves it.
 
     Blank lines and lines that begin with ``#`` are passed over; a heading may name the weight column and its unit;
     a sum or mean row at the foot is left out. Columns are parted by semicolons or tabs, or by commas where the
@@ -56,11 +56,15 @@ def of_file(text: str, name: str = "the file") -> tuple[Typed, ...]:
 
     >>> [typed.text for typed in of_file("jar;net (g)\\n1;453,6\\n2;455,0\\n")]
     ['453,6 g', '455,0 g']
+    >>> [typed.text for typed in of_file("453.6 455 454.2\\n")]
+    ['453.6', '455', '454.2']
     """
     lines = [(number, line) for number, line in enumerate(text.removeprefix("\ufeff").splitlines(), 1)]
     lines = [(number, line) for number, line in lines if line.strip() and not line.lstrip().startswith("#")]
     if not lines:
         return ()
+    if all(_pieces(line) for _, line in lines):
+        return tuple(Typed(piece, f"{name}, line {number}") for number, line in lines for piece in _pieces(line))
     delimiter = _delimiter(lines[0][1])
     rows = [(number, _cells(line, delimiter)) for number, line in lines]
     column, unit, headed = _column(rows[0][1], name, rows[0][0])
@@ -121,6 +125,23 @@ def read_tare(text: str, label: Mass, locale: str = DEFAULT_LOCALE) -> Mass:
     return tare
 
 
+_BARE = re.compile(r"[+\-−]?\d[\d.,]*")
+_WITH_UNIT = re.compile(rf"{_BARE.pattern}\s*(?:kg|g|oz|lbs?)", re.IGNORECASE)
+
+
+def _pieces(line: str) -> list[str]:
+    """A line without other words as the weights on it: one, or several parted by commas or by spaces.
+
+    >>> _pieces("450 g, 451 g"), _pieces("450 451"), _pieces("1 lb 0.5 oz"), _pieces("net (g)")
+    (['450 g', '451 g'], ['450', '451'], [], [])
+    """
+    for parting, weight in ((r",\s+", _WITH_UNIT), (r",\s+|\s+", _BARE)):
+        pieces = [piece for piece in re.split(parting, line.strip()) if piece]
+        if all(weight.fullmatch(piece) for piece in pieces):
+            return pieces
+    return []
+
+
 def _delimiter(first: str) -> str | None:
     if ";" in first or "\t" in first:
         return ";" if first.count(";") >= first.count("\t") else "\t"
@@ -176,9 +197,10 @@ def _unit_that_fits(listed: tuple[Typed, ...], expected: Mass, locale: str) -> s
     numbers = [(entry, _number(entry, locale)) for entry in listed]
     votes = {}
     for entry, number in numbers:
-        for unit in _UNITS:
-            if _likely(Mass.read(f"{plain(number)} {unit}"), expected):
-                votes.setdefault(unit, []).append(entry)
+        # Units lie at least a factor of 2.2 apart, so the one that comes nearest to the label is the one meant.
+        nearest = min(_UNITS, key=lambda unit: _away(Mass.read(f"{plain(number)} {unit}"), expected))
+        if _likely(Mass.read(f"{plain(number)} {nearest}"), expected):
+            votes.setdefault(nearest, []).append(entry)
     if not votes:
         raise UnitUnclear(listed[0].text, show_metric(expected, locale))
     best = max(votes, key=lambda unit: len(votes[unit]))
@@ -186,6 +208,13 @@ def _unit_that_fits(listed: tuple[Typed, ...], expected: Mass, locale: str) -> s
         if unit != best and entries:
             raise WeightsInMixedUnits(votes[best][0].text, _UNITS[best] + "s", entries[0].text, _UNITS[unit] + "s")
     return best
+
+
+def _away(mass: Mass, expected: Mass) -> Decimal:
+    """How many times a mass is off the expected one, up or down."""
+    if not mass.mg:
+        return Decimal("Infinity")
+    return max(Decimal(mass.mg) / expected.mg, Decimal(expected.mg) / mass.mg)
 
 
 def _number(entry: Typed, locale: str) -> Decimal:
