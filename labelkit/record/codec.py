@@ -161,7 +161,9 @@ def _scalar(hint: Any, plain: Any, where: str) -> Any:
     try:
         if hint is Decimal:
             _expect(isinstance(plain, str), where, "digits")
-            return Decimal(plain)
+            number = Decimal(plain)
+            _expect(number.is_finite(), where, "a number")
+            return number
         if hint in (date, datetime):
             return hint.fromisoformat(plain)
         if isinstance(hint, type) and issubclass(hint, Enum):

@@ -1,0 +1,88 @@
+"""Seasons nobody planned: any verbs in any order with any figures, some of which the book will refuse."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from hypothesis import strategies as st
+
+from labelkit.errors import LabelkitError
+from labelkit.lots.bucket import Blend, Drain, Part, Source, WeighIn
+from labelkit.measures import Mass, Money
+from labelkit.record.book import Book
+from labelkit.run.bottling import Filled, bottle
+from labelkit.sale.events import Discard, Give, Return, Sale, SaleLine
+from labelkit.trace.hold import Hold, Release
+from tests.record.season import AT, DAY, LATER
+
+NAMES = [f"B{n}" for n in range(6)] + [f"M{n}" for n in range(3)]
+LOTS = [f"L2620{n}" for n in range(5)]
+names, lots = st.sampled_from(NAMES), st.sampled_from(LOTS)
+grams = st.integers(1, 40_000).map(lambda g: Mass(g * 1000 + g % 7))
+jars = st.integers(1, 60)
+sources = st.lists(
+    st.builds(Source, st.sampled_from(["Mill meadow", "Heath", "Zoë’s"]), st.sampled_from([(), ("H1",), ("H2", "H3")])),
+    max_size=2,
+    unique_by=lambda s: s.yard,
+).map(tuple)
+
+weighing = st.tuples(st.just("weigh"), names, grams, sources)
+draining = st.tuples(st.just("drain"), names, grams, sources)
+blending = st.tuples(st.just("blend"), names, st.lists(st.tuples(names, grams), min_size=2, max_size=3))
+bottling = st.tuples(st.just("bottle"), names, lots, jars, st.integers(0, 3), st.none() | grams, st.integers(0, 50_000))
+going = st.tuples(st.sampled_from(["sell", "give", "return", "discard", "hold", "release"]), lots, jars)
+correcting = st.tuples(st.just("correct"), st.integers(1, 25))
+verbs = st.lists(
+    st.one_of(weighing, weighing, draining, blending, bottling, bottling, going, going, correcting), max_size=25
+)
+
+FILL = Mass(340_000)
+
+
+def live(book: Book, season: list) -> int:
+    """Do each verb in a step of its own; how many the book took."""
+    taken = 0
+    for n, verb in enumerate(season):
+        try:
+            with book.work(who="Ada", at=AT + timedelta(seconds=n)) as work:
+                _do(work, *verb)
+                work.commit()
+            taken += 1
+        except LabelkitError:
+            pass
+    return taken
+
+
+def _do(work, verb, *figures) -> None:
+    if verb == "correct":
+        work.correct(figures[0], "a slip", day=LATER)
+    elif verb == "weigh":
+        name, net, where = figures
+        work.add(WeighIn(name, DAY, net, sources=where))
+    elif verb == "drain":
+        name, net, where = figures
+        work.add(Drain(name, LATER, net, sources=where))
+    elif verb == "blend":
+        into, parts = figures
+        work.add(Blend(into, LATER, tuple(Part(name, mass) for name, mass in parts)))
+    elif verb == "bottle":
+        name, lot, count, broken, left, lost = figures
+        spoiled = [Filled("small", "340 g", broken, FILL)] if broken else []
+        filled = [Filled("small", "340 g", count, FILL)]
+        work.add(bottle(work.bucket(name), lot, LATER, filled, broken=spoiled, left=left, lost=Mass(lost)))
+    else:
+        _move(work, verb, *figures)
+
+
+def _move(work, verb, lot, count) -> None:
+    line = SaleLine(lot, "small", count, FILL, Money.of("8", "EUR") if verb == "sell" else None)
+    work.add(
+        {
+            "sell": lambda: Sale(LATER, (line,), customer=f"Shop {count % 3}"),
+            "give": lambda: Give(LATER, (line,)),
+            "return": lambda: Return(LATER, (line,), "dented"),
+            "discard": lambda: Discard(LATER, (line,), "dented"),
+            "hold": lambda: Hold(LATER, (lot,), "a splinter", jars=(line,)),
+            "release": lambda: Release(LATER, (lot,), "it was wax", jars=(line,)),
+        }[verb]()
+    )

@@ -1,0 +1,99 @@
+"""The picture: every band as wide as its honey, nothing outside the page, the same bytes for the same trace."""
+
+import itertools
+import re
+import xml.etree.ElementTree as ElementTree
+from collections import defaultdict
+
+import pytest
+from hypothesis import given, settings
+
+from labelkit.record import open_book
+from labelkit.record.finding import find_lot, find_source
+from labelkit.trace.flow import flow
+from labelkit.trace.follow import Start, follow
+from labelkit.trace.picture import picture
+from tests.record.season import LOT, book_season
+from tests.record.seasons_at_random import live, verbs
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+@pytest.fixture(scope="module")
+def season(tmp_path_factory):
+    with book_season(tmp_path_factory.mktemp("season") / "season.labelkit") as book:
+        yield book
+
+
+def traced(book, find, *what, **named):
+    with book.reading() as state:
+        start = find(state, *what, **named)
+        return follow(start, state.story(start.lots))
+
+
+def check_page(trace):
+    page = ElementTree.fromstring(picture(trace))
+    width, height = (float(page.get(side)) for side in ("width", "height"))
+    for bar in page.iter(f"{SVG}rect"):
+        if "bar" not in (bar.get("class") or ""):
+            continue
+        x, y, w, h = (float(bar.get(name)) for name in ("x", "y", "width", "height"))
+        assert x >= 0 and y >= 100 and x + w <= width and y + h <= height - 30 and h > 0
+    return page
+
+
+def test_the_picture_is_one_svg_document_inside_its_page(season):
+    page = check_page(traced(season, find_lot, LOT))
+    said = {text.text for text in page.iter(f"{SVG}text")}
+    assert {"Mill meadow", "Old orchard", "B1", "B2", "M1", LOT, "In stock", "Corner shop", "Unexplained"} <= said
+    assert sum("asked" in (rect.get("class") or "") for rect in page.iter(f"{SVG}rect")) == 1
+
+
+def test_the_picture_of_one_trace_has_the_same_bytes_every_time(season):
+    assert picture(traced(season, find_lot, LOT)) == picture(traced(season, find_lot, LOT))
+
+
+def test_bars_of_one_column_do_not_touch(season):
+    page = check_page(traced(season, find_source, yard="Mill meadow"))
+    columns = defaultdict(list)
+    for bar in page.iter(f"{SVG}rect"):
+        if "bar" in (bar.get("class") or ""):
+            columns[bar.get("x")].append((float(bar.get("y")), float(bar.get("height"))))
+    for bars in columns.values():
+        bars.sort()
+        assert all(y + h < next_y for (y, h), (next_y, _) in itertools.pairwise(bars))
+
+
+def test_names_that_could_be_markup_are_only_names(tmp_path):
+    from tests.record.season import AT, Source, weigh
+
+    with open_book(tmp_path / "season.labelkit", create=True) as book:
+        with book.work(who="Ada", at=AT) as work:
+            work.add(weigh("B1<b>", "3", Source('</text><script>alert("1")</script> & sons')))
+            work.commit()
+        page = ElementTree.fromstring(picture(traced(book, find_lot, "B1<b>")))
+    assert not list(page.iter(f"{SVG}script"))
+    assert any("& sons" in (text.text or "") for text in page.iter(f"{SVG}text"))
+
+
+@settings(max_examples=25)
+@given(season=verbs)
+def test_for_any_season_what_comes_into_a_node_goes_out_of_it(tmp_path_factory, season):
+    with open_book(tmp_path_factory.mktemp("any") / "season.labelkit", create=True) as book:
+        live(book, season)
+        story = tuple(book.events())
+    buckets = sorted({m.lot for each in story for m in each.movements()})
+    trace = follow(Start("yard", "all", tuple(buckets)), story)
+    shape = flow(trace)
+    came, went = defaultdict(int), defaultdict(int)
+    for band in shape.bands:
+        assert band.mass.mg > 0
+        came[band.target] += band.mass.mg
+        went[band.source] += band.mass.mg
+    found = {balance.lot: -min(balance.unexplained.mg, 0) for balance in trace.balances}
+    for node in shape.nodes:
+        if node.sort in ("bucket", "blend", "lot"):
+            assert went[node.id] == came[node.id] + found[node.name], node
+    if shape.nodes:
+        check_page(trace)
+        assert not re.search(r"\b(nan|inf|None)\b", picture(trace))
