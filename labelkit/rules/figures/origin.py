@@ -113,7 +113,8 @@ def _one(code: str, said: _Said) -> str:
 
 
 def _with_percentages(ordered, said: _Said, net_g: Decimal | None) -> str:
-    said.about("tolerance of a share", "note")
+    if said.market.holds("tolerance of a share"):
+        said.about("tolerance of a share", "note")
     codes = said.market.holds("country codes below") and _tiny(said, net_g)
     dropped = _without_percentage(ordered, said)
     parts = []
