@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import season_book
 
 
 @click.command()
@@ -31,10 +32,8 @@ def command(
               labelkit --record season.labelkit trace --hive H2 --svg hive.svg
     """
     from labelkit.cli._files import write_whole
-    from labelkit.cli.record import record_of
     from labelkit.errors.cli import UsageUnclear
     from labelkit.measures import read_day
-    from labelkit.record import open_book
     from labelkit.record.finding import find_buyer, find_lot, find_source
     from labelkit.trace.document import document
     from labelkit.trace.follow import follow
@@ -46,7 +45,7 @@ def command(
             "A trace begins at one thing: a lot code or bucket, or --yard, --hive, --harvested, --customer or --place.",
             "labelkit trace --help",
         )
-    with open_book(record_of(desk), to_read=True) as book, book.reading() as state:
+    with season_book(desk, to_read=True) as book, book.reading() as state:
         if code:
             start = find_lot(state, code)
         elif customer or place:

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import season_book
 
 
 @click.command()
@@ -18,12 +19,10 @@ def command(desk: Desk, folder: str, keep: int | None) -> Answer:
 
     Example:  labelkit --record season.labelkit record copy --to /media/stick --keep 10
     """
-    from labelkit.cli.record import now, record_of
-    from labelkit.record import open_book
     from labelkit.record.copies import copy_record
 
-    with open_book(record_of(desk)) as book:
-        copied = copy_record(book.path, Path(folder), now(), keep)
+    with season_book(desk) as book:
+        copied = copy_record(book.path, Path(folder), desk.now, keep)
     document = {
         "copy": str(copied.path), "events": copied.events, "head": copied.head,
         "removed": [str(each) for each in copied.removed],

@@ -5,26 +5,21 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import season_step
 
 
 @click.command()
 @click.argument("event", type=int)
 @click.option("--because", metavar="WORDS", required=True, help="Why it was wrong.")
-@click.option("--who", metavar="NAME", help="Who corrects it (else the user of this machine).")
 @click.option("--key", metavar="KEY", help="A name for this step, so that repeating it does nothing.")
 @answering
-def command(desk: Desk, event: int, because: str, who: str | None, key: str | None) -> Answer:
+def command(desk: Desk, event: int, because: str, key: str | None) -> Answer:
     """Strike a wrong event, by its number. It stays visible; book what is right afterwards.
 
     Example:  labelkit record correct 12 --because "weighed with the lid on"
     """
-    from labelkit.cli.record import now, person, record_of
-    from labelkit.record import open_book
 
-    with (
-        open_book(record_of(desk)) as book,
-        book.work(who=who or person(), at=now(), key=key) as work,
-    ):
+    with season_step(desk, key=key) as work:
         if not work.booked_before:
             work.correct(event, because, day=desk.day)
         booked = work.commit()

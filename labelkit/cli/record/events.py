@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import season_book
 
 
 @click.command()
@@ -17,13 +18,11 @@ def command(desk: Desk, about: str | None, kind: tuple[str, ...], last: int | No
 
     Example:  labelkit --record season.labelkit record events --about B1
     """
-    from labelkit.cli.record import record_of
     from labelkit.measures.locales import show_day
-    from labelkit.record import open_book
     from labelkit.record.saying import saying
     from labelkit.trace.words import HOW, table
 
-    with open_book(record_of(desk), to_read=True) as book, book.reading() as state:
+    with season_book(desk, to_read=True) as book, book.reading() as state:
         found = list(state.events_about((about,)) if about else state.events(kind))
     found = [each for each in found if not kind or each.kind in kind][-(last or 0) :]
     rows = [

@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import season_book
 
 
 @click.command()
@@ -16,11 +17,9 @@ def command(desk: Desk, folder: str) -> Answer:
     Example:  labelkit --record season.labelkit record export --to season-2026
     """
     from labelkit.cli._files import new_folder, write_whole
-    from labelkit.cli.record import record_of
-    from labelkit.record import open_book
     from labelkit.record.export import export
 
-    with open_book(record_of(desk), to_read=True) as book:
+    with season_book(desk, to_read=True) as book:
         files = export(book)
     into = new_folder(folder)
     written = [write_whole(into / name, text) for name, text in files.items()]

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import DEFAULT_RECORD
 
 
 @click.command()
@@ -17,10 +18,9 @@ def command(desk: Desk, folder: str) -> Answer:
 
     Example:  labelkit --record again.labelkit record import season-2026
     """
-    from labelkit.cli.record import record_of
     from labelkit.record.export import import_whole
 
-    where = record_of(desk)
+    where = desk.record or DEFAULT_RECORD
     events, head = import_whole(Path(folder), where)
     return Answer(
         {"record": where, "events": events, "head": head},

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import DEFAULT_RECORD
 
 
 @click.command()
@@ -18,12 +19,13 @@ def command(desk: Desk, copy: str, even_if_newer: bool) -> Answer:
 
     Example:  labelkit --record season.labelkit record restore /media/stick/season.2026-07-14-183000.copy
     """
-    from labelkit.cli.record import now, record_of
     from labelkit.record.copies import restore
     from labelkit.record.place import file_of
 
-    to = file_of(record_of(desk), "record restore", "Use pg_restore on the server, or labelkit record import.")
-    head, aside = restore(Path(copy), to, now(), even_if_newer)
+    to = file_of(
+        desk.record or DEFAULT_RECORD, "record restore", "Use pg_restore on the server, or labelkit record import."
+    )
+    head, aside = restore(Path(copy), to, desk.now, even_if_newer)
     text = f"{to}: {head.seq} events, restored from {copy} and verified."
     if aside:
         text += f"\nThe file that stood there is now {aside}."

@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import season_book
 
 
 @click.command()
@@ -17,11 +18,9 @@ def command(desk: Desk) -> Answer:
 
     Example:  labelkit --record season.labelkit record seal
     """
-    from labelkit.cli.record import record_of
-    from labelkit.record import open_book
     from labelkit.record.chain import seal_of
 
-    with open_book(record_of(desk), to_read=True) as book, book.reading() as state:
+    with season_book(desk, to_read=True) as book, book.reading() as state:
         head = state.head()
     seal = seal_of(head.seq, head.hash)
     document = {

@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import season_book
 
 
 @click.command()
@@ -18,13 +19,11 @@ def command(desk: Desk, seal: str | None) -> Answer:
 
     Example:  labelkit record verify --seal "1204 OO4L-GMJK-XRQQ-5AB7-SC2U-DJI3-Y2ZP-BEPR-7"
     """
-    from labelkit.cli.record import record_of
-    from labelkit.record import open_book
     from labelkit.record.chain import read_seal
     from labelkit.record.verify import verify
 
     sealed = read_seal(seal) if seal else None
-    with open_book(record_of(desk), to_read=True) as book:
+    with season_book(desk, to_read=True) as book:
         verdict = verify(book, sealed)
     document = {
         "record": book.where, "clean": verdict.clean, "events": verdict.events, "head": verdict.head,
