@@ -39,6 +39,7 @@ def grams(text: str, label: Mass = POUND, locale: str = "en_US", tare: Mass | No
         ("jar,net (g)\n1,453.6\n2,454.1\n", "en_US", ["453.6", "454.1"]),
         ("Glas;Gewicht g\n1;453,6\n2;454,1\nSumme;907,7\n", "de_DE", ["453.6", "454.1"]),
         ("jar\tgross\tnote\n1\t453.6\t\n2\t454.1\tlid dented\n", "en_US", ["453.6", "454.1"]),
+        ("jar,mass_g\n1,453.6\n2,454.1\n", "en_US", ["453.6", "454.1"]),
         ("weight [kg]\n0.4536\n0.4541\n", "en_US", ["453.6", "454.1"]),
         ("1 lb 0.1 oz\n16.2 oz\n", "en_US", None),
         ("jar,net\n1,453.6\n2,454.1\nMean,453.85\n", "en_US", ["453.6", "454.1"]),

@@ -23,7 +23,10 @@ _UNITS = {"g": "gram", "kg": "kilogram", "oz": "ounce", "lb": "pound"}
 _UNIT_WORD = re.compile(r"(?<![^\W\d_])(kg|g|gr?ams?|oz|ounces?|lbs?|pounds?)(?![^\W\d_])", re.IGNORECASE)
 _SPELT = {"kg": "kg", "g": "g", "gram": "g", "grams": "g", "oz": "oz", "ounce": "oz", "ounces": "oz"}
 _SPELT |= {"lb": "lb", "lbs": "lb", "pound": "lb", "pounds": "lb"}
-_HEADINGS = ("net", "weight", "gross", "netto", "brutto", "gewicht", "poids", "peso", "masa", "waga", "вага")
+_HEADINGS = (
+    "net", "weight", "gross", "mass", "content", "netto", "brutto", "gewicht", "inhalt", "poids", "masse", "contenu",
+    "peso", "masa", "contenido", "contenuto", "waga", "вага", "маса",
+)  # fmt: skip
 # A jar of the lot weighs between half and twice its label; anything else is a slip, another jar, or an empty one.
 _LIKELY = (Decimal("0.5"), Decimal(2))
 # A sum row, where a spreadsheet adds one.
