@@ -24,7 +24,8 @@ from labelkit.run.check_weighing.law import lot_test
 from labelkit.run.check_weighing.lot_test import LotTest
 from labelkit.run.check_weighing.sample import Sample
 from labelkit.run.check_weighing.tolerances import tolerances_of
-from labelkit.run.check_weighing.weights import Typed, read_tare, read_weights
+from labelkit.run.check_weighing.typed import Typed
+from labelkit.run.check_weighing.weights import read_tare, read_weights
 
 SCALE_CAUTION = "Use a scale that is legal for trade, levelled and zeroed; a kitchen scale is not one."
 _TENTH = Decimal("0.1")

@@ -19,7 +19,8 @@ from labelkit.errors.filling import (
 from labelkit.measures import Mass
 from labelkit.rules import market
 from labelkit.run.check_weighing.margin import Habit, habit_of, margin_for
-from labelkit.run.check_weighing.weights import of_options, read_tare, read_weights
+from labelkit.run.check_weighing.typed import of_options
+from labelkit.run.check_weighing.weights import read_tare, read_weights
 from labelkit.run.fill_test import fill_test, terms
 
 UK = market("uk", date(2026, 11, 25))

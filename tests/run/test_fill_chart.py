@@ -10,7 +10,7 @@ import pytest
 from labelkit.measures import Mass
 from labelkit.rules import market
 from labelkit.run.check_weighing.chart import control_chart, control_limits, drift
-from labelkit.run.check_weighing.weights import of_options
+from labelkit.run.check_weighing.typed import of_options
 from labelkit.run.fill_test import fill_test
 
 D = Decimal

@@ -17,7 +17,7 @@ from labelkit.run.check_weighing.law import lot_test, systems
 from labelkit.run.check_weighing.sample import Sample
 from labelkit.run.check_weighing.scale import scale_error
 from labelkit.run.check_weighing.tolerances import Tolerances, tolerances_of
-from labelkit.run.check_weighing.weights import of_options
+from labelkit.run.check_weighing.typed import of_options
 from labelkit.run.fill_test import enforced, fill_test, terms
 from tests.worked import worked
 

@@ -15,7 +15,8 @@ from labelkit.errors.filling import (
 )
 from labelkit.measures import Mass
 from labelkit.run.check_weighing.gross import net_of_gross
-from labelkit.run.check_weighing.weights import of_file, of_options, read_tare, read_weights
+from labelkit.run.check_weighing.typed import of_file, of_options
+from labelkit.run.check_weighing.weights import read_tare, read_weights
 
 POUND = Mass.read("1 lb")
 JAR = Mass.read("340 g")

@@ -74,7 +74,8 @@ def _habit(desk: Desk, runs: tuple[str, ...], spread: str | None, label, aimed, 
     from labelkit.measures import Mass
     from labelkit.run.check_weighing.margin import Habit, PastRun, habit_of
     from labelkit.run.check_weighing.sample import Sample
-    from labelkit.run.check_weighing.weights import of_file, read_tare, read_weights
+    from labelkit.run.check_weighing.typed import of_file
+    from labelkit.run.check_weighing.weights import read_tare, read_weights
 
     if not runs and spread is not None:
         return Habit(Decimal(0), Mass.read(spread, desk.locale).g, Decimal(0), 0, 0)

@@ -70,7 +70,7 @@ def command(
 
 
 def _typed(weights: str | None, each: tuple[str, ...]):
-    from labelkit.run.check_weighing.weights import of_file, of_options
+    from labelkit.run.check_weighing.typed import of_file, of_options
 
     if weights is None:
         return of_options(each)

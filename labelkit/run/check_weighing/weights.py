@@ -1,4 +1,4 @@
-"""Weights as people type them, or as a spreadsheet saves them; slips are recognised and asked about, never used.
+"""What typed weights mean in grams; slips are recognised and asked about, never used.
 
 A list is read whole or refused. Bare numbers are read in the one unit that fits the label, and only where one unit
 alone can be meant: a pound jar reads 453.6 in grams, 16.0 in ounces and 1.0 in pounds, which nobody can confuse.
@@ -6,11 +6,7 @@ alone can be meant: a pound jar reads 453.6 in grams, 16.0 in ounces and 1.0 in 
 
 from __future__ import annotations
 
-import csv
-import io
-import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Decimal
 
 from labelkit.errors.filling import TareImpossible, UnitUnclear, WeightFarFromLabel, WeightsInMixedUnits, WeightUnclear
@@ -18,73 +14,12 @@ from labelkit.errors.measures import NotPositive, NumberOutOfReach, NumberUnclea
 from labelkit.measures import Mass, show_customary, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE, read_number
 from labelkit.measures.rounding import plain
+from labelkit.run.check_weighing.typed import SPELT, UNIT_WORD, Typed
 
 _UNITS = {"g": "gram", "kg": "kilogram", "oz": "ounce", "lb": "pound"}
-_UNIT_WORD = re.compile(r"(?<![^\W\d_])(kg|g|gr?ams?|oz|ounces?|lbs?|pounds?)(?![^\W\d_])", re.IGNORECASE)
-_SPELT = {"kg": "kg", "g": "g", "gram": "g", "grams": "g", "oz": "oz", "ounce": "oz", "ounces": "oz"}
-_SPELT |= {"lb": "lb", "lbs": "lb", "pound": "lb", "pounds": "lb"}
-_HEADINGS = (
-    "net", "weight", "gross", "mass", "content", "netto", "brutto", "gewicht", "inhalt", "poids", "masse", "contenu",
-    "peso", "masa", "contenido", "contenuto", "waga", "вага", "маса",
-)  # fmt: skip
 # A jar of the lot weighs between half and twice its label; anything else is a slip, another jar, or an empty one.
 _LIKELY = (Decimal("0.5"), Decimal(2))
-# A sum row, where a spreadsheet adds one.
-_NOT_JARS = ("total", "sum", "mean", "average", "summe", "mittel", "moyenne", "suma", "media", "razem")
-
-
-@dataclass(frozen=True, slots=True)
-class Typed:
-    """One weight as it was typed, and where it stands."""
-
-    text: str
-    where: str
-
-
-def of_options(texts: Iterable[str]) -> tuple[Typed, ...]:
-    """Weights given one by one.
-
-    >>> of_options(["453.6 g"])[0].where
-    'weight 1'
-    """
-    return tuple(Typed(text.strip(), f"weight {number}") for number, text in enumerate(texts, 1))
-
-
-def of_file(text: str, name: str = "the file") -> tuple[Typed, ...]:
-    """Weights of a text file: one on each line, several in a row, or a CSV table as a spreadsheet saves it.
-
-    Blank lines and lines that begin with ``#`` are passed over; a heading may name the weight column and its unit;
-    a sum or mean row at the foot is left out. Columns are parted by semicolons or tabs, or by commas where the
-    heading is. Raises :class:`~labelkit.errors.filling.WeightUnclear`.
-
-    >>> [typed.text for typed in of_file("jar;net (g)\\n1;453,6\\n2;455,0\\n")]
-    ['453,6 g', '455,0 g']
-    >>> [typed.text for typed in of_file("453.6 455 454.2\\n")]
-    ['453.6', '455', '454.2']
-    """
-    lines = [(number, line) for number, line in enumerate(text.removeprefix("\ufeff").splitlines(), 1)]
-    lines = [(number, line) for number, line in lines if line.strip() and not line.lstrip().startswith("#")]
-    if not lines:
-        return ()
-    if all(_pieces(line) for _, line in lines):
-        return tuple(Typed(piece, f"{name}, line {number}") for number, line in lines for piece in _pieces(line))
-    delimiter = _delimiter(lines[0][1])
-    rows = [(number, _cells(line, delimiter)) for number, line in lines]
-    column, unit, headed = _column(rows[0][1], name, rows[0][0])
-    found = []
-    for number, cells in rows[1:] if headed else rows:
-        if cells[0].strip(" :").casefold() in _NOT_JARS:
-            continue
-        cell = cells[column].strip() if column < len(cells) else ""
-        if not cell:
-            if any(c.strip() for c in cells[1:]):
-                raise WeightUnclear(f"{name}, line {number}", ";".join(cells), "the weight is missing.", _DO)
-            continue
-        found.append(Typed(f"{cell} {unit}" if unit and cell[-1].isdigit() else cell, f"{name}, line {number}"))
-    return tuple(found)
-
-
-_DO = "Correct that line, or leave the jar out, and give the list again."
+_DO = "Correct that weight, or leave the jar out, and give the list again."
 
 
 def read_weights(
@@ -95,6 +30,7 @@ def read_weights(
     Raises :class:`~labelkit.errors.filling.WeightsInMixedUnits`, :class:`~labelkit.errors.filling.UnitUnclear`,
     :class:`~labelkit.errors.filling.WeightUnclear` or :class:`~labelkit.errors.filling.WeightFarFromLabel`.
 
+    >>> from labelkit.run.check_weighing.typed import of_options
     >>> read_weights(of_options(["453.6", "455"]), Mass.read("1 lb"))[0][0].g
     Decimal('453.6')
     """
@@ -128,59 +64,9 @@ def read_tare(text: str, label: Mass, locale: str = DEFAULT_LOCALE) -> Mass:
     return tare
 
 
-_BARE = re.compile(r"[+\-−]?\d[\d.,]*")
-_WITH_UNIT = re.compile(rf"{_BARE.pattern}\s*(?:kg|g|oz|lbs?)", re.IGNORECASE)
-
-
-def _pieces(line: str) -> list[str]:
-    """A line without other words as the weights on it: one, or several parted by commas or by spaces.
-
-    >>> _pieces("450 g, 451 g"), _pieces("450 451"), _pieces("1 lb 0.5 oz"), _pieces("net (g)")
-    (['450 g', '451 g'], ['450', '451'], [], [])
-    """
-    for parting, weight in ((r",\s+", _WITH_UNIT), (r",\s+|\s+", _BARE)):
-        pieces = [piece for piece in re.split(parting, line.strip()) if piece]
-        if all(weight.fullmatch(piece) for piece in pieces):
-            return pieces
-    return []
-
-
-def _delimiter(first: str) -> str | None:
-    if ";" in first or "\t" in first:
-        return ";" if first.count(";") >= first.count("\t") else "\t"
-    # A comma parts columns only under a heading of words; between digits it may be a decimal mark.
-    return "," if "," in first and not any(c.isdigit() for c in first) else None
-
-
-def _cells(line: str, delimiter: str | None) -> list[str]:
-    return next(csv.reader(io.StringIO(line), delimiter=delimiter, skipinitialspace=True)) if delimiter else [line]
-
-
-def _column(first: list[str], name: str, number: int) -> tuple[int, str, bool]:
-    """Which column holds the weights, the unit its heading names, and whether the first row is a heading."""
-    if any(c.isdigit() for cell in first for c in cell):
-        if len([cell for cell in first if cell.strip()]) > 1:
-            raise WeightUnclear(
-                f"{name}, line {number}", ";".join(first), "there are several columns and no heading.",
-                "Put a heading over the columns, for example: jar;net (g).",
-            )  # fmt: skip
-        return next((n for n, cell in enumerate(first) if cell.strip()), 0), "", False
-    for column, cell in enumerate(first):
-        if any(word in cell.casefold() for word in _HEADINGS) or (len(first) == 1 and cell.strip()):
-            unit = _UNIT_WORD.search(cell)
-            return column, _SPELT[unit[1].lower()] if unit else "", True
-    for column, cell in enumerate(first):
-        if unit := _UNIT_WORD.fullmatch(cell.strip(" ()[]")):
-            return column, _SPELT[unit[1].lower()], True
-    raise WeightUnclear(
-        f"{name}, line {number}", ";".join(first), "no column is called net, gross or weight.",
-        "Name the column of the weights, for example: jar;net (g).",
-    )  # fmt: skip
-
-
 def _unit_of(text: str) -> str | None:
     """The unit a typed weight names; pounds and ounces together are pounds."""
-    found = [_SPELT.get(unit.lower(), unit.lower()) for unit in _UNIT_WORD.findall(text)]
+    found = [SPELT.get(unit.lower(), unit.lower()) for unit in UNIT_WORD.findall(text)]
     return "lb" if "lb" in found else found[0] if found else None
 
 
