@@ -6,17 +6,17 @@ from typing import TYPE_CHECKING
 
 import click
 
-from labelkit.cli._files import read_text
+from labelkit.cli._files import read_text, write_whole
 from labelkit.cli._rim import Answer, Desk, answering
-from labelkit.cli._season import season_book, season_of, season_step
+from labelkit.cli._sale import cards_of, markets_of, paper_options, paper_size, price_rows, statement_of, words_of
+from labelkit.cli._season import Season, season_book, season_of, season_step
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.sale import NothingPriced
 
 if TYPE_CHECKING:
     from labelkit.sale import PriceRow
-
-UNITS = ("lb", "oz", "kg", "100 g")
+    from labelkit.sale.price_words import Priced
 
 
 @click.command()
@@ -25,22 +25,37 @@ UNITS = ("lb", "oz", "kg", "100 g")
 @click.option("--declares", metavar="WEIGHT", help="What its label states (needed the first time).")
 @click.option("--price", metavar="AMOUNT", help="What one jar is sold for.")
 @click.option("--cost", metavar="AMOUNT", help="What one jar costs you: jar, lid, label, and what else you count.")
+@click.option("--pdf", metavar="FILE.pdf", help="Print the list to hang up.")
+@click.option("--cards", metavar="FILE.pdf", help="Print price cards to cut out.")
+@click.option(
+    "--product", metavar="NAME", default="", help="The honey's name on list and cards, for example 'Wildflower Honey'."
+)
+@paper_options
 @answering
 def command(
-    desk: Desk, file: str | None, size: str | None, declares: str | None, price: str | None, cost: str | None
-) -> Answer:
-    """The price list: cost, margin and price per unit of every jar size; or set one.
+    desk: Desk, file: str | None, size: str | None, declares: str | None, price: str | None, cost: str | None,
+    pdf: str | None, cards: str | None, product: str, page: str | None, language: str | None,
+) -> Answer:  # fmt: skip
+    """The price list: cost, margin and unit price of every jar size; or set a price.
+
+    To find prices from what a jar costs you, see labelkit find-prices.
 
     \b
     Example:  labelkit price
               labelkit price --set "one pound" --declares "1 lb" --price 12.00 --cost 1.35
+              labelkit price --pdf prices.pdf --cards cards.pdf --product "Wildflower Honey"
     """
+    from labelkit.sale.price_words import priced
+
     if size:
         _set(desk, size, declares, price, cost)
-    rows = _from_file(file, desk) if file else _from_record(desk)
+    rows, season = _from_file(file, desk) if file else _from_record(desk)
     if not rows:
         raise NothingPriced()
-    return price_list(rows, desk.locale)
+    markets = markets_of(season.markets, desk)
+    every = priced(rows, markets)
+    written = _papers(desk, every, season, product, pdf, cards, page, language)
+    return price_list(every, desk.locale, written)
 
 
 def _set(desk: Desk, size: str, declares: str | None, price: str | None, cost: str | None) -> None:
@@ -60,57 +75,58 @@ def _set(desk: Desk, size: str, declares: str | None, price: str | None, cost: s
         work.commit()
 
 
-def _from_record(desk: Desk) -> list[PriceRow]:
+def _from_record(desk: Desk) -> tuple[list[PriceRow], Season]:
     with season_book(desk, to_read=True) as book:
         season = season_of(book)
-    return _rows(season.prices.values(), desk, lambda p: p.size)
+    return price_rows(season.prices.values(), desk, lambda p: p.size), season
 
 
-def _from_file(file: str, desk: Desk) -> list[PriceRow]:
+def _from_file(file: str, desk: Desk) -> tuple[list[PriceRow], Season]:
     from labelkit.lots.season_file import read_season
 
-    season = read_season(read_text(file), file, desk.day)
-    return _rows(season.jars, desk, lambda jar: jar.id)
+    held = read_season(read_text(file), file, desk.day)
+    season = Season(held.markets, held.currency, held.maker, {})
+    return price_rows(held.jars, desk, lambda jar: jar.id), season
 
 
-def _rows(priced, desk: Desk, name) -> list[PriceRow]:
-    """One row a size; the unit price is reckoned from the weight the label declares, never from a heavier fill."""
-    from labelkit.measures.units import MASS, read_quantity
-    from labelkit.sale import PriceRow
+def _papers(
+    desk: Desk, every: tuple[Priced, ...], season: Season, product: str, pdf: str | None, cards: str | None,
+    page: str | None, language: str | None,
+) -> list[str]:  # fmt: skip
+    if not (pdf or cards):
+        return []
+    from labelkit.sale.cards import cards_pdf
+    from labelkit.sale.price_list import Line, price_list_pdf
+    from labelkit.sale.price_words import laws
 
-    return [PriceRow(name(p), p.declares, read_quantity(p.declares, MASS, desk.locale), p.price, p.cost) for p in priced]
+    words, locale = words_of(desk, language)
+    size, markets = paper_size(page, season.currency), markets_of(season.markets, desk)
+    written = []
+    if pdf:
+        lines = [
+            Line(
+                f"{product}, {p.row.size}" if product else p.row.size, statement_of(p.row.declares, markets, locale),
+                p.row.price.show(locale), p.unit_text(locale),
+            )
+            for p in every
+        ]  # fmt: skip
+        notes = laws(every).splitlines()
+        made = price_list_pdf(lines, words, locale, desk.day, page=size, maker=season.maker, notes=notes)
+        written.append(str(write_whole(pdf, made)))
+    if cards:
+        held = cards_of(every, markets, season, product, locale, "")
+        made = cards_pdf(held, words("Price cards"), page=size, lang=words.lang, author=season.maker.get("name", ""))
+        written.append(str(write_whole(cards, made)))
+    return written
 
 
-def price_list(rows: list[PriceRow], locale: str) -> Answer:
+def price_list(every: tuple[Priced, ...], locale: str, written: list[str] | None = None) -> Answer:
     """The list as text and as a document."""
-    from labelkit.measures.locales import show_percent
-    from labelkit.sale import ladder_faults
+    from labelkit.sale.price_words import document, heads_and_rows, laws, notes
 
-    rows = sorted(rows, key=lambda row: row.declared_g)
-    shown = [
-        (
-            row.size, row.declares, row.price.show(locale), row.cost.show(locale), row.margin.show(locale),
-            show_percent(row.margin_percent, locale, digits=0) if row.margin_percent is not None else "–",
-            *(row.per(unit).show(locale) for unit in UNITS),
-        )
-        for row in rows
-    ]  # fmt: skip
-    heads = ("size", "declares", "price", "cost", "margin", "of price", *(f"per {unit}" for unit in UNITS))
-    words = [
-        f"Note: {step.bigger.size} is dearer by weight than {step.smaller.size}; buyers expect the bigger jar to be the better buy."
-        for step in ladder_faults(rows)
-    ]
-    document = {
-        "currency": rows[0].price.currency,
-        "sizes": [
-            {
-                "size": row.size, "declares": row.declares, "price": str(row.price.amount), "cost": str(row.cost.amount),
-                "margin": str(row.margin.amount),
-                "per": {unit: str(row.per(unit).amount) for unit in UNITS},
-            }
-            for row in rows
-        ],
-        "notes": words,
-    }  # fmt: skip
-    text = table(heads, shown, right=range(2, len(heads)))
-    return Answer(document, "\n".join([text, *([""] if words else []), *words]))
+    heads, rows = heads_and_rows(every, locale)
+    text = [table(heads, rows, right=range(2, len(heads)))]
+    for more in ("\n".join(notes(every)), laws(every), "\n".join(f"Written: {name}" for name in written or ())):
+        if more:
+            text += ["", more]
+    return Answer(document(every) | {"files": written or []}, "\n".join(text))

@@ -10,7 +10,7 @@ from typing import Any
 from labelkit.measures import Mass, Money, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE, show_percent
 from labelkit.sale.cost import Basis, JarCost, jar_cost, selling_cost
-from labelkit.sale.pricing import Found, PerBucket, break_even, per_bucket, rows_of, unsold_worth, wholesale
+from labelkit.sale.pricing import Found, PerBucket, break_even, per_bucket, unsold_worth, wholesale
 from labelkit.sale.tax import Tax
 
 
@@ -90,7 +90,7 @@ def offers(
     return Offers(
         every, tax,
         Money.rounded(fee, basis.costs.currency) if fee is not None else None,
-        per_bucket(rows_of(found, basis), fills, bucket) if bucket else (), bucket,
+        per_bucket({o.found.size.size: (o.paid, o.leaves) for o in every}, fills, bucket) if bucket else (), bucket,
         wholesale(found, shop_margin, tax, step) if shop_margin is not None else (), shop_margin,
     )  # fmt: skip
 

@@ -10,13 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from itertools import pairwise
 
 from labelkit.errors.sale import MarginImpossible, NothingToCompare
 from labelkit.measures import Mass, Money
 from labelkit.measures.rounding import DOWN, HALF_UP, UP, to_step
 from labelkit.sale.cost import Basis, card_fee, jar_cost
-from labelkit.sale.price import PriceRow
 from labelkit.sale.tax import Tax
 
 
@@ -139,17 +137,6 @@ def wholesale(found: Iterable[Found], shop_margin: Decimal, tax: Tax, step: Deci
     return tuple(rows)
 
 
-def rows_of(found: Iterable[Found], basis: Basis) -> tuple[PriceRow, ...]:
-    """Price rows with what each jar costs to make."""
-    return tuple(
-        PriceRow(
-            f.size.size, f.size.declares, f.size.declared_g, f.price,
-            jar_cost(f.size.size, f.size.fill, basis).whole,
-        )
-        for f in found
-    )  # fmt: skip
-
-
 @dataclass(frozen=True, slots=True)
 class PerBucket:
     """What a bucket brings when all of it goes into one size."""
@@ -161,18 +148,22 @@ class PerBucket:
     rest: Mass
 
 
-def per_bucket(rows: Iterable[PriceRow], fills: Mapping[str, Mass], usable: Mass) -> tuple[PerBucket, ...]:
+def per_bucket(
+    money: Mapping[str, tuple[Money, Money]], fills: Mapping[str, Mass], usable: Mass
+) -> tuple[PerBucket, ...]:
     """The money in a bucket for each choice of size, best first: jars, takings, what is left after costs, honey over.
 
-    >>> pound = PriceRow("pound", "1 lb", Decimal("453.59237"), Money.of("12.00", "USD"), Money.of("5.65", "USD"))
-    >>> bucket, = per_bucket([pound], {"pound": Mass.read("1 lb")}, Mass.read("60 lb"))
+    ``money`` is, for each size, what a buyer pays for a jar and what a jar leaves.
+
+    >>> pound = {"pound": (Money.of("12.00", "USD"), Money.of("6.35", "USD"))}
+    >>> bucket, = per_bucket(pound, {"pound": Mass.read("1 lb")}, Mass.read("60 lb"))
     >>> bucket.jars, bucket.takings.amount, bucket.leaves.amount
     (60, Decimal('720.00'), Decimal('381.00'))
     """
     made = []
-    for row in rows:
-        jars = usable // fills[row.size]
-        made.append(PerBucket(row.size, jars, jars * row.price, jars * row.margin, usable - jars * fills[row.size]))
+    for size, (price, leaves) in money.items():
+        jars = usable // fills[size]
+        made.append(PerBucket(size, jars, jars * price, jars * leaves, usable - jars * fills[size]))
     return tuple(sorted(made, key=lambda b: (-b.leaves.minor, b.size)))
 
 
@@ -200,16 +191,6 @@ def unsold_worth(cost: Money, would_bring: Money) -> Money:
     """
     lower = would_bring if would_bring < cost else cost
     return lower if lower.minor > 0 else Money(0, cost.currency)
-
-
-def dearer_pairs(found: Iterable[Found]) -> list[tuple[str, str]]:
-    """Pairs of neighbours where the bigger is dearer by weight; empty for a laddered list."""
-    ordered = sorted(found, key=lambda f: f.size.declared_g)
-    return [
-        (small.size.size, big.size.size)
-        for small, big in pairwise(ordered)
-        if big.price.amount * small.size.declared_g > small.price.amount * big.size.declared_g
-    ]
 
 
 def nearest_cash(amount: Money, step: Decimal) -> Money:

@@ -1,0 +1,128 @@
+"""What the selling commands share: the season's markets, tax and money, jar sizes to price, and papers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from labelkit.cli._rim import Desk
+from labelkit.cli._season import Season
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from labelkit.labels.label_file import LabelFile
+    from labelkit.measures.wording import Wording
+    from labelkit.rules import Market
+    from labelkit.sale import PriceRow
+    from labelkit.sale.price_words import Priced
+    from labelkit.sale.pricing import Size
+    from labelkit.sale.tax import Tax
+
+LETTER_CURRENCIES = ("USD", "CAD")
+
+
+def paper_options(function):
+    """``--page`` and ``--language`` for commands that print."""
+    function = click.option(
+        "--language", metavar="LOCALE", help="The language of the paper, for example fr_FR; yours unless given."
+    )(function)
+    return click.option(
+        "--page", type=click.Choice(["letter", "a4"]), help="Paper size; by your currency unless given."
+    )(function)
+
+
+def paper_size(page: str | None, currency: str) -> str:
+    """Letter where dollars of North America are used, A4 elsewhere, unless the user says so."""
+    return page or ("letter" if currency in LETTER_CURRENCIES else "a4")
+
+
+def words_of(desk: Desk, language: str | None) -> tuple[Wording, str]:
+    """The words of a paper, and the locale its numbers are written in."""
+    from labelkit.measures.locales import locale_of
+    from labelkit.sale.words import words_for
+
+    locale = language or desk.locale
+    locale_of(locale)
+    return words_for(locale), locale
+
+
+def markets_of(names: Iterable[str], desk: Desk) -> list[Market]:
+    """The markets of these names on the day."""
+    from labelkit.rules import market
+
+    return [market(name, desk.day) for name in names]
+
+
+def declared_g(declares: str, desk: Desk) -> Decimal:
+    """The weight the label declares, in grams."""
+    from labelkit.measures.units import MASS, read_quantity
+
+    return read_quantity(declares, MASS, desk.locale)
+
+
+def price_rows(priced: Iterable[Any], desk: Desk, name) -> list[PriceRow]:
+    """One row a size; the unit price is reckoned from the weight the label declares, never from a heavier fill."""
+    from labelkit.sale import PriceRow
+
+    return [PriceRow(name(p), p.declares, declared_g(p.declares, desk), p.price, p.cost) for p in priced]
+
+
+def sizes_of(jars: Iterable[tuple[str, str]], markets: tuple[str, ...], desk: Desk) -> list[Size]:
+    """Jar sizes to price, each with its fill target in the season's markets."""
+    from labelkit.cli._season import fill_of
+    from labelkit.sale.pricing import Size
+
+    return [
+        Size(name, declares, declared_g(declares, desk), fill_of(declares, markets, desk.day))
+        for name, declares in jars
+    ]
+
+
+def tax_of(said: str | None, settings: dict[str, Any], desk: Desk) -> Tax:
+    """Tax as said now, or as the season remembers it. Raises :class:`~labelkit.errors.sale.TaxUnclear` where neither."""
+    from labelkit.errors.sale import TaxUnclear
+    from labelkit.sale.tax import Tax
+
+    text = said or settings.get("tax")
+    if not text:
+        raise TaxUnclear("")
+    return Tax.read(text, desk.locale if said else "en_US")
+
+
+def statement_of(declares: str, markets: list[Market], locale: str) -> str:
+    """The declared weight as the first market's label prints it; as it was typed where that cannot be said."""
+    from labelkit.errors.rules import NoLawHeld
+    from labelkit.rules.figures import net_weight
+
+    try:
+        return net_weight.declared(declares, markets[0], locale).statements[0] if markets else declares
+    except NoLawHeld:
+        return declares
+
+
+def cards_of(every: tuple[Priced, ...], markets: list[Market], season: Season, product: str, locale: str, below: str):
+    """What stands on the price cards."""
+    from labelkit.sale.cards import Card
+
+    return [
+        Card(
+            product or p.row.size, statement_of(p.row.declares, markets, locale), p.row.price.show(locale),
+            p.unit_text(locale), below or season.maker.get("name", ""),
+        )
+        for p in every
+    ]  # fmt: skip
+
+
+def situation_of(file: str | None, settings: dict[str, Any]) -> dict[str, Any]:
+    """The producer's situation: from a label file, or as the season remembers it."""
+    from labelkit.cli._files import read_text
+
+    if file:
+        from labelkit.labels.label_file import read_label_file
+
+        held: LabelFile = read_label_file(read_text(file), file)
+        return dict(held.situation)
+    return dict(settings.get("situation", {}))

@@ -1,0 +1,68 @@
+"""What the stall commands share: the loaded day, and the market days so far."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING, Any
+
+from labelkit.cli._rim import Desk
+from labelkit.errors.sale import NothingLoaded, PlaceMissing
+
+if TYPE_CHECKING:
+    from labelkit.sale.load import OnShelf
+    from labelkit.sale.settle import Loaded
+    from labelkit.sale.stall_events import StallDay, StallLoad
+
+
+def loads(book: Any) -> list[StallLoad]:
+    """Every load that stands."""
+    return [booked.event for booked in book.events(("load",)) if booked.stands]
+
+
+def market_days(book: Any) -> list[StallDay]:
+    """Every market day that was settled and stands."""
+    return [booked.event for booked in book.events(("unload",)) if booked.stands]
+
+
+def the_place(book: Any, desk: Desk, place: str | None) -> str:
+    """The place of the day: as said, or the only one something was loaded for that day."""
+    if place:
+        return place
+    today = sorted({load.place for load in loads(book) if load.day == desk.day})
+    if len(today) == 1:
+        return today[0]
+    known = sorted({load.place for load in loads(book)})
+    raise PlaceMissing(", ".join(today or known) or "none yet")
+
+
+def loaded_day(book: Any, desk: Desk, place: str | None = None, key: str | None = None) -> Loaded:
+    """What was loaded for the day, without the jars that were put on hold since."""
+    from labelkit.sale.settle import loaded
+    from labelkit.sale.stall_events import day_key
+
+    wanted = key or day_key(desk.day, the_place(book, desk, place))
+    every = loads(book)
+    mine = [load for load in every if load.key == wanted]
+    if not mine:
+        raise NothingLoaded(wanted)
+    held: Counter = Counter()
+    for booked in book.events(("hold",)):
+        if booked.stands and booked.day >= mine[0].day:
+            for line in booked.event.at_stall:
+                held[line.lot, line.size] += line.count
+    return loaded(every, wanted, held)
+
+
+def shelf(book: Any) -> list[OnShelf]:
+    """Jars in stock that may be taken: not those of lots on hold."""
+    from labelkit.lots.movement import Account
+    from labelkit.measures import Mass
+    from labelkit.sale.load import OnShelf
+
+    held = book.holds()
+    first = {booked.event.lot: booked.day.isoformat() for booked in book.events(("run",))}
+    return [
+        OnShelf(s.lot, s.size, s.count, Mass(s.mass.mg // s.count), first.get(s.lot, ""))
+        for s in book.stock(Account.JARS)
+        if s.count > 0 and s.lot not in held
+    ]

@@ -1,0 +1,52 @@
+"""``labelkit stall cards``."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._files import write_whole
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._sale import cards_of, declared_g, markets_of, paper_options, paper_size, words_of
+from labelkit.cli._season import season_book, season_of
+from labelkit.cli._stall import loaded_day
+
+
+@click.command()
+@click.option("--place", metavar="NAME", help="The market; the one loaded for today unless given.")
+@click.option("--out", default="price-cards.pdf", show_default=True, metavar="FILE.pdf", help="Where the cards go.")
+@click.option("--product", metavar="NAME", default="", help="The honey's name, for example 'Wildflower Honey'.")
+@paper_options
+@answering
+def command(desk: Desk, place: str | None, out: str, product: str, page: str | None, language: str | None) -> Answer:
+    """Price cards for the jars that are loaded, with the unit price your market asks for.
+
+    Example:  labelkit stall cards --product "Wildflower Honey"
+    """
+    from labelkit.sale import PriceRow
+    from labelkit.sale.cards import cards_pdf
+    from labelkit.sale.price_words import laws, priced
+
+    with season_book(desk, to_read=True) as book, book.reading() as reading:
+        season, load = season_of(reading), loaded_day(reading, desk, place)
+    words, locale = words_of(desk, language)
+    markets = markets_of(season.markets, desk)
+    prices = {line.size: line.price for line in load.lines}
+    rows = [
+        PriceRow(
+            size,
+            season.size(size).declares,
+            declared_g(season.size(size).declares, desk),
+            price,
+            season.size(size).cost,
+        )
+        for size, price in prices.items()
+    ]
+    every = priced(rows, markets)
+    cards = cards_of(every, markets, season, product, locale, "")
+    made = cards_pdf(cards, words("Price cards"), page=paper_size(page, season.currency), lang=words.lang)
+    write_whole(out, made)
+    document = {
+        "file": out,
+        "cards": [{"size": p.row.size, "price": str(p.row.price.amount), "unit_price": p.unit_text()} for p in every],
+    }
+    return Answer(document, "\n".join(filter(None, [f"{len(cards)} price cards: {out}", laws(every)])))

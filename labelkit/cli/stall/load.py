@@ -1,0 +1,141 @@
+"""``labelkit stall load``."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import click
+
+from labelkit.cli._files import write_whole
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._sale import paper_options, paper_size, words_of
+from labelkit.cli._season import counts, season_of, season_step
+from labelkit.cli._show import table
+from labelkit.cli._stall import market_days, shelf, the_place
+from labelkit.errors.sale import NothingToTake, PlaceMissing, TaxUnclear
+
+if TYPE_CHECKING:
+    from labelkit.measures import Money
+    from labelkit.sale.stall_events import StallLoad
+
+
+@click.command()
+@click.option("--place", metavar="NAME", help="The market.")
+@click.option(
+    "--jar", "jars", metavar="SIZE=COUNT", multiple=True, help="Take so many of this size instead of what is suggested."
+)
+@click.option("--lot", metavar="CODE", help="Only jars of this lot; otherwise the oldest go first.")
+@click.option("--crates", type=click.IntRange(1), metavar="N", help="How many crates fit.")
+@click.option(
+    "--crate",
+    "holds",
+    metavar="SIZE=COUNT",
+    multiple=True,
+    help="How many jars of this size a crate holds (12 unless said).",
+)
+@click.option("--change", metavar="AMOUNT", help="The cash float; suggested unless given.")
+@click.option("--book", is_flag=True, help="They are loaded: book it.")
+@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
+@click.option("--pdf", metavar="FILE.pdf", help="Print the load list.")
+@paper_options
+@answering
+def command(
+    desk: Desk, place: str | None, jars: tuple[str, ...], lot: str | None, crates: int | None, holds: tuple[str, ...],
+    change: str | None, book: bool, once: str | None, pdf: str | None, page: str | None, language: str | None,
+) -> Answer:  # fmt: skip
+    """What to take to the market: by what sold there, what is in stock, and what fits the crates.
+
+    \b
+    Example:  labelkit stall load --place "Mill square market" --crates 6 --crate "half pound=24"
+              labelkit stall load --place "Mill square market" --jar "one pound=24" --change 80 --book
+    """
+    with season_step(desk, key=once) as work:
+        if work.booked_before:
+            return _answer(work.booked_before[0].event, {}, True, [], desk.locale)
+        event, because = _planned(work, desk, place, jars, lot, crates, holds, change)
+        currency = season_of(work).currency
+        if book:
+            work.add(event)
+            work.commit()
+    written = []
+    if pdf:
+        from labelkit.sale.load_list import load_list_pdf
+
+        words, locale = words_of(desk, language)
+        crate = dict(counts(holds, "--crate"))
+        made = load_list_pdf(event, crate, words, locale, page=paper_size(page, currency))
+        written.append(str(write_whole(pdf, made)))
+    return _answer(event, because, book, written, desk.locale)
+
+
+def _planned(work, desk, place, jars, lot, crates, holds, change) -> tuple[StallLoad, dict[str, str]]:
+    from labelkit.measures import Money
+    from labelkit.sale.load import Wish, cash_float, into_crates, load_lines, sold_before, wishes
+    from labelkit.sale.stall_events import StallLoad
+
+    season = season_of(work)
+    days = market_days(work)
+    where = place or (the_place(work, desk, None) if days else None)
+    if not where:
+        raise PlaceMissing("none yet")
+    prices = _paid(season, work.settings(), desk)
+    here = [jar for jar in shelf(work) if jar.size in prices and (not lot or jar.lot == lot)]
+    if jars:
+        wanted = tuple(Wish(season.size(size).size, count, "as you said") for size, count in counts(jars, "--jar"))
+    else:
+        wanted = wishes(here, sold_before(days, where, desk.day))
+    if crates:
+        wanted = into_crates(wanted, dict(counts(holds, "--crate")), crates, prices)
+    lines = load_lines(here, wanted, prices)
+    _all_there(wanted, lines, lot)
+    float_ = Money.read(change, season.currency, desk.locale) if change else cash_float(line.price for line in lines)
+    return StallLoad(desk.day, where, lines, float_), {wish.size: wish.because for wish in wanted}
+
+
+def _paid(season, settings: dict, desk: Desk) -> dict[str, Money]:
+    """What a buyer pays for each size: the list price, with the tax that is added to it."""
+    from labelkit.cli._sale import tax_of
+
+    try:
+        tax = tax_of(None, settings, desk)
+    except TaxUnclear:
+        return {p.size: p.price for p in season.prices.values()}
+    return {p.size: tax.paid_for(p.price) for p in season.prices.values()}
+
+
+def _all_there(wanted, lines, lot: str | None) -> None:
+    """Jars that were asked for and are not in stock are refused, not left out."""
+    from labelkit.errors.record import JarsTooFew
+
+    for wish in wanted:
+        have = sum(line.count for line in lines if line.size == wish.size)
+        if have < wish.count:
+            if not have and not lot:
+                raise NothingToTake()
+            raise JarsTooFew(lot or "all lots", wish.size, wish.count - have, "in stock", 0)
+
+
+def _answer(event: StallLoad, because: dict[str, str], booked: bool, written: list[str], locale: str) -> Answer:
+    rows = [
+        (line.size, line.lot, str(line.count), line.price.show(locale), because.get(line.size, ""))
+        for line in event.jars
+    ]
+    worth = [line.count * line.price for line in event.jars]
+    together = worth[0]
+    for amount in worth[1:]:
+        together = together + amount
+    text = [
+        f"{event.place}, {event.day}",
+        "",
+        table(("size", "lot", "take", "price", "because"), rows, right=[2, 3]),
+        "",
+        f"Worth {together.show(locale)} at these prices. Cash float {event.change.show(locale) if event.change else 'none'}.",
+        "Booked as loaded." if booked else "Nothing is booked yet; say --book once the jars are in the car.",
+        *(f"Written: {name}" for name in written),
+    ]
+    document = {
+        "key": event.key, "place": event.place, "day": event.day, "booked": booked, "files": written,
+        "jars": [{"lot": x.lot, "size": x.size, "count": x.count, "price": str(x.price.amount)} for x in event.jars],
+        "change": str(event.change.amount) if event.change else None, "because": because,
+    }  # fmt: skip
+    return Answer(document, "\n".join(text))

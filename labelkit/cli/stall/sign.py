@@ -1,0 +1,47 @@
+"""``labelkit stall sign``."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._files import write_whole
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._sale import markets_of, paper_options, paper_size, situation_of, words_of
+from labelkit.cli._season import season_book, season_of
+
+
+@click.command()
+@click.option("--out", default="sign.pdf", show_default=True, metavar="FILE.pdf", help="Where the sign goes.")
+@click.option("--situation", metavar="LABEL.toml", help="A label file whose [situation] tells how you work.")
+@click.option("--heading", metavar="WORDS", default="", help="The largest word on it; “Honey” unless given.")
+@paper_options
+@answering
+def command(
+    desk: Desk, out: str, situation: str | None, heading: str, page: str | None, language: str | None
+) -> Answer:
+    """A sign with your name and the words your market wants where honey is sold.
+
+    Example:  labelkit stall sign --situation label.toml
+    """
+    from labelkit.rules.findings import CHECK_LOCAL, law_line
+    from labelkit.sale.price_list import address_lines
+    from labelkit.sale.sign import sign_pdf, sign_words
+
+    with season_book(desk, to_read=True) as book:
+        season, settings = season_of(book), book.settings()
+    words, _ = words_of(desk, language)
+    told = sign_words(markets_of(season.markets, desk), situation_of(situation, settings))
+    made = sign_pdf(
+        told, words, page=paper_size(page, season.currency), maker=address_lines(season.maker), heading=heading
+    )
+    write_whole(out, made)
+    texts = told.texts(words.lang)
+    text = [f"Sign: {out}"]
+    text += [f"  “{one}”" for one in texts] or ["  No prescribed words are known for this market and situation."]
+    text += [f"Law: {law_line(one.cite, one.sure)}" for one in told.statements]
+    if told.asks:
+        text += ["Not decided, because nobody has said:", *(f"  {ask}" for ask in told.asks)]
+    if told.not_read:
+        text += ["Not read for this market; ask the office:", *(f"  {one}" for one in told.not_read)]
+    document = {"file": out, "texts": list(texts), "ask": list(told.asks), "not_covered": list(told.not_read)}
+    return Answer(document, "\n".join([*text, CHECK_LOCAL]))
