@@ -14,7 +14,6 @@ import math
 import sys
 import time
 from datetime import date
-from decimal import Decimal
 
 import numpy
 
@@ -59,7 +58,8 @@ CASES = [
 def simulate(test: LotTest, above: float, spread: float, random) -> tuple[float, list[str], numpy.ndarray]:
     """The rate of lots that pass, by stages; the verdicts of the first lots, and their weights."""
     jars = max(stage.sample for stage in test.stages)
-    weights = random.normal(float(test.label) + above, spread, size=(LOTS, jars))
+    # In whole milligrams, as a mass is kept; what a scale shows is coarser still.
+    weights = numpy.round(random.normal(float(test.label) + above, spread, size=(LOTS, jars)), 3)
     means, spreads = weights[:, : test.mean_sample].mean(axis=1), numpy.zeros(LOTS)
     if test.mean_sample > 1:
         spreads = weights[:, : test.mean_sample].std(axis=1, ddof=1)
@@ -80,7 +80,7 @@ def simulate(test: LotTest, above: float, spread: float, random) -> tuple[float,
 
 def our_verdict(test: LotTest, weights) -> str:
     """Labelkit's judge on one lot, weighing on where a stage asks for it."""
-    masses = [Mass.of_grams(Decimal(repr(float(w)))) for w in weights]
+    masses = [Mass(round(float(w) * 1000)) for w in weights]
     mean_only = Sample(tuple(masses[: test.mean_sample]))
     for stage in test.stages:
         found = judge(Sample(tuple(masses[: max(stage.sample, test.mean_sample)])), test)

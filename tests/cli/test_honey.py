@@ -6,7 +6,7 @@ import pytest
 @pytest.mark.parametrize(
     ("arguments", "percent"),
     [
-        (("--refractive-index", "1.4915"), "18"),
+        (("--refractive-index", "1.4915"), "18.0"),
         (("--refractive-index", "1.4930", "--temperature", "15"), "17.9"),
         (("--refractive-index", "1.4930", "--temperature", "59 F"), "17.9"),
         (("--brix", "80.0"), "18.3"),

@@ -34,7 +34,7 @@ def command(desk: Desk, refractive_index: str | None, brix: str | None, temperat
     else:
         found = from_index(read_number(refractive_index, desk.locale), warmth)
     document = {
-        "moisture_percent": found.percent,
+        "moisture_percent": f"{found.percent:.1f}",  # one decimal always: it says how fine the figure is
         "moisture_unrounded": found.unrounded,
         "method": found.method,
         "refractive_index_20c": found.index_20c,
