@@ -16,6 +16,7 @@ from labelkit.cli._show import both, table
 if TYPE_CHECKING:
     from labelkit.plan import JarPlan, PlanRequest
 
+CEILING = "highest moisture"
 GOALS = {"money": "most money", "least-left": "least left over", "mix": "wished mix", "first": "one size first"}
 
 
@@ -35,11 +36,11 @@ GOALS = {"money": "most money", "least-left": "least left over", "mix": "wished 
 @click.option("--at-least", metavar="SIZE=COUNT", multiple=True, help="What if at least so many are wanted?")
 @click.option("--at-most", metavar="SIZE=COUNT", multiple=True, help="What if at most so many sell?")
 @click.option(
-    "--seconds", type=click.FloatRange(0.1, 600), default=5.0, show_default=True, help="How long to search for better."
+    "--patience", type=click.IntRange(1, 100), default=1, show_default=True, help="How many times the usual search."
 )
 @click.option("--picture", metavar="FILE.svg", help="Draw the plan: each bucket divided into its jars.")
 @answering
-def command(desk: Desk, file: str | None, seconds: float, picture: str | None, **wishes) -> Answer:
+def command(desk: Desk, file: str | None, patience: int, picture: str | None, **wishes) -> Answer:
     """How many jars of which sizes the buckets fill, and what that brings.
 
     Plans from a season file, or from what the record says is in the buckets. The what-if options show the plan they
@@ -51,7 +52,7 @@ def command(desk: Desk, file: str | None, seconds: float, picture: str | None, *
     """
     from labelkit.plan import jar_plan
 
-    base, currency = _from_file(file, desk, seconds) if file else _from_record(desk, seconds)
+    base, currency = _from_file(file, desk, patience) if file else _from_record(desk, patience)
     base = _goal(base, wishes["goal"], wishes["mix"], wishes["first"], wishes["wet"])
     asked = _what_if(base, currency, desk, wishes)
     plan = jar_plan(asked)
@@ -69,14 +70,14 @@ def command(desk: Desk, file: str | None, seconds: float, picture: str | None, *
     )
 
 
-def _from_file(file: str, desk: Desk, seconds: float) -> tuple[PlanRequest, str]:
+def _from_file(file: str, desk: Desk, patience: int) -> tuple[PlanRequest, str]:
     from labelkit.lots.season_file import read_season
 
     season = read_season(read_text(file), file, desk.day)
-    return request_of(season, season.day or desk.day, seconds), season.currency
+    return request_of(season, season.day or desk.day, patience), season.currency
 
 
-def request_of(season, day, seconds: float = 5.0) -> PlanRequest:
+def request_of(season, day, patience: int = 1) -> PlanRequest:
     """What a season file asks of the plan, on a day (the day decides which ceilings and rules are in force)."""
     from labelkit.plan import JarSize, PlanBucket, PlanRequest
 
@@ -95,10 +96,10 @@ def request_of(season, day, seconds: float = 5.0) -> PlanRequest:
         )
         for jar in season.jars
     )  # fmt: skip
-    return PlanRequest(tuple(buckets), sizes, season.currency, seconds=seconds)
+    return PlanRequest(tuple(buckets), sizes, season.currency, patience=patience)
 
 
-def _from_record(desk: Desk, seconds: float) -> tuple[PlanRequest, str]:
+def _from_record(desk: Desk, patience: int) -> tuple[PlanRequest, str]:
     from labelkit.plan import JarSize, PlanBucket, PlanRequest
 
     with season_book(desk, to_read=True) as book:
@@ -112,14 +113,15 @@ def _from_record(desk: Desk, seconds: float) -> tuple[PlanRequest, str]:
     sizes = tuple(
         JarSize(p.size, p.declares, season.fill(p.size, desk.day), p.price, p.cost) for p in season.prices.values()
     )
-    return PlanRequest(planned, sizes, season.currency, seconds=seconds), season.currency
+    return PlanRequest(planned, sizes, season.currency, patience=patience), season.currency
 
 
 def ceiling_of(markets: tuple[str, ...], day) -> Decimal | None:
     """The strictest moisture ceiling of the markets, where any of them has one."""
-    from labelkit.rules.figures.moisture_limit import limit_of
+    from labelkit.rules import market
 
-    limits = [limit for name in markets if (limit := limit_of(name, day)) is not None]
+    names = [market(name, day) for name in markets]
+    limits = [found.value(CEILING, honey="honey").value for found in names if found.holds(CEILING, honey="honey")]
     return min(limits, default=None)
 
 

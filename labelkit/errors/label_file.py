@@ -60,7 +60,7 @@ class LabelValueWrong(Refused):
         )
 
 
-class SharesNotWhole(Refused):
+class LabelSharesNotWhole(Refused):
     """Shares of origin that do not make a whole."""
 
     def __init__(self, file: str, line: int, shares: str, total: str) -> None:

@@ -116,6 +116,20 @@ def filled(
     return set_lines
 
 
+Set = tuple[Line, int, int, int]
+
+
+def evened(text: str, lines: list[Set]) -> list[Set]:
+    """The same number of lines, evened out so that no word is left alone on the last one."""
+    if not 2 <= len(lines) <= 4 or DOT in text or any(line.text.endswith("-") for line, *_ in lines):
+        return lines
+    face, size = lines[0][0].face, lines[0][0].size
+    even = even_lines(text, face, len(lines))
+    if even is None or any(face.width(one, size) > right - left for one, (_, left, right, _) in zip(even, lines, strict=True)):
+        return lines
+    return [(Line(face, size, one), *rest) for one, (_, *rest) in zip(even, lines, strict=True)]
+
+
 def _at_dot(line: str, rest: list[str]) -> tuple[str, list[str]]:
     """Break at a centred dot rather than within what stands between two dots; the dot itself goes.
 

@@ -8,18 +8,17 @@ from __future__ import annotations
 import math
 
 from labelkit.plan.packing import Found, Loads, Packing, totals_of
-from labelkit.plan.solver import INFINITE, Model, solve
+from labelkit.plan.solver import Model, solve
 
-MILLI = 0.001  # weights reach the solver in grams
-# A float bound is rounded down to the whole unit only after this much is added, many times what HiGHS may be off by.
-BOUND_SLACK = 1e-3
+# HiGHS holds a row to 1e-6, so weights reach it in grams: a thousandth of a milligram is then the most it can overlook.
+MILLI = 0.001
 
 
-def branch(packing: Packing, seconds: float, known: Loads | None = None, bound: int | None = None) -> Found:
+def branch(packing: Packing, nodes: int, known: Loads | None = None, bound: int | None = None) -> Found:
     """Search for the best loads; ``known`` are loads to begin from and ``bound`` a bound known from elsewhere."""
-    model, columns = _model(packing, bound)
+    model, columns = _model(packing)
     start = None if known is None else _start(packing, known, len(model.worth))
-    answer = solve(model, seconds, start=start)
+    answer = solve(model, nodes, start=start, target=bound)
     best = known
     if answer.values is not None:
         loads = tuple(
@@ -27,7 +26,7 @@ def branch(packing: Packing, seconds: float, known: Loads | None = None, bound: 
         )
         if packing.admits(loads) and (best is None or packing.value(loads) > packing.value(best)):
             best = loads
-    honest = packing.ceiling() if not math.isfinite(answer.bound) else math.floor(answer.bound + BOUND_SLACK)
+    honest = packing.ceiling() if not math.isfinite(answer.bound) else whole_bound(answer.bound)
     if bound is not None:
         honest = min(honest, bound)
     if best is None:
@@ -35,12 +34,20 @@ def branch(packing: Packing, seconds: float, known: Loads | None = None, bound: 
     return Found(best, packing.value(best), max(honest, packing.value(best)))
 
 
-def _model(packing: Packing, bound: int | None) -> tuple[Model, list[list[int | None]]]:
+def whole_bound(bound: float) -> int:
+    """A float bound as a whole one. Before it is rounded down, ten times what HiGHS may be off by is added.
+
+    >>> whole_bound(626006.9999999993)
+    626007
+    """
+    return math.floor(bound + max(0.01, 1e-7 * abs(bound)))
+
+
+def _model(packing: Packing) -> tuple[Model, list[list[int | None]]]:
     model = Model()
     loads = [model.row(box.least * MILLI, box.room * MILLI) for box in packing.boxes]
     sums = [model.row(0, 0) for _ in packing.items]
     cases = [model.row(0, 0) if item.case > 1 else None for item in packing.items]
-    worths = model.row(-INFINITE, INFINITE if bound is None else bound)
     columns: list[list[int | None]] = []
     for b, box in enumerate(packing.boxes):
         columns.append([
@@ -51,9 +58,9 @@ def _model(packing: Packing, bound: int | None) -> tuple[Model, list[list[int | 
     for i, item in enumerate(packing.items):
         entries = [(sums[i], -1.0)] + ([(cases[i], 1.0)] if cases[i] is not None else [])
         model.column(item.base / item.floor if item.floor else 0, item.floor,
-                     [*entries, (worths, item.base / item.floor if item.floor else 0)], False, lower=item.floor)  # fmt: skip
+                     entries, False, lower=item.floor)  # fmt: skip
         for length, each in item.worths:
-            model.column(each, length, [*entries, (worths, each)], False)
+            model.column(each, length, entries, False)
         if cases[i] is not None:
             model.column(0, item.most // item.case, [(cases[i], -item.case)], True)
     return model, columns

@@ -111,8 +111,9 @@ class PlanRequest:
     """All that is asked of one plan.
 
     ``mix`` goes with :attr:`Goal.MIX`: jar size id to its share of the jars (any positive numbers, only their ratio
-    counts). ``first`` goes with :attr:`Goal.SIZE_FIRST`. ``seconds`` is how long the search may go on before it answers
-    with the best plan so far and an honest bound.
+    counts). ``first`` goes with :attr:`Goal.SIZE_FIRST`. ``patience`` says how much work the search may do before it
+    answers with the best plan so far and an honest bound; it counts work and not seconds, so that the same request gives
+    the same plan on any machine.
     """
 
     buckets: tuple[PlanBucket, ...]
@@ -124,7 +125,7 @@ class PlanRequest:
     wet: Wet = Wet.LEAVE_OUT
     keep: tuple[Keep, ...] = ()
     joining: Joining | None = None
-    seconds: float = 5.0
+    patience: int = 1
 
     @property
     def usable(self) -> Mass:

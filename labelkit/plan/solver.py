@@ -10,10 +10,6 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 INFINITE = float("inf")
-# HiGHS holds a row to 1e-6 by default and takes 1e-6 off a whole number for whole. Masses come in as grams, so a
-# thousand times less than that is a thousandth of a milligram.
-ROW_TOLERANCE = 1e-9
-WHOLE_TOLERANCE = 1e-7
 
 
 @dataclass
@@ -63,9 +59,19 @@ class Answer:
     duals: list[float] | None
 
 
-def solve(model: Model, seconds: float = INFINITE, relax: bool = False, start: list[float] | None = None,
-          nodes: int | None = None) -> Answer:  # fmt: skip
-    """Maximize a model; with ``relax`` the whole-number wish is dropped. ``start`` is a known answer to begin from."""
+def solve(
+    model: Model,
+    nodes: int | None = None,
+    relax: bool = False,
+    start: list[float] | None = None,
+    target: float | None = None,
+) -> Answer:
+    """Maximize a model; with ``relax`` the whole-number wish is dropped.
+
+    ``nodes`` ends a search after so many nodes of its tree: a measure of work and not of time, so that a busy machine
+    finds the same plan as an idle one. ``start`` is a known answer to begin from, ``target`` a worth that is known to be
+    the most, so that the search may stop as soon as it is reached.
+    """
     import highspy
     import numpy as np
 
@@ -84,7 +90,7 @@ def solve(model: Model, seconds: float = INFINITE, relax: bool = False, start: l
         kinds = highspy.HighsVarType
         lp.integrality_ = [kinds.kInteger if whole else kinds.kContinuous for whole in model.whole]
     highs = _quiet()
-    for name, value in _options(search, seconds, nodes).items():
+    for name, value in _options(search, nodes, target).items():
         highs.setOptionValue(name, value)
     highs.passModel(lp)
     if start is not None and search:
@@ -107,16 +113,16 @@ def _quiet():
     return Quiet()
 
 
-def _options(search: bool, seconds: float, nodes: int | None) -> dict[str, object]:
+def _options(search: bool, nodes: int | None, target: float | None) -> dict[str, object]:
     options: dict[str, object] = {
-        "output_flag": False, "threads": 1, "random_seed": 1, "primal_feasibility_tolerance": ROW_TOLERANCE,
+        "output_flag": False, "threads": 1, "random_seed": 1,
     }  # fmt: skip
-    if seconds != INFINITE:
-        options["time_limit"] = max(seconds, 0.01)
     if search:
-        options |= {"mip_rel_gap": 0.0, "mip_abs_gap": 1e-6, "mip_feasibility_tolerance": WHOLE_TOLERANCE}
+        options |= {"mip_rel_gap": 0.0, "mip_abs_gap": 1e-6}
         if nodes is not None:
             options["mip_max_nodes"] = nodes
+        if target is not None:
+            options["objective_target"] = float(target)
     return options
 
 

@@ -44,8 +44,18 @@ def rows_of(seq: int, event: Any, struck: Any = None) -> Rows:
         movement=_movements(seq, moves),
         link=[(seq, child, parent, mass) for (child, parent), mass in sorted(links_of(moves).items())],
         source=list(_sources(seq, event, moves)),
-        party=[(seq, role, getattr(event, role)) for role in PARTIES if getattr(event, role, None)],
+        party=list(_parties(seq, event, moves)),
     )
+
+
+def _parties(seq: int, event: Any, moves: tuple[Movement, ...]):
+    """Who and where an event names, and the lots it names without moving them: printed labels, holds."""
+    for role in PARTIES:
+        if getattr(event, role, None):
+            yield (seq, role, getattr(event, role))
+    named = {*getattr(event, "lots", ()), *([event.lot] if hasattr(event, "lot") else ())}
+    for lot in sorted(named - {m.lot for m in moves}):
+        yield (seq, "lot", lot)
 
 
 def _movements(seq: int, moves: tuple[Movement, ...]) -> list[tuple]:

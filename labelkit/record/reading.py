@@ -85,8 +85,11 @@ class Reading:
         return tuple(self._booked(row) for row in rows)
 
     def events_about(self, lots: Iterable[str]) -> tuple[Booked, ...]:
-        """Every event that moved honey of one of these lots, in order, struck ones and corrections too."""
-        return self._of_seqs(self._column(movement.c.event, movement.c.lot, lots))
+        """Every event that moved or named one of these lots, in order, struck ones and corrections too."""
+        lots = set(lots)
+        moved = self._column(movement.c.event, movement.c.lot, lots)
+        named = self._column(party.c.event, party.c.name, lots, party.c.role == "lot")
+        return self._of_seqs(moved | named)
 
     def story(self, lots: Iterable[str]) -> tuple[Booked, ...]:
         """Every event a trace from these lots needs: about them, their ancestors, and all that came from either."""

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import re
 import tomllib
-from calendar import monthrange
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -20,11 +19,13 @@ from labelkit.errors.label_file import (
     LabelFileUnreadable,
     LabelKeyMissing,
     LabelKeyUnknown,
+    LabelSharesNotWhole,
     LabelValueWrong,
-    SharesNotWhole,
     SituationContradicts,
 )
+from labelkit.errors.measures import DayUnclear
 from labelkit.measures import Length
+from labelkit.rules.figures.date_mark import BestBefore
 from labelkit.rules.glossary import glossary, near
 from labelkit.rules.situation import contradiction, fact_of
 from labelkit.rules.toml_lines import line_of
@@ -37,7 +38,6 @@ TOP = (
 MAKER = ("name", "street", "city", "region", "postcode", "country", "phone", "email", "registration")
 PANEL = ("diameter", "width", "height")
 _EXAMPLES = {"market": 'market = ["us", "us-va"]', "name": 'name = "Clover Honey"', "declares": 'declares = "1 lb"'}
-_PART_OF_DAY = re.compile(r"(\d{4})(?:-(\d{2}))?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,17 +46,6 @@ class Share:
 
     country: str
     percent: Decimal
-
-
-@dataclass(frozen=True, slots=True)
-class BestBefore:
-    """A best-before date as the label shows it: to the day, the month or the year. ``day`` is its last day."""
-
-    day: date
-    shows: str
-
-    def __str__(self) -> str:
-        return self.day.isoformat()[: {"day": 10, "month": 7, "year": 4}[self.shows]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,28 +173,26 @@ class _Reader:
         given = self.document.get("best_before")
         if given is None or given == "":
             return None
-        if type(given) is date:
-            return BestBefore(given, "day")
-        wanted = "a day such as 2028-06-30, or a month such as “2028-06”, or a year such as “2028”"
-        text = str(given).strip()
-        part = _PART_OF_DAY.fullmatch(text)
         try:
-            if not part:
-                return BestBefore(date.fromisoformat(text), "day")
-            return _end_of(int(part[1]), int(part[2]) if part[2] else None)
-        except ValueError:
+            return BestBefore.read(given if type(given) is date else str(given))
+        except DayUnclear:
+            wanted = "a day such as 2028-06-30, or a month such as “2028-06”, or a year such as “2028”"
             raise self.wrong("best_before", given, wanted) from None
 
     def origin(self) -> tuple[Share, ...]:
         entries = self.document.get("origin", [])
         entries = [entries] if isinstance(entries, dict) else entries
         if not isinstance(entries, list) or not all(isinstance(entry, dict) for entry in entries):
-            raise self.wrong("origin", entries, 'a list of countries, each begun with a line [[origin]] and then country = "US" and share = 100')
+            raise self.wrong(
+                "origin",
+                entries,
+                'a list of countries, each begun with a line [[origin]] and then country = "US" and share = 100',
+            )
         shares = tuple(self.share(entry, alone=len(entries) == 1) for entry in entries)
         total = sum((share.percent for share in shares), Decimal(0))
         if shares and total != 100:
             named = ", ".join(f"{share.country} {share.percent:f} %" for share in shares)
-            raise SharesNotWhole(self.file, line_of(self.text, "origin"), named, f"{total:f} %")
+            raise LabelSharesNotWhole(self.file, line_of(self.text, "origin"), named, f"{total:f} %")
         return shares
 
     def share(self, entry: Mapping[str, Any], *, alone: bool) -> Share:
@@ -243,14 +230,3 @@ class _Reader:
         if found:
             key, first, second, reason = found
             raise SituationContradicts(self.file, line_of(self.text, key, "situation"), first, second, reason)
-
-
-def _end_of(year: int, month: int | None) -> BestBefore:
-    """The last day of a month or a year.
-
-    >>> _end_of(2028, 2).day, _end_of(2028, None).shows
-    (datetime.date(2028, 2, 29), 'year')
-    """
-    if month is None:
-        return BestBefore(date(year, 12, 31), "year")
-    return BestBefore(date(year, month, monthrange(year, month)[1]), "month")

@@ -20,7 +20,7 @@ from labelkit.trace.links import links_of
 # Accounts that hold jars somebody could still be asked about, in the order a reader looks for them.
 JAR_PLACES = (
     Account.JARS, Account.STALL, Account.HELD, Account.SOLD, Account.GIVEN,
-    Account.SAMPLE, Account.BROKEN, Account.DISCARDED,
+    Account.SAMPLE, Account.BROKEN, Account.DISCARDED, Account.UNEXPLAINED,
 )  # fmt: skip
 
 
@@ -61,8 +61,8 @@ class Balance:
 
     @property
     def in_jars(self) -> Mass:
-        """What went into jars, wherever they are now."""
-        return total(jars.mass for jars in self.jars)
+        """What went into jars, wherever they are now; jars that are missing count as unexplained."""
+        return total(jars.mass for jars in self.jars if jars.account != Account.UNEXPLAINED)
 
     @property
     def accounted_percent(self) -> Decimal | None:
@@ -73,8 +73,8 @@ class Balance:
 
     @property
     def jars_unaccounted(self) -> int:
-        """Jars made that are nowhere now; anything but 0 is a fault in the record."""
-        return self.jars_made - sum(jars.count for jars in self.jars)
+        """Jars that were made and that nobody can find."""
+        return self.jars_made - sum(jars.count for jars in self.jars if jars.account != Account.UNEXPLAINED)
 
     @property
     def rest(self) -> Mass:

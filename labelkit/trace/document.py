@@ -26,6 +26,25 @@ def document(trace: Trace) -> dict[str, Any]:
             for j in balance.jars
         ],
         "went": [_went(each) for each in trace.went],
+        "labels": [
+            {
+                "event": k.seq,
+                "day": k.day,
+                "lot": k.lot,
+                "size": k.size,
+                "label": k.label,
+                "design": k.design,
+                "wording": k.wording,
+                "says": list(k.said),
+                "count": k.count,
+                "spoiled": k.spoiled,
+            }
+            for k in trace.labels
+        ],
+        "holds": [
+            {"event": h.seq, "day": h.day, "how": h.how, "lots": list(h.lots), "because": h.because}
+            for h in trace.holds
+        ],
         "balance": [_balance(each) for each in trace.balances],
         "links": [{"child": k.child, "parent": k.parent, "g": Mass(k.mg).g, "event": k.seq} for k in trace.links],
         "corrections": [
@@ -79,8 +98,8 @@ def _filled(filled: Any) -> dict[str, Any]:
 def _went(each: Went) -> dict[str, Any]:
     return {
         "event": each.seq, "day": each.day, "how": each.how, "lot": each.lot, "size": each.size, "count": each.count,
-        "to": each.to, "customer": each.customer, "place": each.place,
-        "price": each.price and each.price.amount, "currency": each.price and each.price.currency,
+        "g": each.mass.g, "where": str(each.where), "to": each.to, "customer": each.customer,
+        "address": list(each.address), "place": each.place, "number": each.number, "because": each.because,
     }  # fmt: skip
 
 

@@ -158,7 +158,7 @@ def _ends(trace: Trace) -> Iterator[_End]:
         for jars in balance.jars:
             if jars.account == Account.SOLD:
                 sold, jars_sold = sold + jars.mass.mg, jars_sold + jars.count
-            else:
+            elif jars.account != Account.UNEXPLAINED:
                 sort = HELD if jars.account == Account.HELD else PLACE
                 yield _End(lot, _PLACES[jars.account], jars.mass.mg, jars.count, sort=sort)
         if sold:
@@ -168,7 +168,8 @@ def _ends(trace: Trace) -> Iterator[_End]:
         if balance.lost:
             yield _End(lot, "Lost", balance.lost.mg, note="named losses", side=True)
         if balance.unexplained.mg > 0:
-            yield _End(lot, "Unexplained", balance.unexplained.mg, sort=GONE)
+            missing = sum(jars.count for jars in balance.jars if jars.account == Account.UNEXPLAINED)
+            yield _End(lot, "Unexplained", balance.unexplained.mg, missing, sort=GONE)
         elsewhere = sum(mass.mg for other, mass in balance.to_lots if other not in drawn)
         if elsewhere:
             yield _End(lot, "Other lots", elsewhere, note="not asked for", side=True)
@@ -182,9 +183,11 @@ def _buyers(trace: Trace) -> dict[str, dict[str, int]]:
     """Jars sold less those brought back, by lot and buyer."""
     counted: dict[str, dict[str, int]] = defaultdict(lambda: defaultdict(int))
     for went in trace.went:
-        if went.how in ("sell", "return"):
-            who = went.customer or went.place or f"Sold: {went.to}"
-            counted[went.lot][who] += went.count if went.how == "sell" else -went.count
+        who = went.customer or went.place or f"Sold: {went.to}"
+        if went.where == Account.SOLD:
+            counted[went.lot][who] += went.count
+        elif went.how == "return":
+            counted[went.lot][who] -= went.count
     return counted
 
 

@@ -13,9 +13,11 @@ from decimal import Decimal
 from typing import Any
 
 from labelkit.lots.bucket import Blend, Drain, Source, WeighIn
-from labelkit.measures import Mass, Money
+from labelkit.lots.movement import Account
+from labelkit.measures import Mass
 from labelkit.trace.balance import Balance, balances
 from labelkit.trace.booked import Booked, Correct
+from labelkit.trace.hold import Hold, Release
 from labelkit.trace.links import Link, ancestors, descendants, links
 
 
@@ -72,18 +74,49 @@ class Bottled:
 
 @dataclass(frozen=True, slots=True)
 class Went:
-    """Jars that changed hands: sold, given, brought back, discarded, set apart."""
+    """Jars that changed places: loaded, sold, given, brought back, discarded, set apart, found missing."""
+
+    seq: int
+    day: date
+    how: str  # the kind of event
+    where: Account  # the place they came to
+    lot: str
+    size: str
+    count: int
+    mass: Mass
+    to: str
+    customer: str | None
+    address: tuple[str, ...]
+    place: str | None
+    number: str  # of the delivery note
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
+class Labelled:
+    """Labels that were printed for a lot: which wording in which design, and how many."""
+
+    seq: int
+    day: date
+    lot: str
+    size: str
+    label: str
+    design: str
+    wording: str
+    said: tuple[str, ...]
+    count: int
+    spoiled: int
+
+
+@dataclass(frozen=True, slots=True)
+class HeldOrFreed:
+    """A hold or a release that named a lot of this trace."""
 
     seq: int
     day: date
     how: str
-    lot: str
-    size: str
-    count: int
-    to: str
-    customer: str | None
-    place: str | None
-    price: Money | None
+    lots: tuple[str, ...]
+    because: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +143,8 @@ class Trace:
     blends: tuple[Mixed, ...]
     runs: tuple[Bottled, ...]
     went: tuple[Went, ...]
+    labels: tuple[Labelled, ...]
+    holds: tuple[HeldOrFreed, ...]
     balances: tuple[Balance, ...]
     sister_balances: tuple[Balance, ...]
     links: tuple[Link, ...]
@@ -144,6 +179,8 @@ def follow(start: Start, booked: Iterable[Booked]) -> Trace:
         blends=tuple(_blends(story, here)),
         runs=tuple(_runs(story, set(lots))),
         went=tuple(_went(story, set(lots), start.only)),
+        labels=tuple(_labels(story, set(lots))),
+        holds=tuple(_holds(story, here)),
         balances=balances(story, (*buckets, *lots)),
         sister_balances=balances(story, sisters),
         links=tuple(link for link in web if link.child in here and link.parent in here),
@@ -186,14 +223,35 @@ def _runs(story: Iterable[Booked], lots: set[str]) -> Iterable[Bottled]:
 def _went(story: Iterable[Booked], lots: set[str], only: tuple[int, ...]) -> Iterable[Went]:
     for each in story:
         happened = each.event
-        if not each.stands or (only and each.seq not in only):
+        if (only and each.seq not in only) or each.kind in ("run", Correct.kind):
             continue
-        for line in getattr(happened, "lines", ()):
-            if line.lot in lots:
+        for m in each.movements():
+            if m.lot in lots and m.count > 0:
                 yield Went(
-                    each.seq, each.day, each.kind, line.lot, line.size, line.count, getattr(happened, "to", ""),
-                    getattr(happened, "customer", None), getattr(happened, "place", None), line.price,
+                    each.seq, each.day, each.kind, m.account, m.lot, m.size, m.count, m.mass,
+                    to=getattr(happened, "to", ""),
+                    customer=getattr(happened, "customer", None),
+                    address=tuple(getattr(happened, "address", ())),
+                    place=getattr(happened, "place", None),
+                    number=getattr(happened, "number", ""),
+                    because=getattr(happened, "because", "") or getattr(happened, "reason", ""),
                 )  # fmt: skip
+
+
+def _labels(story: Iterable[Booked], lots: set[str]) -> Iterable[Labelled]:
+    for each in story:
+        done = each.event
+        if each.stands and each.kind == "print" and done.lot in lots:
+            yield Labelled(
+                each.seq, done.day, done.lot, done.size, done.label, done.design, done.wording, done.said, done.count,
+                done.spoiled,
+            )  # fmt: skip
+
+
+def _holds(story: Iterable[Booked], lots: set[str]) -> Iterable[HeldOrFreed]:
+    for each in story:
+        if each.stands and isinstance(each.event, Hold | Release) and lots & set(each.event.lots):
+            yield HeldOrFreed(each.seq, each.day, each.kind, each.event.lots, each.event.because)
 
 
 def _struck(story: tuple[Booked, ...], lots: set[str]) -> Iterable[Struck]:

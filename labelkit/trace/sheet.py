@@ -12,7 +12,8 @@ from labelkit.trace.follow import Trace
 
 HEADINGS = (
     "step", "event", "day", "lot", "from_or_to_lot", "size", "count", "grams", "harvested", "yard", "hives", "plant",
-    "moisture_percent", "to", "customer", "place", "where_now",
+    "moisture_percent", "to", "customer", "address", "number", "place", "came_to", "where_now",
+    "label", "wording",
 )  # fmt: skip
 
 
@@ -53,7 +54,14 @@ def _steps(trace: Trace) -> Iterator[dict]:
     for each in trace.went:
         yield {
             "step": each.how, "event": each.seq, "day": each.day, "lot": each.lot, "size": each.size,
-            "count": each.count, "to": each.to, "customer": each.customer or "", "place": each.place or "",
+            "count": each.count, "grams": _g(each.mass), "to": each.to, "customer": each.customer or "",
+            "address": " / ".join(each.address), "place": each.place or "", "number": each.number,
+            "came_to": str(each.where),
+        }  # fmt: skip
+    for each in trace.labels:
+        yield {
+            "step": "label", "event": each.seq, "day": each.day, "lot": each.lot, "size": each.size,
+            "count": each.count - each.spoiled, "label": f"{each.label} {each.design}", "wording": each.wording,
         }  # fmt: skip
     for balance in trace.balances:
         for jars in balance.jars:

@@ -21,6 +21,15 @@ WHERE = {
     Account.SAMPLE: "samples",
     Account.BROKEN: "broken",
     Account.DISCARDED: "discarded",
+    Account.UNEXPLAINED: "missing",
+}
+# How jars came to a place, where the place alone does not say it.
+CAME = {
+    ("return", Account.JARS): "came back",
+    ("unload", Account.JARS): "back from the stall",
+    ("release", Account.JARS): "released",
+    ("hold", Account.HELD): "set apart",
+    ("load", Account.STALL): "taken to the stall",
 }
 HOW = {
     "weigh": "weighed in",
@@ -31,6 +40,16 @@ HOW = {
     "give": "given",
     "return": "came back",
     "discard": "discarded",
+    "load": "loaded",
+    "unload": "unloaded",
+    "deliver": "delivered",
+    "pay": "paid",
+    "print": "labels printed",
+    "price": "price set",
+    "hold": "put on hold",
+    "release": "released",
+    "correct": "corrected",
+    "set": "setting",
 }
 ASKED = {
     "lot": "Lot",
@@ -54,6 +73,8 @@ def words(trace: Trace, locale: str = DEFAULT_LOCALE) -> str:
         _section("Where the jars are now", _jars(trace)),
         _section("To whom", _went(trace, locale)),
         _section("Mass balance", _balance(trace, locale)),
+        _section("Labels printed", _labels(trace, locale)),
+        _section("Holds", _holds(trace, locale)),
         _section("Sister lots: from the same buckets, not asked for", _sisters(trace)),
         _section("Corrections", _struck(trace, locale)),
     ]
@@ -171,17 +192,48 @@ def _went(trace: Trace, locale: str) -> str:
         ("day", "", "jars", "size", "lot", "to", "event"),
         (
             (
-                show_day(each.day, locale, form="medium"), HOW.get(each.how, each.how), str(each.count), each.size, each.lot,
-                _whom(each), str(each.seq),
+                show_day(each.day, locale, form="medium"),
+                CAME.get((each.how, each.where)) or WHERE.get(each.where, each.how),
+                str(each.count),
+                each.size,
+                each.lot,
+                _whom(each),
+                str(each.seq),
             )
             for each in trace.went
         ),
         right=(2, 6),
-    )  # fmt: skip
+    )
 
 
 def _whom(went: Went) -> str:
-    return ", ".join(dict.fromkeys(word for word in (went.customer, went.place, went.to) if word)) or _NOTHING
+    named = (went.customer, *went.address, went.number and f"no. {went.number}", went.place, went.to, went.because)
+    return ", ".join(dict.fromkeys(word for word in named if word)) or _NOTHING
+
+
+def _labels(trace: Trace, locale: str) -> str:
+    return table(
+        ("day", "lot", "size", "label", "design", "wording", "printed", "spoiled", "event"),
+        (
+            (
+                show_day(each.day, locale, form="medium"), each.lot, each.size, each.label, each.design, each.wording,
+                str(each.count), str(each.spoiled), str(each.seq),
+            )
+            for each in trace.labels
+        ),
+        right=(6, 7, 8),
+    )  # fmt: skip
+
+
+def _holds(trace: Trace, locale: str) -> str:
+    return table(
+        ("day", "", "lots", "because", "event"),
+        (
+            (show_day(h.day, locale, form="medium"), HOW[h.how], " ".join(h.lots), h.because, str(h.seq))
+            for h in trace.holds
+        ),
+        right=(4,),
+    )
 
 
 def _balance(trace: Trace, locale: str) -> str:

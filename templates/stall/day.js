@@ -237,7 +237,7 @@
       || Object.entries(state.back).some(([place, text]) => text.trim() !== "" && (backCount(place) === null
         || backCount(place) > DAY.items[place].count - gone(counts()[place])));
   }
-  function whole(then) { if (wrongInputs()) { notice(W.mend, true); window.scrollTo(0, 0); } else then(dayText()); }
+  function whole(then) { if (wrongInputs()) { notice(W.mend, true); notices(); window.scrollTo(0, 0); } else then(dayText()); }
 
   $("save").addEventListener("click", () => whole((text) => {
     const withLog = JSON.stringify({ ...JSON.parse(text), log: state.log });

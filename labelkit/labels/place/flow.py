@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from labelkit.labels.content import Height, LabelContent, Words
 from labelkit.labels.design import Design
-from labelkit.labels.fit import Room, filled
+from labelkit.labels.fit import Room, evened, filled
 from labelkit.labels.fonts import face_for
 from labelkit.labels.heights import least_size
 from labelkit.labels.marks import Colour, Mark, Text
@@ -90,7 +90,7 @@ def flow(
         if lines is None:
             return None
         strong = one.roles in ("caution", "wording")
-        for line, left, right, baseline in lines:
+        for line, left, right, baseline in evened(one.text, lines):
             ink = line.ink
             x = left - ink.left if align == "left" else (left + right - ink.width) // 2 - ink.left
             marks.append(Text(face, set_size, line.text, x, baseline, inks[strong], 0, one.roles))

@@ -8,8 +8,8 @@ move. Nothing is ever set under its required height.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field, replace
 from math import isqrt
 
 from labelkit.errors.labels import LabelTooSmall
@@ -57,6 +57,7 @@ class Board:
     bleed: tuple[int, int]
     frame: tuple[Mark, ...]
     dpi: int
+    lowest: dict[Net, int] = field(default_factory=dict, compare=False)
 
     @property
     def small(self) -> int:
@@ -172,12 +173,20 @@ def _stacked(bare: Board, plan: Plan, net_first: bool) -> Iterator[Try]:
     whole = Box(inset, inset, outline.wide - inset, outline.high - inset)
     align = bare.align
     said = _small_print(plan, design, joined=align == "centre")
-    for size in sizes_for(said, max(2300, bare.small // 30)):
-        for net in nets(plan.content, design.type["net"], bare.small * 8 // 100):
-            found = _stack(bare, plan, whole, said, size, net, net_first)
-            if found is not None:
-                yield found
-                break
+
+    def at(size: int) -> Try | None:
+        settings = nets(plan.content, design.type["net"], bare.small * 8 // 100)
+        return next(filter(None, (_stack(bare, plan, whole, said, size, net, net_first) for net in settings)), None)
+
+    yield from _comfortable(at, sizes_for(said, max(2300, bare.small // 30)))
+
+
+def _comfortable(at: Callable[[int], Try | None], sizes: list[int]) -> Iterator[Try]:
+    """What fits at each size, the largest first. Where the least does not fit, none does, and that is seen at once."""
+    least = at(sizes[-1])
+    if least is not None:
+        yield from filter(None, map(at, sizes[:-1]))
+        yield least
 
 
 def _stack(bare: Board, plan: Plan, whole: Box, said: list[Paragraph], size: int, net: Net, net_first: bool) -> Try | None:
@@ -224,17 +233,16 @@ def beside(bare: Board, plan: Plan) -> Iterator[Try]:
         codes_wide, codes_high = side_by_side(list(plan.codes), BLOCK_GAP)
         if codes_wide > column.width:
             continue
-        for size in sizes_for(said, max(2300, bare.small // 30)):
-            floor = column.bottom + (codes_high + BLOCK_GAP if plan.codes else 0)
-            inks = _inks(design, "side")
-            zone = bare.zone(Box(column.left, floor, column.right, column.top))
-            set_print = flow(said, zone.span, column.top, size, "left", plan.content.lang, inks)
-            if set_print is None:
-                continue
-            found = _beside_at(bare, plan, edge, column, set_print)
-            if found is not None:
-                yield found
-                break
+        floor = column.bottom + (codes_high + BLOCK_GAP if plan.codes else 0)
+        zone = bare.zone(Box(column.left, floor, column.right, column.top))
+
+        def at(size: int, edge=edge, column=column, zone=zone) -> Try | None:
+            set_print = flow(said, zone.span, column.top, size, "left", plan.content.lang, _inks(design, "side"))
+            return None if set_print is None else _beside_at(bare, plan, edge, column, set_print)
+
+        found = next(_comfortable(at, sizes_for(said, max(2300, bare.small // 30))), None)
+        if found is not None:
+            yield found
 
 
 def _beside_at(bare: Board, plan: Plan, edge: int, column: Box, set_print: Flow) -> Try | None:
@@ -350,11 +358,14 @@ def _clear(content: LabelContent, net: Net) -> int:
 
 def _lowest(bare: Board, net: Net, whole: Box) -> int:
     """How low the net quantity can stand: on the floor of a rectangle, where the chord is long enough on a round."""
-    bottom = whole.bottom
-    if bare.outline.shape != "rectangle":
+    if bare.outline.shape == "rectangle":
+        return whole.bottom
+    if net not in bare.lowest:
+        bottom = whole.bottom
         while bottom < bare.outline.high // 2 and _net_at(bare, net, bottom, whole) is None:
             bottom += 100
-    return bottom
+        bare.lowest[net] = bottom
+    return bare.lowest[net]
 
 
 def _net_at(bare: Board, net: Net, bottom: int, whole: Box) -> tuple[Text, ...] | None:

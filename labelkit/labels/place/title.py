@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design, Type
 from labelkit.labels.fit import Line, broken, even_lines
-from labelkit.labels.fonts import Box, face_for
+from labelkit.labels.fonts import Box, Face, face_for
 from labelkit.labels.heights import least_size
 from labelkit.labels.marks import Mark, Text
 from labelkit.labels.ornaments.dividers import DIVIDERS
@@ -80,66 +80,105 @@ def _at(content: LabelContent, design: Design, zone: Zone, size: int, roles) -> 
 
 
 def _stacks(content: LabelContent, design: Design, zone: Zone, size: int, roles) -> Iterator[list[_Item]]:
-    name = content.of("name")
+    # High up on a round label the chord is short, and how short is not known before the lines are stacked.
+    limits = (100,) if zone.outline.shape == "rectangle" else (100, 72, 52)
     for count in (1, 2, 3, 4):
+        name_lines = _name_lines(content, design, count)
+        if name_lines is None:
+            continue
         held = design.type["name"]
-        name_lines: list[str] = []
-        for text in name.all:
-            cased = held.cased(text)
-            found = even_lines(cased, face_for(held.face, cased), count)
-            if found is None and count == 2:
-                found = broken(cased, content.lang)
-            if found is None:
-                break
-            name_lines += found
-        else:
-            widest = max(face_for(held.face, line).width(line, size, size * held.tracking // 1000) for line in name_lines)
-            if widest <= zone.box.width:
-                yield _stack(content, design, zone, size, name_lines, roles)
+        widest = max(face_for(held.face, line).width(line, size, size * held.tracking // 1000) for line in name_lines)
+        if widest <= zone.box.width:
+            for limit in limits:
+                yield _stack(content, design, zone, size, name_lines, roles, zone.box.width * limit // 100)
 
 
-def _stack(content: LabelContent, design: Design, zone: Zone, size: int, name_lines: list[str], roles) -> list[_Item]:
+def _name_lines(content: LabelContent, design: Design, count: int) -> list[str] | None:
+    """The name in so many lines for each of its languages."""
+    held = design.type["name"]
+    lines: list[str] = []
+    for text in content.of("name").all:
+        cased = held.cased(text)
+        found = even_lines(cased, face_for(held.face, cased), count)
+        if found is None and count == 2:
+            found = broken(cased, content.lang)
+        if found is None:
+            return None
+        lines += found
+    return lines
+
+
+def _stack(
+    content: LabelContent, design: Design, zone: Zone, size: int, name_lines: list[str], roles, limit: int
+) -> list[_Item]:
     items: list[_Item] = []
     maker = content.of("maker") if "maker" in roles else None
     if maker:
-        items.append(_lined("maker", maker.text, design.type["maker"], _between(size * 30 // 100, 1900, 4200), zone, maker.height, 0))
+        small = _between(size * 30 // 100, 1900, 4200)
+        items += _lined("maker", maker.text, design.type["maker"], small, limit, maker.height, 0)
     divider = DIVIDERS.get(design.divider)
     if divider and maker and zone.box.height > 4 * size:
         high = int(size * divider[1])
         items.append(_Item("divider", None, size * 34 // 100, high, 0))
-    first, below = True, 0
-    for text in name_lines:
-        held = design.type["name"]
+    held, below = design.type["name"], 0
+    for place, text in enumerate(name_lines):
         face = face_for(held.face, text)
         line = Line(face, size, text, size * held.tracking // 1000)
-        cap = face.extent("H", size)[1]
-        gap = (size * 40 // 100 if items else 0) if first else size * 26 // 100
-        items.append(_Item("name", line, max(gap, below + size * 12 // 100), max(cap, line.ink.top), 0))
-        below, first = max(0, -line.ink.bottom), False
-    for words in content.every("line") if "line" in roles else ():
-        small = _between(size * 38 // 100, 2000, 4600)
-        for text in words.all:
-            gap = max(size * 36 // 100, below + size * 14 // 100)
-            items.append(_lined("line", text, design.type["line"], small, zone, words.height, gap))
-            below = 0
+        gap = size * 26 // 100 if place else size * 40 // 100 if items else 0
+        items.append(_Item("name", line, max(gap, below + size * 12 // 100), max(face.extent("H", size)[1], line.ink.top), 0))
+        below = max(0, -line.ink.bottom)
+    small = _between(size * 38 // 100, 2000, 4600)
+    for text in _said_lines(content) if "line" in roles else ():
+        gap = max(size * 36 // 100, below + size * 14 // 100)
+        items += _lined("line", text, design.type["line"], small, limit, None, gap)
+        below = 0
     # The last line's own descender is the only one the stack has to make room for at its foot.
     last = items[-1]
     return [*items[:-1], replace(last, below=max(last.below, below))]
 
 
-def _lined(role: str, text: str, held: Type, size: int, zone: Zone, height, gap: int) -> _Item:
-    """A line of its own; it shrinks to its width, down to what is required or 1.7 mm of size."""
+def _said_lines(content: LabelContent) -> list[str]:
+    """The free lines, short ones joined by a dot, each language for itself."""
+    found: list[str] = []
+    for words in content.every("line"):
+        for text in words.all:
+            if found and len(words.all) == 1 and len(found[-1]) + len(text) <= 34:
+                found[-1] = f"{found[-1]} · {text}"
+            else:
+                found.append(text)
+    return found
+
+
+def _lined(role: str, text: str, held: Type, size: int, limit: int, height, gap: int) -> list[_Item]:
+    """Lines of one thing; it shrinks, closes up, and breaks into two or three to keep within its width."""
     cased = held.cased(text)
     face = face_for(held.face, cased)
     least = least_size(face, cased, height, 1700)
-    size = max(size, least)
-    while size > least and face.width(cased, size, size * held.tracking // 1000) > zone.box.width:
-        size = max(least, size * 96 // 100)
-    tracking = size * held.tracking // 1000
-    if face.width(cased, size, tracking) > zone.box.width:
-        tracking = 0
-    line = Line(face, size, cased, tracking)
-    return _Item(role, line, gap, max(face.extent("H" if held.capitals else "d", size)[1], line.ink.top), max(0, -line.ink.bottom))
+    for count in (1, 2, 3):
+        found = even_lines(cased, face, count)
+        if found is None:
+            break
+        lines = found
+        span, signs = max((face.span(line), len(line)) for line in lines)
+        fitting = max(size, least)
+        tracking = held.tracking
+        while fitting > least and _wide(face, span, signs, fitting, tracking) > limit:
+            fitting = max(least, fitting * 96 // 100)
+        if _wide(face, span, signs, fitting, tracking) > limit:
+            tracking = 0
+        if _wide(face, span, signs, fitting, tracking) <= limit:
+            break
+    top = face.extent("H" if held.capitals else "d", fitting)[1]
+    items = []
+    for place, one in enumerate(lines):
+        line = Line(face, fitting, one, fitting * tracking // 1000)
+        between = fitting * 34 // 100 if place else gap
+        items.append(_Item(role, line, between, max(top, line.ink.top), max(0, -line.ink.bottom)))
+    return items
+
+
+def _wide(face: Face, span: int, signs: int, size: int, tracking: int) -> int:
+    return -(-span * size // face.units) + size * tracking // 1000 * (signs - 1)
 
 
 def _between(value: int, low: int, high: int) -> int:

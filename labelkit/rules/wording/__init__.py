@@ -13,7 +13,7 @@ from typing import Any
 from labelkit.rules.conditions import Answer
 from labelkit.rules.findings import Finding, finding_of, with_caution
 from labelkit.rules.market import Market
-from labelkit.rules.wording.search import Hit, hits
+from labelkit.rules.wording.search import Hit, read
 from labelkit.rules.wording.tokens import Text, text_of
 
 
@@ -32,14 +32,14 @@ def words(
     [('us.claim.disease', 'stop', 'treats a cold')]
     """
     ready = text_of(text)
-    return in_text(ready, market, facts or {}, lambda begin: field)
+    return findings_of(ready, read(ready, market).hits, market, facts or {}, lambda begin: field)
 
 
-def in_text(
-    text: Text, market: Market, facts: Mapping[str, Any], field_at: Callable[[int], str]
+def findings_of(
+    text: Text, hits: Iterable[Hit], market: Market, facts: Mapping[str, Any], field_at: Callable[[int], str]
 ) -> tuple[Finding, ...]:
-    """The findings of a prepared text; ``field_at`` names the field a word (by its number) stands in."""
-    asked = [(hit, answer) for hit in hits(text, market) if (answer := hit.law.answer(facts)).holds is not False]
+    """The findings of the hits in a text; ``field_at`` names the field a word (by its number) stands in."""
+    asked = [(hit, answer) for hit in hits if (answer := hit.law.answer(facts)).holds is not False]
     open_questions = [hit for hit, answer in asked if answer.holds is None and hit.law.level != "note"]
     found: dict[tuple[str, str, str], Finding] = {}
     for hit, answer in asked:

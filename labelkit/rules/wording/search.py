@@ -8,7 +8,7 @@ cold" nothing is denied.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -22,6 +22,9 @@ from labelkit.rules.wording.phrases import PhraseUnclear
 from labelkit.rules.wording.tokens import Text
 
 Places = list[tuple[int, int]]
+Lists = Callable[[str], tuple[str, ...]]
+# Lists of a vocabulary whose names begin so are the words by which an element of a label is known.
+STANDS = "stands_"
 _FURTHEST_NEGATION = 8
 
 
@@ -39,6 +42,14 @@ class Hit:
 
 
 @dataclass(frozen=True, slots=True)
+class Reading:
+    """What a text says: the hits of the law, and which elements of a label stand in it (see ``stands_…`` lists)."""
+
+    hits: tuple[Hit, ...]
+    elements: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
 class _Groups:
     """The numbers of the phrase groups of one wording."""
 
@@ -52,11 +63,12 @@ class _Groups:
 class Reader:
     """The wordings of one market in one language, compiled once and used for every text."""
 
-    def __init__(self, laws: Iterable[Wording], lists) -> None:
+    def __init__(self, laws: Iterable[Wording], lists: Lists, elements: Iterable[str] = ()) -> None:
         self.phrases = Phrases(lists)
         self.negations, self.no_negations, self.carries = (
             self.phrases.add(lists(name)) for name in (NEGATIONS, NO_NEGATIONS, CARRIES)
         )
+        self.elements = {self.phrases.add(lists(name)): name.removeprefix(STANDS) for name in elements}
         self.groups = [self._groups(law) for law in laws]
 
     def _groups(self, law: Wording) -> _Groups:
@@ -69,19 +81,16 @@ class Reader:
         except PhraseUnclear as fault:
             raise PackValueWrong(law.file, f"[[wording]] {law.rule}", "words", str(fault), "a phrase") from None
 
-    def hits(self, text: Text) -> Iterator[Hit]:
-        """Every hit, rule by rule, the longest where several of one rule overlap."""
+    def read(self, text: Text) -> Reading:
+        """Every hit, rule by rule, the longest where several of one rule overlap, and the elements that stand there."""
         found = self.phrases.find(text)
         denied = self._denied(text, found)
-        for groups in self.groups:
-            plain = [(begin, end) for begin, end in found.get(groups.plain, ()) if begin not in denied]
-            places = sorted([*plain, *found.get(groups.firm, ())])
-            if places and groups.law.shielded_by:
-                places = _without(places, found.get(groups.shields, []))
-            if places and groups.law.near:
-                sentences = {text.ends[begin] for begin, _ in found.get(groups.near, ())}
-                places = [(begin, end) for begin, end in places if text.ends[begin] in sentences]
-            yield from (Hit(groups.law, begin, end) for begin, end in _longest(places))
+        hits = [
+            Hit(groups.law, begin, end)
+            for groups in self.groups
+            for begin, end in _longest(_said(groups, found, denied, text))
+        ]
+        return Reading(tuple(hits), frozenset(name for group, name in self.elements.items() if group in found))
 
     def _denied(self, text: Text, found: dict[int, Places]) -> set[int]:
         """The words at which something denied begins."""
@@ -97,6 +106,18 @@ class Reader:
                 denied.update(range(at, carries[at]))
                 at = carries[at]
         return denied
+
+
+def _said(groups: _Groups, found: dict[int, Places], denied: set[int], text: Text) -> Places:
+    """Where one wording is really said."""
+    plain = [(begin, end) for begin, end in found.get(groups.plain, ()) if begin not in denied]
+    places = sorted([*plain, *found.get(groups.firm, ())])
+    if places and groups.law.shielded_by:
+        places = _without(places, found.get(groups.shields, []))
+    if places and groups.law.near:
+        sentences = {text.ends[begin] for begin, _ in found.get(groups.near, ())}
+        places = [(begin, end) for begin, end in places if text.ends[begin] in sentences]
+    return places
 
 
 def _without(places: Places, shields: Places) -> Places:
@@ -124,15 +145,13 @@ def readers(market: Market) -> tuple[Reader, ...]:
     by_language: dict[str, list[Wording]] = {}
     for law in market.wordings():
         by_language.setdefault(law.language, []).append(law)
-    return tuple(Reader(laws, _lists(market, language)) for language, laws in sorted(by_language.items()))
+    return tuple(
+        Reader(laws, _lists(market, language), (name for name in lexicon(language) if name.startswith(STANDS)))
+        for language, laws in sorted(by_language.items())
+    )
 
 
-def languages(market: Market) -> tuple[str, ...]:
-    """The languages in which a market's wordings are written."""
-    return tuple(sorted({law.language for law in market.wordings()}))
-
-
-def _lists(market: Market, language: str):
+def _lists(market: Market, language: str) -> Lists:
     own = {law.name: law.words for law in reversed(market.laws(WordList, "word_lists")) if law.language == language}
     shared = lexicon(language)
 
@@ -146,7 +165,10 @@ def _lists(market: Market, language: str):
     return phrases
 
 
-def hits(text: Text, market: Market) -> Iterator[Hit]:
+def read(text: Text, market: Market) -> Reading:
     """Everything in a text that a market's law has something to say about."""
-    for reader in readers(market):
-        yield from reader.hits(text)
+    readings = [reader.read(text) for reader in readers(market)]
+    return Reading(
+        tuple(hit for reading in readings for hit in reading.hits),
+        frozenset().union(*(reading.elements for reading in readings)),
+    )

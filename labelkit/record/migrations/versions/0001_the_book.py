@@ -61,7 +61,7 @@ CREATE TABLE party (
     event INTEGER NOT NULL REFERENCES event (seq),
     role TEXT NOT NULL,
     name TEXT NOT NULL,
-    PRIMARY KEY (event, role)
+    PRIMARY KEY (event, role, name)
 );
 CREATE INDEX party_name ON party (name);
 CREATE TABLE strike (
@@ -132,7 +132,7 @@ def _for_file(statement: str) -> str:
 
 def _file_rules():
     yield SQLITE_CHAIN
-    keys = {"link": ("event", "child", "parent"), "party": ("event", "role"), "strike": ("event",)}
+    keys = {"link": ("event", "child", "parent"), "party": ("event", "role", "name"), "strike": ("event",)}
     for table in APPEND_ONLY:
         for change in ("UPDATE", "DELETE"):
             yield (
