@@ -114,7 +114,9 @@ def fill_test(
             system=test.system, weighed=len(masses), destructive=destructive,
         )  # fmt: skip
 
-    notes = (*notes, *_scale_notes(test, step, division is not None, locale), *_whole_lot(verdict))
+    notes = (
+        *notes, *_scale_notes(test, step, division is not None, locale), *_more_than_asked(verdict), *_whole_lot(verdict)
+    )  # fmt: skip
     return FillTest(declares, verdict, advise(verdict, retest, locale), tolerances.is_variation, notes)
 
 
@@ -138,6 +140,17 @@ def _scale_notes(test: LotTest, step: Mass | None, given: bool, locale: str) -> 
             f"{most} ({part} of what one jar may be short).",
         )
     return tuple(notes)
+
+
+def _more_than_asked(verdict: Verdict) -> tuple[str, ...]:
+    """More weights than the plan's know more than the plan allows for; a pass that rests on that is told."""
+    test, mean = verdict.test, verdict.sample.mean
+    if verdict.verdict != "pass" or test.stricter is None or mean >= test.label - test.stricter * verdict.sample.stdev:
+        return ()
+    return (
+        f"You weighed {len(verdict.sample)} jars where the plan takes {test.mean_sample} for the mean; with the plan's own "
+        f"factor for as many ({plain(test.stricter)}) the mean would be too low. Fill higher.",
+    )
 
 
 def _whole_lot(verdict: Verdict) -> tuple[str, ...]:

@@ -148,6 +148,16 @@ def test_a_first_sample_settles_a_good_lot_and_asks_on_for_a_doubtful_one():
     assert bad.verdict == "fail"
 
 
+def test_a_pass_that_rests_on_few_weights_is_told_when_more_were_weighed():
+    # 24 jars of a lot for which 12 are asked: mean −1, spread 2.04; 0.635 lets it pass, 0.422 (for 24) would not.
+    typed = of_options(["454.592 g", "450.592 g"] * 12)
+    found = fill_test("1 lb", market("us", DAY), 200, typed)
+    assert found.verdict.verdict == "pass"
+    assert any("factor for as many (0.422)" in note for note in found.notes)
+    twelve = fill_test("1 lb", market("us", DAY), 200, typed[:12])
+    assert not any("factor for as many" in note for note in twelve.notes)
+
+
 def test_where_no_plan_is_printed_nothing_is_passed():
     place = market("au", DAY)
     found = fill_test("500 g", place, 40, of_options(["505 g"] * 40), system="aqs")

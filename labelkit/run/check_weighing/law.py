@@ -109,9 +109,10 @@ class _Terms:
             deep=self.tolerances.second if twice is not None else None,
             deep_allowed=twice or 0,
             step_share=share,
+            stricter=self._stricter(weighed, mean_sample),
             planned=row is not None,
             laws=tuple(dict.fromkeys(self.laws + ([] if largest is not None else list(self.tolerances.laws)))),
-            notes=tuple(law.note for law in self.laws if law.note),
+            notes=tuple(dict.fromkeys(law.note for law in self.laws if law.note)),
         )
 
     def _need(self, name: str) -> Any:
@@ -150,6 +151,14 @@ class _Terms:
         last = max(found)
         final = found[last][0] + 1
         return tuple(Stage(n, ok, fails if fails is not None else final) for n, (ok, fails) in sorted(found.items()))
+
+    def _stricter(self, weighed: int | None, mean_sample: int) -> Decimal | None:
+        """The smallest factor the plan has for no more jars than were weighed beyond what it asks for."""
+        if not weighed or weighed <= mean_sample:
+            return None
+        rows = [row for row in self._held("plan of the lot test") or () if row.get("factor")]
+        enough = [row["factor"] for row in rows if row.get("mean_of", row.get("sample", self.lot)) <= weighed]
+        return min(enough, default=None)
 
     def _steps(self) -> list[Mapping[str, Any]]:
         """Further stages of sampling for this lot; their law is named only where it has a row for it."""

@@ -27,8 +27,9 @@ class LotTest:
     """The terms for one lot: label and tolerances in grams, jars as counts.
 
     ``factor`` is ``None`` where the mean is not judged at all (a lot of one), ``deep`` where no jar is looked at
-    twice. ``planned`` is false where the law prints no plan for so small a lot: then nothing can be passed by it,
-    only failed or asked about.
+    twice. ``stricter`` is the factor the same plan has for as many jars as were weighed, where those are more than it
+    asks for; the law does not use it, a careful packer does. ``planned`` is false where the law prints no plan for so
+    small a lot: then nothing can be passed by it, only failed or asked about.
     """
 
     market: str
@@ -44,6 +45,7 @@ class LotTest:
     deep: Decimal | None = None
     deep_allowed: int = 0
     step_share: Fraction | None = None
+    stricter: Decimal | None = None
     planned: bool = True
     laws: tuple[Any, ...] = ()
     notes: tuple[str, ...] = ()
