@@ -4,8 +4,8 @@ from labelkit.errors.label_file import (
     LabelFileUnreadable,
     LabelKeyMissing,
     LabelKeyUnknown,
+    LabelSharesNotWhole,
     LabelValueWrong,
-    SharesNotWhole,
     SituationContradicts,
 )
 from labelkit.rules.label_file import read_label
@@ -53,7 +53,7 @@ CASES = [
     (LabelValueWrong, with_('situation = "home"\n'), "begin it with a line [situation]"),
     (LabelValueWrong, with_('best_before = "June 2028"\n'), "line 4: best_before = “June 2028” is not a day"),
     (LabelValueWrong, with_('best_before = "2028-13"\n'), "2028-13"),
-    (LabelValueWrong, with_('origin = "US"\n'), 'begun with a line [[origin]]'),
+    (LabelValueWrong, with_('origin = "US"\n'), "begun with a line [[origin]]"),
     (LabelValueWrong, with_('origin = [{ country = "USA" }]\n'), "a two-letter country code"),
     (LabelValueWrong, with_('origin = [{ country = "US", share = "most" }]\n'), "a number of percent"),
     (LabelValueWrong, with_('origin = [{ country = "US" }, { country = "AR" }]\n'), "a number of percent"),
@@ -66,7 +66,7 @@ CASES = [
     (LabelValueWrong, with_("[situation]\nfood_sales_per_year = 18000\n"), "“18000 USD”"),
     (LabelValueWrong, with_('[situation]\nsells_to = ["stal"]\n'), "Did you mean “stall”"),
     (
-        SharesNotWhole,
+        LabelSharesNotWhole,
         with_('origin = [{ country = "US", share = 60 }, { country = "AR", share = 30 }]\n'),
         "line 4: the shares of origin, US 60 %, AR 30 %, add up to 90 % and not to 100",
     ),

@@ -12,9 +12,15 @@ from typing import Any
 
 from labelkit.rules.conditions import Answer
 from labelkit.rules.findings import Finding, finding_of, with_caution
+from labelkit.rules.glossary import Fact
 from labelkit.rules.market import Market
 from labelkit.rules.wording.search import Hit, read
 from labelkit.rules.wording.tokens import Text, text_of
+
+
+def questions(facts: Iterable[Fact]) -> str:
+    """What to answer before a rule can be told to hold, each question once."""
+    return " ".join(dict.fromkeys(fact.asks for fact in facts))
 
 
 def words(
@@ -36,9 +42,17 @@ def words(
 
 
 def findings_of(
-    text: Text, hits: Iterable[Hit], market: Market, facts: Mapping[str, Any], field_at: Callable[[int], str]
+    text: Text,
+    hits: Iterable[Hit],
+    market: Market,
+    facts: Mapping[str, Any],
+    field_at: Callable[[int], str],
+    ask: Callable[[Iterable[Fact]], str] = questions,
 ) -> tuple[Finding, ...]:
-    """The findings of the hits in a text; ``field_at`` names the field a word (by its number) stands in."""
+    """The findings of the hits in a text.
+
+    ``field_at`` names the field a word (by its number) stands in; ``ask`` words the questions of missing facts.
+    """
     asked = [(hit, answer) for hit in hits if (answer := hit.law.answer(facts)).holds is not False]
     open_questions = [hit for hit, answer in asked if answer.holds is None and hit.law.level != "note"]
     found: dict[tuple[str, str, str], Finding] = {}
@@ -46,19 +60,16 @@ def findings_of(
         # A note that holds only if … is not worth saying beside the question whether it does.
         if answer.holds is None and hit.law.level == "note" and any(map(hit.overlaps, open_questions)):
             continue
-        finding = _finding(hit, answer, market, text, field_at(hit.begin))
+        finding = _finding(hit, answer, market, text, field_at(hit.begin), ask)
         found.setdefault((finding.rule, finding.field, finding.found.casefold()), finding)
     return gravest_first(found.values())
 
 
-def _finding(hit: Hit, answer: Answer, market: Market, text: Text, field: str) -> Finding:
+def _finding(hit: Hit, answer: Answer, market: Market, text: Text, field: str, ask: Callable) -> Finding:
     law = hit.law
     level = "ask" if answer.holds is None and law.level == "stop" else law.level
     finding = finding_of(law, market.code, field=field, found=text.written(hit.begin, hit.end), level=level)
-    if not answer.missing:
-        return finding
-    questions = " ".join(dict.fromkeys(fact.asks for fact in answer.missing))
-    return replace(finding, do=with_caution(f"{law.do} {questions}"))
+    return replace(finding, do=with_caution(f"{law.do} {ask(answer.missing)}")) if answer.missing else finding
 
 
 def gravest_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:

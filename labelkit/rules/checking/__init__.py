@@ -1,0 +1,86 @@
+"""A label described in a file, held against the law of each market it is sold in.
+
+Nothing here knows a jurisdiction: what must stand on a label, which words are exact, which figures are lawful and who is
+freed from what is read from the packs; this room only holds the label against them and asks for what it was not told.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from labelkit.rules.blocks import Duty
+from labelkit.rules.checking.facts import facts_of
+from labelkit.rules.checking.figures import dates, letters, moisture, sizes
+from labelkit.rules.checking.naming import name, origin
+from labelkit.rules.checking.net_quantity import net_quantity
+from labelkit.rules.checking.presence import names_an_addition
+from labelkit.rules.checking.required import Case, duties, exemptions, questions, required, statements
+from labelkit.rules.checking.said import said
+from labelkit.rules.checking.uncovered import NotCovered, not_covered, questions_not_read
+from labelkit.rules.findings import Finding
+from labelkit.rules.label_file import Label
+from labelkit.rules.market import Market
+from labelkit.rules.wording import findings_of, gravest_first
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What a check found, the gravest first, and what it did not look at."""
+
+    findings: tuple[Finding, ...]
+    not_covered: tuple[NotCovered, ...]
+
+    @property
+    def stopped(self) -> bool:
+        """Whether anything must be fixed before the jar is sold."""
+        return any(finding.level == "stop" for finding in self.findings)
+
+
+def check(label: Label, markets: Iterable[Market]) -> Checked:
+    """Hold a label against every market; a market whose law is part of another's is checked with that one.
+
+    >>> from datetime import date
+    >>> from labelkit.rules import market
+    >>> label = Label(("us",), "Clover Honey", "1 lb", net_statement="16 oz (1 lb)")
+    >>> [f.rule for f in check(label, [market("us", date(2026, 11, 25))]).findings if f.field == "net_statement"]
+    ['us.net_quantity.words_required', 'us.net_quantity.systems']
+    """
+    cases = [_case(label, market) for market in _most_particular(markets)]
+    findings = dict.fromkeys(finding for case in cases for finding in _findings(case))
+    return Checked(gravest_first(findings), tuple(dict.fromkeys(entry for case in cases for entry in not_covered(case))))
+
+
+def _most_particular(markets: Iterable[Market]) -> list[Market]:
+    unique = list(dict.fromkeys(markets))
+    return [this for this in unique if not any(this.code in other.packs for other in unique if other.code != this.code)]
+
+
+def _case(label: Label, market: Market) -> Case:
+    words = said(label, market)
+    return Case(label, market, words, {**facts_of(label, market, words), "name_tells_additions": names_an_addition(label)})
+
+
+def _findings(case: Case) -> Iterable[Finding]:
+    words = findings_of(case.said.text, case.said.reading.hits, case.market, case.facts, case.said.field_at, questions)
+    yield from words
+    yield from required(case)
+    yield from statements(case)
+    yield from net_quantity(case)
+    yield from sizes(case)
+    yield from moisture(case)
+    yield from name(case)
+    yield from origin(case)
+    yield from dates(case)
+    yield from exemptions(case)
+    yield from duties(case, without=_said_already(case))
+    yield from letters(case)
+    yield from questions_not_read(case)
+
+
+def _said_already(case: Case) -> frozenset[Duty]:
+    """Duties that hang only on words the law has just been heard on: the wording's finding says the same, and where."""
+    heard = {(hit.law.pack, hit.law.means) for hit in case.said.reading.hits if hit.law.means}
+    return frozenset(
+        law for law in case.market.duties() if len(law.when.facts) == 1 and (law.pack, *law.when.facts) in heard
+    )

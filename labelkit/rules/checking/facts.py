@@ -1,0 +1,90 @@
+"""What a label file tells about the facts rules hang on; what it leaves open stays open."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from labelkit.measures import Mass
+from labelkit.rules.checking.said import Said
+from labelkit.rules.figures.letter_height import Panel
+from labelkit.rules.label_file import Label
+from labelkit.rules.market import Market
+
+_FLOWERS = ("heather", "citrus", "acacia", "lavender", "chestnut", "honeydew")
+_HOME = "home country"
+
+
+def facts_of(label: Label, market: Market, said: Said) -> dict[str, Any]:
+    """The facts of a label in one market by their names in the glossary; what is given in the file goes first."""
+    with_something = label.kind in ("infused", "blend")
+    facts: dict[str, Any] = {
+        "kind": label.kind,
+        "honey": honey_of(label),
+        "infused": with_something,
+        "ingredients": len(label.ingredients) or (None if with_something else 1),
+        "bulk": False,
+        "consumer_pack": True,
+        "graded": bool(label.grade) or said.means.get("graded", False),
+        "nutrition_claim": said.means.get("nutrition_claim", False),
+        "infant_warning": "infant_caution" in said.reading.elements,
+        "contact_printed": bool(label.maker.get("phone")) or "nutrition_contact" in said.reading.elements or None,
+        "declared": declared_g(label),
+        **_jar(label, market),
+        **_origin(label, market),
+        "names_plant": bool(label.floral_source) or said.means.get("names_plant", False),
+        **_own(label),
+        "date_shows": label.best_before.shows if label.best_before else "nothing",
+    }
+    facts.update({name: value for name, value in said.means.items() if value})
+    facts.update(label.situation)
+    return {name: value for name, value in facts.items() if value is not None}
+
+
+def honey_of(label: Label) -> str:
+    """The sort of honey as composition rules tell them apart.
+
+    >>> honey_of(Label(("us",), "Heather Honey", "1 lb", floral_source="heather"))
+    'heather'
+    """
+    if label.kind != "honey":
+        return label.kind
+    return next((flower for flower in _FLOWERS if flower in label.floral_source.casefold()), "honey")
+
+
+def declared_g(label: Label) -> Decimal | None:
+    """The declared weight in grams, exact; ``None`` when the label says none that is a weight."""
+    if not label.declares:
+        return None
+    return Mass.read(label.declares).g
+
+
+def panel_of(label: Label) -> Panel | None:
+    """The jar's main side, as far as the file describes it."""
+    panel = label.panel
+    if "diameter" in panel and "height" in panel:
+        return Panel.cylinder(panel["diameter"], panel["height"])
+    if "width" in panel and "height" in panel:
+        return Panel.flat(panel["width"], panel["height"])
+    return None
+
+
+def _jar(label: Label, market: Market) -> dict[str, Any]:
+    panel = panel_of(label)
+    if panel is None:
+        return {}
+    return {"panel_area": panel.area(market, []), "longest_side": panel.longest_mm}
+
+
+def _own(label: Label) -> dict[str, Any]:
+    """What follows from bottling one's own honey: it was not bought in, and nobody else made it."""
+    return {"imported": False, "importer": False, "not_the_maker": False} if label.situation.get("own_hives") else {}
+
+
+def _origin(label: Label, market: Market) -> dict[str, Any]:
+    if not label.origin:
+        return {}
+    home = market.value(_HOME).value if market.holds(_HOME) else None
+    countries = {share.country for share in label.origin}
+    imported = bool(countries - {home}) if home else None
+    return {"blended_origins": len(countries) > 1, "imported": imported}

@@ -1,0 +1,85 @@
+"""What the food is called, in which languages, and where the honey comes from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from labelkit.errors import Refused
+from labelkit.rules.checking.required import Case
+from labelkit.rules.checking.said import pattern_of
+from labelkit.rules.checking.values import about, held
+from labelkit.rules.figures import origin as origin_figure
+from labelkit.rules.findings import Finding, with_caution
+from labelkit.rules.wording.folding import folded
+from labelkit.rules.wording.lexicon import lexicon
+from labelkit.rules.wording.search import STANDS, Reader
+from labelkit.rules.wording.tokens import text_of
+
+_NAME = STANDS + "name"
+
+
+def name(case: Case) -> Iterator[Finding]:
+    """Whether the name says honey at all, and says it in every language that is due."""
+    law = held(case, "legal name")
+    if law is None:
+        return
+    spoken = text_of("\n\n".join((case.label.name, *case.label.lines)))
+    due = _languages(case)
+    if not any(_says_honey(spoken, language) for language in (due or case.market.head.languages)) and not _legal(case, law.value):
+        yield about(case, law, "stop", "name", case.label.name, says="The name does not say that this is honey.", do=f"Print “{law.value[0]}” in the name.")
+        return
+    language_law = held(case, "languages the label must speak")
+    missing = [language for language in due if not _says_honey(spoken, language)]
+    if language_law and missing and len(due) > len(missing):
+        named = " and ".join(_LANGUAGES.get(language, language) for language in missing)
+        yield about(case, language_law, "stop" if len(due) > 1 else "ask", "name", case.label.name,
+                    says=f"The name does not stand there in {named}. {language_law.note}".strip(), do=f"Print the name and all other words the law asks for in {named} as well.")  # fmt: skip
+    elif language_law and missing:
+        named = " and ".join(_LANGUAGES.get(language, language) for language in missing)
+        yield about(case, language_law, "ask", "name", case.label.name, says=f"The label must speak {named}, and the name was not recognised in it.", do=f"Print the name and all other required words in {named}.")
+
+
+_LANGUAGES = {"en": "English", "fr": "French", "de": "German", "es": "Spanish", "it": "Italian", "pl": "Polish", "nl": "Dutch", "ga": "Irish"}
+
+
+def _languages(case: Case) -> list[str]:
+    law = held(case, "languages the label must speak")
+    named = [language for language in law.value if language in _LANGUAGES] if law else []
+    if law and not named and len(case.market.packs) > 1:
+        return list(case.market.head.languages[:1])
+    return named
+
+
+def _legal(case: Case, names: tuple[str, ...]) -> bool:
+    text = folded(" ".join((case.label.name, *case.label.lines)))
+    return any(folded(word) in text for word in names)
+
+
+def _says_honey(text, language: str) -> bool:
+    lists = lexicon(language)
+    if _NAME not in lists:
+        return True  # no words of this language: nothing can be said
+    return "name" in Reader((), lists.__getitem__, (_NAME,)).read(text).elements
+
+
+def origin(case: Case) -> Iterator[Finding]:
+    """The statement of origin this market wants for these countries, and what there is to say about it."""
+    if not case.label.origin:
+        return
+    due = held(case, "origin is due")
+    shares = [(share.country, share.percent) for share in case.label.origin]
+    try:
+        found = origin_figure.statement(shares, case.market, case.facts.get("declared"))
+    except Refused as refusal:
+        if due:
+            yield about(case, due, "ask", "origin", "", says=refusal.what, do=refusal.do)
+        return
+    many = len(shares) > 1
+    law = held(case, "origin of several countries" if many else "origin of one country")
+    if law is None or (not many and due and due.value not in ("always", "when graded or imported")):
+        return
+    printed = pattern_of(found.statement).search("\n".join(case.label.lines))
+    level = "note" if printed or not many else "ask"
+    says = f"{law.note} " if many and law.note else ""
+    do = "It is there." if printed else f"The label reads: “{found.statement}”."
+    yield about(case, law, level, "origin", found.statement, says=f"{says}This honey is stated as “{found.statement}”.", do=with_caution(do))

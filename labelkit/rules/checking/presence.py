@@ -1,0 +1,77 @@
+"""Which elements stand on a label: by its fields, or by the words on it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from labelkit.rules.checking.said import Said
+from labelkit.rules.label_file import Label
+from labelkit.rules.wording.folding import folded
+
+# Elements that are a field of the file and nothing else.
+_FIELDS = {
+    "maker": "name", "street": "street", "city": "city", "region": "region", "postcode": "postcode",
+    "country": "country", "phone": "phone", "email": "email", "registration": "registration",
+}  # fmt: skip
+# Elements that a field of the file or words among the lines can be; the words are the ``stands_…`` lists.
+_WORDS = {
+    "role": "role", "date made": "date_made", "infant caution": "infant_caution", "storage": "storage",
+    "nutrition contact": "nutrition_contact", "volume": "volume", "colour": "colour", "grade": "grade", "origin": "origin",
+    "nutrition panel": "nutrition_panel", "allergens": "allergens",
+}  # fmt: skip
+
+
+def stands(element: str, label: Label, said: Said, facts: Mapping[str, Any]) -> bool | None:
+    """Whether an element stands on the label; ``None`` when the file cannot tell."""
+    if element in _FIELDS:
+        return bool(label.maker.get(_FIELDS[element]))
+    by_words = _WORDS.get(element) in said.reading.elements
+    return by_words or _by_field(element, label, facts)
+
+
+def _by_field(element: str, label: Label, facts: Mapping[str, Any]) -> bool | None:
+    if element in ("net quantity", "metric net quantity"):
+        return bool(label.declares or label.net_statement)
+    if element == "county":
+        # A county may be printed in the region or among the lines; only the producer knows which name is a county.
+        return True if "county" in folded(label.maker.get("region", "")) else None
+    if element == "nutrition panel":
+        return facts.get("nutrition_panel")
+    if element == "allergens":
+        return None
+    given = {
+        "name": label.name, "ingredients": label.ingredients, "grade": label.grade, "lot": label.lot,
+        "best before": label.best_before, "origin": label.origin,
+    }  # fmt: skip
+    return bool(given[element]) if element in given else False
+
+
+def names_an_addition(label: Label) -> bool:
+    """Whether the name speaks of something beside honey: an ingredient, or a word such as "infused"."""
+    name = folded(label.name)
+    words = {word for ingredient in label.ingredients for word in folded(ingredient).split() if len(word) > 3}
+    return any(
+        word.rstrip("s") in name for word in words - {"honey", "miel", "honig", "pure", "natural", "organic"}
+    ) or any(
+        sign in name
+        for sign in (
+            "infus",
+            "flavor",
+            "flavour",
+            "blend",
+            "spread",
+            "with ",
+            " and ",
+            "aromatis",
+            " mit ",
+            " con ",
+            " z ",
+        )
+    )
+
+
+def has_words(words: tuple[str, ...], label: Label) -> bool:
+    """Whether any of these words, which serve instead of an element, stand on the label."""
+    text = " ".join(" ".join(map(folded, line.split())) for line in (label.name, label.grade, *label.lines))
+    return any(" ".join(map(folded, word.split())) in text for word in words)

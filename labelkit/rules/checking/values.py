@@ -1,0 +1,32 @@
+"""Findings that come from a value and not from a rule of its own: the value's law, our words."""
+
+from __future__ import annotations
+
+from labelkit.errors.rules import FactMissing, NoLawHeld
+from labelkit.rules.blocks import Value
+from labelkit.rules.checking.required import Case
+from labelkit.rules.findings import Finding, with_caution
+
+
+def held(case: Case, name: str) -> Value | None:
+    """The market's value of this name for this label; ``None`` when it holds none or a fact it hangs on is open."""
+    try:
+        return case.market.value(name, **case.facts)
+    except (NoLawHeld, FactMissing):
+        return None
+
+
+def about(case: Case, law: Value, level: str, field: str, found: str, *, says: str, do: str) -> Finding:
+    """A finding whose figure, citation and certainty are a value's."""
+    return Finding(
+        rule=law.rule,
+        market=case.market.code,
+        level=level,
+        field=field,
+        found=found,
+        says=says,
+        do=with_caution(do),
+        cite=str(law.cite),
+        read_on=law.cite.read_on,
+        sure=law.sure,
+    )
