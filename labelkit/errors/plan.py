@@ -158,14 +158,14 @@ class MixUnclear(Refused):
 
 
 class NoPlanInTime(Refused):
-    """The time given ran out before any plan was found that keeps every wish."""
+    """The work allowed was used up before any plan was found that keeps every wish."""
 
-    def __init__(self, seconds: float) -> None:
+    def __init__(self, patience: int) -> None:
         super().__init__(
-            what=f"No plan that keeps every floor, ceiling and case was found within {seconds:g} seconds, "
+            what=f"No plan that keeps every floor, ceiling and case was found with patience {patience}, "
             "and it is not proved that there is none.",
             why="A plan that breaks one of the wishes would be worse than none; nothing was planned.",
-            do="Give it more time, or loosen at_least, case or use_first on some sizes or buckets.",
+            do=f"Try patience {patience * 4}, or loosen at_least, case or use_first on some sizes or buckets.",
         )
 
 

@@ -9,6 +9,7 @@ from labelkit.plan.outcome import NOT_PROVED, PROVED, BucketPlan, JarPlan, Kept,
 from labelkit.plan.packing import Found
 from labelkit.plan.proof import recounted
 from labelkit.plan.request import PlanRequest
+from labelkit.plan.roads import best_loads
 from labelkit.plan.shortage import shortage
 
 
@@ -27,11 +28,9 @@ def jar_plan(request: PlanRequest) -> JarPlan:
     ('proved', {'one pound': 18, 'half pound': 4}, Decimal('215.30'))
     """
     framed = frame(request)
-    from labelkit.plan.branch import branch
-
-    found = branch(framed.packing, request.seconds)
+    found = best_loads(framed.packing, request.patience)
     if found.loads is None:
-        raise shortage(framed, lambda packing: branch(packing, request.seconds)) or NoPlanInTime(request.seconds)
+        raise shortage(framed, lambda packing: best_loads(packing, request.patience)) or NoPlanInTime(request.patience)
     return recounted(request, _told(framed, found))
 
 

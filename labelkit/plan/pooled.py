@@ -1,0 +1,119 @@
+"""All boxes poured into one: what the items could be worth if only the sum of the room counted.
+
+A bound for every packing, since boxes only take away freedom; and the totals that reach it are the first thing worth
+trying to split over the boxes. Solved exactly by asking the other way round: for each worth, what is the least weight
+that earns it? Worth counts in small coins, so the table is short where a table of milligrams would not fit.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from labelkit.plan.packing import Item
+
+UNREACHED = 1 << 60
+LARGEST_TABLE = 3_000_000
+
+
+@dataclass(frozen=True)
+class Pool:
+    """The bound and the totals that reach it with the least weight."""
+
+    worth: int
+    totals: tuple[int, ...]
+
+
+def pool(items: tuple[Item, ...], room: int) -> Pool | None:
+    """The most worth within ``room``; none where the floors alone are too heavy or the table would be too long.
+
+    >>> pool((Item(454, 0, 9, worths=((9, 1000),)), Item(227, 1, 3, base=600, worths=((2, 600),))), 1500)
+    Pool(worth=3200, totals=(2, 2))
+    """
+    room -= sum(item.weight * item.floor for item in items)
+    if room < 0:
+        return None
+    steps = [_cases(item) for item in items]
+    gains = [gain for runs in steps for _, gain in runs]
+    base = sum(item.base for item in items)
+    if not gains:
+        return Pool(base, tuple(item.floor for item in items))
+    unit = math.gcd(*gains)
+    length = _most(items, steps, room) // unit + 1
+    if length > LARGEST_TABLE:
+        return None
+    tables = _tables(items, steps, unit, length)
+    import numpy as np
+
+    best = int(np.flatnonzero(tables[-1] <= room)[-1])
+    cases = _trace(items, steps, unit, tables, best)
+    totals = tuple(item.floor + n * item.case for item, n in zip(items, cases, strict=True))
+    return Pool(base + best * unit, totals)
+
+
+def _cases(item: Item) -> list[tuple[int, int]]:
+    """Runs of whole cases beyond the floor: ``(how many, worth of each)``, falling, only those worth something."""
+    runs: list[tuple[int, int]] = []
+    for n in range((item.most - item.floor) // item.case) if len(item.worths) > 1 else ():
+        at = item.floor + n * item.case
+        gain = item.worth(at + item.case) - item.worth(at)
+        if gain <= 0:
+            break
+        if runs and runs[-1][1] == gain:
+            runs[-1] = (runs[-1][0] + 1, gain)
+        else:
+            runs.append((1, gain))
+    if len(item.worths) == 1 and item.worths[0][1] > 0:
+        runs.append((item.worths[0][0] // item.case, item.worths[0][1] * item.case))
+    return [run for run in runs if run[0]]
+
+
+def _most(items: tuple[Item, ...], steps, room: int) -> int:
+    """A worth that cannot be exceeded: the best worth per weight first, the last one in part."""
+    runs = [(gain, item.weight * item.case, n) for item, runs in zip(items, steps, strict=True) for n, gain in runs]
+    worth = 0
+    for gain, weight, n in sorted(runs, key=lambda run: run[1] / run[0]):
+        taken = min(n, room // weight)
+        worth += taken * gain
+        room -= taken * weight
+        if taken < n:
+            return worth + -(-room * gain // weight)
+    return worth
+
+
+def _tables(items: tuple[Item, ...], steps, unit: int, length: int) -> list:
+    """For each number of items in turn, the least weight of each worth; runs by doubling, so few passes are made."""
+    import numpy as np
+
+    table = np.full(length, UNREACHED, dtype=np.int64)
+    table[0] = 0
+    tables = [table]
+    for item, runs in zip(items, steps, strict=True):
+        table = table.copy()
+        for count, gain in runs:
+            chunk = 1
+            while count:
+                taken = min(chunk, count)
+                shift, weight = taken * gain // unit, taken * item.weight * item.case
+                if shift < length:
+                    np.minimum(table[shift:], table[:-shift] + weight, out=table[shift:])
+                count -= taken
+                chunk *= 2
+        tables.append(table)
+    return tables
+
+
+def _trace(items: tuple[Item, ...], steps, unit: int, tables, at: int) -> list[int]:
+    """How many cases of each item stand behind the least weight of a worth."""
+    cases = []
+    for item, runs, before, table in zip(
+        reversed(items), reversed(steps), reversed(tables[:-1]), reversed(tables[1:]), strict=True
+    ):
+        weight, taken, worth = int(table[at]), 0, 0
+        gains = [gain for count, gain in runs for _ in range(count)]
+        while worth > at or int(before[at - worth]) + taken * item.weight * item.case != weight:
+            worth += gains[taken] // unit
+            taken += 1
+        cases.append(taken)
+        at -= worth
+    return cases[::-1]

@@ -1,0 +1,109 @@
+"""From the shortest road to the longest: the best loads of a packing.
+
+1. *Poured together.* The bound of all boxes in one, each counted only as full as it can be made. Where its totals can be
+   split over the boxes, they are the best there is, proved in whole numbers without any solver.
+2. *Branch and bound* for a short while, for a first good answer.
+3. *Narrowing.* What cannot stand in a better answer is left out, and the first bound is reckoned again on what remains.
+4. *Columns.* Whole loads to choose from, where few enough can matter: an exact choice.
+5. *Branch and bound* over what remains.
+
+Each road takes what the ones before found, so none of them can make the answer worse.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from labelkit.plan.branch import branch
+from labelkit.plan.columns import by_columns
+from labelkit.plan.fullest import heaviest
+from labelkit.plan.narrow import narrowed
+from labelkit.plan.packing import Box, Found, Loads, Packing
+from labelkit.plan.pooled import pool
+from labelkit.plan.split import split
+
+FIRST_NODES = 200
+NODES = 8_000  # of a search tree, for each unit of patience
+ROUNDS = 8
+
+
+def best_loads(packing: Packing, patience: int = 1) -> Found:
+    """The best loads of a packing of a few boxes, as far as the patience reaches."""
+    search = Search(packing, packing.ceiling())
+    search.pour()
+    if not search.done:
+        search.take(branch(search.packing, FIRST_NODES * patience, None, search.bound))
+        search.narrow()
+    if not search.done:
+        search.take(by_columns(search.packing, search.known, search.bound, NODES * patience // 20))
+        search.narrow()
+    if not search.done:
+        search.take(branch(search.packing, NODES * patience, search.known, search.bound))
+    return Found(search.known, search.worth or 0, search.bound)
+
+
+@dataclass
+class Search:
+    """What is known so far. ``packing`` holds only what could be better than the best known."""
+
+    packing: Packing
+    bound: int
+    known: Loads | None = None
+    worth: int | None = None
+    impossible: bool = False
+
+    @property
+    def done(self) -> bool:
+        """Whether nothing better can be found."""
+        return self.impossible or (self.worth is not None and self.worth >= self.bound)
+
+    def take(self, found: Found) -> None:
+        """Take over what a road found."""
+        if found.loads is not None and (self.worth is None or found.worth > self.worth):
+            self.known, self.worth = found.loads, found.worth
+        self.bound = min(self.bound, found.bound)
+        if self.worth is not None:
+            self.bound = max(self.bound, self.worth)
+        self.impossible = self.worth is None and found.bound < 0
+
+    def pour(self) -> bool:
+        """Bound by pouring all together; whether the bound fell."""
+        before = self.bound
+        poured = pool(self.packing.items, sum(fullest(self.packing)))
+        if poured is None:
+            return False
+        self.bound = min(self.bound, poured.worth)
+        if self.worth is not None:
+            self.bound = max(self.bound, self.worth)
+        if not self.done:
+            loads = split(self.packing, poured.totals)
+            if loads is not None:
+                self.known, self.worth = loads, poured.worth
+        return self.bound < before
+
+    def narrow(self) -> None:
+        """Leave out what cannot be better, as long as that lowers the bound."""
+        for _ in range(ROUNDS):
+            if self.done or self.worth is None:
+                return
+            smaller = narrowed(self.packing, fullest(self.packing), self.worth)
+            if smaller is None:
+                self.bound = self.worth
+                return
+            same = smaller == self.packing
+            self.packing = smaller
+            if same or not self.pour():
+                return
+
+
+def fullest(packing: Packing) -> list[int]:
+    """How full each box can be made."""
+    groups: dict[tuple[bool, ...], list[Box]] = {}
+    for box in packing.boxes:
+        groups.setdefault(box.allowed, []).append(box)
+    full: dict[Box, int] = {}
+    for allowed, boxes in groups.items():
+        items = [item for item, ok in zip(packing.items, allowed, strict=True) if ok and item.most]
+        loads = heaviest([item.weight for item in items], [item.most for item in items], [box.room for box in boxes])
+        full |= dict(zip(boxes, loads, strict=True))
+    return [full[box] for box in packing.boxes]
