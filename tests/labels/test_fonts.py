@@ -9,7 +9,16 @@ import pytest
 from labelkit.errors.labels import FontRefused, GlyphsMissing
 from labelkit.labels.fonts import FAMILIES, face, face_for, own_face
 
-STYLES = ["serif-Regular", "serif-Semibold", "serif-Black", "serif-It", "sans-Regular", "sans-Bold", "elegant-Medium", "narrow-Medium"]
+STYLES = [
+    "serif-Regular",
+    "serif-Semibold",
+    "serif-Black",
+    "serif-It",
+    "sans-Regular",
+    "sans-Bold",
+    "elegant-Medium",
+    "narrow-Medium",
+]
 WORDS = ["Wildflower Honey", "AVATAR To Yo", "Net Wt. 16 oz (1 lb) 453 g", "L’Été à Çà", "Tě Ţy Vö"]
 LETTERS = "éñßøÅčřşżΩĐğ€½℮†×·–—’“”ąęłńóśźőűțșþðÆœŒ"
 GREEK = "ΑΒΓΔΕΖΗΘΙΚΛΜΝΞΟΠΡΣΤΥΦΧΨΩαβγδεζηθικλμνξοπρσςτυφχψωάέήίόύώΐΰϊϋ"

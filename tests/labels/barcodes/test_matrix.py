@@ -17,7 +17,11 @@ def read(squares, scale=4):
     quiet = squares.quiet
     width = squares.wide + 2 * quiet
     light = [False] * width
-    rows = [light] * quiet + [[False] * quiet + list(map(bool, row)) + [False] * quiet for row in squares.rows] + [light] * quiet
+    rows = (
+        [light] * quiet
+        + [[False] * quiet + list(map(bool, row)) + [False] * quiet for row in squares.rows]
+        + [light] * quiet
+    )
     flat = bytes(0 if dark else 255 for row in rows for dark in row)
     picture = Image.frombytes("L", (width, len(rows)), flat).resize((width * scale, len(rows) * scale), Image.NEAREST)
     return zxingcpp.read_barcode(picture)
@@ -60,7 +64,10 @@ def test_gs1_data_matrix_announces_itself():
 def test_links_follow_the_published_form():
     """GS1 Digital Link: URI Syntax; the Barcode Syntax Engine's tests for the plus sign."""
     assert digital_link("09521234543213", "L26195K") == "https://id.gs1.org/01/09521234543213/10/L26195K"
-    assert digital_link("12312312312333", "ABC+123", "https://example.com/") == "https://example.com/01/12312312312333/10/ABC%2B123"
+    assert (
+        digital_link("12312312312333", "ABC+123", "https://example.com/")
+        == "https://example.com/01/12312312312333/10/ABC%2B123"
+    )
 
 
 def test_a_text_no_phone_could_read_off_a_jar_is_refused():

@@ -1,0 +1,88 @@
+"""Cases of the labels room."""
+
+from labelkit.errors.labels import (
+    BarsTooLong,
+    CheckDigitWrong,
+    ContrastTooLow,
+    DesignUnclear,
+    DigitsUnclear,
+    ElementRefused,
+    FontRefused,
+    GlyphsMissing,
+    LabelFileUnclear,
+    LabelTooSmall,
+    ModuleOutOfRange,
+    SheetImpossible,
+    SheetUnclear,
+    SheetUnknown,
+    SheetUsedUp,
+    SignsNotForBars,
+    SquaresRefused,
+    TextRefused,
+    TooWideForJar,
+)
+from labelkit.labels.barcodes.dots import Module, snapped
+from labelkit.labels.barcodes.elements import encoded
+from labelkit.labels.barcodes.gs1 import checked, with_check_digit
+from labelkit.labels.barcodes.linear import code128, ean13, gs1_128, must_fit_jar
+from labelkit.labels.barcodes.matrix import qr
+from labelkit.labels.content import front_label_content
+from labelkit.labels.design import design, read_design
+from labelkit.labels.fonts import face_for, own_face
+from labelkit.labels.label_file import read_label_file
+from labelkit.labels.outline import Outline
+from labelkit.labels.place.front import place_front
+from labelkit.labels.sheets import free_places, own_sheet, read_sheets, sheet
+from labelkit.measures import Length
+from labelkit.shipped import template_text
+
+mm = Length.of_mm
+
+
+def content(**changed):
+    facts = {"name": "Clover Honey", "statement": "NET WT 16 OZ (1 LB) 453 g", "maker": "Pretend Hollow"}
+    return front_label_content(**{**facts, **changed})
+
+
+def placed(wide, high, **changed):
+    return lambda: place_front(content(**changed), Outline(wide, high), design("press"))
+
+
+def pale_design():
+    text = template_text("labels/press.toml").replace('colour = "#000000"', 'colour = "#AA8855"', 1)
+    return read_design(text, "pale")
+
+
+CASES = [
+    (DigitsUnclear, lambda: with_check_digit("12345"), "it has 5 digits"),
+    (CheckDigitWrong, lambda: checked("6291041500214"), "6291041500214 ends in 4"),
+    (
+        ModuleOutOfRange,
+        lambda: snapped(mm("0.33"), 100, mm("0.26"), mm("0.5")),
+        "100 dpi makes a bar between 0.26 and 0.5 mm",
+    ),
+    (SignsNotForBars, lambda: code128("Grüße"), "cannot be written as Code 128: “ß”, “ü”"),
+    (BarsTooLong, lambda: gs1_128((("01", "09521234543213"), ("21", "A" * 20), ("10", "B" * 20))), "61 characters"),
+    (
+        TooWideForJar,
+        lambda: must_fit_jar(ean13("9521234543213"), Module(8, 600), mm(45)),
+        "jar of 45 mm across, 23.6 mm is the most",
+    ),
+    (ElementRefused, lambda: encoded((("10", "12345"),)), "a lot stands only beside (01) or (02)"),
+    (SquaresRefused, lambda: qr("x" * 300), "it holds 300 bytes"),
+    (FontRefused, lambda: own_face("mine", b"no font"), "The font own:mine cannot be used: it is not a font file"),
+    (GlyphsMissing, lambda: face_for("serif-Black", "Honey 🐝"), "no glyph for “🐝” (U+1F41D)"),
+    (SheetUnknown, lambda: sheet("letter-9x9"), "no label sheet “letter-9x9”"),
+    (SheetUnclear, lambda: read_sheets('[[sheet]]\nname = "mine"\ncolour = "red"', "mine.toml"), "unknown: colour"),
+    (
+        SheetImpossible,
+        lambda: own_sheet("mine", "a4", 2, 4, (mm(95), mm(60)), (mm(12), mm(20)), (mm(110), mm(64))),
+        "2 labels overrun the paper's width by 7.00 mm",
+    ),
+    (SheetUsedUp, lambda: next(free_places(sheet("a4-2x2-99x139"), start_at=5)), "has places 1 to 4"),
+    (TextRefused, lambda: content(name="דבש"), "runs from right to left"),
+    (LabelTooSmall, placed(20_000, 9_000), "does not fit the 20.0 × 9.0 mm label"),
+    (DesignUnclear, lambda: design("baroque"), "Design “baroque”: there is none of that name"),
+    (ContrastTooLow, pale_design, "the maker stands out from its ground by"),
+    (LabelFileUnclear, lambda: read_label_file('name = "Clover"'), "it does not say declares"),
+]
