@@ -283,3 +283,14 @@ class CountryUnknown(Refused):
             why="A country of origin has to be one the buyer can find.",
             do="Use the two-letter code of ISO 3166-1, for example ES for Spain or AR for Argentina.",
         )
+
+
+class ReadingImpossible(Refused):
+    """A reading no instrument gives: a moisture above 100 per cent, a negative colour."""
+
+    def __init__(self, text: str, reading: str, low: str, high: str) -> None:
+        super().__init__(
+            what=f"“{text}” cannot be a {reading}; it lies between {low} and {high}.",
+            why="A slip of the pen here would call honey lawful, or unlawful, that is not.",
+            do="Look at the instrument again and type the number it shows.",
+        )

@@ -71,8 +71,8 @@ class Law:
 
     @property
     def label(self) -> str:
-        """What messages call it."""
-        return getattr(self, "rule", None) or getattr(self, "name", None) or self.topic
+        """What messages call it, and what a child switches it off by."""
+        return getattr(self, "name", None) or getattr(self, "rule", None) or self.topic
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)

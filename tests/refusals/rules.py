@@ -7,7 +7,7 @@ from pathlib import Path
 from labelkit.errors import rules as errors
 from labelkit.rules import market
 from labelkit.rules.conditions import known_word
-from labelkit.rules.figures import date_mark, net_weight, origin, tolerance
+from labelkit.rules.figures import colour, date_mark, moisture_limit, net_weight, origin, tolerance
 from labelkit.rules.lint import whole
 
 DAY = date(2026, 11, 25)
@@ -83,5 +83,7 @@ CASES = [
     (errors.SharesNotWhole, lambda: origin.statement([("ES", Decimal(60))], market("eu", DAY)), "add up to 60 %"),
     (errors.ShareUnclear, lambda: origin.read_share("ES:60"), "no “=”"),
     (errors.ShareUnclear, lambda: origin.read_share("ES=0"), "more than 0"),
+    (errors.ReadingImpossible, lambda: moisture_limit.allowed(Decimal(180), market("eu", DAY)), "between 0 and 100"),
+    (errors.ReadingImpossible, lambda: colour.of(Decimal(-1), market("us", DAY)), "between 0 and 140"),
     (errors.CountryUnknown, lambda: origin.read_share("UK=100"), "United Kingdom is GB"),
 ]

@@ -47,7 +47,8 @@ JUSTIFIED = {
         Decimal(4): "digits of a year as written",
         Decimal(7): "characters of a year and month as written",
     },
-    "unit_price": {},
+    "moisture_limit": {Decimal(100): "per cent, by definition"},
+    "colour": {Decimal(140): "where the Pfund instrument's wedge ends; a reading beyond it is a slip of the pen"},
 }
 
 

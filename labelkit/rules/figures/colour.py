@@ -5,8 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from labelkit.errors.rules import ReadingImpossible
+from labelkit.measures.rounding import plain
 from labelkit.rules.blocks import Value
 from labelkit.rules.market import Market
+
+_LONGEST = Decimal(140)  # the instrument's wedge of amber glass ends there
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +32,8 @@ def of(pfund: Decimal, market: Market, *, bulk: bool = False) -> Colour:
     >>> of(Decimal(32), market("us", date(2026, 11, 25))).name, of(Decimal(32), market("ca", date(2026, 11, 25))).name
     ('White', 'Golden')
     """
+    if not 0 <= pfund <= _LONGEST:
+        raise ReadingImpossible(plain(pfund), "reading in millimetres Pfund", "0", plain(_LONGEST))
     classes = market.value("colour classes", bulk=bulk)
     row = next(row for row in classes.value if "to" not in row or pfund <= row["to"])
     return Colour(row["class"], row.get("french", ""), (classes,))

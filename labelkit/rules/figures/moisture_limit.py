@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.errors.rules import NoLawHeld
+from labelkit.errors.rules import NoLawHeld, ReadingImpossible
+from labelkit.measures.rounding import plain
 from labelkit.rules.blocks import Value
 from labelkit.rules.market import Market
 
+_WHOLE = Decimal(100)  # per cent
 YES, NO, ASK = "yes", "no", "ask"
 
 
@@ -32,6 +34,8 @@ def allowed(moisture: Decimal, market: Market, honey: str = "honey") -> Allowed:
     >>> allowed(Decimal("20.0"), eu).answer, allowed(Decimal("20.1"), eu).answer, allowed(Decimal("22"), eu, "heather").answer
     ('yes', 'no', 'yes')
     """
+    if not 0 <= moisture <= _WHOLE:
+        raise ReadingImpossible(plain(moisture), "moisture in per cent", "0", plain(_WHOLE))
     try:
         limit = market.value("highest moisture", honey=honey)
     except NoLawHeld:

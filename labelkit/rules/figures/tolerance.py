@@ -60,10 +60,8 @@ def _variation(text: str, grams: Decimal, market: Market) -> Tolerance:
     table = market.value("maximum allowable variation")
     over, to = ("over", "to") if typed_customary(text) else ("over_metric", "to_metric")
     row = _row(text, grams, market, table, over, to)
-    if "percent" in row:
-        error = to_step(grams * row["percent"] / _PERCENT, _SHOWN, DOWN)
-    else:
-        error = row["metric"]
+    share = row.get("percent")
+    error = row["metric"] if share is None else to_step(grams * share / _PERCENT, _SHOWN, DOWN)
     return Tolerance(grams, error, None, None, True, (table,))
 
 

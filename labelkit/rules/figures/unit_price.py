@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from labelkit.errors.measures import NotPositive
 from labelkit.measures import Money
 from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits, currency_sign, show_number
-from labelkit.measures.rounding import HALF_UP, to_step
+from labelkit.measures.rounding import HALF_UP, plain, to_step
 from labelkit.measures.units import MASS, read_quantity
 from labelkit.rules.blocks import Value
 from labelkit.rules.market import Market
@@ -44,6 +45,8 @@ def of(price: Money, net_g: Decimal, market: Market, per: str | None = None) -> 
     >>> of(Money.of("8.50", "USD"), Decimal("340.19427750"), market("us", date(2026, 11, 25))).amount
     Decimal('11.33')
     """
+    if price.minor <= 0 or net_g <= 0:
+        raise NotPositive(*((price.show(), "price") if price.minor <= 0 else (f"{plain(net_g)} g", "weight")))
     rounding = market.value("rounding of the unit price")
     if per is None:
         unit, name = market.value("unit of the unit price"), market.value("name of the unit")
