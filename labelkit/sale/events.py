@@ -51,6 +51,7 @@ class Sale:
     to: str = "stall"
     customer: str | None = None
     place: str | None = None
+    taken: Money | None = None  # what was really in the box, where nobody stood beside it
 
     def movements(self) -> tuple[Movement, ...]:
         """Out of stock, sold."""

@@ -1,0 +1,143 @@
+"""``labelkit result``."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from labelkit.cli._files import new_folder, write_whole
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._sale import paper_options, paper_size, tax_of, words_of
+from labelkit.cli._season import season_book, season_of
+from labelkit.cli._show import table
+from labelkit.errors.sale import TaxUnclear
+
+if TYPE_CHECKING:
+    from labelkit.sale.year import Year
+
+
+@click.command()
+@click.option(
+    "--year", type=click.IntRange(1900, 9999), metavar="YYYY", help="Only this year; everything unless given."
+)
+@click.option("--csv", "sheet", metavar="FILE.csv", help="Every line for your tax adviser.")
+@click.option("--pdf", metavar="FILE.pdf", help="The year on two pages.")
+@click.option("--pictures", "folder", metavar="FOLDER", help="The pictures as SVG, into a new or empty folder.")
+@paper_options
+@answering
+def command(
+    desk: Desk, year: int | None, sheet: str | None, pdf: str | None, folder: str | None, page: str | None,
+    language: str | None,
+) -> Answer:  # fmt: skip
+    """What the season brought: money in and out by lot, size and market, and what is still in stock.
+
+    It lists what was booked; it is no tax advice.
+
+    \b
+    Example:  labelkit result
+              labelkit result --year 2026 --pdf year-2026.pdf --csv year-2026.csv --pictures pictures
+    """
+    from labelkit.sale.year import document
+
+    with season_book(desk, to_read=True) as book, book.reading() as reading:
+        season, settings = season_of(reading), reading.settings()
+        result = _year(reading, season, year, desk)
+    written = _written(desk, result, season, settings, sheet, pdf, folder, page, language)
+    text = _text(result, desk.locale)
+    text += [f"Written: {name}" for name in written]
+    return Answer(document(result) | {"files": written}, "\n".join(text))
+
+
+def _year(book: Any, season: Any, only: int | None, desk: Desk) -> Year:
+    from labelkit.lots.movement import Account as Place
+    from labelkit.measures import Mass
+    from labelkit.sale.owed import accounts
+    from labelkit.sale.pricing import unsold_worth
+    from labelkit.sale.result import entries
+    from labelkit.sale.stall_events import StallDay
+    from labelkit.sale.year import Year, stock_of
+
+    booked = [one for one in book.events() if one.stands]
+    standing = [one.event for one in booked]
+    ends: Counter = Counter()
+    for one in booked:
+        for m in one.movements():
+            ends[m.account] += m.mass.mg
+    worth = {p.size: unsold_worth(p.cost, p.price) for p in season.prices.values()}
+    within = [e for e in entries(standing, season.currency) if only is None or e.day.year == only]
+    days = [e for e in standing if isinstance(e, StallDay) and (only is None or e.day.year == only)]
+    names = sorted({e.day.year for e in within})
+    return Year(
+        str(only or "–".join(dict.fromkeys(map(str, (names[0], names[-1])))) if names else only or desk.day.year),
+        season.currency, tuple(within), Mass(-ends[Place.HIVES]),
+        {place: Mass(ends[place]) for place in Place if place is not Place.HIVES},
+        stock_of(((s.size, s.count) for s in book.stock()), worth, season.currency),
+        accounts(standing, season.currency), tuple(days),
+    )  # fmt: skip
+
+
+def _written(desk, result, season, settings, sheet, pdf, folder, page, language) -> list[str]:
+    from labelkit.sale.tax_sheet import tax_sheet
+
+    written = []
+    if sheet:
+        try:
+            tax = tax_of(None, settings, desk)
+        except TaxUnclear:
+            tax = None
+        written.append(str(write_whole(sheet, tax_sheet(result.entries, tax))))
+    if pdf or folder:
+        from labelkit.sale.bars import svg
+        from labelkit.sale.year_paper import pictures, year_pdf
+
+        words, locale = words_of(desk, language)
+        if pdf:
+            size = paper_size(page, season.currency)
+            written.append(str(write_whole(pdf, year_pdf(result, words, locale, page=size, maker=season.maker))))
+        if folder:
+            into = new_folder(folder)
+            for name, drawn in pictures(result, words, locale).items():
+                written.append(str(write_whole(into / f"{name}.svg", svg(drawn))))
+    return written
+
+
+def _text(year: Year, locale: str) -> list[str]:
+    from labelkit.measures import show_metric
+
+    whole = year.whole
+    text = [
+        f"Honey year {year.name}: {show_metric(year.came_in, locale)} came in; {whole.sold} jars sold, {whole.given} given, {whole.lost} lost.",
+        "",
+        f"Money in                 {year.money_in.show(locale)}",
+        f"Stall fees               {year.fees.show(locale)}",
+        f"Cash differences         {year.differences.show(locale)}",
+        f"The jars cost            {whole.cost.show(locale)}",
+        f"Left                     {whole.left.show(locale)}",
+        f"A kilogram in jars cost  {year.cost_per_kg.show(locale) if year.cost_per_kg else '–'}",
+        f"Given away, broken …     {year.given_away_cost.show(locale)} of what the jars cost",
+        f"In stock                 {year.stock_worth.show(locale)}",
+    ]
+    for what in ("size", "market", "lot"):
+        rows = [
+            (
+                s.name,
+                str(s.sold),
+                str(s.given),
+                str(s.lost),
+                s.money.show(locale),
+                s.cost.show(locale),
+                s.left.show(locale),
+            )
+            for s in year.by(what)
+        ]
+        text += [
+            "",
+            table((f"by {what}", "sold", "given", "lost", "money in", "cost", "left"), rows, right=range(1, 7)),
+        ]
+    owed = [a for a in year.accounts if a.open.minor]
+    if owed:
+        rows = [(a.customer, a.delivered.show(locale), a.paid.show(locale), a.open.show(locale)) for a in owed]
+        text += ["", table(("owed by", "delivered", "paid", "open"), rows, right=range(1, 4))]
+    return [*text, "", "This lists what was booked. It is no tax advice."]

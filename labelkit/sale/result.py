@@ -1,0 +1,176 @@
+"""The season's result: what every jar brought and cost, summed by lot, by size and by market, to the last cent.
+
+A jar's cost is what the price list said it cost to make on the day. Money taken at a market is shared out over the jars
+sold there by their prices, so that rebates and rounded cash land where they belong and no sum loses a cent. A
+difference in the cash box is a line of its own.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from labelkit.measures import NOTHING, Mass, Money, total
+from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale, SaleLine
+from labelkit.sale.settle import balance_of
+from labelkit.sale.shares import apportion, nothing, together
+from labelkit.sale.stall_events import Delivery, StallDay
+
+BRING = ("sold", "delivered", "returned")
+GIVE_AWAY = ("given", "tasted")
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line of the season: jars of one lot and size that went one way on one day, or money without jars."""
+
+    day: date
+    what: str  # sold, delivered, returned, given, tasted, broken, discarded, missing, stall fee, cash difference
+    market: str
+    lot: str
+    size: str
+    count: int
+    mass: Mass
+    money: Money  # in; below nothing where it went out
+    cost: Money  # what these jars cost to make
+    customer: str = ""
+
+
+class Costs:
+    """What a jar of a size cost to make, as the price list said on a day; nothing before it said so."""
+
+    def __init__(self, prices: Iterable[PriceSet], currency: str) -> None:
+        self.currency = currency
+        self._dated: dict[str, list[PriceSet]] = defaultdict(list)
+        for one in prices:
+            self._dated[one.size].append(one)
+        for dated in self._dated.values():
+            dated.sort(key=lambda one: one.day)
+
+    def on(self, size: str, day: date) -> Money:
+        """The cost of one jar. Jars sold before the first price take the first price's cost."""
+        dated = self._dated.get(size)
+        if not dated:
+            return nothing(self.currency)
+        return dated[max(bisect_right(dated, day, key=lambda one: one.day) - 1, 0)].cost
+
+
+def entries(events: Iterable[Any], currency: str) -> tuple[Entry, ...]:
+    """Every line of the season, in the order of the events; struck events are not to be handed in."""
+    every = tuple(events)
+    costs = Costs((e for e in every if isinstance(e, PriceSet)), currency)
+    made = _Maker(costs, currency)
+    return tuple(entry for event in every for entry in made.of(event))
+
+
+class _Maker:
+    def __init__(self, costs: Costs, currency: str) -> None:
+        self.costs, self.currency = costs, currency
+
+    def of(self, event: Any) -> Iterator[Entry]:
+        if isinstance(event, StallDay):
+            yield from self._stall(event)
+        elif isinstance(event, Sale):
+            yield from self._sale(event)
+        elif isinstance(event, Delivery):
+            yield from self._lines(event, "delivered", event.lines, event.customer, customer=event.customer)
+        elif isinstance(event, Return):
+            back = event.customer or "brought back"
+            for entry in self._lines(event, "returned", event.lines, back, customer=event.customer or ""):
+                yield Entry(
+                    entry.day, entry.what, entry.market, entry.lot, entry.size, -entry.count, -entry.mass, -entry.money,
+                    -entry.cost, entry.customer,
+                )  # fmt: skip
+        elif isinstance(event, Give):
+            yield from self._free(event, "given", event.lines, event.to)
+        elif isinstance(event, Discard):
+            yield from self._free(event, "discarded", event.lines, event.reason)
+
+    def _stall(self, day: StallDay) -> Iterator[Entry]:
+        money = balance_of(day)
+        shares = apportion(money.expected, [line.count * line.price.minor for line in day.lines])
+        for line, share in zip(day.lines, shares, strict=True):
+            yield self._entry(day.day, "sold", day.place, line, share)
+        for what in ("given", "tasted", "broken", "missing"):
+            yield from self._free(day, what, getattr(day, what), day.place)
+        if money.difference is not None and money.difference.minor:
+            yield self._money(day.day, "cash difference", day.place, money.difference)
+        if day.fee is not None and day.fee.minor:
+            yield self._money(day.day, "stall fee", day.place, -day.fee)
+
+    def _sale(self, sale: Sale) -> Iterator[Entry]:
+        market = sale.place or sale.to
+        yield from self._lines(sale, "sold", sale.lines, market, customer=sale.customer or "")
+        if sale.taken is not None:
+            listed = together((line.count * line.price for line in sale.lines if line.price), self.currency)
+            if (sale.taken - listed).minor:
+                yield self._money(sale.day, "cash difference", market, sale.taken - listed)
+
+    def _lines(
+        self, event: Any, what: str, lines: Sequence[SaleLine], market: str, customer: str = ""
+    ) -> Iterator[Entry]:
+        for line in lines:
+            money = line.count * line.price if line.price else nothing(self.currency)
+            yield self._entry(event.day, what, market, line, money, customer)
+
+    def _free(self, event: Any, what: str, lines: Sequence[SaleLine], market: str) -> Iterator[Entry]:
+        for line in lines:
+            yield self._entry(event.day, what, market, line, nothing(self.currency))
+
+    def _entry(self, day: date, what: str, market: str, line: SaleLine, money: Money, customer: str = "") -> Entry:
+        cost = line.count * self.costs.on(line.size, day)
+        return Entry(day, what, market, line.lot, line.size, line.count, line.count * line.fill, money, cost, customer)
+
+    def _money(self, day: date, what: str, market: str, money: Money) -> Entry:
+        return Entry(day, what, market, "", "", 0, NOTHING, money, nothing(self.currency))
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """Entries of one name, together."""
+
+    name: str
+    sold: int
+    given: int
+    lost: int  # broken, discarded, missing
+    sold_mass: Mass
+    money: Money
+    cost: Money
+
+    @property
+    def left(self) -> Money:
+        """Money in, less what the jars cost."""
+        return self.money - self.cost
+
+    @property
+    def per_kg(self) -> Money | None:
+        """Money in for each kilogram sold; None where nothing was."""
+        if self.sold_mass.mg <= 0:
+            return None
+        return Money.rounded(self.money.amount / self.sold_mass.kg, self.money.currency)
+
+
+def summed(every: Iterable[Entry], by: Callable[[Entry], str], currency: str) -> tuple[Sum, ...]:
+    """The entries added up under each name, the most money first; together they are the season."""
+    groups: dict[str, list[Entry]] = defaultdict(list)
+    for entry in every:
+        groups[by(entry)].append(entry)
+    sums = [sum_of(name, group, currency) for name, group in groups.items()]
+    return tuple(sorted(sums, key=lambda s: (-s.money.minor, s.name)))
+
+
+def sum_of(name: str, group: Sequence[Entry], currency: str) -> Sum:
+    """Some entries together under a name."""
+
+    def count(*what: str) -> int:
+        return sum(e.count for e in group if e.what in what)
+
+    return Sum(
+        name, count(*BRING), count(*GIVE_AWAY), count("broken", "discarded", "missing"),
+        total(e.mass for e in group if e.what in BRING),
+        together((e.money for e in group), currency), together((e.cost for e in group), currency),
+    )  # fmt: skip

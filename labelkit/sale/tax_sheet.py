@@ -1,0 +1,46 @@
+"""The season as one spreadsheet file for whoever does the taxes.
+
+A spreadsheet takes a cell that begins with ``=``, ``+``, ``-``, ``@``, a tab or a line end for a formula and runs it, so a
+name that begins so gets an apostrophe in front (the advice of OWASP, "CSV Injection"). Our own amounts stay numbers.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable
+from io import StringIO
+
+from labelkit.measures.rounding import plain
+from labelkit.sale.result import Entry
+from labelkit.sale.tax import Tax
+
+HEADINGS = (
+    "day", "what", "market", "customer", "lot", "size", "jars", "grams", "currency", "money", "of_it_tax", "cost_of_jars", "remark",
+)  # fmt: skip
+NO_ADVICE = "This is a list of what was booked. It is no tax advice; what is income, when, and at which rate is for your adviser to say."
+_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+
+
+def harmless(text: str) -> str:
+    """A text no spreadsheet takes for a formula.
+
+    >>> harmless("=HYPERLINK(0)"), harmless("Corner shop")
+    ("'=HYPERLINK(0)", 'Corner shop')
+    """
+    return f"'{text}" if text.lstrip(" ").startswith(_STARTS) or text.startswith(_STARTS) else text
+
+
+def tax_sheet(every: Iterable[Entry], tax: Tax | None) -> str:
+    """All entries as CSV (RFC 4180). Tax is split out of what buyers paid as the season states it, else left empty."""
+    out = StringIO()
+    writer = csv.DictWriter(out, HEADINGS, restval="", lineterminator="\r\n")
+    writer.writeheader()
+    for e in every:
+        part = plain(tax.split(e.money)[1].amount) if tax and e.what in ("sold", "delivered", "returned") else ""
+        writer.writerow({
+            "day": e.day.isoformat(), "what": e.what, "market": harmless(e.market), "customer": harmless(e.customer),
+            "lot": harmless(e.lot), "size": harmless(e.size), "jars": e.count or "", "grams": plain(e.mass.g) if e.mass else "",
+            "currency": e.money.currency, "money": f"{e.money.amount:f}", "of_it_tax": part, "cost_of_jars": f"{e.cost.amount:f}",
+        })  # fmt: skip
+    writer.writerow({"what": "note", "remark": NO_ADVICE})
+    return out.getvalue()

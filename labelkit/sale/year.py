@@ -1,0 +1,187 @@
+"""The year in figures: money in and out, what honey cost, where it went, what is still there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from labelkit.lots.movement import Account as Place
+from labelkit.measures import NOTHING, Mass, Money
+from labelkit.measures.rounding import HALF_UP
+from labelkit.sale.owed import Account
+from labelkit.sale.result import Entry, Sum, sum_of, summed
+from labelkit.sale.settle import balance_of
+from labelkit.sale.shares import nothing, together
+from labelkit.sale.stall_events import StallDay
+
+MOST_ROWS = 8
+
+
+@dataclass(frozen=True, slots=True)
+class InStock:
+    """Jars of one size still there, and what one counts for."""
+
+    size: str
+    count: int
+    each: Money
+
+    @property
+    def worth(self) -> Money:
+        """All of them."""
+        return self.count * self.each
+
+
+@dataclass(frozen=True, slots=True)
+class Year:
+    """Everything the year's result is reckoned from."""
+
+    name: str
+    currency: str
+    entries: tuple[Entry, ...]
+    came_in: Mass = NOTHING
+    ends: Mapping[Place, Mass] | None = None  # where all honey is now
+    stock: tuple[InStock, ...] = ()
+    accounts: tuple[Account, ...] = ()
+    days: tuple[StallDay, ...] = ()
+
+    @property
+    def whole(self) -> Sum:
+        """All entries together."""
+        return sum_of(self.name, self.entries, self.currency)
+
+    @property
+    def money_in(self) -> Money:
+        """What buyers paid or owe."""
+        return together(
+            (e.money for e in self.entries if e.what not in ("stall fee", "cash difference")), self.currency
+        )
+
+    @property
+    def fees(self) -> Money:
+        """What stalls cost."""
+        return -together((e.money for e in self.entries if e.what == "stall fee"), self.currency)
+
+    @property
+    def differences(self) -> Money:
+        """What was too much (above nothing) or too little in cash boxes."""
+        return together((e.money for e in self.entries if e.what == "cash difference"), self.currency)
+
+    @property
+    def given_away_cost(self) -> Money:
+        """What given, tasted, broken and missing jars cost to make."""
+        free = ("given", "tasted", "broken", "discarded", "missing")
+        return together((e.cost for e in self.entries if e.what in free), self.currency)
+
+    @property
+    def stock_worth(self) -> Money:
+        """What is still in stock."""
+        return together((one.worth for one in self.stock), self.currency)
+
+    @property
+    def cost_per_kg(self) -> Money | None:
+        """What a kilogram in jars that left cost to make; None before any did."""
+        mass = sum(e.mass.mg for e in self.entries)
+        return Money.rounded(self.whole.cost.amount * 1_000_000 / mass, self.currency, HALF_UP) if mass > 0 else None
+
+    def by(self, what: str) -> tuple[Sum, ...]:
+        """Sums by "lot", "size", "market" or "month"."""
+        names = {
+            "lot": lambda e: e.lot or e.what, "size": lambda e: e.size or e.what, "market": lambda e: e.market,
+            "month": lambda e: f"{e.day:%Y-%m}",
+        }  # fmt: skip
+        return summed(self.entries, names[what], self.currency)
+
+    def foremost(self, what: str, others: str, most: int = MOST_ROWS) -> tuple[Sum, ...]:
+        """The same, the smaller ones together under one name where there are too many for a page."""
+        sums = self.by(what)
+        if len(sums) <= most:
+            return sums
+        rest = sums[most - 1 :]
+        joined = Sum(
+            others, sum(s.sold for s in rest), sum(s.given for s in rest), sum(s.lost for s in rest),
+            Mass(sum(s.sold_mass.mg for s in rest)), together((s.money for s in rest), self.currency),
+            together((s.cost for s in rest), self.currency),
+        )  # fmt: skip
+        return (*sums[: most - 1], joined)
+
+
+def stock_of(rows: Iterable[tuple[str, int]], worth: Mapping[str, Money], currency: str) -> tuple[InStock, ...]:
+    """Jars at hand by size, each at what an unsold jar of it counts for."""
+    counts: dict[str, int] = {}
+    for size, count in rows:
+        counts[size] = counts.get(size, 0) + count
+    return tuple(
+        InStock(size, count, worth.get(size, nothing(currency))) for size, count in sorted(counts.items()) if count
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class SellThrough:
+    """How much of what was taken to market was sold there."""
+
+    name: str
+    taken: int
+    sold: int
+
+    @property
+    def percent(self) -> int:
+        """Whole per cent, half up."""
+        return (200 * self.sold + self.taken) // (2 * self.taken) if self.taken else 0
+
+
+def sell_through(days: Sequence[StallDay]) -> tuple[SellThrough, ...]:
+    """By size, the best seller first."""
+    taken: dict[str, int] = {}
+    sold: dict[str, int] = {}
+    for day in days:
+        for line in day.lines:
+            sold[line.size] = sold.get(line.size, 0) + line.count
+        for lines in (day.lines, day.given, day.tasted, day.broken, day.back, day.missing):
+            for line in lines:
+                taken[line.size] = taken.get(line.size, 0) + line.count
+    rows = [SellThrough(size, count, sold.get(size, 0)) for size, count in taken.items()]
+    return tuple(sorted(rows, key=lambda r: (-r.sold, r.name)))
+
+
+def document(year: Year) -> dict[str, Any]:
+    """For programs."""
+
+    def sums(what: str) -> list[dict[str, Any]]:
+        return [
+            {
+                what: s.name, "sold": s.sold, "given": s.given, "lost": s.lost, "sold_g": s.sold_mass.g,
+                "money": s.money.amount, "cost": s.cost.amount, "left": s.left.amount,
+                "per_kg": s.per_kg and s.per_kg.amount,
+            }
+            for s in year.by(what)
+        ]  # fmt: skip
+
+    whole = year.whole
+    return {
+        "year": year.name, "currency": year.currency, "came_in_g": year.came_in.g, "sold": whole.sold,
+        "given": whole.given, "lost": whole.lost, "money_in": year.money_in.amount, "stall_fees": year.fees.amount,
+        "cash_differences": year.differences.amount, "cost_of_jars": whole.cost.amount, "left": whole.left.amount,
+        "cost_per_kg": year.cost_per_kg and year.cost_per_kg.amount, "given_away_cost": year.given_away_cost.amount,
+        "stock": [{"size": s.size, "count": s.count, "worth": s.worth.amount} for s in year.stock],
+        "stock_worth": year.stock_worth.amount,
+        "where_g": {str(place): mass.g for place, mass in (year.ends or {}).items() if mass},
+        "by_lot": sums("lot"), "by_size": sums("size"), "by_market": sums("market"), "by_month": sums("month"),
+        "owed": [
+            {
+                "customer": a.customer, "delivered": a.delivered.amount, "returned": a.returned.amount,
+                "paid": a.paid.amount, "open": a.open.amount,
+            }
+            for a in year.accounts
+        ],
+        "days": [_day(day) for day in year.days],
+    }  # fmt: skip
+
+
+def _day(day: StallDay) -> dict[str, Any]:
+    money = balance_of(day)
+    return {
+        "day": day.day, "place": day.place, "sold": sum(line.count for line in day.lines),
+        "back": sum(line.count for line in day.back), "expected": money.expected.amount,
+        "difference": money.difference and money.difference.amount,
+    }  # fmt: skip

@@ -1,0 +1,120 @@
+"""The year on two pages: figures and pictures in front, lots, markets and debts behind."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from labelkit.lots.movement import Account as Place
+from labelkit.measures import Money, show_metric
+from labelkit.measures.wording import Wording
+from labelkit.sale.bars import Bar, Picture, marks, picture
+from labelkit.sale.result import Sum
+from labelkit.sale.words import quality_note
+from labelkit.sale.year import Year, sell_through
+
+
+ROOM = 1_560  # tenths of a millimetre below the figures on the front page
+
+
+def pictures(year: Year, words: Wording, locale: str) -> dict[str, Picture]:
+    """Money by month, best sellers by market's sell-through, and where the honey went; by file name."""
+    months = [Bar(s.name, s.money.minor, s.money.show(locale)) for s in sorted(year.by("month"), key=lambda s: s.name)]
+    drawn = {"money-by-month": picture(words("Money in, by month"), months[-12:])}
+    rows = sell_through(year.days)
+    if rows:
+        # Twelve months and five sizes fill the front page.
+        sold = [
+            Bar(r.name, r.sold, f"{r.sold} / {r.taken} · {r.percent} %", r.taken)
+            for r in rows[: 5 if len(months) > 8 else 8]
+        ]
+        drawn["sell-through"] = picture(words("Sold of what was taken to market"), sold)
+    went = [Bar(words(name), mass.mg // 1000, show_metric(mass, locale)) for name, mass in _went(year).items() if mass]
+    if went:
+        drawn["where-it-went"] = picture(words("Where the honey is"), went)
+    return drawn
+
+
+_NAMES = {
+    Place.BUCKET: "in buckets", Place.JARS: "in stock", Place.STALL: "at the stall", Place.HELD: "on hold", Place.SOLD: "sold",
+    Place.GIVEN: "given away", Place.SAMPLE: "samples", Place.BROKEN: "broken", Place.DISCARDED: "discarded",
+    Place.LOST: "lost", Place.UNEXPLAINED: "unexplained",
+}  # fmt: skip
+
+
+def _went(year: Year) -> Mapping:
+    ends = year.ends or {}
+    return {name: ends[place] for place, name in _NAMES.items() if place in ends}
+
+
+def year_pdf(
+    year: Year, words: Wording, locale: str, *, page: str = "letter", maker: Mapping[str, str] | None = None
+) -> bytes:
+    """Two pages, whatever the season held: long tables keep their largest rows and sum the rest."""
+    from labelkit.labels.ink import Document
+
+    maker = maker or {}
+    title = words("The honey year {year}", year=year.name)
+    paper = Document(page, title, lang=words.lang, author=maker.get("name", ""))
+    paper.title(title)
+    if maker.get("name"):
+        paper.paragraph(maker["name"], "lead")
+    paper.facts(_facts(year, words, locale), label_mm=72)
+    drawn = pictures(year, words, locale)
+    left = ROOM
+    for one in drawn.values():
+        if one.high + 40 <= left:
+            paper.drawing(*marks(one))
+            paper.space(4)
+            left -= one.high + 40
+    paper.page_break()
+    for head, what in (("By size", "size"), ("By market and customer", "market"), ("By lot", "lot")):
+        paper.heading(words(head))
+        rows = year.foremost(what, words("all others"), 6 if what != "size" else 5)
+        body, shape = _sums(rows, year.whole, words, locale, paper.width_mm)
+        paper.table(body, **shape)
+    if year.accounts:
+        paper.heading(words("Owed and paid"))
+        rows = [
+            [a.customer, a.delivered.show(locale), a.returned.show(locale), a.paid.show(locale), a.open.show(locale)]
+            for a in sorted(year.accounts, key=lambda a: -a.open.minor)[:5]
+        ]
+        head = [words("Customer"), words("delivered"), words("brought back"), words("paid"), words("still owed")]
+        paper.table(rows, head=head, align="lrrrr")
+    for text in (words("This is a list of what was booked. It is no tax advice."), quality_note(words)):
+        if text:
+            paper.paragraph(text, "small")
+    return paper.bytes()
+
+
+def _facts(year: Year, words: Wording, locale: str) -> Sequence[tuple[str, str]]:
+    whole = year.whole
+
+    def money(amount: Money | None) -> str:
+        return "–" if amount is None else amount.show(locale)
+
+    return [
+        (words("Honey that came in"), show_metric(year.came_in, locale)),
+        (words("Jars sold, given, lost"), f"{whole.sold} · {whole.given} · {whole.lost}"),
+        (words("Money in"), money(year.money_in)),
+        (words("Stall fees"), money(year.fees)),
+        (words("Differences in the cash box"), money(year.differences)),
+        (words("What the jars cost to make"), money(whole.cost)),
+        (words("Of it given away, broken, missing"), money(year.given_away_cost)),
+        (words("Left"), money(whole.left)),
+        (words("A kilogram in jars cost"), money(year.cost_per_kg)),
+        (words("Jars in stock count for"), money(year.stock_worth)),
+    ]
+
+
+def _sums(rows: Sequence[Sum], whole: Sum, words: Wording, locale: str, wide: float):
+    body = [
+        [
+            "" if s is whole else s.name, str(s.sold), str(s.given), show_metric(s.sold_mass, locale), s.money.show(locale),
+            s.cost.show(locale), s.left.show(locale),
+        ]
+        for s in (*rows, whole)
+    ]  # fmt: skip
+    body[-1][0] = words("Together")
+    head = ["", words("sold"), words("given"), words("Honey"), words("Money in"), words("Cost"), words("Left")]
+    widths = [wide * part for part in (0.3, 0.08, 0.08, 0.13, 0.14, 0.13, 0.14)]
+    return body, {"head": head, "align": "lrrrrrr", "widths_mm": widths, "total": True}
