@@ -14,7 +14,7 @@ from labelkit.errors.labels import TextRefused
 from labelkit.measures import Length
 
 #: What a required height is measured on.
-LETTERS, FIGURES, X_HEIGHT = "letters", "figures", "x-height"
+LETTERS, FIGURES, X_HEIGHT, TYPE_SIZE = "letters", "figures", "x-height", "type size"
 
 #: Scripts that run from right to left are not set by labelkit; these are their blocks of letters.
 _RIGHT_TO_LEFT = ((0x0590, 0x08FF), (0xFB1D, 0xFDFF), (0xFE70, 0xFEFF), (0x10800, 0x10FFF), (0x1E800, 0x1EFFF))
@@ -27,7 +27,8 @@ class Height:
     """The least height of a text and what it is measured on.
 
     ``letters``: capitals where the text is all capitals (symbols such as g and kg left aside), else the small letter
-    o. ``figures``: the lowest figure printed. ``x-height``: the small letter x.
+    o. ``figures``: the lowest figure printed. ``x-height``: the small letter x. ``type size``: the size of the type itself,
+    where a law speaks of points.
     """
 
     least: Length

@@ -12,7 +12,7 @@ import re
 from functools import lru_cache
 
 from labelkit.errors.labels import TextRefused
-from labelkit.labels.content import FIGURES, X_HEIGHT, Height
+from labelkit.labels.content import FIGURES, TYPE_SIZE, X_HEIGHT, Height
 from labelkit.labels.fonts import Face
 
 #: Symbols that are small letters by their own law (16 CFR 500.23(b)), even in a text of capitals.
@@ -74,6 +74,8 @@ def _units(face: Face, signs: str) -> int:
 
 def height_of(face: Face, text: str, size: int, rule: str) -> int:
     """The height that counts, in whole micrometres and never more than is printed."""
+    if rule == TYPE_SIZE:
+        return size
     return _units(face, measured_signs(text, rule)) * size // face.units
 
 
@@ -81,5 +83,7 @@ def least_size(face: Face, text: str, height: Height | None, otherwise: int) -> 
     """The smallest type size at which a text is as high as required; ``otherwise`` where nothing is required."""
     if height is None:
         return otherwise
+    if height.measured == TYPE_SIZE:
+        return height.least.um
     units = _units(face, measured_signs(text, height.measured))
     return -(-height.least.um * face.units // units)

@@ -476,6 +476,16 @@ def _too_small(content: LabelContent, bare: Board) -> LabelTooSmall:
     if narrowest.wide > room and outline.shape == "rectangle":
         short = f"the net quantity at its least lawful size is {(narrowest.wide - room) / 1000:.1f} mm too wide"
         return LabelTooSmall("The net quantity", label, short, "Choose a wider label, or a design with a narrower frame.")
+    share = content.net_rule.bottom_share
+    if outline.shape != "rectangle" and share is not None:
+        best = max(settings, key=lambda net: _room_low(bare, net, share) - net.wide)
+        free = _room_low(bare, best, share)
+        if free < best.wide:
+            short = (
+                f"its lines at their least lawful size are {best.wide / 1000:.1f} mm wide, and that low down, in the bottom "
+                f"{share:.0%} of the label, {free / 1000:.1f} mm are free: {(best.wide - free) / 1000:.1f} mm too few"
+            )
+            return LabelTooSmall("The net quantity", label, short, "Choose a larger round label, or a rectangular one.")
     lowest = min(settings, key=lambda net: net.high)
     needed = lowest.high + _clear(content, lowest) + SMALLEST_NAME * 2
     have = outline.high - 2 * bare.inset
@@ -489,6 +499,13 @@ def _too_small(content: LabelContent, bare: Board) -> LabelTooSmall:
         "The front", label, short,
         "Choose a larger label, shorten the name, or put a soft hyphen (U+00AD) where a long word may break.",
     )  # fmt: skip
+
+
+def _room_low(bare: Board, net: Net, share) -> int:
+    """The chord free for a block of this height that ends where the bottom share of the label ends."""
+    top = int(bare.outline.high * share)
+    span = bare.outline.span(max(bare.inset, top - net.high), max(bare.inset, top), bare.inset)
+    return span[1] - span[0] if span else 0
 
 
 def _wanting(content: LabelContent, bare: Board) -> int:

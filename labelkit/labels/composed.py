@@ -1,0 +1,127 @@
+"""From a label file and the law of its markets to everything the label will say.
+
+The maker writes what is theirs (name, weight, lines, address); the law adds what it wants in its own words: the lawful
+form of the net quantity, the best-before statement, the origin, the sentences a state prescribes to the letter, and how
+large each must stand. Where the law is silent on infants, the caution the health authorities give is printed all the
+same.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from labelkit.labels.content import TYPE_SIZE, Height, LabelContent, Words, clean, front_label_content
+from labelkit.labels.lawful import Asked, asked
+from labelkit.measures import Length
+from labelkit.measures.units import MASS, read_quantity
+from labelkit.rules.blocks import Statement
+from labelkit.rules.checking import Checked, check
+from labelkit.rules.checking.facts import facts_of, panel_of
+from labelkit.rules.checking.said import said
+from labelkit.rules.figures import date_mark, net_weight, origin
+from labelkit.rules.label_file import Label
+from labelkit.rules.market import Market
+from labelkit.shipped import template_text
+
+INFANTS = "infant_caution"
+
+
+@dataclass(frozen=True)
+class Composed:
+    """A label with all its words: as the placer takes it, and as the check reads it."""
+
+    label: Label
+    content: LabelContent
+    asked: Asked
+    checked: Checked
+
+
+def compose(
+    label: Label, markets: Sequence[Market], *, locale: str = "en_US", bottled: date | None = None, kind: str = "front",
+    link: str | None = None, number: str | None = None,
+) -> Composed:  # fmt: skip
+    """Join what the maker wrote with what the markets ask, and check the whole as it will print.
+
+    ``bottled`` is the day of bottling, where a shortened date hangs on it. Raises what the figures refuse: a weight
+    that cannot be declared, a date before the bottling.
+
+    >>> from labelkit.rules import market
+    >>> label = Label(("us",), "Clover Honey", "1 lb", maker={"name": "Pretend Hollow Honey"})
+    >>> made = compose(label, [market("us", date(2026, 11, 25))])
+    >>> made.content.of("net").text, made.content.of("caution").text
+    ('Net Wt 16 oz (1 lb) 453 g', 'Do not feed honey to infants under one year of age.')
+    """
+    markets = _most_particular(markets)
+    main = markets[0]
+    prescribed = tuple(law for market in markets for law in _prescribed(label, market))
+    sentences = tuple(dict.fromkeys(text for law in prescribed for text in law.text.values()))
+    caution = _caution(label, sentences, markets)
+    statements = _statements(label, markets, locale)
+    grams = read_quantity(label.declares, MASS, locale)
+    rules = asked(markets, panel_of(label), grams)
+    shares = [(share.country, share.percent) for share in label.origin]
+    content = front_label_content(
+        name=label.name, statement=statements[0], other_statements=statements[1:], maker=label.maker.get("name", ""),
+        address=_address(label), lot=label.lot or None,
+        best_before=date_mark.of(label.best_before, main, bottled).statement if label.best_before else "",
+        caution=caution, origin=origin.statement(shares, main, grams).statement if shares else "", grade=label.grade,
+        lines=label.lines, wording=sentences,
+        ingredients="" if label.kind in ("honey", "comb") else f"Ingredients: {', '.join(label.ingredients)}",
+        net_height=rules.net, text_height=rules.text, net_rule=rules.net_rule, langs=main.head.languages[:1], link=link,
+        number=number, diameter=label.panel.get("diameter"), market=",".join(market.code for market in markets), kind=kind,
+    )  # fmt: skip
+    content = replace(content, words=tuple(_as_large(words, prescribed) for words in content.words))
+    printed = replace(label, lines=(*label.lines, *sentences, *filter(None, [caution])), net_statement=statements[0])
+    return Composed(label, content, rules, check(printed, markets))
+
+
+def _most_particular(markets: Iterable[Market]) -> list[Market]:
+    """A market whose law is part of another's is asked through that one."""
+    every = list(dict.fromkeys(markets))
+    return [one for one in every if not any(one.code in other.packs for other in every if other.code != one.code)]
+
+
+def _prescribed(label: Label, market: Market) -> Iterable[Statement]:
+    """The sentences this market surely wants on this label; where it depends on what was not told, the check asks."""
+    facts = facts_of(label, market, said(label, market))
+    for law in market.statements():
+        if law.place.startswith("label") and law.answer(facts).holds:
+            yield law
+
+
+def _caution(label: Label, sentences: Sequence[str], markets: Sequence[Market]) -> str:
+    with_law = replace(label, lines=(*label.lines, *sentences))
+    if all(INFANTS in said(with_law, market).reading.elements for market in markets):
+        return ""
+    cautions = tomllib.loads(template_text("labels/cautions.toml"))["infants"]
+    return cautions.get(markets[0].head.languages[0], cautions["en"])
+
+
+def _statements(label: Label, markets: Sequence[Market], locale: str) -> list[str]:
+    """The net quantity as it may print: the maker's own wording, or the forms every market here accepts."""
+    if label.net_statement:
+        return [label.net_statement]
+    first, *others = (net_weight.declared(label.declares, market, locale).statements for market in markets)
+    shared = [form for form in first if all(form in accepted for accepted in others)]
+    return shared or list(first)
+
+
+def _address(label: Label) -> tuple[str, ...]:
+    """The address in lines; the postcode follows the town, as the universal form of the post has it in most countries."""
+    held = label.maker
+    town = " ".join(filter(None, (", ".join(filter(None, (held.get("city"), held.get("region")))), held.get("postcode"))))
+    own = (held.get("street"), town, held.get("country"), held.get("phone"), held.get("email"), held.get("registration"))
+    return tuple(line for line in own if line)
+
+
+def _as_large(words: Words, prescribed: Sequence[Statement]) -> Words:
+    """A prescribed sentence in the size its own law asks, where that is more than other words need."""
+    law = next((law for law in prescribed if law.letters and words.text in map(clean, law.text.values())), None)
+    if words.role != "wording" or law is None:
+        return words
+    measured = TYPE_SIZE if law.letters.endswith("pt") else words.height.measured if words.height else "letters"
+    own = Height(Length.read(law.letters), measured, f"{law.cite.title} {law.cite.clause}".strip(), law.sure)
+    return replace(words, height=own)
