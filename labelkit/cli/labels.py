@@ -2,16 +2,28 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import season_book, season_step
 from labelkit.cli._show import table
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from labelkit.rules.label_file import Label
+    from labelkit.run import Filled
 
 
 @click.command()
 @click.option("--label", "label_file", metavar="LABEL.toml", help="What the label says.")
 @click.option("--market", "markets", metavar="MARKET", multiple=True, help="Where it is sold; otherwise as the file says.")
 @click.option("--lot", metavar="CODE", default="", help="The lot code, if the file has none.")
+@click.option("--size", metavar="SIZE", help="The jar size in the record: its weight, its count, and the print is booked.")
+@click.option("--spoiled", type=click.IntRange(0), default=0, help="With --size: labels of this print thrown away.")
 @click.option("--sheet", metavar="SHEET", default="letter-2x5-102x51", show_default=True, help="The label sheet, or a roll.")
 @click.option("--design", metavar="DESIGN", default="press", show_default=True, help="The look.")
 @click.option("--kind", metavar="KIND", default="front", show_default=True, help="Front, back, wrap, lid, seal …")
@@ -32,7 +44,8 @@ def command(desk: Desk, label_file: str | None, show_list: bool, **choice) -> An
     """Print labels: as many as you need, on the sheet you have.
 
     \b
-    Example:  labelkit labels --label LABEL.toml --sheet letter-2x5-102x51 --design meadow --count 57
+    Example:  labelkit labels --label one-pound.toml --sheet letter-2x5-102x51 --design meadow --count 57
+              labelkit labels --label one-pound.toml --lot L26201AXN --size "one pound"
     """
     if show_list:
         return _list()
@@ -62,66 +75,89 @@ def _list() -> Answer:
 
 
 def _print(
-    desk: Desk, label_file: str, *, markets: tuple[str, ...], lot: str, sheet: str, design: str, kind: str,
-    count: int | None, start_at: int, skip: str, dpi: int, nudge_right: str, nudge_up: str, link: str | None,
-    number: str | None, cut_lines: bool, out: str, picture: str | None,
+    desk: Desk, label_file: str, *, markets: tuple[str, ...], lot: str, size: str | None, spoiled: int, sheet: str,
+    design: str, kind: str, count: int | None, start_at: int, skip: str, dpi: int, nudge_right: str, nudge_up: str,
+    link: str | None, number: str | None, cut_lines: bool, out: str, picture: str | None,
 ) -> Answer:  # fmt: skip
     from labelkit.cli._files import read_text, write_whole
+    from labelkit.labels.composed import compose
     from labelkit.labels.design import design as design_named
-    from labelkit.labels.label_file import content_of, read_label_file
     from labelkit.labels.printing import preview_png, print_sheet
     from labelkit.labels.sheets import Printer, shift
     from labelkit.labels.sheets import sheet as sheet_named
-    from labelkit.measures.locales import show_day
     from labelkit.rules import market
+    from labelkit.rules.label_file import read_label
 
-    held = read_label_file(read_text(label_file), label_file)
-    sold_in = [market(name, desk.day) for name in (markets or held.markets)]
-    date_text = f"Best before {show_day(held.best_before, desk.locale)}" if held.best_before else ""
-    content, rules = content_of(
-        held, sold_in, locale=desk.locale, date_text=date_text, origin_text=_origin(held), lot=lot, link=link,
-        caution="Do not feed honey to infants under one year of age.", number=number, kind=kind,
+    label = read_label(read_text(label_file), label_file, markets)
+    label, filled, bottled = _of_record(desk, replace(label, lot=lot or label.lot), size)
+    made = compose(
+        label, [market(name, desk.day) for name in label.markets], locale=desk.locale, bottled=bottled, kind=kind,
+        link=link, number=number,
     )  # fmt: skip
     paper = sheet_named(sheet)
     printer = Printer(dpi, shift(nudge_right, desk.locale), shift(nudge_up, desk.locale))
     skipped = _places(skip)
     free = max(1, paper.count - start_at + 1 - len([place for place in skipped if place >= start_at]))
+    wanted = count or (filled.count if filled else free)
     printed = print_sheet(
-        [(content, count or free)], paper, design, start_at=start_at, skip=skipped, printer=printer, cut_lines=cut_lines
+        [(made.content, wanted)], paper, design, start_at=start_at, skip=skipped, printer=printer, cut_lines=cut_lines
     )
     write_whole(out, printed.pdf)
     if picture:
         write_whole(picture, preview_png(printed.pdf, 1, 120, design_named(design).paper))
-    return _told(printed, out, paper, rules.notes)
+    if filled:
+        _book(desk, made.content, label.lot, size, design, sheet, wanted, spoiled)
+    return _told(printed, out, paper, made)
 
 
-def _told(printed, out: str, paper, notes: tuple[str, ...]) -> Answer:
+def _of_record(desk: Desk, label: Label, size: str | None) -> tuple[Label, Filled | None, date | None]:
+    """With a jar size: the label of the jars the record says were filled. Without: the label as the file has it."""
+    if not size:
+        return label, None, None
+    from labelkit.errors.run import JarSizeUnknown
+    from labelkit.lots.code import read_lot_code
+
+    with season_book(desk, to_read=True) as book:
+        code = read_lot_code(label.lot, near=book.lot_codes_taken()).code
+        runs = [booked.event for booked in book.events(("run",)) if booked.stands and booked.event.lot == code]
+    filled = {jar.size: jar for run in runs for jar in run.jars}
+    if size not in filled:
+        raise JarSizeUnknown(size, ", ".join(filled) or f"none, since lot {code} is not in the record")
+    return replace(label, lot=code, declares=filled[size].declares, net_statement=None), filled[size], runs[0].day
+
+
+def _book(desk: Desk, content, lot: str, size: str, design: str, sheet: str, count: int, spoiled: int) -> None:
+    from labelkit.labels.printed import Printed, wording_version
+
+    said = tuple(text for words in content.words for text in words.all)
+    with season_step(desk) as work:
+        version = wording_version(content)
+        work.add(Printed(desk.day, lot, size, content.kind, design, sheet, version, said, count, spoiled))
+        work.commit()
+
+
+def _told(printed, out: str, paper, made) -> Answer:
     rows = [
         (row.item, f"{row.required:.2f}" if row.required is not None else "—", f"{row.placed:.2f}", row.measured, row.clause)
         for row in printed.rows
     ]
-    said = [*printed.notes, *notes]
+    said = [*printed.notes, *made.asked.notes]
+    stops = [finding for finding in made.checked.findings if finding.level == "stop"]
+    said += [f"Must be fixed: {stop.says} {stop.do}" for stop in stops]
+    asks = sum(finding.level == "ask" for finding in made.checked.findings)
+    if asks:
+        said.append(f"The law leaves {asks} questions open for this label; “labelkit check” asks them.")
     unsure = sorted({row.clause for row in printed.rows if row.sure and row.sure != "seen"})
     if unsure:
         said.append(f"Not read at the source, so to be checked: {'; '.join(unsure)}.")
     said.append("Print at 100 %, never “fit to page”. Check your local rules before you sell.")
     document = {
         "file": out, "pages": printed.pages, "labels": printed.labels, "sheet": paper.name,
-        "heights": list(printed.rows), "moved": list(printed.moved), "notes": said,
+        "heights": list(printed.rows), "moved": list(printed.moved), "notes": said, "findings": list(made.checked.findings),
     }  # fmt: skip
     head = f"{printed.labels} labels on {printed.pages} page{'s' * (printed.pages != 1)} of {paper.name}, in {out}."
     text = f"{head}\n\n{table(('required', 'mm', 'placed', 'measured on', 'where it is written'), rows, right=[1, 2])}\n\n" + "\n".join(said)
-    return Answer(document, text, 0 if printed.ok else 1)
-
-
-def _origin(held) -> str:
-    """The plain statement for honey of one country; a blend needs its own wording."""
-    from labelkit.measures.locales import locale_of
-
-    if len(held.origin) != 1 or "country" not in held.origin[0]:
-        return ""
-    code = str(held.origin[0]["country"]).upper()
-    return f"Product of {locale_of('en_US').territories.get(code, code)}"
+    return Answer(document, text, 0 if printed.ok and not stops else 1)
 
 
 def _places(text: str) -> set[int]:

@@ -76,6 +76,7 @@ class LabelContent:
     lot: str | None = None
     link: str | None = None
     number: str | None = None
+    facts: tuple[tuple[str, str], ...] = ()
     elements: tuple[tuple[str, str], ...] = ()
     net_rule: NetRule = field(default_factory=NetRule)
     diameter: Length | None = None
