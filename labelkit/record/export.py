@@ -21,13 +21,14 @@ from labelkit.record import engine as door
 from labelkit.record.book import Book
 from labelkit.record.chain import BEGINNING, digest, envelope, seal_of
 from labelkit.record.place import check_writable, place_of
-from labelkit.record.tables import COLUMNS, DERIVED, event
+from labelkit.record.tables import COLUMNS, DERIVED, event, person
 from labelkit.record.work import Stamped
 
 sa = door.sa
 FORM = 1  # of the export, written into about.toml
 EVENTS = "events.csv"
 ABOUT = "about.toml"
+PEOPLE = "people.csv"  # may be left out: then numbers stand where names were
 _EVENT = ("seq", "kind", "day", "recorded_at", "who", "key", "part", "body", "previous", "hash")
 _TABLES = {
     "movement": "movements.csv", "link": "links.csv", "source": "sources.csv", "party": "parties.csv",
@@ -36,8 +37,8 @@ _TABLES = {
 _NO_KEY = "\\N"  # an empty key is not the same as none
 
 
-def export(book: Book) -> dict[str, str]:
-    """The files of an export by name, all from one state of the book."""
+def export(book: Book, *, people: bool = True) -> dict[str, str]:
+    """The files of an export by name, all from one state of the book; without ``people`` only their numbers."""
     files: dict[str, str] = {}
     with book.reading() as state:
         connection = state.connection
@@ -47,6 +48,9 @@ def export(book: Book) -> dict[str, str]:
             columns = [table.c[c] for c in COLUMNS[name]]
             rows = connection.execute(sa.select(*columns).order_by(*columns))
             files[_TABLES[name]] = _csv(COLUMNS[name], rows)
+        if people:
+            kept = connection.execute(sa.select(person.c.number, person.c.text).order_by(person.c.number))
+            files[PEOPLE] = _csv(("number", "text"), (_without_none(row) for row in kept))
         head = state.head()
         files[ABOUT] = _about(head.seq, head.hash, state.settings())
     return files
@@ -60,6 +64,7 @@ def take_in(folder: Path, book: Book) -> int:
     try:
         about = tomllib.loads((folder / ABOUT).read_text(encoding="utf-8"))
         lines = (folder / EVENTS).read_bytes().decode("utf-8-sig")
+        people = (folder / PEOPLE).read_bytes().decode("utf-8-sig") if (folder / PEOPLE).exists() else ""
     except (OSError, ValueError) as unreadable:
         raise ImportRefused(str(folder), str(unreadable).rstrip(".")) from None
     if about.get("export_form") != FORM:
@@ -69,6 +74,7 @@ def take_in(folder: Path, book: Book) -> int:
     with book.replay() as work:
         for portion in _portions(_stamped(folder, lines)):
             work.replay(portion)
+        work.meet(_people(folder, people))
         if (work.head_now.seq, work.head_now.hash) != (about.get("events"), about.get("head")):
             raise ImportRefused(
                 str(folder), f"it ends at event {work.head_now.seq}, and about.toml says {about.get('events')}"
@@ -126,6 +132,13 @@ def _stamped(folder: Path, lines: str) -> Iterator[Stamped]:
             raise ImportRefused(str(folder), f"event {seq} in {EVENTS} is not as it was exported")
         previous = stamped.hash
         yield stamped
+
+
+def _people(folder: Path, lines: str) -> list[tuple[int, str | None]]:
+    rows = list(csv.reader(StringIO(lines, newline="")))[1:]
+    if not all(len(row) == 2 and row[0].isdigit() for row in rows):
+        raise ImportRefused(str(folder), f"{PEOPLE} is not a list of numbers and texts")
+    return [(int(number), None if text == _NO_KEY else text) for number, text in rows]
 
 
 def _portions(stamped: Iterable[Stamped], size: int = 2000) -> Iterator[list[Stamped]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from labelkit.labels.printed import Printed
 from labelkit.lots.bucket import Blend, Drain, WeighIn
+from labelkit.record.people import Forget
 from labelkit.record.setting import Setting
 from labelkit.run.bottling import Run
 from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale
@@ -19,6 +20,6 @@ KINDS = {
         PriceSet, Sale, Give, Return, Discard,
         StallLoad, StallDay, Delivery, Payment,
         Hold, Release,
-        Correct, Setting,
+        Correct, Forget, Setting,
     )
 }  # fmt: skip

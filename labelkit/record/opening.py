@@ -113,12 +113,12 @@ def _bring_file_up(place: Place, engine: sa.Engine, form: str) -> None:
     kept = place.path.with_name(f"{place.path.name}.before-form-{door.known_forms()[-1]}")
     if not kept.exists():
         copy_file(place.path, kept)
-    try:
-        with door.writing(engine, place.shown) as connection:
+    with door.writing(engine, place.shown) as connection:
+        try:
             door.bring_up(connection)
             connection.commit()
-    except (sa.exc.SQLAlchemyError, ValueError) as trouble:
-        raise VersionUnwilling(place.shown, str(kept), str(trouble).splitlines()[0]) from trouble
+        except (sa.exc.SQLAlchemyError, ValueError) as trouble:
+            raise VersionUnwilling(place.shown, str(kept), str(trouble).splitlines()[0]) from trouble
 
 
 # --- servers ----------------------------------------------------------------------------------------------------------

@@ -17,6 +17,7 @@ from labelkit.record.chain import BEGINNING, digest, envelope
 from labelkit.record.codec import Unkeepable, read
 from labelkit.record.engine import sa
 from labelkit.record.kinds import KINDS
+from labelkit.record.people import PERSONAL, People
 from labelkit.record.tables import event, link, movement, party, source, strike
 from labelkit.trace.booked import Booked
 from labelkit.trace.hold import Hold, Release, holds_after
@@ -56,6 +57,7 @@ class Reading:
     def __init__(self, connection: sa.Connection, where: str) -> None:
         self.connection = connection
         self.where = where
+        self.people = People(connection)
         self._stand_ins: dict[int, int] | None = None
 
     # --- events -----------------------------------------------------------------------------------------------
@@ -73,6 +75,13 @@ class Reading:
             wanted = wanted.where(event.c.kind.in_(tuple(kinds)))
         for row in self.connection.execute(wanted, execution_options={"yield_per": 1000}):
             yield self._booked(row)
+
+    def masked_events(self) -> Iterator[Any]:
+        """Every event that names a person, as it is written down: with numbers in their place."""
+        rows = sa.select(event.c.kind, event.c.body).where(event.c.body.like('%"~%'))
+        for kind, body in self.connection.execute(rows):
+            if kind in KINDS:
+                yield read(KINDS[kind], body)
 
     def event(self, seq: int) -> Booked | None:
         """One event by its number."""
@@ -111,7 +120,7 @@ class Reading:
         if row.kind not in KINDS:
             raise EventUnreadable(row.seq, row.kind, "this labelkit knows no such kind of event")
         try:
-            happened = read(KINDS[row.kind], row.body)
+            happened = self.people.unmasked(read(KINDS[row.kind], row.body))
         except Unkeepable as unclear:
             raise EventUnreadable(row.seq, row.kind, str(unclear)) from None
         at = datetime.fromisoformat(row.recorded_at)
@@ -178,11 +187,15 @@ class Reading:
             wanted = sa.select(movement.c.lot).where(movement.c.account == Account.BUCKET)
         else:
             wanted = sa.select(party.c.name).where(party.c.role == what)
-        return frozenset(self.connection.execute(wanted.distinct()).scalars())
+        found = self.connection.execute(wanted.distinct()).scalars()
+        return frozenset(map(self.people.said, found)) if what in PERSONAL else frozenset(found)
 
     def events_with(self, role: str, name: str, day: str = "") -> tuple[Booked, ...]:
         """The events that name somebody or some place, of one day or of all."""
-        wanted = sa.select(party.c.event).where(party.c.name == name, party.c.role == role)
+        names = [name]
+        if role in PERSONAL and (number := self.people.number_of(name)) is not None:
+            names.append(f"~{number}")  # in the clear only in records begun by an earlier labelkit
+        wanted = sa.select(party.c.event).where(party.c.name.in_(names), party.c.role == role)
         if day:
             wanted = wanted.join(event, event.c.seq == party.c.event).where(event.c.day == day)
         return self._of_seqs(self.connection.execute(wanted).scalars())

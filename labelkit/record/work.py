@@ -13,6 +13,7 @@ from labelkit.errors.record import (
     EventUnkeepable,
     EventUnreadable,
     KeyReused,
+    LotUnknown,
     OutcomeUnknown,
     RecordInTheWay,
     TimeWithoutZone,
@@ -23,8 +24,9 @@ from labelkit.record.derive import Rows, rows_of
 from labelkit.record.engine import sa
 from labelkit.record.guards import check_alone, check_balances, check_holds, check_names
 from labelkit.record.kinds import KINDS
+from labelkit.record.people import Forget, numbers_in, personal_texts
 from labelkit.record.reading import Head, Reading
-from labelkit.record.tables import COLUMNS, DERIVED, event
+from labelkit.record.tables import COLUMNS, DERIVED, event, person
 from labelkit.trace.booked import Booked, Correct
 from labelkit.trace.hold import holds_after
 
@@ -96,6 +98,23 @@ class Work(Reading):
         """Strike an earlier event, say why, and book what is right instead; balances are checked over the whole."""
         return self.add_all((Correct(day or self.at.date(), seq, because, len(instead)), *instead))
 
+    def forget(self, customer: str, because: str, *, day: date | None = None) -> Booked:
+        """Take out a customer's name, address and all else only events of this customer name.
+
+        Raises :class:`~labelkit.errors.record.LotUnknown` where nobody of that name is kept.
+        """
+        number = self.people.number_of(customer)
+        if number is None:
+            raise LotUnknown(f"customer {customer}", "")
+        theirs, others = set(), set()
+        for masked in self.masked_events():
+            named = numbers_in(masked)
+            (theirs if getattr(masked, "customer", None) == f"~{number}" else others).update(named)
+        gone = tuple(sorted(theirs - others))
+        booked = self.add(Forget(day or self.at.date(), gone, because))
+        self.people.forget(gone)
+        return booked
+
     def commit(self) -> tuple[Booked, ...]:
         """Check the balances of all that was touched, and make the step durable before returning."""
         if self.booked_before:
@@ -118,12 +137,13 @@ class Work(Reading):
         if self.booked_before:
             self._added += [Booked(0, happened, self.who, self.at) for happened in batch]
             return
-        bodies = [self._body(happened) for happened in batch]
+        kept = [self._kept(happened) for happened in batch]
+        bodies = [self._body(happened) for happened in kept]
         check_names(self, batch)
         for happened in batch:
             check_holds(self._held, happened)
             self._held = holds_after(self._held, happened)
-        self._write(batch, [self._stamp(happened, body) for happened, body in zip(batch, bodies, strict=True)])
+        self._write(kept, [self._stamp(happened, body) for happened, body in zip(batch, bodies, strict=True)])
         if isinstance(batch[0], Correct):  # it may have struck a hold
             self._held = self.holds()
             self._stand_ins = None
@@ -139,9 +159,16 @@ class Work(Reading):
                 self.connection.execute(table.insert(), [dict(zip(columns, row, strict=True)) for row in new])
         self._touched.update(row[3] for row in rows.movement)
 
-    def _body(self, happened: Any) -> str:
+    def _kept(self, happened: Any) -> Any:
+        """The event as it is written down: known, and without people."""
         if KINDS.get(getattr(happened, "kind", None)) is not type(happened):
             raise EventUnkeepable(type(happened).__name__, "no such kind of event is kept")
+        if any("\x00" in text for text in personal_texts(happened)):
+            raise EventUnkeepable(happened.kind, "a name holds a character that cannot be printed")
+        return self.people.masked(happened)
+
+    @staticmethod
+    def _body(happened: Any) -> str:
         try:
             body = write(happened)
         except Unkeepable as unclear:
@@ -232,3 +259,9 @@ class Replay(Work):
         check_names(self, batch)
         self._write(batch, stamped)
         self._head = Head(stamped[-1].seq, stamped[-1].hash, datetime.fromisoformat(stamped[-1].recorded_at))
+
+    def meet(self, people: Iterable[tuple[int, str | None]]) -> None:
+        """Take in what numbers stand for."""
+        rows = [{"number": number, "text": text} for number, text in people]
+        if rows:
+            self.connection.execute(person.insert(), rows)

@@ -10,8 +10,9 @@ from labelkit.cli._season import season_book
 
 @click.command()
 @click.option("--to", "folder", metavar="FOLDER", required=True, help="A new or empty folder.")
+@click.option("--without-people", is_flag=True, help="Leave out names and addresses of customers.")
 @answering
-def command(desk: Desk, folder: str) -> Answer:
+def command(desk: Desk, folder: str, without_people: bool) -> Answer:
     """Write everything in the record as plain spreadsheet files, which "record import" reads back whole.
 
     Example:  labelkit --record season.labelkit record export --to season-2026
@@ -20,7 +21,7 @@ def command(desk: Desk, folder: str) -> Answer:
     from labelkit.record.export import export
 
     with season_book(desk, to_read=True) as book:
-        files = export(book)
+        files = export(book, people=not without_people)
     into = new_folder(folder)
     written = [write_whole(into / name, text) for name, text in files.items()]
     return Answer(

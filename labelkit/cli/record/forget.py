@@ -1,0 +1,34 @@
+"""``labelkit record forget``."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import season_step
+
+
+@click.command()
+@click.argument("customer")
+@click.option("--because", metavar="WORDS", required=True, help="Why: asked for by letter, kept long enough …")
+@click.option("--key", metavar="KEY", help="A name for this step, so that repeating it does nothing.")
+@answering
+def command(desk: Desk, customer: str, because: str, key: str | None) -> Answer:
+    """Take a customer's name and address out of the record. Events and counts stay, with a number in their place.
+
+    Businesses you supplied must be kept as long as your rules ask (in the US 21 CFR 1.360: two years for honey), since
+    a recall could not reach them any more. Check your local rules first. Copies and exports made earlier still hold
+    the name.
+
+    Example:  labelkit record forget "Corner shop" --because "asked by letter of 3 March"
+    """
+    with season_step(desk, key=key) as work:
+        if not work.booked_before:
+            work.forget(customer, because, day=desk.day)
+        booked = work.commit()[0]
+    numbers = list(booked.event.numbers)
+    return Answer(
+        {"event": booked.seq, "numbers": numbers, "because": because},
+        f"{customer} is forgotten (event {booked.seq}); number {', '.join(map(str, numbers))} stands in its place. "
+        "Copies and exports made earlier still hold the name.",
+    )
