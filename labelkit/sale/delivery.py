@@ -44,7 +44,7 @@ def _amount(delivery: Delivery, _: Mapping[str, str], locale: str) -> str:
 
 
 FIELDS = (
-    Asked("What it is", "(a)", "(2)", lambda d, m, _: "Honey in jars: " + ", ".join(dict.fromkeys(x.size for x in d.lines))),
+    Asked("What it is", "(a)", "(2)", lambda d, m, _: ", ".join(dict.fromkeys(x.size for x in d.lines))),
     Asked("How much, and how it is packed", "(b)", "(5)", _amount),
     Asked("From", "(c)", "", _dispatcher),
     Asked("Owner while on the way", "(d)", "", lambda d, m, _: d.consignor, needed=False),

@@ -28,7 +28,9 @@ def delivery_note_pdf(
     paper = Document(page, f"{title} {delivery.number}", lang=words.lang, author=maker.get("name", ""))
     paper.title(title)
     paper.paragraph(f"{delivery.number} · {show_day(delivery.day, locale)}", "lead")
-    paper.facts([(words(asked.name), text) for asked, text in fields if asked.eu != "(b)"], label_mm=46)
+    described = {"(a)": f"{words('Honey in jars')}: "}
+    shown = [(words(asked.name), described.get(asked.eu, "") + text) for asked, text in fields if asked.eu != "(b)"]
+    paper.facts(shown, label_mm=46)
     head = [words("Jar"), words("Lot"), words("Jars"), *([words("Price"), words("Amount")] if prices else [])]
     rows = [
         [

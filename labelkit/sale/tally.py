@@ -95,7 +95,15 @@ def _row(row: Row, words: Wording, wide: int, top: int, across: int) -> list[Mar
         Shape(line(SIDE, top, right, top), stroke=HAIR, width=180),
         text_at("sans-Bold", row.title, 11.5, SIDE, top - 6 * MM, room=room * 55 // 100),
         text_at("narrow-Medium", row.lot, 10, SIDE + room * 57 // 100, top - 6 * MM, room=room * 20 // 100),
-        text_at("sans-Regular", words("{n} taken", n=row.count), 10, right, top - 6 * MM, room=room // 4, align="r"),
+        text_at(
+            "sans-Regular",
+            words.count("{n} jar taken", "{n} jars taken", row.count),
+            10,
+            right,
+            top - 6 * MM,
+            room=room // 4,
+            align="r",
+        ),
         text_at("sans-Regular", words("sold"), 9, SIDE, top - 12_200, QUIET, room=LEFT_ROOM - 1_000),
     ]
     for jar in range(row.count):

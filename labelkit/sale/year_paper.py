@@ -12,7 +12,6 @@ from labelkit.sale.result import Sum
 from labelkit.sale.words import quality_note
 from labelkit.sale.year import Year, sell_through
 
-
 ROOM = 1_560  # tenths of a millimetre below the figures on the front page
 
 

@@ -56,6 +56,8 @@
   try { shown = new Intl.NumberFormat(DAY.locale, { style: "currency", currency: DAY.currency }); }
   catch { shown = null; }
   const money = (minor) => shown ? shown.format(minor / UNIT) : `${plain(minor)} ${DAY.currency}`;
+  const bare = new Intl.NumberFormat(DAY.locale, { useGrouping: true });
+  const note = (minor) => minor % UNIT ? money(minor) : bare.format(minor / UNIT);
   function plain(minor) {
     const digits = String(Math.abs(minor)).padStart(DAY.digits + 1, "0");
     const cut = digits.length - DAY.digits;
@@ -172,8 +174,8 @@
       else backLine.replaceChildren(W.change_back, el("b", {}, money(given - due)));
     };
     const type = (text) => { typed = text; say(); };
-    const quick = [due, ...likely(due)].map((note, place) =>
-      button(place ? money(note) : W.exact, () => type(plain(note))));
+    const quick = [due, ...likely(due)].map((sum, place) =>
+      button(place ? note(sum) : W.exact, () => type(plain(sum))));
     open(
       el("h2", {}, W.to_pay), el("p", { class: "due" }, money(due)), backLine,
       el("div", { class: "notes" }, ...quick), keypad(() => typed, type),
