@@ -23,7 +23,7 @@ def draw_run_sheet(sheet: RunSheet, paper: Any, locale: str = DEFAULT_LOCALE) ->
     paper.paragraph(f"{show_day(sheet.day, locale)} · scale in steps of {show_metric(sheet.division, locale)}", "lead")
     for caution in sheet.cautions:
         paper.paragraph(f"{BOX}  {caution}", "body")
-    counts = ", ".join(f"{count} {size}" for size, count in sheet.jars.items())
+    counts = ", ".join(f"{count} × {size}" for size, count in sheet.jars.items())
     paper.facts(
         [
             ("Jars and lids to lay out", f"{counts} (spares included)"),

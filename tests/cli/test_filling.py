@@ -110,3 +110,48 @@ def test_a_fill_margin_from_a_given_spread(labelkit):
         "reckon", "fill-margin", "--declare", "340 g", "--market", "uk", "--lot-size", "24", "--spread", "2 g"
     )
     assert "Fill to 340.7 g net" in ran.out and "not one that was weighed" in ran.out
+
+
+SEASON = """
+currency = "USD"
+market = ["us"]
+[[bucket]]
+id = "B1"
+gross = "28.4 kg"
+tare = "1.1 kg"
+moisture = 17.6
+[[jar]]
+id = "one pound"
+declares = "1 lb"
+price = "12.00"
+cost = "1.35"
+"""
+
+
+def test_the_run_sheet_of_a_season_file(labelkit):
+    Path("lots.toml").write_text(SEASON)
+    command = (
+        "--day",
+        "2026-07-14",
+        "run-sheet",
+        "lots.toml",
+        "--tare",
+        "one pound=212.7 g",
+        "--margin",
+        "one pound=1.5 g",
+    )
+    document = labelkit(*command, "--json").document
+    line = document["buckets"][0]["lines"][0]
+    # 453.592 + 212.7 is 666.292; with the margin 667.792; both up to the next gram. 12 of a lot of 60 are weighed.
+    assert (line["good_from_g"], line["fill_until_g"], line["good_to_g"], line["weigh"]) == ("667", "668", "670", 12)
+    assert document["buckets"][0]["lot"] == "L26195AXR"
+    assert Path("run-sheet.pdf").read_bytes().startswith(b"%PDF")
+    assert "legal for trade" in labelkit(*command).out
+    assert "set the scale to zero" in labelkit("run-sheet", "lots.toml", "--page", "a4").out
+
+
+def test_a_run_sheet_of_a_jar_nobody_has_is_refused(labelkit):
+    Path("lots.toml").write_text(SEASON)
+    ran = labelkit("run-sheet", "lots.toml", "--tare", "quart=300 g", "--json")
+    assert (ran.code, ran.error["name"]) == (2, "JarSizeUnknown")
+    assert not Path("run-sheet.pdf").exists()
