@@ -56,7 +56,9 @@ def test_drying(row):
     assert abs(left.water.lb - D(row["water_lb"])) <= D(row["within"])
 
 
-@pytest.mark.parametrize(("dry_honey", "target"), [("18.5", "18.0"), ("16.5", "19.6"), ("16.5", "16.5"), ("19.4", "18.0")])
+@pytest.mark.parametrize(
+    ("dry_honey", "target"), [("18.5", "18.0"), ("16.5", "19.6"), ("16.5", "16.5"), ("19.4", "18.0")]
+)
 def test_a_blend_that_cannot_be_is_refused(dry_honey, target):
     with pytest.raises(BlendTargetOutOfReach):
         dry_honey_needed(Mixed(Mass.read("20 kg"), D("19.4")), D(dry_honey), D(target))

@@ -121,7 +121,12 @@ def test_an_index_that_is_something_else_is_recognised(typed, words):
 
 @pytest.mark.parametrize(
     ("typed", "words"),
-    [("17.6", "typed as Brix"), ("1.4915", "looks like a refractive index"), ("0.803", "80.3?"), ("45", "from 70 to 87")],
+    [
+        ("17.6", "typed as Brix"),
+        ("1.4915", "looks like a refractive index"),
+        ("0.803", "80.3?"),
+        ("45", "from 70 to 87"),
+    ],
 )
 def test_a_brix_that_is_something_else_is_recognised(typed, words):
     with pytest.raises(NotABrix) as refused:
