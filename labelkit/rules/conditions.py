@@ -12,6 +12,9 @@ A condition is a fact with a relation at its end:
 nothing         this (or one of these)         ``honey = "heather"``, ``own_hives = true``
 ==============  =====================================================================
 
+A fact nobody gave makes the answer depend on it, except the few the glossary takes for granted (the ordinary jar, labelled
+in full); those are assumed only where that asks more of the label and never less.
+
 All conditions of one ``when`` must hold. Where any of several sets of conditions is enough, ``when`` is a list of them.
 """
 
@@ -31,7 +34,7 @@ _ORDERED = ("mass", "length", "area", "volume", "money", "percent", "number", "c
 
 
 @dataclass(frozen=True, slots=True)
-class Test:
+class Condition:
     """One condition: a fact, a relation, and what a pack holds it against."""
 
     fact: Fact
@@ -80,7 +83,7 @@ NO = Answer(False)
 class When:
     """Sets of conditions, any one of which is enough; no set at all means always."""
 
-    sets: tuple[tuple[Test, ...], ...] = ()
+    sets: tuple[tuple[Condition, ...], ...] = ()
 
     def answer(self, facts: Mapping[str, Any]) -> Answer:
         """Yes, no, or what is missing to say. A fact given as ``None`` counts as not given."""
@@ -109,10 +112,11 @@ class When:
 ALWAYS = When()
 
 
-def _all(tests: Iterable[Test], facts: Mapping[str, Any]) -> Answer:
+def _all(tests: Iterable[Condition], facts: Mapping[str, Any]) -> Answer:
     missing = []
     for test in tests:
         given = facts.get(test.fact.name)
+        given = test.fact.assumed if given is None else given
         if given is None:
             missing.append(test.fact)
         elif not test.holds(given):
@@ -130,7 +134,7 @@ def read_when(raw: Any, file: str, block: str) -> When:
     return When(tuple(tuple(_test(key, bound, file, block) for key, bound in table.items()) for table in tables))
 
 
-def _test(key: str, raw: Any, file: str, block: str) -> Test:
+def _test(key: str, raw: Any, file: str, block: str) -> Condition:
     known = glossary().facts
     name, _, relation = key.rpartition("_")
     if key in known or relation not in _RELATIONS:
@@ -143,7 +147,7 @@ def _test(key: str, raw: Any, file: str, block: str) -> Test:
     for item in raw if isinstance(raw, list) and not ordered else [raw]:
         if not fits(kind, item, fact.words):
             raise PackValueWrong(file, block, key, item, WANTED[kind])
-    return Test(fact, relation, raw)
+    return Condition(fact, relation, raw)
 
 
 def known_word(fact: str, word: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 
 from labelkit.rules.blocks import MEMORY, SEEN, Cite, Law, Rule, Value
@@ -29,7 +29,6 @@ class Finding:
     cite: str
     read_on: date | None
     sure: str
-    more: tuple[str, ...] = field(default=(), compare=False)
 
     def as_dict(self) -> dict[str, str | None]:
         """The finding as the command contract spells it."""

@@ -37,6 +37,7 @@ class Fact:
     kind: str
     asks: str
     words: tuple[str, ...] = ()
+    assumed: bool | None = None  # taken for granted when nobody says otherwise: the ordinary, fully labelled jar
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +116,7 @@ def _name(name: str, topic: str, entry: Mapping) -> Name:
 
 
 def _fact(name: str, entry: Mapping) -> Fact:
-    return Fact(name, entry["kind"], entry["asks"], tuple(entry.get("words", ())))
+    return Fact(name, entry["kind"], entry["asks"], tuple(entry.get("words", ())), entry.get("assumed"))
 
 
 def _entry(known: Mapping, kind: str, name: str, file: str):

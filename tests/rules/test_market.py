@@ -113,6 +113,14 @@ def test_a_rule_says_what_it_would_need_to_know(land):
     assert unknown.holds is None and [fact.name for fact in unknown.missing] == ["in_directory"]
 
 
+def test_the_ordinary_jar_is_taken_for_granted_only_where_that_asks_more(land):
+    """A jar nobody calls an inner unit, weighed before the buyer or of random weight is one that is labelled in full."""
+    odd = land({"land/maker.toml": require("land", "unless = { weighed_before_buyer = true }\n")})
+    (street,) = odd("land").laws(Require)
+    assert street.answer({}).holds is True
+    assert street.answer({"weighed_before_buyer": True}).holds is False
+
+
 def test_any_of_several_sets_of_conditions_is_enough(land):
     either = 'when = [ { home_kitchen = true }, { food_sales_per_year_to = "50000 USD" } ]\n'
     (street,) = land({"land/maker.toml": require("land", either)})("land").laws(Require)
