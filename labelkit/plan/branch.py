@@ -47,7 +47,7 @@ def _model(packing: Packing) -> tuple[Model, list[list[int | None]]]:
     model = Model()
     loads = [model.row(box.least * MILLI, box.room * MILLI) for box in packing.boxes]
     sums = [model.row(0, 0) for _ in packing.items]
-    cases = [model.row(0, 0) if item.case > 1 else None for item in packing.items]
+    cases = [model.row(-item.floor, -item.floor) if item.case > 1 else None for item in packing.items]
     columns: list[list[int | None]] = []
     for b, box in enumerate(packing.boxes):
         columns.append([
@@ -56,13 +56,13 @@ def _model(packing: Packing) -> tuple[Model, list[list[int | None]]]:
             for i, item in enumerate(packing.items)
         ])  # fmt: skip
     for i, item in enumerate(packing.items):
-        entries = [(sums[i], -1.0)] + ([(cases[i], 1.0)] if cases[i] is not None else [])
+        entries = [(sums[i], -1.0)] + ([(cases[i], -1.0)] if cases[i] is not None else [])
         model.column(item.base / item.floor if item.floor else 0, item.floor,
                      entries, False, lower=item.floor)  # fmt: skip
         for length, each in item.worths:
             model.column(each, length, entries, False)
         if cases[i] is not None:
-            model.column(0, item.most // item.case, [(cases[i], -item.case)], True)
+            model.column(0, (item.most - item.floor) // item.case, [(cases[i], item.case)], True)
     return model, columns
 
 
@@ -79,6 +79,6 @@ def _start(packing: Packing, known: Loads, width: int) -> list[float]:
             start.append(min(beyond, length))
             beyond -= min(beyond, length)
         if item.case > 1:
-            start.append(total // item.case)
+            start.append((total - item.floor) // item.case)
     assert len(start) == width
     return [float(value) for value in start]

@@ -54,19 +54,21 @@ class Master:
         model = Model()
         of_kind = [model.row(n, n) for n in self.many]
         sums = [model.row(0, 0) for _ in self.packing.items]
-        cases = [model.row(0, 0) if item.case > 1 and whole else None for item in self.packing.items]
+        cases = [
+            model.row(-item.floor, -item.floor) if item.case > 1 and whole else None for item in self.packing.items
+        ]
         columns = [
             (kind, load, model.column(0, self.many[kind], [(of_kind[kind], 1), *((sums[i], n) for i, n in enumerate(load) if n)], whole))
             for kind, loads in enumerate(self.loads) for load in loads
         ]  # fmt: skip
         for i, item in enumerate(self.packing.items):
-            entries = [(sums[i], -1.0)] + ([(cases[i], 1.0)] if cases[i] is not None else [])
+            entries = [(sums[i], -1.0)] + ([(cases[i], -1.0)] if cases[i] is not None else [])
             each = item.base / item.floor if item.floor else 0
             model.column(each, item.floor, entries, False, lower=item.floor)
             for length, worth in item.worths:
                 model.column(worth, length, entries, False)
             if cases[i] is not None:
-                model.column(0, item.most // item.case, [(cases[i], -item.case)], True)
+                model.column(0, (item.most - item.floor) // item.case, [(cases[i], item.case)], True)
             if not whole:
                 # Missing a floor is dear but possible, so that the choice is never empty while loads are still few.
                 model.column(-self._dear(), INFINITE, [(sums[i], 1.0)], False)

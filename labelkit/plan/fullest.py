@@ -10,6 +10,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+FEW = 20  # rooms; more are read off the bytes, which a large number is turned into once
+
 
 def heaviest(weights: Sequence[int], most: Sequence[int], rooms: Sequence[int]) -> list[int]:
     """The heaviest load that each room takes, of items of these weights, each at most so many times.
@@ -33,4 +35,23 @@ def heaviest(weights: Sequence[int], most: Sequence[int], rooms: Sequence[int]) 
             loads |= (loads << (taken * weight)) & mask
             count -= taken
             chunk *= 2
-    return [((loads & ((1 << (room + 1)) - 1)).bit_length() - 1) * unit for room in rooms]
+    if len(rooms) <= FEW:
+        return [((loads & ((1 << (room + 1)) - 1)).bit_length() - 1) * unit for room in rooms]
+    return [full * unit for full in _read_off(loads, rooms, largest)]
+
+
+def _read_off(loads: int, rooms: list[int], largest: int) -> list[int]:
+    """The highest bit at or below each of many places, through the bytes that are not empty."""
+    import numpy as np
+
+    octets = np.frombuffer(loads.to_bytes(largest // 8 + 1, "little"), dtype=np.uint8)
+    taken = np.flatnonzero(octets)
+    full = []
+    for room in rooms:
+        here = int(octets[room >> 3]) & ((2 << (room & 7)) - 1)
+        place = room >> 3
+        if not here:
+            place = int(taken[np.searchsorted(taken, place) - 1])
+            here = int(octets[place])
+        full.append(8 * place + here.bit_length() - 1)
+    return full

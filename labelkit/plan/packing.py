@@ -20,6 +20,7 @@ class Item:
 
     ``floor`` jars must be taken and are worth ``base`` together. ``worths`` holds ``(count, worth)`` segments for those
     beyond: the first ``count`` are worth ``worth`` each, and so on, never rising; the counts add up to ``most - floor``.
+    Beyond the floor only whole cases are taken.
     """
 
     weight: int
@@ -54,7 +55,8 @@ class Item:
         bends, at = {self.floor, self.most}, self.floor
         for length, _ in self.worths:
             at += length
-            bends.update((at // self.case * self.case, -(-at // self.case) * self.case))
+            cases, rest = divmod(at - self.floor, self.case)
+            bends.update(self.floor + n * self.case for n in (cases, cases + bool(rest)))
         fair = [count for count in bends if self.floor <= count <= self.most]
         best = max(fair, key=lambda count: (scale * self.worth(count) - price * count, -count))
         return scale * self.worth(best) - price * best, best
@@ -96,7 +98,7 @@ class Packing:
                 return False
         totals = totals_of(loads, len(self.items))
         return all(
-            item.floor <= count <= item.most and count % item.case == 0
+            item.floor <= count <= item.most and (count - item.floor) % item.case == 0
             for item, count in zip(self.items, totals, strict=True)
         )
 

@@ -7,7 +7,7 @@
 4. *Columns.* Whole loads to choose from, where few enough can matter: an exact choice.
 5. *Branch and bound* over what remains.
 
-Each road takes what the ones before found, so none of them can make the answer worse.
+Many boxes take a road of their own, :mod:`labelkit.plan.many`. Each road takes what the ones before found, so none of them can make the answer worse.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from labelkit.plan.branch import branch
 from labelkit.plan.columns import by_columns
 from labelkit.plan.fullest import heaviest
+from labelkit.plan.many import many_loads
 from labelkit.plan.narrow import narrowed
 from labelkit.plan.packing import Box, Found, Loads, Packing
 from labelkit.plan.pooled import pool
@@ -25,10 +26,13 @@ from labelkit.plan.split import split
 FIRST_NODES = 200
 NODES = 8_000  # of a search tree, for each unit of patience
 ROUNDS = 8
+FEW = 12  # boxes; more are planned by shares of a common mix
 
 
 def best_loads(packing: Packing, patience: int = 1) -> Found:
-    """The best loads of a packing of a few boxes, as far as the patience reaches."""
+    """The best loads of a packing, as far as the patience reaches."""
+    if len(packing.boxes) > FEW:
+        return many_loads(packing, fullest(packing), lambda rest: best_loads(rest, patience))
     search = Search(packing, packing.ceiling())
     search.pour()
     if not search.done:

@@ -1,0 +1,145 @@
+"""Hundreds and thousands of boxes: shares of one common mix, each made to fit its box by a small exchange.
+
+The mix is the answer of a small linear program in which all boxes of one kind are one; its prices also give the bound,
+reckoned again in whole numbers. Box after box then gets its share of what is left of the mix, exchanged until the box
+is full to within a few milligrams, and the last few boxes are solved to the end with whatever the others left over.
+
+Where few sizes make that hard, some sizes are worth more than their weight because they make the others fit. Columns
+over a sample of the boxes find those prices; they give all boxes a lower bound and the exchanges a better aim.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from labelkit.plan.exchange import Exchanges, Priced, fair_share, filled
+from labelkit.plan.narrow import FINE, between, narrowed
+from labelkit.plan.packing import Found, Item, Loads, Packing
+from labelkit.plan.sample import sample_prices
+from labelkit.plan.solver import INFINITE, Model, solve
+
+MILLI = 0.001
+QUICK = 2_500  # exchanges in a half of the first round
+LOOKS = 30_000_000  # sorted look-ups of a later round, over all boxes
+LONGEST = 40_000
+TAIL = 6
+GOOD_ENOUGH = 100_000  # a gap of one part in this many is not worth another round
+
+
+@dataclass(frozen=True)
+class Mix:
+    """How many of each item each kind of box would hold if jars could be cut, and what a milligram of room is worth."""
+
+    kinds: tuple[tuple[bool, ...], ...]
+    counts: tuple[tuple[float, ...], ...]
+    prices: tuple[int, ...]  # of a milligram of room of each kind, in FINE parts of a coin
+
+
+def best_mix(packing: Packing, rooms: list[int]) -> Mix | None:
+    """The mix when the boxes of each kind are poured together; none where not even that meets every floor."""
+    kinds = tuple(sorted({box.allowed for box in packing.boxes}))
+    model = Model()
+    room_of = [
+        model.row(-INFINITE, sum(r for box, r in zip(packing.boxes, rooms, strict=True) if box.allowed == kind) * MILLI)
+        for kind in kinds
+    ]
+    sums = [model.row(item.floor, item.floor) for item in packing.items]
+    columns = [
+        [model.column(0, INFINITE, [(room_of[k], item.weight * MILLI), (sums[i], 1)], False) if kind[i] else None
+         for i, item in enumerate(packing.items)]
+        for k, kind in enumerate(kinds)
+    ]  # fmt: skip
+    for i, item in enumerate(packing.items):
+        for length, each in item.worths:
+            model.column(each, length, [(sums[i], -1)], False)
+    answer = solve(model)
+    if answer.values is None or answer.duals is None:
+        return None
+    counts = tuple(tuple(0.0 if c is None else answer.values[c] for c in row) for row in columns)
+    prices = tuple(max(0, int(answer.duals[row] * MILLI * FINE)) for row in room_of)
+    return Mix(kinds, counts, prices)
+
+
+def bound_of(packing: Packing, rooms: list[int], mix: Mix) -> int:
+    """A bound in whole numbers: what all room is worth at these prices, and every item's best count against its price."""
+    price_of = dict(zip(mix.kinds, mix.prices, strict=True))
+    fine = sum(price_of[box.allowed] * room for box, room in zip(packing.boxes, rooms, strict=True))
+    for i, item in enumerate(packing.items):
+        prices = [price for kind, price in price_of.items() if kind[i]]
+        fine += item.best_at(min(prices, default=0) * item.weight, FINE)[0] if prices else FINE * item.base
+    return fine // FINE
+
+
+def many_loads(packing: Packing, rooms: list[int], finish: Callable[[Packing], Found]) -> Found:
+    """Loads for many boxes; ``finish`` solves the last few, ``rooms`` say how full each box can be made."""
+    mix = best_mix(packing, rooms)
+    if mix is None:
+        return Found(None, 0, packing.ceiling())
+    best = Found(None, 0, min(packing.ceiling(), bound_of(packing, rooms, mix)))
+    best = _better(packing, best, _by_shares(packing, mix, finish, QUICK))
+    if _good_enough(best):
+        return best
+    prices = None
+    smaller = narrowed(packing, rooms, best.worth) if best.loads else None
+    if smaller is not None:
+        prices, bound = sample_prices(packing, smaller, rooms)
+        best = Found(best.loads, best.worth, max(best.worth, min(best.bound, bound)))
+    length = min(LONGEST, LOOKS // len(packing.boxes))
+    best = _better(packing, best, _by_shares(packing, mix, finish, length, prices))
+    if not _good_enough(best) and prices is not None:
+        best = _better(packing, best, _by_shares(packing, mix, finish, length))
+    return best
+
+
+def _better(packing: Packing, best: Found, loads: Loads | None) -> Found:
+    if loads is None or (best.loads is not None and packing.value(loads) <= best.worth):
+        return best
+    return Found(loads, packing.value(loads), best.bound)
+
+
+def _good_enough(found: Found) -> bool:
+    return found.loads is not None and (found.bound - found.worth) * GOOD_ENOUGH <= abs(found.bound)
+
+
+def _by_shares(packing: Packing, mix: Mix, finish, length: int, prices: tuple[int, ...] | None = None) -> Loads | None:
+    order = sorted(range(len(packing.boxes)), key=lambda b: (packing.boxes[b].least == 0, packing.boxes[b].room))
+    loads: dict[int, tuple[int, ...]] = {}
+    tail: list[int] = []
+    for kind, counts, price in zip(mix.kinds, mix.counts, mix.prices, strict=True):
+        mine = [b for b in order if packing.boxes[b].allowed == kind]
+        size = min(len(mine), max(2, TAIL // len(mix.kinds)))
+        tail += mine[len(mine) - size :]
+        left = [int(count + 1e-6) for count in counts]
+        exchanges = Exchanges(packing.weights, tuple(i for i, n in enumerate(left) if n), length)
+        # Moving a kilogram of jars about is held as dear as leaving a quarter of a gram.
+        aim = exchanges if prices is None else Priced(exchanges, prices, max(1, price * 1_000_000 // FINE // 4000))
+        loads |= _share_out(packing, mine, len(mine) - size, left, aim)
+    used = [sum(load[i] for load in loads.values()) for i in range(len(packing.items))]
+    rest = Packing(tuple(packing.boxes[b] for b in tail), tuple(map(_rest_of, packing.items, used)))
+    found = finish(rest)
+    if found.loads is None:
+        return None
+    loads |= dict(zip(tail, found.loads, strict=True))
+    answer = tuple(loads[b] for b in range(len(packing.boxes)))
+    return answer if packing.admits(answer) else None
+
+
+def _share_out(packing: Packing, boxes: list[int], count: int, left: list[int], aim) -> dict[int, tuple[int, ...]]:
+    """Fill the first ``count`` boxes of one kind from what there is, each with its share of what is left."""
+    rooms = sum(packing.boxes[b].room for b in boxes)
+    loads = {}
+    for b in boxes[:count]:
+        box = packing.boxes[b]
+        share = fair_share(left, box.allowed, box.room, rooms)
+        loads[b] = filled(share, left, box.allowed, box.room, aim)
+        left = [n - taken for n, taken in zip(left, loads[b], strict=True)]
+        rooms -= box.room
+    return loads
+
+
+def _rest_of(item: Item, used: int) -> Item:
+    """The item as the last boxes see it: what was used is gone from floor, ceiling and worth."""
+    floor = item.floor + max(0, -(-(used - item.floor) // item.case)) * item.case
+    rest = between(item, floor, item.most)
+    return Item(item.weight, rest.floor - used, rest.most - used, item.case, rest.base, rest.worths)
