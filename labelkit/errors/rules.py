@@ -8,8 +8,6 @@ from __future__ import annotations
 
 from labelkit.errors import Refused
 
-_ASK = "Ask the office that enforces food labelling where you sell; labelkit will not guess."
-
 
 class MarketUnknown(Refused):
     """A market labelkit has no pack for."""
@@ -37,12 +35,13 @@ class MarketUnclear(Refused):
 class NoLawHeld(Refused):
     """A value asked for on a day for which no pack holds one."""
 
-    def __init__(self, name: str, market: str, day: str, first: str | None) -> None:
+    def __init__(self, name: str, market: str, day: str, first: str | None, office: str) -> None:
         held = f"the first one held took effect on {first}" if first else "none is held for any day"
+        later = "Choose another day with --day if you meant one. " if first else ""
         super().__init__(
             what=f"labelkit holds no “{name}” for {market} on {day}; {held}.",
             why="Where the law was not read, a figure would be an invention.",
-            do=f"Choose a later day with --day if you meant one. {_ASK}",
+            do=f"{later}Ask {office}.",
         )
 
 

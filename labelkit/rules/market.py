@@ -51,7 +51,7 @@ class Market:
             if found is not None:
                 return found
         first = min((law.since for law in self.history(name)), default=None)
-        raise NoLawHeld(name, self.name, self.day.isoformat(), first.isoformat() if first else None)
+        raise NoLawHeld(name, self.name, self.day.isoformat(), first.isoformat() if first else None, self.head.office)
 
     def holds(self, name: str, **facts: Any) -> bool:
         """Whether :meth:`value` would answer.
