@@ -211,4 +211,5 @@ def read_catalogue(text: str, lang: str) -> Catalogue:
         name = entry.id[0] if isinstance(entry.id, tuple | list) else entry.id
         strings = tuple(entry.string) if isinstance(entry.string, tuple | list) else (entry.string or "",)
         found[entry.context or "", name] = Message(strings, "fuzzy" in entry.flags)
-    return Catalogue(lang, found, held.plural_expr, dict(held.mime_headers))
+    headers = dict(re.findall(r'^"([A-Za-z-]+): (.*)\\n"$', text, re.MULTILINE))
+    return Catalogue(lang, found, held.plural_expr, headers)

@@ -170,13 +170,10 @@ def _materials(reckoned: _Reckoned, jar) -> None:
 
 def _honey(reckoned: _Reckoned, fill: Mass, basis: Basis) -> None:
     reckoned.asked += basis.honey_asked
-    per_kg = basis.honey_per_kg
-    if per_kg is None:
-        return
-    honey = per_kg * fill.kg
+    per_kg, helper = basis.honey_per_kg, basis.costs.helper_percent
+    honey = (per_kg or Decimal(0)) * fill.kg
     reckoned.put("honey", honey)
     reckoned.put("honey lost on the way", honey * basis.losses.honey_share / (1 - basis.losses.honey_share))
-    helper = basis.costs.helper_percent
     reckoned.put("helpers' honey", None if helper is None else honey * helper / (HUNDRED - helper), "share")
 
 

@@ -1,0 +1,100 @@
+"""Every word of every paper has a translation or falls back where it can be seen; plurals follow each language."""
+
+import ast
+import re
+from pathlib import Path
+
+import pytest
+
+import labelkit
+from labelkit.measures.locales import read_catalogue
+from labelkit.measures.wording import Wording
+from labelkit.sale.delivery import FIELDS
+from labelkit.sale.words import CATALOGUE, languages, quality_note, words_for
+from labelkit.sale.year_paper import _NAMES
+from labelkit.shipped import folder, template_text
+
+LANGUAGES = ("de", "es", "fr", "pl", "uk")
+# Said through a variable: the names of a note's fields, of places, of things not to forget.
+BY_VARIABLE = {
+    *(field.name for field in FIELDS), *_NAMES.values(), "By size", "By market and customer", "By lot",
+    "price cards", "sign", "tally sheet", "the market page on the telephone", "card machine", "bags", "cloth and water",
+}  # fmt: skip
+
+
+def said_in_the_house() -> set[str]:
+    found = set(BY_VARIABLE)
+    for path in Path(labelkit.__file__).parent.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if not isinstance(node, ast.Call) or not node.args or not isinstance(node.args[0], ast.Constant):
+                continue
+            call = node.func
+            if getattr(call, "id", "") == "words" or (
+                getattr(call, "attr", "") == "count" and getattr(call.value, "id", "") == "words"
+            ):
+                found.add(node.args[0].value)
+    for path in (folder("templates") / "stall").glob("*.html"):
+        found.update(re.findall(r'words\("([^"]+)"\)', path.read_text(encoding="utf-8")))
+    return found
+
+
+def test_there_is_a_catalogue_for_each_language_promised():
+    assert languages() == LANGUAGES
+
+
+@pytest.mark.parametrize("lang", LANGUAGES)
+def test_every_word_said_is_translated_and_no_translation_is_left_over(lang):
+    catalogue = read_catalogue(template_text(CATALOGUE.format(lang)), lang)
+    known = {name for (_, name), message in catalogue.messages.items() if all(message.strings)}
+    assert said_in_the_house() - known == set()
+    assert known - said_in_the_house() == set()
+
+
+@pytest.mark.parametrize("lang", LANGUAGES)
+def test_a_translation_keeps_the_braces_of_its_english(lang):
+    braces = re.compile(r"\{\w+\}")
+    for (_, name), message in read_catalogue(template_text(CATALOGUE.format(lang)), lang).messages.items():
+        for text in message.strings:
+            assert sorted(set(braces.findall(text))) == sorted(set(braces.findall(name))), (name, text)
+
+
+@pytest.mark.parametrize("lang", LANGUAGES)
+def test_every_catalogue_says_how_far_it_was_checked(lang):
+    words = words_for(lang)
+    assert words.quality == "not checked by a native speaker"
+    assert not words.checked
+    assert quality_note(words)
+
+
+@pytest.mark.parametrize("lang", LANGUAGES)
+def test_the_plural_rule_is_cldrs(lang):
+    """babel's own plural rules stand beside those written in the catalogues."""
+    from babel import Locale
+
+    catalogue = read_catalogue(template_text(CATALOGUE.format(lang)), lang)
+    words = words_for(lang)
+    forms = {}
+    for n in range(0, 250):
+        form = Locale(lang).plural_form(n)
+        forms.setdefault(form, set()).add(words.count("{n} jar taken", "{n} jars taken", n).replace(str(n), "{n}"))
+    assert all(len(found) == 1 for found in forms.values()), forms
+    assert len({text for found in forms.values() for text in found}) == len(
+        catalogue.messages["", "{n} jar taken"].strings
+    )
+
+
+def test_an_untranslated_word_is_seen_where_it_is_looked_for_and_is_english_elsewhere():
+    assert words_for("fr_FR", show_missing=True)("A word nobody translated") == "⟦A word nobody translated⟧"
+    assert words_for("fr_FR")("A word nobody translated") == "A word nobody translated"
+    assert words_for("en_US", show_missing=True)("A word nobody translated") == "A word nobody translated"
+
+
+def test_a_language_without_a_catalogue_speaks_english():
+    words = words_for("fi_FI", show_missing=True)
+    assert words("Price list") == "⟦Price list⟧"
+
+
+def test_a_word_may_have_two_translations_told_apart_by_context():
+    text = 'msgctxt "money"\nmsgid "change"\nmsgstr "monnaie"\n\nmsgid "change"\nmsgstr "changement"\n'
+    words = Wording.read(text, "fr")
+    assert (words("change", context="money"), words("change")) == ("monnaie", "changement")
