@@ -18,10 +18,11 @@ from labelkit.cli._season import season_book
 @click.option("--on", metavar="DAY", help="With --customer or --place: only what was sold on this day.")
 @click.option("--csv", "csv_file", metavar="FILE", help="Also write every step as a spreadsheet file.")
 @click.option("--svg", "svg_file", metavar="FILE", help="Also draw the way from the yards to the jars.")
+@click.option("--pdf", "pdf_file", metavar="FILE", help="Also set it on paper.")
 @answering
 def command(
     desk: Desk, code: str | None, yard: str, hive: str, harvested: str | None, customer: str, place: str,
-    on: str | None, csv_file: str | None, svg_file: str | None,
+    on: str | None, csv_file: str | None, svg_file: str | None, pdf_file: str | None,
 ) -> Answer:  # fmt: skip
     """Trace jars back to the hives and forward to everybody who has one.
 
@@ -62,5 +63,9 @@ def command(
         from labelkit.trace.picture import picture
 
         written.append(write_whole(svg_file, picture(trace, desk.locale)))
+    if pdf_file:
+        from labelkit.trace.papers import trace_paper
+
+        written.append(write_whole(pdf_file, trace_paper(trace, locale=desk.locale)))
     text = words(trace, desk.locale) + "".join(f"\nWritten: {name}" for name in written)
     return Answer(document(trace) | ({"written": [str(name) for name in written]} if written else {}), text)

@@ -11,6 +11,7 @@ from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale
 from labelkit.sale.stall_events import Delivery, Payment, StallDay, StallLoad
 from labelkit.trace.booked import Correct
 from labelkit.trace.hold import Hold, Release
+from labelkit.trace.recall import Drill, Recall, Told
 
 KINDS = {
     cls.kind: cls
@@ -19,7 +20,7 @@ KINDS = {
         Run, Printed,
         PriceSet, Sale, Give, Return, Discard,
         StallLoad, StallDay, Delivery, Payment,
-        Hold, Release,
+        Hold, Release, Recall, Told, Drill,
         Correct, Forget, Setting,
     )
 }  # fmt: skip

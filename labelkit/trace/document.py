@@ -63,6 +63,15 @@ def percent(value: Decimal | None) -> Decimal | None:
     return None if value is None else value.quantize(Decimal("0.001"), rounding=ROUND_HALF_EVEN)
 
 
+def share(part: int, whole: int) -> Decimal | None:
+    """A part in per cent of a whole; nothing of nothing.
+
+    >>> share(30, 40)
+    Decimal('75')
+    """
+    return Decimal(part) * 100 / whole if whole else None
+
+
 def _sister(balance: Balance) -> dict[str, Any]:
     where: dict[str, int] = {}
     for jars in balance.jars:

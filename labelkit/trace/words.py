@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from io import StringIO
 
 from labelkit.lots.movement import Account
@@ -63,48 +64,57 @@ ASKED = {
 _NOTHING = "–"
 
 
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A part of a trace: a title over a table; ``right`` names the columns of figures."""
+
+    title: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    right: frozenset[int] = frozenset()
+
+
 def words(trace: Trace, locale: str = DEFAULT_LOCALE) -> str:
     """The whole trace as text."""
-    parts = [
-        _head(trace),
-        _section("From the hives", _intakes(trace, locale)),
-        _section("Blended", _blends(trace, locale)),
-        _section("Bottled", _runs(trace, locale)),
-        _section("Where the jars are now", _jars(trace)),
-        _section("To whom", _went(trace, locale)),
-        _section("Mass balance", _balance(trace, locale)),
-        _section("Labels printed", _labels(trace, locale)),
-        _section("Holds", _holds(trace, locale)),
-        _section("Sister lots: from the same buckets, not asked for", _sisters(trace)),
-        _section("Corrections", _struck(trace, locale)),
-    ]
-    return "\n\n".join(part for part in parts if part) + "\n"
+    parts = [f"{part.title}\n{table(part)}" for part in sections(trace, locale)]
+    return "\n\n".join((headline(trace), *parts)) + "\n"
 
 
-def table(heading: Sequence[str], rows: Iterable[Sequence[str]], right: Iterable[int] = ()) -> str:
-    """Columns set in plain text, as wide as their contents, figures to the right; empty without rows."""
-    rows = list(rows)
-    if not rows:
-        return ""
+def sections(trace: Trace, locale: str = DEFAULT_LOCALE) -> tuple[Section, ...]:
+    """The parts of a trace that hold anything, in the order they are read."""
+    parts = (
+        _intakes(trace, locale),
+        _blends(trace, locale),
+        _runs(trace, locale),
+        _jars(trace),
+        _went(trace, locale),
+        _balance(trace, locale),
+        _labels(trace, locale),
+        _holds(trace, locale),
+        _sisters(trace),
+        _struck(trace, locale),
+    )
+    return tuple(part for part in parts if part.rows)
+
+
+def table(part: Section) -> str:
+    """A section set in plain text: columns as wide as their contents, figures to the right."""
     from rich.console import Console
     from rich.table import Table
     from rich.text import Text
 
     grid = Table(box=None, padding=(0, 3, 0, 0), show_edge=False, pad_edge=False, header_style="")
-    for column, word in enumerate(heading):
-        grid.add_column(word, justify="right" if column in set(right) else "left", no_wrap=True)
-    for row in rows:
+    for column, word in enumerate(part.heads):
+        grid.add_column(Text(word), justify="right" if column in part.right else "left", no_wrap=True)
+    for row in part.rows:
         grid.add_row(*(Text(cell) for cell in row))
     page = Console(file=StringIO(), width=400, color_system=None, highlight=False)
     page.print(grid)
     return "\n".join(f"  {line.rstrip()}" for line in page.file.getvalue().rstrip("\n").split("\n"))
 
 
-def _section(title: str, body: str) -> str:
-    return f"{title}\n{body}" if body else ""
-
-
-def _head(trace: Trace) -> str:
+def headline(trace: Trace) -> str:
+    """What was asked, and how much was found."""
     counted = [
         f"{len(trace.lots)} jar lot{'' if len(trace.lots) == 1 else 's'}",
         f"{len(trace.buckets)} bucket{'' if len(trace.buckets) == 1 else 's'}",
@@ -113,8 +123,13 @@ def _head(trace: Trace) -> str:
     return f"{ASKED.get(trace.start.what, trace.start.what)} {trace.start.name}: {', '.join(counted)}"
 
 
-def _intakes(trace: Trace, locale: str) -> str:
-    return table(
+def _section(title: str, heads: Sequence[str], rows: Iterable[Sequence[str]], right: Iterable[int] = ()) -> Section:
+    return Section(title, tuple(heads), tuple(map(tuple, rows)), frozenset(right))
+
+
+def _intakes(trace: Trace, locale: str) -> Section:
+    return _section(
+        "From the hives",
         ("bucket", "", "day", "harvested", "weight", "moisture", "yard and hives", "event"),
         (
             (
@@ -133,8 +148,9 @@ def _intakes(trace: Trace, locale: str) -> str:
     )
 
 
-def _blends(trace: Trace, locale: str) -> str:
-    return table(
+def _blends(trace: Trace, locale: str) -> Section:
+    return _section(
+        "Blended",
         ("blend", "day", "from", "weight", "event"),
         (
             (each.into, show_day(each.day, locale, form="medium"), bucket, show_metric(mass, locale), str(each.seq))
@@ -145,8 +161,9 @@ def _blends(trace: Trace, locale: str) -> str:
     )
 
 
-def _runs(trace: Trace, locale: str) -> str:
-    return table(
+def _runs(trace: Trace, locale: str) -> Section:
+    return _section(
+        "Bottled",
         ("lot", "day", "from", "taken", "filled", "broken", "samples", "lost", "unexplained", "event"),
         (
             (
@@ -175,7 +192,7 @@ def _mass(mass: Mass, locale: str) -> str:
     return show_metric(mass, locale) if mass else _NOTHING
 
 
-def _jars(trace: Trace) -> str:
+def _jars(trace: Trace) -> Section:
     places = [account for account in WHERE if any(j.account == account for b in trace.balances for j in b.jars)]
     rows = []
     for balance in trace.balances:
@@ -184,11 +201,17 @@ def _jars(trace: Trace) -> str:
             rows.append(
                 (balance.lot, size, str(counts.total()), *(str(counts[a]) if counts[a] else _NOTHING for a in places))
             )
-    return table(("lot", "size", "made", *(WHERE[a] for a in places)), rows, right=range(2, 3 + len(places)))
+    return _section(
+        "Where the jars are now",
+        ("lot", "size", "made", *(WHERE[a] for a in places)),
+        rows,
+        right=range(2, 3 + len(places)),
+    )
 
 
-def _went(trace: Trace, locale: str) -> str:
-    return table(
+def _went(trace: Trace, locale: str) -> Section:
+    return _section(
+        "To whom",
         ("day", "", "jars", "size", "lot", "to", "event"),
         (
             (
@@ -211,8 +234,9 @@ def _whom(went: Went) -> str:
     return ", ".join(dict.fromkeys(word for word in named if word)) or _NOTHING
 
 
-def _labels(trace: Trace, locale: str) -> str:
-    return table(
+def _labels(trace: Trace, locale: str) -> Section:
+    return _section(
+        "Labels printed",
         ("day", "lot", "size", "label", "design", "wording", "printed", "spoiled", "event"),
         (
             (
@@ -225,8 +249,9 @@ def _labels(trace: Trace, locale: str) -> str:
     )  # fmt: skip
 
 
-def _holds(trace: Trace, locale: str) -> str:
-    return table(
+def _holds(trace: Trace, locale: str) -> Section:
+    return _section(
+        "Holds",
         ("day", "", "lots", "because", "event"),
         (
             (show_day(h.day, locale, form="medium"), HOW[h.how], " ".join(h.lots), h.because, str(h.seq))
@@ -236,8 +261,9 @@ def _holds(trace: Trace, locale: str) -> str:
     )
 
 
-def _balance(trace: Trace, locale: str) -> str:
-    return table(
+def _balance(trace: Trace, locale: str) -> Section:
+    return _section(
+        "Mass balance",
         ("lot", "in", "to other lots", "still there", "in jars", "lost", "unexplained", "accounted"),
         (
             (
@@ -260,7 +286,7 @@ def _per_cent(value, locale: str) -> str:
     return f"{show_number(percent(value), locale)} %" if value is not None else _NOTHING
 
 
-def _sisters(trace: Trace) -> str:
+def _sisters(trace: Trace) -> Section:
     rows = []
     for balance in trace.sister_balances:
         where = Counter()
@@ -269,11 +295,12 @@ def _sisters(trace: Trace) -> str:
         rows.append(
             (balance.lot, str(balance.jars_made), ", ".join(f"{where[a]} {WHERE[a]}" for a in WHERE if where[a]))
         )
-    return table(("lot", "made", "now"), rows, right=(1,))
+    return _section("Sister lots: from the same buckets, not asked for", ("lot", "made", "now"), rows, right=(1,))
 
 
-def _struck(trace: Trace, locale: str) -> str:
-    return table(
+def _struck(trace: Trace, locale: str) -> Section:
+    return _section(
+        "Corrections",
         ("event", "was", "struck by", "day", "who", "because"),
         (
             (str(s.seq), HOW.get(s.kind, s.kind), str(s.by), show_day(s.day, locale, form="medium"), s.who, s.because)

@@ -18,9 +18,10 @@ def command(desk: Desk, about: str | None, kind: tuple[str, ...], last: int | No
 
     Example:  labelkit --record season.labelkit record events --about B1
     """
+    from labelkit.cli._show import table
     from labelkit.measures.locales import show_day
     from labelkit.record.saying import saying
-    from labelkit.trace.words import HOW, table
+    from labelkit.trace.words import HOW
 
     with season_book(desk, to_read=True) as book, book.reading() as state:
         found = list(state.events_about((about,)) if about else state.events(kind))
@@ -41,5 +42,5 @@ def command(desk: Desk, about: str | None, kind: tuple[str, ...], last: int | No
             for each in found
         ]
     }  # fmt: skip
-    text = table(("event", "day", "", "what", "who", ""), rows, right=(0,)) or "Nothing was booked yet."
+    text = table(("event", "day", "", "what", "who", ""), rows, right=(0,)) if rows else "Nothing was booked yet."
     return Answer(document, text)

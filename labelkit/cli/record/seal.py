@@ -9,8 +9,9 @@ from labelkit.cli._season import season_book
 
 
 @click.command()
+@click.option("--pdf", "pdf_file", metavar="FILE", help="Also set it on a sheet to sign and file.")
 @answering
-def command(desk: Desk) -> Answer:
+def command(desk: Desk, pdf_file: str | None) -> Answer:
     """Print the seal: one line that fits only this record as it stands now.
 
     Write it on paper, or mail it to somebody. Later, "record verify --seal" shows whether anything up to here was
@@ -31,4 +32,12 @@ def command(desk: Desk) -> Answer:
         "booked_at": head.at and head.at.isoformat(),
     }
     when = f", the last booked {head.at:%Y-%m-%d %H:%M %Z}".rstrip() if head.at else ""
-    return Answer(document, f"Seal over {head.seq} events of {book.where}{when}:\n\n  {seal}")
+    written = ""
+    if pdf_file:
+        from labelkit.cli._files import write_whole
+        from labelkit.trace.papers import seal_paper
+
+        booked = f"{head.at:%Y-%m-%d %H:%M %z}" if head.at else ""
+        write_whole(pdf_file, seal_paper(book.where, head.seq, head.hash, str(seal), booked))
+        written = f"\n\nWritten: {pdf_file}"
+    return Answer(document, f"Seal over {head.seq} events of {book.where}{when}:\n\n  {seal}{written}")

@@ -1,0 +1,69 @@
+"""``labelkit recall``: hold jars, call them back, and count until the last is found."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from labelkit.cli._group import Shelf
+
+
+@click.command(cls=Shelf, package="labelkit.cli.recall")
+def command() -> None:
+    """Hold jars, call them back, and count until the last is found.
+
+    Your food authority's word goes before labelkit's; check your local rules.
+
+    Example:  labelkit recall look L26195AXR --cause foreign-body
+    """
+
+
+def traced(state: Any, lots: tuple[str, ...]):
+    """The trace of several lots at once, and the events behind it."""
+    from labelkit.record.finding import find_lot
+    from labelkit.trace.follow import Start, follow
+
+    found = tuple(dict.fromkeys(lot for text in lots for lot in find_lot(state, text).lots))
+    story = state.story(found)
+    return follow(Start("lot", " ".join(found), found), story), story
+
+
+def recall_of(state: Any, name: str):
+    """A recall by its name. Raises :class:`~labelkit.errors.trace.RecallUnknown`."""
+    from labelkit.errors.trace import RecallUnknown
+
+    begun = {each.event.name: each.event for each in state.events(("recall",)) if each.stands}
+    if name not in begun:
+        raise RecallUnknown(name, ", ".join(begun))
+    return begun[name]
+
+
+def tell_story(state: Any) -> tuple:
+    """Everything said in recalls."""
+    return tuple(state.events(("tell",)))
+
+
+def list_to_call(customers, direct, locale: str) -> str:
+    """Whom to call, with what they had; and where jars went without a name."""
+    from labelkit.cli._show import table
+    from labelkit.measures.locales import show_day
+
+    rows = [
+        (
+            each.customer, ", ".join(each.address), str(each.count),
+            ", ".join(f"{count} × {size} {lot}" for lot, size, count in each.jars),
+            ", ".join(show_day(day, locale, form="medium") for day in each.days), ", ".join(each.numbers),
+        )
+        for each in customers
+    ]  # fmt: skip
+    parts = [table(("customer", "address", "jars", "which", "delivered", "note no."), rows, right=(2,))] if rows else []
+    signs = [
+        (each.place, show_day(each.day, locale, form="medium"), str(each.count), each.size, each.lot) for each in direct
+    ]
+    if signs:
+        parts.append(
+            "Sold without a name (sign and notice):\n"
+            + table(("where", "day", "jars", "size", "lot"), signs, right=(2,))
+        )
+    return "\n\n".join(parts) or "Nobody was sold any of these jars."

@@ -1,0 +1,86 @@
+"""``labelkit recall begin``."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import season_step
+
+
+@click.command()
+@click.argument("lots", nargs=-1, required=True, metavar="LOT...")
+@click.option("--cause", required=True, metavar="CAUSE", help="foreign-body, ferment, allergen, wording or authority.")
+@click.option("--why", required=True, metavar="WORDS", help="What is wrong, in words your customers understand.")
+@click.option("--name", metavar="NAME", help="A name for this recall (else R and the day).")
+@click.option("--only", is_flag=True, help="Only the lots named, not those the cause also reaches.")
+@click.option("--ordered-by", default="", metavar="WHO", help="The authority that ordered it.")
+@click.option("--to", "folder", metavar="FOLDER", help="Write the letters, notices and the sign into this folder.")
+@click.option("--key", metavar="KEY", help="A name for this step, so that repeating it does nothing.")
+@answering
+def command(
+    desk: Desk, lots: tuple[str, ...], cause: str, why: str, name: str | None, only: bool, ordered_by: str,
+    folder: str | None, key: str | None,
+) -> Answer:  # fmt: skip
+    """Call lots back: put what is left on hold, list whom to call, write the notices.
+
+    Call your food authority before you publish anything.
+
+    Example:  labelkit recall begin L26195AXR --cause foreign-body --why "a glass splinter was found" --to recall
+    """
+    from labelkit.cli.recall import list_to_call, traced
+    from labelkit.errors.trace import NothingToRecall, RecallTwice
+    from labelkit.trace.notices import notices, whom_to_ask
+    from labelkit.trace.recall import Recall, cause_of, hold_for, scope, sold_direct, to_tell
+
+    name = name or f"R{desk.day:%Y-%m-%d}"
+    with season_step(desk, key=key) as work:
+        trace, _ = traced(work, lots)
+        if not trace.lots:
+            raise NothingToRecall(" and ".join(lots))
+        reach = trace.lots if only else scope(trace, cause_of(cause), work.events(("print",))).lots
+        trace, _ = traced(work, reach)
+        recall = Recall(desk.day, name, cause_of(cause).id, why, tuple(reach), ordered_by)
+        if not work.booked_before:
+            for begun in work.events(("recall",)):
+                if begun.stands and begun.event.name == name:
+                    raise RecallTwice(name, begun.day.isoformat())
+            work.add(recall)
+            work.add(hold_for(desk.day, why, trace, reach))
+        booked = work.commit()
+        settings = work.settings()
+    recall = booked[0].event
+    customers, direct = to_tell(trace, recall.lots), sold_direct(trace, recall.lots)
+    market = settings.get("market", [])
+    written = notices(recall, trace, customers, settings.get("maker", {}), desk.locale)
+    files = _write(folder, written) if folder else []
+    missing = sorted({word for each in written for word in each.missing})
+    text = "\n".join(
+        [
+            f"Recall {recall.name} is begun (event {booked[0].seq}): {', '.join(recall.lots)}.",
+            "What was left of them is on hold and can be neither sold nor loaded.",
+            whom_to_ask(market[0] if isinstance(market, list) and market else str(market or "")),
+            "",
+            list_to_call(customers, direct, desk.locale),
+            *([f"\nStill to be written in by hand: {', '.join(missing)}."] if missing else []),
+            *([f"\nWritten: {', '.join(files)}"] if files else []),
+        ]
+    )
+    document = {
+        "recall": recall.name, "event": booked[0].seq, "lots": list(recall.lots), "cause": recall.cause,
+        "customers": [{"customer": c.customer, "address": list(c.address), "jars": c.count} for c in customers],
+        "missing": missing, "files": files,
+    }  # fmt: skip
+    return Answer(document, text)
+
+
+def _write(folder: str, written) -> list[str]:
+    from labelkit.cli._files import new_folder, write_whole
+    from labelkit.trace.papers import notice_paper
+
+    into = new_folder(folder)
+    files = []
+    for each in written:
+        files.append(str(write_whole(into / f"{each.id}.txt", each.text)))
+        files.append(str(write_whole(into / f"{each.id}.pdf", notice_paper(each))))
+    return files

@@ -1,0 +1,56 @@
+"""``labelkit recall drill``."""
+
+from __future__ import annotations
+
+import random
+import time
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import season_step
+
+
+@click.command()
+@click.option("--lot", metavar="LOT", help="The lot to search for (else one at random).")
+@click.option("--key", metavar="KEY", help="A name for this step, so that repeating it does nothing.")
+@answering
+def command(desk: Desk, lot: str | None, key: str | None) -> Answer:
+    """Practise: trace a lot as if it were called back, time it, and file the result.
+
+    Buyers and auditors commonly ask for a drill each year; four hours is a usual limit of theirs, 24 hours is what the
+    FDA gives for handing over records (21 CFR 1.361). Check your local rules.
+
+    Example:  labelkit recall drill
+    """
+    from labelkit.cli.recall import list_to_call, traced
+    from labelkit.errors.trace import NothingToRecall
+    from labelkit.trace.document import percent, share
+    from labelkit.trace.recall import Drill, sold_direct, to_tell
+
+    begun = time.monotonic()
+    with season_step(desk, key=key) as work:
+        made = [each.event.lot for each in work.events(("run",)) if each.stands]
+        if not made:
+            raise NothingToRecall("this record")
+        trace, _ = traced(work, (lot or random.choice(made),))
+        customers, direct = to_tell(trace, trace.lots), sold_direct(trace, trace.lots)
+        jars = sum(trace.balance(each).jars_made for each in trace.lots)
+        found = jars - sum(trace.balance(each).jars_unaccounted for each in trace.lots)
+        seconds = int(time.monotonic() - begun) + 1
+        if not work.booked_before:
+            work.add(Drill(desk.day, trace.start.name, seconds, jars, found))
+        booked = work.commit()[0]
+    drill = booked.event
+    found_percent = percent(share(drill.jars_found, drill.jars_made))
+    text = (
+        f"Drill on lot {drill.lot} (event {booked.seq}): {drill.jars_found} of {drill.jars_made} jars found "
+        f"({found_percent} %) within {drill.seconds} second{'' if drill.seconds == 1 else 's'}.\n\n"
+        f"Would be called:\n{list_to_call(customers, direct, desk.locale)}"
+    )
+    document = {
+        "event": booked.seq, "lot": drill.lot, "seconds": drill.seconds, "jars_made": drill.jars_made,
+        "jars_found": drill.jars_found, "found_percent": found_percent, "who": booked.who,
+        "customers": [{"customer": c.customer, "jars": c.count} for c in customers],
+    }  # fmt: skip
+    return Answer(document, text)

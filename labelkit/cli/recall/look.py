@@ -1,0 +1,45 @@
+"""``labelkit recall look``."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import season_book
+
+
+@click.command()
+@click.argument("lots", nargs=-1, required=True, metavar="LOT...")
+@click.option("--cause", required=True, metavar="CAUSE", help="foreign-body, ferment, allergen, wording or authority.")
+@answering
+def command(desk: Desk, lots: tuple[str, ...], cause: str) -> Answer:
+    """See how far a recall would reach and whom to call, without booking anything.
+
+    Example:  labelkit recall look L26195AXR --cause ferment
+    """
+    from labelkit.cli._show import table
+    from labelkit.cli.recall import list_to_call, traced
+    from labelkit.errors.trace import NothingToRecall
+    from labelkit.trace.recall import cause_of, scope, sold_direct, to_tell
+
+    with season_book(desk, to_read=True) as book, book.reading() as state:
+        trace, _ = traced(state, lots)
+        if not trace.lots:
+            raise NothingToRecall(" and ".join(lots))
+        reach = scope(trace, cause_of(cause), state.events(("print",)))
+        trace, _ = traced(state, reach.lots)
+    customers, direct = to_tell(trace, reach.lots), sold_direct(trace, reach.lots)
+    rows = [(lot, reach.taken_in[lot], str(trace.balance(lot).jars_made)) for lot in reach.lots]
+    document = {
+        "cause": cause, "lots": [{"lot": lot, "because": reach.taken_in[lot]} for lot in reach.lots],
+        "jars_made": sum(trace.balance(lot).jars_made for lot in reach.lots),
+        "customers": [
+            {"customer": c.customer, "address": list(c.address), "jars": c.count, "numbers": list(c.numbers)}
+            for c in customers
+        ],
+        "sold_direct": [
+            {"where": s.place, "day": s.day, "lot": s.lot, "size": s.size, "count": s.count} for s in direct
+        ],
+    }  # fmt: skip
+    text = f"Proposed for {reach.cause.title}:\n{table(('lot', 'because', 'jars made'), rows, right=(2,))}"
+    return Answer(document, f"{text}\n\n{list_to_call(customers, direct, desk.locale)}")

@@ -1,0 +1,87 @@
+"""Traces, notices and seals on paper, as PDF in the house style."""
+
+from __future__ import annotations
+
+from labelkit.labels.ink import Document
+from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.trace.follow import Trace
+from labelkit.trace.notices import Notice
+from labelkit.trace.words import headline, sections
+
+
+def notice_paper(notice: Notice, page: str = "letter") -> bytes:
+    """A recall notice as one sheet: capitals are headings, dashes a list; what hangs on a wall in large type."""
+    large = notice.id in ("shop-notice", "stall-sign")
+    paper = Document(page, notice.title, foot=notice.title)
+    block: list[str] = []
+    first = True
+
+    def flush() -> None:
+        if block:
+            paper.paragraph("\n".join(block), "heading" if large else "body")
+            block.clear()
+
+    for line in notice.text.splitlines():
+        if line and line == line.upper() and any(c.isalpha() for c in line) and not line.startswith(("-", "LOT ")):
+            flush()
+            paper.title(line) if first else paper.heading(line)
+            first = False
+        elif line.startswith("LOT "):
+            flush()
+            paper.title(line)
+        elif line.startswith("Reason:") and not large:
+            flush()
+            paper.caution(line)
+        elif line:
+            block.append(line.replace("- ", "•  ", 1) if line.startswith("- ") else line)
+        else:
+            flush()
+    flush()
+    return paper.bytes()
+
+
+def trace_paper(trace: Trace, page: str = "letter", locale: str = DEFAULT_LOCALE, *, foot: str = "") -> bytes:
+    """The whole trace as tables on landscape sheets."""
+    title = headline(trace)
+    paper = Document(page, title, foot=foot or title, landscape=True)
+    paper.title(title.partition(":")[0])
+    paper.paragraph(title.partition(": ")[2], "lead")
+    for section in sections(trace, locale):
+        since = paper.mark()
+        paper.heading(section.title)
+        align = "".join("r" if n in section.right else "l" for n in range(len(section.heads)))
+        paper.table(section.rows, section.heads, align, _widths(section, paper.width_mm))
+        if len(section.rows) < 12:
+            paper.together(since)
+    return paper.bytes()
+
+
+def _widths(section, wide: float) -> list[float]:
+    """Columns as wide as their longest text asks, shared over the page, none under a tenth of it."""
+    longest = [
+        max([len(head), *(min(len(row[n]), 46) for row in section.rows)]) + 3 for n, head in enumerate(section.heads)
+    ]
+    return [wide * each / sum(longest) for each in longest]
+
+
+def seal_paper(record: str, events: int, head: str, seal: str, booked: str, page: str = "letter") -> bytes:
+    """The seal as a sheet to sign and file."""
+    paper = Document(page, f"Seal over {events} events", foot=f"Seal over {record}")
+    paper.title("Seal of the record")
+    paper.paragraph(
+        "This line fits only the record as it stood when it was printed. If anything up to its last event is changed, "
+        'taken out, put in or written anew, it fits no more. Check it with: labelkit record verify --seal "…"',
+        "lead",
+    )
+    paper.facts(
+        [
+            ("Record", record),
+            ("Events", str(events)),
+            ("Last booked", booked or "–"),
+            ("Seal", seal),
+            ("Whole hash", head),
+        ]
+    )
+    paper.space(18)
+    paper.facts([("Printed on", "________________________"), ("Signed by", "________________________")])
+    return paper.bytes()

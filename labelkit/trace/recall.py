@@ -1,0 +1,291 @@
+"""A recall: why, which lots, whose jars, who was told, what came back, and what is still missing.
+
+A small packer decides nothing here that an authority must decide: labelkit proposes, the authority's word goes before
+it, and every finding ends in "check your local rules".
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from typing import ClassVar
+
+from labelkit.errors.trace import RecallCauseUnknown
+from labelkit.lots.movement import Account, Movement
+from labelkit.measures import Mass
+from labelkit.sale.events import SaleLine
+from labelkit.trace.balance import JarsAt
+from labelkit.trace.booked import Booked
+from labelkit.trace.follow import Trace, Went
+from labelkit.trace.hold import Hold, Release
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """Why jars are called back, and how far that reaches: the lot, all of its buckets, or all with its label."""
+
+    id: str
+    title: str
+    reach: str  # lot | bucket | wording
+    hazard: str
+    urgent: bool
+
+
+CAUSES = {
+    cause.id: cause
+    for cause in (
+        Cause("foreign-body", "a foreign body (glass, metal, splinter)", "bucket", "it can injure whoever eats it", True),
+        Cause("ferment", "too much water, or fermenting", "bucket", "jars can build up pressure, leak or burst", False),
+        Cause("allergen", "an allergen the label does not name", "bucket", "it can be dangerous to people with that allergy", True),
+        Cause("wording", "a wrong label", "wording", "the label leads whoever reads it astray", False),
+        Cause("authority", "ordered by the food authority", "lot", "see the authority's order", True),
+    )
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Recall:
+    """Lots called back. ``drill`` for an exercise."""
+
+    kind: ClassVar[str] = "recall"
+    day: date
+    name: str
+    cause: str
+    why: str
+    lots: tuple[str, ...]
+    ordered_by: str = ""
+    drill: bool = False
+
+    def movements(self) -> tuple[Movement, ...]:
+        """A decision moves no honey."""
+        return ()
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """Somebody who was told of a recall, and how; ``has`` once they answered: jars they still hold."""
+
+    kind: ClassVar[str] = "tell"
+    day: date
+    recall: str
+    customer: str
+    how: str
+    answered: bool = False
+    has: int = 0
+    note: str = ""
+
+    def movements(self) -> tuple[Movement, ...]:
+        """Words move no honey."""
+        return ()
+
+
+@dataclass(frozen=True, slots=True)
+class Drill:
+    """A mock recall, timed: how many jars of a lot were made, how many were found, in how many seconds."""
+
+    kind: ClassVar[str] = "drill"
+    day: date
+    lot: str
+    seconds: int
+    jars_made: int
+    jars_found: int
+    note: str = ""
+
+    def movements(self) -> tuple[Movement, ...]:
+        """An exercise moves no honey."""
+        return ()
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """Which lots a cause reaches, and by what each was taken in."""
+
+    cause: Cause
+    lots: tuple[str, ...]
+    taken_in: dict[str, str]
+
+
+def cause_of(id: str) -> Cause:
+    """A cause by its name. Raises :class:`~labelkit.errors.trace.RecallCauseUnknown`.
+
+    >>> cause_of("ferment").reach
+    'bucket'
+    """
+    if id not in CAUSES:
+        raise RecallCauseUnknown(id, ", ".join(CAUSES))
+    return CAUSES[id]
+
+
+def scope(trace: Trace, cause: Cause, story: Iterable[Booked]) -> Scope:
+    """The lots a recall should reach, proposed from the trace of the lots it began with.
+
+    A fault in the honey reaches every lot from the same buckets, through blends. A wrong label reaches every lot that
+    wore the same wording. An authority's order reaches what it names.
+    """
+    asked = dict.fromkeys(trace.lots, "named")
+    if cause.reach == "bucket":
+        return Scope(
+            cause, (*trace.lots, *trace.sisters), asked | dict.fromkeys(trace.sisters, "from the same buckets")
+        )
+    if cause.reach == "wording":
+        printed = [each.event for each in story if each.stands and each.kind == "print"]
+        wrong = {each.wording for each in printed if each.lot in asked}
+        others = sorted({each.lot for each in printed if each.wording in wrong} - set(asked))
+        return Scope(cause, (*trace.lots, *others), asked | dict.fromkeys(others, "with the same label wording"))
+    return Scope(cause, trace.lots, asked)
+
+
+def hold_for(day: date, because: str, trace: Trace, lots: Iterable[str]) -> Hold:
+    """The event that sets apart every jar of these lots still in stock or at the stall."""
+    lots = tuple(lots)
+    here: dict[Account, list[SaleLine]] = defaultdict(list)
+    for lot in lots:
+        for jars in trace.balance(lot).jars:
+            if jars.account in (Account.JARS, Account.STALL) and jars.count > 0:
+                here[jars.account] += _lines(jars)
+    return Hold(day, lots, because, tuple(here[Account.JARS]), tuple(here[Account.STALL]))
+
+
+def release_for(day: date, because: str, trace: Trace, lots: Iterable[str]) -> Release:
+    """The event that puts every held jar of these lots back into stock."""
+    lots = tuple(lots)
+    lines = [
+        line
+        for lot in lots
+        for jars in trace.balance(lot).jars
+        if jars.account == Account.HELD
+        for line in _lines(jars)
+    ]
+    return Release(day, lots, because, tuple(lines))
+
+
+def _lines(jars: JarsAt) -> tuple[SaleLine, ...]:
+    """Jars as lines that add up to their very mass, also where not all hold the same."""
+    each, rest = divmod(jars.mass.mg, jars.count)
+    alike = SaleLine(jars.lot, jars.size, jars.count - bool(rest), Mass(each))
+    one_more = (SaleLine(jars.lot, jars.size, 1, Mass(each + rest)),) if rest else ()
+    return ((alike,) if alike.count else ()) + one_more
+
+
+@dataclass(frozen=True, slots=True)
+class ToTell:
+    """A customer to be told: what they had, less what came back, and the deliveries it was in."""
+
+    customer: str
+    address: tuple[str, ...]
+    jars: tuple[tuple[str, str, int], ...]  # lot, size, count
+    days: tuple[date, ...]
+    numbers: tuple[str, ...]
+
+    @property
+    def count(self) -> int:
+        """All jars they had."""
+        return sum(count for _, _, count in self.jars)
+
+
+@dataclass(frozen=True, slots=True)
+class SoldDirect:
+    """Jars sold or given to people nobody wrote down: where, when, how many."""
+
+    day: date
+    place: str
+    lot: str
+    size: str
+    count: int
+
+
+def to_tell(trace: Trace, lots: Iterable[str]) -> tuple[ToTell, ...]:
+    """Every customer by name, those with most jars first."""
+    wanted = set(lots)
+    theirs: dict[str, list[Went]] = defaultdict(list)
+    for went in trace.went:
+        if went.lot in wanted and went.customer and (went.where == Account.SOLD or went.how in ("return", "give")):
+            theirs[went.customer].append(went)
+    found = []
+    for customer, all_went in theirs.items():
+        jars: Counter = Counter()
+        for went in all_went:
+            jars[went.lot, went.size] += -went.count if went.how == "return" else went.count
+        lines = tuple((lot, size, count) for (lot, size), count in jars.items() if count > 0)
+        found.append(
+            ToTell(
+                customer,
+                next((w.address for w in all_went if w.address), ()),
+                lines,
+                tuple(sorted({w.day for w in all_went if w.how != "return"})),
+                tuple(dict.fromkeys(w.number for w in all_went if w.number)),
+            )
+        )
+    return tuple(sorted((each for each in found if each.jars), key=lambda each: (-each.count, each.customer)))
+
+
+def sold_direct(trace: Trace, lots: Iterable[str]) -> tuple[SoldDirect, ...]:
+    """Where jars went to people without a name: the signs and notices must reach them."""
+    wanted = set(lots)
+    jars: Counter = Counter()
+    for went in trace.went:
+        if went.lot in wanted and not went.customer and went.where in (Account.SOLD, Account.GIVEN):
+            jars[went.day, went.place or went.to, went.lot, went.size] += went.count
+    return tuple(SoldDirect(*key, count) for key, count in sorted(jars.items()))
+
+
+@dataclass(frozen=True, slots=True)
+class Closing:
+    """Where a recall stands: every jar of its lots, by what became of it, and the customers by how far they are."""
+
+    jars_made: int
+    on_hold: int
+    in_stock: int
+    destroyed: int
+    broken_or_sampled: int
+    with_customers: int
+    sold_direct: int
+    given: int
+    missing: int
+    told: tuple[str, ...]
+    answered: tuple[str, ...]
+    not_told: tuple[str, ...]
+    still_hold: int
+
+    @property
+    def accounted(self) -> int:
+        """Jars whose place is known."""
+        return self.jars_made - self.missing
+
+
+def closing(trace: Trace, recall: Recall, story: Iterable[Booked]) -> Closing:
+    """Count a recall to its last jar."""
+    at: Counter = Counter()
+    for lot in recall.lots:
+        for jars in trace.balance(lot).jars:
+            at[jars.account] += jars.count
+    customers = to_tell(trace, recall.lots)
+    said = [each.event for each in story if each.stands and each.kind == "tell" and each.event.recall == recall.name]
+    told = tuple(dict.fromkeys(each.customer for each in said))
+    last = {each.customer: each for each in said if each.answered}
+    named = sum(each.count for each in customers)
+    return Closing(
+        jars_made=sum(trace.balance(lot).jars_made for lot in recall.lots),
+        on_hold=at[Account.HELD],
+        in_stock=at[Account.JARS] + at[Account.STALL],
+        destroyed=at[Account.DISCARDED],
+        broken_or_sampled=at[Account.BROKEN] + at[Account.SAMPLE],
+        with_customers=named,
+        sold_direct=at[Account.SOLD] + at[Account.GIVEN] - named - _given_unnamed(trace, recall),
+        given=_given_unnamed(trace, recall),
+        missing=at[Account.UNEXPLAINED],
+        told=told,
+        answered=tuple(last),
+        not_told=tuple(each.customer for each in customers if each.customer not in told),
+        still_hold=sum(each.has for each in last.values()),
+    )
+
+
+def _given_unnamed(trace: Trace, recall: Recall) -> int:
+    return sum(
+        went.count
+        for went in trace.went
+        if went.lot in recall.lots and went.where == Account.GIVEN and not went.customer
+    )
