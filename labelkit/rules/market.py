@@ -81,8 +81,13 @@ class Market:
         return tuple(self._rules(Statement, topic))
 
     def wordings(self, topic: str | None = None) -> tuple[Wording, ...]:
-        """The words that raise a finding here and today, conditions not yet asked."""
-        return tuple(self._rules(Wording, topic))
+        """The words that raise a finding here and today, conditions not yet asked, in the languages spoken here."""
+        return tuple(law for law in self._rules(Wording, topic) if self.speaks is None or law.language in self.speaks)
+
+    @property
+    def speaks(self) -> frozenset[str] | None:
+        """The languages a label here is likely to be in: the place's own and English; all where it is no one country."""
+        return frozenset((*self.head.languages, "en")) if len(self.packs) > 1 else None
 
     def exemptions(self, topic: str | None = None) -> tuple[Exempt, ...]:
         """The exemptions there are here and today, conditions not yet asked."""
@@ -114,7 +119,7 @@ class Market:
             for law in shelf.laws(child, topic, self.shelf)
             if isinstance(law, SwitchOff) and law.in_force(self.day)
         }
-        here = shelf.laws(pack, topic, self.shelf)
+        here = shelf.laws(pack, topic, self.shelf, self.speaks)
         return [law for law in here if isinstance(law, kind) and law.in_force(self.day) and law.label not in off]
 
     def _particular(self, name: str, asked: list[tuple[Value, Answer]]) -> Value | None:

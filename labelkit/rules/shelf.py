@@ -24,6 +24,8 @@ _HEAD = {"name": "text", "languages": "texts", "currency": "text", "office": "te
 _HEAD_MAY = {"called": "texts", "parents": "texts", "market": "flag", "note": "text"}
 _NOT_READ = {"areas": "texts", "why": "text"}
 
+LANGUAGE_CODE = 2  # letters
+
 
 @lru_cache
 def head(pack: str, packs: Path = PACKS) -> Head:
@@ -82,11 +84,24 @@ def topics(pack: str, packs: Path = PACKS) -> tuple[str, ...]:
 
 
 @lru_cache
-def laws(pack: str, topic: str, packs: Path = PACKS) -> tuple[Law, ...]:
-    """Everything one pack says on one topic; nothing when it has no file for it."""
+def laws(pack: str, topic: str, packs: Path = PACKS, languages: frozenset[str] | None = None) -> tuple[Law, ...]:
+    """Everything one pack says on one topic; nothing when it has no file for it.
+
+    With ``languages`` the files of other languages (``claims.fr.toml``) stay closed.
+    """
     folder = packs / pack
     names = file_names(folder).get(topic, ())
-    return tuple(law for name in names for law in read_topic(folder / name, pack))
+    return tuple(law for name in names if _of_language(name, languages) for law in read_topic(folder / name, pack))
+
+
+def _of_language(name: str, languages: frozenset[str] | None) -> bool:
+    """Whether a file is of no language, or of one of these.
+
+    >>> _of_language("claims.fr.toml", frozenset({"en"})), _of_language("claims.toml", frozenset({"en"}))
+    (False, True)
+    """
+    last = name.removesuffix(".toml").split(".")[-1]
+    return languages is None or last in languages or "." not in name.removesuffix(".toml") or len(last) != LANGUAGE_CODE
 
 
 @lru_cache

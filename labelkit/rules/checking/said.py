@@ -44,8 +44,13 @@ def said(label: Label, market: Market) -> Said:
         fields.append(field)
         # The lines of a label may run on from one to the next; other fields are sentences of their own.
         text += words + ("\n" if field == "lines" else "\n\n")
-    ready = text_of(without_statements(text, market.statements()))
-    return Said(ready, read(ready, market), tuple(starts), tuple(fields))
+    claims = without_statements(text, market.statements())
+    ready = text_of(claims)
+    reading = read(ready, market)
+    if claims != text:
+        # A prescribed sentence makes no claim, but it may well be the caution or the date a rule asks for.
+        reading = Reading(reading.hits, read(text_of(text), market).elements)
+    return Said(ready, reading, tuple(starts), tuple(fields))
 
 
 def _fields(label: Label) -> Iterable[tuple[str, str]]:

@@ -27,6 +27,8 @@ USUAL_GAP = 6
 _PART = re.compile(r"\.\.\.(\d*)|\{(\w+)\}|([(\[])|([)\]])|(\|)|([^\s()\[\]|{}]+)")
 _PREFIXED = re.compile(r"(?<![\w*])([^\W_]+)-\(([^()\[\]{}]+)\)")
 _SUFFIXED = re.compile(r"\(([^()\[\]{}]+)\)-([^\W_]+\*?)")
+_PIECES = re.compile(r"[\w@$]+")
+_ONE_WORD = re.compile(r"\*?[^\W_]+\*?")  # most phrases are one word
 _UMLAUT = re.compile("[äöü]", re.IGNORECASE)
 _SPELT_OUT = {"ä": "ae", "ö": "oe", "ü": "ue"}
 
@@ -46,6 +48,8 @@ def parse(phrase: str) -> Node:
     >>> parse("anti-bacterial")
     ('any', (('all', (('word', 'anti'), ('word', 'bacterial'))), ('word', 'antibacterial')))
     """
+    if _ONE_WORD.fullmatch(phrase):
+        return _word(phrase)
     phrase = _PREFIXED.sub(lambda m: f"({'|'.join(f'{m[1]}-{word}' for word in m[2].split('|'))})", phrase)
     phrase = _SUFFIXED.sub(lambda m: f"({'|'.join(f'{word}-{m[2]}' for word in m[1].split('|'))})", phrase)
     parts = list(_PART.finditer(phrase))
@@ -97,7 +101,7 @@ def _word(word: str) -> Node:
     if word.startswith("="):
         return ("exact", word[1:])
     begins, ends = word.endswith("*"), word.startswith("*")
-    pieces = [piece for piece in re.split(r"[^\w@$]+", word) if piece]
+    pieces = _PIECES.findall(word)
     if not pieces:
         raise PhraseUnclear(f"“{word}” is no word")
     if len(pieces) == 1:
@@ -110,7 +114,7 @@ def _word(word: str) -> Node:
 def _spellings(piece: str, begins: bool, ends: bool) -> Node:
     kind = {(True, True): "has", (True, False): "begins", (False, True): "ends", (False, False): "word"}[begins, ends]
     forms = [folded(piece)]
-    if _UMLAUT.search(piece):  # Blüte is also spelt Bluete
+    if not piece.isascii() and _UMLAUT.search(piece):  # Blüte is also spelt Bluete
         forms.append(folded(_UMLAUT.sub(lambda letter: _SPELT_OUT[letter[0].casefold()], piece)))
     nodes = tuple((kind, form) for form in dict.fromkeys(forms))
     return nodes[0] if len(nodes) == 1 else ("any", nodes)
