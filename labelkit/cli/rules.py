@@ -62,7 +62,12 @@ def _markets(summaries) -> Answer:
         (each.code, each.name, str(each.blocks), *map(str, each.by_certainty.values()), ", ".join(each.not_read))
         for each in summaries
     ]
-    foot = "A child market (us-va) also keeps its parent's rules. Check your local rules."
+    total = sum(each.blocks for each in summaries)
+    read = sum(each.by_certainty["seen"] for each in summaries)
+    foot = (
+        f"{total} rules and values of {len(summaries)} markets, {read} of them read at the source; the others say so "
+        "wherever they are used.\nA child market (us-va) also keeps its parent's rules. Check your local rules."
+    )
     return Answer(document, f"{table(heads, rows, right=[2, 3, 4, 5])}\n\n{foot}")
 
 

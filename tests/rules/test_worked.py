@@ -61,7 +61,7 @@ def like(found: Decimal, expected: str) -> bool:
 
 def test_every_table_is_walked():
     walked = {
-        "colour", "daily_values", "date_mark", "grade", "letter_height", "moisture_limit", "net_weight", "nutrients",
+        "colour", "daily_values", "date_mark", "exemptions", "grade", "letter_height", "moisture_limit", "net_weight", "nutrients",
         "nutrition", "origin", "servings", "tolerance", "unit_price",
     }  # fmt: skip
     assert {path.stem for path in ROWS.glob("*.toml")} == walked
@@ -195,3 +195,14 @@ def test_moisture_is_held_against_the_limit_of_the_place(row):
 def test_moisture_leaves_the_best_grade_it_can(row):
     kept = moisture_limit.grades(Decimal(row["moisture"]), place(row), pasteurized=row["pasteurized"])
     assert kept[0] == row["best"], row["source"]
+
+
+@rows("exemptions")
+def test_an_exemption_holds_for_whom_the_law_says_and_is_lost_when_it_says(row):
+    exemptions = {law.rule: law for law in place(row).exemptions("nutrition")}
+    for rule in row.get("holds", []):
+        assert exemptions[rule].answer(row["situation"]).holds is True, row["source"]
+    for rule in row.get("lacks", []):
+        assert exemptions[rule].answer(row["situation"]).holds is False, row["source"]
+    for rule in row.get("holds", []):
+        assert exemptions[rule].lost_by.answer(row["situation"]).holds is (rule in row["lost"]), row["source"]
