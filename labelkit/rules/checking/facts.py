@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from labelkit.measures import Mass
+from labelkit.measures.units import MASS, read_quantity
 from labelkit.rules.checking.said import Said
 from labelkit.rules.figures.letter_height import Panel
 from labelkit.rules.label_file import Label
@@ -56,7 +56,7 @@ def declared_g(label: Label) -> Decimal | None:
     """The declared weight in grams, exact; ``None`` when the label says none that is a weight."""
     if not label.declares:
         return None
-    return Mass.read(label.declares).g
+    return read_quantity(label.declares, MASS)
 
 
 def panel_of(label: Label) -> Panel | None:
