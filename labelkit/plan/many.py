@@ -11,11 +11,12 @@ over a sample of the boxes find those prices; they give all boxes a lower bound 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from labelkit.plan.exchange import Exchanges, Priced, fair_share, filled
 from labelkit.plan.narrow import FINE, between, narrowed
 from labelkit.plan.packing import Found, Item, Loads, Packing
+from labelkit.plan.pooled import pool
 from labelkit.plan.sample import sample_prices
 from labelkit.plan.solver import INFINITE, Model, solve
 
@@ -78,18 +79,36 @@ def many_loads(packing: Packing, rooms: list[int], finish: Callable[[Packing], F
         return Found(None, 0, packing.ceiling())
     best = Found(None, 0, min(packing.ceiling(), bound_of(packing, rooms, mix)))
     best = _better(packing, best, _by_shares(packing, mix, finish, QUICK))
+    smaller, best = _poured(packing, rooms, best)
     if _good_enough(best):
         return best
     prices = None
-    smaller = narrowed(packing, rooms, best.worth) if best.loads else None
-    if smaller is not None:
+    if best.loads is not None:
         prices, bound = sample_prices(packing, smaller, rooms)
         best = Found(best.loads, best.worth, max(best.worth, min(best.bound, bound)))
     length = min(LONGEST, LOOKS // len(packing.boxes))
     best = _better(packing, best, _by_shares(packing, mix, finish, length, prices))
     if not _good_enough(best) and prices is not None:
         best = _better(packing, best, _by_shares(packing, mix, finish, length))
-    return best
+    return _poured(packing, rooms, best)[1]
+
+
+def _poured(packing: Packing, rooms: list[int], best: Found) -> tuple[Packing, Found]:
+    """What could still be better, and the bound of that when all boxes are one and jars are whole."""
+    smaller, bound = packing, best.bound
+    for _ in range(3):
+        if best.loads is None or best.proved:
+            break
+        found = narrowed(smaller, rooms, best.worth)
+        if found is None:
+            return smaller, Found(best.loads, best.worth, best.worth)
+        smaller, before = replace(found, boxes=packing.boxes), bound
+        pooled = pool(smaller.items, sum(rooms))
+        bound = max(best.worth, min(bound, pooled.worth)) if pooled else bound
+        best = Found(best.loads, best.worth, bound)
+        if bound == before:
+            break
+    return smaller, best
 
 
 def _better(packing: Packing, best: Found, loads: Loads | None) -> Found:
