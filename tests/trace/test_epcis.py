@@ -1,0 +1,157 @@
+"""EPCIS 2.0: valid against the published schema where it is at hand, and by rules of our own always."""
+
+import json
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+
+from labelkit.record import open_book
+from labelkit.sale.events import Sale
+from labelkit.sale.stall_events import Delivery, StallDay, StallLoad
+from labelkit.trace.epcis import CONTEXT, Names, epcis_document
+from labelkit.trace.hold import Hold, Release
+from labelkit.trace.recall import Recall
+from tests.needs import step_aside
+from tests.record.season import AT, LATER, LOT, SISTER, book_season, line
+from tests.record.seasons_at_random import live, verbs
+
+SHARED = Path(__file__).parents[3] / "shared" / "epcis"
+NAMES = Names("https://hazelbank.example", {"one pound": "09521234543213"})
+LINK = f"https://id.gs1.org/01/09521234543213/10/{LOT}"
+# Core Business Vocabulary 2.0: the steps and states used here
+STEPS = {"commissioning", "creating_class_instance", "retail_selling", "shipping", "other", "receiving", "transporting",
+         "holding", "storing", "destroying", "sampling", "stock_taking"}  # fmt: skip
+STATES = {"active", "retail_sold", "in_transit", "returned", "sellable_accessible", "non_sellable_other", "destroyed",
+          "unknown", "recalled"}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def story(tmp_path_factory):
+    with book_season(tmp_path_factory.mktemp("season") / "season.labelkit") as book:
+        with book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+            work.add(Delivery(LATER, "17", "Hill café", (line(4),), address=("2 Invented lane", "Nowhere")))
+            work.add(StallLoad(LATER, "Saturday market", (line(3, price=None),)))
+            work.add(StallDay(LATER, "Saturday market", (line(1),), back=(line(1),), missing=(line(1),)))
+            work.add(Recall(LATER, "R1", "foreign-body", "a splinter", (LOT, SISTER)))
+            work.add(Hold(LATER, (LOT,), "a splinter", jars=(line(2),)))
+            work.add(Release(LATER, (LOT,), "it was wax", jars=(line(2),)))
+            work.correct(11, "no gift")
+            work.correct(
+                9, "it was 11 jars", Sale(LATER, (line(11), line(3, SISTER)), to="shop", customer="Corner shop")
+            )
+            work.commit()
+        yield tuple(book.events())
+
+
+def made(story, names=NAMES):
+    return epcis_document(story, names, AT)
+
+
+def by_seq(document, seq):
+    return [
+        each
+        for each in document["epcisBody"]["eventList"]
+        if each["eventID"].split("/event/")[1].split("/")[0] == str(seq)
+    ]
+
+
+def check(document):
+    """What the schema does not say: no negative quantity, kilograms by their Rec 20 code, every id once, known words."""
+    ids = [each["eventID"] for each in document["epcisBody"]["eventList"]]
+    assert len(ids) == len(set(ids))
+    for each in document["epcisBody"]["eventList"]:
+        lists = [each.get(name, []) for name in ("quantityList", "inputQuantityList", "outputQuantityList")]
+        assert any(lists)
+        for element in (e for one in lists for e in one):
+            assert element["epcClass"].startswith("https://")
+            assert element.get("quantity", 1) > 0
+            assert element.get("uom", "KGM") == "KGM"
+        assert each["bizStep"] in STEPS and each.get("disposition", "active") in STATES
+        assert ("action" in each) == (each["type"] == "ObjectEvent")
+        assert each["eventTime"][-6:] == each["eventTimeZoneOffset"]
+
+
+def validator():
+    if not (SHARED / "schema" / "EPCIS-JSON-Schema.json").exists():
+        step_aside("the EPCIS schema")
+    jsonschema = pytest.importorskip("jsonschema")
+    pytest.importorskip("rfc3987_syntax")
+    schema = json.loads((SHARED / "schema" / "EPCIS-JSON-Schema.json").read_text(encoding="utf-8"))
+    return jsonschema.Draft7Validator(schema, format_checker=jsonschema.Draft7Validator.FORMAT_CHECKER)
+
+
+def test_the_season_is_valid_epcis_with_format_checking_on(story):
+    document = made(story)
+    assert not [error.message for error in validator().iter_errors(document)]
+    assert not [error.message for error in validator().iter_errors(made(story, Names("https://hazelbank.example")))]
+    # the validator is awake: a bare word where a web address belongs is found
+    document["epcisBody"]["eventList"][0]["quantityList"][0]["epcClass"] = "BUCKET-7"
+    assert list(validator().iter_errors(document))
+
+
+@settings(max_examples=15)
+@given(season=verbs)
+def test_any_season_makes_valid_epcis(tmp_path_factory, season):
+    with open_book(tmp_path_factory.mktemp("any") / "season.labelkit", create=True) as book:
+        live(book, season)
+        document = made(tuple(book.events()))
+    check(document)
+    if (SHARED / "schema" / "EPCIS-JSON-Schema.json").exists():
+        assert not [error.message for error in validator().iter_errors(document)]
+
+
+def test_the_document_is_well_made_by_our_own_rules(story):
+    document = made(story)
+    assert document["@context"][0] == CONTEXT and document["schemaVersion"] == "2.0"
+    check(document)
+    json.dumps(document, allow_nan=False)
+
+
+def test_a_bucket_is_commissioned_with_its_harvest_and_yard(story):
+    (weighed,) = by_seq(made(story), 3)
+    assert (weighed["action"], weighed["bizStep"]) == ("ADD", "commissioning")
+    assert weighed["quantityList"] == [{"epcClass": "https://hazelbank.example/lot/B1", "quantity": 27.3, "uom": "KGM"}]
+    assert weighed["ilmd"]["honey:sources"] == [{"honey:yard": "Mill meadow", "honey:hives": ["H1", "H2"]}]
+
+
+def test_bottling_turns_a_bucket_into_jars_named_by_digital_link(story):
+    (bottled,) = by_seq(made(story), 7)
+    assert bottled["type"] == "TransformationEvent" and "action" not in bottled
+    assert bottled["inputQuantityList"] == [
+        {"epcClass": "https://hazelbank.example/lot/M1", "quantity": 13.8, "uom": "KGM"}
+    ]
+    assert bottled["outputQuantityList"] == [{"epcClass": LINK, "quantity": 30}]
+
+
+def test_a_delivery_ships_to_its_customer_under_its_number(story):
+    (shipped,) = by_seq(made(story), 14)
+    assert (shipped["bizStep"], shipped["disposition"]) == ("shipping", "in_transit")
+    assert shipped["destinationList"] == [
+        {"type": "possessing_party", "destination": "https://hazelbank.example/party/Hill%20caf%C3%A9"}
+    ]
+    assert shipped["bizTransactionList"][0]["type"] == "desadv"
+
+
+def test_a_market_day_is_sold_brought_back_and_counted_missing(story):
+    day = by_seq(made(story), 16)
+    assert [(each["bizStep"], each.get("disposition")) for each in day] == [
+        ("retail_selling", "retail_sold"), ("receiving", "sellable_accessible"), ("stock_taking", "unknown"),
+    ]  # fmt: skip
+    assert {each["readPoint"]["id"] for each in day} == {"https://hazelbank.example/place/Saturday%20market"}
+
+
+def test_a_recall_names_every_class_of_jars_it_calls_back(story):
+    (called,) = by_seq(made(story), 17)
+    assert called["disposition"] == "recalled"
+    assert [e["epcClass"] for e in called["quantityList"]] == [LINK, LINK.replace(LOT, SISTER)]
+
+
+def test_a_wrong_event_declares_its_error_and_points_at_the_right_one(story):
+    document = made(story)
+    (gift,), (sale,) = by_seq(document, 11), by_seq(document, 9)
+    assert gift["errorDeclaration"]["reason"] == "did_not_occur"
+    assert sale["errorDeclaration"]["reason"] == "incorrect_data"
+    assert sale["errorDeclaration"]["correctiveEventIDs"] == ["https://hazelbank.example/event/22"]
+    assert by_seq(document, 22)[0]["quantityList"][0]["quantity"] == 11
