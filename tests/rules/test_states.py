@@ -13,8 +13,10 @@ from hypothesis import strategies as st
 from labelkit.measures import Mass
 from labelkit.rules import lint, market, shelf
 from labelkit.rules.blocks import Exempt, Law, Require, Statement, SwitchOff, Value
+from labelkit.rules.checking import check
 from labelkit.rules.figures import date_mark, origin
 from labelkit.rules.kinds import read
+from labelkit.rules.label_file import read_label
 from labelkit.rules.wording import words
 from tests.worked import worked
 
@@ -158,6 +160,41 @@ def test_no_state_is_silent_about_home_kitchens(place):
     there = market(place, TODAY)
     said = [law for law in own_laws(place) if law.topic in ("home", "statements")]
     assert said or "home" in {question.area for question in there.not_read()}
+
+
+LABEL = """
+kind = "{kind}"
+name = "{name}"
+declares = "454 g"
+ingredients = {ingredients}
+[maker]
+name = "Quill Hollow Bees"
+street = "1 Mill Lane"
+city = "Exampleton"
+{situation}
+"""
+HOME = """
+[situation]
+home_kitchen = true
+own_hives = true
+gallons_per_year = 90
+sells_to = ["stall", "shop"]
+"""
+LABELS = {
+    "plain": LABEL.format(kind="honey", name="Honey", ingredients='["honey"]', situation=HOME),
+    "infused": LABEL.format(kind="infused", name="Cinnamon Honey", ingredients='["honey", "cinnamon"]', situation=HOME),
+    "nothing told": LABEL.format(kind="honey", name="Honey", ingredients="[]", situation=""),
+}
+
+
+@pytest.mark.parametrize("place", PLACES)
+def test_a_label_can_be_held_against_every_pack(place):
+    for text in LABELS.values():
+        found = check(read_label(text, markets=(place,)), [market(place, TODAY)])
+        assert all(finding.do.endswith("Check your local rules.") for finding in found.findings)
+        unread = {question.area for question in market(place, TODAY).not_read()}
+        asked = {finding.rule.rpartition(".")[2] for finding in found.findings if ".not_read." in finding.rule}
+        assert bool(unread) == bool(asked)
 
 
 # ------------------------------------------------------------------------------------------------- the rows of the law
