@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
     from labelkit.labels.label_file import LabelFile
+    from labelkit.measures import Money
     from labelkit.measures.wording import Wording
     from labelkit.rules import Market
     from labelkit.sale import PriceRow
@@ -90,6 +91,14 @@ def tax_of(said: str | None, settings: dict[str, Any], desk: Desk) -> Tax:
     if not text:
         raise TaxUnclear("")
     return Tax.read(text, desk.locale if said else "en_US")
+
+
+def paid_prices(season: Season, settings: dict[str, Any]) -> dict[str, Money]:
+    """What a buyer pays for each size: the list price, with the tax that is added to it where the season says so."""
+    from labelkit.sale.tax import Tax
+
+    tax = Tax.read(settings["tax"]) if settings.get("tax") else Tax()
+    return {p.size: tax.paid_for(p.price) for p in season.prices.values()}
 
 
 def statement_of(declares: str, markets: list[Market], locale: str) -> str:

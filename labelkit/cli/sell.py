@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._sale import paid_prices
 from labelkit.cli._season import counts, pairs, season_of, season_step
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
@@ -29,6 +30,7 @@ WAYS = ("sold", "given", "returned", "discarded")
 @click.option("--customer", metavar="NAME", help="A business that sells or uses them on; a recall needs it.")
 @click.option("--place", metavar="PLACE", help="The market or the address.")
 @click.option("--reason", metavar="WORDS", help="Why they came back or were discarded.")
+@click.option("--taken", metavar="AMOUNT", help="What was really in the honey box, where nobody stood beside it.")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
 def command(
@@ -41,13 +43,15 @@ def command(
     customer: str | None,
     place: str | None,
     reason: str | None,
+    taken: str | None,
     once: str | None,
 ) -> Answer:
     """Book jars that were sold, given away, brought back or discarded.
 
     \b
     Example:  labelkit sell --lot L26201AXN --jar "one pound=12" --to stall --place "Saturday market"
-              labelkit sell --lot L26201AXN --jar "one pound=24" --to shop --customer "Corner shop"
+              labelkit sell --lot L26201AXN --jar "half pound=5" --to "honey box" --taken 30
+              labelkit sell --lot L26201AXN --jar "half pound=1" --as given --to "own use"
     """
     from labelkit.measures import Money
 
@@ -66,7 +70,8 @@ def command(
             _line(work, season, code, size, count, own, priced=way in ("sold", "returned"), back=way == "returned")
             for size, count in counts(jars, "--jar")
         )
-        event = _event(way, desk, lines, to, customer, place, reason)
+        found = Money.read(taken, season.currency, desk.locale) if taken else None
+        event = _event(way, desk, lines, to, customer, place, reason, found)
         work.add(event)
         work.commit()
     return _report(event, way)
@@ -89,15 +94,15 @@ def _line(work, season, lot: str, size: str, count: int, own: dict, *, priced: b
     where = (Account.SOLD,) if back else (Account.JARS,)
     found = next((s for s in work.stock(*where) if (s.lot, s.size) == (lot, size) and s.count), None)
     fill = Mass(found.mass.mg // found.count) if found else season.fill(size, work.at.date())
-    price = own.get(size) or (season.size(size).price if priced else None)
+    price = own.get(size) or (paid_prices(season, work.settings())[season.size(size).size] if priced else None)
     return SaleLine(lot, size, count, fill, price)
 
 
-def _event(way: str, desk: Desk, lines, to: str, customer, place, reason):
+def _event(way: str, desk: Desk, lines, to: str, customer, place, reason, taken):
     from labelkit.sale import Discard, Give, Return, Sale
 
     if way == "sold":
-        return Sale(desk.day, lines, to, customer, place)
+        return Sale(desk.day, lines, to, customer, place, taken)
     if way == "given":
         return Give(desk.day, lines, to, customer)
     if way == "returned":
@@ -118,4 +123,6 @@ def _report(event, way: str) -> Answer:
         "amount": str(whole.amount) if whole else None,
     }  # fmt: skip
     total = f"\n\nTogether {whole.show()}." if whole else ""
+    if getattr(event, "taken", None) is not None:
+        total += f" In the box: {event.taken.show()}."
     return Answer(document, table(("lot", "size", "jars", "amount"), rows, right=[2, 3]) + total)

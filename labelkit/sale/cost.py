@@ -173,7 +173,7 @@ def _honey(reckoned: _Reckoned, fill: Mass, basis: Basis) -> None:
     per_kg, helper = basis.honey_per_kg, basis.costs.helper_percent
     honey = (per_kg or Decimal(0)) * fill.kg
     reckoned.put("honey", honey)
-    reckoned.put("honey lost on the way", honey * basis.losses.honey_share / (1 - basis.losses.honey_share))
+    reckoned.put("honey lost on the way", _carried(honey, basis.losses.honey_share))
     reckoned.put("helpers' honey", None if helper is None else honey * helper / (HUNDRED - helper), "share")
 
 
@@ -183,8 +183,12 @@ def _labour(reckoned: _Reckoned, costs: SeasonCosts, size: str) -> None:
 
 
 def _given(reckoned: _Reckoned, losses: Losses) -> None:
-    share = losses.given_share
-    reckoned.put("given away", reckoned.so_far * share / (1 - share))
+    reckoned.put("given away", _carried(reckoned.so_far, losses.given_share))
+
+
+def _carried(amount: Decimal, share: Decimal) -> Decimal:
+    """What the jars that are sold carry besides their own cost for a share that is not; nothing where none is sold."""
+    return amount * share / (1 - share) if share < 1 else Decimal(0)
 
 
 def _card_missing(costs: SeasonCosts, by_price: Decimal | None, by_sale: Decimal | None) -> list[str]:

@@ -8,14 +8,13 @@ import click
 
 from labelkit.cli._files import write_whole
 from labelkit.cli._rim import Answer, Desk, answering
-from labelkit.cli._sale import paper_options, paper_size, words_of
+from labelkit.cli._sale import paid_prices, paper_options, paper_size, words_of
 from labelkit.cli._season import counts, season_of, season_step
 from labelkit.cli._show import table
 from labelkit.cli._stall import market_days, shelf, the_place
-from labelkit.errors.sale import NothingToTake, PlaceMissing, TaxUnclear
+from labelkit.errors.sale import PlaceMissing
 
 if TYPE_CHECKING:
-    from labelkit.measures import Money
     from labelkit.sale.stall_events import StallLoad
 
 
@@ -78,7 +77,7 @@ def _planned(work, desk, place, jars, lot, crates, holds, change) -> tuple[Stall
     where = place or (the_place(work, desk, None) if days else None)
     if not where:
         raise PlaceMissing("none yet")
-    prices = _paid(season, work.settings(), desk)
+    prices = paid_prices(season, work.settings())
     here = [jar for jar in shelf(work) if jar.size in prices and (not lot or jar.lot == lot)]
     if jars:
         wanted = tuple(Wish(season.size(size).size, count, "as you said") for size, count in counts(jars, "--jar"))
@@ -86,32 +85,19 @@ def _planned(work, desk, place, jars, lot, crates, holds, change) -> tuple[Stall
         wanted = wishes(here, sold_before(days, where, desk.day))
     if crates:
         wanted = into_crates(wanted, dict(counts(holds, "--crate")), crates, prices)
+    _all_there(wanted, here, lot)
     lines = load_lines(here, wanted, prices)
-    _all_there(wanted, lines, lot)
     float_ = Money.read(change, season.currency, desk.locale) if change else cash_float(line.price for line in lines)
     return StallLoad(desk.day, where, lines, float_), {wish.size: wish.because for wish in wanted}
 
 
-def _paid(season, settings: dict, desk: Desk) -> dict[str, Money]:
-    """What a buyer pays for each size: the list price, with the tax that is added to it."""
-    from labelkit.cli._sale import tax_of
-
-    try:
-        tax = tax_of(None, settings, desk)
-    except TaxUnclear:
-        return {p.size: p.price for p in season.prices.values()}
-    return {p.size: tax.paid_for(p.price) for p in season.prices.values()}
-
-
-def _all_there(wanted, lines, lot: str | None) -> None:
+def _all_there(wanted, here, lot: str | None) -> None:
     """Jars that were asked for and are not in stock are refused, not left out."""
     from labelkit.errors.record import JarsTooFew
 
     for wish in wanted:
-        have = sum(line.count for line in lines if line.size == wish.size)
+        have = sum(jar.count for jar in here if jar.size == wish.size)
         if have < wish.count:
-            if not have and not lot:
-                raise NothingToTake()
             raise JarsTooFew(lot or "all lots", wish.size, wish.count - have, "in stock", 0)
 
 

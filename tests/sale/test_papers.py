@@ -1,0 +1,267 @@
+"""What stands on the papers, read back out of the PDFs by pypdf: prices, unit prices, prescribed words, lots."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from labelkit.labels.marks import Shape, Text
+from labelkit.measures import Mass, Money
+from labelkit.rules import market
+from labelkit.rules.blocks import Cite, Statement
+from labelkit.sale.bars import Bar, picture, svg
+from labelkit.sale.cards import CARD, Card, card_marks, cards_pdf
+from labelkit.sale.delivery import FIELDS, next_number, note_fields
+from labelkit.sale.delivery_note import delivery_note_pdf
+from labelkit.sale.events import SaleLine
+from labelkit.sale.load_list import load_list_pdf
+from labelkit.sale.price import PriceRow
+from labelkit.sale.price_list import Line, price_list_pdf
+from labelkit.sale.price_words import priced
+from labelkit.sale.settle import Loaded
+from labelkit.sale.sign import SignWords, sign_pdf, sign_words
+from labelkit.sale.stall_events import Delivery, StallLoad
+from labelkit.sale.tally import tally_pdf
+from labelkit.sale.words import words_for
+
+DAY = date(2026, 7, 25)
+MAKER = {
+    "name": "Pretend Hollow Honey",
+    "street": "12 Sample Lane",
+    "city": "Pretend Hollow",
+    "region": "VA",
+    "postcode": "00000",
+}
+ENGLISH = words_for("en_US")
+POUND = Decimal("453.59237")
+
+
+def text_of(pdf: bytes) -> str:
+    return "\n".join(page.extract_text() for page in PdfReader(BytesIO(pdf)).pages)
+
+
+def line(count: int, size="one pound", price="12.00", lot="L26195AXR") -> SaleLine:
+    return SaleLine(lot, size, count, Mass.read("1 lb"), Money.of(price, "USD"))
+
+
+def row(price: str, grams, currency="USD") -> PriceRow:
+    return PriceRow("jar", "jar", Decimal(grams), Money.of(price, currency), Money(0, currency))
+
+
+@pytest.mark.parametrize(
+    ("place", "day", "price", "grams", "currency", "text"),
+    [
+        # United States, per pound: rows reckoned from the exact pound.
+        ("us", DAY, "12.00", POUND, "USD", "$12.00 / lb"),
+        ("us", DAY, "8.50", POUND * 12 / 16, "USD", "$11.33 / lb"),
+        ("us", DAY, "20.00", POUND * 2, "USD", "$10.00 / lb"),
+        ("us", DAY, "10.00", POUND * 3 / 2, "USD", "$6.67 / lb"),
+        # Great Britain: per 100 g before 6 April 2026 (SI 2004/102, Schedule 1, from memory), per kilogram since (SI 2024/1055).
+        ("uk", date(2026, 4, 5), "5.50", 340, "GBP", "£1.62 / 100 g"),
+        ("uk", date(2026, 4, 6), "3.75", 227, "GBP", "£16.52 / kg"),
+        ("uk", DAY, "12.00", 1000, "GBP", "£12.00 / kg"),
+        # European Union, per kilogram (Directive 98/6/EC).
+        ("eu", DAY, "4.20", 250, "EUR", "€16.80 / kg"),
+    ],
+)
+def test_the_unit_price_beside_a_price_is_the_markets(place, day, price, grams, currency, text):
+    (shown,) = priced([row(price, grams, currency)], [market(place, day)])
+    assert shown.unit_text() == text
+
+
+def test_two_markets_with_two_units_are_both_said():
+    (shown,) = priced([row("12.00", POUND)], [market("us", DAY), market("ca", DAY)])
+    assert shown.unit_text() == "$12.00 / lb · $2.65 / 100 g"
+
+
+def test_the_price_list_says_every_price_and_goes_over_to_a_second_page():
+    lines = [Line(f"Jar {n}", "Net Wt 16 oz (1 lb) 453 g", f"${n}.00", "$12.00 / lb") for n in range(1, 12)]
+    pdf = price_list_pdf(lines, ENGLISH, "en_US", DAY, maker=MAKER)
+    assert len(PdfReader(BytesIO(pdf)).pages) == 2
+    text = text_of(pdf)
+    assert all(f"${n}.00" in text for n in range(1, 12))
+    assert "Pretend Hollow Honey" in text
+
+
+@pytest.mark.parametrize(
+    "card",
+    [
+        Card("Wildflower Honey", "Net Wt 16 oz (1 lb) 453 g", "$12.00", "$12.00 / lb", "Pretend Hollow Honey"),
+        Card(
+            "Heather honey from the hill behind the old mill by the brook",
+            "1 kg",
+            "12.345,67 Kč",
+            "12.345,67 Kč / kg",
+            "A " * 40,
+        ),
+        Card("Мед", "500 г", "1 234,50 ₴", "2 469,00 ₴ / kg", "Пасіка"),
+    ],
+)
+def test_nothing_runs_over_the_edge_of_a_price_card(card):
+    for mark in card_marks(card):
+        if isinstance(mark, Text | Shape):
+            box = mark.box
+            assert box.left >= 0 and box.bottom >= 0 and box.right <= CARD[0] and box.top <= CARD[1], mark
+    words = [mark.box for mark in card_marks(card) if isinstance(mark, Text)]
+    assert not any(one.meets(other) for place, one in enumerate(words) for other in words[place + 1 :])
+
+
+def test_nine_cards_take_two_pages():
+    cards = [Card("Honey", "1 lb", f"${n}.00") for n in range(9)]
+    assert len(PdfReader(BytesIO(cards_pdf(cards, "Price cards"))).pages) == 2
+
+
+def statement(place: str, text: str, **more) -> Statement:
+    return Statement(
+        pack="us", topic="statements", file="x.toml", since=date(2020, 1, 1), cite=Cite("An invented honey act", "s. 1", DAY),
+        sure="seen", rule=f"us.invented.{place.replace(' ', '_')}", level="stop", says="", do="", text={"en": text}, place=place, **more,
+    )  # fmt: skip
+
+
+PACK = """
+[pack]
+name = "Invented"
+parents = []
+languages = ["en"]
+currency = "USD"
+office = "the invented office"
+"""
+STATEMENTS = """
+[[statement]]
+rule = "inv.statements.{place}"
+text = {{ en = "{text}" }}
+place = "{place}"
+level = "stop"
+says = "An invented law wants these words."
+do = "Print them."
+since = 2020-01-01
+cite = {{ title = "An invented honey act", clause = "s. 1", read_on = 2026-11-25 }}
+sure = "seen"
+{when}
+"""
+
+
+@pytest.fixture
+def invented(tmp_path):
+    """A market with three statements: one for signs, one for labels, and one for both that hangs on a fact."""
+    (tmp_path / "inv").mkdir()
+    (tmp_path / "inv" / "pack.toml").write_text(PACK)
+    blocks = (
+        ("sign", "SOLD FROM AN INVENTED HONEY HOUSE.", ""), ("label", "Only for the label.", ""),
+        ("label and sign", "FILLED IN A HOME KITCHEN.", "when = { home_kitchen = true }"),
+    )  # fmt: skip
+    made = [STATEMENTS.format(place=place, text=text, when=when) for place, text, when in blocks]
+    text = "".join(made).replace("statements.label and sign", "statements.label_and_sign")
+    (tmp_path / "inv" / "statements.toml").write_text(text)
+    return market("inv", DAY, tmp_path)
+
+
+def test_the_sign_bears_the_words_for_signs_verbatim_and_no_others(invented):
+    told = sign_words([invented], {"home_kitchen": True})
+    text = text_of(sign_pdf(told, ENGLISH, maker=("Pretend Hollow Honey",))).replace("\n", " ")
+    assert "SOLD FROM AN INVENTED HONEY HOUSE." in text
+    assert "FILLED IN A HOME KITCHEN." in text
+    assert "Only for the label." not in text
+
+
+def test_a_word_that_hangs_on_an_unknown_fact_is_asked_about_and_not_printed(invented):
+    told = sign_words([invented], {})
+    assert told.asks == ("Is the honey bottled in a home kitchen?",)
+    assert told.texts("en") == ("SOLD FROM AN INVENTED HONEY HOUSE.",)
+
+
+def test_a_sign_with_very_many_words_still_shows_them_all():
+    told = SignWords(tuple(statement("sign", f"NUMBER {n} " + "WORDS OF AN INVENTED LAW " * 6) for n in range(6)), ())
+    text = text_of(sign_pdf(told, ENGLISH))
+    assert all(f"NUMBER {n}" in text for n in range(6))
+
+
+def test_the_tally_sheet_has_a_box_for_every_jar_and_the_lots():
+    load = Loaded(DAY, "Mill square", (line(57), line(36, "half pound", "6.25")), Money.of("80.00", "USD"))
+    pdf = tally_pdf(load, ENGLISH, "en_US")
+    page = PdfReader(BytesIO(pdf)).pages[0]
+    # A box with round corners is one closed path of four curves that is stroked.
+    drawn = page.get_contents().get_data().count(b" h S")
+    assert drawn == 57 + 36
+    assert (
+        "L26195AXR" in page.extract_text()
+        and "57 jars taken" in page.extract_text()
+        and "$80.00" in page.extract_text()
+    )
+
+
+def test_many_jars_take_several_tally_sheets_and_every_jar_has_its_box():
+    load = Loaded(DAY, "Mill square", tuple(line(150, f"jar {n}") for n in range(8)), None)
+    pages = PdfReader(BytesIO(tally_pdf(load, ENGLISH, "en_US"))).pages
+    assert len(pages) > 1
+    assert sum(page.get_contents().get_data().count(b" h S") for page in pages) == 8 * 150
+
+
+def test_the_load_list_counts_crates():
+    load = StallLoad(DAY, "Mill square", (line(30), line(24, "half pound", "6.25")), Money.of("80.00", "USD"))
+    text = text_of(load_list_pdf(load, {"half pound": 24}, ENGLISH, "en_US"))
+    assert "2 + 6" in text and "$80.00" in text
+
+
+DELIVERY = Delivery(
+    date(2026, 8, 5), "D2026-001", "Corner shop", (line(24), line(12, "half pound", "5.00", "L26196BYP")),
+    ("1 Made-up Row", "Sampleton"), carrier="Make-believe Haulage", consignor="Sample Co-op", consignee="Sample Chain",
+)  # fmt: skip
+# What the two laws ask for, read from their texts: Commission Implementing Regulation (EU) No 931/2011 Art. 3(1) (a)
+# description, (b) volume or quantity, (c) dispatching operator, (d) consignor if different, (e) receiving operator,
+# (f) consignee if different, (g) lot, (h) dispatch date; 21 CFR 1.345(a) (1) recipient, (2) description, (3) date released,
+# (4) lot, (5) quantity and how packaged, (6) transporter.
+ON_THE_NOTE = {
+    "(a)": "Honey in jars", "(b)": "24 × one pound", "(c)": "12 Sample Lane", "(d)": "Sample Co-op", "(e)": "1 Made-up Row",
+    "(f)": "Sample Chain", "(g)": "L26196BYP", "(h)": "August 5, 2026",
+    "(1)": "Corner shop", "(2)": "half pound", "(3)": "August 5, 2026", "(4)": "L26195AXR", "(5)": "12 × half pound",
+    "(6)": "Make-believe Haulage",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("clause", ON_THE_NOTE)
+def test_a_delivery_note_holds_what_each_clause_asks_for(clause):
+    text = text_of(delivery_note_pdf(DELIVERY, MAKER, ENGLISH, "en_US")).replace("\n", " ")
+    assert ON_THE_NOTE[clause] in text
+
+
+def test_every_clause_is_some_field_of_the_note():
+    assert {field.eu for field in FIELDS} - {""} == {f"({letter})" for letter in "abcdefgh"}
+    assert {field.us for field in FIELDS} - {""} == {f"({number})" for number in range(1, 7)}
+
+
+def test_owner_and_consignee_are_left_out_where_they_are_nobody_else():
+    plain = Delivery(DAY, "D2026-002", "Corner shop", (line(2),), ("1 Made-up Row",))
+    names = [field.name for field, _ in note_fields(plain, MAKER, "en_US")]
+    assert "Owner while on the way" not in names and "For" not in names
+
+
+def test_delivery_numbers_count_on_within_a_year():
+    assert next_number([DELIVERY], 2026) == "D2026-002"
+    assert next_number([DELIVERY], 2027) == "D2027-001"
+
+
+def test_a_picture_escapes_what_looks_like_markup_and_fits_its_frame():
+    drawn = picture("Sold <here>", [Bar("a & b", 3, "3", 5), Bar("nothing", 0, "0"), Bar("short", -4, "-4")])
+    text = svg(drawn)
+    assert "Sold &lt;here&gt;" in text and "a &amp; b" in text
+    assert all(box.x + box.wide <= drawn.wide and box.y + box.high <= drawn.high for box in drawn.boxes)
+
+
+@pytest.mark.parametrize("locale", ["de_DE", "es_ES", "fr_FR", "pl_PL", "uk_UA"])
+def test_every_paper_can_be_set_in_every_language(locale):
+    words = words_for(locale)
+    load = Loaded(DAY, "Mill square", (line(5),), Money.of("80.00", "USD"))
+    for pdf, title in (
+        (price_list_pdf([Line("x", "y", "z")], words, locale, DAY), "Price list"),
+        (tally_pdf(load, words, locale), "Tally sheet"),
+        (delivery_note_pdf(DELIVERY, MAKER, words, locale), "Delivery note"),
+        (load_list_pdf(StallLoad(DAY, "Mill square", load.lines, None), {}, words, locale), "Load list"),
+    ):
+        text = text_of(pdf)
+        assert words(title) in text
+        assert words("The words of this paper were not checked by a native speaker yet.")[:20] in text
