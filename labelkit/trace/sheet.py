@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from io import StringIO
 
 from labelkit.measures import Mass
@@ -11,18 +11,26 @@ from labelkit.measures.rounding import plain
 from labelkit.trace.follow import Trace
 
 HEADINGS = (
-    "step", "event", "day", "lot", "from_or_to_lot", "size", "count", "grams", "harvested", "yard", "hives", "plant",
+    "common_name", "producer", "step", "event", "day", "lot", "from_or_to_lot", "size", "count", "grams", "harvested", "yard", "hives", "plant",
     "moisture_percent", "to", "customer", "address", "number", "place", "came_to", "where_now",
     "label", "wording",
 )  # fmt: skip
 
 
-def sheet(trace: Trace) -> str:
-    """The trace as CSV (RFC 4180): weighed in, blended, bottled, changed hands, and where all of it is now."""
+def sheet(trace: Trace, maker: Mapping[str, str] | None = None) -> str:
+    """The trace as CSV (RFC 4180): weighed in, blended, bottled, changed hands, and where all of it is now.
+
+    With ``maker`` every line also says whose honey it is, as a file that is handed over must.
+    """
     out = StringIO()
     writer = csv.DictWriter(out, HEADINGS, restval="", lineterminator="\r\n")
     writer.writeheader()
-    writer.writerows(_steps(trace))
+    whose = (
+        ", ".join(str(maker[k]) for k in ("name", "street", "city", "region", "postcode") if maker.get(k))
+        if maker
+        else ""
+    )
+    writer.writerows({"common_name": "honey", "producer": whose} | step for step in _steps(trace))
     return out.getvalue()
 
 

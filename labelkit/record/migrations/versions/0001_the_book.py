@@ -21,9 +21,9 @@ CREATE TABLE event (
     part INTEGER NOT NULL,
     body TEXT NOT NULL,
     previous TEXT NOT NULL,
-    hash TEXT NOT NULL UNIQUE,
-    UNIQUE (key, part)
+    hash TEXT NOT NULL
 );
+CREATE UNIQUE INDEX event_key ON event (key, part) WHERE key IS NOT NULL;
 CREATE INDEX event_kind ON event (kind);
 CREATE TABLE movement (
     event INTEGER NOT NULL REFERENCES event (seq),

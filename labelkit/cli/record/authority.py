@@ -1,0 +1,40 @@
+"""``labelkit record authority``."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import season_book
+
+
+@click.command()
+@click.option("--to", "file", metavar="FILE", required=True, help="The file to write.")
+@click.option("--lot", "lots", multiple=True, metavar="LOT", help="Only these lots and buckets (may be repeated).")
+@answering
+def command(desk: Desk, file: str, lots: tuple[str, ...]) -> Answer:
+    """Write one plain-text file for an authority: what came in, what was made of it, where every jar went.
+
+    In the US records are due within 24 hours of an official request (21 CFR 1.361); Canada asks for one plain-text
+    file that common programs can read (SFCR section 91). Check your local rules.
+
+    Example:  labelkit record authority --to for-the-inspector.csv
+    """
+    from labelkit.cli._files import write_whole
+    from labelkit.record.finding import find_lot
+    from labelkit.trace.follow import Start, follow
+    from labelkit.trace.sheet import sheet
+
+    with season_book(desk, to_read=True) as book, book.reading() as state:
+        if lots:
+            named = tuple(dict.fromkeys(lot for text in lots for lot in find_lot(state, text).lots))
+            story = state.story(named)
+        else:
+            story = tuple(state.events())
+            named = tuple(sorted({m.lot for each in story for m in each.movements()}))
+        trace = follow(Start("lot", "all" if not lots else " ".join(named), named), story)
+        maker = state.settings().get("maker", {})
+    text = sheet(trace, maker)
+    written = write_whole(file, text)
+    lines = text.count("\r\n") - 1
+    return Answer({"file": str(written), "lines": lines, "lots": list(trace.lots)}, f"{written}: {lines} lines.")
