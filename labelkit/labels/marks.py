@@ -6,9 +6,9 @@ A placed label is a tuple of marks. Nothing is left to the drawing but to draw; 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from labelkit.labels.barcodes.dots import Module
+from labelkit.labels.barcodes.dots import Module, on_grid
 from labelkit.labels.barcodes.linear import Bars
 from labelkit.labels.barcodes.matrix import Squares
 from labelkit.labels.fonts import Box, Face, around
@@ -139,6 +139,25 @@ class Clipped:
 
 
 Mark = Text | Shape | BarsMark | SquaresMark | Picture | Clipped
+
+
+def shifted(mark: Mark, dx: int, dy: int, dpi: int) -> Mark:
+    """The same mark moved; symbols move by whole dots."""
+    if isinstance(mark, Text):
+        return replace(mark, x=mark.x + dx, y=mark.y + dy)
+    if isinstance(mark, Shape):
+        return replace(mark, path=_moved(mark.path, dx, dy))
+    if isinstance(mark, BarsMark):
+        return replace(mark, x_dots=mark.x_dots + on_grid(dx, dpi), y=mark.y + dy)
+    if isinstance(mark, SquaresMark):
+        return replace(mark, x_dots=mark.x_dots + on_grid(dx, dpi), y_dots=mark.y_dots + on_grid(dy, dpi))
+    if isinstance(mark, Clipped):
+        return replace(mark, path=_moved(mark.path, dx, dy), marks=tuple(shifted(one, dx, dy, dpi) for one in mark.marks))
+    return replace(mark, x=mark.x + dx, y=mark.y + dy)
+
+
+def _moved(path: Path, dx: int, dy: int) -> Path:
+    return tuple((step[0], *(v + (dy if i % 2 else dx) for i, v in enumerate(step[1:]))) for step in path)
 
 
 def rectangle(box: Box, radius: int = 0) -> Path:

@@ -24,11 +24,11 @@ def fore(placed):
 
 def overlaps(placed):
     """Pairs of marks that share room, ornaments among themselves left aside."""
-    held = fore(placed)
-    for one, other in itertools.combinations(held, 2):
-        if isinstance(one, Shape) and isinstance(other, Shape):
-            continue
-        if one.box.meets(other.box):
+    held = [(mark, mark.box) for mark in fore(placed)]
+    ours = [(mark, box) for mark, box in held if not isinstance(mark, Shape)]
+    shapes = [(mark, box) for mark, box in held if isinstance(mark, Shape)]
+    for (one, box), (other, beside) in itertools.chain(itertools.combinations(ours, 2), itertools.product(ours, shapes)):
+        if box.meets(beside):
             yield described(one), described(other)
 
 
@@ -45,13 +45,12 @@ def over_the_edge(placed):
 
 def crossing_the_frame(placed):
     """Words over a line of the frame: their box meets the line but is not within it."""
-    lines = [mark for mark in placed.marks if isinstance(mark, Shape) and mark.role == "frame" and mark.stroke]
+    lines = [mark.box for mark in placed.marks if isinstance(mark, Shape) and mark.role == "frame" and mark.stroke]
     for mark in words_and_symbols(placed):
+        box = mark.box
         for line in lines:
-            if line.box.height < 1000 or line.box.width < 1000:
-                if line.box.meets(mark.box):
-                    yield described(mark)
-            elif not line.box.holds(mark.box):
+            thin = line.height < 1000 or line.width < 1000
+            if line.meets(box) if thin else not line.holds(box):
                 yield described(mark)
 
 
@@ -83,11 +82,20 @@ def grounds(placed):
 
 def stands_on(placed, design, text: Text):
     """The colour a line of text stands on: the last filled shape behind it that covers it whole, or the paper."""
-    found = design.paper
-    for shape in grounds(placed):
-        if shape.fill is not None and shape.behind and shape.box.holds(text.box):
+    found, box = design.paper, text.box
+    for shape, room in placed_grounds(placed):
+        if room.holds(box):
             found = shape.fill
     return found
+
+
+def placed_grounds(placed):
+    """Filled shapes behind the words, large enough for a line of text, with their boxes."""
+    for shape in grounds(placed):
+        if shape.fill is not None and shape.behind and len(shape.path) < 60:
+            box = shape.box
+            if box.width > 3000:
+                yield shape, box
 
 
 def faint(placed, design):

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import operator
 from dataclasses import replace
 from decimal import Decimal
-from functools import lru_cache
+from functools import lru_cache, reduce
 from io import BytesIO
 
 import pytest
@@ -75,7 +76,7 @@ def test_a_lot_in_small_squares_reads_too(look):
     for file, which in ((pdf, name), (small, "a4-3x6-64x47")):
         for kind, texts in read(first_label(picture(file, 600), sheet(which), 600)).items():
             found.setdefault(kind, []).extend(texts)
-    assert set(sum(found.values(), [])) <= {LOT} and found
+    assert set(reduce(operator.iadd, found.values(), [])) <= {LOT} and found
 
 
 def test_a_whole_sheet_of_labels_has_each_symbol_as_often_as_labels():
@@ -111,7 +112,7 @@ def letters(pdf: bytes, text: str) -> list[tuple[str, float]]:
     start = whole.index(text)
     found = []
     for place in range(start, start + len(text)):
-        left, bottom, right, top = page.get_charbox(place)
+        _left, bottom, _right, top = page.get_charbox(place)
         found.append((whole[place], (top - bottom) * 25.4 / 72))
     return found
 

@@ -63,7 +63,7 @@ def test_every_box_lies_where_the_lengths_put_it(name):
             abs(Fraction(um, 1000) - mm) < Fraction(1, 100)
             for um, mm in zip(found, (left, top, right, bottom), strict=True)
         )
-        assert 0 <= left and 0 <= top and right <= page[0] and bottom <= page[1]
+        assert left >= 0 and top >= 0 and right <= page[0] and bottom <= page[1]
 
 
 @pytest.mark.parametrize("name", ENTRIES)

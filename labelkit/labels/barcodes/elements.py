@@ -54,8 +54,10 @@ IDENTIFIERS = {
 }
 
 
-def encoded(elements: Elements) -> str:
+def encoded(elements: Elements, beside: Elements = ()) -> str:
     """The string between the start sign and the check: identifiers and values, separators where needed.
+
+    ``beside`` holds what another symbol on the same label says, for an identifier that may not stand alone.
 
     Raises :class:`~labelkit.errors.labels.ElementRefused`. The first example is of the GS1 Barcode Syntax Engine.
 
@@ -64,7 +66,7 @@ def encoded(elements: Elements) -> str:
     >>> encoded((("01", "09521234543213"), ("10", "ABC123"), ("15", "261231")))
     '010952123454321310ABC123\\x1d15261231'
     """
-    held = {ai for ai, _ in elements}
+    held = {ai for ai, _ in (*elements, *beside)}
     text = ""
     for place, (ai, value) in enumerate(elements):
         identifier = _wellformed(ai, value, held)

@@ -135,8 +135,10 @@ def upca(number: str) -> Bars:
     return Bars(KINDS["UPC-A"], UniversalProductCodeA(_of_length(digits, 12, "UPC-A")).build()[0], digits)
 
 
-def gs1_128(elements: tuple[tuple[str, str], ...]) -> Bars:
+def gs1_128(elements: tuple[tuple[str, str], ...], beside: tuple[tuple[str, str], ...] = ()) -> Bars:
     """A GS1-128 of application identifiers and their values, in order; see :mod:`.elements` for the rules.
+
+    ``beside`` holds what another symbol of the same label says.
 
     >>> gs1_128((("01", "09521234543213"), ("10", "L26195AXR"))).text
     '(01)09521234543213(10)L26195AXR'
@@ -145,7 +147,7 @@ def gs1_128(elements: tuple[tuple[str, str], ...]) -> Bars:
 
     from labelkit.labels.barcodes.elements import SEPARATOR, encoded, for_people
 
-    data = encoded(elements)
+    data = encoded(elements, beside)
     bars = Bars(KINDS["GS1-128"], Gs1_128(data.replace(SEPARATOR, Gs1_128.FNC1_CHAR)).build()[0], for_people(elements))
     if len(data) > 48:
         raise BarsTooLong(bars.text, f"{len(data)} characters", "48 characters")

@@ -9,14 +9,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from labelkit.labels.barcodes.dots import Module, on_grid, snapped
-from labelkit.labels.barcodes.linear import Bars, code128, for_number, widest_on_jar
-from labelkit.labels.barcodes.matrix import LEAST_MODULE, USUAL_MODULE, Squares, data_matrix, qr
+from labelkit.labels.barcodes.elements import Elements
+from labelkit.labels.barcodes.linear import Bars, code128, for_number, gs1_128, widest_on_jar
+from labelkit.labels.barcodes.matrix import LEAST_MODULE, USUAL_MODULE, Squares, data_matrix, gs1_data_matrix, qr
 from labelkit.labels.content import LabelContent, Words
 from labelkit.labels.design import Design, contrast
 from labelkit.labels.fit import Line
 from labelkit.labels.fonts import Box, face_for
 from labelkit.labels.heights import least_size
 from labelkit.labels.marks import BLACK, WHITE, BarsMark, Colour, Mark, Shape, SquaresMark, Text, rectangle
+from labelkit.measures import Length
 
 BAR_HEIGHTS = (8000, 6500, 5000)
 GAP = 900
@@ -114,7 +116,32 @@ def till_bars(content: LabelContent, design: Design, dpi: int, bar_high: int) ->
     wide = module.um(bars.across)
     style = design.type["info"]
     caption = Line(face_for(style.face, bars.text), 2600, bars.text, 160)
-    return Block("till", wide, bar_high + caption.ink.height + 400, bars, module, bar_high, caption, None, False)
+    gap = GAP + PATCH if contrast(BLACK, design.under) < 7 or design.side else 500
+    return Block("till", wide, bar_high + caption.ink.height + gap, bars, module, bar_high, caption, None, False)
+
+
+def case_bars(elements: Elements, beside: Elements, dpi: int, bar_high: int) -> Block:
+    """Element strings of a case in GS1-128, their text below."""
+    bars = gs1_128(elements, beside)
+    module = snapped(bars.kind.usual_x, dpi, bars.kind.least_x, bars.kind.most_x, what="The case's bars")
+    wide = module.um(bars.across)
+    face = face_for("sans-Regular", bars.text)
+    size = 3400
+    while size > 2000 and face.width(bars.text, size) > wide:
+        size = size * 95 // 100
+    caption = Line(face, size, bars.text)
+    high = bar_high + caption.ink.height + GAP
+    return Block("case", wide, high, bars, module, bar_high, caption, None, False, -min(0, caption.ink.bottom))
+
+
+def case_squares(elements: Elements, dpi: int) -> Block:
+    """The same in a GS1 DataMatrix, its modules one and a half times as wide as the bars' would be."""
+    squares = gs1_data_matrix(elements)
+    least = Length.of_mm("0.743")
+    module = snapped(least, dpi, least, what="The case's squares")
+    side = module.um(squares.wide + 2 * squares.quiet)
+    caption = Line(face_for("sans-Regular", squares.text), 2600, squares.text)
+    return Block("case squares", side + GAP + caption.ink.width, side, squares, module, 0, caption, None, True)
 
 
 def _caption(words: Words, design: Design, wide: int) -> Line:
@@ -133,6 +160,17 @@ def side_by_side(blocks: list[Block], gap: int) -> tuple[int, int]:
     if not blocks:
         return 0, 0
     return sum(block.wide for block in blocks) + gap * (len(blocks) - 1), max(block.high for block in blocks)
+
+
+def in_rows(blocks: list[Block], room: int, gap: int) -> list[list[Block]]:
+    """Blocks in as few rows as their widths allow, in order."""
+    rows: list[list[Block]] = []
+    for block in blocks:
+        if rows and side_by_side([*rows[-1], block], gap)[0] <= room:
+            rows[-1].append(block)
+        else:
+            rows.append([block])
+    return rows
 
 
 def row_marks(blocks: list[Block], box: Box, gap: int, align: str, ground: Colour, ink: Colour) -> list[Mark]:

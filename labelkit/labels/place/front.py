@@ -117,12 +117,12 @@ def _placed_on(bare: Board, content: LabelContent) -> Placed:
             break
         for found in tries(bare, plan):
             if found.title.size >= bare.small * 95 // 1000:
-                return _finished(bare, content, found)
+                return finished(bare, content, found)
             if best is None or found.title.size > best.title.size:
                 best = found
     if best is None:
         raise _too_small(content, bare)
-    return _finished(bare, content, best)
+    return finished(bare, content, best)
 
 
 def plans(content: LabelContent, design: Design, dpi: int) -> Iterator[Plan]:
@@ -216,7 +216,7 @@ def _stack(bare: Board, plan: Plan, whole: Box, said: list[Paragraph], size: int
     share = plan.content.net_rule.bottom_share
     if share is not None and net_top > int(bare.outline.high * share):
         return None
-    return _crowned(bare, plan, whole, top, (*net_marks, *foot[0]))
+    return crowned(bare, plan, whole, top, (*net_marks, *foot[0]))
 
 
 def beside(bare: Board, plan: Plan) -> Iterator[Try]:
@@ -237,7 +237,7 @@ def beside(bare: Board, plan: Plan) -> Iterator[Try]:
         zone = bare.zone(Box(column.left, floor, column.right, column.top))
 
         def at(size: int, edge=edge, column=column, zone=zone) -> Try | None:
-            set_print = flow(said, zone.span, column.top, size, "left", plan.content.lang, _inks(design, "side"))
+            set_print = flow(said, zone.span, column.top, size, "left", plan.content.lang, inks_on(design, "side"))
             return None if set_print is None else _beside_at(bare, plan, edge, column, set_print)
 
         found = next(_comfortable(at, sizes_for(said, max(2300, bare.small // 30))), None)
@@ -249,7 +249,7 @@ def _beside_at(bare: Board, plan: Plan, edge: int, column: Box, set_print: Flow)
     design, inset = bare.design, bare.inset
     main = Box(inset, inset, edge - inset // 2 - 700, bare.outline.high - inset)
     ground = design.side or design.under
-    symbols = row_marks(list(plan.codes), column, BLOCK_GAP, "left", ground, _inks(design, "side")[0])
+    symbols = row_marks(list(plan.codes), column, BLOCK_GAP, "left", ground, inks_on(design, "side")[0])
     for net in nets(plan.content, design.type["net"], bare.small * 8 // 100):
         net_marks = _net_at(bare, net, main.bottom, main)
         share = plan.content.net_rule.bottom_share
@@ -261,7 +261,7 @@ def _beside_at(bare: Board, plan: Plan, edge: int, column: Box, set_print: Flow)
             continue
         top = main.bottom + net.high + _clear(plan.content, net)
         rule = _side_ground(bare, edge)
-        found = _crowned(bare, plan, main, top, (*net_marks, *set_print.marks, *symbols), (*rule,), right=edge)
+        found = crowned(bare, plan, main, top, (*net_marks, *set_print.marks, *symbols), (*rule,), right=edge)
         if found is not None:
             return found
     return None
@@ -283,7 +283,7 @@ def _side_ground(bare: Board, edge: int) -> list[Mark]:
     return [Shape(rule, stroke=colour, width=130, behind=True, role="frame")]
 
 
-def _crowned(
+def crowned(
     bare: Board, plan: Plan, whole: Box, top: int, marks: tuple[Mark, ...], under: tuple[Mark, ...] = (), right: int | None = None
 ) -> Try | None:
     """The title into what is left above ``top``, with the design's band between where there is room for it."""
@@ -293,14 +293,15 @@ def _crowned(
     if room < SMALLEST_NAME:
         return None
     ground = _base(bare, top, right)
+    shelf = top
     if bare.design.base is not None or marks_above(marks) != "net":
         top += 900
     for share in (34, 27, 20) if design.band in BANDS and room > 14_000 else ():
         high = room * share // 100
         zone = bare.zone(Box(whole.left, top + high + CLEAR, whole.right, whole.top))
         title = set_title(plan.content, design, zone, most)
-        if title is not None and title.size >= bare.small * 9 // 100:
-            band = _band(bare, whole, top, high, right)
+        band = _band(bare, whole, shelf if design.base else top, high, right)
+        if band and title is not None and title.size >= bare.small * 9 // 100:
             return Try(title, (*under, *band, *ground, *title.marks, *marks), plan)
     title = set_title(plan.content, design, bare.zone(Box(whole.left, top, whole.right, whole.top)), most)
     return Try(title, (*under, *ground, *title.marks, *marks), plan) if title else None
@@ -308,7 +309,8 @@ def _crowned(
 
 def marks_above(marks: tuple[Mark, ...]) -> str:
     """What stands highest of what is already placed: small print wants more air under the title than the net does."""
-    return max((mark for mark in marks if isinstance(mark, Text)), key=lambda mark: mark.y).role
+    texts = [mark for mark in marks if isinstance(mark, Text)]
+    return max(texts, key=lambda mark: mark.y).role if texts else "net"
 
 
 def _base(bare: Board, top: int, right: int | None) -> tuple[Mark, ...]:
@@ -324,7 +326,9 @@ def _base(bare: Board, top: int, right: int | None) -> tuple[Mark, ...]:
 def _band(bare: Board, whole: Box, bottom: int, high: int, right: int | None) -> tuple[Mark, ...]:
     draw, bx = BANDS[bare.design.band], bare.bleed[0]
     if bare.design.band == "meadow":
-        span = bare.outline.span(bottom, bottom + high, bare.inset) or (whole.left, whole.right)
+        span = bare.outline.span(bottom, bottom + high, bare.inset)
+        if span is None:
+            return ()
         box = Box(max(whole.left, span[0]), bottom, min(whole.right, span[1]), bottom + high)
         return tuple(draw(box, bare.design.palette))
     left, end = (-bx, bare.outline.wide + bx if right is None else right)
@@ -342,7 +346,7 @@ def _small_print(plan: Plan, design: Design, joined: bool) -> list[Paragraph]:
     return paragraphs(plan.content, design, captioned, joined)
 
 
-def _inks(design: Design, where: str):
+def inks_on(design: Design, where: str):
     plain, strong = design.type["info"], design.type["caution"]
     if where == "side" and design.side is not None:
         return plain.on_side or plain.colour, strong.on_side or strong.colour
@@ -391,7 +395,7 @@ def _foot(bare: Board, plan: Plan, said: list[Paragraph], size: int, whole: Box,
     wide, high = side_by_side(codes, BLOCK_GAP)
     if not said and not codes:
         return (), bottom
-    inks, ground = _inks(design, "base"), design.base or design.under
+    inks, ground = inks_on(design, "base"), design.base or design.under
     if codes and said and bare.outline.shape == "rectangle" and whole.width - wide - 2 * BLOCK_GAP >= 24_000:
         zone = bare.zone(Box(whole.left, bottom, whole.right - wide - 2 * BLOCK_GAP, whole.top))
         put = _standing(said, zone, bottom, size, "left", plan.content.lang, inks)
@@ -433,7 +437,7 @@ def _standing(said: list[Paragraph], zone: Zone, bottom: int, size: int, align: 
     return put if put is not None and put.bottom >= bottom else None
 
 
-def _finished(bare: Board, content: LabelContent, found: Try) -> Placed:
+def finished(bare: Board, content: LabelContent, found: Try) -> Placed:
     design, outline, (bx, by) = bare.design, bare.outline, bare.bleed
     ground: tuple[Mark, ...] = ()
     if design.ground is not None:
@@ -446,7 +450,7 @@ def _finished(bare: Board, content: LabelContent, found: Try) -> Placed:
 
 def _notes(content: LabelContent, found: Try, bare: Board) -> Iterator[str]:
     kinds = {block.kind for block in found.plan.codes}
-    if content.lot and "bars" not in kinds and found.plan.content.of("lot"):
+    if content.lot and content.kind == "front" and "bars" not in kinds and found.plan.content.of("lot"):
         instead = "in a Data Matrix beside its plain text" if "squares" in kinds else "in plain text"
         yield f"{_why_no_bars(content, bare)}; the lot stands {instead}."
     if found.plan.moved:

@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from labelkit.errors.labels import DesignUnclear
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.outline import Outline
 from labelkit.labels.place.front import place_front
+from labelkit.labels.place.lid import place_lid
+from labelkit.labels.place.panel import RECIPES, place_panel
 from labelkit.labels.place.placed import Placed
+from labelkit.labels.place.strip import place_seal, place_wrap
 
-PLACERS = {"front": place_front}
+PLACERS = {
+    "front": place_front,
+    "lid": place_lid,
+    "wrap": place_wrap,
+    "seal": place_seal,
+    **{kind: partial(place_panel, recipe=recipe) for kind, recipe in RECIPES.items()},
+}
 
 
 def place(
