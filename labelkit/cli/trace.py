@@ -35,6 +35,7 @@ def command(
     from labelkit.cli._files import write_whole
     from labelkit.errors.cli import UsageUnclear
     from labelkit.measures import read_day
+    from labelkit.measures.locales import show_day
     from labelkit.record.finding import find_buyer, find_lot, find_source
     from labelkit.trace.document import document
     from labelkit.trace.follow import follow
@@ -54,6 +55,7 @@ def command(
         else:
             start = find_source(state, yard, hive, read_day(harvested) if harvested else None)
         trace = follow(start, state.story(start.lots))
+        head = state.head()
     written = []
     if csv_file:
         from labelkit.trace.sheet import sheet
@@ -67,5 +69,10 @@ def command(
         from labelkit.trace.papers import trace_paper
 
         written.append(write_whole(pdf_file, trace_paper(trace, locale=desk.locale)))
-    text = words(trace, desk.locale) + "".join(f"\nWritten: {name}" for name in written)
-    return Answer(document(trace) | ({"written": [str(name) for name in written]} if written else {}), text)
+    traced = {"day": desk.day, "who": desk.who, "record": book.where, "as_of_event": head.seq, "head": head.hash}
+    text = (
+        f"{words(trace, desk.locale)}\n"
+        f"Traced on {show_day(desk.day, desk.locale)} by {desk.who} in {book.where}, as of event {head.seq}.\n"
+        + "".join(f"Written: {name}\n" for name in written)
+    )
+    return Answer(document(trace) | {"traced": traced, "written": [str(name) for name in written]}, text)

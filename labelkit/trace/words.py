@@ -49,7 +49,11 @@ HOW = {
     "price": "price set",
     "hold": "put on hold",
     "release": "released",
-    "correct": "corrected",
+    "recall": "called back",
+    "tell": "told",
+    "drill": "drill",
+    "forget": "forgotten",
+    "correct": "correction",
     "set": "setting",
 }
 ASKED = {
