@@ -29,6 +29,7 @@ class Missing:
 def missing_from(content: LabelContent, labels: Sequence[Placed]) -> tuple[Missing, ...]:
     """What the labels of one jar leave unsaid of its content.
 
+    >>> from labelkit.labels.content import Words
     >>> missing_from(LabelContent("front", (Words("lot", "Lot L26195AXR", must=True),)), ())[0].says
     'The lot mark “Lot L26195AXR” stands on none of the labels.'
     """
