@@ -118,6 +118,8 @@ def _bottling(season: Season) -> dict[str, dict[str, int]]:
         "plan",
         "--at-most",
         "twelve ounce=60",
+        "--picture",
+        "plan.svg",
         keep="plan.txt",
         about="what fills what, and what it brings",
     )
