@@ -61,3 +61,20 @@ def test_the_import_table_of_the_documents_is_the_one_that_is_tested():
         r"^\| `(\w+)`(?:, `(\w+)`)? \|", (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8"), re.MULTILINE
     )
     assert {name for row in rows for name in row if name} == set(MAY_IMPORT)
+
+
+def test_the_pictures_are_those_the_demonstration_makes_today(capsys):
+    import io
+
+    from PIL import Image, ImageChops, ImageStat
+
+    from tests.pictures import PICTURES, pictures
+
+    fresh = pictures()
+    assert (PICTURES / "plan.svg").read_bytes() == fresh["plan.svg"]
+    shown, drawn = (
+        Image.open(io.BytesIO(png)).convert("L") for png in ((PICTURES / "sheet.png").read_bytes(), fresh["sheet.png"])
+    )
+    assert shown.size == drawn.size
+    # Another version of the rasteriser may smooth an edge differently; a label that changed would differ far more.
+    assert ImageStat.Stat(ImageChops.difference(shown, drawn)).mean[0] < 1
