@@ -93,6 +93,18 @@ def tax_of(said: str | None, settings: dict[str, Any], desk: Desk) -> Tax:
     return Tax.read(text, desk.locale if said else "en_US")
 
 
+def tax_words(settings: dict[str, Any], words: Wording, locale: str) -> str:
+    """What the price list says about tax; nothing where the season states none."""
+    from labelkit.measures.locales import show_percent
+    from labelkit.sale.tax import Tax
+
+    tax = Tax.read(settings["tax"]) if settings.get("tax") else Tax()
+    rate = show_percent(tax.percent, locale, digits=2)
+    if tax.how == "included":
+        return words("Prices include {rate} tax.", rate=rate)
+    return words("{rate} tax is added to these prices.", rate=rate) if tax.how == "added" else ""
+
+
 def paid_prices(season: Season, settings: dict[str, Any]) -> dict[str, Money]:
     """What a buyer pays for each size: the list price, with the tax that is added to it where the season says so."""
     from labelkit.sale.tax import Tax
@@ -125,13 +137,29 @@ def cards_of(every: tuple[Priced, ...], markets: list[Market], season: Season, p
     ]  # fmt: skip
 
 
+def read_picture(name: str) -> bytes:
+    """A picture's bytes. Raises :class:`~labelkit.errors.cli.FileUnreadable`."""
+    from pathlib import Path
+
+    from labelkit.errors.cli import FileUnreadable
+
+    try:
+        return Path(name).read_bytes()
+    except OSError as error:
+        raise FileUnreadable(name, error.strerror or "the system refused it") from None
+
+
 def situation_of(file: str | None, settings: dict[str, Any]) -> dict[str, Any]:
     """The producer's situation: from a label file, or as the season remembers it."""
     from labelkit.cli._files import read_text
 
     if file:
+        import tomllib
+
         from labelkit.labels.label_file import read_label_file
 
-        held: LabelFile = read_label_file(read_text(file), file)
-        return dict(held.situation)
+        text = read_text(file)
+        held: LabelFile = read_label_file(text, file)
+        # A label that says nothing of its kind is of plain honey, as the label file's own rule has it.
+        return {"kind": tomllib.loads(text).get("kind", "honey"), **held.situation}
     return dict(settings.get("situation", {}))

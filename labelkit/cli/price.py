@@ -8,7 +8,16 @@ import click
 
 from labelkit.cli._files import read_text, write_whole
 from labelkit.cli._rim import Answer, Desk, answering
-from labelkit.cli._sale import cards_of, markets_of, paper_options, paper_size, price_rows, statement_of, words_of
+from labelkit.cli._sale import (
+    cards_of,
+    markets_of,
+    paper_options,
+    paper_size,
+    price_rows,
+    statement_of,
+    tax_words,
+    words_of,
+)
 from labelkit.cli._season import Season, season_book, season_of, season_step
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
@@ -45,17 +54,17 @@ def command(
               labelkit price --set "one pound" --declares "1 lb" --price 12.00 --cost 1.35
               labelkit price --pdf prices.pdf --cards cards.pdf --product "Wildflower Honey"
     """
-    from labelkit.sale.price_words import priced
+    from labelkit.sale.price_words import price_duties, priced
 
     if size:
         _set(desk, size, declares, price, cost)
-    rows, season = _from_file(file, desk) if file else _from_record(desk)
+    rows, season, settings = _from_file(file, desk) if file else _from_record(desk)
     if not rows:
         raise NothingPriced()
     markets = markets_of(season.markets, desk)
     every = priced(rows, markets)
-    written = _papers(desk, every, season, product, pdf, cards, page, language)
-    return price_list(every, desk.locale, written)
+    written = _papers(desk, every, season, settings, product, pdf, cards, page, language)
+    return price_list(every, desk.locale, written, price_duties(markets, settings.get("situation", {})))
 
 
 def _set(desk: Desk, size: str, declares: str | None, price: str | None, cost: str | None) -> None:
@@ -75,23 +84,23 @@ def _set(desk: Desk, size: str, declares: str | None, price: str | None, cost: s
         work.commit()
 
 
-def _from_record(desk: Desk) -> tuple[list[PriceRow], Season]:
+def _from_record(desk: Desk) -> tuple[list[PriceRow], Season, dict]:
     with season_book(desk, to_read=True) as book:
-        season = season_of(book)
-    return price_rows(season.prices.values(), desk, lambda p: p.size), season
+        season, settings = season_of(book), book.settings()
+    return price_rows(season.prices.values(), desk, lambda p: p.size), season, settings
 
 
-def _from_file(file: str, desk: Desk) -> tuple[list[PriceRow], Season]:
+def _from_file(file: str, desk: Desk) -> tuple[list[PriceRow], Season, dict]:
     from labelkit.lots.season_file import read_season
 
     held = read_season(read_text(file), file, desk.day)
     season = Season(held.markets, held.currency, held.maker, {})
-    return price_rows(held.jars, desk, lambda jar: jar.id), season
+    return price_rows(held.jars, desk, lambda jar: jar.id), season, {}
 
 
 def _papers(
-    desk: Desk, every: tuple[Priced, ...], season: Season, product: str, pdf: str | None, cards: str | None,
-    page: str | None, language: str | None,
+    desk: Desk, every: tuple[Priced, ...], season: Season, settings: dict, product: str, pdf: str | None,
+    cards: str | None, page: str | None, language: str | None,
 ) -> list[str]:  # fmt: skip
     if not (pdf or cards):
         return []
@@ -111,7 +120,16 @@ def _papers(
             for p in every
         ]  # fmt: skip
         notes = laws(every).splitlines()
-        made = price_list_pdf(lines, words, locale, desk.day, page=size, maker=season.maker, notes=notes)
+        made = price_list_pdf(
+            lines,
+            words,
+            locale,
+            desk.day,
+            page=size,
+            maker=season.maker,
+            tax=tax_words(settings, words, locale),
+            notes=notes,
+        )
         written.append(str(write_whole(pdf, made)))
     if cards:
         held = cards_of(every, markets, season, product, locale, "")
@@ -120,13 +138,19 @@ def _papers(
     return written
 
 
-def price_list(every: tuple[Priced, ...], locale: str, written: list[str] | None = None) -> Answer:
+def price_list(
+    every: tuple[Priced, ...], locale: str, written: list[str] | None = None, duties: tuple[str, ...] = ()
+) -> Answer:
     """The list as text and as a document."""
     from labelkit.sale.price_words import document, heads_and_rows, laws, notes
 
     heads, rows = heads_and_rows(every, locale)
     text = [table(heads, rows, right=range(2, len(heads)))]
-    for more in ("\n".join(notes(every)), laws(every), "\n".join(f"Written: {name}" for name in written or ())):
+    for more in (
+        "\n".join((*notes(every), *duties)),
+        laws(every),
+        "\n".join(f"Written: {name}" for name in written or ()),
+    ):
         if more:
             text += ["", more]
-    return Answer(document(every) | {"files": written or []}, "\n".join(text))
+    return Answer(document(every) | {"duties": list(duties), "files": written or []}, "\n".join(text))

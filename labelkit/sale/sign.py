@@ -26,6 +26,7 @@ class SignWords:
     statements: tuple[Statement, ...]
     asks: tuple[str, ...]
     not_read: tuple[str, ...] = ()
+    wants: tuple[str, ...] = ()  # what the sign must bear besides, in words
 
     def texts(self, lang: str) -> tuple[str, ...]:
         """The words verbatim, in the language where the law has it, else as the law has them."""
@@ -37,7 +38,14 @@ def sign_words(markets: Iterable[Market], facts: Mapping[str, Any]) -> SignWords
     held: dict[str, Statement] = {}
     asks: dict[str, None] = {}
     unread: dict[str, None] = {}
+    wants: dict[str, None] = {}
     for market in markets:
+        for required in market.requires():
+            answer = required.answer(facts) if required.place in ON_SIGN else None
+            if answer and answer.holds:
+                wants[f"{required.element}: {required.says} {with_caution(required.do)}"] = None
+            elif answer and answer.holds is None:
+                asks.update((fact.asks, None) for fact in answer.missing)
         for statement in market.statements():
             if statement.place not in ON_SIGN:
                 continue
@@ -53,7 +61,7 @@ def sign_words(markets: Iterable[Market], facts: Mapping[str, Any]) -> SignWords
             elif answer.holds is None:
                 asks.update((fact.asks, None) for fact in answer.missing)
         unread.update((f"{market.name}: {one.area}. {one.why}", None) for one in market.not_read())
-    return SignWords(tuple(held.values()), tuple(asks), tuple(unread))
+    return SignWords(tuple(held.values()), tuple(asks), tuple(unread), tuple(wants))
 
 
 def sign_pdf(

@@ -8,17 +8,19 @@ import click
 
 from labelkit.cli._files import read_text
 from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._sale import read_picture
 from labelkit.cli._season import pairs, season_of, season_step
 from labelkit.cli._show import table
 from labelkit.cli._stall import loaded_day
 from labelkit.errors.cli import UsageUnclear
-from labelkit.errors.sale import DayAlreadySettled, LotNotNamed
+from labelkit.errors.sale import DayAlreadySettled, DayFileUnclear, LotNotNamed
 
 if TYPE_CHECKING:
     from labelkit.sale.settle import Count, Item, Loaded, Till
     from labelkit.sale.stall_events import StallDay
 
 HELP = "labelkit stall settle --help"
+PICTURES = (".png", ".jpg", ".jpeg", ".webp")
 WAYS = ("sold", "given", "tasted", "broken", "back")
 
 
@@ -43,11 +45,12 @@ WAYS = ("sold", "given", "tasted", "broken", "back")
 def command(desk: Desk, file: str | None, place: str | None, **said: Any) -> Answer:
     """Close a market day: every jar is somewhere, and the money fits or the difference is shown.
 
-    Reads the file, text or scanned code the market page gave back, or what you ticked on the tally sheet. The same
-    day read twice changes nothing.
+    Reads the file or text the market page gave back, a photograph of its code, or what you ticked on the tally
+    sheet. The same day read twice changes nothing.
 
     \b
     Example:  labelkit stall settle stall-2026-07-25-mill-square-market.json
+              labelkit stall settle photo-of-the-code.jpg
               labelkit stall settle --sold "one pound=18" --tasted "half pound=1" --back "one pound=6" --cash 296
     """
     from labelkit.sale.day_file import read_day_file
@@ -57,7 +60,7 @@ def command(desk: Desk, file: str | None, place: str | None, **said: Any) -> Ans
         if file:
             if any(said.values()):
                 raise UsageUnclear("A day's file says everything itself; leave the counts and amounts out.", HELP)
-            day = read_day_file(read_text(file), file)
+            day = read_day_file(_text_of(file), file)
             load, counted, till = loaded_day(work, desk, key=day.key), day.counted, day.till
         else:
             load = loaded_day(work, desk, place)
@@ -70,6 +73,18 @@ def command(desk: Desk, file: str | None, place: str | None, **said: Any) -> Ans
             work.add(event)
             work.commit()
     return _answer(event, before.seq if before else None, desk.locale)
+
+
+def _text_of(file: str) -> str:
+    """The day's text: of a text file, or of the code on a photograph."""
+    if not file.lower().endswith(PICTURES):
+        return read_text(file)
+    from labelkit.labels.barcodes.matrix import read_codes
+
+    codes = read_codes(read_picture(file))
+    if len(codes) != 1:
+        raise DayFileUnclear(file, f"{len(codes) or 'no'} codes can be read on the picture, and it takes one")
+    return codes[0]
 
 
 def _counted(load: Loaded, said: dict[str, Any]) -> dict[Item, Count]:

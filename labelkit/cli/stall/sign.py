@@ -39,9 +39,17 @@ def command(
     text = [f"Sign: {out}"]
     text += [f"  “{one}”" for one in texts] or ["  No prescribed words are known for this market and situation."]
     text += [f"Law: {law_line(one.cite, one.sure)}" for one in told.statements]
+    if told.wants:
+        text += ["It must also bear:", *(f"  {one}" for one in told.wants)]
     if told.asks:
         text += ["Not decided, because nobody has said:", *(f"  {ask}" for ask in told.asks)]
     if told.not_read:
         text += ["Not read for this market; ask the office:", *(f"  {one}" for one in told.not_read)]
-    document = {"file": out, "texts": list(texts), "ask": list(told.asks), "not_covered": list(told.not_read)}
+    document = {
+        "file": out,
+        "texts": list(texts),
+        "must_also_bear": list(told.wants),
+        "ask": list(told.asks),
+        "not_covered": list(told.not_read),
+    }
     return Answer(document, "\n".join([*text, CHECK_LOCAL]))

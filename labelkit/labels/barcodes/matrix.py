@@ -113,3 +113,18 @@ def _squares(kind: str, text: str, sort, **options) -> Squares:
     flat = view.tobytes()
     rows = tuple(bytes(level == 0 for level in flat[row * wide : (row + 1) * wide]) for row in range(high))
     return Squares(kind, rows, text)
+
+
+def read_codes(picture: bytes) -> tuple[str, ...]:
+    """What the codes on a photograph or a picture of the screen say; none where there is none to be read."""
+    from io import BytesIO
+
+    import zxingcpp
+    from PIL import Image, UnidentifiedImageError
+
+    try:
+        with Image.open(BytesIO(picture)) as opened:
+            grey = opened.convert("L")
+    except (UnidentifiedImageError, OSError, ValueError, Image.DecompressionBombError):
+        return ()
+    return tuple(found.text for found in zxingcpp.read_barcodes(grey, formats=zxingcpp.BarcodeFormat.QRCode))
