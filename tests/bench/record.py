@@ -91,7 +91,8 @@ def load(where: str, buckets: int) -> dict[str, object]:
 BARE_BACK = """
 WITH RECURSIVE up (lot) AS (
     SELECT CAST(:lot AS TEXT) UNION SELECT link.parent FROM link JOIN up ON link.child = up.lot
-) SELECT source.lot, source.yard, source.hive FROM source JOIN up ON source.lot = up.lot
+) SELECT DISTINCT source.lot, source.yard, source.hive
+  FROM up JOIN movement ON movement.lot = up.lot JOIN source ON source.event = movement.event
 """
 BARE_FORWARD = """
 WITH RECURSIVE down (lot) AS (

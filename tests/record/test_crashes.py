@@ -7,11 +7,18 @@ import json
 import os
 import subprocess
 import sys
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from labelkit.record import open_book
+from labelkit.record.verify import verify
 from tests.needs import postgres_programs
+from tests.record.child import as_child
+from tests.record.season import AT, book_season, weigh
 
 KILLS = int(os.environ.get("LABELKIT_KILLS", "150"))
 ROOT = Path(__file__).parents[2]
@@ -42,3 +49,66 @@ def test_a_killed_writer_loses_no_step_it_said_was_booked(tmp_path):
 def test_a_killed_writer_on_a_server_loses_no_step_it_said_was_booked(tmp_path):
     postgres_programs()
     check(killed(tmp_path, KILLS // 4, "--server"), KILLS // 4)
+
+
+# --- a log that lost its end ------------------------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def interrupted(tmp_path_factory):
+    """A record file and its write-ahead log as they lie on the disk while a station works: thirteen events folded in,
+    then ten steps of two events that are only in the log."""
+    folder = tmp_path_factory.mktemp("interrupted")
+    book_season(folder / "season.labelkit").close()
+    with open_book(folder / "season.labelkit") as book:
+        for n in range(10):
+            with book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+                work.add_all((weigh(f"N{n}a", "1"), weigh(f"N{n}b", "1")))
+                work.commit()
+        return (folder / "season.labelkit").read_bytes(), (folder / "season.labelkit-wal").read_bytes()
+
+
+@settings(max_examples=40)
+@given(data=st.data())
+def test_a_log_cut_off_or_garbled_anywhere_leaves_only_whole_steps(interrupted, tmp_path_factory, data):
+    file, log = interrupted
+    at = data.draw(st.integers(0, len(log)))
+    if data.draw(st.booleans()):
+        log = log[:at]
+    else:
+        log = log[:at] + data.draw(st.binary(min_size=1, max_size=300)) + log[at + 300 :]
+    path = tmp_path_factory.mktemp("cut") / "season.labelkit"
+    path.write_bytes(file)
+    path.with_name("season.labelkit-wal").write_bytes(log)
+    with open_book(path) as book:
+        verdict = verify(book)
+    assert verdict.clean
+    assert 13 <= verdict.events <= 33 and (verdict.events - 13) % 2 == 0
+
+
+def test_the_whole_log_brings_back_every_step(interrupted, tmp_path):
+    file, log = interrupted
+    (tmp_path / "season.labelkit").write_bytes(file)
+    (tmp_path / "season.labelkit-wal").write_bytes(log)
+    with open_book(tmp_path / "season.labelkit") as book:
+        assert verify(book).events == 33
+
+
+@pytest.mark.parametrize("room", range(0, 120_000, 8_000))
+def test_wherever_the_disk_fills_up_only_whole_steps_are_kept(tmp_path, room):
+    path = tmp_path / "season.labelkit"
+    book_season(path).close()
+    size = path.stat().st_size
+
+    def fill():
+        with open_book(path) as book:
+            for n in range(400):
+                with book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+                    work.add_all(weigh(f"F{n}-{i}", "1") for i in range(5))
+                    work.commit()
+
+    name, what = as_child(fill, file_limit=size + room)
+    assert name == "DiskFull", what
+    with open_book(path) as book:
+        verdict = verify(book)
+    assert verdict.clean and (verdict.events - 13) % 5 == 0
