@@ -10,11 +10,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from labelkit.rules.blocks import Duty
-from labelkit.rules.checking.facts import facts_of
+from labelkit.rules.checking.facts import facts_of, told
 from labelkit.rules.checking.figures import dates, letters, moisture, sizes
 from labelkit.rules.checking.naming import name, origin
 from labelkit.rules.checking.net_quantity import net_quantity
-from labelkit.rules.checking.presence import names_an_addition
 from labelkit.rules.checking.required import Case, duties, exemptions, questions, required, statements
 from labelkit.rules.checking.said import said
 from labelkit.rules.checking.uncovered import NotCovered, not_covered, questions_not_read
@@ -57,8 +56,9 @@ def _most_particular(markets: Iterable[Market]) -> list[Market]:
 
 
 def _case(label: Label, market: Market) -> Case:
-    words = said(label, market)
-    return Case(label, market, words, {**facts_of(label, market, words), "name_tells_additions": names_an_addition(label)})
+    known = told(label, market)
+    words = said(label, market, [law for law in market.statements() if law.answer(known).holds is not False])
+    return Case(label, market, words, facts_of(label, market, words))
 
 
 def _findings(case: Case) -> Iterable[Finding]:
@@ -82,5 +82,7 @@ def _said_already(case: Case) -> frozenset[Duty]:
     """Duties that hang only on words the law has just been heard on: the wording's finding says the same, and where."""
     heard = {(hit.law.pack, hit.law.means) for hit in case.said.reading.hits if hit.law.means}
     return frozenset(
-        law for law in case.market.duties() if len(law.when.facts) == 1 and (law.pack, *law.when.facts) in heard
+        law
+        for law in case.market.duties()
+        if law.unless is None and len(law.when.facts) == 1 and (law.pack, *law.when.facts) in heard
     )

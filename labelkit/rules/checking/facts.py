@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from labelkit.measures.units import MASS, read_quantity
+from labelkit.rules.checking.presence import names_an_addition
 from labelkit.rules.checking.said import Said
 from labelkit.rules.figures.letter_height import Panel
 from labelkit.rules.label_file import Label
@@ -15,30 +16,41 @@ _FLOWERS = ("heather", "citrus", "acacia", "lavender", "chestnut", "honeydew")
 _HOME = "home country"
 
 
-def facts_of(label: Label, market: Market, said: Said) -> dict[str, Any]:
-    """The facts of a label in one market by their names in the glossary; what is given in the file goes first."""
+def told(label: Label, market: Market) -> dict[str, Any]:
+    """The facts a label file tells by its fields, by their names in the glossary; ``[situation]`` goes first."""
     with_something = label.kind in ("infused", "blend")
     facts: dict[str, Any] = {
         "kind": label.kind,
         "honey": honey_of(label),
         "infused": with_something,
         "ingredients": len(label.ingredients) or (None if with_something else 1),
+        # A jar with a printed label and a declared weight is a consumer's, filled before it is sold, all alike.
         "bulk": False,
         "consumer_pack": True,
-        "graded": bool(label.grade) or said.means.get("graded", False),
-        "nutrition_claim": said.means.get("nutrition_claim", False),
-        "infant_warning": "infant_caution" in said.reading.elements,
-        "contact_printed": bool(label.maker.get("phone")) or "nutrition_contact" in said.reading.elements or None,
+        "weighed_before_buyer": False,
+        "random_weight": False,
+        "graded": bool(label.grade),
+        "names_plant": bool(label.floral_source),
+        "name_tells_additions": names_an_addition(label),
+        "nutrition_claim": False,
+        "contact_printed": True if label.maker.get("phone") else None,
+        "date_shows": label.best_before.shows if label.best_before else "nothing",
         "declared": declared_g(label),
+        **_own(label),
         **_jar(label, market),
         **_origin(label, market),
-        "names_plant": bool(label.floral_source) or said.means.get("names_plant", False),
-        **_own(label),
-        "date_shows": label.best_before.shows if label.best_before else "nothing",
+        **label.situation,
     }
-    facts.update({name: value for name, value in said.means.items() if value})
-    facts.update(label.situation)
     return {name: value for name, value in facts.items() if value is not None}
+
+
+def facts_of(label: Label, market: Market, said: Said) -> dict[str, Any]:
+    """The facts of a label in one market: what the file tells, and what its words make true."""
+    facts = told(label, market)
+    facts["infant_warning"] = "infant_caution" in said.reading.elements
+    if "nutrition_contact" in said.reading.elements:
+        facts["contact_printed"] = True
+    return {**facts, **said.means, **label.situation}
 
 
 def honey_of(label: Label) -> str:

@@ -78,7 +78,8 @@ def letters(case: Case) -> Iterator[Finding]:
     height = to_step(heights.net_quantity_mm, Decimal("0.01"), HALF_UP)
     found = f"panel of {plain(to_step(heights.panel_area_mm2 / 100, Decimal('0.1'), HALF_UP))} cm²" if heights.panel_area_mm2 else ""
     says = f"On this jar the net weight stands in letters at least {plain(height)} mm high, measured on {heights.measured_on}."
-    yield about(case, heights.laws[0], "note", "panel", found, says=says, do="labelkit measures the letters it places; on a label made elsewhere, measure them.")
+    law = next((law for law in heights.laws if law.name == "smallest letter height of the net quantity"), heights.laws[0])
+    yield about(case, law, "note", "panel", found, says=says, do="labelkit measures the letters it places; on a label made elsewhere, measure them.")
 
 
 def dates(case: Case) -> Iterator[Finding]:

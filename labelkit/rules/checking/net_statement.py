@@ -27,7 +27,7 @@ _UNITS = {
 }  # fmt: skip
 # Whole words are never symbols; "grams" is not a wrong "g".
 WORDS = frozenset(
-    "ounce ounces pound pounds gram grams gramme grammes gramm kilogram kilograms kilogramme kilogrammes".split()
+    ["ounce", "ounces", "pound", "pounds", "gram", "grams", "gramme", "grammes", "gramm", "kilogram", "kilograms", "kilogramme", "kilogrammes"]
 )
 _MULTIPACK = re.compile(r"\b\d+\s*[-–x×]\s*\d", re.IGNORECASE)
 _GRAMS = {

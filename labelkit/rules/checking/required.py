@@ -101,11 +101,11 @@ def exemptions(case: Case) -> Iterator[Finding]:
     for law, answer, state in states:
         if state.holds:
             if not any(_milder(other, law) for other in enjoyed):
-                notice = f"Notice: {law.notice}." if law.notice else ""
+                notice = f"Notice: {law.notice.rstrip('.')}." if law.notice else ""
                 yield case.finding(law, "situation", do=f"{law.do} {notice}".strip())
         elif answer.holds and law.lost_by is not None and state.holds is False:
             why = f"This freedom is lost: {law.lost_by}."
-            yield case.finding(law, "situation", level="ask", says=f"{law.says} {why}", do=_call(case, "what is due now"))
+            yield case.finding(law, "situation", level="ask", says=f"{law.says} {why}", do=f"Take out what ends it, or meet what it frees from: {', '.join(law.frees_from)}.")
         elif state.holds is None:
             if not set(law.frees_from) <= elements and _something_known(law, case):
                 yield case.finding(law, "situation", level="ask", do=questions(state.missing))
@@ -191,7 +191,7 @@ def _statement(case: Case, law: Statement, answer: Answer, text: str) -> Finding
     if near:
         do = f"Print the words exactly as the law has them, capitals included: {words}. {_how(law)}"
         return case.finding(law, "lines", " ".join(near.split()), do=do)
-    return case.finding(law, "lines", do=f"{law.do} Print {words}. {_how(law)}")
+    return case.finding(law, "lines", do=f"{law.do} The words: {words} {_how(law)}")
 
 
 def _how(law: Statement) -> str:

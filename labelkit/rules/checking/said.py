@@ -36,15 +36,16 @@ class Said:
         return {hit.law.means: True for hit in self.reading.hits if hit.law.means}
 
 
-def said(label: Label, market: Market) -> Said:
-    """All words of a label, read by the law of a market."""
+def said(label: Label, market: Market, prescribed: Iterable[Statement] = ()) -> Said:
+    """All words of a label, read by the law of a market; ``prescribed`` are the sentences that may be due on it."""
     starts, fields, text = [], [], ""
     for field, words in _fields(label):
+        # The lines of a label may run on from one to the next; other fields are sentences of their own.
+        text += "\n" if field == "lines" and fields[-1] == field else "\n\n"
         starts.append(len(text))
         fields.append(field)
-        # The lines of a label may run on from one to the next; other fields are sentences of their own.
-        text += words + ("\n" if field == "lines" else "\n\n")
-    claims = without_statements(text, market.statements())
+        text += words
+    claims = without_statements(text, prescribed)
     ready = text_of(claims)
     reading = read(ready, market)
     if claims != text:
