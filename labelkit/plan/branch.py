@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import math
 
-from labelkit.plan.packing import Found, Loads, Packing, totals_of
-from labelkit.plan.solver import Model, solve
+from labelkit.plan.packing import Found, Guard, Item, Loads, Packing, between, totals_of
+from labelkit.plan.solver import INFINITE, Model, solve
 
 # HiGHS holds a row to 1e-6, so weights reach it in grams: a thousandth of a milligram is then the most it can overlook.
 MILLI = 0.001
@@ -16,8 +16,10 @@ MILLI = 0.001
 
 def branch(packing: Packing, nodes: int, known: Loads | None = None, bound: int | None = None) -> Found:
     """Search for the best loads; ``known`` are loads to begin from and ``bound`` a bound known from elsewhere."""
+    if known is not None and not packing.admits(known):
+        known = None
     model, columns = _model(packing)
-    start = None if known is None else _start(packing, known, len(model.worth))
+    start = None if known is None else _start(packing, known)
     answer = solve(model, nodes, start=start, target=bound)
     best = known
     if answer.values is not None:
@@ -29,8 +31,10 @@ def branch(packing: Packing, nodes: int, known: Loads | None = None, bound: int 
     honest = packing.ceiling() if not math.isfinite(answer.bound) else whole_bound(answer.bound)
     if bound is not None:
         honest = min(honest, bound)
+    if answer.optimal and best is not None and packing.value(best) == round(answer.worth):
+        honest = min(honest, packing.value(best))
     if best is None:
-        return Found(None, 0, -1 if answer.infeasible else honest)
+        return Found(None, 0, honest, impossible=answer.infeasible)
     return Found(best, packing.value(best), max(honest, packing.value(best)))
 
 
@@ -48,6 +52,8 @@ def _model(packing: Packing) -> tuple[Model, list[list[int | None]]]:
     loads = [model.row(box.least * MILLI, box.room * MILLI) for box in packing.boxes]
     sums = [model.row(0, 0) for _ in packing.items]
     cases = [model.row(-item.floor, -item.floor) if item.case > 1 else None for item in packing.items]
+    guards = _guards(packing)
+    sames = [[model.row(0, 0) for _ in guard.items] for guard in guards]
     columns: list[list[int | None]] = []
     for b, box in enumerate(packing.boxes):
         columns.append([
@@ -60,25 +66,45 @@ def _model(packing: Packing) -> tuple[Model, list[list[int | None]]]:
         model.column(item.base / item.floor if item.floor else 0, item.floor,
                      entries, False, lower=item.floor)  # fmt: skip
         for length, each in item.worths:
-            model.column(each, length, entries, False)
+            model.column(each, length, [*entries, *((same[i], 1.0) for same in sames)], False)
         if cases[i] is not None:
             model.column(0, (item.most - item.floor) // item.case, [(cases[i], item.case)], True)
+    for guard, same in zip(guards, sames, strict=True):
+        row = model.row(guard.least - sum(item.base for item in guard.items), INFINITE)
+        for i, item in enumerate(guard.items):
+            for length, each in item.worths:
+                model.column(0, length, [(same[i], -1.0), (row, each)], False)
     return model, columns
 
 
-def _start(packing: Packing, known: Loads, width: int) -> list[float]:
+def _start(packing: Packing, known: Loads) -> list[float]:
     start: list[float] = []
     for box, load in zip(packing.boxes, known, strict=True):
         start += [
             n for n, item, ok in zip(load, packing.items, box.allowed, strict=True) if ok and item.weight <= box.room
         ]
     for item, total in zip(packing.items, totals_of(known, len(packing.items)), strict=True):
-        start.append(item.floor)
-        beyond = total - item.floor
-        for length, _ in item.worths:
-            start.append(min(beyond, length))
-            beyond -= min(beyond, length)
+        start += [item.floor, *_spread(item, total)]
         if item.case > 1:
             start.append((total - item.floor) // item.case)
-    assert len(start) == width
+    for guard in _guards(packing):
+        for item, total in zip(guard.items, totals_of(known, len(packing.items)), strict=True):
+            start += _spread(item, total)
     return [float(value) for value in start]
+
+
+def _spread(item: Item, total: int) -> list[int]:
+    """How a total stands over the segments of worth."""
+    beyond, spread = total - item.floor, []
+    for length, _ in item.worths:
+        spread.append(min(beyond, length))
+        beyond -= spread[-1]
+    return spread
+
+
+def _guards(packing: Packing) -> list[Guard]:
+    """The guards over the floors and ceilings the items have now."""
+    return [
+        Guard(tuple(between(g, i.floor, i.most) for g, i in zip(guard.items, packing.items, strict=True)), guard.least)
+        for guard in packing.guards
+    ]

@@ -150,6 +150,13 @@ class Columns:
                 self.master.add(kind, tuple(load))
         return True
 
+    def better(self, best: Loads | None, worth: int | None, bound: int, nodes: int):
+        """The best choice among the loads known, where it is better than ``best``; and what the solver said."""
+        answer, loads = self.master.choose(True, nodes, bound)
+        if loads is not None and self.packing.admits(loads) and (worth is None or self.packing.value(loads) > worth):
+            best, worth = loads, self.packing.value(loads)
+        return (best, worth), answer
+
 
 def known_halves(packing: Packing) -> dict[tuple[bool, ...], Halves] | None:
     """The halves for every set of allowed items, or none where one of them would be too long."""
@@ -163,27 +170,24 @@ def known_halves(packing: Packing) -> dict[tuple[bool, ...], Halves] | None:
     return known
 
 
-def by_columns(packing: Packing, known: Loads | None, bound: int, nodes: int) -> Found:
-    """Better loads than ``known`` and a lower bound than ``bound``, as far as the columns and ``nodes`` reach."""
-    best, worth = known, packing.value(known) if known is not None else None
-    listed = known_halves(packing)
+def by_columns(packing: Packing, known: Loads | None, worth: int | None, bound: int, nodes: int) -> Found:
+    """Loads worth more than ``worth`` and a lower bound than ``bound``, as far as the columns and ``nodes`` reach.
+
+    ``known`` are loads of that worth. Where nothing better can be, the bound found is that worth.
+    """
+    listed = None if packing.guards else known_halves(packing)
     if listed is None:
-        return Found(best, worth or 0, bound)
+        return Found(None, 0, bound)
     columns = Columns(packing, listed)
     for kind, load in zip(columns.master.kind_of, known or (), strict=known is not None):
         columns.master.add(kind, load)
     lowest = columns.close_in(ROUNDS)
     if lowest is not None:
         bound = min(bound, lowest.worth)
-    if worth is None or worth < bound:
-        _, loads = columns.master.choose(True, nodes // 10, bound)
-        if loads is not None and packing.admits(loads) and (worth is None or packing.value(loads) > worth):
-            best, worth = loads, packing.value(loads)
+    best, worth = columns.better(None, worth, bound, nodes // 10)[0]
     if lowest is None or worth is None or worth >= bound or not columns.list_within(lowest, worth):
         return Found(best, worth or 0, bound)
-    answer, loads = columns.master.choose(True, nodes, bound)
-    if loads is not None and packing.admits(loads) and packing.value(loads) > worth:
-        best, worth = loads, packing.value(loads)
+    (best, worth), answer = columns.better(best, worth, bound, nodes)
     if answer.optimal or answer.infeasible:
         bound = worth
     elif math.isfinite(answer.bound):

@@ -5,8 +5,8 @@ from __future__ import annotations
 from labelkit.errors.plan import NoPlanInTime
 from labelkit.measures import NOTHING, Money
 from labelkit.plan.framing import Frame, frame
-from labelkit.plan.outcome import NOT_PROVED, PROVED, BucketPlan, JarPlan, Kept, Stage
-from labelkit.plan.packing import Found
+from labelkit.plan.goals import Reached, check_goal, reach
+from labelkit.plan.outcome import NOT_PROVED, PROVED, BucketPlan, JarPlan, Kept
 from labelkit.plan.proof import recounted
 from labelkit.plan.request import PlanRequest
 from labelkit.plan.roads import best_loads
@@ -28,15 +28,17 @@ def jar_plan(request: PlanRequest) -> JarPlan:
     ('proved', {'one pound': 18, 'half pound': 4}, Decimal('215.30'))
     """
     framed = frame(request)
-    found = best_loads(framed.packing, request.patience)
-    if found.loads is None:
+    check_goal(request)
+    reached = reach(framed, lambda packing, known: best_loads(packing, request.patience, known))
+    if reached.found.loads is None:
         raise shortage(framed, lambda packing: best_loads(packing, request.patience)) or NoPlanInTime(request.patience)
-    return recounted(request, _told(framed, found))
+    plan = _told(framed, reached)
+    return recounted(request, plan)
 
 
-def _told(framed: Frame, found: Found) -> JarPlan:
+def _told(framed: Frame, reached: Reached) -> JarPlan:
     """The loads in the words of the request."""
-    request, sizes = framed.request, framed.request.sizes
+    request, sizes, found = framed.request, framed.request.sizes, reached.found
     planned = {bucket.id: load for bucket, load in zip(framed.buckets, found.loads, strict=True)}
     buckets = []
     for bucket in framed.buckets:
@@ -49,7 +51,7 @@ def _told(framed: Frame, found: Found) -> JarPlan:
         for k, keep in enumerate(request.keep, len(sizes)) for bucket in framed.buckets if planned[bucket.id][k]
     )  # fmt: skip
     return JarPlan(
-        status=PROVED if found.proved else NOT_PROVED,
+        status=PROVED if all(stage.proved for stage in reached.stages) else NOT_PROVED,
         value=Money(found.worth, request.currency),
         bound=Money(found.bound, request.currency),
         jars=jars,
@@ -57,7 +59,7 @@ def _told(framed: Frame, found: Found) -> JarPlan:
         to_buy=to_buy(framed, jars),
         kept=kept,
         left_out=framed.left_out,
-        stages=(Stage(str(request.goal), request.currency, found.worth, found.bound),),
+        stages=reached.stages,
     )
 
 

@@ -14,8 +14,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from labelkit.plan.exchange import Exchanges, Priced, fair_share, filled
-from labelkit.plan.narrow import FINE, between, narrowed
-from labelkit.plan.packing import Found, Item, Loads, Packing
+from labelkit.plan.narrow import FINE, narrowed
+from labelkit.plan.packing import Found, Item, Loads, Packing, between
 from labelkit.plan.pooled import pool
 from labelkit.plan.sample import sample_prices
 from labelkit.plan.solver import INFINITE, Model, solve

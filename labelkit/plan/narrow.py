@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labelkit.plan.packing import Item, Packing
+from labelkit.plan.packing import Item, Packing, between
 
 FINE = 10**12  # the price of a milligram is a whole number of billionths of a thousandth of a coin
 
@@ -28,7 +28,13 @@ def narrowed(packing: Packing, rooms: list[int], worth: int) -> Packing | None:
     boxes = tuple(
         replace(box, room=max(box.least, min(box.room, room))) for box, room in zip(packing.boxes, rooms, strict=True)
     )
-    return Packing(boxes, tuple(items))
+    return replace(packing, boxes=boxes, items=tuple(items))
+
+
+def line_bound(packing: Packing, rooms: list[int]) -> int:
+    """What no loads can exceed when all boxes are one and jars may be cut: a bound of one line, at any scale."""
+    price = price_of_room(packing, sum(rooms))
+    return (price * sum(rooms) + sum(i.best_at(price * i.weight, FINE)[0] for i in packing.items)) // FINE
 
 
 def price_of_room(packing: Packing, room: int) -> int:
@@ -76,18 +82,3 @@ def _last(fair, good: int, high: int) -> int:
         else:
             high = middle - 1
     return good
-
-
-def between(item: Item, floor: int, most: int) -> Item:
-    """The same item with a higher floor and a lower ceiling.
-
-    >>> between(Item(454, 0, 10, 1, 0, ((4, 1000), (6, 800))), 2, 7)
-    Item(weight=454, floor=2, most=7, case=1, base=2000, worths=((2, 1000), (3, 800)))
-    """
-    at, worths = item.floor, []
-    for length, each in item.worths:
-        low, high = max(at, floor), min(at + length, most)
-        if high > low:
-            worths.append((high - low, each))
-        at += length
-    return Item(item.weight, floor, most, item.case, item.worth(floor), tuple(worths))

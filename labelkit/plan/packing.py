@@ -62,6 +62,21 @@ class Item:
         return scale * self.worth(best) - price * best, best
 
 
+def between(item: Item, floor: int, most: int) -> Item:
+    """The same item with a higher floor and a lower ceiling.
+
+    >>> between(Item(454, 0, 10, 1, 0, ((4, 1000), (6, 800))), 2, 7)
+    Item(weight=454, floor=2, most=7, case=1, base=2000, worths=((2, 1000), (3, 800)))
+    """
+    at, worths = item.floor, []
+    for length, each in item.worths:
+        low, high = max(at, floor), min(at + length, most)
+        if high > low:
+            worths.append((high - low, each))
+        at += length
+    return Item(item.weight, floor, most, item.case, item.worth(floor), tuple(worths))
+
+
 @dataclass(frozen=True)
 class Box:
     """A bucket as the search sees it: its load lies between ``least`` and ``room``, of the items ``allowed``."""
@@ -72,11 +87,20 @@ class Box:
 
 
 @dataclass(frozen=True)
+class Guard:
+    """A goal reached before that must not be lost again: the same items with other worths, together at least so much."""
+
+    items: tuple[Item, ...]
+    least: int
+
+
+@dataclass(frozen=True)
 class Packing:
     """Boxes, items, and the counts of each item in each box that are to be found."""
 
     boxes: tuple[Box, ...]
     items: tuple[Item, ...]
+    guards: tuple[Guard, ...] = ()
 
     @cached_property
     def weights(self) -> tuple[int, ...]:
@@ -85,8 +109,7 @@ class Packing:
 
     def value(self, loads: Loads) -> int:
         """What these loads are worth."""
-        totals = totals_of(loads, len(self.items))
-        return sum(item.worth(count) for item, count in zip(self.items, totals, strict=True))
+        return worth_of(self.items, totals_of(loads, len(self.items)))
 
     def admits(self, loads: Loads) -> bool:
         """Whether these loads keep every box, floor, ceiling and case."""
@@ -97,6 +120,8 @@ class Packing:
             if any(n < 0 or (n and not ok) for n, ok in zip(load, box.allowed, strict=True)):
                 return False
         totals = totals_of(loads, len(self.items))
+        if any(worth_of(guard.items, totals) < guard.least for guard in self.guards):
+            return False
         return all(
             item.floor <= count <= item.most and (count - item.floor) % item.case == 0
             for item, count in zip(self.items, totals, strict=True)
@@ -114,11 +139,17 @@ class Found:
     loads: Loads | None
     worth: int
     bound: int
+    impossible: bool = False  # it is certain that there are no loads
 
     @property
     def proved(self) -> bool:
         """Whether nothing better exists."""
         return self.loads is not None and self.worth >= self.bound
+
+
+def worth_of(items: tuple[Item, ...], totals: tuple[int, ...]) -> int:
+    """What totals of each item are worth together."""
+    return sum(item.worth(count) for item, count in zip(items, totals, strict=True))
 
 
 def totals_of(loads: Loads, items: int) -> tuple[int, ...]:

@@ -51,6 +51,22 @@ def pool(items: tuple[Item, ...], room: int) -> Pool | None:
     return Pool(base + best * unit, totals)
 
 
+def greedy_totals(items: tuple[Item, ...], room: int) -> tuple[int, ...]:
+    """Totals by the best worth for their weight first: near the best, and known at any scale.
+
+    >>> greedy_totals((Item(454, 0, 9, worths=((9, 1000),)), Item(227, 1, 3, base=600, worths=((2, 600),))), 1500)
+    (1, 3)
+    """
+    totals = [item.floor for item in items]
+    room -= sum(item.weight * item.floor for item in items)
+    runs = [(gain, item.weight * item.case, n, i) for i, item in enumerate(items) for n, gain in _cases(item)]
+    for _, weight, n, i in sorted(runs, key=lambda run: (run[1] / run[0], run[3])):
+        taken = min(n, max(0, room) // weight)
+        totals[i] += taken * items[i].case
+        room -= taken * weight
+    return tuple(totals)
+
+
 def _cases(item: Item) -> list[tuple[int, int]]:
     """Runs of whole cases beyond the floor: ``(how many, worth of each)``, falling, only those worth something."""
     runs: list[tuple[int, int]] = []

@@ -18,9 +18,9 @@ from labelkit.plan.branch import branch
 from labelkit.plan.columns import by_columns
 from labelkit.plan.fullest import heaviest
 from labelkit.plan.many import many_loads
-from labelkit.plan.narrow import narrowed
+from labelkit.plan.narrow import line_bound, narrowed
 from labelkit.plan.packing import Box, Found, Loads, Packing
-from labelkit.plan.pooled import pool
+from labelkit.plan.pooled import greedy_totals, pool
 from labelkit.plan.split import split
 
 FIRST_NODES = 200
@@ -29,27 +29,30 @@ ROUNDS = 8
 FEW = 12  # boxes; more are planned by shares of a common mix
 
 
-def best_loads(packing: Packing, patience: int = 1) -> Found:
-    """The best loads of a packing, as far as the patience reaches."""
+def best_loads(packing: Packing, patience: int = 1, known: Loads | None = None) -> Found:
+    """The best loads of a packing, as far as the patience reaches; ``known`` are loads to better."""
     if len(packing.boxes) > FEW:
         return many_loads(packing, fullest(packing), lambda rest: best_loads(rest, patience))
-    search = Search(packing, packing.ceiling())
+    search = Search(packing, packing, packing.ceiling())
+    if known is not None:
+        search.take(Found(known, packing.value(known), search.bound))
     search.pour()
     if not search.done:
-        search.take(branch(search.packing, FIRST_NODES * patience, None, search.bound))
+        search.take(branch(search.packing, FIRST_NODES * patience, search.known, search.bound))
         search.narrow()
     if not search.done:
-        search.take(by_columns(search.packing, search.known, search.bound, NODES * patience // 20))
+        search.take(by_columns(search.packing, search.known, search.worth, search.bound, NODES * patience // 20))
         search.narrow()
     if not search.done:
         search.take(branch(search.packing, NODES * patience, search.known, search.bound))
-    return Found(search.known, search.worth or 0, search.bound)
+    return Found(search.known, search.worth or 0, search.bound, search.impossible)
 
 
 @dataclass
 class Search:
-    """What is known so far. ``packing`` holds only what could be better than the best known."""
+    """What is known so far. ``packing`` holds only what could be better than the best known of the ``whole``."""
 
+    whole: Packing
     packing: Packing
     bound: int
     known: Loads | None = None
@@ -63,27 +66,42 @@ class Search:
 
     def take(self, found: Found) -> None:
         """Take over what a road found."""
-        if found.loads is not None and (self.worth is None or found.worth > self.worth):
-            self.known, self.worth = found.loads, found.worth
-        self.bound = min(self.bound, found.bound)
-        if self.worth is not None:
-            self.bound = max(self.bound, self.worth)
-        self.impossible = self.worth is None and found.bound < 0
+        worth = None if found.loads is None else self.whole.value(found.loads)
+        if worth is not None and (self.worth is None or worth > self.worth):
+            self.known, self.worth = found.loads, worth
+        self.lower(found.bound)
+        if found.impossible:
+            self.nothing_there()
 
     def pour(self) -> bool:
         """Bound by pouring all together; whether the bound fell."""
-        before = self.bound
-        poured = pool(self.packing.items, sum(fullest(self.packing)))
-        if poured is None:
+        before, rooms = self.bound, fullest(self.packing)
+        if sum(item.floor * item.weight for item in self.packing.items) > sum(rooms):
+            self.nothing_there()
             return False
-        self.bound = min(self.bound, poured.worth)
+        self.lower(line_bound(self.packing, rooms))
+        poured = pool(self.packing.items, sum(rooms))
+        if poured is not None:
+            self.lower(poured.worth)
+        if not self.done:
+            totals = poured.totals if poured is not None else greedy_totals(self.packing.items, sum(rooms))
+            loads = split(self.packing, totals)
+            if loads is not None and self.packing.admits(loads):
+                self.take(Found(loads, self.packing.value(loads), self.bound))
+        return self.bound < before
+
+    def lower(self, bound: int) -> None:
+        """Take over a bound."""
+        self.bound = min(self.bound, bound)
         if self.worth is not None:
             self.bound = max(self.bound, self.worth)
-        if not self.done:
-            loads = split(self.packing, poured.totals)
-            if loads is not None:
-                self.known, self.worth = loads, poured.worth
-        return self.bound < before
+
+    def nothing_there(self) -> None:
+        """There is nothing better than the best known, or nothing at all."""
+        if self.worth is None:
+            self.impossible = True
+        else:
+            self.bound = self.worth
 
     def narrow(self) -> None:
         """Leave out what cannot be better, as long as that lowers the bound."""
@@ -92,7 +110,7 @@ class Search:
                 return
             smaller = narrowed(self.packing, fullest(self.packing), self.worth)
             if smaller is None:
-                self.bound = self.worth
+                self.nothing_there()
                 return
             same = smaller == self.packing
             self.packing = smaller
