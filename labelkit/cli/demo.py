@@ -125,6 +125,9 @@ def _bottling(season: Season) -> dict[str, dict[str, int]]:
     )
     season.made("plan.svg", "the same as a picture: each bucket divided into its jars")
     season.on(date(2026, 7, 20))
+    season.do("run-sheet", "--at-most", "twelve ounce=60", "--tare", "one pound=212.7 g", "--tare", "twelve ounce=168.4 g",
+              "--out", "run-sheet.pdf")  # fmt: skip
+    season.made("run-sheet.pdf", "the sheet beside the scale on filling day")
     lots: dict[str, dict[str, int]] = {}
     for bucket in plan.document["buckets"]:
         jars = dict(bucket["jars"])

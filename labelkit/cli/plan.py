@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from decimal import Decimal
 from typing import TYPE_CHECKING
 
 import click
 
-from labelkit.cli._files import read_text, write_whole
+from labelkit.cli._files import write_whole
+from labelkit.cli._planning import asked_of
 from labelkit.cli._rim import Answer, Desk, answering
-from labelkit.cli._season import counts, fill_of, pairs, season_book, season_of
+from labelkit.cli._season import counts, pairs
 from labelkit.cli._show import both, table
 
 if TYPE_CHECKING:
     from labelkit.plan import JarPlan, PlanRequest
 
-CEILING = "highest moisture"
 GOALS = {"money": "most money", "least-left": "least left over", "mix": "wished mix", "first": "one size first"}
 
 
@@ -52,8 +51,9 @@ def command(desk: Desk, file: str | None, patience: int, picture: str | None, **
     """
     from labelkit.plan import jar_plan
 
-    base, currency = _from_file(file, desk, patience) if file else _from_record(desk, patience)
-    base = _goal(base, wishes["goal"], wishes["mix"], wishes["first"], wishes["wet"])
+    found = asked_of(desk, file, patience)
+    currency = found.currency
+    base = _goal(found.request, wishes["goal"], wishes["mix"], wishes["first"], wishes["wet"])
     asked = _what_if(base, currency, desk, wishes)
     plan = jar_plan(asked)
     before = jar_plan(base) if asked != base else None
@@ -68,61 +68,6 @@ def command(desk: Desk, file: str | None, patience: int, picture: str | None, **
     return Answer(
         document, text + _difference(before, plan, desk.locale) + (f"\nPicture: {picture}" if picture else "")
     )
-
-
-def _from_file(file: str, desk: Desk, patience: int) -> tuple[PlanRequest, str]:
-    from labelkit.lots.season_file import read_season
-
-    season = read_season(read_text(file), file, desk.day)
-    return request_of(season, season.day or desk.day, patience), season.currency
-
-
-def request_of(season, day, patience: int = 1) -> PlanRequest:
-    """What a season file asks of the plan, on a day (the day decides which ceilings and rules are in force)."""
-    from labelkit.plan import JarSize, PlanBucket, PlanRequest
-
-    ceiling = ceiling_of(season.markets, day)
-    buckets = []
-    for found in season.buckets:
-        bucket = found.bucket
-        hives = sum(len(source.hives) for source in bucket.sources)
-        buckets.append(
-            PlanBucket(bucket.id, found.usable, bucket.moisture, ceiling, frozenset(bucket.plants), hives=hives)
-        )
-    sizes = tuple(
-        JarSize(
-            jar.id, jar.declares, fill_of(jar.declares, season.markets, day, jar.uses), jar.price, jar.cost,
-            in_stock=jar.in_stock, at_least=jar.at_least, at_most=jar.at_most, case=jar.case,
-        )
-        for jar in season.jars
-    )  # fmt: skip
-    return PlanRequest(tuple(buckets), sizes, season.currency, patience=patience)
-
-
-def _from_record(desk: Desk, patience: int) -> tuple[PlanRequest, str]:
-    from labelkit.plan import JarSize, PlanBucket, PlanRequest
-
-    with season_book(desk, to_read=True) as book:
-        season, buckets = season_of(book), book.buckets()
-    ceiling = ceiling_of(season.markets, desk.day)
-    planned = tuple(
-        PlanBucket(b.id, b.holds, b.moisture, ceiling, frozenset(b.plants), hives=sum(len(s.hives) for s in b.sources))
-        for b in buckets
-        if b.holds
-    )
-    sizes = tuple(
-        JarSize(p.size, p.declares, season.fill(p.size, desk.day), p.price, p.cost) for p in season.prices.values()
-    )
-    return PlanRequest(planned, sizes, season.currency, patience=patience), season.currency
-
-
-def ceiling_of(markets: tuple[str, ...], day) -> Decimal | None:
-    """The strictest moisture ceiling of the markets, where any of them has one."""
-    from labelkit.rules import market
-
-    names = [market(name, day) for name in markets]
-    limits = [found.value(CEILING, honey="honey").value for found in names if found.holds(CEILING, honey="honey")]
-    return min(limits, default=None)
 
 
 def _goal(request: PlanRequest, goal: str, mix: tuple[str, ...], first: str | None, wet: str) -> PlanRequest:

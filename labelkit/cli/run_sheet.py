@@ -8,7 +8,8 @@ from labelkit.cli._rim import Answer, Desk, answering
 
 
 @click.command()
-@click.argument("file", metavar="LOTS.toml")
+@click.argument("file", required=False, metavar="[LOTS.toml]")
+@click.option("--at-most", metavar="SIZE=COUNT", multiple=True, help="At most so many of this size.")
 @click.option("--out", default="run-sheet.pdf", show_default=True, metavar="FILE.pdf", help="Where the sheet goes.")
 @click.option(
     "--tare",
@@ -28,31 +29,38 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--page", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Paper size.")
 @answering
 def command(
-    desk: Desk, file: str, out: str, tares: tuple[str, ...], margins: tuple[str, ...], division: str, page: str
+    desk: Desk,
+    file: str | None,
+    at_most: tuple[str, ...],
+    out: str,
+    tares: tuple[str, ...],
+    margins: tuple[str, ...],
+    division: str,
+    page: str,
 ) -> Answer:
     """The sheet beside the scale on filling day: what it must read for each jar, with boxes to tick.
+
+    For the plan of a season file, or of what the record says is in the buckets.
 
     \b
     Example:  labelkit run-sheet sample_lots/one-bucket.toml --tare "one pound=212.7 g" --margin "one pound=1.5 g"
     """
-    from labelkit.cli._files import read_text, write_whole
-    from labelkit.cli.plan import request_of
+    from labelkit.cli._files import write_whole
+    from labelkit.cli._planning import asked_of, at_most_of
     from labelkit.labels.ink import Document
-    from labelkit.lots.season_file import read_season
     from labelkit.measures import Mass
     from labelkit.measures.locales import show_day
     from labelkit.plan import jar_plan
     from labelkit.run.run_sheet import run_sheet
     from labelkit.run.run_sheet_paper import draw_run_sheet
 
-    season = read_season(read_text(file), file, desk.day)
-    day = season.day or desk.day
-    request = request_of(season, day)
+    found = asked_of(desk, file)
+    day, request = found.day, at_most_of(found.request, at_most)
     sheet = run_sheet(
         jar_plan(request), request.sizes, day,
         settings=_settings([size.id for size in request.sizes], tares, margins, desk.locale),
         division=Mass.read(division, desk.locale),
-        weigh=_weigh(season.markets, day),
+        weigh=_weigh(found.markets, day),
     )  # fmt: skip
     paper = Document(page, f"Run sheet, {show_day(day, desk.locale)}", lang=desk.locale[:2])
     draw_run_sheet(sheet, paper, desk.locale)

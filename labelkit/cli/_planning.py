@@ -1,0 +1,101 @@
+"""What is asked of a jar plan, from a season file or from the record: shared by the plan and the run sheet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from labelkit.cli._files import read_text
+from labelkit.cli._rim import Desk
+from labelkit.cli._season import counts, fill_of, season_book, season_of
+from labelkit.errors.run import JarSizeUnknown
+
+if TYPE_CHECKING:
+    from labelkit.plan import PlanRequest
+
+CEILING = "highest moisture"
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A plan's request, and the currency, markets and day it is asked for."""
+
+    request: PlanRequest
+    currency: str
+    markets: tuple[str, ...]
+    day: date
+
+
+def asked_of(desk: Desk, file: str | None = None, patience: int = 1) -> Asked:
+    """What is asked of the plan: by a season file, or by what the record says is in the buckets."""
+    return _from_file(desk, file, patience) if file else _from_record(desk, patience)
+
+
+def _from_file(desk: Desk, file: str, patience: int) -> Asked:
+    from labelkit.lots.season_file import read_season
+
+    season = read_season(read_text(file), file, desk.day)
+    day = season.day or desk.day
+    return Asked(request_of(season, day, patience), season.currency, season.markets, day)
+
+
+def request_of(season, day, patience: int = 1) -> PlanRequest:
+    """What a season file asks of the plan, on a day (the day decides which ceilings and rules are in force)."""
+    from labelkit.plan import JarSize, PlanBucket, PlanRequest
+
+    ceiling = ceiling_of(season.markets, day)
+    buckets = []
+    for found in season.buckets:
+        bucket = found.bucket
+        hives = sum(len(source.hives) for source in bucket.sources)
+        buckets.append(
+            PlanBucket(bucket.id, found.usable, bucket.moisture, ceiling, frozenset(bucket.plants), hives=hives)
+        )
+    sizes = tuple(
+        JarSize(
+            jar.id, jar.declares, fill_of(jar.declares, season.markets, day, jar.uses), jar.price, jar.cost,
+            in_stock=jar.in_stock, at_least=jar.at_least, at_most=jar.at_most, case=jar.case,
+        )
+        for jar in season.jars
+    )  # fmt: skip
+    return PlanRequest(tuple(buckets), sizes, season.currency, patience=patience)
+
+
+def _from_record(desk: Desk, patience: int) -> Asked:
+    from labelkit.plan import JarSize, PlanBucket, PlanRequest
+
+    with season_book(desk, to_read=True) as book:
+        season, buckets = season_of(book), book.buckets()
+    ceiling = ceiling_of(season.markets, desk.day)
+    planned = tuple(
+        PlanBucket(b.id, b.holds, b.moisture, ceiling, frozenset(b.plants), hives=sum(len(s.hives) for s in b.sources))
+        for b in buckets
+        if b.holds
+    )
+    sizes = tuple(
+        JarSize(p.size, p.declares, season.fill(p.size, desk.day), p.price, p.cost) for p in season.prices.values()
+    )
+    request = PlanRequest(planned, sizes, season.currency, patience=patience)
+    return Asked(request, season.currency, season.markets, desk.day)
+
+
+def ceiling_of(markets: tuple[str, ...], day) -> Decimal | None:
+    """The strictest moisture ceiling of the markets, where any of them has one."""
+    from labelkit.rules import market
+
+    names = [market(name, day) for name in markets]
+    limits = [found.value(CEILING, honey="honey").value for found in names if found.holds(CEILING, honey="honey")]
+    return min(limits, default=None)
+
+
+def at_most_of(request: PlanRequest, wanted: tuple[str, ...]) -> PlanRequest:
+    """The request with these limits on jar sizes."""
+    limits = dict(counts(wanted, "--at-most"))
+    known = {size.id for size in request.sizes}
+    for name in limits:
+        if name not in known:
+            raise JarSizeUnknown(name, ", ".join(sorted(known)))
+    sizes = tuple(replace(s, at_most=limits[s.id]) if s.id in limits else s for s in request.sizes)
+    return replace(request, sizes=sizes)
