@@ -42,7 +42,9 @@ def frame(request: PlanRequest) -> Frame:
     buckets, left_out = _planned(request)
     for size in request.sizes:
         _check_size(size, request.currency)
-    items = [_item(size, buckets) for size in request.sizes] + [_kept(keep, buckets) for keep in request.keep]
+    items = [
+        item_of(size, [bucket.usable for bucket in buckets if may_fill(size, bucket)]) for size in request.sizes
+    ] + [_kept(keep, buckets) for keep in request.keep]
     boxes = tuple(_box(bucket, request, items) for bucket in buckets)
     return Frame(request, buckets, left_out, Packing(boxes, tuple(items)))
 
@@ -109,9 +111,9 @@ def may_fill(size: JarSize, bucket: PlanBucket) -> bool:
     return size.only_from <= bucket.tags
 
 
-def _item(size: JarSize, buckets: tuple[PlanBucket, ...]) -> Item:
+def item_of(size: JarSize, rooms: list[Mass]) -> Item:
+    """The jar size as the search sees it, with these rooms to be filled from; or the refusal that it cannot be."""
     needed = size.at_least + size.reserve
-    rooms = [bucket.usable for bucket in buckets if may_fill(size, bucket)]
     possible = sum(room // size.fill for room in rooms)
     limits = [size.at_most + size.reserve] if size.at_most is not None else []
     if size.in_stock is not None and not size.may_buy:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from labelkit.errors.plan import NoPlanInTime
-from labelkit.measures import NOTHING, Money
+from labelkit.measures import NOTHING, Mass, Money
 from labelkit.plan.framing import Frame, frame
 from labelkit.plan.goals import Reached, check_goal, reach
+from labelkit.plan.joining import joined, joined_bound
 from labelkit.plan.outcome import NOT_PROVED, PROVED, BucketPlan, JarPlan, Kept
-from labelkit.plan.proof import recounted
+from labelkit.plan.packing import totals_of
+from labelkit.plan.proof import recounted, worth
 from labelkit.plan.request import PlanRequest
 from labelkit.plan.roads import best_loads
 from labelkit.plan.shortage import shortage
@@ -50,16 +54,26 @@ def _told(framed: Frame, reached: Reached) -> JarPlan:
         Kept(keep.id, bucket.id, keep.mass)
         for k, keep in enumerate(request.keep, len(sizes)) for bucket in framed.buckets if planned[bucket.id][k]
     )  # fmt: skip
+    set_aside: dict[str, Mass] = {}
+    for part in kept:
+        set_aside[part.bucket] = set_aside.get(part.bucket, NOTHING) + part.mass
+    blends = joined(framed, buckets, set_aside, totals_of(found.loads, len(framed.packing.items)))
+    for blend in blends:
+        jars = {name: n + blend.jars.get(name, 0) for name, n in jars.items()}
+    value = sum(worth(size, jars[size.id]) for size in sizes)
+    bound = joined_bound(framed, found.bound) if blends else found.bound
+    stages = (*reached.stages[:-1], replace(reached.stages[-1], reached=value, bound=bound))
     return JarPlan(
-        status=PROVED if all(stage.proved for stage in reached.stages) else NOT_PROVED,
-        value=Money(found.worth, request.currency),
-        bound=Money(found.bound, request.currency),
+        status=PROVED if all(stage.proved for stage in stages) else NOT_PROVED,
+        value=Money(value, request.currency),
+        bound=Money(bound, request.currency),
         jars=jars,
         buckets=tuple(buckets),
         to_buy=to_buy(framed, jars),
         kept=kept,
         left_out=framed.left_out,
-        stages=reached.stages,
+        blends=blends,
+        stages=stages,
     )
 
 

@@ -8,6 +8,7 @@ that earns it? Worth counts in small coins, so the table is short where a table 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from labelkit.plan.packing import Item
@@ -30,25 +31,35 @@ def pool(items: tuple[Item, ...], room: int) -> Pool | None:
     >>> pool((Item(454, 0, 9, worths=((9, 1000),)), Item(227, 1, 3, base=600, worths=((2, 600),))), 1500)
     Pool(worth=3200, totals=(2, 2))
     """
-    room -= sum(item.weight * item.floor for item in items)
-    if room < 0:
-        return None
+    return pools(items, (room,))[0]
+
+
+def pools(items: tuple[Item, ...], rooms: Sequence[int]) -> list[Pool | None]:
+    """The most worth within each of several rooms, all from one table."""
+    floors = sum(item.weight * item.floor for item in items)
+    largest = max(rooms) - floors
+    if largest < 0:
+        return [None] * len(rooms)
     steps = [_cases(item) for item in items]
     gains = [gain for runs in steps for _, gain in runs]
     base = sum(item.base for item in items)
-    if not gains:
-        return Pool(base, tuple(item.floor for item in items))
-    unit = math.gcd(*gains)
-    length = _most(items, steps, room) // unit + 1
+    unit = math.gcd(*gains) or 1
+    length = _most(items, steps, largest) // unit + 1
     if length > LARGEST_TABLE:
-        return None
+        return [None] * len(rooms)
     tables = _tables(items, steps, unit, length)
     import numpy as np
 
-    best = int(np.flatnonzero(tables[-1] <= room)[-1])
-    cases = _trace(items, steps, unit, tables, best)
-    totals = tuple(item.floor + n * item.case for item, n in zip(items, cases, strict=True))
-    return Pool(base + best * unit, totals)
+    found: list[Pool | None] = []
+    for room in rooms:
+        if room < floors:
+            found.append(None)
+            continue
+        best = int(np.flatnonzero(tables[-1] <= room - floors)[-1])
+        cases = _trace(items, steps, unit, tables, best)
+        totals = tuple(item.floor + n * item.case for item, n in zip(items, cases, strict=True))
+        found.append(Pool(base + best * unit, totals))
+    return found
 
 
 def greedy_totals(items: tuple[Item, ...], room: int) -> tuple[int, ...]:

@@ -1,0 +1,126 @@
+"""Joining tails: what is left in several compatible buckets, poured together into a blend lot of its own.
+
+A jar is filled from one bucket, so what is left in each may be too little for a jar while together it is enough. The
+blend is a new lot with several parents: a recall of it reaches the hives of all of them. So nothing is joined unless it
+was allowed, never across different tags (plant source, yard, organic), and each blend says what it gains.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from labelkit.measures import NOTHING, Mass, Money
+from labelkit.plan.framing import Frame, item_of
+from labelkit.plan.narrow import line_bound
+from labelkit.plan.outcome import BlendPlan, BucketPlan
+from labelkit.plan.packing import Item, between
+from labelkit.plan.pooled import Pool, pools
+from labelkit.plan.request import Joining, PlanBucket
+
+LOOKED_AT = 12  # tails of one kind tried together in one round, the fullest first
+
+
+@dataclass(frozen=True)
+class Tail:
+    """What is left in a bucket after its jars and what is kept in it."""
+
+    bucket: PlanBucket
+    mass: Mass
+
+
+def joined(
+    framed: Frame, planned: Sequence[BucketPlan], kept: dict[str, Mass], totals: Sequence[int]
+) -> tuple[BlendPlan, ...]:
+    """The blends worth making from the tails of a plan, the best first; ``totals`` are the jars it fills already."""
+    joining = framed.request.joining
+    if joining is None:
+        return ()
+    tails = _tails(framed, planned, kept, joining)
+    items = [_rest(item, total) for item, total in zip(poured_items(framed), totals, strict=True)]
+    blends: list[BlendPlan] = []
+    while True:
+        best = _best(framed, tails, items, joining)
+        if best is None:
+            return tuple(blends)
+        parts, pooled, gain = best
+        blends.append(_told(framed, f"blend {len(blends) + 1}", parts, pooled, gain))
+        items = [_rest(item, n) for item, n in zip(items, pooled.totals, strict=True)]
+        tails = [tail for tail in tails if tail not in parts]
+
+
+def poured_items(framed: Frame) -> tuple[Item, ...]:
+    """The items when all honey stands in one bucket: only stock, demand and honey hold them down."""
+    all_honey = sum((bucket.usable for bucket in framed.buckets), NOTHING)
+    sizes = tuple(item_of(size, [all_honey]) for size in framed.request.sizes)
+    return (*sizes, *framed.packing.items[len(sizes) :])
+
+
+def _tails(framed: Frame, planned: Sequence[BucketPlan], kept: dict[str, Mass], joining: Joining) -> list[Tail]:
+    tails = [
+        Tail(bucket, plan.left - kept.get(plan.id, NOTHING))
+        for bucket, plan in zip(framed.buckets, planned, strict=True)
+    ]
+    fair = [t for t in tails if t.mass and (joining.largest_tail is None or t.mass <= joining.largest_tail)]
+    return sorted(fair, key=lambda tail: (-tail.mass.mg, tail.bucket.id))
+
+
+def _rest(item: Item, used: int) -> Item:
+    """The item with what is used taken off: only what may still be filled, and no floor, since floors are met."""
+    rest = between(item, max(used, item.floor), item.most)
+    return Item(item.weight, 0, rest.most - rest.floor, item.case, 0, rest.worths)
+
+
+def _best(framed: Frame, tails: list[Tail], items: list[Item], joining: Joining):
+    """The tails whose blend gains most, what it fills, and the gain."""
+    effort = joining.effort.minor if joining.effort else 0
+    best: tuple[int, tuple[Tail, ...], Pool] | None = None
+    for tags in sorted({tail.bucket.tags for tail in tails}, key=sorted):
+        alike = [tail for tail in tails if tail.bucket.tags == tags]
+        sets = list(_sets(alike, joining.most_buckets))
+        if not sets:
+            continue
+        allowed = tuple(
+            item if ok else Item(item.weight, 0, 0) for item, ok in zip(items, _allowed(framed, alike[0]), strict=True)
+        )
+        found = pools(allowed, [sum(tail.mass.mg for tail in parts) for parts in sets])
+        for parts, pooled in zip(sets, found, strict=True):
+            gain = (pooled.worth if pooled else 0) - effort * len(parts)
+            if gain > 0 and (best is None or gain > best[0]):
+                best = (gain, parts, pooled)
+    return None if best is None else (best[1], best[2], best[0])
+
+
+def _sets(tails: list[Tail], most: int):
+    """Sets of tails to try: every set of the fullest few, fewest buckets first, so that of equal gains the smaller wins."""
+    for size in range(2, most + 1):
+        yield from combinations(tails[:LOOKED_AT], size)
+
+
+def _allowed(framed: Frame, tail: Tail) -> tuple[bool, ...]:
+    place = framed.buckets.index(tail.bucket)
+    allowed = framed.packing.boxes[place].allowed
+    return (*allowed[: len(framed.request.sizes)], *(False for _ in framed.request.keep))
+
+
+def _told(framed: Frame, name: str, parts: tuple[Tail, ...], pooled: Pool, gain: int) -> BlendPlan:
+    sizes = framed.request.sizes
+    jars = {size.id: n for size, n in zip(sizes, pooled.totals, strict=False) if n}
+    filled = sum((size.fill * jars.get(size.id, 0) for size in sizes), NOTHING)
+    held = sum((tail.mass for tail in parts), NOTHING)
+    return BlendPlan(
+        id=name,
+        parts=tuple((tail.bucket.id, tail.mass) for tail in parts),
+        jars=jars,
+        filled=filled,
+        left=held - filled,
+        gain=Money(gain, framed.request.currency),
+        hives=sum(tail.bucket.hives for tail in parts),
+    )
+
+
+def joined_bound(framed: Frame, bound: int) -> int:
+    """A bound when tails may be joined: pouring all buckets together can do no less than any joining of tails."""
+    poured = replace(framed.packing, items=poured_items(framed))
+    return max(bound, line_bound(poured, [box.room for box in poured.boxes]))
