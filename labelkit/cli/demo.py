@@ -105,8 +105,10 @@ def _harvest(season: Season) -> None:
         "--yard", "Hill orchard: H7, H8",
     )  # fmt: skip
     season.on(date(2026, 7, 15))
-    season.do("drain", "--bucket", "B1", "--net", "2 lb 4 oz", "--moisture", "17.8")
-    season.do("drain", "--bucket", "B2", "--net", "1 lb 8 oz", "--moisture", "17.8")
+    season.do(
+        "drain", "--bucket", "B1", "--net", "2 lb 4 oz", "--moisture", "17.8", "--yard", "Mill meadow: H1, H2, H3"
+    )
+    season.do("drain", "--bucket", "B2", "--net", "1 lb 8 oz", "--moisture", "17.8", "--yard", "Hill orchard: H7, H8")
 
 
 def _bottling(season: Season) -> dict[str, dict[str, int]]:
