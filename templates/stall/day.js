@@ -31,7 +31,12 @@
     try {
       const held = JSON.parse(text);
       if (held && Array.isArray(held.log)) state = { ...structuredClone(EMPTY), ...held };
-    } catch { notice(W.damaged, true); }
+      else throw new SyntaxError("no notes");
+    } catch {
+      // What cannot be read is laid aside, not written over.
+      try { localStorage.setItem(`${KEY} damaged`, text); } catch { /* there is no room for it */ }
+      notice(W.damaged, true);
+    }
   }
   function save() {
     const text = JSON.stringify(state);
@@ -126,7 +131,14 @@
     showUndo(told, last.id);
   }
   let undoId = null;
-  function showUndo(text, id) { undoId = id; $("undo-text").textContent = text; render(); }
+  // The bar appears where a hasty second tap on “Card” or “Done” lands, so it takes no tap in its first moment.
+  function showUndo(text, id) {
+    undoId = id;
+    $("undo-text").textContent = text;
+    $("undo").disabled = true;
+    setTimeout(() => { $("undo").disabled = false; }, 700);
+    render();
+  }
   function strike(id, undone) {
     change((s) => { const entry = s.log.find((e) => e.id === id); if (entry) entry.undone = undone; });
   }

@@ -30,6 +30,25 @@ def dollars(text: str) -> Money:
     return Money.of(text, "USD")
 
 
+def test_every_word_on_the_page_stands_out_in_sunlight():
+    """WCAG 2.2 success criterion 1.4.6: seven to one between words and their ground."""
+    import re
+
+    from labelkit.labels.design import contrast
+    from labelkit.shipped import template_text
+
+    shades = dict(re.findall(r"--(\w+): #([0-9a-f]{3,6});", template_text("stall/day.css")))
+
+    def colour(name: str) -> tuple[int, ...]:
+        digits = shades[name] if len(shades[name]) == 6 else "".join(2 * digit for digit in shades[name])
+        return tuple(bytes.fromhex(digits))
+
+    for ground in ("ink", "honey", "cash", "card", "stop"):
+        assert contrast(colour("paper"), colour(ground)) >= 7, ground
+    for ground in ("paper", "pale"):
+        assert contrast(colour("ink"), colour(ground)) >= 7, ground
+
+
 def load(day: date = MARKET, place: str = "Mill square", count: int = 24) -> Loaded:
     pound = SaleLine("L26195AXR", "one pound", count, Mass(453592), dollars("12.00"))
     half = SaleLine("L26195AXR", "half pound", 36, Mass(226796), dollars("6.25"))
@@ -143,6 +162,27 @@ def test_a_sale_is_undone_and_counted_again(opened):
     tab.locator("[data-view=list]").tap()
     tab.locator("#entries button").tap()
     assert tab.locator("#sold-sum").inner_text() == "$12.00"
+
+
+def test_a_hasty_second_tap_neither_sells_twice_nor_takes_back(opened):
+    tab = opened(load())
+    jar(tab, "one pound").tap()
+    box = tab.locator("#card-pay").bounding_box()
+    for _ in range(3):
+        tab.touchscreen.tap(box["x"] + box["width"] - 6, box["y"] + box["height"] / 2)
+    tab.locator("[data-view=list]").tap()
+    assert tab.locator("#sold-sum").inner_text() == "$12.00"
+    assert tab.locator("#entries li").count() == 1
+
+
+def test_notes_that_were_damaged_are_laid_aside_and_the_seller_is_told(opened):
+    tab = opened(load())
+    sell(tab, "one pound")
+    key = tab.evaluate("Object.keys(localStorage)[0]")
+    tab.evaluate("key => localStorage.setItem(key, '{\"log\": [{')", key)
+    tab.reload()
+    assert "damaged" in tab.locator("#notices").inner_text()
+    assert tab.evaluate("key => localStorage.getItem(key + ' damaged')", key) == '{"log": [{'
 
 
 def test_no_more_is_sold_than_was_loaded(opened):
@@ -287,7 +327,10 @@ def test_every_button_is_large_enough_for_a_thumb_and_nothing_runs_off_the_scree
         )
         assert buttons
         assert all(wide >= 44 and high >= 44 and over <= 0 for wide, high, over in buttons), buttons
-        assert tab.evaluate("Math.max(document.documentElement.scrollWidth, document.getElementById('panel').scrollWidth)") <= 360
+        assert (
+            tab.evaluate("Math.max(document.documentElement.scrollWidth, document.getElementById('panel').scrollWidth)")
+            <= 360
+        )
 
     look()
     tab.locator(".jar").nth(0).tap()
