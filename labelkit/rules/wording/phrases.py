@@ -59,7 +59,7 @@ def parse(phrase: str) -> Node:
     node, at = _any(phrase, parts, 0)
     if at != len(parts):
         raise PhraseUnclear(f"“{phrase}” has a bracket too many")
-    if not _sure_begin(node):
+    if not _sure_begin(node) or (node[0] == "any" and ("all", ()) in node[1]):
         raise PhraseUnclear(f"“{phrase}” may not begin with a gap, nor be empty")
     return node
 
