@@ -3,23 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
-from labelkit.cli._season import season_book, season_step
 from labelkit.cli._show import table
-
-if TYPE_CHECKING:
-    from datetime import date
-
-    from labelkit.rules.label_file import Label
-    from labelkit.run import Filled
 
 
 @click.command()
-@click.option("--label", "label_file", metavar="LABEL.toml", help="What the label says.")
+@click.option("--label", "label_file", metavar="LABEL.toml",
+              help="What the label says; unless given, the words kept in the record (see label-words).")  # fmt: skip
 @click.option("--market", "markets", metavar="MARKET", multiple=True, help="Where it is sold; otherwise as the file says.")
 @click.option("--lot", metavar="CODE", default="", help="The lot code, if the file has none.")
 @click.option("--size", metavar="SIZE", help="The jar size in the record: its weight, its count, and the print is booked.")
@@ -38,6 +31,7 @@ if TYPE_CHECKING:
 @click.option("--cut-lines", is_flag=True, help="Draw the edges, for plain paper.")
 @click.option("--out", metavar="FILE", default="labels.pdf", show_default=True, help="The file to print.")
 @click.option("--picture", metavar="FILE", help="Also a picture of the first page (PNG).")
+@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @click.option("--list", "show_list", is_flag=True, help="Show the sheets and the designs.")
 @answering
 def command(desk: Desk, label_file: str | None, show_list: bool, **choice) -> Answer:
@@ -49,10 +43,13 @@ def command(desk: Desk, label_file: str | None, show_list: bool, **choice) -> An
     """
     if show_list:
         return _list()
-    if not label_file:
+    if not label_file and not choice["size"]:
         from labelkit.errors.cli import UsageUnclear
 
-        raise UsageUnclear("Name the label file with --label, or see the sheets and designs with --list.", "labelkit labels --help")
+        raise UsageUnclear(
+            "Name the label file with --label or a jar size of the record with --size; --list shows sheets and designs.",
+            "labelkit labels --help",
+        )
     return _print(desk, label_file, **choice)
 
 
@@ -75,65 +72,28 @@ def _list() -> Answer:
 
 
 def _print(
-    desk: Desk, label_file: str, *, markets: tuple[str, ...], lot: str, size: str | None, spoiled: int, sheet: str,
-    design: str, kind: str, count: int | None, start_at: int, skip: str, dpi: int, nudge_right: str, nudge_up: str,
-    link: str | None, number: str | None, cut_lines: bool, out: str, picture: str | None,
+    desk: Desk, label_file: str | None, *, markets: tuple[str, ...], lot: str, size: str | None, spoiled: int,
+    skip: str, out: str, picture: str | None, once: str | None, **choice,
 ) -> Answer:  # fmt: skip
     from labelkit.cli._files import read_text, write_whole
-    from labelkit.labels.composed import compose
+    from labelkit.cli._label_words import label_of_record
+    from labelkit.cli._labels import Choice, book_print, draw
     from labelkit.labels.design import design as design_named
-    from labelkit.labels.printing import preview_png, print_sheet
-    from labelkit.labels.sheets import Printer, shift
-    from labelkit.labels.sheets import sheet as sheet_named
-    from labelkit.rules import market
+    from labelkit.labels.printing import preview_png
     from labelkit.rules.label_file import read_label
 
-    label = read_label(read_text(label_file), label_file, markets)
-    label, filled, bottled = _of_record(desk, replace(label, lot=lot or label.lot), size)
-    made = compose(
-        label, [market(name, desk.day) for name in label.markets], locale=desk.locale, bottled=bottled, kind=kind,
-        link=link, number=number,
-    )  # fmt: skip
-    paper = sheet_named(sheet)
-    printer = Printer(dpi, shift(nudge_right, desk.locale), shift(nudge_up, desk.locale))
-    skipped = _places(skip)
-    free = max(1, paper.count - start_at + 1 - len([place for place in skipped if place >= start_at]))
-    wanted = count or (filled.count if filled else free)
-    printed = print_sheet(
-        [(made.content, wanted)], paper, design, start_at=start_at, skip=skipped, printer=printer, cut_lines=cut_lines
-    )
-    write_whole(out, printed.pdf)
+    if label_file:
+        label = read_label(read_text(label_file), label_file, markets)
+    else:
+        label = label_of_record(desk, size, markets)
+    chosen = Choice(skip=_places(skip), **choice)
+    drawn = draw(desk, replace(label, lot=lot or label.lot), size, chosen)
+    write_whole(out, drawn.printed.pdf)
     if picture:
-        write_whole(picture, preview_png(printed.pdf, 1, 120, design_named(design).paper))
-    if filled:
-        _book(desk, made.content, label.lot, size, design, sheet, wanted, spoiled)
-    return _told(printed, out, paper, made)
-
-
-def _of_record(desk: Desk, label: Label, size: str | None) -> tuple[Label, Filled | None, date | None]:
-    """With a jar size: the label of the jars the record says were filled. Without: the label as the file has it."""
-    if not size:
-        return label, None, None
-    from labelkit.errors.run import JarSizeUnknown
-    from labelkit.lots.code import read_lot_code
-
-    with season_book(desk, to_read=True) as book:
-        code = read_lot_code(label.lot, near=book.lot_codes_taken()).code
-        runs = [booked.event for booked in book.events(("run",)) if booked.stands and booked.event.lot == code]
-    filled = {jar.size: jar for run in runs for jar in run.jars}
-    if size not in filled:
-        raise JarSizeUnknown(size, ", ".join(filled) or f"none, since lot {code} is not in the record")
-    return replace(label, lot=code, declares=filled[size].declares, net_statement=None), filled[size], runs[0].day
-
-
-def _book(desk: Desk, content, lot: str, size: str, design: str, sheet: str, count: int, spoiled: int) -> None:
-    from labelkit.labels.printed import Printed, wording_version
-
-    said = tuple(text for words in content.words for text in words.all)
-    with season_step(desk) as work:
-        version = wording_version(content)
-        work.add(Printed(desk.day, lot, size, content.kind, design, sheet, version, said, count, spoiled))
-        work.commit()
+        write_whole(picture, preview_png(drawn.printed.pdf, 1, 120, design_named(chosen.design).paper))
+    if drawn.filled:
+        book_print(desk, drawn, size, chosen, spoiled, once)
+    return _told(drawn.printed, out, drawn.paper, drawn.made)
 
 
 def _told(printed, out: str, paper, made) -> Answer:
@@ -160,10 +120,10 @@ def _told(printed, out: str, paper, made) -> Answer:
     return Answer(document, text, 0 if printed.ok and not stops else 1)
 
 
-def _places(text: str) -> set[int]:
+def _places(text: str) -> frozenset[int]:
     from labelkit.errors.cli import UsageUnclear
 
     try:
-        return {int(part) for part in text.replace(",", " ").split()}
+        return frozenset(int(part) for part in text.replace(",", " ").split())
     except ValueError:
         raise UsageUnclear(f"“{text}” is not a list of places like 3,7.", "labelkit labels --help") from None

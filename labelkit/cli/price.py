@@ -18,7 +18,7 @@ from labelkit.cli._sale import (
     tax_words,
     words_of,
 )
-from labelkit.cli._season import Season, season_book, season_of, season_step
+from labelkit.cli._season import Season, fill_of, season_book, season_of, season_step
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.sale import NothingPriced
@@ -39,11 +39,12 @@ if TYPE_CHECKING:
 @click.option(
     "--product", metavar="NAME", default="", help="The honey's name on list and cards, for example 'Wildflower Honey'."
 )
+@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @paper_options
 @answering
 def command(
     desk: Desk, file: str | None, size: str | None, declares: str | None, price: str | None, cost: str | None,
-    pdf: str | None, cards: str | None, product: str, page: str | None, language: str | None,
+    pdf: str | None, cards: str | None, product: str, once: str | None, page: str | None, language: str | None,
 ) -> Answer:  # fmt: skip
     """The price list: cost, margin and unit price of every jar size; or set a price.
 
@@ -57,7 +58,7 @@ def command(
     from labelkit.sale.price_words import price_duties, priced
 
     if size:
-        _set(desk, size, declares, price, cost)
+        _set(desk, size, declares, price, cost, once)
     rows, season, settings = _from_file(file, desk) if file else _from_record(desk)
     if not rows:
         raise NothingPriced()
@@ -67,11 +68,13 @@ def command(
     return price_list(every, desk.locale, written, price_duties(markets, settings.get("situation", {})))
 
 
-def _set(desk: Desk, size: str, declares: str | None, price: str | None, cost: str | None) -> None:
+def _set(
+    desk: Desk, size: str, declares: str | None, price: str | None, cost: str | None, once: str | None = None
+) -> None:
     from labelkit.measures import Money
     from labelkit.sale import PriceSet
 
-    with season_step(desk, create=True) as work:
+    with season_step(desk, create=True, key=once) as work:
         season = season_of(work)
         old = season.prices.get(size)
         if not price or not (declares or old):
@@ -80,6 +83,8 @@ def _set(desk: Desk, size: str, declares: str | None, price: str | None, cost: s
             Money.read(cost, season.currency, desk.locale) if cost else old.cost if old else Money(0, season.currency)
         )
         new_price = Money.read(price, season.currency, desk.locale)
+        # A weight that cannot be declared is refused before it is booked, not at every later look at the list.
+        fill_of(declares or old.declares, season.markets, desk.day)
         work.add(PriceSet(desk.day, size, declares or old.declares, new_price, new_cost))
         work.commit()
 

@@ -22,8 +22,14 @@ MAKER = ("name", "street", "city", "region", "postcode", "phone", "registration"
 @click.option("--postcode", metavar="WORDS", help="Postcode.")
 @click.option("--phone", metavar="NUMBER", help="A telephone number for the label.")
 @click.option("--registration", metavar="NUMBER", help="A registration or permit number, where your place gives one.")
+@click.option("--units", type=click.Choice(["metric", "customary"]), help="Which weights the page shows first.")
+@click.option("--language", metavar="LOCALE", help="The language of papers and price lists: en, es, fr, de, pl, uk.")
+@click.option("--numbers", metavar="LOCALE", help="How the page reads and writes numbers: en_US, de_DE …")
 @answering
-def command(desk: Desk, markets: tuple[str, ...], currency: str | None, **maker: str | None) -> Answer:
+def command(
+    desk: Desk, markets: tuple[str, ...], currency: str | None, units: str | None, language: str | None,
+    numbers: str | None, **maker: str | None,
+) -> Answer:  # fmt: skip
     """Make the season's record, or change who you are and where you sell.
 
     \b
@@ -31,19 +37,23 @@ def command(desk: Desk, markets: tuple[str, ...], currency: str | None, **maker:
                   --name "Pretend Hollow Honey" --street "12 Sample Lane"
                   --city "Pretend Hollow" --region VA --postcode 00000
     """
-    from labelkit.measures.locales import currency_digits
+    from labelkit.measures.locales import currency_digits, locale_of
     from labelkit.record.setting import Setting
     from labelkit.rules import market
 
     told = {key: value for key, value in maker.items() if value}
-    if not (markets or currency or told):
+    shown = {key: value for key, value in (("units", units), ("language", language), ("numbers", numbers)) if value}
+    for name in (language, numbers):
+        if name:
+            locale_of(name)
+    if not (markets or currency or told or shown):
         raise UsageUnclear("start needs at least one thing to set, such as --market us.", "labelkit start --help")
     found = [market(name, desk.day) for name in markets]
     if currency:
         currency_digits(currency)
     with season_step(desk, create=True) as work:
         now = work.settings()
-        wanted: dict = {}
+        wanted: dict = dict(shown)
         if found:
             wanted["market"] = [m.code for m in found]
             wanted["currency"] = currency or now.get("currency") or found[0].head.currency

@@ -1,0 +1,160 @@
+"""What the season asks for today, read off the record: what is urgent first, each with its reason and the next verb."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import TYPE_CHECKING, Any
+
+from labelkit.cli._season import Season, season_of
+from labelkit.cli._stall import loads, market_days
+from labelkit.measures import Mass
+
+if TYPE_CHECKING:
+    from labelkit.lots.bucket import Bucket
+    from labelkit.trace.booked import Booked
+
+URGENT, DUE, GOOD = "urgent", "due", "good"
+# Cappings drip for one to three days: common practice, no source.
+CAPPINGS_FROM, CAPPINGS_TO = timedelta(days=1), timedelta(days=10)
+# Less than this clings to the walls of an emptied bucket: common practice, no source.
+CLINGS = Mass.of_grams(100)
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """Something to do: how pressing, the verb of the command line that does it, what about, what and why."""
+
+    level: str
+    verb: str
+    about: str
+    what: str
+    why: str
+
+
+def due_today(book: Any, day: date) -> list[Due]:
+    """All that is due, the urgent first."""
+    season = season_of(book)
+    events = [booked for booked in book.events(("weigh", "drain", "run", "print")) if booked.stands]
+    buckets = [bucket for bucket in book.buckets() if bucket.holds]
+    found = [
+        *_held(book),
+        *_keeping(buckets, day),
+        *_cappings(buckets, events, day),
+        *_weigh_again(buckets, events),
+        *_unmeasured(buckets),
+        *_unpriced(season, buckets),
+        *_labels(book, events),
+        *_market(book, day),
+        *_rules(season, day),
+    ]
+    order = (URGENT, DUE, GOOD)
+    return sorted(found, key=lambda due: order.index(due.level))
+
+
+def _held(book: Any) -> Iterable[Due]:
+    for lot, (since, because) in sorted(book.holds().items()):
+        yield Due(URGENT, "recall", lot, f"Lot {lot} is on hold.", f"Since {since}: {because}. None of it may go out.")
+
+
+def _keeping(buckets: list[Bucket], day: date) -> Iterable[Due]:
+    from labelkit.honey.ferment import ferment_risk
+    from labelkit.honey.moisture import FORMULA_HOLDS
+
+    for bucket in buckets:
+        if bucket.moisture is None or not FORMULA_HOLDS[0] <= bucket.moisture <= FORMULA_HOLDS[1]:
+            continue
+        risk = ferment_risk(bucket.moisture, blended=bool(bucket.parents))
+        if risk.risk in ("high", "certain"):
+            yield Due(
+                URGENT, "bottle", bucket.id, f"Bucket {bucket.id} may ferment: {risk.moisture} % water.",
+                f"{risk.says} Keep it cold or dry it; bottle it only if your market allows this moisture.",
+            )  # fmt: skip
+
+
+def _cappings(buckets: list[Bucket], events: list[Booked], day: date) -> Iterable[Due]:
+    drained = {booked.event.bucket for booked in events if booked.kind == "drain"}
+    filled = {booked.event.bucket: booked.day for booked in events if booked.kind == "weigh"}
+    for bucket in buckets:
+        since = day - filled[bucket.id] if bucket.id in filled else None
+        if since is not None and CAPPINGS_FROM <= since <= CAPPINGS_TO and bucket.id not in drained:
+            yield Due(
+                DUE, "drain", bucket.id, f"Drain the cappings of {bucket.id} and add what came.",
+                f"Weighed in {since.days} day{'' if since.days == 1 else 's'} ago; cappings drip for one to three days.",
+            )  # fmt: skip
+
+
+def _weigh_again(buckets: list[Bucket], events: list[Booked]) -> Iterable[Due]:
+    last = {booked.event.bucket: booked.event for booked in events if booked.kind == "run"}
+    for bucket in buckets:
+        run = last.get(bucket.id)
+        if run is not None and not run.left_was_weighed and bucket.holds > CLINGS:
+            yield Due(
+                DUE, "bottle", bucket.id, f"Weigh what is left in {bucket.id}.",
+                f"After lot {run.lot} it was reckoned, not weighed; a loss would stay unseen.",
+            )  # fmt: skip
+
+
+def _unmeasured(buckets: list[Bucket]) -> Iterable[Due]:
+    for bucket in buckets:
+        if bucket.moisture is None:
+            yield Due(
+                DUE, "weigh", bucket.id, f"Measure the moisture of {bucket.id}.",
+                "Without it nobody can say whether it keeps, or whether your market allows it.",
+            )  # fmt: skip
+
+
+def _unpriced(season: Season, buckets: list[Bucket]) -> Iterable[Due]:
+    if buckets and not season.prices:
+        yield Due(
+            DUE, "price", "", "Name your jar sizes and what they cost.",
+            "The plan needs them: what a jar declares, what it sells for, what it costs you.",
+        )  # fmt: skip
+
+
+def _labels(book: Any, events: list[Booked]) -> Iterable[Due]:
+    from labelkit.lots.movement import Account
+
+    filled: Counter = Counter()
+    printed: Counter = Counter()
+    for booked in events:
+        if booked.kind == "run":
+            for jar in booked.event.jars:
+                filled[booked.event.lot, jar.size] += jar.count
+        elif booked.kind == "print" and booked.event.label in ("front", "wrap"):
+            printed[booked.event.lot, booked.event.size] += booked.event.count - booked.event.spoiled
+    for stock in book.stock(Account.JARS):
+        short = min(filled[stock.lot, stock.size] - printed[stock.lot, stock.size], stock.count)
+        if short > 0:
+            yield Due(
+                DUE, "labels", f"{stock.lot}={stock.size}", f"Print {short} labels: {stock.size}, lot {stock.lot}.",
+                f"{filled[stock.lot, stock.size]} were filled and {printed[stock.lot, stock.size]} have a label.",
+            )  # fmt: skip
+
+
+def _market(book: Any, day: date) -> Iterable[Due]:
+    settled = {event.key for event in market_days(book)}
+    for load in loads(book):
+        if load.key in settled:
+            continue
+        if load.day < day:
+            yield Due(
+                URGENT, "stall settle", load.key, f"Settle {load.place} of {load.day}.",
+                "Until then the jars you took are neither sold nor back.",
+            )  # fmt: skip
+        else:
+            yield Due(DUE, "stall file", load.key, f"Market: {load.place}, {load.day}.", "The jars are loaded.")
+
+
+def _rules(season: Season, day: date) -> Iterable[Due]:
+    from labelkit.rules import catalogue, market
+
+    for name in season.markets:
+        old = catalogue.stale(market(name, day))
+        if old:
+            yield Due(
+                GOOD, "rules", name, f"{len(old)} rules of {name} were not read again for a year.",
+                "Law changes; look whether a newer labelkit has read them, and check your local rules.",
+            )  # fmt: skip

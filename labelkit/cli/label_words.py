@@ -1,0 +1,86 @@
+"""``labelkit label-words``."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import pairs, season_of, season_step
+
+TEXTS = ("name", "kind", "floral_source", "grade", "best_before", "origin")
+
+
+@click.command()
+@click.option("--name", metavar="WORDS", help="What the honey is called: Clover Honey.")
+@click.option("--kind", type=click.Choice(["honey", "infused", "comb", "blend"]), help="What is in the jar.")
+@click.option("--floral-source", metavar="PLANT", help="The plant, if you name one and can prove it.")
+@click.option("--grade", metavar="WORDS", help="The grade, if you state one.")
+@click.option("--best-before", metavar="DATE", help="2028-06-30, or a month 2028-06, or a year 2028.")
+@click.option("--origin", metavar="COUNTRY", help="The country of all the honey: US, DE, NZ …")
+@click.option("--line", "lines", metavar="WORDS", multiple=True, help="Other words; repeat for each line.")
+@click.option("--no-lines", is_flag=True, help="Take the other words away.")
+@click.option("--jar", "jars", metavar="'SIZE=DIAMETER x HEIGHT'", multiple=True,
+              help="The round jar of a size, where its label goes: 'one pound=3 in x 3.2 in'.")  # fmt: skip
+@click.option("--fact", "facts", metavar="NAME=VALUE", multiple=True,
+              help="A fact the rules hang on: home_kitchen=yes, sells_to='stall, shop' … (what “check” asks).")  # fmt: skip
+@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
+@answering
+def command(
+    desk: Desk, lines: tuple[str, ...], no_lines: bool, jars: tuple[str, ...], facts: tuple[str, ...],
+    once: str | None, **words: str | None,
+) -> Answer:  # fmt: skip
+    """Keep in the record what your labels say; “labels --size” prints from it. An empty text takes a word away.
+
+    \b
+    Example:  labelkit label-words --name "Clover Honey" --line "From our own hives" --origin US
+                  --best-before 2028-06 --jar "one pound=3 in x 3.2 in" --fact home_kitchen=yes
+    """
+    from labelkit.cli._label_words import SHOWN_AS, fact_value, label_text
+    from labelkit.errors.cli import UsageUnclear
+    from labelkit.record.setting import Setting
+    from labelkit.rules.label_file import read_label
+
+    said = {key: text.strip() for key, text in words.items() if text is not None}
+    if not (said or lines or no_lines or jars or facts):
+        raise UsageUnclear("label-words needs at least one thing to keep, such as --name.", "labelkit label-words --help")
+    with season_step(desk, key=once) as work:
+        now = work.settings()
+        label, situation = dict(now.get("label", {})), dict(now.get("situation", {}))
+        label |= {"origin": said.pop("origin").upper()} if "origin" in said else {}
+        label |= said
+        if lines or no_lines:
+            label["lines"] = [line.strip() for line in lines if line.strip()]
+        panels = dict(label.get("jars", {}))
+        for size, text in pairs(jars, "--jar", "one pound=3 in x 3.2 in"):
+            panels[size] = _panel(text)
+        if panels:
+            label["jars"] = panels
+        for name, text in pairs(facts, "--fact", "home_kitchen=yes"):
+            situation[name] = fact_value(name, text)
+        label = {key: value for key, value in label.items() if value not in ("", [], {})}
+        situation = {key: value for key, value in situation.items() if value not in ("", [])}
+        after = {**now, "label": label, "situation": situation}
+        season = season_of(work)
+        for size in season.prices if label.get("name") else ():
+            read_label(label_text(season, after, size), SHOWN_AS)
+        work.add_all(Setting(desk.day, name, after[name]) for name in ("label", "situation"))
+        work.commit()
+    return Answer({"label": label, "situation": situation}, _told(label, situation))
+
+
+def _panel(text: str) -> dict[str, str]:
+    """A round jar from “3 in x 3.2 in”, the straight part of its side.
+
+    >>> _panel("3 in x 3.2 in")
+    {'diameter': '3 in', 'height': '3.2 in'}
+    """
+    wide, _, high = (part.strip() for part in text.replace("×", "x").partition("x"))
+    return {"diameter": wide, "height": high} if high else {"diameter": wide}
+
+
+def _told(label: dict, situation: dict) -> str:
+    lines = [f"{key.replace('_', ' ')}: {value}" for key, value in label.items() if key not in ("jars", "lines")]
+    lines += [f"line: {line}" for line in label.get("lines", [])]
+    lines += [f"jar {size}: {' x '.join(panel.values())}" for size, panel in label.get("jars", {}).items()]
+    lines += [f"{name} = {value}" for name, value in situation.items()]
+    return "\n".join(lines) or "Nothing is kept."

@@ -1,0 +1,91 @@
+"""What is due today, and the label words kept in the record, by the commands themselves."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from labelkit.cli._rim import answer_to
+from labelkit.errors import Refused
+from labelkit.errors.label_file import LabelKeyUnknown, LabelValueWrong
+
+
+@pytest.fixture
+def say(tmp_path):
+    """One command after the other against one record."""
+    clock = datetime(2026, 7, 12, 9, tzinfo=UTC)
+
+    def typed(day: str, *arguments: str):
+        nonlocal clock
+        clock += timedelta(minutes=1)
+        line = ["--record", str(tmp_path / "season.labelkit"), "--day", day, *arguments]
+        return answer_to(line, clock=clock, who="Robin")
+
+    typed("2026-07-12", "start", "--market", "us", "--name", "Pretend Hollow Honey")
+    return typed
+
+
+def due(say, day: str) -> list[tuple[str, str, str]]:
+    return [(one.level, one.verb, one.about) for one in say(day, "today").document["due"]]
+
+
+def test_a_wet_bucket_is_urgent_and_a_safe_one_is_silent(say):
+    # The bands of moisture and yeast count after Lochhead, as the Hive and the Honey Bee tabulates them.
+    say("2026-07-12", "weigh", "--bucket", "B1", "--net", "20 kg", "--moisture", "19.4")
+    say("2026-07-12", "weigh", "--bucket", "B2", "--net", "20 kg", "--moisture", "16.8")
+    assert ("urgent", "bottle", "B1") in due(say, "2026-07-12")
+    assert not [one for one in due(say, "2026-07-12") if one[2] == "B2"]
+
+
+def test_cappings_are_asked_for_until_they_were_drained(say):
+    say("2026-07-12", "weigh", "--bucket", "B1", "--net", "20 kg", "--moisture", "17")
+    assert ("due", "drain", "B1") not in due(say, "2026-07-12")
+    assert ("due", "drain", "B1") in due(say, "2026-07-14")
+    say("2026-07-14", "drain", "--bucket", "B1", "--net", "1 kg", "--moisture", "17")
+    assert ("due", "drain", "B1") not in due(say, "2026-07-14")
+
+
+def test_labels_are_asked_for_until_every_jar_in_stock_has_one(say):
+    say("2026-07-12", "weigh", "--bucket", "B1", "--net", "20 kg", "--moisture", "17")
+    say("2026-07-13", "price", "--set", "one pound", "--declares", "1 lb", "--price", "12")
+    lot = say("2026-07-13", "bottle", "--bucket", "B1", "--jar", "one pound=12").document["lot"]
+    assert ("due", "labels", f"{lot}=one pound") in due(say, "2026-07-13")
+    say("2026-07-13", "label-words", "--name", "Wildflower Honey", "--jar", "one pound=3 in x 3.2 in")
+
+
+def test_labels_print_from_the_words_in_the_record_and_are_booked_once(say, tmp_path):
+    say("2026-07-12", "weigh", "--bucket", "B1", "--net", "20 kg", "--moisture", "17")
+    say("2026-07-13", "price", "--set", "one pound", "--declares", "1 lb", "--price", "12")
+    lot = say("2026-07-13", "bottle", "--bucket", "B1", "--jar", "one pound=12").document["lot"]
+    say("2026-07-13", "label-words", "--name", "Wildflower Honey", "--jar", "one pound=3 in x 3.2 in")
+    out = tmp_path / "labels.pdf"
+    for _ in range(2):
+        said = say("2026-07-13", "labels", "--size", "one pound", "--lot", lot, "--once", "a", "--out", str(out))
+        assert said.document["labels"] == 12
+    assert out.read_bytes().startswith(b"%PDF")
+    printed = say("2026-07-13", "record", "events", "--kind", "print").document["events"]
+    assert len(printed) == 1
+    assert not [one for one in due(say, "2026-07-13") if one[1] == "labels"]
+
+
+@pytest.mark.parametrize(
+    ("option", "value", "refusal"),
+    [
+        ("--best-before", "next summer", LabelValueWrong),
+        ("--fact", "no_such_fact=yes", LabelKeyUnknown),
+        ("--jar", "one pound=wide x high", Refused),
+    ],
+)
+def test_words_a_label_file_would_refuse_are_refused_before_they_are_kept(say, option, value, refusal):
+    say("2026-07-13", "price", "--set", "one pound", "--declares", "1 lb", "--price", "12")
+    say("2026-07-13", "label-words", "--name", "Wildflower Honey")
+    with pytest.raises(refusal):
+        say("2026-07-13", "label-words", option, value)
+    kept = say("2026-07-13", "label-words", "--line", "Raw").document
+    assert kept["label"] == {"name": "Wildflower Honey", "lines": ["Raw"]} and kept["situation"] == {}
+
+
+def test_a_weight_that_cannot_be_declared_is_refused_before_it_is_a_price(say):
+    with pytest.raises(Refused):
+        say("2026-07-13", "price", "--set", "pot", "--declares", "a pot", "--price", "12")
