@@ -179,31 +179,38 @@ def _counted(jars: int) -> str:
     return f"{jars} jar{'' if jars == 1 else 's'}" if jars else ""
 
 
-def _buyers(trace: Trace) -> dict[str, dict[str, int]]:
+@dataclass(slots=True)
+class _Bought:
+    """What one buyer had, less what came back."""
+
+    jars: int = 0
+    mg: int = 0
+
+
+def _buyers(trace: Trace) -> dict[str, dict[str, _Bought]]:
     """Jars sold less those brought back, by lot and buyer."""
-    counted: dict[str, dict[str, int]] = defaultdict(lambda: defaultdict(int))
+    bought: dict[str, dict[str, _Bought]] = defaultdict(lambda: defaultdict(_Bought))
     for went in trace.went:
-        who = went.customer or went.place or f"Sold: {went.to}"
-        if went.where == Account.SOLD:
-            counted[went.lot][who] += went.count
-        elif went.how == "return":
-            counted[went.lot][who] -= went.count
-    return counted
+        sign = 1 if went.where == Account.SOLD else -1 if went.how == "return" else 0
+        if sign:
+            theirs = bought[went.lot][went.customer or went.place or f"Sold: {went.to}"]
+            theirs.jars += sign * went.count
+            theirs.mg += sign * went.mass.mg
+    return bought
 
 
-def _to_buyers(lot: str, mg: int, count: int, counted: dict[str, int]) -> Iterator[_End]:
-    jars = {who: n for who, n in counted.items() if n > 0}
-    if sum(jars.values()) != count or any(n < 0 for n in counted.values()):
+def _to_buyers(lot: str, mg: int, count: int, bought: dict[str, _Bought]) -> Iterator[_End]:
+    had = {who: theirs for who, theirs in bought.items() if theirs.jars or theirs.mg}
+    whole = sum(theirs.mg for theirs in had.values()) == mg and sum(theirs.jars for theirs in had.values()) == count
+    if not whole or any(theirs.jars <= 0 or theirs.mg <= 0 for theirs in had.values()):
         # Brought back under another name than sold, or only part of it asked for: no honest split by buyer.
         yield _End(lot, "Sold", mg, count)
         return
-    largest = sorted(jars, key=lambda who: (-jars[who], who))
-    if len(largest) > NAMED_BUYERS:
-        largest, others = largest[: NAMED_BUYERS - 1], largest[NAMED_BUYERS - 1 :]
-        jars[f"{len(others)} other buyers"] = sum(jars[who] for who in others)
-        largest.append(f"{len(others)} other buyers")
-    left = mg
-    for n, who in enumerate(largest, start=1):
-        share = left if n == len(largest) else mg * jars[who] // count
-        left -= share
-        yield _End(lot, who, share, jars[who])
+    largest = sorted(had, key=lambda who: (-had[who].mg, who))
+    named = largest if len(largest) <= NAMED_BUYERS else largest[: NAMED_BUYERS - 1]
+    for who in named:
+        yield _End(lot, who, had[who].mg, had[who].jars)
+    others = largest[len(named) :]
+    if others:
+        rest = sum(had[who].mg for who in others), sum(had[who].jars for who in others)
+        yield _End(lot, f"{len(others)} other buyers", *rest)

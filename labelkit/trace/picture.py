@@ -15,7 +15,9 @@ from labelkit.trace.flow import PLACE, Band, Flow, Node, flow
 from labelkit.trace.follow import Trace
 from labelkit.trace.words import ASKED
 
-_WIDTH, _TOP, _LEFT, _RIGHT = 1240.0, 128.0, 44.0, 190.0
+_WIDTH, _TOP, _LEFT, _RIGHT = 1240.0, 128.0, 44.0, 210.0
+_LONGEST_NAME = 26
+_SHOWS = 50  # milligrams that show as a tenth of a gram
 _BAR, _GAP, _LEAST, _SLOT = 16.0, 16.0, 2.5, 40.0
 _FULL = 470.0  # height of the fullest column's bars
 
@@ -28,6 +30,7 @@ class Placed:
     x: float
     y: float
     height: float
+    name: str
     weight: str
 
     @property
@@ -50,7 +53,7 @@ class Drawn:
 
 def picture(trace: Trace, locale: str = DEFAULT_LOCALE) -> str:
     """The trace as one SVG document, the same bytes for the same trace."""
-    shape = flow(trace)
+    shape = _worth_drawing(flow(trace))
     scale = _scale(shape)
     placed = _place(shape, scale, locale)
     bottom = max((p.y + max(p.height, _SLOT - _GAP) for p in placed.values()), default=_TOP)
@@ -70,6 +73,18 @@ def picture(trace: Trace, locale: str = DEFAULT_LOCALE) -> str:
         shared=any(not band.weighed for band in shape.bands),
         sisters=any(node.side and node.sort == "lot" for node in shape.nodes),
     )
+
+
+def _worth_drawing(shape: Flow) -> Flow:
+    """Without the last milligrams in a bucket, which would be drawn as nothing weighing nothing."""
+    side = {node.id for node in shape.nodes if node.side and node.sort == PLACE}
+    bands = tuple(band for band in shape.bands if band.target not in side or band.mass.mg >= _SHOWS)
+    touched = {end for band in bands for end in (band.source, band.target)}
+    return Flow(tuple(node for node in shape.nodes if node.id in touched), bands, shape.columns)
+
+
+def _short(name: str) -> str:
+    return name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1].rstrip()}…"
 
 
 def _subtitle(trace: Trace, locale: str) -> str:
@@ -134,7 +149,9 @@ def _place(shape: Flow, scale: float, locale: str) -> dict[str, Placed]:
         for node, slot in zip(here, slots, strict=True):
             top = y + (slot - heights[node.id]) / 2
             weight = show_metric(Mass(through[node.id]), locale)
-            placed[node.id] = Placed(node, columns[column], round(top, 2), round(heights[node.id], 2), weight)
+            placed[node.id] = Placed(
+                node, columns[column], round(top, 2), round(heights[node.id], 2), _short(node.name), weight
+            )
             y += slot + _GAP
     return placed
 

