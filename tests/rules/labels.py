@@ -50,7 +50,11 @@ def _written(value: Any) -> str:
     if isinstance(value, date):
         return value.isoformat()
     if isinstance(value, list) and value and isinstance(value[0], dict):
-        return "[" + ", ".join("{ " + ", ".join(f"{k} = {_written(v)}" for k, v in row.items()) + " }" for row in value) + "]"
+        return (
+            "["
+            + ", ".join("{ " + ", ".join(f"{k} = {_written(v)}" for k, v in row.items()) + " }" for row in value)
+            + "]"
+        )
     return json.dumps(value, ensure_ascii=False)
 
 

@@ -89,7 +89,9 @@ def test_a_claim_over_two_lines_is_found_and_named_with_its_field():
 
 
 def test_a_claim_does_not_reach_from_the_name_into_the_lines():
-    stops = [f.rule for f in checked({"name": "Sweet Treat Honey", "lines": ["Cold packed"]}).findings if f.level == "stop"]
+    stops = [
+        f.rule for f in checked({"name": "Sweet Treat Honey", "lines": ["Cold packed"]}).findings if f.level == "stop"
+    ]
     assert stops == []
 
 
@@ -120,14 +122,18 @@ def test_a_date_gone_by_is_asked_about():
 def test_the_report_is_grouped_and_ends_in_the_caution():
     result = checked({"market": ["us", "us-va"], "lines": ["Cures colds"], "situation": {"home_kitchen": True}})
     text = report(result.findings, result.not_covered)
-    must, ask, good, rest = (text.index(title) for title in ("Must be fixed", "Ask, or have proof", "Good to know", "Not checked"))
+    must, ask, good, rest = (
+        text.index(title) for title in ("Must be fixed", "Ask, or have proof", "Good to know", "Not checked")
+    )
     assert must < ask < good < rest
     assert text.endswith(CHECK_LOCAL)
     assert "“Cures colds” –" in text
 
 
 def test_the_label_of_the_handbook_reads_whole():
-    label = read_label(label_text({"best_before": date(2028, 6, 30), "panel": {"diameter": "2.5 in", "height": "3.5 in"}}))
+    label = read_label(
+        label_text({"best_before": date(2028, 6, 30), "panel": {"diameter": "2.5 in", "height": "3.5 in"}})
+    )
     assert label.panel["diameter"].mm == 63.5
     assert str(label.best_before) == "2028-06-30"
     assert check(label, [market("us", DAY)]).stopped is False

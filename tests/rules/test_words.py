@@ -107,7 +107,9 @@ def test_no_change_of_writing_hides_a_stop(data):
     changed = []
     for word in re.split(r"(\s+)", text):
         if not word.isalpha() or len(word) < 4 or not word.isascii():
-            changed.append(data.draw(st.sampled_from(["\n", " ", "  "])) if word.isspace() and "\n" not in word else word)
+            changed.append(
+                data.draw(st.sampled_from(["\n", " ", "  "])) if word.isspace() and "\n" not in word else word
+            )
             continue
         at = data.draw(st.integers(2, len(word) - 2))
         joint = data.draw(st.sampled_from(["", "", "-\n", "\u00ad", "\u200b", "\u00ad\n"]))
@@ -196,7 +198,11 @@ def test_the_small_language_of_phrases():
     assert found_by(wording("honey*"), "Honeycomb and honeys") == ["Honeycomb", "honeys"]
     assert found_by(wording("*honig"), "Waldhonig, Honigglas") == ["Waldhonig"]
     assert found_by(wording("*bakter*"), "antibakteriell") == ["antibakteriell"]
-    assert found_by(wording("anti-aging"), "anti aging. antiaging. anti-aging") == ["anti aging", "antiaging", "anti-aging"]
+    assert found_by(wording("anti-aging"), "anti aging. antiaging. anti-aging") == [
+        "anti aging",
+        "antiaging",
+        "anti-aging",
+    ]
     assert found_by(wording("good ...2 you"), "good for you; good for all of you") == ["good for you"]
     assert found_by(wording("made [in|at] home"), "made home, made at home") == ["made home", "made at home"]
     assert found_by(wording("(cat|dog fox) food"), "dog fox food, dog food") == ["dog fox food"]

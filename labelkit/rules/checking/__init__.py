@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from labelkit.rules.blocks import Duty
+from labelkit.rules.blocks import Duty, Require
 from labelkit.rules.checking.facts import facts_of, told
 from labelkit.rules.checking.figures import dates, letters, moisture, sizes
 from labelkit.rules.checking.naming import name, origin
@@ -21,6 +21,7 @@ from labelkit.rules.findings import Finding
 from labelkit.rules.label_file import Label
 from labelkit.rules.market import Market
 from labelkit.rules.wording import findings_of, gravest_first
+from labelkit.rules.wording.search import refuse_lawless
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,15 +40,22 @@ class Checked:
 def check(label: Label, markets: Iterable[Market]) -> Checked:
     """Hold a label against every market; a market whose law is part of another's is checked with that one.
 
+    Refuses a day before any law on labels that a market holds.
+
     >>> from datetime import date
     >>> from labelkit.rules import market
     >>> label = Label(("us",), "Clover Honey", "1 lb", net_statement="16 oz (1 lb)")
     >>> [f.rule for f in check(label, [market("us", date(2026, 11, 25))]).findings if f.field == "net_statement"]
     ['us.net_quantity.words_required', 'us.net_quantity.systems']
     """
-    cases = [_case(label, market) for market in _most_particular(markets)]
+    particular = _most_particular(markets)
+    for market in particular:
+        refuse_lawless(market, Require, "law on labels")
+    cases = [_case(label, market) for market in particular]
     findings = dict.fromkeys(finding for case in cases for finding in _findings(case))
-    return Checked(gravest_first(findings), tuple(dict.fromkeys(entry for case in cases for entry in not_covered(case))))
+    return Checked(
+        gravest_first(findings), tuple(dict.fromkeys(entry for case in cases for entry in not_covered(case)))
+    )
 
 
 def _most_particular(markets: Iterable[Market]) -> list[Market]:

@@ -54,7 +54,14 @@ def _grade_truth(case: Case, given: Decimal, shown: str) -> Iterator[Finding]:
     except (NoLawHeld, FactMissing):
         return
     # "Grade A" and "U.S. Grade A" are one grade; the end of the name is what tells grades apart.
-    row = next((row for row in law.value if printed and folded(row["grade"]).endswith(printed[-2:]) and _is_grade(printed, row["grade"])), None)
+    row = next(
+        (
+            row
+            for row in law.value
+            if printed and folded(row["grade"]).endswith(printed[-2:]) and _is_grade(printed, row["grade"])
+        ),
+        None,
+    )
     if row and given > row["moisture"]:
         good = ", ".join(moisture_limit.grades(given, case.market)) or "none"
         yield about(case, law, "stop", "grade", case.label.grade, says=f"{row['grade']} takes at most {plain(row['moisture'])} % water; this lot has {shown}.",
@@ -72,14 +79,30 @@ def letters(case: Case) -> Iterator[Finding]:
     """How large the letters must be on this jar: good to know while the label is designed."""
     panel, declared = panel_of(case.label), case.facts.get("declared")
     try:
-        heights = letter_height.required(case.market, declared_g=declared, panel=panel, moulded=bool(case.facts.get("moulded")))
+        heights = letter_height.required(
+            case.market, declared_g=declared, panel=panel, moulded=bool(case.facts.get("moulded"))
+        )
     except (NoLawHeld, FactMissing):
         return
     height = to_step(heights.net_quantity_mm, Decimal("0.01"), HALF_UP)
-    found = f"panel of {plain(to_step(heights.panel_area_mm2 / 100, Decimal('0.1'), HALF_UP))} cm²" if heights.panel_area_mm2 else ""
+    found = (
+        f"panel of {plain(to_step(heights.panel_area_mm2 / 100, Decimal('0.1'), HALF_UP))} cm²"
+        if heights.panel_area_mm2
+        else ""
+    )
     says = f"On this jar the net weight stands in letters at least {plain(height)} mm high, measured on {heights.measured_on}."
-    law = next((law for law in heights.laws if law.name == "smallest letter height of the net quantity"), heights.laws[0])
-    yield about(case, law, "note", "panel", found, says=says, do="labelkit measures the letters it places; on a label made elsewhere, measure them.")
+    law = next(
+        (law for law in heights.laws if law.name == "smallest letter height of the net quantity"), heights.laws[0]
+    )
+    yield about(
+        case,
+        law,
+        "note",
+        "panel",
+        found,
+        says=says,
+        do="labelkit measures the letters it places; on a label made elsewhere, measure them.",
+    )
 
 
 def dates(case: Case) -> Iterator[Finding]:
@@ -88,7 +111,15 @@ def dates(case: Case) -> Iterator[Finding]:
     if best_before and best_before.last < case.market.day:
         law = held(case, "best before with the day")
         if law:
-            yield about(case, law, "ask", "best_before", str(best_before), says="This day has already passed.", do="Correct the day, or do not sell the jars as fresh stock.")
+            yield about(
+                case,
+                law,
+                "ask",
+                "best_before",
+                str(best_before),
+                says="This day has already passed.",
+                do="Correct the day, or do not sell the jars as fresh stock.",
+            )
     law = held(case, "beginning of the lot mark")
     lot = case.label.lot
     if law and lot and not lot.upper().startswith(law.value.upper()):
@@ -96,4 +127,12 @@ def dates(case: Case) -> Iterator[Finding]:
                     do=f"Print “{law.value} {lot}”.")  # fmt: skip
     due = held(case, "lot mark is due")
     if due and due.value == "not required" and not lot:
-        yield about(case, due, "note", "lot", "", says=due.note or "No lot mark is asked for here.", do="Print a lot code all the same: without it a recall is a recall of everything.")
+        yield about(
+            case,
+            due,
+            "note",
+            "lot",
+            "",
+            says=due.note or "No lot mark is asked for here.",
+            do="Print a lot code all the same: without it a recall is a recall of everything.",
+        )

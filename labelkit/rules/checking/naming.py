@@ -25,8 +25,18 @@ def name(case: Case) -> Iterator[Finding]:
         return
     spoken = text_of("\n\n".join((case.label.name, *case.label.lines)))
     due = _languages(case)
-    if not any(_says_honey(spoken, language) for language in (due or case.market.head.languages)) and not _legal(case, law.value):
-        yield about(case, law, "stop", "name", case.label.name, says="The name does not say that this is honey.", do=f"Print “{law.value[0]}” in the name.")
+    if not any(_says_honey(spoken, language) for language in (due or case.market.head.languages)) and not _legal(
+        case, law.value
+    ):
+        yield about(
+            case,
+            law,
+            "stop",
+            "name",
+            case.label.name,
+            says="The name does not say that this is honey.",
+            do=f"Print “{law.value[0]}” in the name.",
+        )
         return
     language_law = held(case, "languages the label must speak")
     missing = [language for language in due if not _says_honey(spoken, language)]
@@ -36,10 +46,27 @@ def name(case: Case) -> Iterator[Finding]:
                     says=f"The name does not stand there in {named}. {language_law.note}".strip(), do=f"Print the name and all other words the law asks for in {named} as well.")  # fmt: skip
     elif language_law and missing:
         named = " and ".join(_LANGUAGES.get(language, language) for language in missing)
-        yield about(case, language_law, "ask", "name", case.label.name, says=f"The label must speak {named}, and the name was not recognised in it.", do=f"Print the name and all other required words in {named}.")
+        yield about(
+            case,
+            language_law,
+            "ask",
+            "name",
+            case.label.name,
+            says=f"The label must speak {named}, and the name was not recognised in it.",
+            do=f"Print the name and all other required words in {named}.",
+        )
 
 
-_LANGUAGES = {"en": "English", "fr": "French", "de": "German", "es": "Spanish", "it": "Italian", "pl": "Polish", "nl": "Dutch", "ga": "Irish"}
+_LANGUAGES = {
+    "en": "English",
+    "fr": "French",
+    "de": "German",
+    "es": "Spanish",
+    "it": "Italian",
+    "pl": "Polish",
+    "nl": "Dutch",
+    "ga": "Irish",
+}
 
 
 def _languages(case: Case) -> list[str]:
@@ -82,4 +109,12 @@ def origin(case: Case) -> Iterator[Finding]:
     level = "note" if printed or not many else "ask"
     says = f"{law.note} " if many and law.note else ""
     do = "It is there." if printed else f"The label reads: “{found.statement}”."
-    yield about(case, law, level, "origin", found.statement, says=f"{says}This honey is stated as “{found.statement}”.", do=with_caution(do))
+    yield about(
+        case,
+        law,
+        level,
+        "origin",
+        found.statement,
+        says=f"{says}This honey is stated as “{found.statement}”.",
+        do=with_caution(do),
+    )

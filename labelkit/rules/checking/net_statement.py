@@ -27,7 +27,21 @@ _UNITS = {
 }  # fmt: skip
 # Whole words are never symbols; "grams" is not a wrong "g".
 WORDS = frozenset(
-    ["ounce", "ounces", "pound", "pounds", "gram", "grams", "gramme", "grammes", "gramm", "kilogram", "kilograms", "kilogramme", "kilogrammes"]
+    [
+        "ounce",
+        "ounces",
+        "pound",
+        "pounds",
+        "gram",
+        "grams",
+        "gramme",
+        "grammes",
+        "gramm",
+        "kilogram",
+        "kilograms",
+        "kilogramme",
+        "kilogrammes",
+    ]
 )
 _MULTIPACK = re.compile(r"\b\d+\s*[-–x×]\s*\d", re.IGNORECASE)
 _GRAMS = {

@@ -95,7 +95,9 @@ def exemptions(case: Case) -> Iterator[Finding]:
     together with the element, and one nothing is known of is not brought up.
     """
     elements = {word for law in case.market.requires() for word in (law.element, law.rule)}
-    asked = {(law.pack, law.topic) for law in case.market.duties() if law.level == "ask" and law.answer(case.facts).holds}
+    asked = {
+        (law.pack, law.topic) for law in case.market.duties() if law.level == "ask" and law.answer(case.facts).holds
+    }
     states = [(law, law.answer(case.facts), state_of(law, case.facts)) for law in case.market.exemptions()]
     enjoyed = [law for law, _, state in states if state.holds]
     for law, answer, state in states:
@@ -105,7 +107,13 @@ def exemptions(case: Case) -> Iterator[Finding]:
                 yield case.finding(law, "situation", do=f"{law.do} {notice}".strip())
         elif answer.holds and law.lost_by is not None and state.holds is False:
             why = f"This freedom is lost: {law.lost_by}."
-            yield case.finding(law, "situation", level="ask", says=f"{law.says} {why}", do=f"Take out what ends it, or meet what it frees from: {', '.join(law.frees_from)}.")
+            yield case.finding(
+                law,
+                "situation",
+                level="ask",
+                says=f"{law.says} {why}",
+                do=f"Take out what ends it, or meet what it frees from: {', '.join(law.frees_from)}.",
+            )
         elif state.holds is None:
             if not set(law.frees_from) <= elements and _something_known(law, case):
                 yield case.finding(law, "situation", level="ask", do=questions(state.missing))
@@ -124,7 +132,10 @@ def _milder(other: Exempt, law: Exempt) -> bool:
 def _something_known(law: Exempt, case: Case) -> bool:
     """Whether one of its conditions surely holds."""
     return any(
-        test.holds(case.facts[test.fact.name]) for tests in law.when.sets for test in tests if test.fact.name in case.facts
+        test.holds(case.facts[test.fact.name])
+        for tests in law.when.sets
+        for test in tests
+        if test.fact.name in case.facts
     )
 
 

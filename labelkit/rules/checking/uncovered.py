@@ -11,7 +11,18 @@ from labelkit.rules.findings import Finding, with_caution
 from labelkit.rules.glossary import glossary
 
 # The areas a reader may expect to be checked; a market without a file for one of them says so.
-_AREAS = ("net_quantity", "letter_height", "name", "maker", "ingredients", "origin", "date_and_lot", "nutrition", "claims", "language")
+_AREAS = (
+    "net_quantity",
+    "letter_height",
+    "name",
+    "maker",
+    "ingredients",
+    "origin",
+    "date_and_lot",
+    "nutrition",
+    "claims",
+    "language",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,11 +45,21 @@ def not_covered(case: Case) -> Iterator[NotCovered]:
     told = set()
     for entry in market.not_read():
         told.add(entry.area)
-        yield NotCovered(market.code, entry.area, f"{topics[entry.area]}: {entry.why}", with_caution(entry.do or f"Ask {head.office}."))
+        yield NotCovered(
+            market.code,
+            entry.area,
+            f"{topics[entry.area]}: {entry.why}",
+            with_caution(entry.do or f"Ask {head.office}."),
+        )
     held = {topic for pack in market.packs for topic in shelf.topics(pack, market.shelf)}
     for area in _AREAS:
         if area not in held and area not in told:
-            yield NotCovered(market.code, area, f"{topics[area]}: nothing is held for {market.name}.", with_caution(f"Ask {head.office}."))
+            yield NotCovered(
+                market.code,
+                area,
+                f"{topics[area]}: nothing is held for {market.name}.",
+                with_caution(f"Ask {head.office}."),
+            )
     languages = sorted({law.language for law in market.wordings()})
     yield NotCovered(
         market.code,

@@ -10,11 +10,12 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
+from labelkit.rules.blocks import Wording
 from labelkit.rules.conditions import Answer
 from labelkit.rules.findings import Finding, finding_of, with_caution
 from labelkit.rules.glossary import Fact
 from labelkit.rules.market import Market
-from labelkit.rules.wording.search import Hit, read
+from labelkit.rules.wording.search import Hit, read, refuse_lawless
 from labelkit.rules.wording.tokens import Text, text_of
 
 
@@ -29,7 +30,7 @@ def words(
     """What a market's law has to say about a text, the gravest first.
 
     Where a rule depends on a fact that is not in ``facts``, the finding is a question that names it. The same words are
-    found once, however often they stand there.
+    found once, however often they stand there. Refuses a day before any law on words that the market holds.
 
     >>> from datetime import date
     >>> from labelkit.rules import market
@@ -37,6 +38,7 @@ def words(
     >>> [(f.rule, f.level, f.found) for f in words("A sweet treat. It treats a cold!", us)]
     [('us.claim.disease', 'stop', 'treats a cold')]
     """
+    refuse_lawless(market, Wording, "law on words")
     ready = text_of(text)
     return findings_of(ready, read(ready, market).hits, market, facts or {}, lambda begin: field)
 

@@ -12,8 +12,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
-from labelkit.errors.rules import PackNameUnknown, PackValueWrong
-from labelkit.rules.blocks import Wording, WordList
+from labelkit.errors.rules import NoLawHeld, PackNameUnknown, PackValueWrong
+from labelkit.rules import shelf
+from labelkit.rules.blocks import Law, Wording, WordList
 from labelkit.rules.glossary import near
 from labelkit.rules.market import Market
 from labelkit.rules.wording.lexicon import CARRIES, NEGATIONS, NO_NEGATIONS, lexicon
@@ -149,6 +150,20 @@ def readers(market: Market) -> tuple[Reader, ...]:
         Reader(laws, _lists(market, language), (name for name in lexicon(language) if name.startswith(STANDS)))
         for language, laws in sorted(by_language.items())
     )
+
+
+def refuse_lawless(market: Market, kind: type[Law], what: str) -> None:
+    """Refuse a day on which the market holds no law of this kind at all, naming the first day it does."""
+    if market.laws(kind):
+        return
+    held = (
+        law
+        for pack in market.packs
+        for topic in shelf.topics(pack, market.shelf)
+        for law in shelf.laws(pack, topic, market.shelf)
+    )
+    first = min((law.since for law in held if isinstance(law, kind)), default=None)
+    raise NoLawHeld(what, market.name, market.day.isoformat(), first.isoformat() if first else None)
 
 
 def _lists(market: Market, language: str) -> Lists:
