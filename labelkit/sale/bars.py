@@ -76,13 +76,18 @@ def picture(title: str, bars: Sequence[Bar], wide: int = 1700) -> Picture:
             boxes.append(Laid(NAMES, y, max(bar.whole * room // longest, 2), BAR, "rest"))
         if bar.value > 0:
             boxes.append(Laid(NAMES, y, max(bar.value * room // longest, 2), BAR, "bar"))
-        words.append(Word(NAMES - 20, y + 36, 36, "end", _short(bar.name)))
+        words.append(Word(NAMES - 20, y + 36, 36, "end", short(bar.name)))
         words.append(Word(wide, y + 36, 36, "end", bar.says, strong=True))
     return Picture(title, wide, HEAD + len(bars) * ROW, tuple(boxes), tuple(words))
 
 
-def _short(name: str) -> str:
-    return name if len(name) <= 22 else f"{name[:21]}…"
+def short(name: str, most: int = 22) -> str:
+    """A name cut to so many signs, with an ellipsis where something is missing.
+
+    >>> short("Mill square market", 12)
+    'Mill square…'
+    """
+    return name if len(name) <= most else f"{name[: most - 1].rstrip()}…"
 
 
 def svg(drawn: Picture) -> str:

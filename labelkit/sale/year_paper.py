@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 
 from labelkit.lots.movement import Account as Place
 from labelkit.measures import Money, show_metric
+from labelkit.measures.locales import show_day
 from labelkit.measures.wording import Wording
-from labelkit.sale.bars import Bar, Picture, marks, picture
+from labelkit.sale.bars import Bar, Picture, marks, picture, short
 from labelkit.sale.result import Sum
 from labelkit.sale.words import quality_note
 from labelkit.sale.year import Year, sell_through
@@ -17,7 +19,10 @@ ROOM = 1_560  # tenths of a millimetre below the figures on the front page
 
 def pictures(year: Year, words: Wording, locale: str) -> dict[str, Picture]:
     """Money by month, best sellers by market's sell-through, and where the honey went; by file name."""
-    months = [Bar(s.name, s.money.minor, s.money.show(locale)) for s in sorted(year.by("month"), key=lambda s: s.name)]
+    months = [
+        Bar(_month(s.name, locale), s.money.minor, s.money.show(locale))
+        for s in sorted(year.by("month"), key=lambda s: s.name)
+    ]
     drawn = {"money-by-month": picture(words("Money in, by month"), months[-12:])}
     rows = sell_through(year.days)
     if rows:
@@ -33,6 +38,16 @@ def pictures(year: Year, words: Wording, locale: str) -> dict[str, Picture]:
     return drawn
 
 
+def _month(name: str, locale: str) -> str:
+    """A month as the reader's country writes it.
+
+    >>> _month("2026-07", "de_DE")
+    'Juli 2026'
+    """
+    return show_day(date.fromisoformat(f"{name}-01"), locale, form="LLLL y")
+
+
+WITHOUT_JARS = ("cash difference", "stall fee")
 _NAMES = {
     Place.BUCKET: "in buckets", Place.JARS: "in stock", Place.STALL: "at the stall", Place.HELD: "on hold", Place.SOLD: "sold",
     Place.GIVEN: "given away", Place.SAMPLE: "samples", Place.BROKEN: "broken", Place.DISCARDED: "discarded",
@@ -68,14 +83,20 @@ def year_pdf(
     paper.page_break()
     for head, what in (("By size", "size"), ("By market and customer", "market"), ("By lot", "lot")):
         paper.heading(words(head))
-        rows = year.foremost(what, words("all others"), 6 if what != "size" else 5)
+        rows = year.foremost(what, words("all others"), 5)
         body, shape = _sums(rows, year.whole, words, locale, paper.width_mm)
         paper.table(body, **shape)
     if year.accounts:
         paper.heading(words("Owed and paid"))
         rows = [
-            [a.customer, a.delivered.show(locale), a.returned.show(locale), a.paid.show(locale), a.open.show(locale)]
-            for a in sorted(year.accounts, key=lambda a: -a.open.minor)[:5]
+            [
+                short(a.customer),
+                a.delivered.show(locale),
+                a.returned.show(locale),
+                a.paid.show(locale),
+                a.open.show(locale),
+            ]
+            for a in sorted(year.accounts, key=lambda a: -a.open.minor)[:4]
         ]
         head = [words("Customer"), words("delivered"), words("brought back"), words("paid"), words("still owed")]
         paper.table(rows, head=head, align="lrrrr")
@@ -108,12 +129,11 @@ def _facts(year: Year, words: Wording, locale: str) -> Sequence[tuple[str, str]]
 def _sums(rows: Sequence[Sum], whole: Sum, words: Wording, locale: str, wide: float):
     body = [
         [
-            "" if s is whole else s.name, str(s.sold), str(s.given), show_metric(s.sold_mass, locale), s.money.show(locale),
+            words("Together") if s is whole else words(s.name) if s.name in WITHOUT_JARS else short(s.name), str(s.sold), str(s.given), show_metric(s.sold_mass, locale), s.money.show(locale),
             s.cost.show(locale), s.left.show(locale),
         ]
         for s in (*rows, whole)
     ]  # fmt: skip
-    body[-1][0] = words("Together")
     head = ["", words("sold"), words("given"), words("Honey"), words("Money in"), words("Cost"), words("Left")]
-    widths = [wide * part for part in (0.3, 0.08, 0.08, 0.13, 0.14, 0.13, 0.14)]
+    widths = [wide * part for part in (0.25, 0.1, 0.11, 0.13, 0.14, 0.13, 0.14)]
     return body, {"head": head, "align": "lrrrrrr", "widths_mm": widths, "total": True}

@@ -265,3 +265,29 @@ def test_every_paper_can_be_set_in_every_language(locale):
         text = text_of(pdf)
         assert words(title) in text
         assert words("The words of this paper were not checked by a native speaker yet.")[:20] in text
+
+
+def test_the_longest_year_still_fits_two_pages():
+    from labelkit.lots.movement import Account as Place
+    from labelkit.sale.owed import Account
+    from labelkit.sale.result import Entry
+    from labelkit.sale.stall_events import StallDay
+    from labelkit.sale.year import InStock, Year
+    from labelkit.sale.year_paper import year_pdf
+
+    def entry(n: int) -> Entry:
+        return Entry(
+            date(2026, n % 12 + 1, 1), "sold", f"A market with a remarkably long name, number {n % 14}", f"L26{n % 40:03}AXR",
+            f"a jar with a rather long name {n % 12}", n, Mass(n * 10**6), Money(1_234_56 + n, "USD"), Money(543_21, "USD"),
+        )  # fmt: skip
+
+    accounts = tuple(
+        Account(f"A customer with a long name {n}", *(Money(99_999_99, "USD") for _ in range(3))) for n in range(9)
+    )
+    days = (StallDay(DAY, "Mill square", tuple(line(50, f"a jar with a rather long name {n}") for n in range(12))),)
+    stock = (InStock("jar", 3, Money(100, "USD")),)
+    ends = {place: Mass(10**9) for place in Place if place is not Place.HIVES}
+    year = Year("2026", "USD", tuple(entry(n) for n in range(400)), Mass(10**10), ends, stock, accounts, days)
+    for page, locale in (("letter", "en_US"), ("letter", "uk_UA"), ("a4", "pl_PL"), ("letter", "fr_FR")):
+        pdf = year_pdf(year, words_for(locale), locale, page=page, maker=MAKER)
+        assert len(PdfReader(BytesIO(pdf)).pages) == 2, locale

@@ -11,13 +11,13 @@ from labelkit.measures.locales import read_catalogue
 from labelkit.measures.wording import Wording
 from labelkit.sale.delivery import FIELDS
 from labelkit.sale.words import CATALOGUE, languages, quality_note, words_for
-from labelkit.sale.year_paper import _NAMES
+from labelkit.sale.year_paper import _NAMES, WITHOUT_JARS
 from labelkit.shipped import folder, template_text
 
 LANGUAGES = ("de", "es", "fr", "pl", "uk")
 # Said through a variable: the names of a note's fields, of places, of things not to forget.
 BY_VARIABLE = {
-    *(field.name for field in FIELDS), *_NAMES.values(), "By size", "By market and customer", "By lot",
+    *(field.name for field in FIELDS), *_NAMES.values(), *WITHOUT_JARS, "By size", "By market and customer", "By lot",
     "price cards", "sign", "tally sheet", "the market page on the telephone", "card machine", "bags", "cloth and water",
 }  # fmt: skip
 
