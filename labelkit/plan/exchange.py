@@ -80,7 +80,9 @@ def fair_share(left: Sequence[int], allowed: Sequence[bool], room: int, rooms: i
     >>> fair_share([10, 3], [True, True], 1, 4)
     [2, 1]
     """
-    share = []
+    share: list[int] = []
+    if not rooms:
+        return [0] * len(left)
     for n, ok in zip(left, allowed, strict=True):
         exact = n * room + carried if ok else 0
         share.append(min(n, exact // rooms))

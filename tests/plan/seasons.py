@@ -1,0 +1,49 @@
+"""Made-up seasons for the plan's tests and bench: drawn from a number, the same every time."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass
+
+from labelkit.measures import Mass, Money
+from labelkit.plan import JarSize, PlanBucket, PlanRequest
+
+GRAMS = (29_000, 57_000, 113_000, 227_000, 340_000, 454_000, 907_000, 2_268_000)
+OUNCES = (28_349, 56_699, 113_398, 226_796, 340_194, 453_592, 907_184, 2_267_961)
+PRICES = (250, 380, 620, 1100, 1500, 1850, 3400, 7600)
+COSTS = (60, 65, 75, 90, 100, 115, 160, 320)
+
+
+@dataclass(frozen=True)
+class Draw:
+    """What to draw: so many buckets and sizes, fills in whole grams, in ounces, or in any milligrams."""
+
+    number: int
+    buckets: int
+    sizes: int = 8
+    fills: str = "ounces"
+    limits: str = "stock"  # none, stock, floors or cases
+
+
+def season(draw: Draw) -> PlanRequest:
+    """Buckets of 15 to 29 kg; prices within a tenth of a list; stock for one to two times the honey, size by size."""
+    chance = random.Random(repr(draw))
+    fills = {"grams": GRAMS, "ounces": OUNCES, "any": [round(g * chance.uniform(0.97, 1.03)) for g in GRAMS]}[
+        draw.fills
+    ]
+    step = 1 if draw.fills == "any" else 1000
+    buckets = tuple(
+        PlanBucket(f"B{n}", Mass(chance.randrange(15_000_000, 29_000_001, step))) for n in range(1, draw.buckets + 1)
+    )
+    honey = sum(bucket.usable.mg for bucket in buckets)
+    sizes = []
+    for i in sorted(chance.sample(range(8), draw.sizes)):
+        price = round(PRICES[i] * chance.uniform(0.9, 1.1))
+        stock = int(honey * chance.uniform(0.4, 2.2) / draw.sizes / fills[i])
+        limits = {} if draw.limits == "none" else {"in_stock": stock}
+        if draw.limits == "floors":
+            limits["at_least"] = min(stock, int(honey * chance.uniform(0, 0.4) / draw.sizes / fills[i]))
+        if draw.limits == "cases":
+            limits["case"] = chance.choice((1, 6, 12))
+        sizes.append(JarSize(f"jar {i + 1}", "", Mass(fills[i]), Money(price, "USD"), Money(COSTS[i], "USD"), **limits))
+    return PlanRequest(buckets, tuple(sizes), "USD")

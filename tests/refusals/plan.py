@@ -1,0 +1,76 @@
+"""Cases of the plan room."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+from labelkit.errors.plan import (
+    AtLeastAboveAtMost,
+    AtLeastAboveHoney,
+    AtLeastAboveStock,
+    CaseDoesNotFit,
+    JarFitsNoBucket,
+    KeepTooMuch,
+    MixUnclear,
+    NamedTwice,
+    NoPlanInTime,
+    NothingToPlan,
+    NumberImpossible,
+    PriceRises,
+    RecountFailed,
+    SizeNotHere,
+    TogetherAboveHoney,
+)
+from labelkit.measures import Mass, Money
+from labelkit.plan import Goal, JarSize, Keep, PlanBucket, PlanRequest, Step, jar_plan
+from labelkit.plan.proof import recounted
+
+
+def usd(amount: str) -> Money:
+    return Money.of(amount, "USD")
+
+
+KILO = JarSize("kilo", "1 kg", Mass.of_grams(1000), usd("20"), usd("2"))
+HALF = JarSize("half kilo", "500 g", Mass.of_grams(500), usd("11"), usd("1"))
+BUCKETS = (PlanBucket("B1", Mass.of_grams(10_400)), PlanBucket("B2", Mass.of_grams(5_700)))
+REQUEST = PlanRequest(BUCKETS, (KILO, HALF), "USD")
+
+
+def asked(*sizes: JarSize, **more):
+    return lambda: jar_plan(replace(REQUEST, sizes=sizes or REQUEST.sizes, **more))
+
+
+def tampered():
+    plan = jar_plan(REQUEST)
+    return recounted(REQUEST, replace(plan, value=plan.value + usd("0.01")))
+
+
+WET = (PlanBucket("B1", Mass.of_grams(10_000), moisture=Decimal("21.0"), ceiling=Decimal("18.6")),)
+
+CASES = [
+    (NothingToPlan, asked(buckets=()), "There is no bucket to plan with."),
+    (NothingToPlan, asked(buckets=WET), "B1: moisture 21.0 % is over the ceiling of 18.6 %"),
+    (NothingToPlan, lambda: jar_plan(replace(REQUEST, sizes=())), "There is no jar size to plan with."),
+    (NamedTwice, asked(KILO, KILO), "The jar size “kilo” is in the list twice"),
+    (NamedTwice, asked(buckets=BUCKETS + BUCKETS[:1]), "The bucket “B1” is in the list twice"),
+    (SizeNotHere, asked(goal=Goal.SIZE_FIRST, first="quart"), "names the jar size “quart”"),
+    (SizeNotHere, asked(goal=Goal.MIX, mix=(("quart", Decimal(1)),)), "names the jar size “quart”"),
+    (NumberImpossible, asked(replace(KILO, case=0)), "“kilo”: case is 0; it must be at least 1"),
+    (NumberImpossible, asked(replace(KILO, fill=Mass(0))), "the fill is 0 g"),
+    (NumberImpossible, asked(buckets=(PlanBucket("B1", Mass(-1)),)), "“B1”: what may be filled is"),
+    (NumberImpossible, asked(keep=(Keep("feed", Mass(0)),)), "the mass to keep is 0 g"),
+    (NumberImpossible, asked(replace(KILO, steps=(Step(0, usd("9")),))), "after 0 jars"),
+    (AtLeastAboveAtMost, asked(replace(KILO, at_least=5, at_most=3)), "at least 5 and at most 3 are asked for, 2 more"),
+    (AtLeastAboveStock, asked(replace(KILO, at_least=5, reserve=2, in_stock=4)), "7 jars are asked for, but only 4 empty"),
+    (CaseDoesNotFit, asked(replace(KILO, at_least=5, at_most=10, case=12)), "the next is 12, 2 too many"),
+    # One bucket of 10.4 kg and one of 5.7 kg: 10 + 5 kilo jars, whatever else is done.
+    (AtLeastAboveHoney, asked(replace(KILO, at_least=17)), "the honey makes at most 15, even if nothing else is filled: 2 short (2 kg"),
+    (JarFitsNoBucket, asked(replace(KILO, fill=Mass.of_grams(11_000), at_least=1)), "holds 10.4 kg: 600 g short"),
+    # 14 kilos leave room for 1.4 kg + 0.7 kg or less: 3 halves, of 6 asked for, and none may come short of a kilo first.
+    (TogetherAboveHoney, asked(replace(KILO, at_least=14), replace(HALF, at_least=6)), "“half kilo” 3 short (3 of 6 can be filled) (1.5 kg"),
+    (KeepTooMuch, asked(keep=(Keep("feed", Mass.of_grams(12_000)),)), "the fullest bucket holds 10.4 kg: 1.6 kg short"),
+    (PriceRises, asked(replace(KILO, steps=(Step(5, usd("21")),))), "steps from $20.00 up to $21.00"),
+    (MixUnclear, asked(goal=Goal.MIX), "no size is named"),
+    (MixUnclear, asked(goal=Goal.MIX, mix=(("kilo", Decimal(-1)),)), "“kilo” has the share -1"),
+    (NoPlanInTime, lambda: (_ for _ in ()).throw(NoPlanInTime(1)), "was found with patience 1"),
+    (RecountFailed, tampered, "its jars are worth 31000, not 31001"),
+]  # fmt: skip
