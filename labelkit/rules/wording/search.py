@@ -163,7 +163,7 @@ def refuse_lawless(market: Market, kind: type[Law], what: str) -> None:
         for law in shelf.laws(pack, topic, market.shelf)
     )
     first = min((law.since for law in held if isinstance(law, kind)), default=None)
-    raise NoLawHeld(what, market.name, market.day.isoformat(), first.isoformat() if first else None)
+    raise NoLawHeld(what, market.name, market.day.isoformat(), first.isoformat() if first else None, market.head.office)
 
 
 def _lists(market: Market, language: str) -> Lists:
