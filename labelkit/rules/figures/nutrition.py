@@ -17,22 +17,34 @@ from labelkit.rules.market import Market
 
 _PERCENT = Decimal(100)
 _ADDED = "added_sugars"
+_DAGGER = "†"
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One line: ``amount`` with its unit as printed (``None`` where the law lets it stay blank), and its percentage."""
+    """One line: ``amount`` with its unit as printed (``None`` where the law lets it stay blank), and its percentage.
+
+    ``level`` is how far the line is set in; ``whole`` is the amount also where it may stay blank; ``mark`` leads from the
+    percentage to a footnote.
+    """
 
     key: str
     name: str
     amount: str | None
     percent_dv: Decimal | None
     insignificant: bool
+    level: int = 0
+    vitamin: bool = False
+    whole: str = ""
+    mark: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    """A panel ready to be set."""
+    """A panel ready to be set. ``jar_rows`` are the same lines for the whole jar, where a second column is due.
+
+    ``note`` is the footnote of every panel, ``dagger`` the one for sugars of a single ingredient; ``footnote`` is both.
+    """
 
     serving: str
     servings_text: str
@@ -40,6 +52,13 @@ class Panel:
     footnote: str
     dual_column: bool
     laws: tuple[Value, ...]
+    note: str = ""
+    dagger: str = ""
+    jar_rows: tuple[Row, ...] = ()
+
+    def of(self, key: str) -> Row:
+        """The line of that key."""
+        return next(row for row in self.rows if row.key == key)
 
 
 def panel(
@@ -67,21 +86,27 @@ def panel(
     laws = [*held.laws, table, rounding, percents, line, note]
     alone = market.holds("sugar alone need not be repeated as grams", ingredients=ingredients)
     values = {row["key"]: row["per_100_g"] for row in table.value} | dict(per_100_g or {})
-    rows = tuple(
-        _row(entry, values[entry["key"]] * held.serving_g / _PERCENT, rounding.value, percents.value, blank=alone)
-        for entry in table.value
-    )
-    footnotes = [note.value]
+
+    def rows_of(grams: Decimal) -> tuple[Row, ...]:
+        return tuple(
+            _row(entry, values[entry["key"]] * grams / _PERCENT, rounding.value, percents.value, blank=alone)
+            for entry in table.value
+        )
+
+    rows, dagger = rows_of(held.serving_g), ""
     if alone:
         laws.append(market.value("sugar alone need not be repeated as grams", ingredients=ingredients))
-        footnotes.insert(0, _dagger(rows, values[_ADDED] * held.serving_g / _PERCENT, market, ingredients, laws))
+        dagger = _dagger(rows, values[_ADDED] * held.serving_g / _PERCENT, market, ingredients, laws)
     return Panel(
         serving=_serving(held, market, laws),
         servings_text=_servings_line(held, line.value),
         rows=rows,
-        footnote="\n".join(footnotes),
+        footnote="\n".join(filter(None, (dagger, note.value))),
         dual_column=held.dual_column,
         laws=tuple(dict.fromkeys(laws)),
+        note=note.value,
+        dagger=dagger,
+        jar_rows=rows_of(net_g) if held.dual_column else (),
     )
 
 
@@ -114,12 +139,17 @@ def _row(entry: Mapping[str, Any], amount: Decimal, rounding, percents, *, blank
     percent = None
     if "percent" in entry:
         percent = percent_of(amount, entry["daily_value"], entry["percent"], percents)
+    alone, whole = blank and entry["key"] == _ADDED, _amount(entry, amount, rounding, small)
     return Row(
         key=entry["key"],
         name=entry["name"],
-        amount=None if blank and entry["key"] == _ADDED else _amount(entry, amount, rounding, small),
+        amount=None if alone else whole,
         percent_dv=percent,
         insignificant=small,
+        level=entry.get("level", 0),
+        vitamin=entry["rounding"] == "vitamin",
+        whole=whole,
+        mark=_DAGGER if alone else "",
     )
 
 
