@@ -26,10 +26,10 @@ def pictures(year: Year, words: Wording, locale: str) -> dict[str, Picture]:
     drawn = {"money-by-month": picture(words("Money in, by month"), months[-12:])}
     rows = sell_through(year.days)
     if rows:
-        # Twelve months and five sizes fill the front page.
+        # Twelve months and four sizes fill the front page.
         sold = [
             Bar(r.name, r.sold, f"{r.sold} / {r.taken} · {r.percent} %", r.taken)
-            for r in rows[: 5 if len(months) > 8 else 8]
+            for r in rows[: 4 if len(months) > 8 else 8]
         ]
         drawn["sell-through"] = picture(words("Sold of what was taken to market"), sold)
     went = [Bar(words(name), mass.mg // 1000, show_metric(mass, locale)) for name, mass in _went(year).items() if mass]
@@ -83,7 +83,7 @@ def year_pdf(
     paper.page_break()
     for head, what in (("By size", "size"), ("By market and customer", "market"), ("By lot", "lot")):
         paper.heading(words(head))
-        rows = year.foremost(what, words("all others"), 5)
+        rows = year.foremost(what, words("all others"), 4 if what == "lot" else 5)
         body, shape = _sums(rows, year.whole, words, locale, paper.width_mm)
         paper.table(body, **shape)
     if year.accounts:
@@ -135,5 +135,5 @@ def _sums(rows: Sequence[Sum], whole: Sum, words: Wording, locale: str, wide: fl
         for s in (*rows, whole)
     ]  # fmt: skip
     head = ["", words("sold"), words("given"), words("Honey"), words("Money in"), words("Cost"), words("Left")]
-    widths = [wide * part for part in (0.25, 0.1, 0.11, 0.13, 0.14, 0.13, 0.14)]
+    widths = [wide * part for part in (0.22, 0.085, 0.105, 0.12, 0.16, 0.15, 0.16)]
     return body, {"head": head, "align": "lrrrrrr", "widths_mm": widths, "total": True}
