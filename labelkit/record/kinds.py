@@ -11,7 +11,7 @@ from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale
 from labelkit.sale.stall_events import Delivery, Payment, StallDay, StallLoad
 from labelkit.trace.booked import Correct
 from labelkit.trace.hold import Hold, Release
-from labelkit.trace.recall import Drill, Recall, Told
+from labelkit.trace.recall_events import Drill, Recall, Told
 
 KINDS = {
     cls.kind: cls

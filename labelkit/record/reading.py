@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
@@ -10,12 +9,13 @@ from typing import Any
 
 from labelkit.errors.lots import BucketUnknown
 from labelkit.errors.record import EventUnreadable, RecordDamaged
-from labelkit.lots.bucket import Blend, Bucket, Drain, WeighIn, bucket_of
+from labelkit.lots.bucket import Blend, Bucket, Drain, WeighIn
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
 from labelkit.record.chain import BEGINNING, digest, envelope
 from labelkit.record.codec import Unkeepable, read
 from labelkit.record.engine import sa
+from labelkit.record.folding import fold
 from labelkit.record.kinds import KINDS
 from labelkit.record.people import PERSONAL, People
 from labelkit.record.tables import event, link, movement, party, source, strike
@@ -205,7 +205,7 @@ class Reading:
     def bucket(self, id: str) -> Bucket:
         """A bucket lot as it stands. Raises :class:`~labelkit.errors.lots.BucketUnknown`."""
         lots = {id} | self.ancestry(id)
-        known = _fold(self._intake(lots), self._holdings(lots))
+        known = fold(self._intake(lots), self._holdings(lots))
         if id not in known:
             names = sorted(self.names("bucket"))
             shown = f"; the record has {', '.join(names[:8])}{' …' if len(names) > 8 else ''}" if names else ""
@@ -214,7 +214,7 @@ class Reading:
 
     def buckets(self) -> tuple[Bucket, ...]:
         """All bucket lots as they stand, in the order they were first booked."""
-        return tuple(_fold(self.events(_INTAKE), self._holdings(None)).values())
+        return tuple(fold(self.events(_INTAKE), self._holdings(None)).values())
 
     def _intake(self, lots: set[str]) -> tuple[Booked, ...]:
         seqs: set[int] = set()
@@ -281,27 +281,3 @@ def _portions(values: Collection[Any]) -> Iterator[tuple]:
     ordered = sorted(values)
     for start in range(0, len(ordered), _AT_ONCE):
         yield tuple(ordered[start : start + _AT_ONCE])
-
-
-def _fold(intake: Iterable[Booked], holdings: dict[str, int]) -> dict[str, Bucket]:
-    """Buckets from their intake events in order; a blend takes its parents as they were just before it."""
-    history: dict[str, list] = defaultdict(list)
-    parents: dict[str, list[Bucket]] = defaultdict(list)
-    for booked in sorted((each for each in intake if each.stands), key=lambda each: each.position):
-        happened = booked.event
-        name = happened.into if isinstance(happened, Blend) else happened.bucket
-        if isinstance(happened, Blend):
-            parents[name] += [
-                bucket_of(part.bucket, history[part.bucket], parents[part.bucket]) for part in happened.parts
-            ]
-        history[name].append(happened)
-    return {
-        name: _as_it_stands(name, history[name], parents[name], holdings.get(name, 0))
-        for name in history
-        if history[name]
-    }
-
-
-def _as_it_stands(name: str, history: list, parents: list[Bucket], holds: int) -> Bucket:
-    whole = bucket_of(name, history, parents)
-    return bucket_of(name, history, parents, gone=whole.holds - Mass(holds))

@@ -15,7 +15,8 @@ from labelkit.lots.movement import Account
 from labelkit.measures.locales import DEFAULT_LOCALE, show_day
 from labelkit.shipped import render
 from labelkit.trace.follow import Trace
-from labelkit.trace.recall import Recall, ToTell, cause_of
+from labelkit.trace.recall import ToTell, cause_of
+from labelkit.trace.recall_events import Recall
 
 BLANK = "______________________"
 CHECK = "check your local rules"

@@ -6,7 +6,7 @@ from labelkit.labels.ink import Document
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.trace.follow import Trace
 from labelkit.trace.notices import Notice
-from labelkit.trace.words import headline, sections
+from labelkit.trace.sections import headline, sections
 
 
 def notice_paper(notice: Notice, page: str = "letter") -> bytes:

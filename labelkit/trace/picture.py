@@ -13,7 +13,7 @@ from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.shipped import render
 from labelkit.trace.flow import PLACE, Band, Flow, Node, flow
 from labelkit.trace.follow import Trace
-from labelkit.trace.words import ASKED
+from labelkit.trace.terms import ASKED
 
 _WIDTH, _TOP, _LEFT, _RIGHT = 1240.0, 128.0, 44.0, 210.0
 _LONGEST_NAME = 26

@@ -10,16 +10,16 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
-from typing import ClassVar
 
 from labelkit.errors.trace import RecallCauseUnknown
-from labelkit.lots.movement import Account, Movement
+from labelkit.lots.movement import Account
 from labelkit.measures import Mass
 from labelkit.sale.events import SaleLine
 from labelkit.trace.balance import JarsAt
 from labelkit.trace.booked import Booked
 from labelkit.trace.follow import Trace, Went
 from labelkit.trace.hold import Hold, Release
+from labelkit.trace.recall_events import Recall
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,59 +43,6 @@ CAUSES = {
         Cause("authority", "ordered by the food authority", "lot", "see the authority's order", True),
     )
 }  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class Recall:
-    """Lots called back. ``drill`` for an exercise."""
-
-    kind: ClassVar[str] = "recall"
-    day: date
-    name: str
-    cause: str
-    why: str
-    lots: tuple[str, ...]
-    ordered_by: str = ""
-    drill: bool = False
-
-    def movements(self) -> tuple[Movement, ...]:
-        """A decision moves no honey."""
-        return ()
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """Somebody who was told of a recall, and how; ``has`` once they answered: jars they still hold."""
-
-    kind: ClassVar[str] = "tell"
-    day: date
-    recall: str
-    customer: str
-    how: str
-    answered: bool = False
-    has: int = 0
-    note: str = ""
-
-    def movements(self) -> tuple[Movement, ...]:
-        """Words move no honey."""
-        return ()
-
-
-@dataclass(frozen=True, slots=True)
-class Drill:
-    """A mock recall, timed: how many jars of a lot were made, how many were found, in how many seconds."""
-
-    kind: ClassVar[str] = "drill"
-    day: date
-    lot: str
-    seconds: int
-    jars_made: int
-    jars_found: int
-    note: str = ""
-
-    def movements(self) -> tuple[Movement, ...]:
-        """An exercise moves no honey."""
-        return ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -114,8 +114,8 @@ def traces(where: str, buckets: int) -> dict[str, object]:
         return gave
 
     server = where.startswith("postgresql")
-    forward = BARE_FORWARD.replace("TEXT", 'TEXT COLLATE "C"') if server else BARE_FORWARD
-    back = BARE_BACK.replace("TEXT", 'TEXT COLLATE "C"') if server else BARE_BACK
+    collated = 'AS TEXT) COLLATE "C"' if server else "AS TEXT)"
+    forward, back = (bare.replace("AS TEXT)", collated) for bare in (BARE_FORWARD, BARE_BACK))
     sql = {"back": door.sa.text(back), "forward": door.sa.text(forward)}
     with open_book(where) as book, book.reading() as state:
         lots = sorted(state.lot_codes_taken())

@@ -12,7 +12,7 @@ from labelkit.sale.events import Sale
 from labelkit.sale.stall_events import Delivery, StallDay, StallLoad
 from labelkit.trace.epcis import CONTEXT, Names, epcis_document
 from labelkit.trace.hold import Hold, Release
-from labelkit.trace.recall import Recall
+from labelkit.trace.recall_events import Recall
 from tests.needs import step_aside
 from tests.record.season import AT, LATER, LOT, SISTER, book_season, line
 from tests.record.seasons_at_random import live, verbs

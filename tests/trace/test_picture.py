@@ -71,7 +71,7 @@ def test_names_that_could_be_markup_are_only_names(tmp_path):
 
     with open_book(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
-            work.add(weigh("B1<b>", "3", Source('<script>1</script> & sons')))
+            work.add(weigh("B1<b>", "3", Source("<script>1</script> & sons")))
             work.commit()
         page = ElementTree.fromstring(picture(traced(book, find_lot, "B1<b>")))
     assert not list(page.iter(f"{SVG}script"))

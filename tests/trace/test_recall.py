@@ -17,7 +17,8 @@ from labelkit.sale.stall_events import Delivery, StallLoad
 from labelkit.trace.follow import Start, follow
 from labelkit.trace.notices import notices
 from labelkit.trace.papers import notice_paper, trace_paper
-from labelkit.trace.recall import CAUSES, Recall, Told, closing, hold_for, release_for, scope, sold_direct, to_tell
+from labelkit.trace.recall import CAUSES, closing, hold_for, release_for, scope, sold_direct, to_tell
+from labelkit.trace.recall_events import Recall, Told
 from tests.record.season import AT, LATER, LOT, POUND, SISTER, book_season, line, weigh
 
 THIRD = "L26201ADM"

@@ -31,7 +31,8 @@ def command(
     from labelkit.cli.recall import list_to_call, traced
     from labelkit.errors.trace import NothingToRecall, RecallTwice
     from labelkit.trace.notices import notices, whom_to_ask
-    from labelkit.trace.recall import Recall, cause_of, hold_for, scope, sold_direct, to_tell
+    from labelkit.trace.recall import cause_of, hold_for, scope, sold_direct, to_tell
+    from labelkit.trace.recall_events import Recall
 
     name = name or f"R{desk.day:%Y-%m-%d}"
     with season_step(desk, key=key) as work:

@@ -26,7 +26,8 @@ def command(desk: Desk, lot: str | None, key: str | None) -> Answer:
     from labelkit.cli.recall import list_to_call, traced
     from labelkit.errors.trace import NothingToRecall
     from labelkit.trace.document import percent, share
-    from labelkit.trace.recall import Drill, sold_direct, to_tell
+    from labelkit.trace.recall import sold_direct, to_tell
+    from labelkit.trace.recall_events import Drill
 
     begun = time.monotonic()
     with season_step(desk, key=key) as work:

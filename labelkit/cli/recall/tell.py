@@ -22,7 +22,7 @@ def command(desk: Desk, name: str, customer: str, how: str, has: int | None, not
     Example:  labelkit recall tell R2026-08-01 --customer "Corner shop" --has 7
     """
     from labelkit.cli.recall import recall_of
-    from labelkit.trace.recall import Told
+    from labelkit.trace.recall_events import Told
 
     with season_step(desk, key=key) as work:
         recall_of(work, name)

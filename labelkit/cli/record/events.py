@@ -21,7 +21,7 @@ def command(desk: Desk, about: str | None, kind: tuple[str, ...], last: int | No
     from labelkit.cli._show import table
     from labelkit.measures.locales import show_day
     from labelkit.record.saying import saying
-    from labelkit.trace.words import HOW
+    from labelkit.trace.terms import HOW
 
     with season_book(desk, to_read=True) as book, book.reading() as state:
         found = list(state.events_about((about,)) if about else state.events(kind))

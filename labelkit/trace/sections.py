@@ -1,0 +1,241 @@
+"""The parts of a trace as tables of text, in the order they are read; set as plain text or on paper elsewhere."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from labelkit.measures import Mass, show_metric
+from labelkit.measures.locales import DEFAULT_LOCALE, show_day, show_number
+from labelkit.trace.document import percent
+from labelkit.trace.follow import Trace, Went
+from labelkit.trace.terms import ASKED, CAME, HOW, WHERE
+
+_NOTHING = "–"
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A part of a trace: a title over a table; ``right`` names the columns of figures."""
+
+    title: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    right: frozenset[int] = frozenset()
+
+
+def headline(trace: Trace) -> str:
+    """What was asked, and how much was found."""
+    counted = [
+        f"{len(trace.lots)} jar lot{'' if len(trace.lots) == 1 else 's'}",
+        f"{len(trace.buckets)} bucket{'' if len(trace.buckets) == 1 else 's'}",
+        f"{sum(b.jars_made for b in trace.balances)} jars made",
+    ]
+    return f"{ASKED.get(trace.start.what, trace.start.what)} {trace.start.name}: {', '.join(counted)}"
+
+
+def sections(trace: Trace, locale: str = DEFAULT_LOCALE) -> tuple[Section, ...]:
+    """The parts of a trace that hold anything, in the order they are read."""
+    parts = (
+        _intakes(trace, locale),
+        _blends(trace, locale),
+        _runs(trace, locale),
+        _jars(trace),
+        _went(trace, locale),
+        _balance(trace, locale),
+        _labels(trace, locale),
+        _holds(trace, locale),
+        _sisters(trace),
+        _struck(trace, locale),
+    )
+    return tuple(part for part in parts if part.rows)
+
+
+def _section(title: str, heads: Sequence[str], rows: Iterable[Sequence[str]], right: Iterable[int] = ()) -> Section:
+    return Section(title, tuple(heads), tuple(map(tuple, rows)), frozenset(right))
+
+
+def _intakes(trace: Trace, locale: str) -> Section:
+    return _section(
+        "From the hives",
+        ("bucket", "", "day", "harvested", "weight", "moisture", "yard and hives", "event"),
+        (
+            (
+                each.bucket,
+                HOW[each.how],
+                show_day(each.day, locale, form="medium"),
+                show_day(each.harvested, locale, form="medium"),
+                show_metric(each.mass, locale),
+                f"{show_number(each.moisture, locale)} %" if each.moisture is not None else _NOTHING,
+                "; ".join(map(str, each.sources)) or "not noted",
+                str(each.seq),
+            )
+            for each in trace.intakes
+        ),
+        right=(4, 5, 7),
+    )
+
+
+def _blends(trace: Trace, locale: str) -> Section:
+    return _section(
+        "Blended",
+        ("blend", "day", "from", "weight", "event"),
+        (
+            (each.into, show_day(each.day, locale, form="medium"), bucket, show_metric(mass, locale), str(each.seq))
+            for each in trace.blends
+            for bucket, mass in each.parts
+        ),
+        right=(3, 4),
+    )
+
+
+def _runs(trace: Trace, locale: str) -> Section:
+    return _section(
+        "Bottled",
+        ("lot", "day", "from", "taken", "filled", "broken", "samples", "lost", "unexplained", "event"),
+        (
+            (
+                each.lot,
+                show_day(each.day, locale, form="medium"),
+                each.bucket,
+                show_metric(each.taken, locale),
+                _filled(each.jars),
+                _filled(each.broken),
+                _filled(each.samples),
+                _mass(each.lost, locale),
+                _mass(each.unexplained, locale),
+                str(each.seq),
+            )
+            for each in trace.runs
+        ),
+        right=(3, 7, 8, 9),
+    )
+
+
+def _filled(jars) -> str:
+    return ", ".join(f"{f.count} × {f.size}" for f in jars) or _NOTHING
+
+
+def _mass(mass: Mass, locale: str) -> str:
+    if mass and abs(mass.mg) < 50:
+        return f"< {show_metric(Mass(100), locale)}"
+    return show_metric(mass, locale) if mass else _NOTHING
+
+
+def _jars(trace: Trace) -> Section:
+    places = [account for account in WHERE if any(j.account == account for b in trace.balances for j in b.jars)]
+    rows = []
+    for balance in trace.balances:
+        for size in sorted({j.size for j in balance.jars}):
+            counts = Counter({j.account: j.count for j in balance.jars if j.size == size})
+            rows.append(
+                (balance.lot, size, str(counts.total()), *(str(counts[a]) if counts[a] else _NOTHING for a in places))
+            )
+    return _section(
+        "Where the jars are now",
+        ("lot", "size", "made", *(WHERE[a] for a in places)),
+        rows,
+        right=range(2, 3 + len(places)),
+    )
+
+
+def _went(trace: Trace, locale: str) -> Section:
+    return _section(
+        "To whom",
+        ("day", "", "jars", "size", "lot", "to", "event"),
+        (
+            (
+                show_day(each.day, locale, form="medium"),
+                CAME.get((each.how, each.where)) or WHERE.get(each.where, each.how),
+                str(each.count),
+                each.size,
+                each.lot,
+                _whom(each),
+                str(each.seq),
+            )
+            for each in trace.went
+        ),
+        right=(2, 6),
+    )
+
+
+def _whom(went: Went) -> str:
+    named = (went.customer, *went.address, went.number and f"no. {went.number}", went.place, went.to, went.because)
+    return ", ".join(dict.fromkeys(word for word in named if word)) or _NOTHING
+
+
+def _labels(trace: Trace, locale: str) -> Section:
+    return _section(
+        "Labels printed",
+        ("day", "lot", "size", "label", "design", "wording", "printed", "spoiled", "event"),
+        (
+            (
+                show_day(each.day, locale, form="medium"), each.lot, each.size, each.label, each.design, each.wording,
+                str(each.count), str(each.spoiled), str(each.seq),
+            )
+            for each in trace.labels
+        ),
+        right=(6, 7, 8),
+    )  # fmt: skip
+
+
+def _holds(trace: Trace, locale: str) -> Section:
+    return _section(
+        "Holds",
+        ("day", "", "lots", "because", "event"),
+        (
+            (show_day(h.day, locale, form="medium"), HOW[h.how], " ".join(h.lots), h.because, str(h.seq))
+            for h in trace.holds
+        ),
+        right=(4,),
+    )
+
+
+def _balance(trace: Trace, locale: str) -> Section:
+    return _section(
+        "Mass balance",
+        ("lot", "in", "to other lots", "still there", "in jars", "lost", "unexplained", "accounted"),
+        (
+            (
+                each.lot,
+                show_metric(each.came_in, locale),
+                _mass(each.passed_on, locale),
+                _mass(each.in_bucket, locale),
+                _mass(each.in_jars, locale),
+                _mass(each.lost, locale),
+                _mass(each.unexplained, locale),
+                _per_cent(each.accounted_percent, locale),
+            )
+            for each in trace.balances
+        ),
+        right=range(1, 8),
+    )
+
+
+def _per_cent(value, locale: str) -> str:
+    return f"{show_number(percent(value), locale)} %" if value is not None else _NOTHING
+
+
+def _sisters(trace: Trace) -> Section:
+    rows = []
+    for balance in trace.sister_balances:
+        where = Counter()
+        for jars in balance.jars:
+            where[jars.account] += jars.count
+        rows.append(
+            (balance.lot, str(balance.jars_made), ", ".join(f"{where[a]} {WHERE[a]}" for a in WHERE if where[a]))
+        )
+    return _section("Sister lots: from the same buckets, not asked for", ("lot", "made", "now"), rows, right=(1,))
+
+
+def _struck(trace: Trace, locale: str) -> Section:
+    return _section(
+        "Corrections",
+        ("event", "was", "struck by", "day", "who", "because"),
+        (
+            (str(s.seq), HOW.get(s.kind, s.kind), str(s.by), show_day(s.day, locale, form="medium"), s.who, s.because)
+            for s in trace.struck
+        ),
+        right=(0, 2),
+    )

@@ -1,0 +1,58 @@
+"""The words a trace is told in."""
+
+from __future__ import annotations
+
+from labelkit.lots.movement import Account
+
+WHERE = {
+    Account.JARS: "in stock",
+    Account.STALL: "at the stall",
+    Account.HELD: "on hold",
+    Account.SOLD: "sold",
+    Account.GIVEN: "given",
+    Account.SAMPLE: "samples",
+    Account.BROKEN: "broken",
+    Account.DISCARDED: "discarded",
+    Account.UNEXPLAINED: "missing",
+}
+# How jars came to a place, where the place alone does not say it.
+CAME = {
+    ("return", Account.JARS): "came back",
+    ("unload", Account.JARS): "back from the stall",
+    ("release", Account.JARS): "released",
+    ("hold", Account.HELD): "set apart",
+    ("load", Account.STALL): "taken to the stall",
+}
+HOW = {
+    "weigh": "weighed in",
+    "drain": "drained later",
+    "blend": "blended",
+    "run": "bottled",
+    "sell": "sold",
+    "give": "given",
+    "return": "came back",
+    "discard": "discarded",
+    "load": "loaded",
+    "unload": "unloaded",
+    "deliver": "delivered",
+    "pay": "paid",
+    "print": "labels printed",
+    "price": "price set",
+    "hold": "put on hold",
+    "release": "released",
+    "recall": "called back",
+    "tell": "told",
+    "drill": "drill",
+    "forget": "forgotten",
+    "correct": "correction",
+    "set": "setting",
+}
+ASKED = {
+    "lot": "Lot",
+    "bucket": "Bucket",
+    "yard": "Yard",
+    "hive": "Hive",
+    "harvested": "Harvest of",
+    "customer": "Customer",
+    "place": "Sold at",
+}
