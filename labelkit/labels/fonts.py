@@ -9,6 +9,7 @@ Glyph outlines, advances and kerning are read with fontTools; all results are wh
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
@@ -105,6 +106,11 @@ class Face:
         if tables["OS/2"].fsType & 0x0002:
             raise FontRefused(self.key, "its maker does not allow it to be embedded in documents")
         return tables
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """A name for the very bytes of the file."""
+        return hashlib.sha256(self.data).hexdigest()
 
     @cached_property
     def _cmap(self) -> dict[int, str]:

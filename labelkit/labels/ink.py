@@ -6,8 +6,7 @@ language, asks the viewer to print at 100 %, and holds nothing of the clock or t
 
 from __future__ import annotations
 
-import hashlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from io import BytesIO
 
 from labelkit.labels.barcodes.dots import on_grid
@@ -63,6 +62,42 @@ class Ink:
         self._canvas.doForm(name)
         self._ops("Q")
 
+    def raw(self, operators: str) -> None:
+        """Ready-made page operators, with label corners from :meth:`corner`."""
+        self._ops(operators)
+
+    def corner(self, x: int, y: int) -> str:
+        """A place on the printer's dots, as operators write it."""
+        return f"{self._dot(x)} {self._dot(y)}"
+
+    def form_name(self, name: str) -> str:
+        """What operators call a form, which is noted as used on the page that is open."""
+        self._canvas._formsinuse.append(name)
+        return "/" + self._canvas._doc.getXObjectName(name)
+
+    def sign(self, which: Face, sign: str) -> tuple[str, str]:
+        """One letter as this file writes it: the name of the font's part that holds it, and its escaped code."""
+        font, document = _registered(which), self._canvas._doc
+        ((subset, code),) = font.splitString(sign, document)
+        return font.getSubsetInternalName(subset, document), self._canvas._escape(code)
+
+    def picture_font(self, name: str, glyphs: Sequence[str], wide: Sequence[float], high: float) -> None:
+        """A font whose letters, from code 0 on, are drawn by operators (PDF: Type 3), one unit to one unit of text space."""
+        from reportlab.pdfbase.pdfdoc import BasicFonts, PDFArray, PDFDictionary, PDFName, PDFObjectReference, PDFStream
+
+        document = self._canvas._doc
+        procedures = {f"g{code}": document.Reference(PDFStream(content=glyph)) for code, glyph in enumerate(glyphs)}
+        names = PDFArray([0, *(PDFName(f"g{code}") for code in range(len(glyphs)))])
+        font = PDFDictionary({
+            "Type": PDFName("Font"), "Subtype": PDFName("Type3"), "Name": PDFName(name),
+            "FontBBox": PDFArray([0, 0, max(wide), high]), "FontMatrix": PDFArray([1, 0, 0, 1, 0, 0]),
+            "CharProcs": PDFDictionary(procedures), "FirstChar": 0, "LastChar": len(glyphs) - 1,
+            "Widths": PDFArray(list(wide)), "Resources": PDFDictionary({}),
+            "Encoding": PDFDictionary({"Type": PDFName("Encoding"), "Differences": names}),
+        })  # fmt: skip
+        font.__RefOnly__ = 1
+        document.idToObject[BasicFonts].dict[name] = PDFObjectReference(document.Reference(font).name)
+
     def finish(self) -> bytes:
         """The whole file."""
         self._canvas.showPage()
@@ -89,26 +124,7 @@ class Ink:
 
     def _text(self, mark: Text) -> None:
         """One line, kerned and tracked: the sum of both stands between the letters in thousandths of the size."""
-        font = _registered(mark.face)
-        document = self._canvas._doc
-        shows, run, subset_open = [], "", None
-        steps = mark.face.steps(mark.text)
-        for place, sign in enumerate(mark.text):
-            ((subset, code),) = font.splitString(sign, document)
-            if subset != subset_open:
-                if run:
-                    shows.append(run + ")] TJ")
-                name = font.getSubsetInternalName(subset, document)
-                run, subset_open = f"{name} {_points(mark.size)} Tf [(", subset
-            run += self._canvas._escape(code)
-            shift = steps[place] - mark.face.advance(sign)
-            thousandths = shift * 1000 / mark.face.units + mark.tracking * 1000 / mark.size
-            if thousandths and place + 1 < len(mark.text):
-                run += f") {_number(-thousandths)} ("
-        if run:
-            shows.append(run + ")] TJ")
-        start = f"1 0 0 1 {_points(mark.x)} {_points(mark.y)} Tm"
-        self._ops(f"BT {_fill(mark.colour)} {start} {' '.join(shows)} ET")
+        self._ops(text_operators(mark, lambda sign: self.sign(mark.face, sign)))
 
     def _shape(self, mark: Shape) -> None:
         paint = {(True, False): "f", (False, True): "S", (True, True): "B"}[mark.fill is not None, mark.stroke is not None]
@@ -134,6 +150,24 @@ class Ink:
 
         x, y, wide, high = (um * POINTS_PER_UM for um in (mark.x, mark.y, mark.wide, mark.high))
         self._canvas.drawImage(ImageReader(BytesIO(mark.data)), x, y, wide, high, mask="auto")
+
+
+def text_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]]) -> str:
+    """The operators of one line; ``sign_of`` gives a letter's font part and escaped code."""
+    face, size = mark.face, _points(mark.size)
+    tracking = mark.tracking * 1000 / mark.size
+    run, part_open, last = "", "", len(mark.text) - 1
+    for place, sign in enumerate(mark.text):
+        part, code = sign_of(sign)
+        if part != part_open:
+            run += f"{')] TJ ' if run else ''}{part} {size} Tf [("
+            part_open = part
+        run += code
+        if place < last:
+            shift = face.kern(sign, mark.text[place + 1]) * 1000 / face.units + tracking
+            if shift:
+                run += f") {_number(-shift)} ("
+    return f"BT {_fill(mark.colour)} 1 0 0 1 {_points(mark.x)} {_points(mark.y)} Tm {run})] TJ ET" if run else ""
 
 
 def bar_operators(mark: BarsMark) -> str:
@@ -182,7 +216,7 @@ def _registered(which: Face):
     from reportlab.pdfbase import pdfmetrics
     from reportlab.pdfbase.ttfonts import TTFont
 
-    mark = hashlib.sha256(which.data).hexdigest()
+    mark = which.fingerprint
     registered = f"labelkit-{mark[:16]}"
     try:
         return pdfmetrics.getFont(registered)

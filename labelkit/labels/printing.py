@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Iterable, Sequence
+from dataclasses import dataclass, replace
 from itertools import islice
 
 from labelkit.labels.content import LabelContent
@@ -14,6 +14,7 @@ from labelkit.labels.marks import Shape
 from labelkit.labels.outline import Outline
 from labelkit.labels.place.kinds import place
 from labelkit.labels.place.placed import Placed, Row
+from labelkit.labels.quick import QuickPen, widest
 from labelkit.labels.sheets import Printer, Sheet, free_places
 from labelkit.labels.sheets import sheet as sheet_named
 
@@ -84,6 +85,55 @@ def print_sheet(
     total = sum(count for _, count in counted)
     pages = _draw(ink, list(zip(placed, (count for _, count in counted), strict=True)), sheet, printer, total, start_at, skip, cut_lines)
     return SheetPrint(ink.finish(), pages, total, tuple(placed))
+
+
+def print_lots(
+    content: LabelContent,
+    lots: Sequence[str],
+    sheet: Sheet | str,
+    design: Design | str,
+    *,
+    link_of: Callable[[str], str] | None = None,
+    start_at: int = 1,
+    skip: Collection[int] = (),
+    printer: Printer | None = None,
+    dpi: int | None = None,
+    title: str = "",
+    told: Callable[[int], None] | None = None,
+) -> SheetPrint:
+    """The same label for many lots, one label each; for long runs with a code of its own on every label.
+
+    ``content`` is the label of the first lot; ``link_of`` makes the link of a lot, where the label carries one.
+    ``told`` is called with the number of labels drawn, now and then, for a bar of progress.
+    """
+    sheet = sheet_named(sheet) if isinstance(sheet, str) else sheet
+    design = design_named(design) if isinstance(design, str) else design
+    printer = printer or Printer(dpi=dpi or 600)
+    outline, bleed = Outline(sheet.wide, sheet.high, sheet.shape, sheet.corner), sheet.bleed(BLEED)
+
+    def of_lot(lot: str) -> LabelContent:
+        words = tuple(replace(one, text=one.text.replace(content.lot, lot)) if one.role == "lot" else one for one in content.words)
+        return replace(content, lot=lot, words=words, link=link_of(lot) if link_of and content.link else content.link)
+
+    model = widest(lots)
+    first = of_lot(model)
+    placed = place(first, outline, design, dpi=printer.dpi, bleed=bleed)
+    ink = Ink(title or f"{len(lots)} labels, {sheet.name}", author=_author(content), lang=content.lang, dpi=printer.dpi)
+    pen = QuickPen(ink, placed, model, link_of)
+    page_open, others = -1, []
+    for number, (lot, (page, place_number)) in enumerate(zip(lots, free_places(sheet, start_at, skip), strict=False)):
+        if page != page_open:
+            ink.page(sheet.page_wide, sheet.page_high)
+            page_open = page
+            pen.page()
+        box = sheet.place(place_number)
+        x, y = printer.corner(box.left, box.bottom)
+        if not pen.label(lot, x, y):
+            others.append(place(of_lot(lot), outline, design, dpi=printer.dpi, bleed=bleed))
+            ink.draw(others[-1].marks, x, y)
+        if told and number % 500 == 499:
+            told(number + 1)
+    return SheetPrint(ink.finish(), page_open + 1, len(lots), (placed, *others))
 
 
 def _author(content: LabelContent | None) -> str:

@@ -21,6 +21,8 @@ USUAL_MODULE = Length.of_mm("0.339")
 QUIET = {"QR Code": 4, "Data Matrix": 1}
 # Version 10 of a QR Code is 57 modules: 22 mm with its quiet zone at the usual module, as much as a jar label spares.
 MOST_SIGNS = 271
+# A picture's black is nought and its white 255; a module is one where dark.
+_DARK = bytes([1]) + bytes(255)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +113,8 @@ def _squares(kind: str, text: str, sort, **options) -> Squares:
     view = memoryview(image)
     high, wide = view.shape
     flat = view.tobytes()
-    rows = tuple(bytes(level == 0 for level in flat[row * wide : (row + 1) * wide]) for row in range(high))
+    dark = flat.translate(_DARK)
+    rows = tuple(dark[row * wide : (row + 1) * wide] for row in range(high))
     return Squares(kind, rows, text)
 
 

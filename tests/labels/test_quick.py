@@ -1,0 +1,92 @@
+"""Long runs: every label its own lot; drawn by other means than single labels, read by the same decoder."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from labelkit.labels.barcodes.linear import code128
+from labelkit.labels.barcodes.matrix import qr
+from labelkit.labels.design import NAMES
+from labelkit.labels.printing import print_lots, print_sheet
+from labelkit.labels.quick import cut, glyph, symbols, widest
+from labelkit.lots.code import lot_code
+from tests.labels.samples import label, linked
+from tests.labels.test_printed import picture, read
+
+LOTS = [lot_code(date(2026, 3, 1) + timedelta(days=day), f"B{day}").code for day in range(40)]
+
+
+def link_of(lot: str) -> str:
+    return f"HTTPS://EXAMPLE.COM/L/{lot}"
+
+
+@pytest.mark.parametrize("look", NAMES)
+def test_every_label_of_a_run_reads_as_its_own_lot_and_link(look):
+    result = print_lots(linked(label("us")), LOTS[:12], "letter-2x3-102x85", look, link_of=link_of)
+    assert (result.pages, result.labels) == (2, 12)
+    found = {"Code 128": [], "QR Code": []}
+    for page in (1, 2):
+        for kind, texts in read(picture(result.pdf, 300, page)).items():
+            found[kind] += texts
+    assert sorted(found["Code 128"]) == sorted(LOTS[:12])
+    assert sorted(found["QR Code"]) == sorted(map(link_of, LOTS[:12]))
+
+
+def test_a_run_of_small_labels_reads_by_its_small_squares_and_its_plain_text():
+    import pypdfium2
+
+    result = print_lots(label("us"), LOTS[:9], "letter-3x3-64x76", "press")
+    texts = read(picture(result.pdf, 600))["Data Matrix"]
+    assert sorted(texts) == sorted(LOTS[:9])
+    said = pypdfium2.PdfDocument(result.pdf)[0].get_textpage().get_text_range()
+    assert all(lot in said for lot in LOTS[:9])
+
+
+def test_a_run_prints_as_single_labels_do():
+    """The same lot by both ways: bars as letters and squares as a picture change nothing.
+
+    Compared in blocks of four dots at 300 dpi, a module of the squares, since the renderer shifts a picture by a dot.
+    """
+    lot = widest(LOTS)
+    content = replace(linked(label("us")), lot=lot, link=link_of(lot), words=tuple(
+        replace(words, text=words.text.replace("L26195AXR", lot)) for words in label("us").words
+    ))  # fmt: skip
+    quick = picture(print_lots(content, [lot], "letter-2x3-102x85", "press", link_of=link_of, dpi=300).pdf, 300)
+    plain = picture(print_sheet([content], "letter-2x3-102x85", "press", dpi=300).pdf, 300)
+    blocks = zip(quick.reduce(4).tobytes(), plain.reduce(4).tobytes(), strict=True)
+    assert max(abs(a - b) for a, b in blocks) < 128
+
+
+def test_a_run_begins_on_a_part_used_sheet_and_is_the_same_twice():
+    one, two = (print_lots(label("us"), LOTS, "letter-2x5-102x51", "press", start_at=8, skip={9}) for _ in range(2))
+    assert one.pdf == two.pdf and one.pages == 5
+
+
+def test_progress_is_told():
+    told = []
+    print_lots(label("us"), LOTS[:1] * 1000, "letter-3x10-67x25", "press", told=told.append)
+    assert told == [500, 1000]
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.text(st.characters(min_codepoint=32, max_codepoint=126), min_size=1, max_size=12))
+def test_the_font_of_bars_has_every_symbol_of_code_128(text):
+    assert all(symbol in symbols() for symbol in cut(code128(text).modules))
+
+
+def test_a_glyph_draws_the_bars_of_its_symbol():
+    """Start B of ISO/IEC 15417 is 11010010000."""
+    assert glyph("11010010000") == "11 0 0 0 11 1 d1 0 0 2 1 re 3 0 1 1 re 6 0 1 1 re f"
+    assert 100 < len(symbols()) <= 108
+
+
+def test_a_lot_longer_than_the_others_is_placed_by_itself():
+    lots = [*LOTS[:2], "L26195AXRLONGERLOT"]
+    result = print_lots(label("us"), lots, "letter-2x3-102x85", "press")
+    assert sorted(read(picture(result.pdf, 300))["Code 128"]) == sorted(lots)
+    assert qr(link_of(lots[0])).wide == 25
