@@ -14,7 +14,10 @@ from labelkit.rules.wording.phrases import Node, parse
 from labelkit.rules.wording.tokens import Step, Text
 
 Ends = frozenset[int]
+Compiled = tuple  # (kind, inside, the words it can begin with)
 _NOWHERE: Ends = frozenset()
+_NOTHING_HERE: frozenset[int] = frozenset()
+_NOTHING: Node = ("all", ())
 
 
 @dataclass
@@ -69,7 +72,7 @@ class Vocabulary:
 class Choices:
     """Phrases by the words they can begin with."""
 
-    by_first: Mapping[int, tuple[Node, ...]]
+    by_first: Mapping[int, tuple[Compiled, ...]]
 
 
 class Phrases:
@@ -82,7 +85,7 @@ class Phrases:
         self._lists = lists
         self._words = Vocabulary()
         self._compiled: dict[str, Choices] = {}
-        self._firsts: dict[int, list[tuple[int, Node]]] = {}
+        self._firsts: dict[int, list[tuple[int, Compiled]]] = {}
         self._groups = 0
 
     def add(self, phrases: Iterable[str]) -> int:
@@ -91,7 +94,7 @@ class Phrases:
         self._groups += 1
         for phrase in phrases:
             node = self._compile(parse(phrase))
-            for first in self._first(node):
+            for first in node[2] or ():
                 self._firsts.setdefault(first, []).append((group, node))
         return group
 
@@ -99,42 +102,48 @@ class Phrases:
         """Every place (first word, word after the last) where a phrase of a group stands, the longest at each word."""
         return _Walk(self, text).all()
 
-    def _compile(self, node: Node) -> Node:
+    def _compile(self, node: Node) -> Compiled:
+        """A phrase with, for each part, the words it can begin with (``None``: it may stand for nothing at all)."""
         kind, inside = node
-        if kind in ("all", "any"):
-            return (kind, tuple(self._compile(part) for part in inside))
+        if kind == "gap" or node == _NOTHING:
+            return (kind, inside, None)
         if kind == "list":
-            self._list(inside)
-            return node
-        if kind == "gap":
-            return node
-        return ("is", self._words.number(kind, inside))
+            return (kind, inside, frozenset(self._list(inside).by_first))
+        if kind == "any":
+            choices = tuple(self._compile(choice) for choice in inside)
+            firsts = [first for _, _, first in choices]
+            return (kind, choices, None if None in firsts else frozenset().union(*firsts))
+        if kind == "all":
+            parts = tuple(self._compile(part) for part in inside)
+            return (kind, parts, self._first_of_all(parts))
+        number = self._words.number(kind, inside)
+        return ("is", number, frozenset((number,)))
+
+    def _first_of_all(self, parts: tuple[Compiled, ...]) -> frozenset[int] | None:
+        found: frozenset[int] = frozenset()
+        for part in parts:
+            found |= self._beginnings(part)
+            if part[2] is not None:
+                return found
+        return None
+
+    def _beginnings(self, node: Compiled) -> frozenset[int]:
+        """The words a part can begin with, if it stands there at all."""
+        kind, inside, first = node
+        if first is not None:
+            return first
+        return frozenset().union(*(self._beginnings(choice) for choice in inside)) if kind == "any" else frozenset()
 
     def _list(self, name: str) -> Choices:
         if name not in self._compiled:
             self._compiled[name] = Choices({})  # a list may not hold itself; if it does, it adds nothing
-            by_first: dict[int, list[Node]] = {}
+            by_first: dict[int, list[Compiled]] = {}
             for phrase in self._lists(name):
                 node = self._compile(parse(phrase))
-                for first in self._first(node):
+                for first in node[2] or ():
                     by_first.setdefault(first, []).append(node)
             self._compiled[name] = Choices({first: tuple(nodes) for first, nodes in by_first.items()})
         return self._compiled[name]
-
-    def _first(self, node: Node) -> frozenset[int]:
-        kind, inside = node
-        if kind == "is":
-            return frozenset((inside,))
-        if kind == "list":
-            return frozenset(self._compiled[inside].by_first)
-        if kind == "any":
-            return frozenset().union(*(self._first(choice) for choice in inside if choice != ("all", ())))
-        found: frozenset[int] = frozenset()
-        for part in inside:
-            found |= self._first(part)
-            if not (part[0] == "any" and ("all", ()) in part[1]):
-                break
-        return found
 
 
 class _Walk:
@@ -146,55 +155,54 @@ class _Walk:
         self.compiled = phrases._compiled
         numbers = phrases._words.numbers
         self.steps = [[(step.to, found) for step in steps if (found := numbers(step))] for steps in text.steps]
+        self.here = [
+            frozenset().union(*(found for _, found in steps)) if steps else _NOTHING_HERE for steps in self.steps
+        ]
         self.lists: dict[tuple[str, int], Ends] = {}
 
     def all(self) -> dict[int, list[tuple[int, int]]]:
         found: dict[int, dict[int, int]] = {}
-        for at, steps in enumerate(self.steps):
-            tried = set()
-            for _, numbers in steps:
-                for number in numbers:
-                    for group, node in self.firsts.get(number, ()):
-                        if (group, id(node)) in tried:
-                            continue
-                        tried.add((group, id(node)))
-                        ends = self.ends(node, at, self.text.ends[at])
-                        if ends:
-                            best = found.setdefault(group, {})
-                            best[at] = max(best.get(at, 0), *ends)
+        for at, here in enumerate(self.here):
+            begun = {(group, id(node)): node for number in here for group, node in self.firsts.get(number, ())}
+            for (group, _), node in begun.items():
+                ends = self.ends(node, at, self.text.ends[at])
+                if ends:
+                    best = found.setdefault(group, {})
+                    best[at] = max(best.get(at, 0), *ends)
         return {group: sorted(places.items()) for group, places in found.items()}
 
-    def ends(self, node: Node, at: int, limit: int) -> Ends:
+    def ends(self, node: Compiled, at: int, limit: int) -> Ends:
         """Where a phrase that begins at a word can end, within its sentence."""
-        kind, inside = node
+        kind, inside, first = node
+        if first is not None and (at >= limit or first.isdisjoint(self.here[at])):
+            return _NOWHERE
         if kind == "is":
-            if at >= limit:
-                return _NOWHERE
-            return frozenset(to for to, numbers in self.steps[at] if inside in numbers and to <= limit)
+            return frozenset([to for to, numbers in self.steps[at] if inside in numbers and to <= limit])
         if kind == "list":
             return self._list(inside, at, limit)
         if kind == "any":
-            return frozenset().union(*(self.ends(choice, at, limit) for choice in inside))
+            return frozenset().union(*[self.ends(choice, at, limit) for choice in inside])
         if kind == "gap":
             return frozenset(range(at, min(at + inside, limit) + 1))
-        places: Ends = frozenset((at,))
-        for part in inside:
-            places = frozenset().union(*(self.ends(part, place, limit) for place in places))
+        return self._all(inside, at, limit)
+
+    def _all(self, parts: tuple[Compiled, ...], at: int, limit: int) -> Ends:
+        """One part after the other; after a gap most places cannot begin the next part and are dropped at once."""
+        here = self.here
+        places: Iterable[int] = (at,)
+        for part in parts:
+            first = part[2]
+            if first is not None:
+                places = [place for place in places if place < limit and not first.isdisjoint(here[place])]
             if not places:
                 return _NOWHERE
-        return places
+            places = frozenset().union(*[self.ends(part, place, limit) for place in places])
+        return frozenset(places)
 
     def _list(self, name: str, at: int, limit: int) -> Ends:
-        if at >= limit:
-            return _NOWHERE
         key = (name, at)
         if key not in self.lists:
             by_first = self.compiled[name].by_first
-            nodes = {
-                id(node): node
-                for _, numbers in self.steps[at]
-                for number in numbers
-                for node in by_first.get(number, ())
-            }
-            self.lists[key] = frozenset().union(*(self.ends(node, at, limit) for node in nodes.values()))
+            nodes = {id(node): node for number in self.here[at] for node in by_first.get(number, ())}
+            self.lists[key] = frozenset().union(*[self.ends(node, at, limit) for node in nodes.values()])
         return self.lists[key]
