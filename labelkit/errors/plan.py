@@ -135,6 +135,18 @@ class KeepTooMuch(Refused):
         )
 
 
+class UseFirstStuck(Refused):
+    """Buckets to be used first that the floors and ceilings of the jars do not let be emptied."""
+
+    def __init__(self, buckets: str) -> None:
+        super().__init__(
+            what=f"{buckets} must be used first, but cannot be emptied while every floor, ceiling and case is kept, "
+            "and the floors cannot be met from there alone.",
+            why="Other buckets are opened only when those to be used first are empty.",
+            do="Raise at_most or the stock of a jar that may be filled from there, or plan without “use first”.",
+        )
+
+
 class PriceRises(Refused):
     """Demand steps whose price goes up."""
 

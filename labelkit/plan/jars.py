@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labelkit.errors.plan import NoPlanInTime
+from labelkit.errors.plan import NoPlanInTime, UseFirstStuck
 from labelkit.measures import NOTHING, Mass, Money
 from labelkit.plan.framing import Frame, frame
 from labelkit.plan.goals import Reached, check_goal, reach
@@ -33,11 +33,33 @@ def jar_plan(request: PlanRequest) -> JarPlan:
     """
     framed = frame(request)
     check_goal(request)
-    reached = reach(framed, lambda packing, known: best_loads(packing, request.patience, known))
-    if reached.found.loads is None:
-        raise shortage(framed, lambda packing: best_loads(packing, request.patience)) or NoPlanInTime(request.patience)
+    reached = _reached(framed)
     plan = _told(framed, reached)
     return recounted(request, plan)
+
+
+def _reached(framed: Frame) -> Reached:
+    """The last stage's loads, or the refusal that says what cannot be met."""
+    patience = framed.request.patience
+    reached = reach(framed, lambda packing, known: best_loads(packing, patience, known))
+    if reached.found.loads is not None:
+        return reached
+    missing = shortage(framed, lambda packing: best_loads(packing, patience))
+    if missing is not None:
+        raise missing
+    first = [bucket.id for bucket in framed.buckets if bucket.use_first]
+    if not first or not reached.found.impossible:
+        raise NoPlanInTime(patience)
+    # Too few jars to empty the buckets to be used first: then no other bucket is opened.
+    boxes = tuple(
+        replace(box, least=0, room=box.room if bucket.use_first else 0)
+        for box, bucket in zip(framed.packing.boxes, framed.buckets, strict=True)
+    )
+    shut = replace(framed, packing=replace(framed.packing, boxes=boxes))
+    reached = reach(shut, lambda packing, known: best_loads(packing, patience, known))
+    if reached.found.loads is None:
+        raise UseFirstStuck(", ".join(first))
+    return reached
 
 
 def _told(framed: Frame, reached: Reached) -> JarPlan:

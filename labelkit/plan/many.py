@@ -78,7 +78,7 @@ def many_loads(packing: Packing, rooms: list[int], finish: Callable[[Packing], F
     if mix is None:
         return Found(None, 0, packing.ceiling())
     best = Found(None, 0, min(packing.ceiling(), bound_of(packing, rooms, mix)))
-    best = _better(packing, best, _by_shares(packing, mix, finish, QUICK))
+    best = _better(packing, best, _by_shares(packing, rooms, mix, finish, QUICK))
     smaller, best = _poured(packing, rooms, best)
     if _good_enough(best):
         return best
@@ -87,9 +87,9 @@ def many_loads(packing: Packing, rooms: list[int], finish: Callable[[Packing], F
         prices, bound = sample_prices(packing, smaller, rooms)
         best = Found(best.loads, best.worth, max(best.worth, min(best.bound, bound)))
     length = min(LONGEST, LOOKS // len(packing.boxes))
-    best = _better(packing, best, _by_shares(packing, mix, finish, length, prices))
+    best = _better(packing, best, _by_shares(packing, rooms, mix, finish, length, prices))
     if not _good_enough(best) and prices is not None:
-        best = _better(packing, best, _by_shares(packing, mix, finish, length))
+        best = _better(packing, best, _by_shares(packing, rooms, mix, finish, length))
     return _poured(packing, rooms, best)[1]
 
 
@@ -121,15 +121,20 @@ def _good_enough(found: Found) -> bool:
     return found.loads is not None and (found.bound - found.worth) * GOOD_ENOUGH <= abs(found.bound)
 
 
-def _by_shares(packing: Packing, mix: Mix, finish, length: int, prices: tuple[int, ...] | None = None) -> Loads | None:
+def _by_shares(
+    packing: Packing, rooms: list[int], mix: Mix, finish, length: int, prices: tuple[int, ...] | None = None
+) -> Loads | None:
     order = sorted(range(len(packing.boxes)), key=lambda b: (packing.boxes[b].least == 0, packing.boxes[b].room))
     loads: dict[int, tuple[int, ...]] = {}
     tail: list[int] = []
     for kind, counts, price in zip(mix.kinds, mix.counts, mix.prices, strict=True):
         mine = [b for b in order if packing.boxes[b].allowed == kind]
+        left = [int(count + 1e-6) for count in counts]
+        opened = _opened(packing, rooms, mine, left)
+        shut, mine = mine[opened:], mine[:opened]
+        loads |= {b: (0,) * len(packing.items) for b in shut}
         size = min(len(mine), max(2, TAIL // len(mix.kinds)))
         tail += mine[len(mine) - size :]
-        left = [int(count + 1e-6) for count in counts]
         exchanges = Exchanges(packing.weights, tuple(i for i, n in enumerate(left) if n), length)
         # Moving a kilogram of jars about is held as dear as leaving a quarter of a gram.
         aim = exchanges if prices is None else Priced(exchanges, prices, max(1, price * 1_000_000 // FINE // 4000))
@@ -142,6 +147,17 @@ def _by_shares(packing: Packing, mix: Mix, finish, length: int, prices: tuple[in
     loads |= dict(zip(tail, found.loads, strict=True))
     answer = tuple(loads[b] for b in range(len(packing.boxes)))
     return answer if packing.admits(answer) else None
+
+
+def _opened(packing: Packing, rooms: list[int], boxes: list[int], counts: list[int]) -> int:
+    """How many of the boxes, in this order, have room for the counts, with some to spare: the others stay shut."""
+    weight = sum(n * w for n, w in zip(counts, packing.weights, strict=True))
+    room = 0
+    for place, b in enumerate(boxes):
+        if room >= weight:
+            return min(len(boxes), place + 1)
+        room += rooms[b]
+    return len(boxes)
 
 
 def _share_out(packing: Packing, boxes: list[int], count: int, left: list[int], aim) -> dict[int, tuple[int, ...]]:

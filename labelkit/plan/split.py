@@ -5,8 +5,10 @@ A box first gets its fair share of every item, rounded; then a small exchange of
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from labelkit.plan.exchange import Exchanges, fair_share, filled
-from labelkit.plan.packing import Loads, Packing
+from labelkit.plan.packing import Loads, Packing, totals_of
 
 TRIES = 6
 
@@ -50,3 +52,22 @@ def _in_turn(
         left = [n - taken for n, taken in zip(left, load, strict=True)]
         loads[b] = load
     return tuple(loads[b] for b in range(len(order)))
+
+
+def in_few_boxes(packing: Packing, loads: Loads) -> Loads:
+    """The same totals in as few boxes as possible, so that none is opened for a few jars another has honey for."""
+    totals = totals_of(loads, len(packing.items))
+    weight = sum(n * w for n, w in zip(totals, packing.weights, strict=True))
+    order = sorted(range(len(loads)), key=lambda b: (packing.boxes[b].least == 0, -packing.boxes[b].room, b))
+    opened = sum(1 for load in loads if any(load))
+    for count in range(1, opened):
+        chosen = order[:count]
+        if sum(packing.boxes[b].room for b in chosen) < weight:
+            continue
+        found = split(replace(packing, boxes=tuple(packing.boxes[b] for b in chosen)), totals, tries=2)
+        if found is not None:
+            placed = dict(zip(chosen, found, strict=True))
+            fewer = tuple(placed.get(b, (0,) * len(packing.items)) for b in range(len(loads)))
+            if packing.admits(fewer):
+                return fewer
+    return loads

@@ -19,6 +19,7 @@ from labelkit.errors.plan import (
     RecountFailed,
     SizeNotHere,
     TogetherAboveHoney,
+    UseFirstStuck,
 )
 from labelkit.measures import Mass, Money
 from labelkit.plan import Goal, JarSize, Keep, PlanBucket, PlanRequest, Step, jar_plan
@@ -42,6 +43,12 @@ def asked(*sizes: JarSize, **more):
 def tampered():
     plan = jar_plan(REQUEST)
     return recounted(REQUEST, replace(plan, value=plan.value + usd("0.01")))
+
+
+def stuck():
+    heather, lime = (replace(BUCKETS[0], tags=frozenset({"heather"})), replace(BUCKETS[1], use_first=True))
+    few = replace(HALF, at_least=7, at_most=7, only_from=frozenset({"heather"}))
+    jar_plan(replace(REQUEST, buckets=(heather, lime), sizes=(replace(KILO, at_most=1), few)))
 
 
 WET = (PlanBucket("B1", Mass.of_grams(10_000), moisture=Decimal("21.0"), ceiling=Decimal("18.6")),)
@@ -68,6 +75,7 @@ CASES = [
     # 14 kilos leave room for 1.4 kg + 0.7 kg or less: 3 halves, of 6 asked for, and none may come short of a kilo first.
     (TogetherAboveHoney, asked(replace(KILO, at_least=14), replace(HALF, at_least=6)), "“half kilo” 3 short (3 of 6 can be filled) (1.5 kg"),
     (KeepTooMuch, asked(keep=(Keep("feed", Mass.of_grams(12_000)),)), "the fullest bucket holds 10.4 kg: 1.6 kg short"),
+    (UseFirstStuck, stuck, "B2 must be used first, but cannot be emptied"),
     (PriceRises, asked(replace(KILO, steps=(Step(5, usd("21")),))), "steps from $20.00 up to $21.00"),
     (MixUnclear, asked(goal=Goal.MIX), "no size is named"),
     (MixUnclear, asked(goal=Goal.MIX, mix=(("kilo", Decimal(-1)),)), "“kilo” has the share -1"),
