@@ -139,7 +139,7 @@ def _row(entry: Mapping[str, Any], amount: Decimal, rounding, percents, *, blank
     percent = None
     if "percent" in entry:
         percent = percent_of(amount, entry["daily_value"], entry["percent"], percents)
-    alone, whole = blank and entry["key"] == _ADDED, _amount(entry, amount, rounding, small)
+    alone, whole = blank and entry["key"] == _ADDED, _amount(entry, amount, rounding)
     return Row(
         key=entry["key"],
         name=entry["name"],
@@ -153,10 +153,10 @@ def _row(entry: Mapping[str, Any], amount: Decimal, rounding, percents, *, blank
     )
 
 
-def _amount(entry: Mapping[str, Any], amount: Decimal, rounding, small: bool) -> str:
+def _amount(entry: Mapping[str, Any], amount: Decimal, rounding) -> str:
     unit = entry.get("unit", "")
     if "step" in entry:
-        return f"{0 if small else plain(to_step(amount, entry['step'], HALF_UP))} {unit}"
+        return f"{plain(to_step(amount, entry['step'], HALF_UP))} {unit}"
     return rounded(amount, entry["rounding"], rounding, unit)
 
 

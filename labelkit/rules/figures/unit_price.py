@@ -36,7 +36,7 @@ class UnitPrice:
 
 
 def of(price: Money, net_g: Decimal, market: Market, per: str | None = None) -> UnitPrice:
-    """The price per unit of a jar of this net weight; ``per`` asks for another unit such as "100 g" or "1 oz".
+    """The price per unit of a jar of this net weight; ``per`` asks for another unit such as "100 g" or "oz".
 
     Reckoned from the exact weight and rounded half up once, at the end.
 
@@ -52,7 +52,8 @@ def of(price: Money, net_g: Decimal, market: Market, per: str | None = None) -> 
         unit, name = market.value("unit of the unit price"), market.value("name of the unit")
         laws, weight, words = (unit, name, rounding), unit.value, name.value
     else:
-        laws, weight, words = (rounding,), read_quantity(per, MASS), per.removeprefix("1 ")
+        asked = per.strip() if any(letter.isdigit() for letter in per) else f"1 {per.strip()}"
+        laws, weight, words = (rounding,), read_quantity(asked, MASS), asked.removeprefix("1 ")
     exact = price.amount * weight / net_g
     places = _HUNDREDTHS - currency_digits(price.currency)
     row = next(row for row in rounding.value if "under" not in row or exact < row["under"].scaleb(places))
