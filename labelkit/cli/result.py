@@ -15,6 +15,7 @@ from labelkit.cli._show import table
 from labelkit.errors.sale import TaxUnclear
 
 if TYPE_CHECKING:
+    from labelkit.sale.tax import Tax
     from labelkit.sale.year import Year
 
 
@@ -42,9 +43,9 @@ def command(
     from labelkit.sale.year import document
 
     with season_book(desk, to_read=True) as book, book.reading() as reading:
-        season, settings = season_of(reading), reading.settings()
+        season = season_of(reading)
         result = _year(reading, season, year, desk)
-    written = _written(desk, result, season, settings, sheet, pdf, folder, page, language)
+    written = _written(desk, result, season, sheet, pdf, folder, page, language)
     text = _text(result, desk.locale)
     text += [f"Written: {name}" for name in written]
     return Answer(document(result) | {"files": written}, "\n".join(text))
@@ -74,20 +75,24 @@ def _year(book: Any, season: Any, only: int | None, desk: Desk) -> Year:
         season.currency, tuple(within), Mass(-ends[Place.HIVES]),
         {place: Mass(ends[place]) for place in Place if place is not Place.HIVES},
         stock_of(((s.size, s.count) for s in book.stock()), worth, season.currency),
-        accounts(standing, season.currency), tuple(days),
+        accounts(standing, season.currency), tuple(days), _tax(book.settings(), desk),
     )  # fmt: skip
 
 
-def _written(desk, result, season, settings, sheet, pdf, folder, page, language) -> list[str]:
+def _tax(settings: dict, desk: Desk) -> Tax | None:
+    """Tax as the season states it; None where it states nothing, so that nothing is set aside unasked."""
+    try:
+        return tax_of(None, settings, desk)
+    except TaxUnclear:
+        return None
+
+
+def _written(desk, result, season, sheet, pdf, folder, page, language) -> list[str]:
     from labelkit.sale.tax_sheet import tax_sheet
 
     written = []
     if sheet:
-        try:
-            tax = tax_of(None, settings, desk)
-        except TaxUnclear:
-            tax = None
-        written.append(str(write_whole(sheet, tax_sheet(result.entries, tax))))
+        written.append(str(write_whole(sheet, tax_sheet(result.entries, result.tax))))
     if pdf or folder:
         from labelkit.sale.bars import svg
         from labelkit.sale.year_paper import pictures, year_pdf
@@ -113,8 +118,9 @@ def _text(year: Year, locale: str) -> list[str]:
         f"Money in                 {year.money_in.show(locale)}",
         f"Stall fees               {year.fees.show(locale)}",
         f"Cash differences         {year.differences.show(locale)}",
+        f"Tax in the money         {year.tax_in.show(locale) if year.tax else 'nobody has said how tax stands to the prices; none is set aside'}",
         f"The jars cost            {whole.cost.show(locale)}",
-        f"Left                     {whole.left.show(locale)}",
+        f"Left                     {year.left.show(locale)}",
         f"A kilogram in jars cost  {year.cost_per_kg.show(locale) if year.cost_per_kg else '–'}",
         f"Given away, broken …     {year.given_away_cost.show(locale)} of what the jars cost",
         f"In stock                 {year.stock_worth.show(locale)}",

@@ -62,10 +62,9 @@ def command(
             return _report(work.booked_before[0].event, way)
         season = season_of(work)
         code = _lot(lot, work, desk)
-        own = {
-            size: Money.read(text, season.currency, desk.locale)
-            for size, text in pairs(prices, "--price", "one pound=11.50")
-        }
+        agreed = work.settings().get(f"customer {customer}", {}).get("prices", {}) if customer else {}
+        said = {**agreed, **dict(pairs(prices, "--price", "one pound=11.50"))}
+        own = {size: Money.read(str(text), season.currency, desk.locale) for size, text in said.items()}
         lines = tuple(
             _line(work, season, code, size, count, own, priced=way in ("sold", "returned"), back=way == "returned")
             for size, count in counts(jars, "--jar")

@@ -187,3 +187,25 @@ class ReceiverUnclear(Refused):
             "Art. 3 and 21 CFR 1.345 list what a note holds. Check your local rules.",
             do="Give it once (--address, or the maker's address in the season file); it is remembered for the next time.",
         )
+
+
+class AlreadyLoaded(Refused):
+    """A second load of a market day nobody said was one."""
+
+    def __init__(self, key: str, seq: int, jars: int) -> None:
+        super().__init__(
+            what=f"{jars} jars are already booked as loaded for “{key}” (event {seq}).",
+            why="The same load booked twice would put jars on the stall that are still on the shelf; nothing was booked.",
+            do="If these jars go there besides, say --more; if the first booking was wrong, correct it: labelkit record correct …",
+        )
+
+
+class FloatNotSaid(Refused):
+    """A load booked without the change in the cash box."""
+
+    def __init__(self, suggested: str) -> None:
+        super().__init__(
+            what="How much change is in the cash box? Nobody has said.",
+            why="In the evening the change is set aside before the takings are counted; a guess would show as a difference.",
+            do=f"Give it with --change, for example --change {suggested}; say --change 0 if there is none.",
+        )

@@ -135,10 +135,11 @@ def offers_tables(every: Offers, locale: str = DEFAULT_LOCALE) -> list[tuple[tup
             "–" if jars is None else str(jars), o.unsold.show(locale),
         ]  # fmt: skip
         if shop:
-            row.append(shop[o.found.size.size].show(locale))
+            paid = shop[o.found.size.size]
+            row += [paid.show(locale), (paid - o.making.whole).show(locale)]
         rows.append(tuple(row))
     heads = ("size", "price", "to make", "to sell", "leaves", "of price", "pay the stall", "unsold counts")
-    tables = [((*heads, "to shops") if shop else heads, rows)]
+    tables = [((*heads, "shops pay", "leaves") if shop else heads, rows)]
     if every.buckets:
         bucket = [
             (b.size, str(b.jars), b.takings.show(locale), b.leaves.show(locale), show_metric(b.rest, locale))

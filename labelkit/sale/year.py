@@ -10,10 +10,11 @@ from labelkit.lots.movement import Account as Place
 from labelkit.measures import NOTHING, Mass, Money
 from labelkit.measures.rounding import HALF_UP
 from labelkit.sale.owed import Account
-from labelkit.sale.result import Entry, Sum, sum_of, summed
+from labelkit.sale.result import BRING, Entry, Sum, sum_of, summed
 from labelkit.sale.settle import balance_of
 from labelkit.sale.shares import nothing, together
 from labelkit.sale.stall_events import StallDay
+from labelkit.sale.tax import Tax
 
 MOST_ROWS = 8
 
@@ -44,6 +45,19 @@ class Year:
     stock: tuple[InStock, ...] = ()
     accounts: tuple[Account, ...] = ()
     days: tuple[StallDay, ...] = ()
+    tax: Tax | None = None  # None: nobody has said how tax stands to the prices
+
+    @property
+    def tax_in(self) -> Money:
+        """What of the money is tax, entry by entry as the sheet for the taxes splits it."""
+        if self.tax is None:
+            return nothing(self.currency)
+        return together((self.tax.split(e.money)[1] for e in self.entries if e.what in BRING), self.currency)
+
+    @property
+    def left(self) -> Money:
+        """What is left once tax, fees and the cost of the jars are set aside."""
+        return self.whole.left - self.tax_in
 
     @property
     def whole(self) -> Sum:
@@ -161,7 +175,8 @@ def document(year: Year) -> dict[str, Any]:
     return {
         "year": year.name, "currency": year.currency, "came_in_g": year.came_in.g, "sold": whole.sold,
         "given": whole.given, "lost": whole.lost, "money_in": year.money_in.amount, "stall_fees": year.fees.amount,
-        "cash_differences": year.differences.amount, "cost_of_jars": whole.cost.amount, "left": whole.left.amount,
+        "cash_differences": year.differences.amount, "cost_of_jars": whole.cost.amount, "left": year.left.amount,
+        "tax_stated": year.tax is not None, "tax_in_money": year.tax_in.amount,
         "cost_per_kg": year.cost_per_kg and year.cost_per_kg.amount, "given_away_cost": year.given_away_cost.amount,
         "stock": [{"size": s.size, "count": s.count, "worth": s.worth.amount} for s in year.stock],
         "stock_worth": year.stock_worth.amount,

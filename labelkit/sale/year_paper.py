@@ -14,7 +14,7 @@ from labelkit.sale.result import Sum
 from labelkit.sale.words import quality_note
 from labelkit.sale.year import Year, sell_through
 
-ROOM = 1_560  # tenths of a millimetre below the figures on the front page
+ROOM = 1_490  # tenths of a millimetre below the figures on the front page
 
 
 def pictures(year: Year, words: Wording, locale: str) -> dict[str, Picture]:
@@ -26,10 +26,10 @@ def pictures(year: Year, words: Wording, locale: str) -> dict[str, Picture]:
     drawn = {"money-by-month": picture(words("Money in, by month"), months[-12:])}
     rows = sell_through(year.days)
     if rows:
-        # Twelve months and four sizes fill the front page.
+        # Twelve months and three sizes fill the front page.
         sold = [
             Bar(r.name, r.sold, f"{r.sold} / {r.taken} · {r.percent} %", r.taken)
-            for r in rows[: 4 if len(months) > 8 else 8]
+            for r in rows[: 3 if len(months) > 8 else 8]
         ]
         drawn["sell-through"] = picture(words("Sold of what was taken to market"), sold)
     went = [Bar(words(name), mass.mg // 1000, show_metric(mass, locale)) for name, mass in _went(year).items() if mass]
@@ -118,9 +118,10 @@ def _facts(year: Year, words: Wording, locale: str) -> Sequence[tuple[str, str]]
         (words("Money in"), money(year.money_in)),
         (words("Stall fees"), money(year.fees)),
         (words("Differences in the cash box"), money(year.differences)),
+        (words("Tax in the money"), money(year.tax_in) if year.tax else words("not stated")),
         (words("What the jars cost to make"), money(whole.cost)),
         (words("Of it given away, broken, missing"), money(year.given_away_cost)),
-        (words("Left"), money(whole.left)),
+        (words("Left"), money(year.left)),
         (words("A kilogram in jars cost"), money(year.cost_per_kg)),
         (words("Jars in stock count for"), money(year.stock_worth)),
     ]

@@ -38,5 +38,7 @@ CASES = [
     (no.PlaceMissing, say(no.PlaceMissing("none yet")), "At which market?"),
     (no.NothingToTake, say(no.NothingToTake()), "nothing to take"),
     (no.OwedUnclear, say(no.OwedUnclear("Corner shp", "Corner shop")), "Corner shop"),
+    (no.AlreadyLoaded, say(no.AlreadyLoaded("2026-08-01 Mill square", 11, 24)), "say --more"),
+    (no.FloatNotSaid, say(no.FloatNotSaid("80.00")), "--change 80.00"),
     (no.ReceiverUnclear, say(no.ReceiverUnclear("the address of Corner shop")), "the address of Corner shop"),
 ]

@@ -15,7 +15,14 @@ import pytest
 from labelkit.cli._rim import answer_to, as_document
 from labelkit.errors.measures import CurrencyUnknown, MoneyUnclear
 from labelkit.errors.record import JarsTooFew, LotHeld
-from labelkit.errors.sale import DayAlreadySettled, OwedUnclear, ReceiverUnclear, SoldMoreThanLoaded
+from labelkit.errors.sale import (
+    AlreadyLoaded,
+    DayAlreadySettled,
+    FloatNotSaid,
+    OwedUnclear,
+    ReceiverUnclear,
+    SoldMoreThanLoaded,
+)
 from labelkit.record import open_book
 from labelkit.sale.tax_sheet import NO_ADVICE
 from labelkit.trace.hold import Hold
@@ -221,7 +228,7 @@ def test_a_currency_that_does_not_exist_is_refused(farm):
 
 def test_more_jars_than_there_are_are_not_loaded_delivered_or_sold(farm):
     with pytest.raises(JarsTooFew):
-        farm.do("2026-07-25", "stall", "load", "--place", "Mill square", "--jar", "500 g=41", "--book")
+        farm.do("2026-07-25", "stall", "load", "--place", "Mill square", "--jar", "500 g=41", "--change", "0", "--book")
     with pytest.raises(JarsTooFew):
         farm.do(
             "2026-07-25",
@@ -240,7 +247,7 @@ def test_more_jars_than_there_are_are_not_loaded_delivered_or_sold(farm):
 
 
 def test_more_sold_than_loaded_is_refused_and_nothing_is_booked(farm):
-    farm.do("2026-07-25", "stall", "load", "--place", "Mill square", "--jar", "500 g=5", "--book")
+    farm.do("2026-07-25", "stall", "load", "--place", "Mill square", "--jar", "500 g=5", "--change", "0", "--book")
     with pytest.raises(SoldMoreThanLoaded):
         farm.do("2026-07-25", "stall", "settle", "--sold", "500 g=6")
     assert farm.do("2026-07-25", "stall", "days")["not_settled"] == ["2026-07-25 Mill square"]
@@ -253,7 +260,7 @@ def test_a_lot_on_hold_is_neither_taken_nor_delivered_nor_sold(farm):
     with pytest.raises(LotHeld):
         farm.do("2026-07-25", "sell", "--lot", LOT, "--jar", "500 g=1")
     with pytest.raises(JarsTooFew):
-        farm.do("2026-07-25", "stall", "load", "--place", "Mill square", "--jar", "500 g=5", "--book")
+        farm.do("2026-07-25", "stall", "load", "--place", "Mill square", "--jar", "500 g=5", "--change", "0", "--book")
     with pytest.raises(JarsTooFew):
         farm.do(
             "2026-07-25",
@@ -283,3 +290,46 @@ def test_a_payment_of_nobody_known_is_refused(season):
 def test_a_customers_price_and_address_are_remembered(season):
     again = season.do("2026-08-15", "deliver", "--customer", "Corner shop", "--jar", "500 g=2")
     assert (again["number"], again["owed"]) == ("D2026-002", "11.20")
+
+
+def test_tax_in_the_money_is_set_aside_once_it_is_stated(season):
+    assert season.do("2026-08-20", "result")["tax_stated"] is False
+    season.do("2026-08-20", "find-prices", "--per-kg", "15", "--tax", "included 7 %", "--book")
+    result = season.do("2026-08-20", "result")
+    # By entry, of 7 in 107, to the cent: market one 102.94 -> 6.73, 37.06 -> 2.42; market two 75.00 -> 4.91, 16.80 -> 1.10;
+    # shop 56.00 -> 3.66, back -5.60 -> -0.37; honey box 8.40 -> 0.55. Together 19.00.
+    assert Decimal(result["tax_in_money"]) == Decimal("19.00")
+    assert Decimal(result["left"]) == Decimal(SEASON["year"]["left"]) - Decimal("19.00")
+
+
+def test_a_load_booked_twice_is_refused_unless_it_is_more(farm):
+    line = ("stall", "load", "--place", "Mill square", "--jar", "500 g=5", "--book")
+    with pytest.raises(FloatNotSaid, match="cash box"):
+        farm.do("2026-07-25", *line)
+    farm.do("2026-07-25", *line, "--change", "50")
+    with pytest.raises(AlreadyLoaded, match="5 jars"):
+        farm.do("2026-07-25", *line, "--change", "50")
+    farm.do("2026-07-25", *line, "--more")
+    settled = farm.do("2026-07-25", "stall", "settle", "--sold", "500 g=10", "--cash", "125")
+    # Ten at 7.50 are 75.00, and the float is 50.00 once.
+    assert settled["difference"] == "0"
+
+
+def test_a_customers_agreed_price_holds_for_what_comes_back(season):
+    before = season.do("2026-08-15", "pay")["customers"][0]
+    season.do(
+        "2026-08-15",
+        "sell",
+        "--lot",
+        LOT,
+        "--jar",
+        "500 g=1",
+        "--as",
+        "returned",
+        "--reason",
+        "dented",
+        "--customer",
+        "Corner shop",
+    )
+    after = season.do("2026-08-15", "pay")["customers"][0]
+    assert Decimal(before["open"]) - Decimal(after["open"]) == Decimal("5.60")

@@ -112,7 +112,18 @@ def test_the_page_asks_nothing_of_any_network(loaded):
 
 
 def test_a_place_that_looks_like_markup_stays_words(do):
-    do("2026-07-25", "stall", "load", "--place", "</script><b>Market", "--jar", "one pound=2", "--book")
+    do(
+        "2026-07-25",
+        "stall",
+        "load",
+        "--place",
+        "</script><b>Market",
+        "--jar",
+        "one pound=2",
+        "--change",
+        "0",
+        "--book",
+    )
     page = do("2026-07-25", "stall", "file", "--out", "market.html")
     html = (do.folder / page["file"]).read_text(encoding="utf-8")
     assert "</script><b>" not in html
@@ -163,7 +174,7 @@ def test_a_settled_day_that_was_struck_may_be_settled_anew(loaded):
 
 def test_without_a_place_the_only_market_of_the_day_is_meant_and_two_are_asked_about(loaded):
     assert loaded("2026-07-25", "stall", "sheet")["jars"] == 24
-    loaded("2026-07-25", "stall", "load", "--place", "Elsewhere", "--jar", "one pound=2", "--book")
+    loaded("2026-07-25", "stall", "load", "--place", "Elsewhere", "--jar", "one pound=2", "--change", "0", "--book")
     with pytest.raises(PlaceMissing, match="Elsewhere, Mill square"):
         loaded("2026-07-25", "stall", "sheet")
 
@@ -171,7 +182,7 @@ def test_without_a_place_the_only_market_of_the_day_is_meant_and_two_are_asked_a
 def test_two_lots_of_a_size_need_the_lot_with_the_count(do):
     do("2026-07-20", "weigh", "--bucket", "B2", "--net", "20 lb")
     other = do("2026-07-21", "bottle", "--bucket", "B2", "--jar", "one pound=20")["lot"]
-    do("2026-07-25", "stall", "load", "--place", "Mill square", "--jar", "one pound=70", "--book")
+    do("2026-07-25", "stall", "load", "--place", "Mill square", "--jar", "one pound=70", "--change", "0", "--book")
     with pytest.raises(LotNotNamed, match="one pound@"):
         do("2026-07-25", "stall", "settle", "--sold", "one pound=5")
     settled = do("2026-07-25", "stall", "settle", "--sold", f"one pound@{other}=5", "--sold", f"one pound@{LOT}=50")

@@ -32,15 +32,16 @@ if TYPE_CHECKING:
     multiple=True,
     help="How many jars of this size a crate holds (12 unless said).",
 )
-@click.option("--change", metavar="AMOUNT", help="The cash float; suggested unless given.")
+@click.option("--change", metavar="AMOUNT", help="The cash float; a suggestion is shown unless given.")
 @click.option("--book", is_flag=True, help="They are loaded: book it.")
+@click.option("--more", is_flag=True, help="These jars go to the same market day besides those loaded before.")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @click.option("--pdf", metavar="FILE.pdf", help="Print the load list.")
 @paper_options
 @answering
 def command(
     desk: Desk, place: str | None, jars: tuple[str, ...], lot: str | None, crates: int | None, holds: tuple[str, ...],
-    change: str | None, book: bool, once: str | None, pdf: str | None, page: str | None, language: str | None,
+    change: str | None, book: bool, more: bool, once: str | None, pdf: str | None, page: str | None, language: str | None,
 ) -> Answer:  # fmt: skip
     """What to take to the market: by what sold there, what is in stock, and what fits the crates.
 
@@ -51,9 +52,10 @@ def command(
     with season_step(desk, key=once) as work:
         if work.booked_before:
             return _answer(work.booked_before[0].event, {}, True, [], desk.locale)
-        event, because = _planned(work, desk, place, jars, lot, crates, holds, change)
+        event, because = _planned(work, desk, place, jars, lot, crates, holds, change, more)
         currency = season_of(work).currency
         if book:
+            _may_be_booked(work, event, change, more)
             work.add(event)
             work.commit()
     written = []
@@ -67,7 +69,17 @@ def command(
     return _answer(event, because, book, written, desk.locale)
 
 
-def _planned(work, desk, place, jars, lot, crates, holds, change) -> tuple[StallLoad, dict[str, str]]:
+def _may_be_booked(work, event: StallLoad, change: str | None, more: bool) -> None:
+    from labelkit.errors.sale import AlreadyLoaded, FloatNotSaid
+
+    before = next((b for b in work.events(("load",)) if b.stands and b.event.key == event.key), None)
+    if before is not None and not more:
+        raise AlreadyLoaded(event.key, before.seq, sum(line.count for line in before.event.jars))
+    if change is None and before is None:
+        raise FloatNotSaid(str(event.change.amount))
+
+
+def _planned(work, desk, place, jars, lot, crates, holds, change, more) -> tuple[StallLoad, dict[str, str]]:
     from labelkit.measures import Money
     from labelkit.sale.load import Wish, cash_float, into_crates, load_lines, sold_before, wishes
     from labelkit.sale.stall_events import StallLoad
@@ -87,7 +99,10 @@ def _planned(work, desk, place, jars, lot, crates, holds, change) -> tuple[Stall
         wanted = into_crates(wanted, dict(counts(holds, "--crate")), crates, prices)
     _all_there(wanted, here, lot)
     lines = load_lines(here, wanted, prices)
-    float_ = Money.read(change, season.currency, desk.locale) if change else cash_float(line.price for line in lines)
+    if change:
+        float_ = Money.read(change, season.currency, desk.locale)
+    else:
+        float_ = None if more else cash_float(line.price for line in lines)
     return StallLoad(desk.day, where, lines, float_), {wish.size: wish.because for wish in wanted}
 
 
