@@ -127,7 +127,7 @@
       s.off = 0;
     });
     const last = state.log[state.log.length - 1];
-    const told = kind === "sold" ? `${named(last.items)}: ${money(last.paid)}` : `${W[kind]}: ${named(last.items)}`;
+    const told = kind === "sold" ? `${money(last.paid)} · ${named(last.items)}` : `${W[kind]}: ${named(last.items)}`;
     showUndo(told, last.id);
   }
   let undoId = null;
