@@ -126,6 +126,17 @@ class LotCodesUsedUp(Refused):
         )
 
 
+class LotDayTooFar(Refused):
+    """A day of bottling that a lot code cannot say."""
+
+    def __init__(self, day: str) -> None:
+        super().__init__(
+            what=f"A lot code has two digits for the year and tells the years 2000 to 2099; {day} lies outside them.",
+            why="The code would be read back as another day, and a recall would go after the wrong jars.",
+            do="Look at the day again: it is the day the jars were filled, as year-month-day.",
+        )
+
+
 class FileRowRefused(Refused):
     """A line of a spreadsheet file that cannot be understood."""
 

@@ -18,12 +18,13 @@ from datetime import date, timedelta
 
 from stdnum.iso7064 import mod_37_2
 
-from labelkit.errors.lots import LotCodesUsedUp, LotCodeWrong
+from labelkit.errors.lots import LotCodesUsedUp, LotCodeWrong, LotDayTooFar
 
 CLEAR = "23456789ACDEFHJKMNPRTVWXY"
 _CHECKS = "0123456789ACDEFHJKMNPRTVWXY"
 _LOOK_ALIKES = {"O": "0", "Q": "0", "I": "1", "S": "5", "Z": "2", "B": "8", "G": "6", "U": "V"}
 LENGTH = 9
+_CENTURY = 20  # two digits of the year say 2000 to 2099
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,16 +42,19 @@ def lot_code(bottled: date, bucket: str, taken: Collection[str] = ()) -> LotCode
     """The lot code of honey from one bucket bottled on one day.
 
     The same day and bucket give the same code, here and in the record; ``taken`` holds the codes already used, and
-    the next free one in a fixed order is given. Raises :class:`~labelkit.errors.lots.LotCodesUsedUp`.
+    the next free one in a fixed order is given. Raises :class:`~labelkit.errors.lots.LotCodesUsedUp`, and
+    :class:`~labelkit.errors.lots.LotDayTooFar` for a day the two digits of the year cannot tell.
 
     >>> lot_code(date(2026, 7, 14), "B1").code
     'L26195AXR'
     >>> lot_code(date(2026, 7, 14), "B1", taken={"L26195AXR"}).code
     'L26195AYP'
     """
+    if bottled.year // 100 != _CENTURY:
+        raise LotDayTooFar(bottled.isoformat())
     head = f"L{bottled:%y}{bottled.timetuple().tm_yday:03}"
     places = len(CLEAR) ** 2
-    digest = hashlib.sha256(bucket.encode()).digest()
+    digest = hashlib.sha256(bucket.encode(errors="surrogatepass")).digest()
     start = int.from_bytes(digest[:4], "big") % places
     for step in range(places):
         serial = (start + step) % places
@@ -107,7 +111,7 @@ def _fault(code: str) -> str:
 
 
 def _bottled(code: str) -> date:
-    return date(2000 + int(code[1:3]), 1, 1) + timedelta(days=int(code[3:6]) - 1)
+    return date(100 * _CENTURY + int(code[1:3]), 1, 1) + timedelta(days=int(code[3:6]) - 1)
 
 
 def neighbours(code: str) -> set[str]:
@@ -122,6 +126,8 @@ def neighbours(code: str) -> set[str]:
 
 
 def _nearest(code: str, known: Collection[str]) -> str:
+    if not known or len(code) != LENGTH:
+        return ""
     found = sorted(neighbours(code) & set(known))
     if found:
         return f"; lots in the record that differ by one slip: {', '.join(found)}"

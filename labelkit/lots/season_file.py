@@ -17,8 +17,8 @@ from typing import Any
 from labelkit.errors.lots import BucketTwice, HoldBackTooMuch, SeasonFileUnclear
 from labelkit.lots.bucket import Bucket, Drain, WeighIn, bucket_of, check_fits, show_both
 from labelkit.lots.entry import Entry, drain, weigh_in
-from labelkit.measures import NOTHING, Mass, Money
-from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits
+from labelkit.measures import NOTHING, Mass, Money, read_day
+from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits, locale_of
 
 TOP = ("name", "currency", "market", "locale", "day", "maker", "plan", "bucket", "jar")
 BUCKET = (
@@ -26,6 +26,8 @@ BUCKET = (
     "plant", "hold_back", "drained",
 )  # fmt: skip
 DRAINED = ("net", "gross", "tare", "division", "moisture", "on", "yard", "hives", "from")
+_LONGEST_COUNT = 10  # digits
+_NOTHING = re.compile(r"0+(?:[.,]0+)?\s*\D*")
 JAR = ("id", "declares", "uses", "price", "cost", "tare", "in_stock", "at_least", "at_most", "case")
 
 
@@ -62,6 +64,7 @@ class FileJar:
     at_least: int = 0
     at_most: int | None = None
     case: int = 1
+    priced: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,10 +108,10 @@ class _Reader:
     """Holds the text beside the parsed document, so that a refusal can name the line."""
 
     def __init__(self, text: str, file: str) -> None:
-        self.text = text
+        self.text = text.removeprefix("\ufeff")  # some editors begin a file with an invisible mark
         self.file = file
         try:
-            self.document = tomllib.loads(text, parse_float=Decimal)
+            self.document = tomllib.loads(self.text, parse_float=Decimal)
         except tomllib.TOMLDecodeError as error:
             raise self.unclear(f"this is not TOML: {error}", "Mend that line; texts stand in double quotes.") from None
 
@@ -117,26 +120,54 @@ class _Reader:
 
     def season(self, day: date) -> SeasonFile:
         self.known(self.document, TOP, "the season")
-        locale = self.document.get("locale", DEFAULT_LOCALE)
-        currency = self.document.get("currency", "USD")
+        locale = self.words("locale", DEFAULT_LOCALE)
+        currency = self.words("currency", "USD")
         currency_digits(currency)
-        market = self.document.get("market", [])
-        day = self.document.get("day", day)
+        locale_of(locale)
+        stated = self.day()
+        day = stated or day
         buckets = tuple(self.bucket(table, day, locale) for table in self.tables("bucket"))
         jars = tuple(self.jar(table, currency, locale) for table in self.tables("jar"))
         self.each_once([b.weigh_in.bucket for b in buckets])
         self.each_jar_once([j.id for j in jars])
         return SeasonFile(
-            name=self.document.get("name", self.file),
+            name=self.words("name", self.file),
             currency=currency,
-            markets=(market,) if isinstance(market, str) else tuple(market),
+            markets=self.markets(),
             locale=locale,
             buckets=buckets,
             jars=jars,
-            maker=self.document.get("maker", {}),
-            plan=self.document.get("plan", {}),
-            day=self.document.get("day"),
+            maker=self.table("maker"),
+            plan=self.table("plan"),
+            day=stated,
         )
+
+    def words(self, key: str, otherwise: str) -> str:
+        value = self.document.get(key, otherwise)
+        if not isinstance(value, str):
+            raise self.unclear(f"line {self.line_of(key)}: {key} is “{value}”", f'Write {key} = "…" in double quotes.')
+        return value
+
+    def markets(self) -> tuple[str, ...]:
+        value = self.document.get("market", [])
+        named = [value] if isinstance(value, str) else value
+        if not isinstance(named, list) or not all(isinstance(name, str) and name.strip() for name in named):
+            raise self.unclear(f"line {self.line_of('market')}: market is “{value}”", 'Write market = ["us", "us-va"].')
+        return tuple(named)
+
+    def day(self) -> date | None:
+        value = self.document.get("day")
+        if value is None or type(value) is date:
+            return value
+        if isinstance(value, str):
+            return read_day(value)
+        raise self.unclear(f"line {self.line_of('day')}: day is “{value}”", "Write day = 2026-07-14.")
+
+    def table(self, key: str) -> dict[str, Any]:
+        value = self.document.get(key, {})
+        if not isinstance(value, dict):
+            raise self.unclear(f"line {self.line_of(key)}: {key} is “{value}”", f"Begin it with a line [{key}].")
+        return value
 
     def tables(self, key: str) -> list[dict[str, Any]]:
         tables = self.document.get(key, [])
@@ -158,14 +189,14 @@ class _Reader:
         return next((n for n, line in enumerate(self.text.splitlines(), 1) if pattern.search(line)), 0)
 
     def each_once(self, names: list[str]) -> None:
-        for name in names:
-            if names.count(name) > 1:
-                raise BucketTwice(name, f" further up in {self.file}")
+        twice = _first_twice(names)
+        if twice is not None:
+            raise BucketTwice(twice, f" further up in {self.file}")
 
     def each_jar_once(self, names: list[str]) -> None:
-        for name in names:
-            if names.count(name) > 1:
-                raise self.unclear(f"jar “{name}” stands twice in the file", "Give each [[jar]] its own id.")
+        twice = _first_twice(names)
+        if twice is not None:
+            raise self.unclear(f"jar “{twice}” stands twice in the file", "Give each [[jar]] its own id.")
 
     def bucket(self, table: dict[str, Any], day: date, locale: str) -> FileBucket:
         name = str(table.get("id", "")).strip()
@@ -174,10 +205,11 @@ class _Reader:
         self.known(table, BUCKET, f"bucket {name}")
         weighed = weigh_in(self.entry(name, table), day, locale)
         drains = []
-        for later in table.get("drained", []):
+        for later in self.listed(name, table, "drained", dict):
             self.known(later, DRAINED, f"what drained into bucket {name}")
-            drains.append(drain(self.entry(name, later), later.get("on", day), locale))
-        held = Mass.read(table["hold_back"], locale) if table.get("hold_back") else NOTHING
+            drains.append(drain(self.entry(name, later), day, locale))
+        stays = self.text_of(table, "hold_back").strip()
+        held = NOTHING if not stays or _NOTHING.fullmatch(stays) else Mass.read(stays, locale)
         found = FileBucket(weighed, tuple(drains), held)
         check_fits(name, found.bucket.holds, weighed.container_ml)
         if held > found.bucket.holds:
@@ -185,9 +217,9 @@ class _Reader:
         return found
 
     def entry(self, name: str, table: dict[str, Any]) -> Entry:
-        sources = [self.source(name, source) for source in table.get("from", [])]
+        sources = [self.source(name, source) for source in self.listed(name, table, "from")]
         if table.get("yard"):
-            sources.insert(0, f"{table['yard']}: {', '.join(map(str, table.get('hives', [])))}")
+            sources.insert(0, f"{table['yard']}: {', '.join(map(str, self.listed(name, table, 'hives')))}")
         return Entry(
             bucket=name,
             **{key: self.text_of(table, key) for key in ("net", "gross", "tare", "division", "container", "plant")},
@@ -202,8 +234,18 @@ class _Reader:
             return source
         if isinstance(source, dict):
             self.known(source, ("yard", "hives"), f"a yard of bucket {name}")
-            return f"{source.get('yard', '')}: {', '.join(map(str, source.get('hives', [])))}"
+            return f"{source.get('yard', '')}: {', '.join(map(str, self.listed(name, source, 'hives')))}"
         raise self.unclear(f"“from” of bucket {name} names no yard", 'Write from = ["Mill meadow: H1, H2"].')
+
+    def listed(self, bucket: str, table: dict[str, Any], key: str, of: type = object) -> list[Any]:
+        """A list of a bucket; one thing alone may stand without its brackets."""
+        value = table.get(key, [])
+        items = value if isinstance(value, list) else [value]
+        if not all(isinstance(item, of) for item in items):
+            raise self.unclear(
+                f"“{key}” of bucket {bucket} is “{value}”", f"Begin each one with a line [[bucket.{key}]]."
+            )
+        return items
 
     def text_of(self, table: dict[str, Any], key: str) -> str:
         value = table.get(key, "")
@@ -215,9 +257,9 @@ class _Reader:
     def jar(self, table: dict[str, Any], currency: str, locale: str) -> FileJar:
         name = str(table.get("id", "")).strip()
         self.known(table, JAR, f"jar {name or '(unnamed)'}")
-        for key in ("id", "declares"):
+        for key, example in (("id", 'id = "one pound"'), ("declares", 'declares = "1 lb"')):
             if not table.get(key):
-                raise self.unclear(f"jar {name or '(unnamed)'} has no {key}", 'Give it, for example declares = "1 lb".')
+                raise self.unclear(f"jar {name or '(unnamed)'} has no {key}", f"Give it, for example {example}.")
         counts = {
             key: self.count(name, key, table[key])
             for key in ("in_stock", "at_least", "at_most", "case")
@@ -226,16 +268,47 @@ class _Reader:
         return FileJar(
             id=name,
             declares=self.text_of(table, "declares"),
-            price=Money.read(str(table.get("price", "0")), currency, locale),
-            cost=Money.read(str(table.get("cost", "0")), currency, locale),
+            price=self.money(name, table, "price", currency, locale),
+            cost=self.money(name, table, "cost", currency, locale),
+            priced="price" in table,
             uses=Mass.read(self.text_of(table, "uses"), locale) if "uses" in table else None,
             tare=Mass.read(self.text_of(table, "tare"), locale) if "tare" in table else None,
             **counts,
         )
 
+    def money(self, jar: str, table: dict[str, Any], key: str, currency: str, locale: str) -> Money:
+        amount = Money.read(str(table.get(key, "0")), currency, locale)
+        if amount.minor < 0:
+            raise self.unclear(
+                f"line {self.line_of(key)}: {key} of jar {jar} is {amount.show(locale)}, less than nothing",
+                f'Give an amount of 0 or more, for example {key} = "12.00".',
+            )
+        return amount
+
     def count(self, jar: str, key: str, value: Any) -> int:
+        if (
+            isinstance(value, str)
+            and value.strip().isascii()
+            and value.strip().isdigit()
+            and len(value) < _LONGEST_COUNT
+        ):
+            value = int(value)
         if isinstance(value, bool) or not isinstance(value, int) or value < (1 if key == "case" else 0):
             raise self.unclear(
                 f"line {self.line_of(key)}: {key} of jar {jar} is “{value}”", "Give a whole number of jars, 0 or more."
             )
         return value
+
+
+def _first_twice(names: list[str]) -> str | None:
+    """The first name that has stood before.
+
+    >>> _first_twice(["B1", "B2", "B1"])
+    'B1'
+    """
+    seen: set[str] = set()
+    for name in names:
+        if name in seen:
+            return name
+        seen.add(name)
+    return None

@@ -14,12 +14,13 @@ from labelkit.errors.lots import (
     HoldBackTooMuch,
     LotCodesUsedUp,
     LotCodeWrong,
+    LotDayTooFar,
     MoistureUnlikely,
     SeasonFileUnclear,
     WeightMissing,
 )
 from labelkit.lots.bucket import Bucket, Part, check_blend
-from labelkit.lots.code import CLEAR, lot_code, read_lot_code
+from labelkit.lots.code import lot_code, read_lot_code
 from labelkit.lots.entry import Entry, weigh_in
 from labelkit.lots.season_file import read_season
 from labelkit.lots.table_file import read_table
@@ -87,6 +88,7 @@ CASES = [
     (LotCodeWrong, lambda: read_lot_code("L26195AX"), "8 characters instead of 9"),
     (LotCodeWrong, lambda: read_lot_code("L26366AXR"), "not a year and a day of that year"),
     (LotCodeWrong, lambda: read_lot_code("L26159AXR", near=["L26195AXR"]), "differ by one slip: L26195AXR"),
+    (LotDayTooFar, lambda: lot_code(date(1926, 7, 14), "B1"), "1926-07-14 lies outside them"),
     (LotCodesUsedUp, lambda: lot_code(DAY, "B1", EveryCode()), "no free lot code"),
     (
         FileRowRefused,
@@ -111,5 +113,15 @@ CASES = [
         "line 4: in_stock of jar a is “-1”",
     ),
     (SeasonFileUnclear, season('[[jar]]\nid = "a"\n'), "jar a has no declares"),
+    (SeasonFileUnclear, season("market = 5\n"), "line 1: market is “5”"),
+    (SeasonFileUnclear, season("currency = 5\n"), "line 1: currency is “5”"),
+    (SeasonFileUnclear, season("day = 5\n"), "line 1: day is “5”"),
+    (SeasonFileUnclear, season("plan = 5\n"), "line 1: plan is “5”"),
+    (SeasonFileUnclear, season(BUCKET + "drained = 5\n"), "“drained” of bucket B1 is “5”"),
+    (
+        SeasonFileUnclear,
+        season('[[jar]]\nid = "a"\ndeclares = "1 lb"\nprice = "-12.00"\n'),
+        "line 4: price of jar a is -$12.00, less than nothing",
+    ),
     (SeasonFileUnclear, season('[[jar]]\nid="a"\ndeclares="1 lb"\n[[jar]]\nid="a"\ndeclares="2 lb"\n'), "stands twice"),
 ]
