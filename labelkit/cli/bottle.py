@@ -39,32 +39,40 @@ def command(
     Example:  labelkit bottle --bucket B1 --jar "one pound=57" --jar "half pound=3"
                   --broken "one pound=1" --left "120 g"
     """
+    with season_step(desk, key=once) as work:
+        if work.booked_before:
+            return _report(work.booked_before[0].event, work.booked_before[0].seq)
+        run = run_of(work, desk, bucket, jars, fills=fills, broken=broken, samples=samples, left=left, lost=lost)
+        booked = work.add(run)
+        work.commit()
+    return _report(run, booked.seq)
+
+
+def run_of(
+    book, desk: Desk, bucket: str, jars: tuple[str, ...], *, fills: tuple[str, ...] = (), broken: tuple[str, ...] = (),
+    samples: tuple[str, ...] = (), left: str | None = None, lost: str | None = None,
+):  # fmt: skip
+    """The run that was typed, closed against what the record says the bucket holds; nothing is booked."""
     from labelkit.lots.code import lot_code
     from labelkit.measures import NOTHING, Mass
     from labelkit.run import Filled, bottle
 
-    with season_step(desk, key=once) as work:
-        if work.booked_before:
-            return _report(work.booked_before[0].event, work.booked_before[0].seq)
-        season = season_of(work)
-        weighed = {size: Mass.read(text, desk.locale) for size, text in pairs(fills, "--fill", "one pound=455 g")}
+    season = season_of(book)
+    weighed = {size: Mass.read(text, desk.locale) for size, text in pairs(fills, "--fill", "one pound=455 g")}
 
-        def filled(texts: tuple[str, ...], option: str) -> list[Filled]:
-            return [_filled(season, size, count, weighed, desk, Filled) for size, count in counts(texts, option)]
+    def filled(texts: tuple[str, ...], option: str) -> list[Filled]:
+        return [_filled(season, size, count, weighed, desk, Filled) for size, count in counts(texts, option)]
 
-        run = bottle(
-            work.bucket(bucket),
-            lot_code(desk.day, bucket, work.lot_codes_taken()).code,
-            desk.day,
-            filled(jars, "--jar"),
-            broken=filled(broken, "--broken"),
-            samples=filled(samples, "--sample"),
-            left=Mass.read(left, desk.locale) if left else None,
-            lost=Mass.read(lost, desk.locale) if lost else NOTHING,
-        )
-        booked = work.add(run)
-        work.commit()
-    return _report(run, booked.seq)
+    return bottle(
+        book.bucket(bucket),
+        lot_code(desk.day, bucket, book.lot_codes_taken()).code,
+        desk.day,
+        filled(jars, "--jar"),
+        broken=filled(broken, "--broken"),
+        samples=filled(samples, "--sample"),
+        left=Mass.read(left, desk.locale) if left else None,
+        lost=Mass.read(lost, desk.locale) if lost else NOTHING,
+    )
 
 
 def _filled(season: Season, size: str, count: int, weighed: dict, desk: Desk, filled):

@@ -49,14 +49,7 @@ def command(desk: Desk, file: str | None, patience: int, picture: str | None, **
     Example:  labelkit plan sample_lots/one-bucket.toml
               labelkit plan season.toml --without B3 --price "one pound=13"
     """
-    from labelkit.plan import jar_plan
-
-    found = asked_of(desk, file, patience)
-    currency = found.currency
-    base = _goal(found.request, wishes["goal"], wishes["mix"], wishes["first"], wishes["wet"])
-    asked = _what_if(base, currency, desk, wishes)
-    plan = jar_plan(asked)
-    before = jar_plan(base) if asked != base else None
+    asked, plan, before = plan_asked(desk, file, wishes, patience)
     if picture:
         from labelkit.plan.picture import plan_svg
 
@@ -68,6 +61,18 @@ def command(desk: Desk, file: str | None, patience: int, picture: str | None, **
     return Answer(
         document, text + _difference(before, plan, desk.locale) + (f"\nPicture: {picture}" if picture else "")
     )
+
+
+def plan_asked(
+    desk: Desk, file: str | None, wishes: dict, patience: int = 1
+) -> tuple[PlanRequest, JarPlan, JarPlan | None]:
+    """What is asked, its plan, and the plan without the what-ifs where there are any; ``wishes`` as the options hold them."""
+    from labelkit.plan import jar_plan
+
+    found = asked_of(desk, file, patience)
+    base = _goal(found.request, wishes["goal"], wishes["mix"], wishes["first"], wishes["wet"])
+    asked = _what_if(base, found.currency, desk, wishes)
+    return asked, jar_plan(asked), jar_plan(base) if asked != base else None
 
 
 def _goal(request: PlanRequest, goal: str, mix: tuple[str, ...], first: str | None, wet: str) -> PlanRequest:

@@ -44,7 +44,7 @@ def command(
                   --yard "Mill meadow: H1, H2" --moisture 17.6
               labelkit weigh --from buckets.csv
     """
-    events = _from_file(file, desk) if file else [_typed(bucket, yards, typed, desk)]
+    events = _from_file(file, desk) if file else [typed_in(bucket, yards, typed, desk)]
     with season_step(desk, create=True, key=once) as work:
         work.add_all(events)
         weighed = {event.bucket for event in events if hasattr(event, "bucket")}
@@ -53,7 +53,8 @@ def command(
     return Answer({"buckets": [as_document(b) for b in buckets]}, listing(buckets))
 
 
-def _typed(bucket: str | None, yards: tuple[str, ...], typed: dict[str, str | None], desk: Desk):
+def typed_in(bucket: str | None, yards: tuple[str, ...], typed: dict[str, str | None], desk: Desk):
+    """The weigh-in that was typed; nothing is booked."""
     from labelkit.lots.entry import Entry, weigh_in
 
     if not bucket:
