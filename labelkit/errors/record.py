@@ -281,7 +281,7 @@ class LotHeld(Refused):
     def __init__(self, lot: str, since: str, because: str) -> None:
         super().__init__(
             what=f"Lot {lot} has been on hold since {since}: {because}.",
-            why="A lot on hold is neither sold, given away nor taken to a stall until it is released; nothing was booked.",
+            why="What is on hold is neither sold, given, taken to a stall nor bottled until it is released; nothing was booked.",
             do=f"Take jars of another lot, or release it first if that is decided: labelkit recall release --lot {lot} …",
         )
 

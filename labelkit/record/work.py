@@ -143,15 +143,16 @@ class Work(Reading):
         for happened in batch:
             check_holds(self._held, happened)
             self._held = holds_after(self._held, happened)
-        self._write(kept, [self._stamp(happened, body) for happened, body in zip(batch, bodies, strict=True)])
+        struck = [self._struck(happened) for happened in kept]
+        self._write(kept, struck, [self._stamp(happened, body) for happened, body in zip(batch, bodies, strict=True)])
         if isinstance(batch[0], Correct):  # it may have struck a hold
             self._held = self.holds()
             self._stand_ins = None
 
-    def _write(self, batch: Sequence[Any], stamped: Sequence[Stamped]) -> None:
+    def _write(self, batch: Sequence[Any], struck: Sequence[Any], stamped: Sequence[Stamped]) -> None:
         rows = Rows()
-        for happened, each in zip(batch, stamped, strict=True):
-            self._keep(rows, rows_of(each.seq, happened, self._struck(happened)))
+        for happened, gone, each in zip(batch, struck, stamped, strict=True):
+            self._keep(rows, rows_of(each.seq, happened, gone))
         self.connection.execute(event.insert(), [each._asdict() for each in stamped])
         for name, table in DERIVED.items():
             if new := getattr(rows, name):
@@ -257,7 +258,7 @@ class Replay(Work):
             check_alone(happened)
             batch.append(happened)
         check_names(self, batch)
-        self._write(batch, stamped)
+        self._write(batch, [self._struck(happened) for happened in batch], stamped)
         self._head = Head(stamped[-1].seq, stamped[-1].hash, datetime.fromisoformat(stamped[-1].recorded_at))
 
     def meet(self, people: Iterable[tuple[int, str | None]]) -> None:

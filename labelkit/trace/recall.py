@@ -52,6 +52,8 @@ class Scope:
     cause: Cause
     lots: tuple[str, ...]
     taken_in: dict[str, str]
+    buckets: tuple[str, ...] = ()  # honey of the same that is not in jars yet
+    to_ask: str = ""  # what the record cannot tell
 
 
 def cause_of(id: str) -> Cause:
@@ -73,19 +75,22 @@ def scope(trace: Trace, cause: Cause, story: Iterable[Booked]) -> Scope:
     """
     asked = dict.fromkeys(trace.lots, "named")
     if cause.reach == "bucket":
-        return Scope(
-            cause, (*trace.lots, *trace.sisters), asked | dict.fromkeys(trace.sisters, "from the same buckets")
-        )
+        reached = asked | dict.fromkeys(trace.sisters, "from the same buckets")
+        left = tuple(bucket for bucket in trace.buckets if trace.balance(bucket).in_bucket)
+        return Scope(cause, tuple(reached), reached, left)
     if cause.reach == "wording":
         printed = [each.event for each in story if each.stands and each.kind == "print"]
         wrong = {each.wording for each in printed if each.lot in asked}
         others = sorted({each.lot for each in printed if each.wording in wrong} - set(asked))
-        return Scope(cause, (*trace.lots, *others), asked | dict.fromkeys(others, "with the same label wording"))
+        reached = asked | dict.fromkeys(others, "with the same label wording")
+        unknown = ", ".join(sorted(set(asked) - {each.lot for each in printed}))
+        to_ask = f"No printing of labels was booked for {unknown}: ask which other lots wore the same label."
+        return Scope(cause, tuple(reached), reached, to_ask=to_ask if unknown else "")
     return Scope(cause, trace.lots, asked)
 
 
 def hold_for(day: date, because: str, trace: Trace, lots: Iterable[str]) -> Hold:
-    """The event that sets apart every jar of these lots still in stock or at the stall."""
+    """The event that sets apart every jar of these lots still in stock or at the stall; buckets are held by name."""
     lots = tuple(lots)
     here: dict[Account, list[SaleLine]] = defaultdict(list)
     for lot in lots:

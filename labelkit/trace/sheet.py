@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Iterator, Mapping
 from io import StringIO
 
@@ -10,6 +11,7 @@ from labelkit.measures import Mass
 from labelkit.measures.rounding import plain
 from labelkit.trace.follow import Trace
 
+_FIGURE = re.compile(r"-?\d+(\.\d+)?")
 HEADINGS = (
     "common_name", "producer", "step", "event", "day", "lot", "from_or_to_lot", "size", "count", "grams", "harvested", "yard", "hives", "plant",
     "moisture_percent", "to", "customer", "address", "number", "place", "came_to", "where_now",
@@ -30,7 +32,8 @@ def sheet(trace: Trace, maker: Mapping[str, str] | None = None) -> str:
         if maker
         else ""
     )
-    writer.writerows({"common_name": "honey", "producer": whose} | step for step in _steps(trace))
+    for step in _steps(trace):
+        writer.writerow({"common_name": "honey", "producer": _text(whose)} | {k: _text(v) for k, v in step.items()})
     return out.getvalue()
 
 
@@ -79,6 +82,13 @@ def _steps(trace: Trace) -> Iterator[dict]:
             }  # fmt: skip
         if balance.in_bucket:
             yield {"step": "now", "lot": balance.lot, "grams": _g(balance.in_bucket), "where_now": "bucket"}
+
+
+def _text(value: object) -> object:
+    """A text that a spreadsheet would take for a formula, marked as text; figures as they are."""
+    if isinstance(value, str) and value[:1] in ("=", "+", "-", "@", "\t", "\r") and not _FIGURE.fullmatch(value):
+        return f"'{value}"
+    return value
 
 
 def _g(mass: Mass) -> str:

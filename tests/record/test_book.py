@@ -296,6 +296,19 @@ def test_what_cannot_be_corrected_is_told(where):
                 work.correct(seq, because)
 
 
+def test_a_refused_event_does_not_spoil_what_else_the_step_books(where):
+    with book_season(where) as book:
+        with book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+            for refused in (B1, Sale(LATER, (line(1, "L26201ADM"),))):
+                with pytest.raises((BucketTwice, LotUnknown)):
+                    work.add(refused)
+            with pytest.raises(CorrectionRefused):
+                work.correct(99, "a slip")
+            work.add(weigh("B5", "1"))
+            assert [each.seq for each in work.commit()] == [14]
+        assert verify(book).clean
+
+
 def test_a_run_books_what_is_unexplained(where):
     with open_book(where, create=True) as book, book.work(who="Ada", at=AT) as work:
         # 40 kg in, 100 jars of 340 g and 10 of 500 g, 0.850 kg noted as wax and tank loss: 0.150 kg is missing

@@ -7,6 +7,7 @@ import pytest
 
 from labelkit.errors.lots import LotCodeWrong
 from labelkit.errors.record import LotUnknown
+from labelkit.lots.bucket import Source
 from labelkit.lots.code import lot_code
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
@@ -209,6 +210,15 @@ def test_the_spreadsheet_says_the_same_line_by_line(season):
     assert [r["grams"] for r in rows if r["step"] == "weigh"] == ["27300", "20000"]
     assert sum(int(r["count"]) for r in rows if r["step"] == "now" and r["count"]) == 30
     assert {r["customer"] for r in rows if r["step"] == "sell"} == {"Corner shop", ""}
+
+
+def test_a_name_a_spreadsheet_would_run_is_marked_as_text(tmp_path):
+    with open_book(tmp_path / "season.labelkit", create=True) as book:
+        with book.work(who="Ada", at=AT) as work:
+            work.add(weigh("=B1", "3", Source('=cmd|" /C calc"!A0')))
+            work.commit()
+        text = sheet(traced(book, find_lot, "=B1"))
+    assert ",'=B1," in text and "'=cmd" in text and ",3000," in text
 
 
 def test_a_lot_that_was_only_weighed_in_has_a_trace_too(tmp_path):

@@ -51,6 +51,7 @@ def reach(book, cause, lot=LOT):
 def test_a_fault_in_the_honey_reaches_all_lots_from_the_same_buckets_and_no_others(season):
     for cause in ("foreign-body", "ferment", "allergen"):
         assert set(reach(season, cause).lots) == {LOT, SISTER}
+        assert reach(season, cause).buckets == ("B1", "B2", "M1"), "what is not in jars yet"
     assert set(reach(season, "ferment", THIRD).lots) == {THIRD}
 
 
@@ -58,6 +59,12 @@ def test_a_wrong_label_reaches_the_lots_that_wore_the_same_words(season):
     found = reach(season, "wording")
     assert set(found.lots) == {LOT, THIRD}
     assert found.taken_in == {LOT: "named", THIRD: "with the same label wording"}
+
+
+def test_where_no_printing_was_booked_the_wording_is_a_question(tmp_path):
+    with book_season(tmp_path / "unprinted.labelkit") as book:
+        found = reach(book, "wording")
+    assert found.lots == (LOT,) and f"No printing of labels was booked for {LOT}" in found.to_ask
 
 
 def test_an_order_reaches_what_it_names(season):

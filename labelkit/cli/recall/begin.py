@@ -39,18 +39,20 @@ def command(
         trace, _ = traced(work, lots)
         if not trace.lots:
             raise NothingToRecall(" and ".join(lots))
-        reach = trace.lots if only else scope(trace, cause_of(cause), work.events(("print",))).lots
-        trace, _ = traced(work, reach)
-        recall = Recall(desk.day, name, cause_of(cause).id, why, tuple(reach), ordered_by)
+        reach = scope(trace, cause_of(cause), work.events(("print",)))
+        lots_back = trace.lots if only else reach.lots
+        trace, _ = traced(work, lots_back)
+        recall = Recall(desk.day, name, cause_of(cause).id, why, tuple(lots_back), ordered_by)
         if not work.booked_before:
             for begun in work.events(("recall",)):
                 if begun.stands and begun.event.name == name:
                     raise RecallTwice(name, begun.day.isoformat())
             work.add(recall)
-            work.add(hold_for(desk.day, why, trace, reach))
+            # More jars of the same honey would have to be called back too.
+            work.add(hold_for(desk.day, why, trace, (*lots_back, *(() if only else reach.buckets))))
         booked = work.commit()
         settings = work.settings()
-    recall = booked[0].event
+    recall, buckets = booked[0].event, [lot for lot in booked[1].event.lots if lot not in booked[0].event.lots]
     customers, direct = to_tell(trace, recall.lots), sold_direct(trace, recall.lots)
     market = settings.get("market", [])
     written = notices(recall, trace, customers, settings.get("maker", {}), desk.locale)
@@ -60,6 +62,8 @@ def command(
         [
             f"Recall {recall.name} is begun (event {booked[0].seq}): {', '.join(recall.lots)}.",
             "What was left of them is on hold and can be neither sold nor loaded.",
+            *([f"Buckets on hold too, since they hold the same honey: {', '.join(buckets)}."] if buckets else []),
+            *([reach.to_ask] if reach.to_ask else []),
             whom_to_ask(market[0] if isinstance(market, list) and market else str(market or "")),
             "",
             list_to_call(customers, direct, desk.locale),
@@ -69,6 +73,7 @@ def command(
     )
     document = {
         "recall": recall.name, "event": booked[0].seq, "lots": list(recall.lots), "cause": recall.cause,
+        "buckets_on_hold": buckets, "to_ask": reach.to_ask or None,
         "customers": [{"customer": c.customer, "address": list(c.address), "jars": c.count} for c in customers],
         "missing": missing, "files": files,
     }  # fmt: skip

@@ -32,6 +32,7 @@ def command(desk: Desk, lots: tuple[str, ...], cause: str) -> Answer:
     rows = [(lot, reach.taken_in[lot], str(trace.balance(lot).jars_made)) for lot in reach.lots]
     document = {
         "cause": cause, "lots": [{"lot": lot, "because": reach.taken_in[lot]} for lot in reach.lots],
+        "buckets": list(reach.buckets), "to_ask": reach.to_ask or None,
         "jars_made": sum(trace.balance(lot).jars_made for lot in reach.lots),
         "customers": [
             {"customer": c.customer, "address": list(c.address), "jars": c.count, "numbers": list(c.numbers)}
@@ -41,5 +42,8 @@ def command(desk: Desk, lots: tuple[str, ...], cause: str) -> Answer:
             {"where": s.place, "day": s.day, "lot": s.lot, "size": s.size, "count": s.count} for s in direct
         ],
     }  # fmt: skip
+    extra = [f"Honey of the same still in buckets: {', '.join(reach.buckets)}."] if reach.buckets else []
+    extra += [reach.to_ask] if reach.to_ask else []
     text = f"Proposed for {reach.cause.title}:\n{table(('lot', 'because', 'jars made'), rows, right=(2,))}"
+    text = "\n".join((text, *extra))
     return Answer(document, f"{text}\n\n{list_to_call(customers, direct, desk.locale)}")
