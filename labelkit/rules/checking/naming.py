@@ -9,7 +9,7 @@ from labelkit.rules.checking.required import Case
 from labelkit.rules.checking.said import pattern_of
 from labelkit.rules.checking.values import about, held
 from labelkit.rules.figures import origin as origin_figure
-from labelkit.rules.findings import Finding, with_caution
+from labelkit.rules.findings import Finding
 from labelkit.rules.wording.folding import folded
 from labelkit.rules.wording.lexicon import lexicon
 from labelkit.rules.wording.search import STANDS, Reader
@@ -106,15 +106,6 @@ def origin(case: Case) -> Iterator[Finding]:
     if law is None or (not many and due and due.value not in ("always", "when graded or imported")):
         return
     printed = pattern_of(found.statement).search("\n".join(case.label.lines))
-    level = "note" if printed or not many else "ask"
-    says = f"{law.note} " if many and law.note else ""
-    do = "It is there." if printed else f"The label reads: “{found.statement}”."
-    yield about(
-        case,
-        law,
-        level,
-        "origin",
-        found.statement,
-        says=f"{says}This honey is stated as “{found.statement}”.",
-        do=with_caution(do),
-    )
+    says = law.note if many and law.note else "Where the honey comes from is stated in these words."
+    do = "It is there." if printed else f"Print: “{found.statement}”."
+    yield about(case, law, "note" if printed or not many else "ask", "origin", found.statement, says=says, do=do)

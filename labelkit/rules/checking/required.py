@@ -9,9 +9,9 @@ from typing import Any
 from labelkit.rules.blocks import LEVELS, Duty, Exempt, Require, Rule, Statement
 from labelkit.rules.checking.presence import has_words, stands
 from labelkit.rules.checking.said import Said, pattern_of
-from labelkit.rules.conditions import NO, Answer
+from labelkit.rules.conditions import NO, Answer, When
 from labelkit.rules.findings import Finding, finding_of, with_caution
-from labelkit.rules.glossary import Fact, glossary
+from labelkit.rules.glossary import Element, Fact, glossary
 from labelkit.rules.label_file import Label
 from labelkit.rules.market import Market
 
@@ -31,6 +31,13 @@ class Case:
         return replace(finding, **{**changes, "do": with_caution(changes.get("do", law.do))})
 
 
+# Facts that are answered elsewhere in the file than in [situation].
+_ANSWERED = {
+    "panel_area": "[panel]", "longest_side": "[panel]", "declared": "declares", "kind": "kind", "infused": "kind",
+    "ingredients": "ingredients", "date_shows": "best_before",
+}  # fmt: skip
+
+
 def questions(facts: Iterable[Fact]) -> str:
     """The questions of missing facts, each once, with the key that answers it.
 
@@ -38,7 +45,13 @@ def questions(facts: Iterable[Fact]) -> str:
     'Is all the honey from your own hives? (own_hives in [situation])'
     """
     unique = {fact.name: fact for fact in facts}
-    return " ".join(f"{fact.asks} ({name} in [situation])" for name, fact in unique.items())
+    return " ".join(f"{fact.asks} ({_ANSWERED.get(name, f'{name} in [situation]')})" for name, fact in unique.items())
+
+
+def _is_it_there(element: Element) -> str:
+    """The question whether an element stands on the label, with its key where a fact answers it."""
+    fact = glossary().facts.get(element.name.replace(" ", "_"))
+    return questions([fact]) if fact else f"Does the label carry {element.says}?"
 
 
 def required(case: Case) -> Iterator[Finding]:
@@ -62,7 +75,7 @@ def _missing(case: Case, law: Require, answer: Answer, present: bool | None, may
     missing = [fact for state in (answer, *maybe_free) for fact in state.missing]
     if answer.holds and present is False and not maybe_free:
         return case.finding(law, element.field)
-    asks = questions(missing) or f"Does the label carry {element.says}?"
+    asks = questions(missing) or _is_it_there(element)
     return case.finding(law, element.field, level="ask", do=f"{law.do} {asks}")
 
 
@@ -100,13 +113,17 @@ def exemptions(case: Case) -> Iterator[Finding]:
     }
     states = [(law, law.answer(case.facts), state_of(law, case.facts)) for law in case.market.exemptions()]
     enjoyed = [law for law, _, state in states if state.holds]
+    lost: list[Exempt] = []
     for law, answer, state in states:
         if state.holds:
             if not any(_milder(other, law) for other in enjoyed):
                 notice = f"Notice: {law.notice.rstrip('.')}." if law.notice else ""
                 yield case.finding(law, "situation", do=f"{law.do} {notice}".strip())
         elif answer.holds and law.lost_by is not None and state.holds is False:
-            why = f"This freedom is lost: {law.lost_by}."
+            if any(_same_freedom(law, other) for other in lost):
+                continue
+            lost.append(law)
+            why = f"This freedom is lost: {_reason(law.lost_by)}."
             yield case.finding(
                 law,
                 "situation",
@@ -119,6 +136,12 @@ def exemptions(case: Case) -> Iterator[Finding]:
                 yield case.finding(law, "situation", level="ask", do=questions(state.missing))
         elif (law.pack, law.topic) not in asked and not any(_same_freedom(law, other) for other in enjoyed):
             yield from _beyond_the_cap(case, law)
+
+
+def _reason(when: When) -> str:
+    """What voided an exemption, in words: a fact that is so is named, anything else spelt with its bound."""
+    tests = when.sets[0]
+    return ", ".join(test.fact.name.replace("_", " ") if test.raw is True else str(test) for test in tests)
 
 
 def _same_freedom(law: Exempt, other: Exempt) -> bool:

@@ -153,12 +153,23 @@ class _Walk:
         self.text = text
         self.firsts = phrases._firsts
         self.compiled = phrases._compiled
-        numbers = phrases._words.numbers
-        self.steps = [[(step.to, found) for step in steps if (found := numbers(step))] for steps in text.steps]
+        self.words = phrases._words
+        self.steps = [
+            [(step.to, found) for step in steps if (found := self.numbers(step, at))]
+            for at, steps in enumerate(text.steps)
+        ]
         self.here = [
             frozenset().union(*(found for _, found in steps)) if steps else _NOTHING_HERE for steps in self.steps
         ]
         self.lists: dict[tuple[str, int], Ends] = {}
+
+    def numbers(self, step: Step, at: int) -> frozenset[int]:
+        """The words of phrases a reading is; two lines are read as one word only where no line alone is that word."""
+        found = self.words.numbers(step)
+        if step.broken and found:
+            alone = self.text.steps
+            found -= self.words.numbers(alone[at][0]) | self.words.numbers(alone[step.to - 1][0])
+        return found
 
     def all(self) -> dict[int, list[tuple[int, int]]]:
         found: dict[int, dict[int, int]] = {}

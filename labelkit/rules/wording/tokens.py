@@ -77,11 +77,15 @@ _SHORT = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One reading of one or more pieces: where it leads, its folded forms, and the letters as written."""
+    """One reading of one or more pieces: where it leads, its folded forms, and the letters as written.
+
+    ``broken`` means that the pieces stand on two lines without a hyphen: they are one word only if neither is one.
+    """
 
     to: int
     forms: tuple[str, ...]
     written: str
+    broken: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,10 +126,12 @@ def text_of(source: str) -> Text:
 
 
 def _join(words: list[str], gaps: list[str], n: int) -> str:
-    """How word ``n`` may be one with the next: "glued", "spaced" (single letters), or not at all ("")."""
+    """How word ``n`` may be one with the next: "glued", "broken" at a line end, "spaced" letters, or not at all ("")."""
     gap = gaps[n]
-    if _HYPHEN.match(gap) or _APOSTROPHE.match(gap) or gap == "" or _LINE_END.match(gap):
+    if _HYPHEN.match(gap) or _APOSTROPHE.match(gap) or gap == "":
         return "glued"
+    if _LINE_END.match(gap):
+        return "broken"
     if gap in (".", "·", "*") and (gap != "." or (len(words[n]) == 1 and len(words[n + 1]) == 1)):
         return "glued"
     if _BETWEEN_LETTERS.match(gap) and len(words[n]) == 1 and len(words[n + 1]) == 1:
@@ -153,13 +159,13 @@ def _ends(breaks: list[bool], words: int) -> tuple[int, ...]:
 
 def _steps(words: list[str], joins: list[str], n: int) -> tuple[Step, ...]:
     steps = [Step(n + 1, readings(words[n]), words[n])]
-    if n < len(joins) and joins[n] == "glued":
-        whole = words[n]
-        for last in range(n + 1, min(n + _MOST_PIECES, len(words))):
-            if joins[last - 1] != "glued":
-                break
-            whole += words[last]
-            steps.append(Step(last + 1, readings(whole), whole))
+    whole, broken = words[n], False
+    for last in range(n + 1, min(n + _MOST_PIECES, len(words))):
+        if joins[last - 1] not in ("glued", "broken"):
+            break
+        broken = broken or joins[last - 1] == "broken"
+        whole += words[last]
+        steps.append(Step(last + 1, readings(whole), whole, broken))
     if n < len(joins) and joins[n] and len(words[n]) == 1:
         last = n
         while last < len(joins) and joins[last] and len(words[last + 1]) == 1 and last - n < 20:
