@@ -34,9 +34,13 @@ def asked_of(desk: Desk, file: str | None = None, patience: int = 1) -> Asked:
 
 
 def _from_file(desk: Desk, file: str, patience: int) -> Asked:
+    from labelkit.errors.lots import SeasonFileUnclear
     from labelkit.lots.season_file import read_season
 
     season = read_season(read_text(file), file, desk.day)
+    unpriced = next((jar.id for jar in season.jars if not jar.priced), None)
+    if unpriced is not None:
+        raise SeasonFileUnclear(file, f"jar {unpriced} has no price", 'Give it, for example price = "12.00".')
     day = season.day or desk.day
     return Asked(request_of(season, day, patience), season.currency, season.markets, day)
 

@@ -108,7 +108,7 @@ def test_a_figure_that_was_read_says_when(labelkit):
         (("moisture-limit", "--moisture", "180", "--market", "eu"), "ReadingImpossible"),
         (("origin", "--market", "eu", "--share", "ES=60"), "SharesNotWhole"),
         (("date-mark", "--market", "eu", "--best-before", "soon"), "DayUnclear"),
-        (("date-mark", "--market", "eu", "--best-before", "2028"), "FactMissing"),
+        (("date-mark", "--market", "eu", "--best-before", "2028", "--bottled", "2029-01-01"), "DateBeforeBottling"),
         (("unit-price", "--price", "0", "--net", "12 oz", "--market", "us"), "NotPositive"),
         (("servings", "--net", "12 oz", "--market", "eu"), "NoLawHeld"),
     ],

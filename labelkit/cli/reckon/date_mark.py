@@ -10,7 +10,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.command()
 @click.option("--market", "place", required=True, metavar="MARKET", help="Where it is sold: us, us-va, eu, uk, ca ...")
 @click.option("--best-before", required=True, metavar="DATE", help="2028-06-30; or 2028-06 or 2028 for a shorter date.")
-@click.option("--bottled", metavar="DATE", help="The day of bottling; decides how much of the date is enough.")
+@click.option("--bottled", metavar="DATE", help="The day of bottling, when it is not today; decides how much of the date is enough.")
 @answering
 def command(desk: Desk, place: str, best_before: str, bottled: str | None) -> Answer:
     """The best-before statement, and whether a lot mark is due beside it.
@@ -23,7 +23,8 @@ def command(desk: Desk, place: str, best_before: str, bottled: str | None) -> An
     from labelkit.rules.findings import law_lines
 
     here = market(place, desk.day)
-    found = date_mark.of(date_mark.BestBefore.read(best_before), here, read_day(bottled) if bottled else None)
+    until = date_mark.BestBefore.read(best_before)
+    found = date_mark.of(until, here, read_day(bottled) if bottled else _at_latest(until, desk.day))
     document = {"statement": found.statement, "lot_mark_needed": found.lot_mark_needed}
     due = {True: "A date is due.", False: "No date is due here; shown all the same, it takes this form."}
     lines = [
@@ -32,3 +33,11 @@ def command(desk: Desk, place: str, best_before: str, bottled: str | None) -> An
         "A lot mark is due as well." if found.lot_mark_needed else "No lot mark is due; print one all the same.",
     ]
     return Answer(document, "\n".join([*lines, "", law_lines(found.laws)]))
+
+
+def _at_latest(until, today):
+    """The day of bottling to reckon with when none is told: today, where part of the date is left out.
+
+    Honey bottled earlier keeps longer, and the longer it keeps the less of the date is asked for, so today is safe.
+    """
+    return today if until.shows != "day" and today < until.last else None
