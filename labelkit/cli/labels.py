@@ -19,7 +19,7 @@ from labelkit.cli._show import table
 @click.option("--spoiled", type=click.IntRange(0), default=0, help="With --size: labels of this print thrown away.")
 @click.option("--sheet", metavar="SHEET", default="letter-2x5-102x51", show_default=True, help="The label sheet, or a roll.")
 @click.option("--design", metavar="DESIGN", default="press", show_default=True, help="The look.")
-@click.option("--kind", metavar="KIND", default="front", show_default=True, help="Front, back, wrap, lid, seal …")
+@click.option("--kind", metavar="KIND", default="front", show_default=True, help="Front, back, wrap, lid, seal, nutrition …")
 @click.option("--count", type=click.IntRange(1, 100_000), default=None, help="How many labels; otherwise one sheet.")
 @click.option("--start-at", type=int, default=1, show_default=True, help="First free place of a part-used sheet.")
 @click.option("--skip", metavar="PLACES", default="", help="Places already used, like 3,7.")

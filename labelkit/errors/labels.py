@@ -218,3 +218,56 @@ class LabelFileUnclear(Refused):
             why="A key that is not understood may be the very word that had to stand on the jar.",
             do="See the README for a whole label file; name, declares and [maker] name are the least it needs.",
         )
+
+
+class PanelTooLarge(Refused):
+    """A nutrition panel that does not fit its label in any display the package may bear.
+
+    ``short`` holds, for each lawful display, its name and how much width and height it lacks (micrometres, negative:
+    to spare); ``maybe`` those that need a fact: name, width, height, the law, whether it would fit; ``least`` is the room
+    the smallest lawful one takes.
+    """
+
+    def __init__(
+        self, room: tuple[int, int], short: list[tuple[str, int, int]], maybe: list[tuple[str, int, int, str, bool]], least: tuple[int, int]
+    ) -> None:
+        wants = "; ".join(f"{name}, it wants {_wanting(wide, high)}" for name, wide, high in short)
+        would = [f"the {name} one {'fits' if fits else f'takes {_size(wide, high)}'} ({law})" for name, wide, high, law, fits in maybe]
+        asked = f" Smaller displays need a fact: {'; '.join(would)}; give label_surface in [situation]." if would else ""
+        super().__init__(
+            what=f"The nutrition panel does not fit a room of {_size(*room)}: {wants}.",
+            why="Type under the least size of 21 CFR 101.9(d) counts as no panel, and a display the package may not bear does too.",
+            do=f"Take a label with a room of at least {_size(*least)}.{asked}",
+        )
+
+
+class DisplayNotLawful(Refused):
+    """A display of the nutrition panel that was asked for and may not, or perhaps not, be used."""
+
+    def __init__(self, display: str, law: str, unknown: bool) -> None:
+        know = "whether it is cannot be told from what was given" if unknown else "this one is not"
+        super().__init__(
+            what=f"The {display} display is {law}; {know}.",
+            why="A panel in a display the package may not bear misbrands the jar like a missing one.",
+            do="Leave display out of [nutrition] and the first lawful one that fits is taken; give label_surface in [situation] if the package is small.",
+        )
+
+
+class PanelNotReckoned(Refused):
+    """A nutrition label without the figures of a panel."""
+
+    def __init__(self, kind: str) -> None:
+        super().__init__(
+            what=f"The {kind} label has no figures to print.",
+            why="Its amounts come from the declared weight and the law of a market, not from the words on the front.",
+            do="Print it with “labelkit labels --label LABEL.toml --kind nutrition”.",
+        )
+
+
+def _size(wide: int, high: int) -> str:
+    return f"{wide / 1000:.1f} × {high / 1000:.1f} mm"
+
+
+def _wanting(wide: int, high: int) -> str:
+    parts = [f"{um / 1000:.1f} mm more {what}" for um, what in ((wide, "width"), (high, "height")) if um > 0]
+    return " and ".join(parts)

@@ -15,6 +15,7 @@ from datetime import date
 
 from labelkit.labels.content import TYPE_SIZE, Height, LabelContent, Words, clean, front_label_content
 from labelkit.labels.lawful import Asked, asked
+from labelkit.labels.nutrition.content import with_nutrition
 from labelkit.measures import Length
 from labelkit.measures.units import MASS, read_quantity
 from labelkit.rules.blocks import Statement
@@ -74,6 +75,9 @@ def compose(
         number=number, diameter=label.panel.get("diameter"), market=",".join(market.code for market in markets), kind=kind,
     )  # fmt: skip
     content = replace(content, words=tuple(_as_large(words, prescribed) for words in content.words))
+    if kind == "nutrition":
+        content = with_nutrition(content, label, markets, grams)
+        label = replace(label, situation={**label.situation, "nutrition_panel": True})
     printed = replace(label, lines=(*label.lines, *sentences, *filter(None, [caution])), net_statement=statements[0])
     return Composed(label, content, rules, check(printed, markets))
 

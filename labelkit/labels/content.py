@@ -9,9 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 from labelkit.errors.labels import TextRefused
 from labelkit.measures import Length
+
+if TYPE_CHECKING:
+    from labelkit.labels.nutrition.content import Nutrition
 
 #: What a required height is measured on.
 LETTERS, FIGURES, X_HEIGHT, TYPE_SIZE = "letters", "figures", "x-height", "type size"
@@ -81,6 +85,7 @@ class LabelContent:
     net_rule: NetRule = field(default_factory=NetRule)
     diameter: Length | None = None
     market: str = ""
+    nutrition: Nutrition | None = None
 
     def of(self, role: str) -> Words | None:
         """The first thing of that role, if any."""

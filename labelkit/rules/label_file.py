@@ -33,10 +33,15 @@ from labelkit.rules.toml_lines import line_of
 KINDS = ("honey", "infused", "comb", "blend")
 TOP = (
     "market", "kind", "name", "floral_source", "declares", "net_statement", "lines", "ingredients", "grade", "lot",
-    "best_before", "origin", "maker", "panel", "situation",
+    "best_before", "origin", "maker", "panel", "nutrition", "situation",
 )  # fmt: skip
 MAKER = ("name", "street", "city", "region", "postcode", "country", "phone", "email", "registration")
 PANEL = ("diameter", "width", "height")
+NUTRIENTS = (
+    "calories", "fat", "saturated_fat", "trans_fat", "cholesterol", "sodium", "carbohydrate", "fiber", "sugars",
+    "added_sugars", "protein", "vitamin_d", "calcium", "iron", "potassium",
+)  # fmt: skip
+DISPLAYS = ("vertical", "tabular", "small tabular", "linear")
 _EXAMPLES = {"market": 'market = ["us", "us-va"]', "name": 'name = "Clover Honey"', "declares": 'declares = "1 lb"'}
 
 
@@ -66,6 +71,7 @@ class Label:
     origin: tuple[Share, ...] = ()
     maker: Mapping[str, str] = field(default_factory=dict)
     panel: Mapping[str, Length] = field(default_factory=dict)
+    nutrition: Mapping[str, Any] = field(default_factory=dict)
     situation: Mapping[str, Any] = field(default_factory=dict)
     file: str = "LABEL.toml"
 
@@ -110,6 +116,7 @@ class _Reader:
             origin=self.origin(),
             maker=self.table("maker", MAKER),
             panel=self.panel(),
+            nutrition=self.nutrition(),
             situation=self.situation(),
             file=self.file,
         )
@@ -168,6 +175,29 @@ class _Reader:
                 self.file, line, "a diameter", "a width", "a jar is either round or has flat sides"
             )
         return read
+
+    def nutrition(self) -> dict[str, Any]:
+        """``[nutrition]``: amounts per 100 g in the units of the panel, and ``display`` if one is wished."""
+        table = self.document.get("nutrition", {})
+        if not isinstance(table, dict):
+            raise self.wrong("nutrition", table, "a table; begin it with a line [nutrition]")
+        self.known(table, (*NUTRIENTS, "display"), "[nutrition]", "nutrition")
+        if "display" in table and table["display"] not in DISPLAYS:
+            raise self.wrong("display", table["display"], f"one of {', '.join(DISPLAYS)}", "nutrition", DISPLAYS)
+        return {name: value if name == "display" else self.amount(name, value, table) for name, value in table.items()}
+
+    def amount(self, name: str, value: Any, table: Mapping[str, Any]) -> Decimal:
+        """An amount per 100 g; sugars are part of the carbohydrate and cannot be more than it."""
+        wanted = "a plain number, the amount in 100 g of honey in the unit of the panel (g, mg, mcg or kilocalories)"
+        if type(value) not in (int, Decimal) or not Decimal(value).is_finite() or value < 0:
+            raise self.wrong(name, value, wanted, "nutrition")
+        parts = {"sugars": "carbohydrate", "added_sugars": "sugars", "fiber": "carbohydrate", "saturated_fat": "fat", "trans_fat": "fat"}
+        whole = table.get(parts.get(name, ""), value)
+        if type(whole) in (int, Decimal) and value > whole:
+            raise self.wrong(name, value, f"not more than the {parts[name]}, {whole}, which it is part of", "nutrition")
+        if name in ("carbohydrate", "sugars", "added_sugars", "fat", "protein", "fiber") and value > 100:
+            raise self.wrong(name, value, "at most 100, the grams there are in 100 g", "nutrition")
+        return Decimal(value)
 
     def best_before(self) -> BestBefore | None:
         given = self.document.get("best_before")

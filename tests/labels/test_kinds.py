@@ -66,7 +66,7 @@ def test_every_kind_keeps_its_place_and_its_words(look, sheet_name):
 
 
 def test_all_kinds_were_walked():
-    assert set(PLACERS) == {"front", *MUST_FIT}
+    assert set(PLACERS) == {"front", "nutrition", *MUST_FIT}
     with pytest.raises(DesignUnclear, match="no label of that kind"):
         place(replace(CARD, kind="banner"), outline("letter-2x3-102x85"), design("press"))
 

@@ -1,17 +1,23 @@
 """Cases of the labels room."""
 
+from dataclasses import replace
+from datetime import date
+
 from labelkit.errors.labels import (
     BarsTooLong,
     CheckDigitWrong,
     ContrastTooLow,
     DesignUnclear,
     DigitsUnclear,
+    DisplayNotLawful,
     ElementRefused,
     FontRefused,
     GlyphsMissing,
     LabelFileUnclear,
     LabelTooSmall,
     ModuleOutOfRange,
+    PanelNotReckoned,
+    PanelTooLarge,
     SheetImpossible,
     SheetUnclear,
     SheetUnknown,
@@ -26,14 +32,18 @@ from labelkit.labels.barcodes.elements import encoded
 from labelkit.labels.barcodes.gs1 import checked, with_check_digit
 from labelkit.labels.barcodes.linear import code128, ean13, gs1_128, must_fit_jar
 from labelkit.labels.barcodes.matrix import qr
+from labelkit.labels.composed import compose
 from labelkit.labels.content import front_label_content
 from labelkit.labels.design import design, read_design
 from labelkit.labels.fonts import face_for, own_face
 from labelkit.labels.label_file import read_label_file
+from labelkit.labels.nutrition.place import place_nutrition
 from labelkit.labels.outline import Outline
 from labelkit.labels.place.front import place_front
 from labelkit.labels.sheets import free_places, own_sheet, read_sheets, sheet
 from labelkit.measures import Length
+from labelkit.rules import market
+from labelkit.rules.label_file import read_label
 from labelkit.shipped import template_text
 
 mm = Length.of_mm
@@ -51,6 +61,12 @@ def placed(wide, high, **changed):
 def pale_design():
     text = template_text("labels/press.toml").replace('colour = "#000000"', 'colour = "#AA8855"', 1)
     return read_design(text, "pale")
+
+
+def nutrition(wide, high, display=""):
+    text = f'market = "us"\nname = "Clover Honey"\ndeclares = "12 oz"\nmaker = {{ name = "Pretend Hollow" }}\n{display}'
+    made = compose(read_label(text), [market("us", date(2026, 11, 25))], kind="nutrition").content
+    return lambda: place_nutrition(made, Outline(wide, high), design("press"))
 
 
 CASES = [
@@ -84,5 +100,12 @@ CASES = [
     (LabelTooSmall, placed(20_000, 9_000), "does not fit the 20.0 × 9.0 mm label"),
     (DesignUnclear, lambda: design("baroque"), "Design “baroque”: there is none of that name"),
     (ContrastTooLow, pale_design, "the maker stands out from its ground by"),
+    (PanelTooLarge, nutrition(67_000, 25_400), "upright, it wants 49"),
+    (DisplayNotLawful, nutrition(67_000, 25_400, 'nutrition = { display = "linear" }'), "give label_surface in [situation]"),
+    (
+        PanelNotReckoned,
+        lambda: place_nutrition(replace(content(), kind="nutrition"), Outline(60_000, 120_000), design("press")),
+        "--kind nutrition",
+    ),
     (LabelFileUnclear, lambda: read_label_file('name = "Clover"'), "it does not say declares"),
 ]

@@ -7,6 +7,7 @@ from functools import partial
 from labelkit.errors.labels import DesignUnclear
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
+from labelkit.labels.nutrition.place import place_nutrition
 from labelkit.labels.outline import Outline
 from labelkit.labels.place.front import place_front
 from labelkit.labels.place.lid import place_lid
@@ -19,6 +20,7 @@ PLACERS = {
     "lid": place_lid,
     "wrap": place_wrap,
     "seal": place_seal,
+    "nutrition": place_nutrition,
     **{kind: partial(place_panel, recipe=recipe) for kind, recipe in RECIPES.items()},
 }
 

@@ -1,0 +1,1 @@
+"""The nutrition panel as a drawing: what it says, how each display sets it, which one a label takes."""

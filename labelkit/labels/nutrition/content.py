@@ -1,0 +1,76 @@
+"""What a nutrition label is made from: the panel's figures, the market, the package, and whether a panel is due at all."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from labelkit.labels.content import LabelContent, Words
+from labelkit.labels.nutrition.need import need
+from labelkit.rules.checking.facts import facts_of
+from labelkit.rules.checking.said import said as said_of
+from labelkit.rules.figures.nutrition import Panel, panel
+from labelkit.rules.label_file import Label
+from labelkit.rules.market import Market
+
+TABLE = "nutrients of the panel"
+DISPLAYS = "smallest type in the head of the panel"
+
+
+@dataclass(frozen=True, slots=True)
+class Nutrition:
+    """One nutrition panel before it is set: figures, market, the surface of the package (mm², ``None`` if nobody said),
+    the display asked for (empty: the first lawful one that fits) and what the user is to be told."""
+
+    panel: Panel
+    market: Market
+    surface: Decimal | None = None
+    display: str = ""
+    notes: tuple[str, ...] = ()
+
+
+def with_nutrition(content: LabelContent, label: Label, markets: Sequence[Market], grams: Decimal) -> LabelContent:
+    """The content of a nutrition label: the panel of a jar of this net weight, and what is to be said about it.
+
+    Raises :class:`~labelkit.errors.rules.NoLawHeld` where no market of the label has its panel in the packs.
+    """
+    market = next((one for one in markets if one.holds(DISPLAYS)), markets[0])
+    market.value(DISPLAYS)
+    facts = facts_of(label, market, said_of(label, market))
+    own = {key: value for key, value in label.nutrition.items() if key != "display"}
+    made = Nutrition(
+        panel(grams, market, facts.get("ingredients", 2), own), market, facts.get("label_surface"),
+        label.nutrition.get("display", ""), (*need(label, market), *_sources(market, own), *_others(markets, market)),
+    )  # fmt: skip
+    text = " · ".join(filter(None, (made.panel.servings_text, made.panel.serving, *map(_said, made.panel.rows))))
+    return replace(
+        content, words=(*content.every("name", "maker"), Words("nutrition", text, must=True)), nutrition=made
+    )
+
+
+def _said(row) -> str:
+    percent = "" if row.percent_dv is None else f" {row.percent_dv:f}%"
+    return f"{row.name} {row.whole}{percent}"
+
+
+def _sources(market: Market, own: Mapping[str, Decimal]) -> tuple[str, ...]:
+    """Where the amounts come from: the producer's own values, the ready ones, or both."""
+    ready = [row["name"] for row in market.value(TABLE).value if row["key"] not in own]
+    table = "the USDA food composition database"
+    if not own:
+        return (
+            f"The amounts are the usual ones of honey from {table}; a laboratory’s values of your own go into [nutrition] of the label file.",
+        )
+    if ready:
+        return (
+            f"From your own values, per 100 g: {', '.join(own)}. The rest is usual for honey ({table}): {', '.join(ready)}.",
+        )
+    return ("All amounts are your own values.",)
+
+
+def _others(markets: Sequence[Market], market: Market) -> tuple[str, ...]:
+    others = [
+        one.name for one in markets if one.code not in (market.code, *market.packs) and market.code not in one.packs
+    ]
+    return (f"This is the panel of {market.name}; for {', '.join(others)} ask which one is due.",) if others else ()
