@@ -36,7 +36,7 @@ class Kind(NamedTuple):
 
 
 MASS = Kind("weight", "gram", "28.4 kg", "g, kg, mg, oz, lb")
-VOLUME = Kind("volume", "milliliter", "5 gal", "ml, cl, l, fl oz, pt, qt, gal, imp fl oz, imp pt, imp gal")
+VOLUME = Kind("volume", "milliliter", "5 gal", "ml, cl, l, fl oz, pt, qt, gal, cup, tbsp, tsp, imp fl oz, imp pt, imp gal")
 LENGTH = Kind("length", "micrometer", "64 mm", "mm, cm, m, in, pt (points)")
 AREA = Kind("area", "millimeter**2", "80 cm^2", "mm^2, cm^2, in^2 (sq in)")
 
@@ -59,7 +59,10 @@ liter = 1000 * milliliter = l = litre
 gallon = 3785.411784 * milliliter = gal
 quart = gallon / 4 = qt
 pint = gallon / 8
+cup = gallon / 16
 fluid_ounce = gallon / 128
+tablespoon = gallon / 256 = tbsp
+teaspoon = gallon / 768 = tsp
 imperial_gallon = 4546.09 * milliliter
 imperial_pint = imperial_gallon / 8
 imperial_fluid_ounce = imperial_gallon / 160
@@ -90,6 +93,8 @@ _PART = re.compile(
         \s*(?P<unit>[^\d\s+\-−,;^²](?:[^\d+\-−,;^²]*(?:\^2|²|(?<=[a-z])2(?![\d.]))?)?)?\s*,?""",
     re.VERBOSE | re.IGNORECASE,
 )
+# The registry passes over signs it does not know, so "kg @" would be kilograms; a unit is made of words and nothing else.
+_UNIT = re.compile(r"[^\W\d_]+(?:[.\s]+[^\W\d_]+)*\.?(?:\s*\^?2|²)?|[#\"″]")
 _KIND_OF = {"[mass]": "weight", "[volume]": "volume", "[length]": "length", "[length] ** 2": "area"}
 _WHY_WRONG = {
     (
@@ -140,6 +145,8 @@ def _parts(text: str, kind: Kind, locale: str):
             raise UnitMissing(text, kind.name, kind.example)
         number = _number(found["number"], text, locale)
         unit = (found["unit"] or "").strip().rstrip(".")
+        if unit and not _UNIT.fullmatch(unit):
+            raise UnitUnknown(text, unit, kind.name, kind.known)
         if not unit:
             raise UnitMissing(text, kind.name, kind.example)
         amount = _convert(number, unit, kind, text)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -25,6 +26,7 @@ _HEAD_MAY = {"called": "texts", "parents": "texts", "market": "flag", "note": "t
 _NOT_READ = {"areas": "texts", "why": "text"}
 
 LANGUAGE_CODE = 2  # letters
+_CODE = re.compile(r"[a-z0-9-]{1,40}")  # what a folder of rules may be called; anything else is no path to try
 
 
 @lru_cache
@@ -122,7 +124,7 @@ def market_code(name: str, packs: Path = PACKS) -> str:
     wanted = " ".join(name.replace("_", "-").split()).casefold()
     if wanted in folders(packs) and head(wanted, packs).market:
         return wanted
-    if wanted and (packs / wanted).is_dir() and wanted not in folders(packs):
+    if _CODE.fullmatch(wanted) and (packs / wanted).is_dir() and wanted not in folders(packs):
         raise PackBroken(
             f"{wanted}/pack.toml",
             "it is missing, so nobody knows what this folder of rules is for.",
