@@ -10,7 +10,22 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from labelkit.plan.packing import Box, Packing
+
 FEW = 20  # rooms; more are read off the bytes, which a large number is turned into once
+
+
+def fullest(packing: Packing) -> list[int]:
+    """How full each box of a packing can be made."""
+    groups: dict[tuple[bool, ...], list[Box]] = {}
+    for box in packing.boxes:
+        groups.setdefault(box.allowed, []).append(box)
+    full: dict[Box, int] = {}
+    for allowed, boxes in groups.items():
+        items = [item for item, ok in zip(packing.items, allowed, strict=True) if ok and item.most]
+        loads = heaviest([item.weight for item in items], [item.most for item in items], [box.room for box in boxes])
+        full |= dict(zip(boxes, loads, strict=True))
+    return [full[box] for box in packing.boxes]
 
 
 def heaviest(weights: Sequence[int], most: Sequence[int], rooms: Sequence[int]) -> list[int]:

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from labelkit.errors.plan import MixUnclear, SizeNotHere
 from labelkit.plan.framing import Frame
+from labelkit.plan.fullest import fullest
 from labelkit.plan.narrow import line_bound
 from labelkit.plan.outcome import Stage
 from labelkit.plan.packing import Found, Guard, Item, Loads, Packing, between, totals_of
@@ -70,9 +71,8 @@ def _around(framed: Frame, one: Found, search: Search) -> Found:
     fixed = replace(packing, items=tuple(
         between(item, sum(taken), sum(taken)) if i == place else item for i, item in enumerate(packing.items)
     ))  # fmt: skip
-    rooms = [box.room for box in packing.boxes]
     worth = packing.value(loads)
-    return Found(loads, worth, max(worth, line_bound(fixed, rooms)))
+    return Found(loads, worth, max(worth, line_bound(fixed, fullest(packing))))
 
 
 def _at_once(packing: Packing, first: Packing, one: Found, search: Search) -> tuple[Found, Found]:

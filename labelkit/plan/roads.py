@@ -16,10 +16,10 @@ from dataclasses import dataclass
 
 from labelkit.plan.branch import branch
 from labelkit.plan.columns import by_columns
-from labelkit.plan.fullest import heaviest
+from labelkit.plan.fullest import fullest
 from labelkit.plan.many import many_loads
 from labelkit.plan.narrow import line_bound, narrowed
-from labelkit.plan.packing import Box, Found, Loads, Packing
+from labelkit.plan.packing import Found, Loads, Packing
 from labelkit.plan.pooled import greedy_totals, pool
 from labelkit.plan.split import in_few_boxes, split
 
@@ -117,16 +117,3 @@ class Search:
             self.packing = smaller
             if same or not self.pour():
                 return
-
-
-def fullest(packing: Packing) -> list[int]:
-    """How full each box can be made."""
-    groups: dict[tuple[bool, ...], list[Box]] = {}
-    for box in packing.boxes:
-        groups.setdefault(box.allowed, []).append(box)
-    full: dict[Box, int] = {}
-    for allowed, boxes in groups.items():
-        items = [item for item, ok in zip(packing.items, allowed, strict=True) if ok and item.most]
-        loads = heaviest([item.weight for item in items], [item.most for item in items], [box.room for box in boxes])
-        full |= dict(zip(boxes, loads, strict=True))
-    return [full[box] for box in packing.boxes]

@@ -73,7 +73,7 @@ def reasons(request: PlanRequest, plan: JarPlan) -> tuple[Reason, ...]:
     return tuple((_solved if solve_again else _estimated)(request, plan, size) for size in request.sizes)
 
 
-def gram_worth(request: PlanRequest) -> Money:
+def kilogram_worth(request: PlanRequest) -> Money:
     """What a kilogram more of honey would bring, as an estimate: the price of the last gram anywhere in the plan."""
     packing = frame(request).packing
     price = price_of_room(packing, sum(box.room for box in packing.boxes))
@@ -114,7 +114,7 @@ def _again(request: PlanRequest, plan: JarPlan, size: JarSize) -> tuple[Money, b
 
 def _estimated(request: PlanRequest, plan: JarPlan, size: JarSize) -> Reason:
     count = plan.jars.get(size.id, 0)
-    per_kilo = gram_worth(request).minor
+    per_kilo = kilogram_worth(request).minor
     honey = size.case * size.fill.mg * per_kilo // 1_000_000
     more = worth(size, count + size.case) - worth(size, count) - honey
     less = honey - (worth(size, count) - worth(size, count - size.case)) if count >= size.case else None

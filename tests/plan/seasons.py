@@ -26,7 +26,7 @@ class Draw:
 
 
 def season(draw: Draw) -> PlanRequest:
-    """Buckets of 15 to 29 kg; prices within a tenth of a list; stock for one to two times the honey, size by size."""
+    """Buckets of 15 to 29 kg; prices within a tenth of a list; jars in stock for 1.3 times the honey, unevenly."""
     chance = random.Random(repr(draw))
     fills = {"grams": GRAMS, "ounces": OUNCES, "any": [round(g * chance.uniform(0.97, 1.03)) for g in GRAMS]}[
         draw.fills
@@ -36,10 +36,11 @@ def season(draw: Draw) -> PlanRequest:
         PlanBucket(f"B{n}", Mass(chance.randrange(15_000_000, 29_000_001, step))) for n in range(1, draw.buckets + 1)
     )
     honey = sum(bucket.usable.mg for bucket in buckets)
+    parts = [chance.uniform(0.4, 2.2) for _ in range(draw.sizes)]
     sizes = []
-    for i in sorted(chance.sample(range(8), draw.sizes)):
+    for i, part in zip(sorted(chance.sample(range(8), draw.sizes)), parts, strict=True):
         price = round(PRICES[i] * chance.uniform(0.9, 1.1))
-        stock = int(honey * chance.uniform(0.4, 2.2) / draw.sizes / fills[i])
+        stock = int(1.3 * honey * part / sum(parts) / fills[i])
         limits = {} if draw.limits == "none" else {"in_stock": stock}
         if draw.limits == "floors":
             limits["at_least"] = min(stock, int(honey * chance.uniform(0, 0.4) / draw.sizes / fills[i]))

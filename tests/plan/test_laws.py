@@ -153,8 +153,8 @@ def test_the_order_of_the_buckets_changes_nothing_of_the_value(request, chance):
 @settings(max_examples=30)
 def test_a_bound_of_many_buckets_is_no_lower_than_what_they_can_bring(request):
     # The road for many buckets, taken by few: its bound must hold for the proved plan of the other road.
+    from labelkit.plan.fullest import fullest
     from labelkit.plan.many import many_loads
-    from labelkit.plan.roads import fullest
 
     plan = planned(request)
     assume(plan is not None and plan.proved)
