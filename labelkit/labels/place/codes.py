@@ -173,6 +173,23 @@ def in_rows(blocks: list[Block], room: int, gap: int) -> list[list[Block]]:
     return rows
 
 
+def block_size(blocks: list[Block], room: int, gap: int) -> tuple[int, int]:
+    """Width and height of blocks in as few rows as a room's width allows."""
+    sizes = [side_by_side(row, gap) for row in in_rows(blocks, room, gap)]
+    return max((wide for wide, _ in sizes), default=0), sum(high + gap for _, high in sizes) - (gap if sizes else 0)
+
+
+def rows_marks(blocks: list[Block], box: Box, gap: int, align: str, ground: Colour, ink: Colour) -> list[Mark]:
+    """Blocks in rows, the last one on the floor of the box."""
+    marks: list[Mark] = []
+    floor = box.bottom
+    for row in reversed(in_rows(blocks, box.width, gap)):
+        high = side_by_side(row, gap)[1]
+        marks += row_marks(row, Box(box.left, floor, box.right, floor + high), gap, align, ground, ink)
+        floor += high + gap
+    return marks
+
+
 def row_marks(blocks: list[Block], box: Box, gap: int, align: str, ground: Colour, ink: Colour) -> list[Mark]:
     """Blocks in a row on the floor of a box."""
     wide, _ = side_by_side(blocks, gap)

@@ -22,7 +22,17 @@ from labelkit.labels.marks import Clipped, Mark, Shape, Text, line, rectangle
 from labelkit.labels.ornaments.bands import BANDS
 from labelkit.labels.ornaments.frames import FRAMES
 from labelkit.labels.outline import Outline, Zone
-from labelkit.labels.place.codes import BAR_HEIGHTS, Block, link_squares, lot_bars, lot_squares, row_marks, side_by_side
+from labelkit.labels.place.codes import (
+    BAR_HEIGHTS,
+    Block,
+    block_size,
+    link_squares,
+    lot_bars,
+    lot_squares,
+    row_marks,
+    rows_marks,
+    side_by_side,
+)
 from labelkit.labels.place.flow import Flow, Paragraph, flow, paragraphs, sizes_for
 from labelkit.labels.place.net import Net, nets
 from labelkit.labels.place.placed import Placed, rows_of
@@ -230,7 +240,7 @@ def beside(bare: Board, plan: Plan) -> Iterator[Try]:
     for share in (34, 38, 42, 46, 50):
         edge = outline.wide - outline.wide * share // 100
         column = Box(edge + inset // 2 + 700, inset, outline.wide - inset, outline.high - inset)
-        codes_wide, codes_high = side_by_side(list(plan.codes), BLOCK_GAP)
+        codes_wide, codes_high = block_size(list(plan.codes), column.width, BLOCK_GAP)
         if codes_wide > column.width:
             continue
         floor = column.bottom + (codes_high + BLOCK_GAP if plan.codes else 0)
@@ -249,7 +259,7 @@ def _beside_at(bare: Board, plan: Plan, edge: int, column: Box, set_print: Flow)
     design, inset = bare.design, bare.inset
     main = Box(inset, inset, edge - inset // 2 - 700, bare.outline.high - inset)
     ground = design.side or design.under
-    symbols = row_marks(list(plan.codes), column, BLOCK_GAP, "left", ground, inks_on(design, "side")[0])
+    symbols = rows_marks(list(plan.codes), column, BLOCK_GAP, "left", ground, inks_on(design, "side")[0])
     for net in nets(plan.content, design.type["net"], bare.small * 8 // 100):
         net_marks = _net_at(bare, net, main.bottom, main)
         share = plan.content.net_rule.bottom_share

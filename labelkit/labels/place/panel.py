@@ -20,14 +20,13 @@ from labelkit.labels.outline import Outline, Zone
 from labelkit.labels.place.codes import (
     BAR_HEIGHTS,
     Block,
+    block_size,
     case_bars,
     case_squares,
-    in_rows,
     link_squares,
     lot_bars,
     lot_squares,
-    row_marks,
-    side_by_side,
+    rows_marks,
     till_bars,
 )
 from labelkit.labels.place.flow import flow, paragraphs
@@ -198,11 +197,10 @@ def _box(bare: Board) -> Box:
 def _set(column: Column, pieces: list[Piece], codes: list[Block], scale: int):
     """Marks, or None and how much height was wanting."""
     box = column.box
-    rows = in_rows(codes, box.width, BLOCK_GAP)
-    sizes = [side_by_side(row, BLOCK_GAP) for row in rows]
-    if any(wide > box.width for wide, _ in sizes):
+    wide, high = block_size(codes, box.width, BLOCK_GAP)
+    if wide > box.width:
         return None, 10**9
-    floor = box.bottom + sum(high + BLOCK_GAP for _, high in sizes)
+    floor = box.bottom + (high + BLOCK_GAP if codes else 0)
     marks: list[Mark] = []
     y = box.top
     for place, piece in enumerate(pieces):
@@ -217,11 +215,7 @@ def _set(column: Column, pieces: list[Piece], codes: list[Block], scale: int):
     spare = (y - floor) // 2 if not codes else 0
     ink, ground = column.design.type["info"].colour, column.design.under
     align = "left" if column.left_aligned else "centre"
-    symbols: list[Mark] = []
-    top = floor - BLOCK_GAP
-    for row, (_, high) in zip(rows, sizes, strict=True):
-        symbols += row_marks(row, Box(box.left, top - high, box.right, top), BLOCK_GAP, align, ground, ink)
-        top -= high + BLOCK_GAP
+    symbols = rows_marks(codes, box, BLOCK_GAP, align, ground, ink)
     return (*(shifted(mark, 0, -spare, column.board.dpi) for mark in marks), *symbols), 0
 
 

@@ -12,7 +12,7 @@ from labelkit.labels.design import Design
 from labelkit.labels.fonts import Box
 from labelkit.labels.marks import Mark, Shape, line, rectangle, shifted
 from labelkit.labels.outline import Outline
-from labelkit.labels.place.codes import in_rows, row_marks, side_by_side
+from labelkit.labels.place.codes import block_size, rows_marks
 from labelkit.labels.place.flow import INFO_ROLES, flow, paragraphs, sizes_for
 from labelkit.labels.place.front import BLOCK_GAP, Board, board, inks_on, place_front
 from labelkit.labels.place.panel import back_codes
@@ -81,9 +81,8 @@ def _lot_beside(bare: Board, content: LabelContent, box: Box) -> bool:
 
 def _codes(bare: Board, content: LabelContent, box: Box):
     for codes in back_codes(content, bare.design, bare.dpi):
-        rows = in_rows(codes, box.width, BLOCK_GAP)
-        sizes = [side_by_side(row, BLOCK_GAP) for row in rows]
-        if all(wide <= box.width for wide, _ in sizes) and sum(high + BLOCK_GAP for _, high in sizes) <= box.height + BLOCK_GAP:
+        wide, high = block_size(codes, box.width, BLOCK_GAP)
+        if wide <= box.width and high <= box.height:
             return codes
     return []
 
@@ -91,16 +90,9 @@ def _codes(bare: Board, content: LabelContent, box: Box):
 def _code_panel(bare: Board, content: LabelContent, box: Box) -> list[Mark]:
     design = bare.design
     codes = _codes(bare, content, box)
-    rows = in_rows(codes, box.width, BLOCK_GAP)
-    sizes = [side_by_side(row, BLOCK_GAP) for row in rows]
-    total = sum(high + BLOCK_GAP for _, high in sizes) - BLOCK_GAP
-    top = box.top - (box.height - total) // 2
-    marks: list[Mark] = []
-    for row, (_, high) in zip(rows, sizes, strict=True):
-        ground = design.side or design.under
-        marks += row_marks(row, Box(box.left, top - high, box.right, top), BLOCK_GAP, "centre", ground, inks_on(design, "side")[0])
-        top -= high + BLOCK_GAP
-    return marks
+    spare = (box.height - block_size(codes, box.width, BLOCK_GAP)[1]) // 2
+    floor = Box(box.left, box.bottom + spare, box.right, box.top)
+    return rows_marks(codes, floor, BLOCK_GAP, "centre", design.side or design.under, inks_on(design, "side")[0])
 
 
 def place_seal(
