@@ -13,7 +13,6 @@ from labelkit.cli._season import Season
 if TYPE_CHECKING:
     from decimal import Decimal
 
-    from labelkit.labels.label_file import LabelFile
     from labelkit.measures import Money
     from labelkit.measures.wording import Wording
     from labelkit.rules import Market
@@ -105,6 +104,11 @@ def tax_words(settings: dict[str, Any], words: Wording, locale: str) -> str:
     return words("{rate} tax is added to these prices.", rate=rate) if tax.how == "added" else ""
 
 
+def added_tax(settings: dict[str, Any], words: Wording, locale: str) -> str:
+    """What a price card says about tax: only where the buyer pays more than the card shows."""
+    return tax_words(settings, words, locale) if str(settings.get("tax", "")).startswith("added") else ""
+
+
 def paid_prices(season: Season, settings: dict[str, Any]) -> dict[str, Money]:
     """What a buyer pays for each size: the list price, with the tax that is added to it where the season says so."""
     from labelkit.sale.tax import Tax
@@ -149,17 +153,14 @@ def read_picture(name: str) -> bytes:
         raise FileUnreadable(name, error.strerror or "the system refused it") from None
 
 
-def situation_of(file: str | None, settings: dict[str, Any]) -> dict[str, Any]:
-    """The producer's situation: from a label file, or as the season remembers it."""
+def facts_in(file: str | None, settings: dict[str, Any]):
+    """How the producer works, as facts of a market: told by a label file, or by the season's own situation."""
     from labelkit.cli._files import read_text
 
-    if file:
-        import tomllib
+    if not file:
+        return lambda market: dict(settings.get("situation", {}))
+    from labelkit.rules.checking.facts import told
+    from labelkit.rules.label_file import read_label
 
-        from labelkit.labels.label_file import read_label_file
-
-        text = read_text(file)
-        held: LabelFile = read_label_file(text, file)
-        # A label that says nothing of its kind is of plain honey, as the label file's own rule has it.
-        return {"kind": tomllib.loads(text).get("kind", "honey"), **held.situation}
-    return dict(settings.get("situation", {}))
+    label = read_label(read_text(file), file)
+    return lambda market: told(label, market)

@@ -9,6 +9,7 @@ import click
 from labelkit.cli._files import read_text, write_whole
 from labelkit.cli._rim import Answer, Desk, answering
 from labelkit.cli._sale import (
+    added_tax,
     cards_of,
     markets_of,
     paper_options,
@@ -65,7 +66,13 @@ def command(
     markets = markets_of(season.markets, desk)
     every = priced(rows, markets)
     written = _papers(desk, every, season, settings, product, pdf, cards, page, language)
-    return price_list(every, desk.locale, written, price_duties(markets, settings.get("situation", {})))
+    said = price_duties(markets, settings.get("situation", {}))
+    if str(settings.get("tax", "")).startswith("included"):
+        said = (
+            f"Note: tax of {settings['tax'].removeprefix('included ')} is in these prices; margins are before it is set aside.",
+            *said,
+        )
+    return price_list(every, desk.locale, written, said)
 
 
 def _set(
@@ -137,7 +144,7 @@ def _papers(
         )
         written.append(str(write_whole(pdf, made)))
     if cards:
-        held = cards_of(every, markets, season, product, locale, "")
+        held = cards_of(every, markets, season, product, locale, added_tax(settings, words, locale))
         made = cards_pdf(held, words("Price cards"), page=size, lang=words.lang, author=season.maker.get("name", ""))
         written.append(str(write_whole(cards, made)))
     return written

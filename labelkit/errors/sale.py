@@ -103,11 +103,15 @@ class NotLoaded(Refused):
 class SoldMoreThanLoaded(Refused):
     """More jars gone from the stall than were on it."""
 
-    def __init__(self, lot: str, size: str, gone: int, loaded: int) -> None:
+    def __init__(self, lot: str, size: str, gone: int, loaded: int, held: int = 0) -> None:
+        on_hold = f"; {held} more were put on hold since" if held else ""
         super().__init__(
-            what=f"Lot {lot}, {size}: {gone} are said to be sold, given, tasted or broken, but {loaded} were there.",
+            what=f"Lot {lot}, {size}: {gone} are said to be sold, given, tasted or broken, but {loaded} were there{on_hold}.",
             why="More cannot leave the stall than was on it; nothing was booked.",
-            do="Count again, or book the jars fetched later as a second load of the same day.",
+            do="If they were sold before the hold, strike the hold (labelkit record correct …), settle, and put the rest on hold "
+            "again: a recall must reach their buyers."
+            if held
+            else "Count again, or book the jars fetched later as a second load of the same day.",
         )
 
 

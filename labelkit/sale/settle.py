@@ -113,7 +113,7 @@ def settle(load: Loaded, counted: Mapping[Item, Count], till: Till | None = None
 def _ends(line: SaleLine, count: Count, held: int):
     there = line.count - held
     if count.gone > there:
-        raise SoldMoreThanLoaded(line.lot, line.size, count.gone, there)
+        raise SoldMoreThanLoaded(line.lot, line.size, count.gone, there, held)
     rest = there - count.gone
     if count.back is not None and count.back > rest:
         raise BroughtBackTooMuch(line.lot, line.size, count.back, rest)

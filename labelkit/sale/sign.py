@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+import tomllib
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -15,6 +16,7 @@ from labelkit.rules.findings import law_line, with_caution
 from labelkit.rules.market import Market
 from labelkit.sale.poster import MM, SIDE, block, foot, text_at
 from labelkit.sale.words import quality_note
+from labelkit.shipped import template_text
 
 ON_SIGN = ("sign", "label and sign", "label or sign")
 
@@ -33,13 +35,14 @@ class SignWords:
         return tuple(one.text.get(lang) or next(iter(one.text.values())) for one in self.statements)
 
 
-def sign_words(markets: Iterable[Market], facts: Mapping[str, Any]) -> SignWords:
-    """The statements of these markets that stand on a sign, for these facts. A fact not given becomes a question."""
+def sign_words(markets: Iterable[Market], facts_in: Callable[[Market], Mapping[str, Any]]) -> SignWords:
+    """The statements of these markets that stand on a sign, for the facts in each. A fact not given becomes a question."""
     held: dict[str, Statement] = {}
     asks: dict[str, None] = {}
     unread: dict[str, None] = {}
     wants: dict[str, None] = {}
     for market in markets:
+        facts = facts_in(market)
         for required in market.requires():
             answer = required.answer(facts) if required.place in ON_SIGN else None
             if answer and answer.holds:
@@ -65,9 +68,13 @@ def sign_words(markets: Iterable[Market], facts: Mapping[str, Any]) -> SignWords
 
 
 def sign_pdf(
-    told: SignWords, words: Wording, *, page: str = "letter", maker: Sequence[str] = (), heading: str = ""
-) -> bytes:
-    """The sign on one page: who sells, and the words the place wants, as large as they go."""
+    told: SignWords, words: Wording, *, page: str = "letter", maker: Sequence[str] = (), heading: str = "",
+    caution: bool = True,
+) -> bytes:  # fmt: skip
+    """The sign on one page: who sells, and the words the place wants, as large as they go.
+
+    Unless its own words speak of infants, the sign bears the caution every honey seller owes a young parent.
+    """
     from labelkit.labels.ink import Ink
 
     wide, high = PAGES[page]
@@ -84,11 +91,28 @@ def sign_pdf(
         more, y = block("serif-Regular", text, 20, SIDE, y, room, QUIET)
         marks += more
     texts = told.texts(words.lang)
+    if caution and bears_caution(told):
+        texts = (*texts, caution_in(words.lang))
     marks += _statements(texts, y - 12 * MM, SIDE + 30 * MM, room)
     laws = [law_line(one.cite, one.sure) for one in told.statements]
     marks += foot([*laws, quality_note(words)], wide, 7)
     ink.draw(marks)
     return ink.finish()
+
+
+def bears_caution(told: SignWords) -> bool:
+    """Whether the sign needs the usual caution: its prescribed words do not speak of infants themselves."""
+    return not any("infant" in text.lower() for one in told.statements for text in one.text.values())
+
+
+def caution_in(lang: str) -> str:
+    """The usual caution about infants in a language, as labels bear it; in English where there is none.
+
+    >>> caution_in("de")
+    'Nicht für Säuglinge unter 12 Monaten geeignet.'
+    """
+    cautions = tomllib.loads(template_text("labels/cautions.toml"))["infants"]
+    return cautions.get(lang, cautions["en"])
 
 
 def _statements(texts: Sequence[str], top: int, low: int, room: int) -> list[Mark]:

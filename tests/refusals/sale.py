@@ -32,6 +32,11 @@ CASES = [
     (no.NothingLoaded, lambda: loaded([], "2026-08-01 Mill square"), "2026-08-01 Mill square"),
     (no.NotLoaded, lambda: settle(LOAD, {("L2", "pound"): Count(sold=1)}), "pound of lot L2"),
     (no.SoldMoreThanLoaded, lambda: settle(LOAD, {ITEM: Count(sold=4, given=2)}), "6 are said to be sold"),
+    (
+        no.SoldMoreThanLoaded,
+        lambda: settle(Loaded(LOAD.day, LOAD.place, LOAD.lines, None, {ITEM: 3}), {ITEM: Count(sold=4)}),
+        "strike the hold",
+    ),
     (no.BroughtBackTooMuch, lambda: settle(LOAD, {ITEM: Count(sold=4, back=2)}), "only 1 can be left"),
     (no.DayAlreadySettled, say(no.DayAlreadySettled("2026-08-01 Mill square", 14)), "event 14"),
     (no.DayFileUnclear, say(no.DayFileUnclear("day.json", "it ends in the middle")), "it ends in the middle"),

@@ -23,7 +23,7 @@ from labelkit.sale.price import PriceRow
 from labelkit.sale.price_list import Line, price_list_pdf
 from labelkit.sale.price_words import priced
 from labelkit.sale.settle import Loaded
-from labelkit.sale.sign import SignWords, sign_pdf, sign_words
+from labelkit.sale.sign import SignWords, caution_in, sign_pdf, sign_words
 from labelkit.sale.stall_events import Delivery, StallLoad
 from labelkit.sale.tally import tally_pdf
 from labelkit.sale.words import words_for
@@ -161,7 +161,7 @@ def invented(tmp_path):
 
 
 def test_the_sign_bears_the_words_for_signs_verbatim_and_no_others(invented):
-    told = sign_words([invented], {"home_kitchen": True})
+    told = sign_words([invented], lambda market: {"home_kitchen": True})
     text = text_of(sign_pdf(told, ENGLISH, maker=("Pretend Hollow Honey",))).replace("\n", " ")
     assert "SOLD FROM AN INVENTED HONEY HOUSE." in text
     assert "FILLED IN A HOME KITCHEN." in text
@@ -169,9 +169,20 @@ def test_the_sign_bears_the_words_for_signs_verbatim_and_no_others(invented):
 
 
 def test_a_word_that_hangs_on_an_unknown_fact_is_asked_about_and_not_printed(invented):
-    told = sign_words([invented], {})
+    told = sign_words([invented], lambda market: {})
     assert told.asks == ("Is the honey bottled in a home kitchen?",)
     assert told.texts("en") == ("SOLD FROM AN INVENTED HONEY HOUSE.",)
+
+
+def test_a_sign_cautions_about_infants_unless_its_law_already_does_or_the_seller_declines():
+    def shown(**more) -> str:
+        return text_of(sign_pdf(SignWords((statement("sign", "SOLD HERE."),), ()), ENGLISH, **more)).replace("\n", " ")
+
+    caution = caution_in("en")
+    assert caution in shown()
+    assert caution not in shown(caution=False)
+    own = SignWords((statement("sign", "WARNING: Do Not Feed Honey to Infants Under One Year Old."),), ())
+    assert caution not in text_of(sign_pdf(own, ENGLISH)).replace("\n", " ")
 
 
 def test_a_sign_with_very_many_words_still_shows_them_all():

@@ -6,7 +6,7 @@ import click
 
 from labelkit.cli._files import write_whole
 from labelkit.cli._rim import Answer, Desk, answering
-from labelkit.cli._sale import cards_of, declared_g, markets_of, paper_options, paper_size, words_of
+from labelkit.cli._sale import added_tax, cards_of, markets_of, paper_options, paper_size, price_rows, words_of
 from labelkit.cli._season import season_book, season_of
 from labelkit.cli._stall import loaded_day
 
@@ -22,27 +22,17 @@ def command(desk: Desk, place: str | None, out: str, product: str, page: str | N
 
     Example:  labelkit stall cards --product "Wildflower Honey"
     """
-    from labelkit.sale import PriceRow
     from labelkit.sale.cards import cards_pdf
     from labelkit.sale.price_words import laws, priced
 
     with season_book(desk, to_read=True) as book, book.reading() as reading:
-        season, load = season_of(reading), loaded_day(reading, desk, place)
+        season, load, settings = season_of(reading), loaded_day(reading, desk, place), reading.settings()
     words, locale = words_of(desk, language)
     markets = markets_of(season.markets, desk)
-    prices = {line.size: line.price for line in load.lines}
-    rows = [
-        PriceRow(
-            size,
-            season.size(size).declares,
-            declared_g(season.size(size).declares, desk),
-            price,
-            season.size(size).cost,
-        )
-        for size, price in prices.items()
-    ]
+    loaded = dict.fromkeys(line.size for line in load.lines)
+    rows = price_rows((season.size(size) for size in loaded), desk, lambda p: p.size)
     every = priced(rows, markets)
-    cards = cards_of(every, markets, season, product, locale, "")
+    cards = cards_of(every, markets, season, product, locale, added_tax(settings, words, locale))
     made = cards_pdf(cards, words("Price cards"), page=paper_size(page, season.currency), lang=words.lang)
     write_whole(out, made)
     document = {

@@ -6,7 +6,7 @@ import click
 
 from labelkit.cli._files import write_whole
 from labelkit.cli._rim import Answer, Desk, answering
-from labelkit.cli._sale import markets_of, paper_options, paper_size, situation_of, words_of
+from labelkit.cli._sale import facts_in, markets_of, paper_options, paper_size, words_of
 from labelkit.cli._season import season_book, season_of
 
 
@@ -14,10 +14,11 @@ from labelkit.cli._season import season_book, season_of
 @click.option("--out", default="sign.pdf", show_default=True, metavar="FILE.pdf", help="Where the sign goes.")
 @click.option("--situation", metavar="LABEL.toml", help="A label file whose [situation] tells how you work.")
 @click.option("--heading", metavar="WORDS", default="", help="The largest word on it; “Honey” unless given.")
+@click.option("--no-caution", is_flag=True, help="Without the caution about infants.")
 @paper_options
 @answering
 def command(
-    desk: Desk, out: str, situation: str | None, heading: str, page: str | None, language: str | None
+    desk: Desk, out: str, situation: str | None, heading: str, no_caution: bool, page: str | None, language: str | None
 ) -> Answer:
     """A sign with your name and the words your market wants where honey is sold.
 
@@ -25,19 +26,26 @@ def command(
     """
     from labelkit.rules.findings import CHECK_LOCAL, law_line
     from labelkit.sale.price_list import address_lines
-    from labelkit.sale.sign import sign_pdf, sign_words
+    from labelkit.sale.sign import bears_caution, caution_in, sign_pdf, sign_words
 
     with season_book(desk, to_read=True) as book:
         season, settings = season_of(book), book.settings()
     words, _ = words_of(desk, language)
-    told = sign_words(markets_of(season.markets, desk), situation_of(situation, settings))
+    told = sign_words(markets_of(season.markets, desk), facts_in(situation, settings))
     made = sign_pdf(
-        told, words, page=paper_size(page, season.currency), maker=address_lines(season.maker), heading=heading
+        told,
+        words,
+        page=paper_size(page, season.currency),
+        maker=address_lines(season.maker),
+        heading=heading,
+        caution=not no_caution,
     )
     write_whole(out, made)
     texts = told.texts(words.lang)
     text = [f"Sign: {out}"]
     text += [f"  “{one}”" for one in texts] or ["  No prescribed words are known for this market and situation."]
+    if not no_caution and bears_caution(told):
+        text.append(f"  “{caution_in(words.lang)}” (the usual caution; no law that was read asks for it on this sign)")
     text += [f"Law: {law_line(one.cite, one.sure)}" for one in told.statements]
     if told.wants:
         text += ["It must also bear:", *(f"  {one}" for one in told.wants)]
