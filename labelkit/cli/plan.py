@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import click
@@ -10,13 +9,11 @@ import click
 from labelkit.cli._files import write_whole
 from labelkit.cli._planning import asked_of
 from labelkit.cli._rim import Answer, Desk, answering
-from labelkit.cli._season import counts, pairs
 from labelkit.cli._show import both, table
+from labelkit.cli._wishes import GOALS, what_if, wished
 
 if TYPE_CHECKING:
     from labelkit.plan import JarPlan, PlanRequest
-
-GOALS = {"money": "most money", "least-left": "least left over", "mix": "wished mix", "first": "one size first"}
 
 
 @click.command()
@@ -30,6 +27,21 @@ GOALS = {"money": "most money", "least-left": "least left over", "mix": "wished 
 @click.option("--first", metavar="SIZE", help="With --goal first: the size to fill as many of as possible.")
 @click.option("--wet", type=click.Choice(["leave-out", "allow"]), default="leave-out", show_default=True,
               help="Buckets over the market's moisture ceiling.")  # fmt: skip
+@click.option("--reserve", metavar="SIZE=COUNT", multiple=True, help="Jars kept for helpers, family, gifts or a show.")
+@click.option("--keep", metavar="NAME=WEIGHT", multiple=True, help="Honey kept unbottled, for winter feed for example.")
+@click.option("--whole-cases", metavar="SIZE=COUNT", multiple=True, help="Fill whole cases of so many jars only.")
+@click.option("--stock", metavar="SIZE=COUNT", multiple=True, help="Empty jars at hand.")
+@click.option("--buy", metavar="SIZE", multiple=True, help="More empty jars of this size may be bought.")
+@click.option(
+    "--then", metavar="SIZE=COUNT@PRICE", multiple=True, help="After so many sold, one more brings only that."
+)
+@click.option("--only", metavar="SIZE=WORD", multiple=True, help="Fill this size only from honey of this plant source.")
+@click.option("--use-first", metavar="BUCKET", multiple=True, help="Empty this bucket first, as older or wetter.")
+@click.option("--join-tails", is_flag=True, help="Join what is left of alike buckets into a blend, where that gains.")
+@click.option("--bucket-step", metavar="WEIGHT", help="Caution: the step of the scale the buckets were weighed on.")
+@click.option("--jar-step", metavar="WEIGHT", help="Caution: the step of the scale the jars are filled on.")
+@click.option("--hang-up", metavar="WEIGHT", help="Caution: what stays on the walls of an emptied bucket.")
+@click.option("--why", is_flag=True, help="Say for each size why this many and not one more.")
 @click.option("--without", metavar="BUCKET", multiple=True, help="What if this bucket were not there?")
 @click.option("--price", "prices", metavar="SIZE=AMOUNT", multiple=True, help="What if this size sold for that?")
 @click.option("--at-least", metavar="SIZE=COUNT", multiple=True, help="What if at least so many are wanted?")
@@ -39,14 +51,15 @@ GOALS = {"money": "most money", "least-left": "least left over", "mix": "wished 
 )
 @click.option("--picture", metavar="FILE.svg", help="Draw the plan: each bucket divided into its jars.")
 @answering
-def command(desk: Desk, file: str | None, patience: int, picture: str | None, **wishes) -> Answer:
+def command(desk: Desk, file: str | None, patience: int, picture: str | None, why: bool, **wishes) -> Answer:
     """How many jars of which sizes the buckets fill, and what that brings.
 
     Plans from a season file, or from what the record says is in the buckets. The what-if options show the plan they
-    lead to beside the plan without them.
+    lead to beside the plan without them. A step of the scale or a hang-up makes the plan careful: the last jar is
+    never short.
 
     \b
-    Example:  labelkit plan sample_lots/one-bucket.toml
+    Example:  labelkit plan sample_lots/one-bucket.toml --why
               labelkit plan season.toml --without B3 --price "one pound=13"
     """
     asked, plan, before = plan_asked(desk, file, wishes, patience)
@@ -57,10 +70,14 @@ def command(desk: Desk, file: str | None, patience: int, picture: str | None, **
     document = plan.as_dict()
     if before:
         document["instead_of"] = {"value": str(before.value.amount), "jars": before.jars}
-    text = plan_text(asked, plan, desk.locale)
-    return Answer(
-        document, text + _difference(before, plan, desk.locale) + (f"\nPicture: {picture}" if picture else "")
-    )
+    text = plan_text(asked, plan, desk.locale) + _difference(before, plan, desk.locale)
+    if why:
+        from labelkit.plan.why import reasons
+
+        found = reasons(asked, plan)
+        document["why"] = [reason.words(desk.locale) for reason in found]
+        text += "\n\nWhy these and not one more:\n" + "\n".join(f"  {line}" for line in document["why"])
+    return Answer(document, text + (f"\nPicture: {picture}" if picture else ""))
 
 
 def plan_asked(
@@ -69,44 +86,9 @@ def plan_asked(
     """What is asked, its plan, and the plan without the what-ifs where there are any; ``wishes`` as the options hold them."""
     from labelkit.plan import jar_plan
 
-    found = asked_of(desk, file, patience)
-    base = _goal(found.request, wishes["goal"], wishes["mix"], wishes["first"], wishes["wet"])
-    asked = _what_if(base, found.currency, desk, wishes)
+    base = wished(asked_of(desk, file, patience).request, desk, wishes)
+    asked = what_if(base, desk, wishes)
     return asked, jar_plan(asked), jar_plan(base) if asked != base else None
-
-
-def _goal(request: PlanRequest, goal: str, mix: tuple[str, ...], first: str | None, wet: str) -> PlanRequest:
-    from labelkit.measures.locales import read_number
-    from labelkit.plan import Goal, Wet
-
-    shares = tuple((size, read_number(share)) for size, share in pairs(mix, "--mix", "one pound=3"))
-    return replace(request, goal=Goal(GOALS[goal]), mix=shares, first=first, wet=Wet(wet.replace("-", " ")))
-
-
-def _what_if(request: PlanRequest, currency: str, desk: Desk, wishes: dict) -> PlanRequest:
-    from labelkit.errors.lots import BucketUnknown
-    from labelkit.errors.run import JarSizeUnknown
-    from labelkit.measures import Money
-
-    known = [bucket.id for bucket in request.buckets]
-    for name in wishes["without"]:
-        if name not in known:
-            raise BucketUnknown(name, f"; known: {', '.join(known)}")
-    sizes = {size.id: size for size in request.sizes}
-
-    def change(size: str, **changes) -> None:
-        if size not in sizes:
-            raise JarSizeUnknown(size, ", ".join(sizes))
-        sizes[size] = replace(sizes[size], **changes)
-
-    for size, amount in pairs(wishes["prices"], "--price", "one pound=13"):
-        change(size, price=Money.read(amount, currency, desk.locale))
-    for size, count in counts(wishes["at_least"], "--at-least"):
-        change(size, at_least=count)
-    for size, count in counts(wishes["at_most"], "--at-most"):
-        change(size, at_most=count)
-    buckets = tuple(bucket for bucket in request.buckets if bucket.id not in wishes["without"])
-    return replace(request, buckets=buckets, sizes=tuple(sizes.values()))
 
 
 def plan_text(request: PlanRequest, plan: JarPlan, locale: str) -> str:
@@ -130,7 +112,12 @@ def plan_text(request: PlanRequest, plan: JarPlan, locale: str) -> str:
     lines += [table(("jar", "declares", "fill at least", "brings"), each, right=[2, 3]), ""]
     for out in plan.left_out:
         lines.append(f"Left out: bucket {out.bucket}, {out.reason}. Plan it all the same with --wet allow.")
-    if plan.proved:
+    if plan.proved and request.goal != "most money":
+        lines.append(
+            f"Brings {plan.value.show(locale)}. Proved for the goal “{request.goal}”: no plan does better at it, "
+            "and none that does as well brings more."
+        )
+    elif plan.proved:
         lines.append(f"Brings {plan.value.show(locale)}. Proved: no plan brings more.")
     else:
         gap = show_percent(plan.gap * 100, locale, digits=4)
@@ -139,19 +126,22 @@ def plan_text(request: PlanRequest, plan: JarPlan, locale: str) -> str:
             f"{plan.bound.show(locale)}, so at most {gap} is missing."
         )
     lines += [f"Buy {count} more {size} jars." for size, count in plan.to_buy.items()]
+    lines += [f"Kept unbottled: {both(kept.mass)} for {kept.id}, in bucket {kept.bucket}." for kept in plan.kept]
+    for blend in plan.blends:
+        parts = ", ".join(f"{both(mass)} of {bucket}" for bucket, mass in blend.parts)
+        jars = ", ".join(f"{count} {size}" for size, count in blend.jars.items())
+        reach = f" A recall of {blend.id} would reach {blend.hives} hives." if blend.hives else ""
+        lines.append(f"Blend {blend.id}: {parts} fill {jars} and gain {blend.gain.show(locale)}.{reach}")
     return "\n".join(lines)
 
 
 def _difference(before: JarPlan | None, plan: JarPlan, locale: str) -> str:
     if before is None:
         return ""
-    change = plan.value - before.value
-    sign = "+" if change.minor > 0 else ""
-    jars = [
-        f"{plan.jars.get(size, 0) - before.jars.get(size, 0):+d} {size}"
-        for size in dict.fromkeys((*before.jars, *plan.jars))
-        if plan.jars.get(size, 0) != before.jars.get(size, 0)
-    ]
-    return f"\nAgainst the plan without these wishes: {sign}{change.show(locale)}" + (
-        f" ({', '.join(jars)})" if jars else ""
-    )
+    from labelkit.plan.what_if import difference
+
+    change = difference(before, plan)
+    sign = "+" if change.value.minor > 0 else ""
+    jars = ", ".join(f"{count:+d} {size}" for size, count in change.jars.items())
+    unsure = "" if change.sure else " Not both plans are proved best, so part of this may be the search."
+    return f"\nAgainst the plan without these wishes: {sign}{change.value.show(locale)}{f' ({jars})' if jars else ''}.{unsure}"

@@ -56,3 +56,48 @@ def test_a_what_if_shows_the_difference(labelkit):
     # a = 9 or 10 of the small jars: 5.325 x 119 + 0.625 x 9 = 639.30, which is 18.75 below 658.05.
     assert "Brings $639.30. Proved" in ran.out
     assert "-$18.75" in ran.out and "-30 half pound" in ran.out and "+15 one pound" in ran.out
+
+
+def test_wishes_change_the_plan_and_the_plan_says_so(labelkit):
+    season = folder("sample_lots") / "cappings.toml"
+    ran = labelkit(
+        "plan", season, "--stock", "twelve ounce=10", "--buy", "twelve ounce", "--whole-cases", "one pound=12"
+    )
+    # Quarter pounds: 12 one-pound jars take 48 of 276, the other 228 fill 76 twelve-ounce jars; 66 of them must be bought.
+    assert "Buy 66 more twelve ounce jars." in ran.out
+    assert "Brings $758.60. Proved" in ran.out  # 12 x 10.65 + 76 x 8.30
+
+
+def test_a_plan_for_another_goal_claims_no_more_than_its_goal(labelkit):
+    season = folder("sample_lots") / "cappings.toml"
+    ran = labelkit("plan", season, "--goal", "first", "--first", "one pound")
+    # All 69 lb into one-pound jars: 69 x 10.65.
+    assert "Brings $734.85. Proved for the goal “one size first”" in ran.out
+
+
+def test_why_not_one_more_is_answered_with_the_money(labelkit):
+    season = folder("sample_lots") / "one-bucket.toml"
+    # By the hand reckoning: the fortieth half-pound jar brings 653.35 against 658.05.
+    assert "half pound: 39. One more would bring $4.70 less in all" in labelkit("plan", season, "--why").out
+
+
+def test_caution_about_the_scale_plans_less_and_never_more(labelkit):
+    season = folder("sample_lots") / "one-bucket.toml"
+    careful = labelkit(
+        "plan", season, "--bucket-step", "50 g", "--jar-step", "1 g", "--hang-up", "100 g", "--json"
+    ).document
+    assert careful["buckets"][0]["usable_g"] == "27000"
+    assert careful["value"] < "658.05"
+
+
+def test_a_wish_for_a_size_that_is_not_there_is_refused(labelkit):
+    season = folder("sample_lots") / "one-bucket.toml"
+    for wish in (
+        ("--reserve", "gallon=1"),
+        ("--buy", "gallon"),
+        ("--then", "gallon=3@1.00"),
+        ("--only", "gallon=clover"),
+    ):
+        ran = labelkit("plan", season, *wish)
+        assert ran.code == 2 and "gallon" in ran.err
+    assert labelkit("plan", season, "--then", "one pound=soon").code == 2

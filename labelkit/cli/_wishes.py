@@ -1,0 +1,116 @@
+"""What a producer wishes of a plan, from the options of ``labelkit plan`` to the plan's own request.
+
+``wishes`` holds the options by their names; one that is not there is not wished.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+from labelkit.cli._rim import Desk
+from labelkit.cli._season import counts, pairs
+from labelkit.errors.cli import UsageUnclear
+from labelkit.errors.lots import BucketUnknown
+from labelkit.errors.run import JarSizeUnknown
+from labelkit.measures import NOTHING, Mass, Money
+from labelkit.measures.locales import read_number
+
+if TYPE_CHECKING:
+    from labelkit.plan import JarSize, PlanRequest
+
+GOALS = {"money": "most money", "least-left": "least left over", "mix": "wished mix", "first": "one size first"}
+
+
+def wished(request: PlanRequest, desk: Desk, wishes: Mapping[str, Any]) -> PlanRequest:
+    """The request with its goal, what is kept back, whole cases, empty jars, falling prices and caution.
+
+    Raises what the options refuse: a bucket or a size that is not there, a weight, a price or a count that is none.
+    """
+    from labelkit.plan import Goal, Joining, Keep, Wet
+    from labelkit.plan.safety import Safety, with_safety
+
+    shares = pairs(wishes.get("mix", ()), "--mix", "one pound=3")
+    kept = pairs(wishes.get("keep", ()), "--keep", "winter feed=5 kg")
+    sizes = _Sizes(request)
+    for option, field in (("reserve", "reserve"), ("whole_cases", "case"), ("stock", "in_stock")):
+        for name, count in counts(wishes.get(option, ()), f"--{option.replace('_', '-')}"):
+            sizes.change(name, **{field: count})
+    for name in wishes.get("buy", ()):
+        sizes.change(name, may_buy=True)
+    for name, tag in pairs(wishes.get("only", ()), "--only", "one pound=clover"):
+        sizes.change(name, only_from=sizes.of(name).only_from | {tag})
+    for name, text in pairs(wishes.get("then", ()), "--then", "one pound=30@11.00"):
+        sizes.change(name, steps=(*sizes.of(name).steps, _step(name, text, request.currency, desk.locale)))
+    first = _known(request, wishes.get("use_first", ()))
+    request = replace(
+        request,
+        sizes=sizes.all,
+        buckets=tuple(replace(b, use_first=b.use_first or b.id in first) for b in request.buckets),
+        goal=Goal(GOALS[wishes.get("goal", "money")]),
+        mix=tuple((size, read_number(share, desk.locale)) for size, share in shares),
+        first=wishes.get("first"),
+        wet=Wet(wishes.get("wet", "leave-out").replace("-", " ")),
+        keep=tuple(Keep(name, Mass.read(text, desk.locale)) for name, text in kept),
+        joining=Joining() if wishes.get("join_tails") else None,
+    )
+    steps = [Mass.read(wishes[key], desk.locale) if wishes.get(key) else NOTHING
+             for key in ("bucket_step", "jar_step", "hang_up")]  # fmt: skip
+    return with_safety(request, Safety(*steps)) if any(steps) else request
+
+
+def what_if(request: PlanRequest, desk: Desk, wishes: Mapping[str, Any]) -> PlanRequest:
+    """The request with the changes of the what-if options."""
+    from labelkit.plan.what_if import changed
+
+    prices = pairs(wishes.get("prices", ()), "--price", "one pound=13")
+    limits = {key: dict(counts(wishes.get(key, ()), f"--{key.replace('_', '-')}")) for key in ("at_least", "at_most")}
+    known = _Sizes(request)
+    for name in (*dict(prices), *limits["at_least"], *limits["at_most"]):
+        known.of(name)
+    return changed(
+        request,
+        without=_known(request, wishes.get("without", ())),
+        prices={size: Money.read(text, request.currency, desk.locale) for size, text in prices},
+        **limits,
+    )
+
+
+class _Sizes:
+    """The jar sizes of a request while they are being changed."""
+
+    def __init__(self, request: PlanRequest) -> None:
+        self._sizes = {size.id: size for size in request.sizes}
+
+    def of(self, name: str) -> JarSize:
+        if name not in self._sizes:
+            raise JarSizeUnknown(name, ", ".join(self._sizes))
+        return self._sizes[name]
+
+    def change(self, name: str, **changes: Any) -> None:
+        self._sizes[name] = replace(self.of(name), **changes)
+
+    @property
+    def all(self) -> tuple[JarSize, ...]:
+        return tuple(self._sizes.values())
+
+
+def _known(request: PlanRequest, names: tuple[str, ...]) -> tuple[str, ...]:
+    known = [bucket.id for bucket in request.buckets]
+    for name in names:
+        if name not in known:
+            raise BucketUnknown(name, f"; known: {', '.join(known)}")
+    return tuple(names)
+
+
+def _step(name: str, text: str, currency: str, locale: str):
+    from labelkit.plan import Step
+
+    after, at, price = text.partition("@")
+    if not at or not after.strip().isdigit():
+        raise UsageUnclear(
+            f"“--then {name}={text}” does not say after how many jars which price holds; write --then '{name}=30@11.00'.",
+            "labelkit plan --help",
+        )
+    return Step(int(after), Money.read(price.strip(), currency, locale))
