@@ -164,7 +164,7 @@ class OutcomeUnknown(RecordRefused):
 
     def __init__(self, where: str, key: str | None) -> None:
         again = (
-            f"Repeat it with the same --key {key}"
+            f"Repeat it with the same --once {key}"
             if key
             else "See labelkit record events first, then repeat it if needed"
         )

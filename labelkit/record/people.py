@@ -8,17 +8,19 @@ every count stay as they are, and show a number where the name was.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, fields, replace
 from datetime import date
 from typing import Any, ClassVar
 
 from labelkit.lots.movement import Movement
 from labelkit.record.engine import sa
+from labelkit.record.setting import Setting
 from labelkit.record.tables import person
 
 # The fields of events that name a person or tell where one lives.
 PERSONAL = ("customer", "address", "phone", "email", "carrier", "consignor", "consignee")
+_SETTING = "customer "  # settings of this name, and the customer's after it, say what is remembered about one
 _NUMBER = re.compile(r"~(\d+)")
 _FORGOTTEN = re.compile(r"\(forgotten (\d+)\)")
 
@@ -115,12 +117,37 @@ def personal_texts(event: Any) -> list[str]:
     return found
 
 
-def _changed(event: Any, change) -> Any:
+def names(masked: Any, number: int) -> bool:
+    """Whether a masked event is about the customer of this number."""
+    return getattr(masked, "customer", None) == f"~{number}" or (
+        isinstance(masked, Setting) and masked.name == f"{_SETTING}~{number}"
+    )
+
+
+def _changed(event: Any, change: Callable[[str], str]) -> Any:
     """An event with each personal text changed; the very same where it has none."""
+    if isinstance(event, Setting):
+        if not event.name.startswith(_SETTING):
+            return event
+        name = _SETTING + change(event.name.removeprefix(_SETTING))
+        return replace(event, name=name, value=_changed_in(event.value, change))
     changes = {}
     for field in fields(event):
         value = getattr(event, field.name)
-        if field.name not in PERSONAL or not value:
-            continue
-        changes[field.name] = change(value) if isinstance(value, str) else tuple(change(text) for text in value)
+        if field.name in PERSONAL and value:
+            changes[field.name] = change(value) if isinstance(value, str) else tuple(change(text) for text in value)
     return replace(event, **changes) if changes else event
+
+
+def _changed_in(value: Any, change: Callable[[str], str]) -> Any:
+    """The same for what is remembered about a customer: the personal entries of a table."""
+    if not isinstance(value, dict):
+        return value
+    changed = {}
+    for key, item in value.items():
+        if key in PERSONAL and isinstance(item, str):
+            item = change(item)
+        elif key in PERSONAL and isinstance(item, list):
+            item = [change(part) if isinstance(part, str) else part for part in item]
+        changed[key] = item
+    return changed

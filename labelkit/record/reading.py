@@ -78,7 +78,7 @@ class Reading:
 
     def masked_events(self) -> Iterator[Any]:
         """Every event that names a person, as it is written down: with numbers in their place."""
-        rows = sa.select(event.c.kind, event.c.body).where(event.c.body.like('%"~%'))
+        rows = sa.select(event.c.kind, event.c.body).where(event.c.body.like("%~%"))
         for kind, body in self.connection.execute(rows):
             if kind in KINDS:
                 yield read(KINDS[kind], body)

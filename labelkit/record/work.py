@@ -24,7 +24,7 @@ from labelkit.record.derive import Rows, rows_of
 from labelkit.record.engine import sa
 from labelkit.record.guards import check_alone, check_balances, check_holds, check_names
 from labelkit.record.kinds import KINDS
-from labelkit.record.people import Forget, numbers_in, personal_texts
+from labelkit.record.people import Forget, names, numbers_in, personal_texts
 from labelkit.record.reading import Head, Reading
 from labelkit.record.tables import COLUMNS, DERIVED, event, person
 from labelkit.trace.booked import Booked, Correct
@@ -109,7 +109,7 @@ class Work(Reading):
         theirs, others = set(), set()
         for masked in self.masked_events():
             named = numbers_in(masked)
-            (theirs if getattr(masked, "customer", None) == f"~{number}" else others).update(named)
+            (theirs if names(masked, number) else others).update(named)
         gone = tuple(sorted(theirs - others))
         booked = self.add(Forget(day or self.at.date(), gone, because))
         self.people.forget(gone)

@@ -57,7 +57,8 @@ def test_events_are_listed_and_one_is_corrected(labelkit, season):
 def test_a_correction_repeated_under_its_key_is_booked_once(labelkit, season):
     for _ in range(2):
         assert (
-            labelkit("record", "correct", "11", "--because", "no gift", "--key", "k1", "--json").document["event"] == 14
+            labelkit("record", "correct", "11", "--because", "no gift", "--once", "k1", "--json").document["event"]
+            == 14
         )
 
 

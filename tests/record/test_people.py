@@ -8,6 +8,7 @@ from labelkit.errors.record import LotUnknown
 from labelkit.record import open_book
 from labelkit.record.export import export, import_whole
 from labelkit.record.finding import find_buyer
+from labelkit.record.setting import Setting
 from labelkit.record.verify import verify
 from labelkit.sale.stall_events import Delivery
 from labelkit.trace.follow import follow
@@ -72,6 +73,22 @@ def test_the_name_is_not_left_in_the_file_either(file):
     with book_season(file) as book:
         forget(book, "Corner shop")
     assert b"Corner shop" not in file.read_bytes()
+
+
+def test_what_is_remembered_about_a_customer_is_forgotten_too(book):
+    known = {"address": ["1 Invented lane", "Nowhere"], "prices": {"one pound": "8.40"}}
+    with book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+        work.add(Setting(LATER, "customer Corner shop", known))
+        work.add(Setting(LATER, "market", ["us"]))
+        work.commit()
+    assert book.settings()["customer Corner shop"] == known
+    lines = export(book, people=False)["events.csv"]
+    assert "Corner shop" not in lines and "Invented lane" not in lines and "8.40" in lines
+    forget(book, "Corner shop")
+    everything = "".join(export(book).values())
+    assert "Corner shop" not in everything and "1 Invented lane" not in everything
+    assert book.settings()["customer (forgotten 1)"]["prices"] == {"one pound": "8.40"}
+    assert verify(book).clean
 
 
 def test_somebody_unknown_cannot_be_forgotten(book):

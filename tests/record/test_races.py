@@ -210,7 +210,7 @@ def test_where_the_server_cannot_be_asked_the_key_makes_repeating_safe(one_bucke
 
             monkeypatch.setattr(work.connection.engine, "connect", unreachable)
             work.commit()
-        assert "--key morning 3" in caught.value.do
+        assert "--once morning 3" in caught.value.do
         monkeypatch.undo()
         with book.work(who="Ada", at=AT, key="morning 3") as work:
             assert work.booked_before

@@ -222,7 +222,7 @@ CASES = [
     (DiskFull, raising(DiskFull("a.labelkit")), "no room left"),
     (DriverMissing, raising(DriverMissing("postgresql://…")), "the driver for it is not installed"),
     (ConnectionLost, raising(ConnectionLost("postgresql://honeyhouse/season")), "nothing of this step was booked"),
-    (OutcomeUnknown, raising(OutcomeUnknown("postgresql://honeyhouse/season", "till 7")), "--key till 7"),
+    (OutcomeUnknown, raising(OutcomeUnknown("postgresql://honeyhouse/season", "till 7")), "--once till 7"),
     (OutcomeUnknown, raising(OutcomeUnknown("postgresql://honeyhouse/season", None)), "record events"),
     (VersionUnwilling, raising(VersionUnwilling("a.labelkit", "a.copy", "no such column")), "no such column"),
 ]

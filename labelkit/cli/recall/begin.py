@@ -16,11 +16,11 @@ from labelkit.cli._season import season_step
 @click.option("--only", is_flag=True, help="Only the lots named, not those the cause also reaches.")
 @click.option("--ordered-by", default="", metavar="WHO", help="The authority that ordered it.")
 @click.option("--to", "folder", metavar="FOLDER", help="Write the letters, notices and the sign into this folder.")
-@click.option("--key", metavar="KEY", help="A name for this step, so that repeating it does nothing.")
+@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
 def command(
     desk: Desk, lots: tuple[str, ...], cause: str, why: str, name: str | None, only: bool, ordered_by: str,
-    folder: str | None, key: str | None,
+    folder: str | None, once: str | None,
 ) -> Answer:  # fmt: skip
     """Call lots back: put what is left on hold, list whom to call, write the notices.
 
@@ -35,7 +35,7 @@ def command(
     from labelkit.trace.recall_events import Recall
 
     name = name or f"R{desk.day:%Y-%m-%d}"
-    with season_step(desk, key=key) as work:
+    with season_step(desk, key=once) as work:
         trace, _ = traced(work, lots)
         if not trace.lots:
             raise NothingToRecall(" and ".join(lots))

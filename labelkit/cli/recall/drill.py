@@ -13,9 +13,9 @@ from labelkit.cli._season import season_step
 
 @click.command()
 @click.option("--lot", metavar="LOT", help="The lot to search for (else one at random).")
-@click.option("--key", metavar="KEY", help="A name for this step, so that repeating it does nothing.")
+@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
-def command(desk: Desk, lot: str | None, key: str | None) -> Answer:
+def command(desk: Desk, lot: str | None, once: str | None) -> Answer:
     """Practise: trace a lot as if it were called back, time it, and file the result.
 
     Buyers and auditors commonly ask for a drill each year; four hours is a usual limit of theirs, 24 hours is what the
@@ -30,7 +30,7 @@ def command(desk: Desk, lot: str | None, key: str | None) -> Answer:
     from labelkit.trace.recall_events import Drill
 
     begun = time.monotonic()
-    with season_step(desk, key=key) as work:
+    with season_step(desk, key=once) as work:
         made = [each.event.lot for each in work.events(("run",)) if each.stands]
         if not made:
             raise NothingToRecall("this record")

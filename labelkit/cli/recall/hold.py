@@ -13,9 +13,9 @@ from labelkit.cli._season import season_step
     "--lot", "lots", multiple=True, required=True, metavar="LOT", help="A jar lot or bucket (may be repeated)."
 )
 @click.option("--because", required=True, metavar="WORDS", help="Why.")
-@click.option("--key", metavar="KEY", help="A name for this step, so that repeating it does nothing.")
+@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
-def command(desk: Desk, lots: tuple[str, ...], because: str, key: str | None) -> Answer:
+def command(desk: Desk, lots: tuple[str, ...], because: str, once: str | None) -> Answer:
     """Put lots on hold: they can be neither sold, given, loaded nor bottled until released.
 
     Example:  labelkit recall hold --lot L26195AXR --because "waiting for the laboratory"
@@ -23,7 +23,7 @@ def command(desk: Desk, lots: tuple[str, ...], because: str, key: str | None) ->
     from labelkit.cli.recall import traced
     from labelkit.trace.recall import hold_for
 
-    with season_step(desk, key=key) as work:
+    with season_step(desk, key=once) as work:
         if not work.booked_before:
             trace, _ = traced(work, lots)
             work.add(hold_for(desk.day, because, trace, trace.start.lots))

@@ -11,9 +11,9 @@ from labelkit.cli._season import season_step
 @click.command()
 @click.option("--lot", "lots", multiple=True, required=True, metavar="LOT", help="A lot on hold (may be repeated).")
 @click.option("--because", required=True, metavar="WORDS", help="Why it may go again, and who decided.")
-@click.option("--key", metavar="KEY", help="A name for this step, so that repeating it does nothing.")
+@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
-def command(desk: Desk, lots: tuple[str, ...], because: str, key: str | None) -> Answer:
+def command(desk: Desk, lots: tuple[str, ...], because: str, once: str | None) -> Answer:
     """Release lots from hold; their jars are in stock again. Where an authority ordered the hold, it decides.
 
     Example:  labelkit recall release --lot L26195AXR --because "laboratory: clean"
@@ -21,7 +21,7 @@ def command(desk: Desk, lots: tuple[str, ...], because: str, key: str | None) ->
     from labelkit.cli.recall import traced
     from labelkit.trace.recall import release_for
 
-    with season_step(desk, key=key) as work:
+    with season_step(desk, key=once) as work:
         if not work.booked_before:
             trace, _ = traced(work, lots)
             work.add(release_for(desk.day, because, trace, trace.start.lots))

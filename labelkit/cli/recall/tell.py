@@ -14,9 +14,9 @@ from labelkit.cli._season import season_step
 @click.option("--how", default="phone", show_default=True, metavar="HOW", help="By phone, letter, in person …")
 @click.option("--has", type=click.IntRange(min=0), metavar="N", help="Their answer: jars they still hold.")
 @click.option("--note", default="", metavar="WORDS", help="Anything else they said.")
-@click.option("--key", metavar="KEY", help="A name for this step, so that repeating it does nothing.")
+@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
-def command(desk: Desk, name: str, customer: str, how: str, has: int | None, note: str, key: str | None) -> Answer:
+def command(desk: Desk, name: str, customer: str, how: str, has: int | None, note: str, once: str | None) -> Answer:
     """Note who was told of a recall, and what they answered.
 
     Example:  labelkit recall tell R2026-08-01 --customer "Corner shop" --has 7
@@ -24,7 +24,7 @@ def command(desk: Desk, name: str, customer: str, how: str, has: int | None, not
     from labelkit.cli.recall import recall_of
     from labelkit.trace.recall_events import Told
 
-    with season_step(desk, key=key) as work:
+    with season_step(desk, key=once) as work:
         recall_of(work, name)
         if not work.booked_before:
             work.add(Told(desk.day, name, customer, how, has is not None, has or 0, note))

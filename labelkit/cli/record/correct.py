@@ -11,15 +11,15 @@ from labelkit.cli._season import season_step
 @click.command()
 @click.argument("event", type=int)
 @click.option("--because", metavar="WORDS", required=True, help="Why it was wrong.")
-@click.option("--key", metavar="KEY", help="A name for this step, so that repeating it does nothing.")
+@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
-def command(desk: Desk, event: int, because: str, key: str | None) -> Answer:
+def command(desk: Desk, event: int, because: str, once: str | None) -> Answer:
     """Strike a wrong event, by its number. It stays visible; book what is right afterwards.
 
     Example:  labelkit record correct 12 --because "weighed with the lid on"
     """
 
-    with season_step(desk, key=key) as work:
+    with season_step(desk, key=once) as work:
         if not work.booked_before:
             work.correct(event, because, day=desk.day)
         booked = work.commit()

@@ -11,9 +11,9 @@ from labelkit.cli._season import season_step
 @click.command()
 @click.argument("customer")
 @click.option("--because", metavar="WORDS", required=True, help="Why: asked for by letter, kept long enough …")
-@click.option("--key", metavar="KEY", help="A name for this step, so that repeating it does nothing.")
+@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
-def command(desk: Desk, customer: str, because: str, key: str | None) -> Answer:
+def command(desk: Desk, customer: str, because: str, once: str | None) -> Answer:
     """Take a customer's name and address out of the record. Events and counts stay, with a number in their place.
 
     Businesses you supplied must be kept as long as your rules ask (in the US 21 CFR 1.360: two years for honey), since
@@ -22,7 +22,7 @@ def command(desk: Desk, customer: str, because: str, key: str | None) -> Answer:
 
     Example:  labelkit record forget "Corner shop" --because "asked by letter of 3 March"
     """
-    with season_step(desk, key=key) as work:
+    with season_step(desk, key=once) as work:
         if not work.booked_before:
             work.forget(customer, because, day=desk.day)
         booked = work.commit()[0]
