@@ -237,7 +237,7 @@ class PanelTooLarge(Refused):
         super().__init__(
             what=f"The nutrition panel does not fit a room of {_size(*room)}: {wants}.",
             why="Type under the least size of 21 CFR 101.9(d) counts as no panel, and a display the package may not bear does too.",
-            do=f"Take a label with a room of at least {_size(*least)}.{asked}",
+            do=f"Take a label with a room of at least {_size(*least)} inside its edges.{asked}",
         )
 
 
@@ -250,6 +250,18 @@ class DisplayNotLawful(Refused):
             what=f"The {display} display is {law}; {know}.",
             why="A panel in a display the package may not bear misbrands the jar like a missing one.",
             do="Leave display out of [nutrition] and the first lawful one that fits is taken; give label_surface in [situation] if the package is small.",
+        )
+
+
+class AmountsClash(Refused):
+    """A nutrient of which there is more than of what it is part of, own and ready values taken together."""
+
+    def __init__(self, part: str, amount: str, whole: str, most: str, own: bool) -> None:
+        where = "your own value" if own else "the usual value of honey, since you gave none"
+        super().__init__(
+            what=f"100 g would hold {amount} g {part} and only {most} g {whole} ({where}), and the first is part of the second.",
+            why="A panel whose lines contradict each other is wrong in one of them, and it would be printed on every jar.",
+            do=f"Give {whole} from the same laboratory report in [nutrition], or correct {part}.",
         )
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -41,6 +41,9 @@ NUTRIENTS = (
     "calories", "fat", "saturated_fat", "trans_fat", "cholesterol", "sodium", "carbohydrate", "fiber", "sugars",
     "added_sugars", "protein", "vitamin_d", "calcium", "iron", "potassium",
 )  # fmt: skip
+PARTS = {
+    "sugars": "carbohydrate", "added_sugars": "sugars", "fiber": "carbohydrate", "saturated_fat": "fat", "trans_fat": "fat",
+}  # fmt: skip
 DISPLAYS = ("vertical", "tabular", "small tabular", "linear")
 _EXAMPLES = {"market": 'market = ["us", "us-va"]', "name": 'name = "Clover Honey"', "declares": 'declares = "1 lb"'}
 
@@ -125,7 +128,7 @@ class _Reader:
             if not value:
                 raise LabelKeyMissing(self.file, key, _EXAMPLES[key])
         self.refuse_contradictions(label)
-        return label
+        return _settled(label)
 
     def known(self, table: Mapping[str, Any], keys: Iterable[str], where: str, name: str) -> None:
         keys = tuple(keys)
@@ -191,10 +194,9 @@ class _Reader:
         wanted = "a plain number, the amount in 100 g of honey in the unit of the panel (g, mg, mcg or kilocalories)"
         if type(value) not in (int, Decimal) or not Decimal(value).is_finite() or value < 0:
             raise self.wrong(name, value, wanted, "nutrition")
-        parts = {"sugars": "carbohydrate", "added_sugars": "sugars", "fiber": "carbohydrate", "saturated_fat": "fat", "trans_fat": "fat"}
-        whole = table.get(parts.get(name, ""), value)
+        whole = table.get(PARTS.get(name, ""), value)
         if type(whole) in (int, Decimal) and value > whole:
-            raise self.wrong(name, value, f"not more than the {parts[name]}, {whole}, which it is part of", "nutrition")
+            raise self.wrong(name, value, f"not more than the {PARTS[name]}, {whole}, which it is part of", "nutrition")
         if name in ("carbohydrate", "sugars", "added_sugars", "fat", "protein", "fiber") and value > 100:
             raise self.wrong(name, value, "at most 100, the grams there are in 100 g", "nutrition")
         return Decimal(value)
@@ -260,3 +262,18 @@ class _Reader:
         if found:
             key, first, second, reason = found
             raise SituationContradicts(self.file, line_of(self.text, key, "situation"), first, second, reason)
+
+
+def _settled(label: Label) -> Label:
+    """The label with one answer to whether something was added: the file may say it by ``kind`` and by ``infused``.
+
+    Where the two differ the one that says so is believed, because the law asks more of it.
+
+    >>> _settled(Label(("us",), "Honey", "1 lb", situation={"infused": True})).kind
+    'infused'
+    """
+    if label.kind == "honey" and label.situation.get("infused"):
+        label = replace(label, kind="infused")
+    if label.kind not in ("infused", "blend"):
+        return label
+    return replace(label, situation={name: said for name, said in label.situation.items() if name != "infused"})

@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import date
 
 from labelkit.errors.labels import (
+    AmountsClash,
     BarsTooLong,
     CheckDigitWrong,
     ContrastTooLow,
@@ -102,6 +103,7 @@ CASES = [
     (ContrastTooLow, pale_design, "the maker stands out from its ground by"),
     (PanelTooLarge, nutrition(67_000, 25_400), "upright, it wants 49"),
     (DisplayNotLawful, nutrition(67_000, 25_400, 'nutrition = { display = "linear" }'), "give label_surface in [situation]"),
+    (AmountsClash, lambda: nutrition(60_000, 120_000, "nutrition = { sugars = 90 }"), "only 82.4 g carbohydrate (the usual value"),
     (
         PanelNotReckoned,
         lambda: place_nutrition(replace(content(), kind="nutrition"), Outline(60_000, 120_000), design("press")),

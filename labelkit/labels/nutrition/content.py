@@ -6,12 +6,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from labelkit.errors.labels import AmountsClash
 from labelkit.labels.content import LabelContent, Words
 from labelkit.labels.nutrition.need import need
 from labelkit.rules.checking.facts import facts_of
 from labelkit.rules.checking.said import said as said_of
 from labelkit.rules.figures.nutrition import Panel, panel
-from labelkit.rules.label_file import Label
+from labelkit.rules.label_file import PARTS, Label
 from labelkit.rules.market import Market
 
 TABLE = "nutrients of the panel"
@@ -39,6 +40,11 @@ def with_nutrition(content: LabelContent, label: Label, markets: Sequence[Market
     market.value(DISPLAYS)
     facts = facts_of(label, market, said_of(label, market))
     own = {key: value for key, value in label.nutrition.items() if key != "display"}
+    if "sugars" in own:
+        # All sugars of a jar of honey count as added (21 CFR 101.9(c)(6)(iii)); where something else is in it, this is
+        # the most they can be.
+        own.setdefault("added_sugars", own["sugars"])
+    _must_agree(market, own)
     made = Nutrition(
         panel(grams, market, facts.get("ingredients", 2), own), market, facts.get("label_surface"),
         label.nutrition.get("display", ""), (*need(label, market), *_sources(market, own), *_others(markets, market)),
@@ -47,6 +53,14 @@ def with_nutrition(content: LabelContent, label: Label, markets: Sequence[Market
     return replace(
         content, words=(*content.every("name", "maker"), Words("nutrition", text, must=True)), nutrition=made
     )
+
+
+def _must_agree(market: Market, own: Mapping[str, Decimal]) -> None:
+    """Own and ready values together: a part is no more than what it is part of."""
+    held = {row["key"]: row["per_100_g"] for row in market.value(TABLE).value} | dict(own)
+    for part, whole in PARTS.items():
+        if held[part] > held[whole]:
+            raise AmountsClash(part, f"{held[part]:f}", whole, f"{held[whole]:f}", whole in own)
 
 
 def _said(row) -> str:

@@ -72,7 +72,7 @@ def _head(pen: Pen, said: Said) -> None:
     baseline = pen.body(sizes.serving)
     pen.put(pen.left, baseline, said.serving_label, BOLD, sizes.serving, "facts_serving")
     pen.put_right(pen.right, baseline, said.serving, BOLD, sizes.serving, "facts_serving")
-    pen.y -= sizes.between_others
+    pen.y -= sizes.between_others * 2
     pen.rule(sizes.heavy)
 
 
