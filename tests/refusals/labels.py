@@ -101,7 +101,7 @@ CASES = [
     (LabelTooSmall, placed(20_000, 9_000), "does not fit the 20.0 × 9.0 mm label"),
     (DesignUnclear, lambda: design("baroque"), "Design “baroque”: there is none of that name"),
     (ContrastTooLow, pale_design, "the maker stands out from its ground by"),
-    (PanelTooLarge, nutrition(67_000, 25_400), "upright, it wants 49"),
+    (PanelTooLarge, nutrition(67_000, 25_400), "does not fit a room of 64.0 × 22.4 mm: upright, it wants"),
     (DisplayNotLawful, nutrition(67_000, 25_400, 'nutrition = { display = "linear" }'), "give label_surface in [situation]"),
     (AmountsClash, lambda: nutrition(60_000, 120_000, "nutrition = { sugars = 90 }"), "only 82.4 g carbohydrate (the usual value"),
     (
