@@ -209,6 +209,12 @@ def _afterwards(season: Season, lots: dict[str, dict[str, int]]) -> None:
               about=f"a year later: lot {lot} back to its hives and on to everyone who has a jar")  # fmt: skip
     season.made("trace.svg", "the same way drawn")
     season.made("trace.csv", "the same as a spreadsheet")
+    season.on(date(2027, 7, 2))
+    season.do(
+        "recall", "begin", lot, "--cause", "foreign-body", "--why", "a splinter of glass was found in a jar",
+        "--to", "recall", keep="recall.txt", about="had a splinter been found: whom to call, what is put on hold, what is open",
+    )  # fmt: skip
+    season.made("recall", "the letters, the notice for shops and the sign for the stall, ready to print")
     season.do("record", "verify")
     season.do("record", "seal", keep="seal.txt", about="the record's seal: print it, and a changed record shows")
 

@@ -11,7 +11,8 @@ from labelkit.cli._rim import run
 
 
 def digest(folder: Path) -> dict[str, str]:
-    return {p.name: hashlib.sha256(p.read_bytes()).hexdigest() for p in sorted(folder.iterdir())}
+    files = sorted(path for path in folder.rglob("*") if path.is_file())
+    return {str(path.relative_to(folder)): hashlib.sha256(path.read_bytes()).hexdigest() for path in files}
 
 
 @pytest.fixture(scope="module")
@@ -66,7 +67,7 @@ def test_no_file_of_the_demo_names_the_machine_it_was_made_on(folders):
     import getpass
     import socket
 
-    for path in folders[0].iterdir():
+    for path in (p for p in folders[0].rglob("*") if p.is_file()):
         content = path.read_bytes()
         assert str(folders[0]).encode() not in content
         if len(socket.gethostname()) > 5:
