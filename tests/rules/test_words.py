@@ -69,6 +69,7 @@ def test_innocent_words_stop_nothing(row):
     found = words(row["text"], US)
     assert not [f for f in found if f.level == "stop"], found
     assert not {f.rule for f in found} & set(row.get("silent", ())), found
+    assert not (row.get("nothing") and found), found
 
 
 @pytest.mark.parametrize("row", WORLD["innocent"], ids=name)

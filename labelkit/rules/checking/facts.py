@@ -14,6 +14,7 @@ from labelkit.rules.market import Market
 
 _FLOWERS = ("heather", "citrus", "acacia", "lavender", "chestnut", "honeydew")
 _HOME = "home country"
+_TWO = 2
 
 
 def told(label: Label, market: Market) -> dict[str, Any]:
@@ -23,7 +24,8 @@ def told(label: Label, market: Market) -> dict[str, Any]:
         "kind": label.kind,
         "honey": honey_of(label),
         "infused": with_something,
-        "ingredients": len(label.ingredients) or (None if with_something else 1),
+        # A list of one thing does not tell what was added to it.
+        "ingredients": None if with_something and len(label.ingredients) < _TWO else len(label.ingredients) or 1,
         # A jar with a printed label and a declared weight is a consumer's, filled before it is sold, all alike.
         "bulk": False,
         "consumer_pack": True,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from labelkit.errors import Refused
 from labelkit.rules.checking.required import Case
@@ -13,7 +14,7 @@ from labelkit.rules.findings import Finding
 from labelkit.rules.wording.folding import folded
 from labelkit.rules.wording.lexicon import lexicon
 from labelkit.rules.wording.search import STANDS, Reader
-from labelkit.rules.wording.tokens import text_of
+from labelkit.rules.wording.tokens import Text, text_of
 
 _NAME = STANDS + "name"
 
@@ -82,11 +83,16 @@ def _legal(case: Case, names: tuple[str, ...]) -> bool:
     return any(folded(word) in text for word in names)
 
 
-def _says_honey(text, language: str) -> bool:
+def _says_honey(text: Text, language: str) -> bool:
+    reader = _namer(language)
+    return reader is None or "name" in reader.read(text).elements
+
+
+@lru_cache
+def _namer(language: str) -> Reader | None:
+    """What knows the names of honey in a language; nothing for a language labelkit has no words of."""
     lists = lexicon(language)
-    if _NAME not in lists:
-        return True  # no words of this language: nothing can be said
-    return "name" in Reader((), lists.__getitem__, (_NAME,)).read(text).elements
+    return Reader((), lists.__getitem__, (_NAME,)) if _NAME in lists else None
 
 
 def origin(case: Case) -> Iterator[Finding]:

@@ -40,6 +40,8 @@ def _by_field(element: str, label: Label, facts: Mapping[str, Any]) -> bool | No
         return facts.get("nutrition_panel")
     if element == "allergens":
         return None
+    if element == "ingredients" and label.kind in ("infused", "blend"):
+        return len(label.ingredients) > 1  # a list that names one thing does not name what was added
     given = {
         "name": label.name, "ingredients": label.ingredients, "grade": label.grade, "lot": label.lot,
         "best before": label.best_before, "origin": label.origin,
