@@ -141,6 +141,18 @@ def cards_of(every: tuple[Priced, ...], markets: list[Market], season: Season, p
     ]  # fmt: skip
 
 
+def committed(work: Any, *papers: str) -> None:
+    """Commit a step whose papers are written already; they go again if the record refuses it."""
+    from pathlib import Path
+
+    try:
+        work.commit()
+    except BaseException:
+        for paper in papers:
+            Path(paper).unlink(missing_ok=True)
+        raise
+
+
 def read_picture(name: str) -> bytes:
     """A picture's bytes. Raises :class:`~labelkit.errors.cli.FileUnreadable`."""
     from pathlib import Path

@@ -8,7 +8,7 @@ import click
 
 from labelkit.cli._files import write_whole
 from labelkit.cli._rim import Answer, Desk, answering
-from labelkit.cli._sale import paper_options, paper_size, words_of
+from labelkit.cli._sale import committed, paper_options, paper_size, words_of
 from labelkit.cli._season import counts, pairs, season_of, season_step
 from labelkit.cli._show import table
 from labelkit.cli._stall import shelf
@@ -58,11 +58,12 @@ def command(
             if told != known:
                 work.add(Setting(desk.day, name, told))
             work.add(event)
-            work.commit()
-    words, locale = words_of(desk, language)
-    size = paper_size(page, season.currency)
-    made = delivery_note_pdf(event, season.maker, words, locale, page=size, prices=not no_prices)
-    written = str(write_whole(out or f"delivery-{event.number}.pdf", made))
+        words, locale = words_of(desk, language)
+        size = paper_size(page, season.currency)
+        made = delivery_note_pdf(event, season.maker, words, locale, page=size, prices=not no_prices)
+        written = str(write_whole(out or f"delivery-{event.number}.pdf", made))
+        # The note is written first: a delivery without a note would be repeated, and then stand twice.
+        committed(work, written)
     return _answer(event, written, desk.locale)
 
 

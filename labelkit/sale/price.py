@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from labelkit.measures import Mass, Money
 from labelkit.measures.mass import GRAMS_PER_OUNCE, GRAMS_PER_POUND
@@ -62,7 +62,7 @@ class Step:
 
 
 def ladder_faults(rows: Iterable[PriceRow]) -> tuple[Step, ...]:
-    """Where a bigger jar costs more per kilogram than the next smaller one.
+    """Where a bigger jar costs more per kilogram than the next smaller one (of several of one weight, the dearest).
 
     Buyers expect the bigger jar to be the better buy; it is no law (common practice, no source), so it is told and
     not refused.
@@ -72,10 +72,12 @@ def ladder_faults(rows: Iterable[PriceRow]) -> tuple[Step, ...]:
     >>> [(s.smaller.size, s.bigger.size) for s in ladder_faults([pound, two])]
     [('pound', 'two pound')]
     """
-    ordered = sorted(rows, key=lambda row: row.declared_g)
+    groups = [list(same) for _, same in groupby(sorted(rows, key=lambda r: r.declared_g), key=lambda r: r.declared_g)]
     return tuple(
         Step(small, big)
-        for small, big in pairwise(ordered)
+        for smaller, bigger in pairwise(groups)
+        for small in (max(smaller, key=lambda row: row.price.minor),)
+        for big in bigger
         if big.price.amount * small.declared_g > small.price.amount * big.declared_g
     )
 

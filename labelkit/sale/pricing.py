@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from fractions import Fraction
+from itertools import groupby
 
 from labelkit.errors.sale import MarginImpossible, NothingToCompare
 from labelkit.measures import Mass, Money
@@ -97,25 +99,32 @@ def _middle(prices: Sequence[Money]) -> Decimal:
 def laddered(sizes: Iterable[Size], wanted: Mapping[str, Decimal], currency: str, step: Decimal) -> tuple[Found, ...]:
     """Prices on the money's steps, never below what was wanted, no bigger jar dearer by weight than a smaller one.
 
-    Each price is the lowest that meets all three.
+    Each price is the lowest that meets all three. Jars of one weight (another honey, comb) do not bind each other.
 
     >>> pound, two = Size("pound", "1 lb", Decimal("453.59237"), Mass(453592)), Size("two", "2 lb", Decimal("907.18474"), Mass(907184))
     >>> found = laddered([pound, two], {"pound": Decimal("11.10"), "two": Decimal("23.90")}, "USD", Decimal("0.50"))
     >>> [(f.size.size, f.price.amount, f.raised_for) for f in found]
     [('pound', Decimal('12.00'), 'two'), ('two', Decimal('24.00'), '')]
     """
-    bigger: Found | None = None
-    found = []
-    for size in sorted(sizes, key=lambda s: (s.declared_g, s.size), reverse=True):
-        price = to_step(wanted[size.size], step, UP)
-        # Money per kilogram must not rise with size: price / g >= bigger.price / bigger.g, in whole numbers.
-        least = to_step(bigger.price.amount * size.declared_g / bigger.size.declared_g, step, UP) if bigger else price
-        while bigger and least * bigger.size.declared_g < bigger.price.amount * size.declared_g:
-            least += step  # the quotient was cut off at the context's last digit
-        raised = bigger.size.size if bigger and least > price else ""
-        bigger = Found(size, wanted[size.size], Money.of(max(price, least), currency), raised)
-        found.append(bigger)
-    return tuple(reversed(found))
+    bound: Found | None = None  # of all strictly bigger jars, the dearest by weight
+    found: list[Found] = []
+    for _, same in groupby(sorted(sizes, key=lambda s: (-s.declared_g, s.size)), key=lambda s: s.declared_g):
+        made = [_on_ladder(size, wanted[size.size], currency, step, bound) for size in same]
+        found += made
+        bound = max(
+            (*made, bound) if bound else made, key=lambda f: Fraction(f.price.minor) / Fraction(f.size.declared_g)
+        )
+    return tuple(sorted(found, key=lambda f: (f.size.declared_g, f.size.size)))
+
+
+def _on_ladder(size: Size, wanted: Decimal, currency: str, step: Decimal, bound: Found | None) -> Found:
+    price = to_step(wanted, step, UP)
+    # Money per kilogram must not rise with size: price / g >= bound's price / bound's g, held in whole products.
+    least = to_step(bound.price.amount * size.declared_g / bound.size.declared_g, step, UP) if bound else price
+    while bound and least * bound.size.declared_g < bound.price.amount * size.declared_g:
+        least += step  # the quotient was cut off at the context's last digit
+    raised = bound.size.size if bound and least > price else ""
+    return Found(size, wanted, Money.of(max(price, least), currency), raised)
 
 
 def wholesale(found: Iterable[Found], shop_margin: Decimal, tax: Tax, step: Decimal) -> tuple[Found, ...]:

@@ -95,6 +95,9 @@ class _Maker:
         shares = apportion(money.expected, [line.count * line.price.minor for line in day.lines])
         for line, share in zip(day.lines, shares, strict=True):
             yield self._entry(day.day, "sold", day.place, line, share)
+        if not day.lines and money.expected.minor:
+            # Money was let off or rounded on a day that sold nothing: it has no jars to go with.
+            yield self._money(day.day, "cash difference", day.place, money.expected)
         for what in ("given", "tasted", "broken", "missing"):
             yield from self._free(day, what, getattr(day, what), day.place)
         if money.difference is not None and money.difference.minor:

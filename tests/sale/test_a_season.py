@@ -13,6 +13,7 @@ from decimal import Decimal
 import pytest
 
 from labelkit.cli._rim import answer_to, as_document
+from labelkit.errors.cli import FolderInTheWay
 from labelkit.errors.measures import CurrencyUnknown, MoneyUnclear
 from labelkit.errors.record import JarsTooFew, LotHeld
 from labelkit.errors.sale import (
@@ -333,3 +334,14 @@ def test_a_customers_agreed_price_holds_for_what_comes_back(season):
     )
     after = season.do("2026-08-15", "pay")["customers"][0]
     assert Decimal(before["open"]) - Decimal(after["open"]) == Decimal("5.60")
+
+
+def test_a_note_that_cannot_be_written_books_nothing_and_a_refused_delivery_leaves_no_note(farm):
+    line = ("deliver", "--customer", "Corner shop", "--address", "x; y", "--jar", "500 g=2", "--price", "500 g=5")
+    (farm.folder / "file").write_text("in the way")
+    with pytest.raises(FolderInTheWay):
+        farm.do("2026-08-05", *line, "--out", "file/note.pdf")
+    assert farm.do("2026-08-05", "pay")["customers"] == []
+    with pytest.raises(JarsTooFew):
+        farm.do("2026-08-05", *line, "--jar", "500 g=39", "--out", "note.pdf")
+    assert not (farm.folder / "note.pdf").exists()

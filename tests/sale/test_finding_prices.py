@@ -66,9 +66,18 @@ def test_no_price_of_the_ladder_could_be_a_step_lower(jars):
     for place, one in enumerate(found):
         lower = one.price.amount - step
         below_wish = lower < wanted[one.size.size]
-        bigger = found[place + 1] if place + 1 < len(found) else None
-        breaks = bigger is not None and lower * bigger.size.declared_g < bigger.price.amount * one.size.declared_g
+        bigger = found[place + 1 :]
+        breaks = any(lower * big.size.declared_g < big.price.amount * one.size.declared_g for big in bigger)
         assert below_wish or breaks
+
+
+def test_two_honeys_in_one_weight_do_not_bind_each_other():
+    sizes = [size("blossom", 500), size("heather", 500), size("small", 250)]
+    found = laddered(
+        sizes, {"blossom": Decimal(7), "heather": Decimal(11), "small": Decimal(5)}, "EUR", Decimal("0.50")
+    )
+    # The small jar must not be cheaper by weight than heather at 22.00 a kilogram: 5.50.
+    assert {f.size.size: str(f.price.amount) for f in found} == {"blossom": "7.00", "heather": "11.00", "small": "5.50"}
 
 
 def test_prices_at_one_price_a_kilogram():

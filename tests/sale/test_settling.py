@@ -10,6 +10,7 @@ from labelkit.lots.movement import Account
 from labelkit.measures import Mass, Money, total
 from labelkit.sale.events import SaleLine
 from labelkit.sale.load import OnShelf, cash_float, into_crates, load_lines, sold_before, wishes
+from labelkit.sale.result import entries, summed
 from labelkit.sale.settle import Count, Loaded, Till, balance_of, loaded, settle
 from labelkit.sale.stall_events import StallDay, StallLoad
 
@@ -132,3 +133,17 @@ def test_full_crates_leave_the_cheapest_crate_at_home():
 def test_the_float_gives_change_to_ten_buyers():
     # A 12.00 jar paid with a 20 needs 8.00; ten of them 80.00. A 6.25 jar paid with a 10 needs less.
     assert cash_float(PRICES.values()).amount == Decimal("80.00")
+
+
+@given(st.lists(market_days(), min_size=1, max_size=4))
+def test_the_seasons_sums_lose_no_cent_however_they_are_grouped(days):
+    """Every way of adding up the lines gives what buyers paid, less fees, and what was too much or too little."""
+    currency = days[0][0].lines[0].price.currency
+    held = [settle(*day) for day in days if day[0].lines[0].price.currency == currency]
+    every = entries(held, currency)
+    want = 0
+    for one in held:
+        money = balance_of(one)
+        want += money.expected.minor + money.difference.minor - one.fee.minor
+    for by in (lambda e: e.lot, lambda e: e.size, lambda e: e.market, lambda e: e.what, lambda e: str(e.day)):
+        assert sum(row.money.minor for row in summed(every, by, currency)) == want

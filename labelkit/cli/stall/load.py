@@ -8,7 +8,7 @@ import click
 
 from labelkit.cli._files import write_whole
 from labelkit.cli._rim import Answer, Desk, answering
-from labelkit.cli._sale import paid_prices, paper_options, paper_size, words_of
+from labelkit.cli._sale import committed, paid_prices, paper_options, paper_size, words_of
 from labelkit.cli._season import counts, season_of, season_step
 from labelkit.cli._show import table
 from labelkit.cli._stall import market_days, shelf, the_place
@@ -53,19 +53,19 @@ def command(
         if work.booked_before:
             return _answer(work.booked_before[0].event, {}, True, [], desk.locale)
         event, because = _planned(work, desk, place, jars, lot, crates, holds, change, more)
-        currency = season_of(work).currency
         if book:
             _may_be_booked(work, event, change, more)
             work.add(event)
-            work.commit()
-    written = []
-    if pdf:
-        from labelkit.sale.load_list import load_list_pdf
+        written = []
+        if pdf:
+            from labelkit.sale.load_list import load_list_pdf
 
-        words, locale = words_of(desk, language)
-        crate = dict(counts(holds, "--crate"))
-        made = load_list_pdf(event, crate, words, locale, page=paper_size(page, currency))
-        written.append(str(write_whole(pdf, made)))
+            words, locale = words_of(desk, language)
+            size = paper_size(page, season_of(work).currency)
+            made = load_list_pdf(event, dict(counts(holds, "--crate")), words, locale, page=size)
+            written.append(str(write_whole(pdf, made)))
+        if book:
+            committed(work, *written)
     return _answer(event, because, book, written, desk.locale)
 
 
