@@ -17,11 +17,12 @@ from labelkit.measures import Mass, total
 from labelkit.record.engine import sa
 from labelkit.record.reading import AT_HAND, Reading
 from labelkit.record.tables import event, movement, strike
+from labelkit.trace.relabel import Relabel
 
 _WORDS = {Account.JARS: "in stock", Account.STALL: "at the stall", Account.HELD: "on hold", Account.SOLD: "sold"}
 _LARGEST = 2**63
 # The kinds of event that bring a bucket or a lot into being.
-_MAKERS = (WeighIn.kind, Blend.kind, "run")
+_MAKERS = (WeighIn.kind, Blend.kind, "run", Relabel.kind)
 # What may happen to a lot on hold: it is set apart, released, destroyed, brought back, counted or corrected.
 _STILL_ALLOWED = ("hold", "release", "discard", "return", "unload", "count", "correct")
 
@@ -51,9 +52,24 @@ def check_names(book: Reading, happened: Sequence[Any]) -> None:
     for name, each in made.items():
         if name in standing:
             raise _twice(each, name, standing[name])
-    wanted = {m.lot: m for each in happened for m in _needs(each) if m.lot not in made}
+    relabelled = {each.into: each for each in happened if isinstance(each, Relabel)}
+    _check_relabelled(book, relabelled)
+    wanted = {m.lot: m for each in happened for m in _needs(each) if m.lot not in made and m.lot not in relabelled}
     for name in sorted(set(wanted) - set(_first_days(book, wanted))):
         raise BucketUnknown(name, "") if wanted[name].account == Account.BUCKET else LotUnknown(f"lot {name}", "")
+
+
+def _check_relabelled(book: Reading, relabelled: dict[str, Relabel]) -> None:
+    for into, each in relabelled.items():
+        olds = {line.lot for line in each.lines}
+        if len(olds) != 1:
+            raise EventUnkeepable(each.kind, "it names jars of more than one lot")
+        if into in book.names("bucket"):
+            raise EventUnkeepable(each.kind, f"{into} is a bucket and no lot code")
+        if into in olds | book.ancestry(*olds):
+            raise EventUnkeepable(
+                each.kind, f"lot {olds.pop()} itself came from {into}; correct the earlier step instead"
+            )
 
 
 def _needs(each: Any):

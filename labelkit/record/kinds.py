@@ -12,12 +12,13 @@ from labelkit.sale.stall_events import Delivery, Payment, StallDay, StallLoad
 from labelkit.trace.booked import Correct
 from labelkit.trace.hold import Hold, Release
 from labelkit.trace.recall_events import Drill, Recall, Told
+from labelkit.trace.relabel import Relabel
 
 KINDS = {
     cls.kind: cls
     for cls in (
         WeighIn, Drain, Blend,
-        Run, Printed,
+        Run, Printed, Relabel,
         PriceSet, Sale, Give, Return, Discard,
         StallLoad, StallDay, Delivery, Payment,
         Hold, Release, Recall, Told, Drill,

@@ -48,6 +48,7 @@ class Balance:
     lost: Mass
     unexplained: Mass
     jars_made: int
+    jars_relabelled: int = 0  # that bear another lot's code now
 
     @property
     def came_in(self) -> Mass:
@@ -74,7 +75,8 @@ class Balance:
     @property
     def jars_unaccounted(self) -> int:
         """Jars that were made and that nobody can find."""
-        return self.jars_made - sum(jars.count for jars in self.jars if jars.account != Account.UNEXPLAINED)
+        found = sum(jars.count for jars in self.jars if jars.account != Account.UNEXPLAINED)
+        return self.jars_made - self.jars_relabelled - found
 
     @property
     def rest(self) -> Mass:
@@ -95,6 +97,7 @@ def balances(booked: Iterable[Booked], lots: Iterable[str]) -> tuple[Balance, ..
     ends: dict[str, Counter] = defaultdict(Counter)
     counts: dict[str, Counter] = defaultdict(Counter)
     made: Counter = Counter()
+    relabelled: Counter = Counter()
     came: dict[str, Counter] = defaultdict(Counter)
     gave: dict[str, Counter] = defaultdict(Counter)
     for each in booked:
@@ -104,14 +107,19 @@ def balances(booked: Iterable[Booked], lots: Iterable[str]) -> tuple[Balance, ..
             ends[m.lot][m.account, m.size] += m.mass.mg
             counts[m.lot][m.account, m.size] += m.count
             made_here[m.lot] += m.count
-        made.update(made_here)
+        made.update({lot: n for lot, n in made_here.items() if n > 0})
+        relabelled.update({lot: -n for lot, n in made_here.items() if n < 0})
         for (child, parent), mg in links_of(moves).items():
             came[child][parent] += mg
             gave[parent][child] += mg
-    return tuple(_balance(lot, ends[lot], counts[lot], came[lot], gave[lot], made[lot]) for lot in lots)
+    return tuple(
+        _balance(lot, ends[lot], counts[lot], came[lot], gave[lot], made[lot], relabelled[lot]) for lot in lots
+    )
 
 
-def _balance(lot: str, ends: Counter, counts: Counter, came: Counter, gave: Counter, made: int) -> Balance:
+def _balance(
+    lot: str, ends: Counter, counts: Counter, came: Counter, gave: Counter, made: int, relabelled: int
+) -> Balance:
     def at(account: Account) -> Mass:
         return Mass(sum(mg for (where, _), mg in ends.items() if where == account))
 
@@ -131,4 +139,5 @@ def _balance(lot: str, ends: Counter, counts: Counter, came: Counter, gave: Coun
         lost=at(Account.LOST),
         unexplained=at(Account.UNEXPLAINED),
         jars_made=made,
+        jars_relabelled=relabelled,
     )

@@ -101,7 +101,7 @@ def epcis_document(booked: Iterable[Booked], names: Names, created: datetime) ->
 
 def _events(each: Booked, names: Names, sizes: tuple[tuple[str, str], ...]) -> list[dict[str, Any]]:
     """The EPCIS events of one of ours: none where no honey and no jar is concerned."""
-    makers = {"weigh": _filled, "drain": _filled, "blend": _changed, "run": _bottled}
+    makers = {"weigh": _filled, "drain": _filled, "blend": _changed, "run": _bottled, "relabel": _relabelled}
     if each.kind in ("correct", "set"):
         return []
     if each.kind == "recall":
@@ -160,6 +160,15 @@ def _bottled(each: Booked, names: Names) -> Iterable[dict[str, Any]]:
         "outputQuantityList": [_jars(names, lot, size, count) for (lot, size), count in made.items()],
     }  # fmt: skip
     yield from _by_arrival(each, names, [m for m in moves if m.account in _ANY_ARRIVAL])
+
+
+def _relabelled(each: Booked, names: Names) -> Iterable[dict[str, Any]]:
+    moves = each.event.movements()
+    yield {
+        "type": "TransformationEvent", "bizStep": "commissioning", "disposition": "active",
+        "inputQuantityList": [_jars(names, m.lot, m.size, -m.count) for m in moves if m.count < 0],
+        "outputQuantityList": [_jars(names, m.lot, m.size, m.count) for m in moves if m.count > 0],
+    }  # fmt: skip
 
 
 def _arrived(each: Booked, names: Names) -> Iterable[dict[str, Any]]:

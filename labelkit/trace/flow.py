@@ -53,7 +53,8 @@ class Flow:
 def flow(trace: Trace) -> Flow:
     """The flow of a trace."""
     depth = _depths(trace)
-    blends = max(depth.values(), default=1)
+    blends = max((depth[name] for name in trace.buckets), default=1)
+    deepest = max([depth[name] for name in (*trace.lots, *trace.sisters)], default=blends + 1)
     nodes: dict[str, Node] = {}
     bands: dict[tuple[str, str], tuple[int, bool]] = {}
 
@@ -68,7 +69,7 @@ def flow(trace: Trace) -> Flow:
     for name in (*trace.lots, *trace.sisters):
         note = _counted(trace.balance(name).jars_made)
         nodes[f"b:{name}"] = Node(
-            f"b:{name}", LOT, name, note, blends + 1, asked=name in asked, side=name in trace.sisters
+            f"b:{name}", LOT, name, note, depth[name], asked=name in asked, side=name in trace.sisters
         )
     for name, yard, hives, mg, weighed in _from_yards(trace):
         nodes.setdefault(f"y:{yard}", Node(f"y:{yard}", YARD, yard, hives, 0, asked=_asked_yard(trace, yard)))
@@ -83,11 +84,14 @@ def flow(trace: Trace) -> Flow:
         jars_at[end.place] += end.jars
     for end in ends:
         note = _counted(jars_at[end.place]) or end.note
-        nodes.setdefault(end.place, Node(end.place, end.sort, end.place, note, blends + 2, side=end.side))
+        nodes.setdefault(end.place, Node(end.place, end.sort, end.place, note, deepest + 1, side=end.side))
         if end.mg > 0:
             band(f"b:{end.lot}", end.place, end.mg)
     touched = {end for pair in bands for end in pair}
-    headings = ("Yards", "Buckets", *("Blends" for _ in range(blends - 1)), "Jar lots", "Where it is now")
+    headings = (
+        "Yards", "Buckets", *("Blends" for _ in range(blends - 1)), "Jar lots",
+        *("Relabelled" for _ in range(deepest - blends - 1)), "Where it is now",
+    )  # fmt: skip
     return Flow(
         tuple(node for node in nodes.values() if node.id in touched),
         tuple(Band(source, target, Mass(mg), weighed) for (source, target), (mg, weighed) in bands.items() if mg > 0),
@@ -96,14 +100,24 @@ def flow(trace: Trace) -> Flow:
 
 
 def _depths(trace: Trace) -> dict[str, int]:
-    """How many blendings deep each bucket is: 1 for one filled from the hives."""
-    depth: dict[str, int] = {}
-    parents: dict[str, set[str]] = defaultdict(set)
-    for link in trace.links:
-        parents[link.child].add(link.parent)
-    for name in trace.buckets:  # they come in the order they were booked, so parents first
-        depth[name] = 1 + max((depth.get(parent, 0) for parent in parents[name]), default=0)
+    """The column of each bucket and lot: one right of everything it came from, all jar lots right of all buckets."""
+    parents = {b.lot: {parent for parent, _ in b.from_lots} for b in (*trace.balances, *trace.sister_balances)}
+    depth = dict.fromkeys(trace.buckets, 1)
+    _push(depth, parents)
+    blends = max(depth.values(), default=1)
+    depth |= dict.fromkeys((*trace.lots, *trace.sisters), blends + 1)
+    _push(depth, parents)
     return depth
+
+
+def _push(depth: dict[str, int], parents: dict[str, set[str]]) -> None:
+    """Move everything right until nothing stands left of what it came from."""
+    for _ in depth:
+        before = dict(depth)
+        for name in depth:
+            depth[name] = max([depth[name], *(depth[parent] + 1 for parent in parents[name] if parent in depth)])
+        if depth == before:
+            return
 
 
 def _from_yards(trace: Trace):

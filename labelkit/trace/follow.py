@@ -164,11 +164,11 @@ def follow(start: Start, booked: Iterable[Booked]) -> Trace:
     jar_lots = _jar_lots(story)
     first = {m.lot: each.seq for each in reversed(story) for m in each.movements()}
     in_order = sorted(first, key=lambda lot: (first[lot], lot))
-    lots = tuple(lot for lot in in_order if lot in chosen & jar_lots)
     behind = ancestors(chosen, web)
+    lots = tuple(lot for lot in in_order if lot in (chosen | behind) & jar_lots)
     buckets = tuple(lot for lot in in_order if lot in (behind | chosen) - jar_lots)
     kin = descendants(ancestors(start.lots, web), web) if set(start.lots) & jar_lots else frozenset()
-    sisters = tuple(lot for lot in in_order if lot in (kin & jar_lots) - chosen)
+    sisters = tuple(lot for lot in in_order if lot in (kin & jar_lots) - chosen - behind)
     here = {*lots, *buckets}
     return Trace(
         start=start,

@@ -114,11 +114,20 @@ def release_for(day: date, because: str, trace: Trace, lots: Iterable[str]) -> R
 
 
 def _lines(jars: JarsAt) -> tuple[SaleLine, ...]:
-    """Jars as lines that add up to their very mass, also where not all hold the same."""
-    each, rest = divmod(jars.mass.mg, jars.count)
-    alike = SaleLine(jars.lot, jars.size, jars.count - bool(rest), Mass(each))
-    one_more = (SaleLine(jars.lot, jars.size, 1, Mass(each + rest)),) if rest else ()
-    return ((alike,) if alike.count else ()) + one_more
+    return lines_of(jars.lot, jars.size, jars.count, jars.count, jars.mass)
+
+
+def lines_of(lot: str, size: str, count: int, there: int, mass: Mass) -> tuple[SaleLine, ...]:
+    """So many of the jars that are there, as lines; all of them add up to their very mass, however they were filled.
+
+    >>> [(line.count, line.fill.mg) for line in lines_of("L1", "jar", 3, 3, Mass(1000))]
+    [(2, 333), (1, 334)]
+    """
+    each, rest = divmod(mass.mg, there)
+    if count < there or not rest:
+        return (SaleLine(lot, size, count, Mass(each)),)
+    alike = (SaleLine(lot, size, count - 1, Mass(each)),) if count > 1 else ()
+    return (*alike, SaleLine(lot, size, 1, Mass(each + rest)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ WHERE = {
 # How jars came to a place, where the place alone does not say it.
 CAME = {
     ("return", Account.JARS): "came back",
+    ("relabel", Account.JARS): "relabelled",
     ("unload", Account.JARS): "back from the stall",
     ("release", Account.JARS): "released",
     ("hold", Account.HELD): "set apart",
@@ -28,6 +29,7 @@ HOW = {
     "drain": "drained later",
     "blend": "blended",
     "run": "bottled",
+    "relabel": "relabelled",
     "sell": "sold",
     "give": "given",
     "return": "came back",

@@ -117,6 +117,15 @@ def test_a_trace_begins_at_one_thing(labelkit, season, line):
     assert labelkit("trace", *line, "--json").error["name"] == "UsageUnclear"
 
 
+def test_jars_are_relabelled_and_traced_by_their_new_code(labelkit, season):
+    done = labelkit("relabel", "--lot", LOT, "--jar", "one pound=16", "--reason", "smudged", "--json").document
+    assert done["jars"] == 16 and done["into"] != LOT
+    assert labelkit("trace", done["into"], "--json").document["buckets"] == ["B1", "B2", "M1"]
+    none = labelkit("relabel", "--lot", LOT, "--jar", "one pound=1", "--reason", "x", "--json")
+    assert none.error["name"] == "JarsTooFew"
+    assert labelkit("record", "verify").code == 0
+
+
 def test_a_recall_from_beginning_to_end(labelkit, season):
     looked = labelkit("recall", "look", LOT, "--cause", "foreign-body", "--json").document
     assert [each["lot"] for each in looked["lots"]] == [LOT, SISTER]

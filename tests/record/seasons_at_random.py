@@ -13,6 +13,7 @@ from labelkit.record.book import Book
 from labelkit.run.bottling import Filled, bottle
 from labelkit.sale.events import Discard, Give, Return, Sale, SaleLine
 from labelkit.trace.hold import Hold, Release
+from labelkit.trace.relabel import Relabel
 from tests.record.season import AT, DAY, LATER
 
 NAMES = [f"B{n}" for n in range(6)] + [f"M{n}" for n in range(3)]
@@ -31,9 +32,11 @@ draining = st.tuples(st.just("drain"), names, grams, sources)
 blending = st.tuples(st.just("blend"), names, st.lists(st.tuples(names, grams), min_size=2, max_size=3))
 bottling = st.tuples(st.just("bottle"), names, lots, jars, st.integers(0, 3), st.none() | grams, st.integers(0, 50_000))
 going = st.tuples(st.sampled_from(["sell", "give", "return", "discard", "hold", "release"]), lots, jars)
+relabelling = st.tuples(st.just("relabel"), lots, lots, st.integers(1, 5))
 correcting = st.tuples(st.just("correct"), st.integers(1, 25))
 verbs = st.lists(
-    st.one_of(weighing, weighing, draining, blending, bottling, bottling, going, going, correcting), max_size=25
+    st.one_of(weighing, weighing, draining, blending, bottling, bottling, going, going, relabelling, correcting),
+    max_size=25,
 )
 
 FILL = Mass(340_000)
@@ -70,6 +73,9 @@ def _do(work, verb, *figures) -> None:
         spoiled = [Filled("small", "340 g", broken, FILL)] if broken else []
         filled = [Filled("small", "340 g", count, FILL)]
         work.add(bottle(work.bucket(name), lot, LATER, filled, broken=spoiled, left=left, lost=Mass(lost)))
+    elif verb == "relabel":
+        old, new, count = figures
+        work.add(Relabel(LATER, new, (SaleLine(old, "small", count, FILL),), "smudged"))
     else:
         _move(work, verb, *figures)
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from labelkit.errors.lots import LotCodeWrong
-from labelkit.errors.record import LotUnknown
+from labelkit.errors.record import EventUnkeepable, LotUnknown
 from labelkit.lots.bucket import Source
 from labelkit.lots.code import lot_code
 from labelkit.lots.movement import Account
@@ -17,6 +17,7 @@ from labelkit.run.bottling import Filled, bottle
 from labelkit.sale.events import Sale
 from labelkit.trace.document import document, percent
 from labelkit.trace.follow import follow
+from labelkit.trace.relabel import Relabel
 from labelkit.trace.sheet import sheet
 from labelkit.trace.words import words
 from tests.record.season import AT, DAY, LATER, LOT, POUND, SISTER, book_season, kg, line, weigh
@@ -109,6 +110,27 @@ def test_a_lot_of_a_hundred_jars_is_found_to_the_last_jar(tmp_path):
     assert {j.account: j.count for j in trace.balance(LOT).jars} == {Account.JARS: 73, Account.SOLD: 27}
     assert {w.customer: w.count for w in trace.went if w.where == Account.SOLD} == {"Corner shop": 24, None: 3}
     assert trace.balance(LOT).jars_unaccounted == 0
+
+
+def test_a_relabelled_jar_leads_through_its_old_code_to_the_buckets(tmp_path):
+    new = "L26213AAC"
+    with book_season(tmp_path / "season.labelkit") as book:
+        with book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+            work.add(Relabel(LATER, new, (line(6, price=None),), "smudged"))
+            work.add(Sale(LATER, (line(2, new),), customer="Hill café"))
+            work.commit()
+        trace = traced(book, find_lot, new)
+        assert trace.lots == (LOT, new) and trace.buckets == ("B1", "B2", "M1") and trace.sisters == (SISTER,)
+        old, now = trace.balance(LOT), trace.balance(new)
+        assert (old.jars_made, old.jars_relabelled, old.jars_unaccounted) == (30, 6, 0)
+        assert (now.jars_made, now.jars_unaccounted, now.came_in) == (6, 0, 6 * POUND)
+        assert old.rest == now.rest == Mass(0)
+        assert new in traced(book, find_lot, "B2").lots and new in traced(book, find_source, hive="H1").lots
+        shop = traced(book, find_buyer, customer="Hill café")
+        assert shop.lots == (LOT, new) and [w.count for w in shop.went] == [2]
+        for into in (LOT, "M1", "B2"):
+            with pytest.raises(EventUnkeepable), book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+                work.add(Relabel(LATER, into, (line(1, new, price=None),), "back again"))
 
 
 # --- where a trace may begin ------------------------------------------------------------------------------------------
