@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterable, Sequence
 from typing import Protocol
@@ -9,6 +10,7 @@ from typing import Protocol
 from labelkit.rules.blocks import SEEN
 from labelkit.rules.findings import CHECK_LOCAL, Finding
 
+_QUESTION = re.compile(r"(?:^| )([^.?!)]*\?) \(([^()]+)\)")
 _GROUPS = (("stop", "Must be fixed"), ("ask", "Ask, or have proof"), ("note", "Good to know"))
 _DOUBT = {"second-hand": "known from a second source only", "memory": "from memory, not read at the source"}
 
@@ -30,7 +32,9 @@ def report(findings: Sequence[Finding], uncovered: Iterable[Uncovered] = (), *, 
     """
     parts = [_group(title, [f for f in findings if f.level == level], width) for level, title in _GROUPS]
     if not findings:
-        parts.append(f"Nothing was found that the rules labelkit holds speak of. That is no legal advice. {CHECK_LOCAL}")
+        parts.append(
+            f"Nothing was found that the rules labelkit holds speak of. That is no legal advice. {CHECK_LOCAL}"
+        )
     parts.append(_not_checked(list(uncovered), width))
     if findings:
         parts.append(f"{_count(findings)} This is no legal advice. {CHECK_LOCAL}")
@@ -40,14 +44,34 @@ def report(findings: Sequence[Finding], uncovered: Iterable[Uncovered] = (), *, 
 def _group(title: str, findings: list[Finding], width: int) -> str:
     if not findings:
         return ""
-    return "\n\n".join([f"{title} ({len(findings)})", *(_finding(finding, width) for finding in findings)])
+    asked: set[str] = set()
+    return "\n\n".join([f"{title} ({len(findings)})", *(_finding(finding, width, asked) for finding in findings)])
 
 
-def _finding(finding: Finding, width: int) -> str:
+def _asked_once(do: str, asked: set[str]) -> str:
+    """Advice in which a question that was asked further up is only named by its key.
+
+    >>> asked = set()
+    >>> _asked_once("Print it. Is it raw? (raw in [situation])", asked)
+    'Print it. Is it raw? (raw in [situation])'
+    >>> _asked_once("Leave it. Is it raw? (raw in [situation])", asked)
+    'Leave it. (raw in [situation] decides this as well)'
+    """
+
+    def once(question: re.Match) -> str:
+        if question[2] in asked:
+            return f" ({question[2]} decides this as well)"
+        asked.add(question[2])
+        return question[0]
+
+    return _QUESTION.sub(once, do).strip()
+
+
+def _finding(finding: Finding, width: int, asked: set[str]) -> str:
     said = f"“{finding.found}” – " if finding.found else ""
     where = f" [{finding.field}]" if finding.field not in ("text", "situation", "market") else ""
     # The caution stands once, at the end of the report.
-    do = finding.do.removesuffix(CHECK_LOCAL).strip()
+    do = _asked_once(finding.do.removesuffix(CHECK_LOCAL).strip(), asked)
     lines = [_wrapped(f"{said}{finding.says}{where}", "  • ", width)]
     if do:
         lines.append(_wrapped(do, "    → ", width))
@@ -87,5 +111,10 @@ def _count(findings: Sequence[Finding]) -> str:
 
 def _wrapped(text: str, lead: str, width: int) -> str:
     return textwrap.fill(
-        text, width, initial_indent=lead, subsequent_indent=" " * len(lead), break_long_words=False, break_on_hyphens=False
+        text,
+        width,
+        initial_indent=lead,
+        subsequent_indent=" " * len(lead),
+        break_long_words=False,
+        break_on_hyphens=False,
     )

@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from labelkit.errors.rules import FactMissing, NoLawHeld
 from labelkit.rules import shelf
+from labelkit.rules.checking.facts import panel_of
 from labelkit.rules.checking.required import Case
+from labelkit.rules.figures import letter_height
 from labelkit.rules.findings import Finding, with_caution
 from labelkit.rules.glossary import glossary
 
@@ -60,6 +63,14 @@ def not_covered(case: Case) -> Iterator[NotCovered]:
                 f"{topics[area]}: nothing is held for {market.name}.",
                 with_caution(f"Ask {head.office}."),
             )
+    if _size_missing(case):
+        do = with_caution("Give diameter and height, or width and height, in [panel].")
+        yield NotCovered(
+            market.code,
+            "letter_height",
+            "How large the letters must be: the file does not say how large the jar is.",
+            do,
+        )
     languages = sorted({law.language for law in market.wordings()})
     yield NotCovered(
         market.code,
@@ -68,6 +79,17 @@ def not_covered(case: Case) -> Iterator[NotCovered]:
         f"{', '.join(languages) or 'no language'}; web pages, signs and advertisements count as well and were not seen.",
         with_caution(f"Hold a printed label against the findings; in doubt show it to {head.office}."),
     )
+
+
+def _size_missing(case: Case) -> bool:
+    """Whether the law's letter heights hang on a size of the jar that the file does not give."""
+    try:
+        letter_height.required(case.market, declared_g=case.facts.get("declared"), panel=panel_of(case.label))
+    except FactMissing:
+        return True
+    except NoLawHeld:
+        return False
+    return False
 
 
 def questions_not_read(case: Case) -> Iterator[Finding]:
