@@ -71,7 +71,7 @@ def command(
         shop_margin=read_number(shop.rstrip("% "), desk.locale) if shop else None,
     )  # fmt: skip
     if book:
-        _book(desk, every, basis.costs.currency)
+        _book(desk, every)
     return _answer(every, desk.locale, book)
 
 
@@ -143,16 +143,21 @@ def _found(desk, sizes, basis, tax, step, margin, per_kg, others) -> tuple[Found
     return laddered(sizes, wanted, currency, step)
 
 
-def _book(desk: Desk, every: Offers, currency: str) -> None:
+def _book(desk: Desk, every: Offers) -> None:
     from labelkit.record.setting import Setting
     from labelkit.sale import PriceSet
 
     stated = every.tax.how if every.tax.how == "none" else f"{every.tax.how} {every.tax.percent.normalize():f} %"
     with season_step(desk, create=True) as work:
+        known = season_of(work).prices
         if work.settings().get("tax") != stated:
             work.add(Setting(desk.day, "tax", stated))
         for o in every.offers:
-            work.add(PriceSet(desk.day, o.found.size.size, o.found.size.declares, o.found.price, o.making.whole))
+            size, cost = o.found.size, o.making.whole
+            # Where no cost was given, the cost that was booked before stays.
+            if not o.making.exact and size.size in known:
+                cost = known[size.size].cost
+            work.add(PriceSet(desk.day, size.size, size.declares, o.found.price, cost))
         work.commit()
 
 
@@ -168,7 +173,10 @@ def _answer(every: Offers, locale: str, booked: bool) -> Answer:
         for o in every.offers if o.found.raised_for
     ]  # fmt: skip
     if every.asked:
-        said += ["Not in these figures, because nobody has said:", *(f"  {question}" for question in every.asked)]
+        said += [
+            "At least (≥) and at most (≤), because nobody has said:",
+            *(f"  {question}" for question in every.asked),
+        ]
     if booked:
         said.append("Booked: these prices hold from this day on.")
     return Answer(offers_document(every) | {"booked": booked}, "\n\n".join([*text, "\n".join(said)]))

@@ -85,7 +85,7 @@ class NothingLoaded(Refused):
         super().__init__(
             what=f"Nothing is booked as loaded for “{key}”.",
             why="Only what was loaded can be settled; otherwise jars would be sold that never left the shelf.",
-            do="Check the day and the place (labelkit stall days), or book the load first: labelkit stall load --book …",
+            do="Check the day and the place (labelkit stall days), or book the load first: labelkit stall load --change 80 --book …",
         )
 
 
@@ -212,4 +212,15 @@ class FloatNotSaid(Refused):
             what="How much change is in the cash box? Nobody has said.",
             why="In the evening the change is set aside before the takings are counted; a guess would show as a difference.",
             do=f"Give it with --change, for example --change {suggested}; say --change 0 if there is none.",
+        )
+
+
+class CostsMissing(Refused):
+    """A margin asked for where no cost is known."""
+
+    def __init__(self, size: str, asks: str) -> None:
+        super().__init__(
+            what=f"Nothing is known of what a jar “{size}” costs, so no margin can be reckoned.",
+            why="A price from a margin stands on the cost; from nothing it would come out as nothing.",
+            do=f"Fill in a file of costs (labelkit find-prices --template > costs.toml) and give it with --costs. First of all: {asks}",
         )

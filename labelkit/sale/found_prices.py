@@ -46,6 +46,11 @@ class Offer:
         return Decimal(self.leaves.minor) * 100 / self.own.minor if self.own.minor else None
 
     @property
+    def complete(self) -> bool:
+        """Whether every cost is known; otherwise what it leaves is at most that."""
+        return not (self.making.asked or self.selling.asked)
+
+    @property
     def before_stall(self) -> Money:
         """What a jar leaves towards the stall fee."""
         stall = dict(self.selling.items).get("stall", Money(0, self.own.currency))
@@ -117,7 +122,7 @@ def _offer(o: Offer, every: Offers) -> dict[str, Any]:
         "size": o.found.size.size, "declares": o.found.size.declares, "wanted": round(o.found.wanted, 4),
         "price": o.found.price.amount, "raised_for": o.found.raised_for or None, "buyer_pays": o.paid.amount,
         "making": {name: amount.amount for name, amount in o.making.items}, "making_whole": o.making.whole.amount,
-        "selling": {name: amount.amount for name, amount in o.selling.items}, "leaves": o.leaves.amount,
+        "selling": {name: amount.amount for name, amount in o.selling.items}, "leaves": o.leaves.amount, "complete": o.complete,
         "break_even_jars": break_even(every.fee, o.before_stall) if every.fee else None,
         "unsold_worth": o.unsold.amount, "shop_price": shop.get(o.found.size.size),
     }  # fmt: skip
@@ -130,8 +135,9 @@ def offers_tables(every: Offers, locale: str = DEFAULT_LOCALE) -> list[tuple[tup
     for o in every.offers:
         jars = break_even(every.fee, o.before_stall) if every.fee and every.fee.minor else None
         row = [
-            o.found.size.size, o.found.price.show(locale), o.making.whole.show(locale), o.selling.whole.show(locale),
-            o.leaves.show(locale), show_percent(o.leaves_percent, locale, digits=0) if o.leaves_percent is not None else "–",
+            o.found.size.size, o.found.price.show(locale),
+            *(("≥ " if cost.asked else "") + cost.whole.show(locale) for cost in (o.making, o.selling)),
+            ("" if o.complete else "≤ ") + o.leaves.show(locale), show_percent(o.leaves_percent, locale, digits=0) if o.leaves_percent is not None else "–",
             "–" if jars is None else str(jars), o.unsold.show(locale),
         ]  # fmt: skip
         if shop:

@@ -13,7 +13,7 @@ from decimal import Decimal
 from fractions import Fraction
 from itertools import groupby
 
-from labelkit.errors.sale import MarginImpossible, NothingToCompare
+from labelkit.errors.sale import CostsMissing, MarginImpossible, NothingToCompare
 from labelkit.measures import Mass, Money
 from labelkit.measures.rounding import DOWN, HALF_UP, UP, to_step
 from labelkit.sale.cost import Basis, card_fee, jar_cost
@@ -49,14 +49,18 @@ def from_margin(sizes: Iterable[Size], basis: Basis, percent: Decimal, tax: Tax)
     """The price at which so many per cent of it, tax set aside, are left after every cost that is known.
 
     The card fee is a share of what the buyer pays, so it is solved for and not added on. Raises
-    :class:`~labelkit.errors.sale.MarginImpossible` where tax, card and margin leave nothing for the jar.
+    :class:`~labelkit.errors.sale.MarginImpossible` where tax, card and margin leave nothing for the jar, and
+    :class:`~labelkit.errors.sale.CostsMissing` where no cost is known at all.
     """
     by_price, by_sale = (part or Decimal(0) for part in card_fee(basis.costs))
     fee, a_day = basis.costs.market.get("stall_fee"), basis.costs.market.get("jars_a_day")
     stall = fee / a_day if fee and a_day else Decimal(0)
     found = {}
     for size in sizes:
-        cost = jar_cost(size.size, size.fill, basis).exact + stall + by_sale
+        made = jar_cost(size.size, size.fill, basis)
+        if not made.exact and made.asked:
+            raise CostsMissing(size.size, made.asked[0])
+        cost = made.exact + stall + by_sale
         # Of each unit of the shown price the producer keeps `own`; cards take their share of what is paid.
         own = 1 / tax.factor if tax.how == "included" else Decimal(1)
         paid = tax.factor if tax.how == "added" else Decimal(1)

@@ -27,7 +27,12 @@ CASES = [
     (no.CostsUnclear, lambda: read_season_costs("[honey]\nper_kg = -1", "costs.toml"), "less than nothing"),
     (no.TaxUnclear, lambda: Tax.read("included"), "“included” does not say"),
     (no.TaxUnclear, say(no.TaxUnclear("")), "Nobody has said how tax stands"),
-    (no.MarginImpossible, lambda: from_margin([POUND], Basis(SeasonCosts("USD")), Decimal(100), Tax()), "100 per cent"),
+    (
+        no.MarginImpossible,
+        lambda: from_margin([POUND], Basis(SeasonCosts("USD", per_kg=Decimal(9))), Decimal(100), Tax()),
+        "100 per cent",
+    ),
+    (no.CostsMissing, lambda: from_margin([POUND], Basis(SeasonCosts("USD")), Decimal(30), Tax()), "empty jar"),
     (no.NothingToCompare, lambda: from_others([POUND], {}), "anybody else"),
     (no.NothingLoaded, lambda: loaded([], "2026-08-01 Mill square"), "2026-08-01 Mill square"),
     (no.NotLoaded, lambda: settle(LOAD, {("L2", "pound"): Count(sold=1)}), "pound of lot L2"),

@@ -15,6 +15,7 @@ from labelkit.cli._rim import answer_to, as_document
 from labelkit.errors.cli import FileUnreadable, UsageUnclear
 from labelkit.errors.rules import MarketUnknown
 from labelkit.errors.sale import (
+    CostsMissing,
     CostsUnclear,
     DayFileUnclear,
     LotNotNamed,
@@ -227,6 +228,16 @@ def test_the_empty_template_is_a_file_of_costs_that_asks(do):
     found = do("2026-07-20", "find-prices", "--costs", "costs.toml", "--per-kg", "25", "--tax", "none")
     assert len(found["ask"]) > 10
     assert "nobody has said" in found["text"]
+
+
+def test_a_margin_over_unknown_costs_is_refused_and_a_price_over_them_says_at_most(do):
+    with pytest.raises(CostsMissing, match="empty jar"):
+        do("2026-07-20", "find-prices", "--margin", "30", "--tax", "none")
+    found = do("2026-07-20", "find-prices", "--per-kg", "25", "--tax", "none", "--book")
+    assert found["sizes"][0]["complete"] is False
+    assert "≤ $11.34" in found["text"]
+    # The cost that was booked by hand stays where no file of costs was given.
+    assert do("2026-07-21", "price")["sizes"][0]["cost"] == "1.35"
 
 
 def test_prices_found_by_several_ways_at_once_are_refused(do):

@@ -12,7 +12,7 @@ def command() -> None:
     """A day at the market: what to take, cards, sign, tally sheet, a page for the telephone, and settling.
 
     \b
-    Example:  labelkit stall load --place "Mill square market" --book
+    Example:  labelkit stall load --place "Mill square market" --change 80 --book
               labelkit stall file --out market.html
               labelkit stall settle stall-2026-07-25-mill-square-market.json
     """
