@@ -40,7 +40,7 @@ class Ink:
     def page(self, wide: int, high: int) -> None:
         """Begin a page of that size; the one before it is finished."""
         if self._open:
-            self._canvas.showPage()
+            self._close()
         self._canvas.setPageSize((wide * POINTS_PER_UM, high * POINTS_PER_UM))
         self._open = True
 
@@ -100,9 +100,16 @@ class Ink:
 
     def finish(self) -> bytes:
         """The whole file."""
-        self._canvas.showPage()
+        self._close()
         self._canvas.save()
         return self._out.getvalue()
+
+    def _close(self) -> None:
+        """Finish the page. Its operators may hold the bytes of small pictures, one character a byte."""
+        self._canvas.showPage()
+        last = self._canvas._doc.Pages.pages[-1]
+        page = self._canvas._doc.idToObject[last.name] if hasattr(last, "name") else last
+        page.stream = page.stream.encode("latin-1")
 
     def _dot(self, um: int) -> str:
         return _number(on_grid(um, self.dpi) * 72 / self.dpi)

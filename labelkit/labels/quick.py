@@ -88,6 +88,8 @@ class QuickPen:
         ]
         self._bars = next((mark for mark in self.parts.own if isinstance(mark, BarsMark)), None)
         self._signs: dict[Face, dict[str, tuple[str, str]]] = {}
+        self._widths: dict[Text, int] = {}
+        self._centred = {mark for mark in self.parts.own if isinstance(mark, Text) and self._under_bars(mark)}
         self._codes = [_octal(code) for code in range(256)]
 
     def page(self) -> None:
@@ -123,14 +125,18 @@ class QuickPen:
         return picture(mark, squares) if squares.wide == mark.squares.wide else None
 
     def _text(self, mark: Text, lot: str) -> str | None:
-        own = replace(mark, text=mark.text.replace(self.lot, lot))
-        old, new = mark.box, own.box
-        if self._bars is not None and abs((old.left + old.right) - (self._bars.box.left + self._bars.box.right)) < 400:
-            own = replace(own, x=own.x + (old.left + old.right - new.left - new.right) // 2)
-            new = own.box
-        if not self._free(new) and new.width > old.width:
+        """The line that says the lot; one that is centred under the bars stays so."""
+        text = mark.text.replace(self.lot, lot)
+        narrower = self._width(mark) - mark.face.width(text, mark.size, mark.tracking)
+        if narrower < 0 and not self._free(replace(mark, text=text).box):
             return None
-        return text_operators(own, self._sign_of(own.face))
+        x = mark.x + narrower // 2 if mark in self._centred else mark.x
+        return text_operators(Text(mark.face, mark.size, text, x, mark.y, mark.colour, mark.tracking), self._sign_of(mark.face))
+
+    def _width(self, mark: Text) -> int:
+        if mark not in self._widths:
+            self._widths[mark] = mark.width
+        return self._widths[mark]
 
     def _sign_of(self, which: Face) -> Callable[[str], tuple[str, str]]:
         """The letters of a face as this file writes them, each asked for once."""
@@ -142,6 +148,12 @@ class QuickPen:
             return known[sign]
 
         return sign_of
+
+    def _under_bars(self, mark: Text) -> bool:
+        if self._bars is None:
+            return False
+        box, bars = mark.box, self._bars.box
+        return abs((box.left + box.right) - (bars.left + bars.right)) < 400
 
     def _free(self, box: Box) -> bool:
         return self.placed.outline.holds(box, 1000) and not any(box.meets(other) for other in self._others)
@@ -163,7 +175,7 @@ def widest(lots: Sequence[str]) -> str:
     'L26195AXR'
     """
     letters = face("sans-Regular")
-    return max(lots, key=lambda lot: (code128(lot).across, letters.span(lot)))
+    return max(dict.fromkeys(lots), key=lambda lot: (code128(lot).across, letters.span(lot)))
 
 
 def _octal(code: int) -> str:
@@ -181,11 +193,11 @@ def picture(mark: SquaresMark, squares: Squares) -> str:
     x = mark.x_dots * dot + squares.quiet * mark.module.dots * dot
     y = mark.y_dots * dot + squares.quiet * mark.module.dots * dot
     flat = b"".join(squares.rows).translate(_DIGITS)
-    padded, digits = -(-squares.high // 8) * 8, -(-squares.high // 8) * 2
-    columns = (int(flat[place :: squares.wide], 2) << (padded - squares.high) for place in range(squares.wide))
-    data = "".join(f"{column:0{digits}x}" for column in columns)
-    head = f"BI /W {squares.high} /H {squares.wide} /IM true /D [1 0] /F /AHx ID"
-    return f"q 0 g 0 -{side:.6g} -{side:.6g} 0 {x + side:.6g} {y + side:.6g} cm {head} {data}> EI Q"
+    blank = b"0" * (-squares.high % 8)
+    columns = b"".join([flat[place :: squares.wide] + blank for place in range(squares.wide)])
+    data = int(columns, 2).to_bytes(len(columns) // 8, "big").decode("latin-1")
+    head = f"BI/W {squares.high}/H {squares.wide}/IM true/D[1 0]ID"
+    return f"q 0 g 0 -{side:.6g} -{side:.6g} 0 {x + side:.6g} {y + side:.6g} cm {head} {data}\nEI Q"
 
 
 _DIGITS = bytes([48, 49]) + bytes(254)
