@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from labelkit.labels.ink import Document
 from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.trace.flow_marks import flow_marks
 from labelkit.trace.follow import Trace
 from labelkit.trace.notices import Notice
 from labelkit.trace.sections import headline, sections
+
+_MOST_HIGH = 140_000  # micrometres of a picture that still fits a landscape sheet under its title
 
 
 def notice_paper(notice: Notice, page: str = "letter") -> bytes:
@@ -46,6 +49,10 @@ def trace_paper(trace: Trace, page: str = "letter", locale: str = DEFAULT_LOCALE
     paper = Document(page, title, foot=foot or title, landscape=True)
     paper.title(title.partition(":")[0])
     paper.paragraph(title.partition(": ")[2], "lead")
+    marks, high = flow_marks(trace, wide := int(paper.width_mm * 1000), locale)
+    if high < _MOST_HIGH:
+        paper.drawing(marks, wide, high)
+        paper.page_break()
     for section in sections(trace, locale):
         since = paper.mark()
         paper.heading(section.title)
