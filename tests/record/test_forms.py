@@ -16,7 +16,7 @@ from tests.record.child import as_child
 from tests.record.season import LOT, book_season
 from tests.record.server import new_database
 
-FORMS = sorted((Path(__file__).parent / "forms").glob("*.labelkit"))
+FORMS = sorted((Path(__file__).parent / "forms").glob("*.record"))
 
 
 @pytest.fixture(params=FORMS, ids=lambda path: path.stem)
