@@ -5,11 +5,13 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from labelkit.rules import market
 from labelkit.rules.checking import check
 from labelkit.rules.findings import CHECK_LOCAL
-from labelkit.rules.label_file import read_label
+from labelkit.rules.label_file import Label, read_label
 from labelkit.rules.pack import PACKS
 from labelkit.rules.report import report
 from labelkit.rules.shelf import markets
@@ -29,7 +31,7 @@ def found_by(case):
     return checked(case.get("set", {}), tuple(case.get("without", ())), case.get("day", DAY))
 
 
-@pytest.mark.parametrize("case", cases())
+@pytest.mark.parametrize("case", list(cases()))
 def test_a_worked_label_gets_its_findings(case):
     findings = found_by(case).findings
     for wanted in case.get("finds", ()):
@@ -43,7 +45,7 @@ def test_a_worked_label_gets_its_findings(case):
         assert [f.rule for f in findings if f.level == "stop"] == case["stops"], case["source"]
 
 
-@pytest.mark.parametrize("case", cases())
+@pytest.mark.parametrize("case", list(cases()))
 def test_every_case_names_its_source(case):
     assert len(case["source"]) > 8
 
@@ -137,3 +139,58 @@ def test_the_label_of_the_handbook_reads_whole():
     assert label.panel["diameter"].mm == 63.5
     assert str(label.best_before) == "2028-06-30"
     assert check(label, [market("us", DAY)]).stopped is False
+
+
+WEIGHTS = ["1 lb", "12 oz", "500 g", "1.5 kg", "42.5 g", "5 lb", "2 lb 3 oz"]
+STATEMENTS = st.one_of(
+    st.sampled_from(
+        ["Net Wt 16 oz (1 lb) 453 g", "340g", "", "1/0 oz", "12 ½ oz 354 g", "℮ 500 g", "3 x 250 g", "1,5 kg", ".75 lb"]
+    ),
+    st.text(alphabet="0123456789 ./,()gkozlbNetWt½-", max_size=30),
+)
+SITUATIONS = st.fixed_dictionaries(
+    {},
+    optional={
+        "home_kitchen": st.booleans(),
+        "own_hives": st.booleans(),
+        "gallons_per_year": st.integers(0, 1000),
+        "units_per_year": st.integers(0, 200000),
+        "employees": st.integers(0, 200),
+        "food_sales_per_year": st.sampled_from(["0 USD", "18000 USD", "300000 USD"]),
+        "sells_to": st.lists(st.sampled_from(["stall", "shop", "wholesale", "mail"]), min_size=1, unique=True),
+        "moisture": st.sampled_from([16, 19, 24]),
+        "pasteurized": st.booleans(),
+        "opaque": st.booleans(),
+    },
+)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    place=st.sampled_from([head.id for head in markets(PACKS)]),
+    declares=st.sampled_from(WEIGHTS),
+    statement=STATEMENTS,
+    grade=st.sampled_from(["", "U.S. Grade A", "Canada No. 1", "Fancy", "A", "."]),
+    kind=st.sampled_from(["honey", "infused", "comb", "blend"]),
+    lines=st.lists(st.text(max_size=40), max_size=3),
+    situation=SITUATIONS,
+)
+def test_every_label_that_can_be_read_can_be_checked(place, declares, statement, grade, kind, lines, situation):
+    label = Label(
+        (place,),
+        "Honey",
+        declares,
+        kind,
+        net_statement=statement,
+        lines=tuple(lines),
+        grade=grade,
+        situation=read_situation(situation),
+    )
+    result = check(label, [market(place, DAY)])
+    assert all(finding.do.endswith(CHECK_LOCAL) for finding in result.findings)
+    assert report(result.findings, result.not_covered).endswith(CHECK_LOCAL)
+
+
+def read_situation(given):
+    """The facts as a label file gives them."""
+    return read_label(label_text({"situation": {**given, "in_directory": True}}, ("situation",))).situation
