@@ -45,6 +45,12 @@ PARTS = {
     "sugars": "carbohydrate", "added_sugars": "sugars", "fiber": "carbohydrate", "saturated_fat": "fat", "trans_fat": "fat",
 }  # fmt: skip
 DISPLAYS = ("vertical", "tabular", "small tabular", "linear")
+# Honey, and other sweeteners, as ingredient lists of the markets held call them.
+_HONEYS = ("honey", "miel", "honig", "miód", "miod", "honing", "mêl", "nektar", "nectar")
+_SWEETENERS = (
+    "syrup", "sugar", "molasses", "glucose", "fructose", "dextrose", "sirop", "sucre", "sirup", "zucker", "jarabe",
+    "azúcar", "sciroppo", "zucchero", "syrop", "cukier", "stroop", "suiker",
+)  # fmt: skip
 _EXAMPLES = {"market": 'market = ["us", "us-va"]', "name": 'name = "Clover Honey"', "declares": 'declares = "1 lb"'}
 
 
@@ -265,15 +271,20 @@ class _Reader:
 
 
 def _settled(label: Label) -> Label:
-    """The label with one answer to whether something was added: the file may say it by ``kind`` and by ``infused``.
+    """The label with one answer to whether something was added: ``kind``, ``infused`` and ``ingredients`` all say it.
 
-    Where the two differ the one that says so is believed, because the law asks more of it.
+    Where they differ the one that says so is believed, because the law asks more of it. Another sweetener makes a blend.
 
     >>> _settled(Label(("us",), "Honey", "1 lb", situation={"infused": True})).kind
     'infused'
+    >>> _settled(Label(("us",), "Honey", "1 lb", ingredients=("honey", "corn syrup"))).kind
+    'blend'
     """
-    if label.kind == "honey" and label.situation.get("infused"):
-        label = replace(label, kind="infused")
+    if label.kind == "honey":
+        added = [name for name in label.ingredients if not any(word in name.casefold() for word in _HONEYS)]
+        sweet = any(word in name.casefold() for name in added for word in _SWEETENERS)
+        if added or label.situation.get("infused"):
+            label = replace(label, kind="blend" if sweet else "infused")
     if label.kind not in ("infused", "blend"):
         return label
     return replace(label, situation={name: said for name, said in label.situation.items() if name != "infused"})

@@ -97,23 +97,12 @@ def contradiction(label: Label) -> tuple[str, str, str, str] | None:
 
 def _contradictions(label: Label) -> Iterator[tuple[str, str, str, str]]:
     said = label.situation
-    with_something = label.kind in ("infused", "blend")
-    if said.get("infused") is not None and said["infused"] != with_something:
-        given = f"infused = {str(said['infused']).lower()}"
-        yield "infused", f"kind = “{label.kind}”", given, "the kind already says whether anything was added"
     if said.get("kind", label.kind) != label.kind:
         yield (
             "kind",
             f"kind = “{label.kind}”",
             f"kind = “{said['kind']}” in the situation",
             "a jar holds one kind of honey",
-        )
-    if with_something and len(label.ingredients) == 1:
-        yield (
-            "ingredients",
-            f"kind = “{label.kind}”",
-            f"a single ingredient, {label.ingredients[0]}",
-            "something was added",
         )
     if said.get("raw") and said.get("pasteurized"):
         yield "raw", "raw = true", "pasteurized = true", "pasteurized honey is not raw"

@@ -106,7 +106,7 @@ def test_a_file_without_a_market_can_still_be_checked_for_one(labelkit, label):
         ({"market": ["us-vx"]}, "MarketUnknown", "us-va"),
         ({"flora_source": "clover"}, "LabelKeyUnknown", "“floral_source”"),
         ({"origin": [{"country": "US", "share": 60}]}, "LabelSharesNotWhole", "60 %"),
-        ({"situation": {"infused": True}}, "SituationContradicts", "kind = “honey”"),
+        ({"situation": {"kind": "comb"}}, "SituationContradicts", "kind = “honey”"),
         ({"declares": "16 fl oz"}, "VolumeForWeight", ""),
         ({"declares": "1"}, "QuantityUnclear", ""),
     ],
