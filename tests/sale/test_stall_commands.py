@@ -6,7 +6,7 @@ import contextlib
 import json
 from datetime import UTC, datetime
 from decimal import Decimal
-from io import BytesIO
+from io import BytesIO, TextIOWrapper
 
 import pytest
 from pypdf import PdfReader
@@ -143,6 +143,24 @@ def test_a_day_from_the_page_is_settled_once_however_it_comes_home(loaded):
     second = loaded("2026-07-27", "stall", "settle", "photo.png")
     assert (first["booked"], second["booked"]) == (True, False)
     assert first["expected"] == second["expected"] == "84"
+
+
+def test_the_text_of_a_day_is_pasted_in(loaded, monkeypatch):
+    monkeypatch.setattr("sys.stdin", TextIOWrapper(BytesIO(json.dumps(day_of(7)).encode())))
+    assert loaded("2026-07-26", "stall", "settle", "-")["expected"] == "84"
+
+
+def test_equal_days_give_equal_papers_and_pages(loaded):
+    def made() -> list[bytes]:
+        loaded("2026-07-25", "stall", "cards")
+        loaded("2026-07-25", "stall", "sheet")
+        loaded("2026-07-25", "stall", "file", "--out", "market.html")
+        loaded("2026-07-25", "stall", "sign")
+        loaded("2026-07-25", "price", "--pdf", "list.pdf")
+        names = ("price-cards.pdf", "tally-sheet.pdf", "market.html", "sign.pdf", "list.pdf")
+        return [(loaded.folder / name).read_bytes() for name in names]
+
+    assert made() == made()
 
 
 def test_a_picture_without_a_code_is_refused(loaded):

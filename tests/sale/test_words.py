@@ -83,6 +83,11 @@ def test_the_plural_rule_is_cldrs(lang):
     )
 
 
+def test_words_a_translator_doubts_are_marked_as_gettext_marks_them():
+    assert "Tally sheet" in words_for("pl").unsure
+    assert words_for("de").unsure == ()
+
+
 def test_an_untranslated_word_is_seen_where_it_is_looked_for_and_is_english_elsewhere():
     assert words_for("fr_FR", show_missing=True)("A word nobody translated") == "⟦A word nobody translated⟧"
     assert words_for("fr_FR")("A word nobody translated") == "A word nobody translated"

@@ -45,8 +45,8 @@ WAYS = ("sold", "given", "tasted", "broken", "back")
 def command(desk: Desk, file: str | None, place: str | None, **said: Any) -> Answer:
     """Close a market day: every jar is somewhere, and the money fits or the difference is shown.
 
-    Reads the file or text the market page gave back, a photograph of its code, or what you ticked on the tally
-    sheet. The same day read twice changes nothing.
+    Reads the file the market page gave back, a photograph of its code, its text pasted in (-), or what you ticked on
+    the tally sheet. The same day read twice changes nothing.
 
     \b
     Example:  labelkit stall settle stall-2026-07-25-mill-square-market.json
@@ -76,7 +76,9 @@ def command(desk: Desk, file: str | None, place: str | None, **said: Any) -> Ans
 
 
 def _text_of(file: str) -> str:
-    """The day's text: of a text file, or of the code on a photograph."""
+    """The day's text: pasted in, of a text file, or of the code on a photograph."""
+    if file == "-":
+        return click.get_text_stream("stdin").read()
     if not file.lower().endswith(PICTURES):
         return read_text(file)
     from labelkit.labels.barcodes.matrix import read_codes
