@@ -352,6 +352,17 @@ class VersionUnwilling(RecordRefused):
         )
 
 
+class RecordInUse(RecordRefused):
+    """A record somebody has open while it is to be replaced."""
+
+    def __init__(self, where: str) -> None:
+        super().__init__(
+            what=f"The record {where} is open on another station.",
+            why="That station would go on booking into the file that is set aside; nothing was changed.",
+            do="Close labelkit everywhere else, then repeat the command.",
+        )
+
+
 class RestoreRefused(RecordRefused):
     """A copy that knows less than the sound record it would replace."""
 

@@ -10,7 +10,14 @@ from datetime import datetime
 from pathlib import Path
 
 from labelkit.errors import LabelkitError
-from labelkit.errors.record import CopyFailed, OnlyForFiles, RecordFolderMissing, RecordInTheWay, RestoreRefused
+from labelkit.errors.record import (
+    CopyFailed,
+    OnlyForFiles,
+    RecordFolderMissing,
+    RecordInTheWay,
+    RecordInUse,
+    RestoreRefused,
+)
 from labelkit.record import engine as door
 from labelkit.record.place import Place, beside, check_writable, look_at
 from labelkit.record.reading import Head, Reading
@@ -103,6 +110,8 @@ def restore(copy: Path, to: Path, at: datetime, even_if_newer: bool = False) -> 
     look_at(copy, door.APPLICATION)
     checked(copy, str(copy))
     check_writable(to)
+    if to.exists() and door.in_use(to):
+        raise RecordInUse(str(to))
     if to.exists() and not even_if_newer:
         _refuse_if_newer(copy, to)
     making = beside(to, "restored")

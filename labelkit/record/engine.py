@@ -181,6 +181,24 @@ def copy_hot(path: Path, to: Path) -> None:
         source.close()
 
 
+def in_use(path: Path) -> bool:
+    """Whether anybody else has a SQLite file open: a connection in WAL mode holds a shared lock as long as it lives."""
+    connection = sqlite3.connect(
+        f"file:{quote(str(path.absolute()))}?mode=rw", uri=True, timeout=0, isolation_level=None
+    )
+    try:
+        connection.execute("PRAGMA locking_mode = EXCLUSIVE")
+        connection.execute("BEGIN EXCLUSIVE")
+        connection.execute("ROLLBACK")
+        return False
+    except sqlite3.OperationalError as told_off:
+        return (getattr(told_off, "sqlite_errorname", "") or "").startswith("SQLITE_BUSY")
+    except sqlite3.DatabaseError:
+        return False  # too damaged to tell, and to be used
+    finally:
+        connection.close()
+
+
 # --- forms of the record -------------------------------------------------------------------------------------------
 
 

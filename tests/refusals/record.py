@@ -30,6 +30,7 @@ from labelkit.errors.record import (
     RecordDamaged,
     RecordFolderMissing,
     RecordInTheWay,
+    RecordInUse,
     RecordMissing,
     RecordNewer,
     RecordNotWritable,
@@ -181,6 +182,12 @@ def restore_older(folder):
     restore(copied.path, folder / "season.labelkit", AT)
 
 
+def restore_while_open(folder):
+    with book_season(folder / "season.labelkit") as book:
+        copied = copy_record(book.path, folder, AT)
+        restore(copied.path, folder / "season.labelkit", AT)
+
+
 def export_is_missing(folder):
     import_whole(folder, str(folder / "again.labelkit"))
 
@@ -201,6 +208,7 @@ CASES = [
     (EventUnreadable, in_folder(read_unknown_kind), "no such kind"),
     (CopyFailed, in_folder(lambda f: copy_file(tampered(f), f / "copy")), "event_no_update was taken out"),
     (RestoreRefused, in_folder(restore_older), "holds 1 event after event 13"),
+    (RecordInUse, in_folder(restore_while_open), "open on another station"),
     (ImportRefused, in_folder(export_is_missing), "cannot be taken in"),
     (ClockBackwards, at(AT - timedelta(days=1)), "event 13 was booked at 2026-07-20T19:00:00+02:00"),
     (TimeWithoutZone, at(datetime(2026, 8, 1, 9, 0)), "no time zone"),
