@@ -31,7 +31,7 @@ def columns(pen: Pen, lines: Sequence[Line], heads: Sequence[tuple[str, int]]) -
     amounts = max(pen.wide(text, REGULAR, size) for line in lines for text in (line.amount, line.jar_amount))
     percents = max(pen.wide(text, BOLD, size) for line in lines for text in (line.percent, line.jar_percent))
     head = max(pen.wide(text, BOLD, head_size) for text, head_size in heads)
-    return Columns(names + gap, max(amounts + gap + percents, head) + gap)
+    return Columns(names + gap, max(amounts + gap + percents, head) + gap * 3 // 2)
 
 
 def least_width(pen: Pen, lines: Sequence[Line]) -> int:

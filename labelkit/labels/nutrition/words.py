@@ -114,7 +114,7 @@ def _line(row: Row, jar: Row | None, added: str, shorter: _Shorter, dagger: bool
         name, amount, whole = (in_words if row.amount else ""), "", ""
     return Line(
         name, in_words, amount, _percent(row, dagger), row.level, row.level == 0 and not row.vitamin,
-        _jar_amount(jar, row), _percent(jar, dagger) if jar else "",
+        _jar_amount(jar, row), _percent(jar, dagger=False) if jar else "",
     )  # fmt: skip
 
 
