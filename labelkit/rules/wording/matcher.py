@@ -154,22 +154,26 @@ class _Walk:
         self.firsts = phrases._firsts
         self.compiled = phrases._compiled
         self.words = phrases._words
-        self.steps = [
-            [(step.to, found) for step in steps if (found := self.numbers(step, at))]
-            for at, steps in enumerate(text.steps)
-        ]
+        self.steps = [self.numbered(steps) for steps in text.steps]
         self.here = [
             frozenset().union(*(found for _, found in steps)) if steps else _NOTHING_HERE for steps in self.steps
         ]
         self.lists: dict[tuple[str, int], Ends] = {}
 
-    def numbers(self, step: Step, at: int) -> frozenset[int]:
-        """The words of phrases a reading is; two lines are read as one word only where no line alone is that word."""
-        found = self.words.numbers(step)
-        if step.broken and found:
-            alone = self.text.steps
-            found -= self.words.numbers(alone[at][0]) | self.words.numbers(alone[step.to - 1][0])
-        return found
+    def numbered(self, steps: tuple[Step, ...]) -> list[tuple[int, frozenset[int]]]:
+        """The words of phrases that each reading at a place is, and where it leads.
+
+        Two lines are read as one word only where neither a shorter reading nor the last piece alone is that word.
+        """
+        numbered, shorter = [], _NOTHING_HERE
+        for step in steps:
+            found = self.words.numbers(step)
+            if step.broken and found:
+                found -= shorter | self.words.numbers(self.text.steps[step.to - 1][0])
+            if found:
+                numbered.append((step.to, found))
+                shorter |= found
+        return numbered
 
     def all(self) -> dict[int, list[tuple[int, int]]]:
         found: dict[int, dict[int, int]] = {}
