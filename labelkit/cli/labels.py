@@ -40,6 +40,7 @@ def command(desk: Desk, label_file: str | None, show_list: bool, **choice) -> An
     \b
     Example:  labelkit labels --label one-pound.toml --sheet letter-2x5-102x51 --design meadow --count 57
               labelkit labels --label one-pound.toml --lot L26201AXN --size "one pound"
+              labelkit labels --label one-pound.toml --kind nutrition --sheet letter-2x2-102x127
     """
     if show_list:
         return _list()

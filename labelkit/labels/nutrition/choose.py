@@ -23,8 +23,9 @@ from labelkit.rules.figures.nutrition_displays import (
     type_sizes,
 )
 
-#: The upright panel looks right at about half its height; wider only where the room is low. Our own eye, no source.
-UPRIGHT_WIDE, TABLE_SPREAD, LINE_WIDE = 52_000, 118, 90_000
+#: How wide a panel looks right: the upright one and the running text in tenths of the nutrients' type size, a table in
+#: hundredths of the least it can be set in. Our own eye, no source.
+UPRIGHT_WIDE, LINE_WIDE, TABLE_SPREAD = 184, 320, 118
 LARGER = (160, 150, 140, 130, 120, 115, 110, 105)
 FAMILIES = ("sans", "narrow")
 CALLED = {VERTICAL: "upright", TABULAR: "tabular", SMALL_TABULAR: "small tabular", LINEAR: "linear"}
@@ -108,11 +109,11 @@ def _fits(words: Said, display: Display, sizes: Sizes, family: str, wide: int, h
 def layouts(words: Said, display: Display, sizes: Sizes, family: str, wide: int) -> Iterator[Callable[[], Laid]]:
     """Every way to lay a display out in so much width, the handsomest first."""
     if display.name == VERTICAL:
-        ideal = UPRIGHT_WIDE * sizes.nutrients // 2823
+        ideal = sizes.nutrients * UPRIGHT_WIDE // 10
         for most in dict.fromkeys((min(wide, ideal), min(wide, ideal * 130 // 100))):
             yield lambda most=most: vertical.lay(words, sizes, family, most)
     elif display.name == LINEAR:
-        yield lambda: linear.lay(words, sizes, family, min(wide, LINE_WIDE * sizes.nutrients // 2823))
+        yield lambda: linear.lay(words, sizes, family, min(wide, sizes.nutrients * LINE_WIDE // 10))
     else:
         for beside in (True, False) if display.name == TABULAR and not words.none_of else (False,):
             least = tabular.lay(words, sizes, family, 0, foot_beside=beside).wide

@@ -9,7 +9,7 @@ from decimal import Decimal
 from labelkit.errors.labels import AmountsClash
 from labelkit.labels.content import LabelContent, Words
 from labelkit.labels.nutrition.need import need
-from labelkit.rules.checking.facts import facts_of
+from labelkit.rules.checking.facts import facts_of, panel_of
 from labelkit.rules.checking.said import said as said_of
 from labelkit.rules.figures.nutrition import Panel, panel
 from labelkit.rules.label_file import PARTS, Label
@@ -22,13 +22,26 @@ DISPLAYS = "smallest type in the head of the panel"
 @dataclass(frozen=True, slots=True)
 class Nutrition:
     """One nutrition panel before it is set: figures, market, the surface of the package (mm², ``None`` if nobody said),
-    the display asked for (empty: the first lawful one that fits) and what the user is to be told."""
+    the display asked for (empty: the first lawful one that fits) and what the user is to be told. ``side`` is the side of
+    the jar, mm²: the package can bear no less than that."""
 
     panel: Panel
     market: Market
     surface: Decimal | None = None
     display: str = ""
     notes: tuple[str, ...] = ()
+    side: Decimal = Decimal(0)
+
+    def on(self, label_area: Decimal) -> Nutrition:
+        """The same on a label of this area, mm².
+
+        A package is at least as large as the label it bears and as the side it was described with; where nobody said how
+        large it is, that settles the matter only if it is beyond the small packages.
+        """
+        least = max(label_area, self.side)
+        if self.surface is None and least <= self.market.value("tabular panel up to").value:
+            return self
+        return replace(self, surface=max(least, self.surface or least))
 
 
 def with_nutrition(content: LabelContent, label: Label, markets: Sequence[Market], grams: Decimal) -> LabelContent:
@@ -48,11 +61,18 @@ def with_nutrition(content: LabelContent, label: Label, markets: Sequence[Market
     made = Nutrition(
         panel(grams, market, facts.get("ingredients", 2), own), market, facts.get("label_surface"),
         label.nutrition.get("display", ""), (*need(label, market), *_sources(market, own), *_others(markets, market)),
+        _side(label),
     )  # fmt: skip
     text = " · ".join(filter(None, (made.panel.servings_text, made.panel.serving, *map(_said, made.panel.rows))))
     return replace(
         content, words=(*content.every("name", "maker"), Words("nutrition", text, must=True)), nutrition=made
     )
+
+
+def _side(label: Label) -> Decimal:
+    panel = panel_of(label)
+    side = (panel.round_side_mm2 or panel.area_mm2) if panel else 0
+    return Decimal(int(side))
 
 
 def _must_agree(market: Market, own: Mapping[str, Decimal]) -> None:

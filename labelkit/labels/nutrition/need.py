@@ -19,19 +19,19 @@ def need(label: Label, market: Market) -> tuple[str, ...]:
 
     >>> from datetime import date
     >>> from labelkit.rules import market
-    >>> label = Label(("us",), "Clover Honey", "1 lb", situation={"sells_to": ("stall",), "all_sales_per_year": None})
-    >>> need(label, market("us", date(2026, 11, 25)))[0][:54]
-    'Whether this jar needs a panel depends on: What are yo'
+    >>> label = Label(("us",), "Clover Honey", "1 lb", situation={"employees": 3, "units_per_year": 6000, "importer": False})
+    >>> need(label, market("us", date(2026, 11, 25)))[0][:79]
+    'This jar needs no nutrition panel (21 USC 343 (q)(5)(E)(iii); 21 CFR 101.9(j)(1'
     """
     facts = facts_of(label, market, said(label, market))
-    facts = {name: value for name, value in facts.items() if value is not None}
     laws = [law for law in market.requires() if law.element == ELEMENT and law.answer(facts).holds is not False]
     if not laws:
         return ("The law read by labelkit asks for no nutrition panel on this jar. Check your local rules.",)
     freeing = [(law, state_of(law, facts)) for law in market.exemptions() if _frees(law, laws)]
     free = [law for law, state in freeing if state.holds]
     if free:
-        return tuple(_free(free[0]))
+        # Of several freedoms the one that asks for no notice.
+        return tuple(_free(min(free, key=lambda law: bool(law.notice))))
     open_ = [fact for _, state in freeing if state.holds is None for fact in state.missing]
     if open_:
         return (

@@ -12,11 +12,10 @@ from labelkit.labels.design import Design
 from labelkit.labels.fonts import Box
 from labelkit.labels.marks import Mark, Shape, Text
 from labelkit.labels.nutrition.choose import CALLED, Chosen, choose
-from labelkit.labels.nutrition.content import Nutrition
 from labelkit.labels.nutrition.pen import um
 from labelkit.labels.outline import Outline
 from labelkit.labels.place.placed import Placed, Row, mm
-from labelkit.rules.figures.nutrition_displays import LINEAR, SMALL_TABULAR, VERTICAL
+from labelkit.rules.figures.nutrition_displays import LINEAR, VERTICAL
 
 #: From the label's edge to the panel's box: what a cutter may take. Common practice, no source.
 EDGE = 1500
@@ -35,7 +34,7 @@ def place_nutrition(
     if content.nutrition is None:
         raise PanelNotReckoned(content.kind)
     room = room_in(outline)
-    chosen = choose(_at_least_its_label(content.nutrition, outline), room.width, room.height)
+    chosen = choose(content.nutrition.on(_area(outline)), room.width, room.height)
     x = room.left + (room.width - chosen.laid.wide) // 2
     y = room.bottom + (room.height - chosen.laid.high) // 2
     bx, by = bleed
@@ -45,12 +44,10 @@ def place_nutrition(
     return Placed(replace(content, words=()), design.name, outline, marks, tuple(rows_of(chosen, marks)), (), notes)
 
 
-def _at_least_its_label(nutrition: Nutrition, outline: Outline) -> Nutrition:
-    """A package can bear at least the label it bears."""
-    area = Decimal(outline.wide) * outline.high / 1_000_000
-    if outline.shape != "rectangle" or nutrition.surface is None or nutrition.surface >= area:
-        return nutrition
-    return replace(nutrition, surface=area)
+def _area(outline: Outline) -> Decimal:
+    """Square millimetres of the label; of a round one no more than its inscribed rectangle, to be on the safe side."""
+    room = outline.box if outline.shape == "rectangle" else room_in(outline)
+    return Decimal(room.width) * room.height / 1_000_000
 
 
 def room_in(outline: Outline) -> Box:
@@ -92,8 +89,9 @@ def rows_of(chosen: Chosen, marks: tuple[Mark, ...]) -> Iterator[Row]:
 def _notes(content: LabelContent, chosen: Chosen) -> Iterator[str]:
     whole = "simplified" if chosen.form.simplified else "whole"
     yield f"The panel is {whole} and {CALLED[chosen.display.name]} ({chosen.display.because})."
-    if chosen.display.name in (SMALL_TABULAR, LINEAR):
-        yield "Smaller displays are only for packages on which no label takes the one before: if another label of the jar has room for an upright panel, print it there."
+    if chosen.display.after:
+        before = " or the ".join(CALLED[name] for name in chosen.display.after)
+        yield f"The law looks at the whole package: if another label of the jar has room for the {before} panel, print it there instead."
     if chosen.display.name == LINEAR and content.nutrition.panel.dagger:
         yield "In a running text the added sugars are named, though single-ingredient honey need not; a bare percentage would hang on the total sugars."
     if content.nutrition.panel.dagger and not chosen.form.dagger:
