@@ -8,7 +8,7 @@ import click
 
 from labelkit.cli._files import write_whole
 from labelkit.cli._rim import Answer, Desk, answering
-from labelkit.cli._sale import committed, paper_options, paper_size, words_of
+from labelkit.cli._sale import committed, markets_of, paper_options, paper_size, words_of
 from labelkit.cli._season import counts, pairs, season_of, season_step
 from labelkit.cli._show import table
 from labelkit.cli._stall import shelf
@@ -64,7 +64,7 @@ def command(
         written = str(write_whole(out or f"delivery-{event.number}.pdf", made))
         # The note is written first: a delivery without a note would be repeated, and then stand twice.
         committed(work, written)
-    return _answer(event, written, desk.locale)
+    return _answer(event, written, desk.locale, _law(season, desk))
 
 
 def _told(known: dict[str, Any], prices: tuple[str, ...], address: str | None) -> dict[str, Any]:
@@ -113,7 +113,18 @@ def _delivery(work, season, desk, customer, jars, lot, told, carrier, to, number
     )
 
 
-def _answer(event, written: str, locale: str) -> Answer:
+def _law(season, desk: Desk) -> list[str]:
+    """Where the note's fields are asked for, what the season's markets want of whoever sells to shops, and for how long."""
+    from labelkit.rules.findings import CHECK_LOCAL, law_line
+    from labelkit.sale.delivery import LAWS
+    from labelkit.sale.law_words import duties, kept_for
+
+    markets = markets_of(season.markets, desk)
+    said = [f"The note holds what is asked for by {law_line(cite, sure)}." for cite, sure in LAWS]
+    return [*said, *duties(markets, {"sells_to": ["shop"]}, "records", asking=False), *kept_for(markets), CHECK_LOCAL]
+
+
+def _answer(event, written: str, locale: str, law: list[str]) -> Answer:
     rows = [(x.size, x.lot, str(x.count), x.price.show(locale), (x.count * x.price).show(locale)) for x in event.lines]
     text = [
         f"Delivery {event.number} to {event.customer}, {event.day}",
@@ -122,6 +133,8 @@ def _answer(event, written: str, locale: str) -> Answer:
         "",
         f'Owed: {event.owed.show(locale)}. When it is paid: labelkit pay --customer "{event.customer}" --amount …',
         f"Written: {written}",
+        "",
+        *law,
     ]
     document = {
         "number": event.number, "customer": event.customer, "day": event.day, "owed": str(event.owed.amount), "file": written,

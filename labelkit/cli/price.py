@@ -56,7 +56,8 @@ def command(
               labelkit price --set "one pound" --declares "1 lb" --price 12.00 --cost 1.35
               labelkit price --pdf prices.pdf --cards cards.pdf --product "Wildflower Honey"
     """
-    from labelkit.sale.price_words import price_duties, priced
+    from labelkit.sale.law_words import duties
+    from labelkit.sale.price_words import priced
 
     if size:
         _set(desk, size, declares, price, cost, once)
@@ -66,7 +67,7 @@ def command(
     markets = markets_of(season.markets, desk)
     every = priced(rows, markets)
     written = _papers(desk, every, season, settings, product, pdf, cards, page, language)
-    said = price_duties(markets, settings.get("situation", {}))
+    said = duties(markets, settings.get("situation", {}), "price")
     if str(settings.get("tax", "")).startswith("included"):
         said = (
             f"Note: tax of {settings['tax'].removeprefix('included ')} is in these prices; margins are before it is set aside.",

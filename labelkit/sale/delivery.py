@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from labelkit.errors.sale import ReceiverUnclear
 from labelkit.lots.bucket import show_both
 from labelkit.measures import total
 from labelkit.measures.locales import show_day
+from labelkit.rules.blocks import SECOND_HAND, SEEN, Cite
 from labelkit.sale.price_list import address_lines
 from labelkit.sale.stall_events import Delivery
 
@@ -54,7 +56,16 @@ FIELDS = (
     Asked("Day of dispatch", "(h)", "(3)", lambda d, m, locale: show_day(d.day, locale)),
     Asked("Taken there by", "", "(6)", lambda d, m, _: d.carrier or m.get("name", "")),
 )  # fmt: skip
-"""Regulation (EU) No 931/2011 Art. 3(1)(a) to (h), read in a trade notice that quotes it; 21 CFR 1.345(a), read."""
+LAWS = (
+    (
+        Cite(
+            "Commission Implementing Regulation (EU) No 931/2011", "Article 3(1)(a) to (h), as quoted in a trade notice"
+        ),
+        SECOND_HAND,
+    ),
+    (Cite("21 CFR 1.345", "(a)", date(2026, 11, 25)), SEEN),
+)
+"""Where the fields are asked for, and how surely that was read."""
 
 
 def note_fields(delivery: Delivery, maker: Mapping[str, str], locale: str) -> tuple[tuple[Asked, str], ...]:

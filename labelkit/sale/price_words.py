@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,7 +10,7 @@ from labelkit.errors.rules import NoLawHeld
 from labelkit.measures.locales import DEFAULT_LOCALE, show_percent
 from labelkit.rules.figures import unit_price
 from labelkit.rules.figures.unit_price import UnitPrice
-from labelkit.rules.findings import law_line, law_lines, with_caution
+from labelkit.rules.findings import law_lines
 from labelkit.rules.market import Market
 from labelkit.sale.price import UNITS, PriceRow, ladder_faults
 
@@ -55,19 +55,6 @@ def laws(every: Sequence[Priced]) -> str:
     """Where the unit prices come from; empty where none was asked for."""
     found = {law.rule: law for p in every for _, unit in p.units for law in unit.laws}
     return law_lines(found.values()) if found else ""
-
-
-def price_duties(markets: Iterable[Market], facts: Mapping[str, Any]) -> tuple[str, ...]:
-    """What the markets say about showing prices: whether a unit price is due, and who is freed of it; or the question."""
-    said: dict[str, None] = {}
-    for market in markets:
-        for law in (*market.requires("price"), *market.exemptions("price"), *market.duties("price")):
-            answer = law.answer(facts)
-            if answer.holds:
-                said[f"{market.name}: {law.says} {with_caution(law.do)} ({law_line(law.cite, law.sure)})"] = None
-            elif answer.holds is None:
-                said.update((f"{market.name}: {fact.asks}", None) for fact in answer.missing)
-    return tuple(said)
 
 
 def document(every: Sequence[Priced]) -> dict[str, Any]:

@@ -345,3 +345,21 @@ def test_a_note_that_cannot_be_written_books_nothing_and_a_refused_delivery_leav
     with pytest.raises(JarsTooFew):
         farm.do("2026-08-05", *line, "--jar", "500 g=39", "--out", "note.pdf")
     assert not (farm.folder / "note.pdf").exists()
+
+
+def test_a_delivery_says_where_its_note_is_asked_for_and_how_surely_that_was_read(farm):
+    made = farm.do(
+        "2026-08-05",
+        "deliver",
+        "--customer",
+        "Corner shop",
+        "--address",
+        "x; y",
+        "--jar",
+        "500 g=2",
+        "--price",
+        "500 g=5",
+    )
+    assert "931/2011" in made["text"] and "known only from a second source" in made["text"]
+    assert "21 CFR 1.345 (a) (read 2026-11-25)" in made["text"]
+    assert made["text"].endswith("Check your local rules.")
