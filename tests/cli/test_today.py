@@ -31,7 +31,7 @@ def due(say, day: str) -> list[tuple[str, str, str]]:
 
 
 def test_a_wet_bucket_is_urgent_and_a_safe_one_is_silent(say):
-    # The bands of moisture and yeast count after Lochhead, as the Hive and the Honey Bee tabulates them.
+    # Table after A. G. Lochhead (1933), in USDA Agriculture Handbook 335: above 19.0 % honey keeps only with under 1 yeast a gram.
     say("2026-07-12", "weigh", "--bucket", "B1", "--net", "20 kg", "--moisture", "19.4")
     say("2026-07-12", "weigh", "--bucket", "B2", "--net", "20 kg", "--moisture", "16.8")
     assert ("urgent", "bottle", "B1") in due(say, "2026-07-12")

@@ -1,0 +1,71 @@
+"""The application: its rooms, its guards, and how it says no."""
+
+from __future__ import annotations
+
+import logging
+import secrets
+
+from flask import Flask, redirect, request
+from werkzeug.exceptions import HTTPException, MethodNotAllowed, NotFound, RequestEntityTooLarge
+
+from labelkit.errors import LabelkitError, RecordRefused
+from labelkit.errors.cli import UnexpectedTrouble
+from labelkit.errors.page import AddressNotOurs, FormFromElsewhere, NoSuchPage, UploadTooLarge
+from labelkit.page import here, safe
+from labelkit.page.here import Station
+from labelkit.page.rooms import every_room
+from labelkit.page.view import refused_page
+
+LOG = logging.getLogger("labelkit.page")
+_OPEN_WITHOUT_RECORD = ("start.", "files.", "record.")
+_STATUS = {AddressNotOurs: 421, FormFromElsewhere: 403, NoSuchPage: 404, UploadTooLarge: 413}
+
+
+def make_app(station: Station) -> Flask:
+    """The page as a WSGI application for one station."""
+    app = Flask("labelkit", static_folder=None, template_folder=None)
+    app.config.update(
+        SECRET_KEY=secrets.token_bytes(32),  # a new one each time: a form handed out before is not taken after
+        SESSION_COOKIE_NAME=f"labelkit-{station.port}",  # a browser sends one host's cookies to all its ports
+        SESSION_COOKIE_HTTPONLY=True,
+        SESSION_COOKIE_SAMESITE="Strict",
+        MAX_CONTENT_LENGTH=safe.LARGEST_UPLOAD,
+        MAX_FORM_MEMORY_SIZE=safe.LARGEST_UPLOAD,
+        MAX_FORM_PARTS=2_000,
+    )
+    app.extensions[here.KEY] = station
+    app.before_request(_guard)
+    app.after_request(safe.add_headers)
+    app.register_error_handler(LabelkitError, _refuse)
+    app.register_error_handler(HTTPException, _refuse_plain)
+    app.register_error_handler(Exception, _trouble)
+    for room in every_room():
+        app.register_blueprint(room)
+    return app
+
+
+def _guard():
+    safe.check_request(here.station().port)
+    if request.endpoint and not request.endpoint.startswith(_OPEN_WITHOUT_RECORD) and not here.has_record():
+        return redirect("/start", 303)
+    return None
+
+
+def _refuse(refusal: LabelkitError):
+    status = _STATUS.get(type(refusal), 409 if isinstance(refusal, RecordRefused) else 422)
+    return refused_page(refusal), status
+
+
+def _refuse_plain(answer: HTTPException):
+    if isinstance(answer, RequestEntityTooLarge):
+        return _refuse(UploadTooLarge(safe.LARGEST_UPLOAD // 1024))
+    if isinstance(answer, NotFound | MethodNotAllowed):
+        return refused_page(NoSuchPage(request.path[:120])), answer.code
+    if answer.code and answer.code < 400:
+        return answer
+    return refused_page(FormFromElsewhere("it could not be read")), answer.code or 400
+
+
+def _trouble(trouble: Exception):
+    LOG.error("a fault in the page at %s", request.path, exc_info=trouble)
+    return refused_page(UnexpectedTrouble(trouble)), 500

@@ -1,0 +1,50 @@
+"""The last steps of the record, and which of them may be undone by a correction."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+# What one form books as one event; settings and corrections are changed by booking what is right.
+UNDOABLE = frozenset({"weigh", "drain", "blend", "run", "print", "price", "sell", "give", "return", "discard", "load"})
+_SEARCHED = 400
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One booked event, for people."""
+
+    seq: int
+    day: Any
+    how: str
+    says: str
+    who: str
+    struck_by: int | None
+    may_undo: bool
+
+
+def steps(state: Any, locale: str, count: int, before: int | None = None) -> list[Step]:
+    """The last events, newest first; ``before`` a number to page back."""
+    head = state.head().seq
+    end = min(head, (before or head + 1) - 1)
+    found = [each for each in state.events(after=max(0, end - count)) if each.seq <= end]
+    return [_step(each, locale) for each in reversed(found)]
+
+
+def undoable(state: Any, locale: str) -> Step | None:
+    """The last step that stands and that a correction can take back."""
+    head = state.head().seq
+    for each in reversed(list(state.events(after=max(0, head - _SEARCHED)))):
+        if each.kind == "correct":
+            continue
+        if each.stands:
+            return _step(each, locale) if each.kind in UNDOABLE else None
+    return None
+
+
+def _step(each: Any, locale: str) -> Step:
+    from labelkit.record.saying import saying
+    from labelkit.trace.terms import HOW
+
+    may = each.stands and each.kind in UNDOABLE
+    return Step(each.seq, each.day, HOW.get(each.kind, each.kind), saying(each.event, locale), each.who, each.struck_by, may)

@@ -1,0 +1,15 @@
+"""The rooms of the page, one for each part of the season."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from flask import Blueprint
+
+
+def every_room() -> Iterator[Blueprint]:
+    """Every room, in the order of the season."""
+    from labelkit.page.rooms import bottle, buckets, files, jars, labels, plan, record, season, sell, start, trace
+
+    for module in (files, start, season, buckets, jars, plan, bottle, labels, sell, trace, record):
+        yield module.room

@@ -1,0 +1,101 @@
+"""Bottling: what was really filled, what is left, and the lot code to print on every jar of the run."""
+
+from __future__ import annotations
+
+from flask import Blueprint
+
+from labelkit.cli._season import season_book
+from labelkit.errors import LabelkitError
+from labelkit.errors.page import NoSuchPage
+from labelkit.page import here, last, why
+from labelkit.page.rooms.buckets import _unit as unit_of_season
+from labelkit.page.verbs import booked, by_size, do, option, typed, with_unit
+from labelkit.page.view import first, href, page, percent
+
+room = Blueprint("bottle", __name__)
+
+
+@room.get("/bottle")
+def bottle() -> str:
+    """The form; a plan fills it in."""
+    return _bottle()
+
+
+@room.post("/bottle")
+def bottled():
+    """Book the run."""
+    words = [word for name, given in _said().items() for value in given for word in option(name, value)]
+    return booked(
+        lambda: do("bottle", f"--bucket={typed('bucket')}", *words, *option("once", typed("step"))), _bottle,
+        lambda answer: f"/lot/{answer.document['lot']}", lambda answer: f"Booked as lot {answer.document['lot']}.",
+    )  # fmt: skip
+
+
+@room.get("/bottle/look")
+def look() -> str:
+    """What the run would come to, and nothing booked."""
+    return page("bottle_look.html", **_look())
+
+
+@room.get("/lot/<code>")
+def lot(code: str) -> str:
+    """One lot: its code, large, and what became of the honey."""
+    from labelkit.lots.movement import Account
+
+    desk = here.desk()
+    with season_book(desk, to_read=True) as book, book.reading() as state:
+        runs = [each for each in state.events(("run",)) if each.event.lot == code]
+        stock = [s for s in state.stock(Account.JARS, Account.STALL, Account.HELD, Account.SOLD, lots=[code]) if s.count]
+        undo = last.undoable(state, desk.locale)
+    if not runs:
+        raise NoSuchPage(f"/lot/{code[:60]}")
+    booked_run = next((each for each in runs if each.stands), runs[-1])
+    return page("lot.html", run=booked_run.event, booked=booked_run, stock=stock, undo=undo,
+                why_run=why.of_run(booked_run.event, first, percent))  # fmt: skip
+
+
+def _said() -> dict[str, list[str]]:
+    unit = unit_of_season()
+    return {
+        "jar": [f"{size}={count}" for size, count in by_size("jar").items()],
+        "fill": [f"{size}={with_unit(fill, 'g' if unit == 'kg' else 'oz')}" for size, fill in by_size("fill").items()],
+        "broken": [f"{size}={count}" for size, count in by_size("broken").items()],
+        "sample": [f"{size}={count}" for size, count in by_size("sample").items()],
+        "left": [with_unit(typed("left"), unit)],
+        "lost": [with_unit(typed("lost"), unit)],
+    }
+
+
+def _look() -> dict:
+    from labelkit.cli.bottle import run_of
+
+    said = _said()
+    if not typed("bucket") or not (said["jar"] or said["broken"] or said["sample"]):
+        return {"run": None, "refused": None}
+    desk = here.desk()
+    try:
+        with season_book(desk, to_read=True) as book, book.reading() as state:
+            run = run_of(
+                state, desk, typed("bucket"), tuple(said["jar"]), fills=tuple(said["fill"]), broken=tuple(said["broken"]),
+                samples=tuple(said["sample"]), left=said["left"][0] or None, lost=said["lost"][0] or None,
+            )  # fmt: skip
+    except LabelkitError as refusal:
+        return {"run": None, "refused": refusal}
+    return {"run": run, "refused": None, "why_run": why.of_run(run, first, percent)}
+
+
+def _bottle(refused: LabelkitError | None = None) -> str:
+    desk, season = here.desk(), here.season()
+    with season_book(desk, to_read=True) as book, book.reading() as state:
+        buckets = [bucket for bucket in state.buckets() if bucket.holds]
+        runs = [each for each in state.events(("run",)) if each.stands]
+    sizes = [
+        {"price": p, "fill": season.fill(p.size, desk.day), "why": why.of_fill(season, p.size, desk.day, first)}
+        for p in season.prices.values()
+    ]  # fmt: skip
+    shown = _look() if refused is None else {"run": None, "why_run": None}
+    return page(
+        "bottle.html", **{**shown, "refused": refused or shown.get("refused")}, buckets=buckets, sizes=sizes,
+        runs=list(reversed(runs))[:12], unit=unit_of_season(), small="g" if unit_of_season() == "kg" else "oz",
+        plan=href("/plan"),
+    )  # fmt: skip

@@ -1,0 +1,233 @@
+"""Buckets: weighing in with a running list, cappings honey added later, blending."""
+
+from __future__ import annotations
+
+import re
+import tempfile
+from pathlib import Path
+
+from flask import Blueprint, request
+
+from labelkit.cli._season import season_book, season_step
+from labelkit.errors import LabelkitError
+from labelkit.errors.page import FileNotGiven
+from labelkit.page import here, last, why
+from labelkit.page.verbs import booked, do, option, options, typed, with_unit
+from labelkit.page.view import first, href, on, page, second, units
+
+room = Blueprint("buckets", __name__)
+
+WEIGHTS = ("gross", "tare", "net", "division")
+SCALES = {"percent": "% water", "brix": "°Brix", "refractive-index": "refractive index"}
+
+
+@room.get("/weigh")
+def weigh() -> str:
+    """The form and the running list."""
+    return _weigh()
+
+
+@room.post("/weigh")
+def weigh_in():
+    """Book one bucket."""
+    return booked(
+        lambda: do("weigh", *_words(), *option("once", typed("step"))), _weigh, lambda _: "/weigh",
+        lambda answer: _told(answer.document["buckets"][0]),
+    )  # fmt: skip
+
+
+@room.get("/weigh/look")
+def look() -> str:
+    """What the form says so far, by the same road as booking it, and nothing booked."""
+    return page("weigh_look.html", **_look())
+
+
+@room.post("/weigh/file")
+def from_file():
+    """Book a spreadsheet of buckets, all of it or nothing."""
+    return booked(_file_taken, _weigh, lambda _: "/weigh", lambda a: f"{len(a.document['buckets'])} buckets weighed in.")
+
+
+@room.get("/drain")
+def drain() -> str:
+    """The form for cappings honey."""
+    return _drain()
+
+
+@room.post("/drain")
+def drained():
+    """Book cappings honey into its bucket."""
+    return booked(
+        lambda: do("drain", *option("bucket", typed("bucket")), *_weights(("net", "gross", "tare")), *_moisture(),
+                   *_yards(), *option("once", typed("step"))),
+        _drain, lambda _: "/", lambda answer: answer.text.splitlines()[0],
+    )  # fmt: skip
+
+
+@room.get("/blend")
+def blend() -> str:
+    """The form for a blend."""
+    return _blend()
+
+
+@room.post("/blend")
+def blended():
+    """Book a blend of what was ticked."""
+    parts = [
+        f"--part={name}={with_unit(request.form.get(f'part:{name}', ''), _unit())}".rstrip("=")
+        for name in request.form.getlist("from")
+    ]
+    return booked(
+        lambda: do("blend", f"--into={typed('into')}", *(parts or ["--part="]), *option("once", typed("step"))), _blend,
+        lambda _: "/", lambda answer: answer.text.split("\n\n")[-1].strip() or f"Blended into {typed('into')}.",
+    )  # fmt: skip
+
+
+def _words() -> tuple[str, ...]:
+    return (
+        *option("bucket", typed("bucket")), *_weights(WEIGHTS), *option("container", with_unit(typed("container"), "l" if _unit() == "kg" else "gal")),
+        *options(("harvested", "plant"), typed), *_yards(), *_moisture(),
+    )  # fmt: skip
+
+
+def _weights(names: tuple[str, ...]) -> tuple[str, ...]:
+    return options(names, lambda name: with_unit(typed(name), _unit()))
+
+
+def _yards() -> tuple[str, ...]:
+    return tuple(word for line in request.values.get("yards", "").splitlines() for word in option("yard", line))
+
+
+def _moisture() -> tuple[str, ...]:
+    """The moisture in percent: as typed, or reckoned from a reading first, by the command that reckons it."""
+    reading, scale = typed("moisture"), typed("scale") or "percent"
+    if not reading or scale not in SCALES or scale == "percent":
+        return option("moisture", reading)
+    warm = option("temperature", _degrees(typed("temperature")))
+    found = do("reckon", "moisture", f"--{scale}={reading}", *warm).document["moisture_percent"]
+    from decimal import Decimal
+
+    from labelkit.measures.locales import show_number
+
+    return (f"--moisture={show_number(Decimal(found), here.desk().locale, digits=1)}",)
+
+
+def _degrees(text: str) -> str:
+    bare = text.strip()
+    return f"{bare} {'C' if _unit() == 'kg' else 'F'}" if re.fullmatch(r"-?[0-9.,]+", bare) else bare
+
+
+def _unit() -> str:
+    return "kg" if units(here.settings() if here.has_record() else {}) == "metric" else "lb"
+
+
+def _file_taken():
+    upload = request.files.get("table")
+    text = upload.read() if upload else b""
+    if not text:
+        raise FileNotGiven()
+    toml = upload.filename.lower().endswith(".toml")
+    with tempfile.TemporaryDirectory(prefix="labelkit-") as folder:
+        kept = Path(folder) / ("season.toml" if toml else "buckets.csv")
+        kept.write_bytes(text)
+        try:
+            return do("weigh", f"--from={kept}", *option("once", typed("step")))
+        except LabelkitError as refusal:
+            for word in ("what", "why", "do"):
+                setattr(refusal, word, getattr(refusal, word).replace(str(kept), "Your file"))
+            raise
+
+
+def _told(bucket: dict) -> str:
+    from labelkit.measures import Mass
+
+    mass = Mass.of_grams(bucket["holds_g"])
+    return f"{bucket['id']} is weighed in: {first(mass)} ({second(mass)}) of honey."
+
+
+def _look() -> dict:
+    """The bucket as it would stand, or the refusal; nothing while the form is not full enough to say."""
+    from labelkit.cli.weigh import typed_in
+
+    enough = typed("bucket") and (typed("net") or (typed("gross") and typed("tare")))
+    if not enough:
+        return {"bucket": None, "water": None, "found": "", "refused": None}
+    try:
+        reckoned = _moisture()
+        event = typed_in(
+            typed("bucket"), tuple(line for line in request.values.get("yards", "").splitlines() if line.strip()),
+            {**{name: with_unit(typed(name), _unit()) for name in WEIGHTS},
+             "container": with_unit(typed("container"), "l" if _unit() == "kg" else "gal"),
+             "harvested": typed("harvested"), "plant": typed("plant"),
+             "moisture": reckoned[0].partition("=")[2] if reckoned else ""},
+            here.desk(),
+        )  # fmt: skip
+        with season_step(here.desk()) as work:  # never committed: a rehearsal before all the guards
+            work.add(event)
+            bucket = work.bucket(event.bucket)
+    except LabelkitError as refusal:
+        return {"bucket": None, "water": None, "found": "", "refused": refusal}
+    from labelkit.page.drawn import pail
+
+    found = reckoned[0].partition("=")[2] if reckoned and typed("scale") not in ("", "percent") else ""
+    return {"bucket": bucket, "water": why.of_moisture(bucket, first), "found": found, "refused": None, "pail": pail(bucket)}
+
+
+def _weigh(refused: LabelkitError | None = None) -> str:
+    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+        events = [each for each in state.events(("weigh", "drain", "blend")) if each.stands]
+        undo = last.undoable(state, here.desk().locale)
+    weighed = [each for each in events if each.kind == "weigh"]
+    before = weighed[-1].event if weighed else None
+    fill = dict(request.values) if refused else _as_before(before, [e.event.bucket for e in weighed]) | dict(request.args)
+    shown = _look() if refused is None and request.args else {"bucket": None, "water": None, "found": "", "pail": None}
+    return page(
+        "weigh.html", **{**shown, "refused": refused}, fill=fill, scales=SCALES, unit=_unit(), undo=undo,
+        volume="l" if _unit() == "kg" else "gal", listed=[_row(each) for each in reversed(events)][:40], count=len(weighed),
+    )  # fmt: skip
+
+
+def _as_before(before, names: list[str]) -> dict[str, str]:
+    """What is mostly the same from bucket to bucket, and the next name."""
+    if before is None:
+        return {"bucket": "B1"}
+    found = re.fullmatch(r"(.*?)(\d{1,6})", names[-1], re.DOTALL)
+    name = f"{found[1]}{int(found[2]) + 1:0{len(found[2])}d}" if found else ""
+    again = {"bucket": "" if name in names else name, "plant": before.plant or ""}
+    if before.sources:
+        again["yards"] = "\n".join(f"{s.yard}: {', '.join(s.hives)}" if s.hives else s.yard for s in before.sources)
+    if before.weighing:
+        again["tare"] = first(before.weighing.tare)
+        again["division"] = first(before.weighing.division) if before.weighing.division else ""
+    if before.container_ml:
+        from labelkit.measures.locales import show_number
+        from labelkit.measures.rounding import HALF_UP, to_step
+
+        per = 1000 if _unit() == "kg" else "3785.411784"
+        from decimal import Decimal
+
+        again["container"] = show_number(to_step(before.container_ml / Decimal(per), Decimal("0.1"), HALF_UP), here.desk().locale)
+    return again
+
+
+def _row(each) -> dict:
+    event = each.event
+    mass = event.mass if event.kind == "blend" else event.net
+    return {
+        "seq": each.seq, "name": event.into if event.kind == "blend" else event.bucket, "kind": event.kind,
+        "mass": mass, "moisture": getattr(event, "moisture", None), "day": on(event.day),
+        "from": "; ".join(map(str, getattr(event, "sources", ()))) or "; ".join(p.bucket for p in getattr(event, "parts", ())),
+    }  # fmt: skip
+
+
+def _full():
+    with season_book(here.desk(), to_read=True) as book:
+        return [bucket for bucket in book.buckets() if bucket.holds]
+
+
+def _drain(refused: LabelkitError | None = None) -> str:
+    return page("drain.html", refused=refused, buckets=_full(), scales=SCALES, unit=_unit(), back=href("/weigh"))
+
+
+def _blend(refused: LabelkitError | None = None) -> str:
+    return page("blend.html", refused=refused, buckets=_full(), unit=_unit(), chosen=request.values.getlist("from"))

@@ -1,0 +1,72 @@
+"""Jar sizes and their prices: what a jar declares, brings and costs, with the unit price the market asks for."""
+
+from __future__ import annotations
+
+import tempfile
+from pathlib import Path
+
+from flask import Blueprint, Response, request
+
+from labelkit.cli._sale import markets_of, price_rows
+from labelkit.errors import LabelkitError
+from labelkit.page import here, why
+from labelkit.page.verbs import booked, do, option, options, typed
+from labelkit.page.view import first, page
+
+room = Blueprint("jars", __name__)
+
+PAPERS = {"pdf": "price-list.pdf", "cards": "price-cards.pdf"}
+
+
+@room.get("/prices")
+def prices() -> str:
+    """The list and the form."""
+    return _prices()
+
+
+@room.post("/prices")
+def set_price():
+    """Set what a size declares, sells for and costs."""
+    return booked(
+        lambda: do("price", *option("set", typed("size")), *options(("declares", "price", "cost"), typed),
+                   *option("once", typed("step"))),
+        _prices, lambda _: "/prices", lambda _: f"{typed('size')}: from today {typed('price')} {here.season().currency}.",
+    )  # fmt: skip
+
+
+@room.get("/prices/<paper>.pdf")
+def papers(paper: str) -> Response:
+    """The price list to hang up, or the cards to cut out."""
+    from labelkit.errors.page import NoSuchPage
+
+    kind = {"list": "pdf", "cards": "cards"}.get(paper)
+    if kind is None:
+        raise NoSuchPage(f"/prices/{paper[:60]}.pdf")
+    with tempfile.TemporaryDirectory(prefix="labelkit-") as folder:
+        made = Path(folder) / PAPERS[kind]
+        do("price", f"--{kind}={made}", *option("product", request.args.get("product")),
+           *option("language", here.settings().get("language")))  # fmt: skip
+        content = made.read_bytes()
+    return Response(content, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{PAPERS[kind]}"'})
+
+
+def _prices(refused: LabelkitError | None = None) -> str:
+    from labelkit.sale.price_words import notes, priced
+
+    desk, season = here.desk(), here.season()
+    every, faults = (), []
+    if season.prices:
+        every = priced(price_rows(season.prices.values(), desk, lambda p: p.size), markets_of(season.markets, desk))
+        faults = notes(every)
+    rows = [
+        {"row": p.row, "unit": p.unit_text(desk.locale), "why": why.of_price(p.row.size, p.units) if p.units else None,
+         "fill": season.fill(p.row.size, desk.day), "fill_why": why.of_fill(season, p.row.size, desk.day, first)}
+        for p in every
+    ]  # fmt: skip
+    fill = request.values if request.values else {}
+    if not refused and (chosen := season.prices.get(request.args.get("size", ""))):
+        fill = {"size": chosen.size, "declares": chosen.declares, "price": str(chosen.price.amount), "cost": str(chosen.cost.amount)}
+    return page(
+        "prices.html", refused=refused, rows=rows, faults=faults, fill=fill, currency=season.currency,
+        product=here.settings().get("label", {}).get("name", ""),
+    )  # fmt: skip

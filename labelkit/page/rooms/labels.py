@@ -1,0 +1,259 @@
+"""Labels: what they say, how they look on the true sheet, what the law finds, and printing them."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import lru_cache
+from threading import Lock
+
+from flask import Blueprint, Response, redirect, request, session
+
+from labelkit.cli._label_words import label_of_record
+from labelkit.cli._labels import Choice, Drawn, book_print, draw
+from labelkit.cli._season import season_book
+from labelkit.errors import LabelkitError
+from labelkit.errors.record import KeyReused
+from labelkit.page import here, last
+from labelkit.page.verbs import booked, do, typed
+from labelkit.page.view import href, page
+
+room = Blueprint("labels", __name__)
+
+PREVIEW_DPI = 220
+_ONE_AT_A_TIME = Lock()  # PDFium draws for one thread only
+FACTS = (
+    "home_kitchen", "own_hives", "sells_to", "gallons_per_year", "food_sales_per_year", "employees", "units_per_year",
+    "pasteurized", "infused",
+)  # fmt: skip
+
+
+
+@room.get("/labels")
+def labels() -> str:
+    """Choose, look, print."""
+    return _labels()
+
+
+@room.get("/labels/look")
+def look() -> str:
+    """Only the look, the findings and the heights."""
+    return page("labels_look.html", **_look())
+
+
+@room.get("/labels/one.png")
+def one() -> Response:
+    """The label as it will print, cut from the true page."""
+    return Response(_picture(*_asked()), mimetype="image/png")
+
+
+@room.get("/labels/labels.pdf")
+def pdf() -> Response:
+    """The file to print; nothing is booked by looking at it."""
+    drawn = _drawn(*_asked())
+    return Response(drawn.printed.pdf, mimetype="application/pdf", headers={"Content-Disposition": 'inline; filename="labels.pdf"'})
+
+
+@room.post("/labels/print")
+def printed():
+    """Book the print; the file is on the next page."""
+    lot, size, choice = _asked()
+    spoiled = typed("spoiled")
+    try:
+        drawn = draw(here.desk(), replace(label_of_record(here.desk(), size), lot=lot), size, choice)
+        book_print(here.desk(), drawn, size, choice, int(spoiled) if spoiled.isdigit() and len(spoiled) < 6 else 0, typed("step") or None)
+    except KeyReused:
+        from labelkit.errors.page import SentBefore
+
+        return _labels(SentBefore()), 409
+    except LabelkitError as refusal:
+        return _labels(refusal), 422
+    here.forget()
+    session["said"] = f"{drawn.printed.labels} labels for lot {drawn.label.lot} are booked. Print the file at 100 %, never “fit to page”."
+    return redirect(href("/labels/done", **_query()), 303)
+
+
+@room.get("/labels/done")
+def done() -> str:
+    """The file that was booked, to open as often as need be."""
+    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+        undo = last.undoable(state, here.desk().locale)
+    return page("labels_done.html", pdf=href("/labels/labels.pdf", **_query()), again=href("/labels", **_query()), undo=undo)
+
+
+@room.get("/words")
+def words() -> str:
+    """What every label says."""
+    return _words()
+
+
+@room.post("/words")
+def say():
+    """Keep what the labels say."""
+    lines = [line for line in request.form.get("lines", "").splitlines() if line.strip()]
+    arguments = [f"--{name.replace('_', '-')}={typed(name)}" for name in ("name", "floral_source", "grade", "best_before", "origin")]
+    arguments += [f"--kind={typed('kind') or 'honey'}", *(f"--line={line}" for line in lines), *([] if lines else ["--no-lines"])]
+    for size in here.season().prices:
+        wide, high = typed(f"wide:{size}"), typed(f"high:{size}")
+        if wide:
+            arguments.append(f"--jar={size}={wide}{f' x {high}' if high else ''}")
+    for name in FACTS:
+        given = ", ".join(request.form.getlist(f"fact:{name}")) if name == "sells_to" else typed(f"fact:{name}")
+        if given:
+            arguments.append(f"--fact={name}={given}")
+    return booked(
+        lambda: do("label-words", *arguments, f"--once={typed('step')}"), _words, lambda _: "/labels", lambda _: "Your label says so from now on."
+    )
+
+
+def _asked() -> tuple[str, str, Choice]:
+    used = frozenset(int(place) for place in request.values.getlist("used") if place.isdigit() and len(place) < 4)
+    count = typed("count")
+    return typed("lot"), typed("size"), Choice(
+        typed("sheet") or _usual_sheet(), typed("design") or "press", typed("kind") or "front",
+        int(count) if count.isdigit() and 0 < len(count) < 6 and int(count) else None, skip=used,
+        nudge_right=typed("right") or "0 mm", nudge_up=typed("up") or "0 mm", cut_lines=bool(typed("cut")),
+    )  # fmt: skip
+
+
+def _usual_sheet() -> str:
+    return "letter-2x5-102x51" if here.season().currency in ("USD", "CAD") else "a4-2x4-99x68"
+
+
+def _query() -> dict:
+    names = ("lot", "size", "sheet", "design", "kind", "count", "right", "up", "cut")
+    return {name: typed(name) for name in names} | {"used": request.values.getlist("used")}
+
+
+def _drawn(lot: str, size: str, choice: Choice) -> Drawn:
+    """The labels as they will print, kept for the few requests of one look; the record's head is part of the key."""
+    desk = here.desk()
+    with season_book(desk, to_read=True) as book, book.reading() as state:
+        head = state.head().hash
+    kept = (desk.record, desk.day, desk.locale, head, lot, size, choice)
+    return _draw_once(kept)
+
+
+@lru_cache(maxsize=12)
+def _draw_once(kept: tuple) -> Drawn:
+    lot, size, choice = kept[4:]
+    desk = here.desk()
+    return draw(desk, replace(label_of_record(desk, size), lot=lot), size, choice)
+
+
+def _picture(lot: str, size: str, choice: Choice) -> bytes:
+    """The first label of the page that will print, cut out while it is drawn, on the design's paper."""
+    from io import BytesIO
+
+    import pypdfium2
+
+    from labelkit.labels.design import design
+
+    drawn = _drawn(lot, size, choice)
+    box, paper = _first_place(drawn, choice), drawn.paper
+    points = 72 / 25_400  # in a micrometre
+    edges = (box.left, box.bottom, paper.page_wide - box.right, paper.page_high - box.top)
+    out = BytesIO()
+    with _ONE_AT_A_TIME, pypdfium2.PdfDocument(drawn.printed.pdf) as document:
+        found = document[0].render(
+            scale=PREVIEW_DPI / 72, crop=tuple(edge * points for edge in edges), fill_color=(*design(choice.design).paper, 255)
+        )
+        found.to_pil().save(out, "PNG")
+    return out.getvalue()
+
+
+def _first_place(drawn: Drawn, choice: Choice):
+    from labelkit.labels.sheets import free_places
+
+    _, place = next(free_places(drawn.paper, choice.start_at, choice.skip))
+    return drawn.paper.place(place)
+
+
+def _look() -> dict:
+    """The look at what is chosen; the refusal where it cannot be."""
+    lot, size, choice = _asked()
+    nothing = {"drawn": None, "refused": None, "findings": (), "spots": (), "used": choice.skip}
+    if not lot or not size:
+        return nothing
+    try:
+        drawn = _drawn(lot, size, choice)
+    except LabelkitError as refusal:
+        return nothing | {"refused": refusal}
+    order = ("stop", "ask", "note")
+    findings = sorted(drawn.made.checked.findings, key=lambda f: order.index(f.level))
+    placed = drawn.printed.placed[0]
+    return {
+        "drawn": drawn, "refused": None, "used": choice.skip, "placed": placed, "query": _query(),
+        "findings": [{"f": f, "number": n, "source": _source(f), "do": _FILE_WORDS.sub("", f.do)} for n, f in enumerate(findings, 1)],
+        "spots": _spots(findings, placed), "rows": drawn.printed.rows,
+        "says": [text for words in drawn.made.content.words for text in words.all],
+        "notes": (*drawn.printed.notes, *drawn.made.asked.notes),
+    }  # fmt: skip
+
+
+# A finding names the key of a label file that answers it; on the page a field does.
+_FILE_WORDS = re.compile(r" \(\w+ in \[situation\]\)")
+# Which marks of the label a field of a label file is.
+_ROLES = {
+    "name": ("name",), "net_statement": ("net",), "declares": ("net",), "lines": ("line", "wording", "caution"),
+    "origin": ("origin",), "lot": ("lot",), "best_before": ("best_before",), "maker": ("maker", "address"),
+    "grade": ("grade",), "ingredients": ("ingredients",), "floral_source": ("name",),
+}  # fmt: skip
+
+
+def _source(finding) -> str:
+    from labelkit.rules.report import source
+
+    return source(finding)
+
+
+def _spots(findings, placed) -> list[dict]:
+    """Where on the label each finding points, in per mille of its width and height."""
+    from labelkit.labels.fonts import around
+
+    spots: dict[tuple, dict] = {}
+    for n, finding in enumerate(findings, 1):
+        if finding.level == "note":
+            continue
+        roles = _ROLES.get(finding.field.partition(".")[0], ())
+        boxes = [m.box for m in placed.marks if set(getattr(m, "role", "").split("+")) & set(roles) and not getattr(m, "behind", False)]
+        if not boxes:
+            continue
+        box = around(boxes)
+        spot = spots.setdefault((box.left, box.top), {"box": box, "numbers": [], "level": finding.level})
+        spot["numbers"].append(n)
+    return list(spots.values())
+
+
+def _labels(refused: LabelkitError | None = None) -> str:
+    from labelkit.labels.design import designs
+    from labelkit.labels.place.kinds import PLACERS
+    from labelkit.labels.sheets import sheets
+    from labelkit.lots.movement import Account
+
+    desk = here.desk()
+    with season_book(desk, to_read=True) as book, book.reading() as state:
+        stock = [s for s in state.stock(Account.JARS, Account.STALL, Account.HELD) if s.count]
+        undo = last.undoable(state, desk.locale)
+    jars = list(dict.fromkeys((s.lot, s.size) for s in stock))
+    lot, size, choice = _asked()
+    ready = bool(here.settings().get("label", {}).get("name"))
+    shown = _look() if ready and refused is None else {"drawn": None, "refused": None, "findings": (), "spots": ()}
+    papers = sheets()
+    return page(
+        "labels.html", **{**shown, "refused": refused or shown["refused"], "used": choice.skip}, jars=jars, lot=lot, size=size, choice=choice,
+        ready=ready, designs=list(designs().values()), sheets=list(papers.values()), paper=papers.get(choice.sheet),
+        kinds=sorted(PLACERS), undo=undo, count=typed("count"),
+    )  # fmt: skip
+
+
+def _words(refused: LabelkitError | None = None) -> str:
+    from labelkit.rules.glossary import glossary
+
+    settings = here.settings()
+    facts = glossary().facts
+    return page(
+        "words.html", refused=refused, label=settings.get("label", {}), situation=settings.get("situation", {}),
+        facts=[facts[name] for name in FACTS if name in facts], sizes=list(here.season().prices),
+        sent=request.form if request.method == "POST" else None, maker_settings=settings.get("maker", {}),
+    )  # fmt: skip

@@ -1,0 +1,84 @@
+"""The jar plan: limits to type, and what they bring at once."""
+
+from __future__ import annotations
+
+from flask import Blueprint
+
+from labelkit.cli.plan import GOALS, plan_asked
+from labelkit.errors import LabelkitError
+from labelkit.page import here, why
+from labelkit.page.verbs import by_size, typed
+from labelkit.page.view import first, href, page
+
+room = Blueprint("plan", __name__)
+
+
+@room.get("/plan")
+def plan() -> str:
+    """The whole page; what is asked stands in the address, so that it can be kept and sent on."""
+    season = here.season()
+    fills = [
+        {"price": p, "fill": season.fill(p.size, here.desk().day), "why": why.of_fill(season, p.size, here.desk().day, first)}
+        for p in season.prices.values()
+    ]  # fmt: skip
+    return page("plan.html", **_outcome(), sizes=fills, goals=GOALS, all_buckets=_ids(), currency=season.currency)
+
+
+@room.get("/plan/look")
+def look() -> str:
+    """Only what the limits lead to."""
+    return page("plan_outcome.html", **_outcome())
+
+
+def _ids() -> list[str]:
+    from labelkit.cli._season import season_book
+
+    with season_book(here.desk(), to_read=True) as book:
+        return [bucket.id for bucket in book.buckets() if bucket.holds]
+
+
+def _outcome() -> dict:
+    from flask import request
+
+    desk = here.desk()
+    wishes = {
+        "goal": typed("goal") or "money",
+        "first": typed("first") or None,
+        "mix": tuple(f"{size}={share}" for size, share in by_size("mix").items()),
+        "wet": typed("wet") or "leave-out",
+        "without": tuple(request.args.getlist("without")),
+        "prices": tuple(f"{size}={amount}" for size, amount in by_size("price").items()),
+        "at_least": tuple(f"{size}={count}" for size, count in by_size("at-least").items()),
+        "at_most": tuple(f"{size}={count}" for size, count in by_size("at-most").items()),
+    }
+    nothing = {"plan": None, "refused": None, "bars": (), "instead": None}
+    if not here.season().prices or not _ids():
+        return nothing
+    try:
+        asked, found, before = plan_asked(desk, None, wishes)
+    except LabelkitError as refusal:
+        return nothing | {"refused": refusal}
+    return {
+        "plan": found, "refused": None, "instead": before, "asked": asked,
+        "why_plan": why.of_plan(asked, found, desk.locale), "bars": _bars(asked, found),
+    }  # fmt: skip
+
+
+def _bars(asked, found) -> list[dict]:
+    """Each bucket as a bar divided into its jars, all to one scale; floats only here, as places on the page."""
+    sizes = [size.id for size in asked.sizes]
+    fill = {size.id: size.fill for size in asked.sizes}
+    most = max((b.usable.mg for b in found.buckets), default=1) or 1
+    bars = []
+    for bucket in found.buckets:
+        x, cells = 0.0, []
+        for size, count in bucket.jars.items():
+            wide = 1000 * count * fill[size].mg / most
+            ticks = [round(x + wide * n / count, 2) for n in range(1, count)] if wide / count > 4 else []
+            cells.append({"size": size, "count": count, "x": round(x, 2), "wide": round(wide, 2), "tone": sizes.index(size) % 6, "ticks": ticks})
+            x += wide
+        bars.append({
+            "bucket": bucket, "cells": cells, "rest": round(1000 * bucket.left.mg / most, 2), "x": round(x, 2),
+            "bottle": href("/bottle", bucket=bucket.id, **{f"jar:{size}": n for size, n in bucket.jars.items()}),
+        })  # fmt: skip
+    return bars

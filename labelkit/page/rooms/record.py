@@ -1,0 +1,97 @@
+"""The record: what was booked, undoing the last step, verifying, sealing, copying."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from flask import Blueprint, Response, redirect
+
+from labelkit.cli._season import season_book
+from labelkit.errors import LabelkitError
+from labelkit.page import here, last
+from labelkit.page.verbs import booked, do, option, typed
+from labelkit.page.view import page
+
+room = Blueprint("record", __name__)
+
+A_PAGE = 60
+
+
+@room.before_request
+def _begun():
+    return None if here.has_record() else redirect("/start", 303)
+
+
+@room.get("/record")
+def record() -> str:
+    """Everything booked, newest first."""
+    return _record()
+
+
+@room.post("/undo")
+def undo():
+    """Strike one event; both it and the correction stay visible."""
+    event, because = typed("event"), typed("because") or "undone on the page right after it was booked"
+    return booked(
+        lambda: do("record", "correct", *option("because", because), *option("key", typed("step")), "--", event or "0"),
+        _record, lambda _: _back(), lambda answer: f"Taken back: event {answer.document['corrects']} is struck. Both stay in the record.",
+    )  # fmt: skip
+
+
+@room.post("/record/verify")
+def verify():
+    """Check every event, against a seal too where one was typed in."""
+    try:
+        answer = do("record", "verify", *option("seal", typed("seal")))
+    except LabelkitError as refusal:
+        return _record(refusal), 422
+    return _record(verdict=answer.document)
+
+
+@room.post("/record/copy")
+def copy():
+    """Copy the record beside itself, verified."""
+    folder = _copies()
+    folder.mkdir(exist_ok=True)
+    return booked(
+        lambda: do("record", "copy", f"--to={folder}", "--keep=20"), _record, lambda _: "/record",
+        lambda answer: f"{answer.document['copy']}: {answer.document['events']} events, written and verified.",
+    )  # fmt: skip
+
+
+@room.get("/record/seal.pdf")
+def seal_paper() -> Response:
+    """The seal on a sheet to sign and file."""
+    import tempfile
+
+    with tempfile.TemporaryDirectory(prefix="labelkit-") as folder:
+        made = Path(folder) / "seal.pdf"
+        do("record", "seal", f"--pdf={made}")
+        content = made.read_bytes()
+    return Response(content, mimetype="application/pdf", headers={"Content-Disposition": 'inline; filename="seal.pdf"'})
+
+
+def _copies() -> Path:
+    """Copies go beside the record; the browser names no folder."""
+    return Path(here.desk().record.removeprefix("sqlite:///")).parent / "copies"
+
+
+def _back() -> str:
+    """Where the form stood, if it is one of our own paths; else the record."""
+    path = typed("back")
+    return path if path.startswith("/") and not path.startswith(("//", "/\\")) and "\\" not in path else "/record"
+
+
+def _record(refused: LabelkitError | None = None, verdict: dict | None = None) -> str:
+    desk = here.desk()
+    before = int(typed("before")) if typed("before").isdigit() and len(typed("before")) < 12 else None
+    with season_book(desk, to_read=True) as book, book.reading() as state:
+        steps = last.steps(state, desk.locale, A_PAGE, before)
+        whole = state.head().seq
+    seal = do("record", "seal").document["seal"] if whole else ""
+    return page(
+        "record.html", refused=refused, verdict=verdict, last_steps=steps, whole=whole, seal=seal, where=desk.record,
+        older=steps[-1].seq if steps and steps[-1].seq > 1 else None, on_file="://" not in desk.record,
+    )  # fmt: skip
+
+

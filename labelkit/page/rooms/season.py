@@ -1,0 +1,50 @@
+"""The season's own page: what is in the buckets, what is due today, what is on the shelf, what was done last."""
+
+from __future__ import annotations
+
+from flask import Blueprint
+
+from labelkit.cli._season import season_book
+from labelkit.page import here, last, why
+from labelkit.page.drawn import pail
+from labelkit.page.view import first, href, on, page
+
+room = Blueprint("season", __name__)
+
+# Where each verb of the command line is on the page, and what the button says.
+_DOORS = {
+    "bottle": ("/bottle", "Bottle it", "bucket"), "drain": ("/drain", "Add it", "bucket"), "weigh": ("/trace", "Look at it", "code"),
+    "price": ("/prices", "Name them", ""), "labels": ("/labels", "Print them", ""), "recall": ("/trace", "Trace it", "code"),
+    "rules": ("", "", ""), "stall settle": ("/sell", "To the sales", ""), "stall file": ("/sell", "To the sales", ""),
+}  # fmt: skip
+
+
+@room.get("/")
+def home() -> str:
+    """The whole season at a glance."""
+    from labelkit.cli._today import due_today
+    from labelkit.lots.movement import Account
+
+    desk = here.desk()
+    with season_book(desk, to_read=True) as book, book.reading() as state:
+        buckets = state.buckets()
+        stock = [s for s in state.stock(Account.JARS, Account.HELD, Account.STALL) if s.count]
+        due = due_today(state, desk.day)
+        steps = last.steps(state, desk.locale, 6)
+        undo = last.undoable(state, desk.locale)
+    return page(
+        "season.html", full=[_shown(b) for b in buckets if b.holds], emptied=[b.id for b in buckets if not b.holds],
+        due=[(one, *_door(one)) for one in due], stock=stock, last_steps=steps, undo=undo,
+    )  # fmt: skip
+
+
+def _shown(bucket):
+    return {"bucket": bucket, "pail": pail(bucket), "why": why.of_bucket(bucket, first, on), "water": why.of_moisture(bucket, first)}
+
+
+def _door(due) -> tuple[str, str]:
+    path, word, name = _DOORS.get(due.verb, ("", "", ""))
+    if due.verb == "labels":
+        lot, _, size = due.about.partition("=")
+        return href(path, lot=lot, size=size), word
+    return (href(path, **{name: due.about}) if name else path), word

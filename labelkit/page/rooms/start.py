@@ -1,0 +1,79 @@
+"""The first start: who you are, where you sell; or a sample season to try and throw away."""
+
+from __future__ import annotations
+
+from flask import Blueprint, redirect, request, session
+
+from labelkit.cli.start import MAKER
+from labelkit.errors import LabelkitError
+from labelkit.page import here
+from labelkit.page.verbs import booked, do, option, options, typed
+from labelkit.page.view import page
+
+room = Blueprint("start", __name__)
+
+MAKER_WORDS = {
+    "name": "Name on the jars", "street": "Street and number", "city": "Town", "region": "State or region",
+    "postcode": "Postcode", "phone": "Telephone for the label", "registration": "Registration or permit number",
+}  # fmt: skip
+LANGUAGES = {"en": "English", "es": "Español", "fr": "Français", "de": "Deutsch", "pl": "Polski", "uk": "Українська"}
+NUMBERS = {"en_US": "1,234.5", "de_DE": "1.234,5", "fr_FR": "1 234,5", "de_CH": "1’234.5"}
+CURRENCIES = ("USD", "CAD", "EUR", "GBP", "AUD", "NZD", "CHF", "PLN", "SEK", "DKK", "NOK", "CZK", "HUF", "RON", "UAH")
+
+
+@room.get("/start")
+def form() -> str:
+    """The questions, with the answers given before."""
+    return _form()
+
+
+@room.post("/start")
+def begin():
+    """Make the record, or change who you are and where you sell."""
+    markets = [name for name in request.form.getlist("market") if name.strip()]
+    words = (
+        *(word for name in dict.fromkeys(markets) for word in option("market", name)),
+        *options(("currency", "units", "language", "numbers", *MAKER), typed),
+    )
+    return booked(
+        lambda: do("start", *words), _form, lambda _: "/" if here.season().prices else "/prices",
+        lambda answer: f"{answer.document.get('maker', {}).get('name', 'Your season')}: the record is kept in {here.desk().record}.",
+    )  # fmt: skip
+
+
+@room.post("/sample")
+def sample():
+    """Try an invented season."""
+    here.station().samples.throw_away(session.get("sample"))
+    session["sample"] = here.station().samples.make()
+    session["said"] = "This is an invented season to try everything on. Nothing you do here touches a record of your own."
+    return redirect("/", 303)
+
+
+@room.post("/sample/away")
+def throw_away():
+    """Done with trying."""
+    here.station().samples.throw_away(session.pop("sample", None))
+    session["said"] = "The sample season is thrown away."
+    return redirect("/", 303)
+
+
+def _form(refused: LabelkitError | None = None) -> str:
+    from labelkit.rules import shelf
+
+    settings = here.settings() if here.has_record() else {}
+    return page(
+        "start.html", refused=refused, settings=settings, maker_words=MAKER_WORDS, languages=LANGUAGES,
+        numbers=NUMBERS, currencies=CURRENCIES, groups=_groups(shelf.markets()), new=not here.has_record(),
+        chosen=[m for m in request.form.getlist("market") if m] or list(settings.get("market", [])),
+    )  # fmt: skip
+
+
+def _groups(heads) -> list[tuple[str, list[tuple[str, str]]]]:
+    """Markets under the country or union they belong to."""
+    roots = {head.id: head.name for head in heads if "-" not in head.id}
+    groups: dict[str, list[tuple[str, str]]] = {name: [(code, name)] for code, name in roots.items()}
+    for head in heads:
+        if "-" in head.id:
+            groups.setdefault(roots.get(head.id.partition("-")[0], head.name), []).append((head.id, head.name))
+    return list(groups.items())

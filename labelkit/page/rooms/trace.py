@@ -1,0 +1,83 @@
+"""Tracing: a code typed or scanned, back to the hives and on to everybody who has a jar."""
+
+from __future__ import annotations
+
+from flask import Blueprint, Response, request
+
+from labelkit.cli._season import season_book
+from labelkit.errors import LabelkitError
+from labelkit.page import here, safe
+from labelkit.page.verbs import typed
+from labelkit.page.view import page
+
+room = Blueprint("trace", __name__)
+
+
+@room.get("/trace")
+def trace() -> str:
+    """The question, and the answer where one was asked."""
+    asked = {name: typed(name) for name in ("code", "yard", "hive", "customer", "place") if typed(name)}
+    found, refused = None, None
+    if asked:
+        try:
+            found = _followed()
+        except LabelkitError as refusal:
+            refused = refusal
+    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+        known = {
+            "lots": sorted(state.lot_codes_taken()), "buckets": sorted(state.names("bucket")),
+            "yards": sorted(state.names("yard")), "customers": sorted(state.names("customer")),
+            "places": sorted(state.names("place")),
+        }  # fmt: skip
+    return page("trace.html", refused=refused, known=known, asked=asked, **_facts(found))
+
+
+@room.get("/trace/flow.svg")
+def flow() -> Response:
+    """The way drawn: bands as wide as the honey is heavy."""
+    from labelkit.trace.picture import picture
+
+    drawn = Response(picture(_followed(), here.desk().locale), mimetype="image/svg+xml")
+    drawn.headers["Content-Security-Policy"] = safe.DRAWING_POLICY
+    return drawn
+
+
+@room.get("/trace/steps.csv")
+def steps() -> Response:
+    """Every step as a spreadsheet file."""
+    from labelkit.trace.sheet import sheet
+
+    content = sheet(_followed())
+    return Response(content, mimetype="text/csv", headers={"Content-Disposition": 'attachment; filename="trace.csv"'})
+
+
+@room.get("/trace/paper.pdf")
+def paper() -> Response:
+    """The trace on paper."""
+    from labelkit.trace.papers import trace_paper
+
+    content = trace_paper(_followed(), locale=here.desk().locale)
+    return Response(content, mimetype="application/pdf", headers={"Content-Disposition": 'inline; filename="trace.pdf"'})
+
+
+def _followed():
+    from labelkit.record.finding import find_buyer, find_lot, find_source
+    from labelkit.trace.follow import follow
+
+    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+        if typed("code"):
+            start = find_lot(state, typed("code"))
+        elif typed("customer") or typed("place"):
+            start = find_buyer(state, typed("customer"), "" if typed("customer") else typed("place"), None)
+        else:
+            start = find_source(state, typed("yard"), typed("hive"), None)
+        return follow(start, state.story(start.lots))
+
+
+def _facts(found) -> dict:
+    if found is None:
+        return {"trace": None, "sections": (), "headline": "", "query": {}}
+    from labelkit.trace.sections import headline, sections
+
+    query = {name: request.args[name] for name in ("code", "yard", "hive", "customer", "place") if request.args.get(name)}
+    return {"trace": found, "sections": sections(found, here.desk().locale), "headline": headline(found), "query": query}

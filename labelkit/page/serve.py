@@ -1,0 +1,74 @@
+"""Serving the page to this machine alone."""
+
+from __future__ import annotations
+
+import socket
+import threading
+import webbrowser
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+from labelkit.cli._rim import Desk
+from labelkit.cli._season import DEFAULT_RECORD
+from labelkit.errors.page import PortTaken
+from labelkit.page.app import make_app
+from labelkit.page.here import Station
+from labelkit.page.samples import Samples
+
+HOST = "127.0.0.1"
+THREADS = 6
+
+
+class Server:
+    """A bound server; :meth:`run` serves until it is closed."""
+
+    def __init__(self, desk: Desk, port: int) -> None:
+        from waitress.server import create_server
+
+        self._socket = _bound(port)
+        self.port = self._socket.getsockname()[1]
+        self.address = f"http://{HOST}:{self.port}/"
+        self.samples = Samples()
+        desk = replace(desk, record=_absolute(desk.record or DEFAULT_RECORD))
+        station = Station(desk, desk.day != date.today(), self.port, self.samples)
+        self._server = create_server(
+            make_app(station), sockets=[self._socket], threads=THREADS, ident=None, clear_untrusted_proxy_headers=True,
+            max_request_body_size=4 * 1024 * 1024, channel_timeout=60,
+        )  # fmt: skip
+
+    def run(self) -> None:
+        """Serve until :meth:`close` or an interrupt; sample seasons are thrown away at the end."""
+        try:
+            self._server.run()
+        finally:
+            self.samples.close()
+
+    def close(self) -> None:
+        """Stop serving."""
+        self._server.close()
+
+
+def serve(desk: Desk, port: int, open_it: bool, tell: Callable[[str], None]) -> None:
+    """Serve the page, say where, and open the browser if wished."""
+    server = Server(desk, port)
+    tell(server.address)
+    if open_it:
+        threading.Timer(0.5, webbrowser.open, [server.address]).start()
+    server.run()
+
+
+def _bound(port: int) -> socket.socket:
+    held = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    held.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        held.bind((HOST, port))
+    except OSError as trouble:
+        held.close()
+        raise PortTaken(port, (trouble.strerror or "the system refused it").lower()) from None
+    return held
+
+
+def _absolute(where: str) -> str:
+    return where if "://" in where else str(Path(where).absolute())

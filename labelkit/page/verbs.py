@@ -1,0 +1,80 @@
+"""A form becomes a command: the very line a producer would type, run by the same program."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+
+import click
+from flask import redirect, request, session
+
+from labelkit.cli._rim import Answer, answer_to
+from labelkit.errors import LabelkitError
+from labelkit.errors.cli import UsageUnclear
+from labelkit.errors.page import SentBefore
+from labelkit.errors.record import KeyReused
+from labelkit.page import here
+
+_BARE = re.compile(r"[0-9][0-9.,' \u00a0\u202f]*([0-9]+/[0-9]+)?")
+
+
+def do(*arguments: str) -> Answer:
+    """Run one command of labelkit on this request's desk. Raises what the command refuses."""
+    desk = here.desk()
+    line = ["--record", desk.record, "--day", desk.day.isoformat(), "--locale", desk.locale, *arguments]
+    try:
+        return answer_to(line, clock=desk.now, who=desk.who)
+    except click.ClickException as unclear:
+        raise UsageUnclear(unclear.format_message(), f"labelkit {arguments[0]} --help") from None
+
+
+def option(name: str, value: str | None) -> tuple[str, ...]:
+    """An option if there is a value for it; written as one word, so that no value is taken for an option.
+
+    >>> option("gross", "28.4 kg"), option("net", " "), option("bucket", "--all")
+    (('--gross=28.4 kg',), (), ('--bucket=--all',))
+    """
+    bare = (value or "").strip()
+    return (f"--{name}={bare}",) if bare else ()
+
+
+def options(names: Iterable[str], given: Callable[[str], str]) -> tuple[str, ...]:
+    """Several options of the same names as their fields; a field's underscores are an option's hyphens."""
+    return tuple(word for name in names for word in option(name.replace("_", "-"), given(name)))
+
+
+def with_unit(text: str, unit: str) -> str:
+    """A bare number with the unit the form shows beside its field; anything else as it was typed.
+
+    >>> with_unit("28.4", "kg"), with_unit("62 lb 3 oz", "kg"), with_unit(" 12,7 ", "kg"), with_unit("", "kg")
+    ('28.4 kg', '62 lb 3 oz', '12,7 kg', '')
+    """
+    bare = text.strip()
+    return f"{bare} {unit}" if _BARE.fullmatch(bare) else bare
+
+
+def typed(name: str) -> str:
+    """What stands in a field of the form or of the address."""
+    return request.values.get(name, "").strip()
+
+
+def by_size(field: str) -> dict[str, str]:
+    """Fields that stand once for each jar size, ``jar:one pound`` and the like; the empty ones left out."""
+    mark = f"{field}:"
+    return {
+        name[len(mark) :]: value.strip() for name, value in request.values.items()
+        if name.startswith(mark) and value.strip() not in ("", "0")
+    }  # fmt: skip
+
+
+def booked(step: Callable[[], Answer], again: Callable, to: Callable[[Answer], str], says: Callable[[Answer], str]):
+    """Book a step and go on to a page; where it is refused, show the form again with what was typed."""
+    try:
+        answer = step()
+    except KeyReused:
+        return again(SentBefore()), 409
+    except LabelkitError as refusal:
+        return again(refusal), 422
+    here.forget()
+    session["said"] = says(answer)
+    return redirect(to(answer), 303)

@@ -1,0 +1,116 @@
+"""Filling a page: the facts every template may use, and how a refusal looks."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import TYPE_CHECKING
+from urllib.parse import quote, urlencode
+
+from flask import request, session
+
+from labelkit import __version__
+from labelkit.errors import LabelkitError
+from labelkit.page import here, safe
+from labelkit.shipped import render
+
+if TYPE_CHECKING:
+    from labelkit.measures import Mass, Money
+
+# The verbs of the season in their order: address, word.
+STEPS = (
+    ("/", "Season"), ("/weigh", "Buckets"), ("/prices", "Jars"), ("/plan", "Plan"), ("/bottle", "Bottle"),
+    ("/labels", "Labels"), ("/sell", "Sell"), ("/trace", "Trace"), ("/record", "Record"),
+)  # fmt: skip
+_UNDER = {"/drain": "/weigh", "/blend": "/weigh", "/words": "/labels", "/start": "", "/lot": "/bottle", "/stall": "/sell"}
+
+
+def page(template: str, /, **facts) -> str:
+    """A whole page."""
+    return render(f"page/{template}", **{**_common(), **facts})
+
+
+def refused_page(refusal: LabelkitError) -> str:
+    """A refusal on a page of its own, without asking the record anything."""
+    from labelkit.page.rooms.files import version
+
+    return render("page/refused.html", kept=version(), refused=refusal, steps=STEPS, at="", maker="", day="", token="", said="",
+                  sample=False, has_record=False, version=__version__, href=href)  # fmt: skip
+
+
+def href(path: str, **query) -> str:
+    """An address with its query, every part quoted.
+
+    >>> href("/bottle", bucket="B 1&2", **{"jar:one pound": 3})
+    '/bottle?bucket=B+1%262&jar%3Aone+pound=3'
+    """
+    kept = {key: value for key, value in query.items() if value not in (None, "")}
+    return quote(path, safe="/") + (f"?{urlencode(kept, doseq=True)}" if kept else "")
+
+
+def _common() -> dict:
+    from labelkit.measures.locales import show_day
+    from labelkit.page.rooms.files import version
+
+    desk = here.desk()
+    known = here.has_record()
+    settings = here.settings() if known else {}
+    top = "/" + request.path.strip("/").split("/")[0]
+    return {
+        "steps": STEPS, "at": _UNDER.get(top, top), "token": safe.token(), "step_key": safe.step_key,
+        "said": session.pop("said", ""), "sample": here.trying_a_sample(), "has_record": known,
+        "maker": settings.get("maker", {}).get("name", ""), "today": desk.day,
+        "day": show_day(desk.day, desk.locale, form="long"), "locale": desk.locale, "version": __version__, "kept": version(),
+        "typed": request.values, "href": href, "refused": None, "units": units(settings),
+        "first": first, "second": second, "money": money, "percent": percent, "number": number, "on": on,
+    }  # fmt: skip
+
+
+def units(settings: dict) -> str:
+    """Which weights come first: as the season says, else by its market."""
+    markets = settings.get("market", [])
+    by_market = "customary" if str(markets[:1]).strip("['\"]").startswith("us") else "metric"
+    return settings.get("units", by_market)
+
+
+def money(amount: Money) -> str:
+    """An amount as the reader writes it."""
+    return amount.show(here.desk().locale)
+
+
+def first(mass: Mass) -> str:
+    """A mass in the units the season shows first."""
+    return _both(mass)[0]
+
+
+def second(mass: Mass) -> str:
+    """The same mass in the other units."""
+    return _both(mass)[1]
+
+
+def _both(mass: Mass) -> tuple[str, str]:
+    from labelkit.measures import show_customary, show_metric
+
+    both = (show_metric(mass, here.desk().locale), show_customary(mass, here.desk().locale))
+    return both if units(here.settings() if here.has_record() else {}) == "metric" else both[::-1]
+
+
+def percent(value: Decimal, digits: int = 1) -> str:
+    """Per cent as the reader writes numbers."""
+    from labelkit.measures.locales import show_percent
+
+    return show_percent(value, here.desk().locale, digits=digits)
+
+
+def number(value: Decimal | int, digits: int | None = None) -> str:
+    """A number as the reader writes it."""
+    from labelkit.measures.locales import show_number
+
+    return show_number(value, here.desk().locale, digits=digits)
+
+
+def on(day: date) -> str:
+    """A day in the reader's words."""
+    from labelkit.measures.locales import show_day
+
+    return show_day(day, here.desk().locale, form="medium")
