@@ -20,6 +20,7 @@ import click
 
 from labelkit import __version__
 from labelkit.cli._group import Shelf
+from labelkit.cli._waiting import waiting
 from labelkit.errors import LabelkitError
 from labelkit.errors.cli import UnexpectedTrouble, UsageUnclear
 
@@ -58,7 +59,8 @@ def answering(function: Callable[..., Answer]) -> Callable:
     @functools.wraps(function)
     def wrapped(context: click.Context, /, *args, as_json: bool, **kwargs):
         desk = context.find_object(Desk)
-        answer = function(desk, *args, **kwargs)
+        with waiting(context.command_path):
+            answer = function(desk, *args, **kwargs)
         if desk.heard is not None:
             desk.heard.append(answer)
             return
