@@ -22,6 +22,7 @@ from labelkit.plan.solver import INFINITE, Model, solve
 FINE = 1_000_000  # inner prices are whole millionths of the smallest coin
 MOST_LOADS = 1_500
 ROUNDS = 60
+FIRST_NODES, NODES = 40, 400  # of a search tree, for each unit of patience
 
 
 @dataclass
@@ -136,17 +137,20 @@ class Columns:
         weight = sum(n * w for n, w in zip(load, self.packing.weights, strict=True))
         return self.master.kinds[kind].least <= weight and self.master.add(kind, load)
 
-    def list_within(self, bound: Bound, worth: int) -> bool:
-        """Know every load that could stand in loads worth more than ``worth``; whether they were few enough."""
+    def list_within(self, bound: Bound, worth: int, most: int) -> bool:
+        """Know every load that could stand in loads worth more than ``worth``; whether they were no more than ``most``."""
         spare = bound.fine - (worth + 1) * FINE
         if spare < 0:
             return True
         _, best = self.bound_at(bound.prices)
-        for kind, (box, (price, _)) in enumerate(zip(self.master.kinds, best, strict=True)):
-            found = self.halves[box.allowed].within(bound.prices, box.room, box.least, price - spare, MOST_LOADS)
-            if found is None:
+        total, listed = 0, []
+        for box, (price, _) in zip(self.master.kinds, best, strict=True):
+            found = self.halves[box.allowed].within(bound.prices, box.room, box.least, price - spare, most)
+            if found is None or (total := total + len(found)) > most:
                 return False
-            for load in found.tolist():
+            listed.append(found.tolist())
+        for kind, loads in enumerate(listed):
+            for load in loads:
                 self.master.add(kind, tuple(load))
         return True
 
@@ -170,8 +174,8 @@ def known_halves(packing: Packing) -> dict[tuple[bool, ...], Halves] | None:
     return known
 
 
-def by_columns(packing: Packing, known: Loads | None, worth: int | None, bound: int, nodes: int) -> Found:
-    """Loads worth more than ``worth`` and a lower bound than ``bound``, as far as the columns and ``nodes`` reach.
+def by_columns(packing: Packing, known: Loads | None, worth: int | None, bound: int, patience: int) -> Found:
+    """Loads worth more than ``worth`` and a lower bound than ``bound``, as far as the columns and the patience reach.
 
     ``known`` are loads of that worth. Where nothing better can be, the bound found is that worth.
     """
@@ -184,10 +188,15 @@ def by_columns(packing: Packing, known: Loads | None, worth: int | None, bound: 
     lowest = columns.close_in(ROUNDS)
     if lowest is not None:
         bound = min(bound, lowest.worth)
-    best, worth = columns.better(None, worth, bound, nodes // 10)[0]
-    if lowest is None or worth is None or worth >= bound or not columns.list_within(lowest, worth):
+    best, worth = columns.better(None, worth, bound, FIRST_NODES * patience)[0]
+    if (
+        lowest is None
+        or worth is None
+        or worth >= bound
+        or not columns.list_within(lowest, worth, MOST_LOADS * patience)
+    ):
         return Found(best, worth or 0, bound)
-    (best, worth), answer = columns.better(best, worth, bound, nodes)
+    (best, worth), answer = columns.better(best, worth, bound, NODES * patience)
     if answer.optimal or answer.infeasible:
         bound = worth
     elif math.isfinite(answer.bound):

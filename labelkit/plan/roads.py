@@ -41,7 +41,7 @@ def best_loads(packing: Packing, patience: int = 1, known: Loads | None = None) 
         search.take(branch(search.packing, FIRST_NODES * patience, search.known, search.bound))
         search.narrow()
     if not search.done:
-        search.take(by_columns(search.packing, search.known, search.worth, search.bound, NODES * patience // 20))
+        search.take(by_columns(search.packing, search.known, search.worth, search.bound, patience))
         search.narrow()
     if not search.done:
         search.take(branch(search.packing, NODES * patience, search.known, search.bound))

@@ -72,6 +72,9 @@ def solve(
     finds the same plan as an idle one. ``start`` is a known answer to begin from, ``target`` a worth that is known to be
     the most, so that the search may stop as soon as it is reached.
     """
+    if not model.worth:
+        fits = all(low <= 0 <= high for low, high in zip(model.row_lower, model.row_upper, strict=True))
+        return Answer(fits, not fits, [] if fits else None, 0.0, 0.0, [0.0] * len(model.row_lower))
     import highspy
     import numpy as np
 
