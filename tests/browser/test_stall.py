@@ -164,8 +164,9 @@ def test_a_sale_is_undone_and_counted_again(opened):
     assert tab.locator("#sold-sum").inner_text() == "$12.00"
 
 
-def test_a_hasty_second_tap_neither_sells_twice_nor_takes_back(opened):
+def test_a_hasty_second_tap_neither_sells_twice_nor_takes_back(phone, opened):
     tab = opened(load())
+    phone.clock.pause_at("2026-07-25T10:05:00")
     jar(tab, "one pound").tap()
     box = tab.locator("#card-pay").bounding_box()
     for _ in range(3):
