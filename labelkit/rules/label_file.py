@@ -1,7 +1,9 @@
 """A label described in one TOML file: what it says, on which jar, and in which situation it is sold.
 
 Every key is known or refused by name and line. What the file leaves out is left open: the check asks for it where a rule
-hangs on it. In ``[situation]`` every fact of the rules' glossary may be given by its name, so that any question the check
+hangs on it. ``[nutrition]`` holds a laboratory's amounts per 100 g, by the keys of :data:`NUTRIENTS` in the units the panel
+prints (``calories = 310``, ``sugars = 80.1``, ``sodium = 4``), and, where one is wished, the panel's ``display``. In
+``[situation]`` every fact of the rules' glossary may be given by its name, so that any question the check
 asks can be answered in the file.
 """
 

@@ -519,4 +519,4 @@ def test_a_panel_moved_by_half_a_millimetre_would_be_noticed():
 if __name__ == "__main__":
     GOLDEN.mkdir(parents=True, exist_ok=True)
     for one in PICTURES:
-        picture(one).quantize(16).save(GOLDEN / f"{one}.png", optimize=True)
+        picture(one).quantize(64).save(GOLDEN / f"{one}.png", optimize=True)
