@@ -31,6 +31,8 @@ class Choice:
     dpi: int = 600
     nudge_right: str = "0 mm"
     nudge_up: str = "0 mm"
+    scale_across: str = "1"
+    scale_up: str = "1"
     link: str | None = None
     number: str | None = None
     cut_lines: bool = False
@@ -67,7 +69,7 @@ def draw(desk: Desk, label: Label, size: str | None, choice: Choice) -> Drawn:
     """The labels of one size of one lot (or of a label file alone), ready to print; nothing is booked."""
     from labelkit.labels.composed import compose
     from labelkit.labels.printing import print_sheet
-    from labelkit.labels.sheets import Printer, shift
+    from labelkit.labels.sheets import Printer, scale, shift
     from labelkit.labels.sheets import sheet as sheet_named
     from labelkit.rules import market
 
@@ -77,7 +79,10 @@ def draw(desk: Desk, label: Label, size: str | None, choice: Choice) -> Drawn:
         kind=choice.kind, link=choice.link, number=choice.number,
     )  # fmt: skip
     paper = sheet_named(choice.sheet)
-    printer = Printer(choice.dpi, shift(choice.nudge_right, desk.locale), shift(choice.nudge_up, desk.locale))
+    printer = Printer(
+        choice.dpi, shift(choice.nudge_right, desk.locale), shift(choice.nudge_up, desk.locale),
+        scale(choice.scale_across), scale(choice.scale_up),
+    )  # fmt: skip
     free = max(1, paper.count - choice.start_at + 1 - len([place for place in choice.skip if place >= choice.start_at]))
     wanted = choice.count or (filled.count if filled else free)
     printed = print_sheet(

@@ -26,6 +26,8 @@ from labelkit.cli._show import table
 @click.option("--dpi", type=click.IntRange(150, 2400), default=600, show_default=True, help="Dots per inch of the printer.")
 @click.option("--nudge-right", metavar="LENGTH", default="0 mm", help="Move all labels right; a minus moves left.")
 @click.option("--nudge-up", metavar="LENGTH", default="0 mm", help="Move all labels up; a minus moves down.")
+@click.option("--scale-across", metavar="FACTOR", default="1", help="Stretch across, as “labelkit ruler” told you.")
+@click.option("--scale-up", metavar="FACTOR", default="1", help="Stretch upwards, as “labelkit ruler” told you.")
 @click.option("--link", metavar="URL", help="A link to print as a QR Code.")
 @click.option("--number", metavar="DIGITS", help="The EAN or UPC number, if you have one.")
 @click.option("--cut-lines", is_flag=True, help="Draw the edges, for plain paper.")

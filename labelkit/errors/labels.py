@@ -283,3 +283,14 @@ def _size(wide: int, high: int) -> str:
 def _wanting(wide: int, high: int) -> str:
     parts = [f"{um / 1000:.1f} mm more {what}" for um, what in ((wide, "width"), (high, "height")) if um > 0]
     return " and ".join(parts)
+
+
+class RulerUnlikely(Refused):
+    """Lengths read off the ruler page that no true print can have."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(
+            what=f"These readings cannot be of a page printed at 100 %: {reason}.",
+            why="A printer is off by a few tenths of a millimetre; a page shrunk to its margins would put every label wrong.",
+            do="Print the ruler page again with scaling set to 100 % or “actual size”, and give lengths in millimetres in the order 1, 2, 3, 4.",
+        )

@@ -7,6 +7,7 @@ module. Both print exactly as the rectangles do; the decoder reads them alike.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -30,13 +31,18 @@ class Parts:
     own: tuple[Text | BarsMark | SquaresMark, ...]
 
 
-def taken_apart(placed: Placed, lot: str) -> Parts:
-    """The marks of a label that change with its lot, and the others."""
-    own = tuple(
-        mark for mark in placed.marks
-        if isinstance(mark, BarsMark | SquaresMark) or (isinstance(mark, Text) and lot in mark.text)
-    )  # fmt: skip
-    return Parts(tuple(mark for mark in placed.marks if mark not in own), own)
+def taken_apart(placed: Placed, lot: str, link: str = "") -> Parts:
+    """The marks of a label that change with its lot or the lot's link, and the others."""
+
+    def changes(mark: Mark) -> bool:
+        if isinstance(mark, BarsMark):
+            return mark.bars.text == lot
+        if isinstance(mark, SquaresMark):
+            return mark.squares.text in (lot, link)
+        return isinstance(mark, Text) and lot in mark.text
+
+    own = tuple(filter(changes, placed.marks))
+    return Parts(tuple(mark for mark in placed.marks if not changes(mark)), own)
 
 
 @lru_cache(maxsize=1)
@@ -81,7 +87,7 @@ class QuickPen:
 
     def __init__(self, ink: Ink, placed: Placed, lot: str, link_of: Callable[[str], str] | None) -> None:
         self.ink, self.placed, self.lot, self.link_of = ink, placed, lot, link_of
-        self.parts = taken_apart(placed, lot)
+        self.parts = taken_apart(placed, lot, link_of(lot) if link_of else "")
         self.form = ""
         self._others = [
             mark.box for mark in self.parts.shared if not isinstance(mark, Clipped) and not getattr(mark, "behind", False)
@@ -121,7 +127,7 @@ class QuickPen:
         if isinstance(mark, BarsMark):
             bars = code128(lot)
             return self._bar_text(mark, bars) if bars.across <= mark.bars.across else None
-        squares = data_matrix(lot) if mark.squares.text == self.lot else qr(self.link_of(lot) if self.link_of else mark.squares.text)
+        squares = data_matrix(lot) if mark.squares.text == self.lot else qr(self.link_of(lot))
         return picture(mark, squares) if squares.wide == mark.squares.wide else None
 
     def _text(self, mark: Text, lot: str) -> str | None:
@@ -174,8 +180,16 @@ def widest(lots: Sequence[str]) -> str:
     >>> widest(["L26195AXR", "L26195A22"])
     'L26195AXR'
     """
-    letters = face("sans-Regular")
-    return max(dict.fromkeys(lots), key=lambda lot: (code128(lot).across, letters.span(lot)))
+    letters, across = face("sans-Regular"), {}
+
+    def room(lot: str) -> tuple[int, int]:
+        # How many symbols a text takes hangs on where its figures stand, not on which they are.
+        pattern = re.sub(r"[0-9]", "0", re.sub(r"[A-Z]", "A", lot))
+        if pattern not in across:
+            across[pattern] = code128(lot).across
+        return across[pattern], sum(map(letters.advance, lot))
+
+    return max(lots, key=room)
 
 
 def _octal(code: int) -> str:

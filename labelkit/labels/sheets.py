@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
-from labelkit.errors.labels import SheetImpossible, SheetUnclear, SheetUnknown, SheetUsedUp
+from labelkit.errors.labels import RulerUnlikely, SheetImpossible, SheetUnclear, SheetUnknown, SheetUsedUp
 from labelkit.labels.fonts import Box
 from labelkit.labels.house import PAGES
 from labelkit.measures import Length
@@ -196,6 +196,17 @@ def own_sheet(
         shape, corner.um if corner else 0,
     )  # fmt: skip
     return must_fit(made)
+
+
+def scale(text: str) -> Decimal:
+    """A stretch as the ruler page gives it: a factor close to 1.
+
+    >>> scale("0.9985")
+    Decimal('0.9985')
+    """
+    if not re.fullmatch(r"[01]?[.]?\d{1,8}", text.strip()) or not Decimal("0.97") <= Decimal(text) <= Decimal("1.03"):
+        raise RulerUnlikely(f"a stretch of {text} was given")
+    return Decimal(text)
 
 
 def free_places(which: Sheet, start_at: int = 1, skip: Collection[int] = ()) -> Iterator[tuple[int, int]]:

@@ -62,6 +62,18 @@ def test_a_run_prints_as_single_labels_do():
     assert max(abs(a - b) for a, b in blocks) < 128
 
 
+def test_what_all_labels_share_is_drawn_once_even_if_it_is_bars():
+    """A wrap carries the till number, the same on every label, beside each one's own lot and link."""
+    content = replace(linked(label("us", "wrap")), number="9521234543213")
+    result = print_lots(content, LOTS[:10], "letter-1x5-203x51", "meadow", link_of=link_of)
+    assert len(result.placed) == 1
+    found = read(picture(result.pdf, 300, 2))
+    assert found["EAN-13"] == ["9521234543213"] * 5
+    assert sorted(found["Code 128"]) == sorted(LOTS[5:10]) and len(found["QR Code"]) == 5
+    fewer = print_lots(content, LOTS[:5], "letter-1x5-203x51", "meadow", link_of=link_of)
+    assert len(result.pdf) - len(fewer.pdf) < 2500
+
+
 def test_a_run_begins_on_a_part_used_sheet_and_is_the_same_twice():
     one, two = (print_lots(label("us"), LOTS, "letter-2x5-102x51", "press", start_at=8, skip={9}) for _ in range(2))
     assert one.pdf == two.pdf and one.pages == 5

@@ -19,6 +19,7 @@ from labelkit.errors.labels import (
     ModuleOutOfRange,
     PanelNotReckoned,
     PanelTooLarge,
+    RulerUnlikely,
     SheetImpossible,
     SheetUnclear,
     SheetUnknown,
@@ -41,6 +42,7 @@ from labelkit.labels.label_file import read_label_file
 from labelkit.labels.nutrition.place import place_nutrition
 from labelkit.labels.outline import Outline
 from labelkit.labels.place.front import place_front
+from labelkit.labels.ruler import corrected
 from labelkit.labels.sheets import free_places, own_sheet, read_sheets, sheet
 from labelkit.measures import Length
 from labelkit.rules import market
@@ -97,6 +99,7 @@ CASES = [
         "2 labels overrun the paper's width by 7.00 mm",
     ),
     (SheetUsedUp, lambda: next(free_places(sheet("a4-2x2-99x139"), start_at=5)), "has places 1 to 4"),
+    (RulerUnlikely, lambda: corrected("a4", mm(145), mm(193), mm(30), mm("48.5")), "A to B was read as 145 mm"),
     (TextRefused, lambda: content(name="דבש"), "runs from right to left"),
     (LabelTooSmall, placed(20_000, 9_000), "does not fit the 20.0 × 9.0 mm label"),
     (DesignUnclear, lambda: design("baroque"), "Design “baroque”: there is none of that name"),
