@@ -8,6 +8,7 @@ cold" nothing is denied.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import lru_cache
@@ -27,6 +28,7 @@ Lists = Callable[[str], tuple[str, ...]]
 # Lists of a vocabulary whose names begin so are the words by which an element of a label is known.
 STANDS = "stands_"
 _FURTHEST_NEGATION = 8
+_TURNS = re.compile(r"[,:]|\s[-–—]\s|[–—]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +102,8 @@ class Reader:
         denied: set[int] = set()
         for begin, end in real:
             at, limit = end, text.ends[begin]
+            if at < limit and _TURNS.search(text.source[text.spans[at - 1][1] : text.spans[at][0]]):
+                continue  # "Do not wait: it heals": what follows the pause is said, not denied
             while at < limit and at - end <= _FURTHEST_NEGATION:
                 denied.add(at)
                 if at not in carries:
