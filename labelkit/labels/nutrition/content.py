@@ -50,6 +50,7 @@ def with_nutrition(content: LabelContent, label: Label, markets: Sequence[Market
     Raises :class:`~labelkit.errors.rules.NoLawHeld` where no market of the label has its panel in the packs.
     """
     market = next((one for one in markets if one.holds(DISPLAYS)), markets[0])
+    market.value(TABLE)
     market.value(DISPLAYS)
     facts = facts_of(label, market, said_of(label, market))
     own = {key: value for key, value in label.nutrition.items() if key != "display"}
