@@ -9,7 +9,14 @@ from labelkit.cli._rim import Answer, Desk, answering
 
 @click.command()
 @click.argument("file", metavar="LABEL.toml")
-@click.option("--market", "-m", "markets", multiple=True, metavar="M", help="Check for this market instead of those the file names; as often as needed.")
+@click.option(
+    "--market",
+    "-m",
+    "markets",
+    multiple=True,
+    metavar="M",
+    help="Check for this market instead of those the file names; as often as needed.",
+)
 @answering
 def command(desk: Desk, file: str, markets: tuple[str, ...]) -> Answer:
     """Hold a whole label against the law of each market it is sold in.

@@ -9,7 +9,15 @@ from labelkit.cli._rim import Answer, Desk, answering
 
 @click.command()
 @click.argument("text", required=False)
-@click.option("--market", "-m", "markets", multiple=True, required=True, metavar="M", help="Where it is sold, such as us-va; as often as needed.")
+@click.option(
+    "--market",
+    "-m",
+    "markets",
+    multiple=True,
+    required=True,
+    metavar="M",
+    help="Where it is sold, such as us-va; as often as needed.",
+)
 @click.option("--file", "file", metavar="FILE", help="Read the words from a text file instead.")
 @answering
 def command(desk: Desk, text: str | None, markets: tuple[str, ...], file: str | None) -> Answer:
