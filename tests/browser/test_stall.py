@@ -214,6 +214,22 @@ def test_one_day_in_two_tabs_is_one_day(opened):
     assert other.locator("#sold-sum").inner_text() == "$30.25"
 
 
+def test_two_tabs_that_do_not_hear_of_each_other_neither_lose_a_sale_nor_sell_a_jar_twice(phone, opened):
+    phone.add_init_script(
+        "const add = window.addEventListener;"
+        "window.addEventListener = function (kind, ...more) { if (kind !== 'storage') add.call(this, kind, ...more); };"
+    )
+    one, other = opened(load(count=1)), opened(load(count=1))
+    sell(one, "half pound")
+    sell(other, "half pound")
+    assert other.locator("#sold-sum").inner_text() == "$12.50"
+    sell(one, "one pound")
+    assert jar(other, "one pound").is_enabled()
+    jar(other, "one pound").tap()
+    assert other.locator("#basket").is_hidden()
+    assert other.locator("#sold-sum").inner_text() == "$24.50"
+
+
 def test_after_midnight_the_day_is_still_the_markets_day(phone, opened):
     tab = opened(load())
     sell(tab, "one pound")
