@@ -95,7 +95,6 @@ _PART = re.compile(
         \s*(?P<unit>[^\d\s+\-−,;^²](?:[^\d+\-−,;^²]*(?:\^2|²|(?<=[a-z])2(?![\d.]))?)?)?\s*,?""",
     re.VERBOSE | re.IGNORECASE,
 )
-_MEANING = re.compile(r"(?:([\d.]+) \* )?([\w\[\]]+)(?: / (\d+))?")
 # The registry passes over signs it does not know, so "kg @" would be kilograms; a unit is made of words and nothing else.
 _UNIT = re.compile(r"[^\W\d_]+(?:[.\s]+[^\W\d_]+)*\.?(?:\s*\^?2|²)?|[#\"″]")
 _KIND_OF = {"[mass]": "weight", "[volume]": "volume", "[length]": "length", "[length] ** 2": "area"}
@@ -116,39 +115,6 @@ def _registry():
     import pint
 
     return pint.UnitRegistry(_DEFINITIONS.splitlines(), non_int_type=Decimal, case_sensitive=False)
-
-
-@lru_cache(maxsize=1)
-def _factors() -> dict[str, tuple[str, Decimal]]:
-    """Each unit of the definitions as its dimension and how much of it it is, where that comes out even.
-
-    pint takes a fifth of a second to load. What is typed most, a unit by its plain name, is answered from the same
-    definitions without it; other spellings and units of a wrong kind are pint's.
-
-    >>> _factors()["lb"], _factors()["in"]
-    (('[mass]', Decimal('453.59237')), ('[length]', Decimal('0.0254')))
-    """
-    found: dict[str, tuple[str, Decimal]] = {}
-    for line in _DEFINITIONS.strip().splitlines():
-        name, meaning, *others = (part.strip() for part in line.split("="))
-        times, of, parts = _MEANING.fullmatch(meaning).groups()
-        dimension, one = found.get(of, (meaning, Decimal(1)))
-        whole = one * Decimal(times or 1)
-        amount = whole / Decimal(parts or 1)
-        if amount * Decimal(parts or 1) == whole:
-            found |= dict.fromkeys((name, *others), (dimension, amount))
-    return found
-
-
-def _plainly(number: Decimal, unit: str, kind: Kind) -> Decimal | None:
-    """The amount in the kind's base where both are plain names (squared, for an area); otherwise nothing."""
-    known, (name, _, power) = _factors(), unit.casefold().partition("**")
-    base, _, wanted = kind.base.partition("**")
-    name = name if name in known else name.removesuffix("s")
-    if name not in known or power != wanted or known[name][0] != known[base][0]:
-        return None
-    times = int(power or 1)
-    return number * known[name][1] ** times / known[base][1] ** times
 
 
 def read_quantity(text: str, kind: Kind, locale: str = DEFAULT_LOCALE) -> Decimal:
@@ -201,17 +167,14 @@ def _number(number: str, text: str, locale: str) -> Decimal:
 
 
 def _convert(number: Decimal, unit: str, kind: Kind, text: str) -> Decimal:
+    import pint
+
+    registry = _registry()
     spelt = next((name for pattern, name in _SPELT if pattern.fullmatch(unit)), unit)
     if kind is LENGTH and spelt.lower() in ("pt", "points"):
         spelt = "point"
     elif kind is VOLUME and spelt.lower() in ("pt", "pts"):
         spelt = "pint"
-    plainly = _plainly(number, spelt, kind)
-    if plainly is not None:
-        return plainly
-    import pint
-
-    registry = _registry()
     try:
         quantity = registry.Quantity(number, spelt)
         return quantity.to(kind.base).magnitude
