@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from labelkit.plan.alone import each_alone
 from labelkit.plan.exchange import Exchanges, Priced, fair_share, filled
 from labelkit.plan.narrow import FINE, narrowed
 from labelkit.plan.packing import Found, Item, Loads, Packing, between
@@ -25,6 +26,7 @@ QUICK = 2_500  # exchanges in a half of the first round
 LOOKS = 30_000_000  # sorted look-ups of a later round, over all boxes
 LONGEST = 40_000
 TAIL = 6
+MILLIONTHS = 1_000_000
 GOOD_ENOUGH = 100_000  # a gap of one part in this many is not worth another round
 
 
@@ -73,10 +75,56 @@ def bound_of(packing: Packing, rooms: list[int], mix: Mix) -> int:
 
 
 def many_loads(packing: Packing, rooms: list[int], finish: Callable[[Packing], Found]) -> Found:
-    """Loads for many boxes; ``finish`` solves the last few, ``rooms`` say how full each box can be made."""
+    """Loads for many boxes; ``finish`` solves the last few, ``rooms`` say how full each box can be made.
+
+    What must be taken exactly once is laid into a box first: the one with the least room that holds it.
+    """
+    single = [i for i, item in enumerate(packing.items) if item.floor == item.most == 1]
+    laid = _lay(packing, single)
+    if not single or laid is None:
+        return _shared(packing, rooms, finish)
+    boxes = list(packing.boxes)
+    for i, b in laid.items():
+        left = boxes[b].room - packing.items[i].weight
+        boxes[b] = replace(boxes[b], room=left, least=max(0, boxes[b].least - packing.items[i].weight))
+    items = tuple(replace(item, floor=0, most=0) if i in laid else item for i, item in enumerate(packing.items))
+    smaller = Packing(tuple(boxes), items)
+    found = _shared(smaller, [min(room, box.room) for room, box in zip(rooms, boxes, strict=True)], finish)
+    mix = best_mix(packing, rooms)
+    if found.loads is None or mix is None:
+        return Found(None, 0, packing.ceiling())
+    loads = [list(load) for load in found.loads]
+    for i, b in laid.items():
+        loads[b][i] = 1
+    worth = packing.value(tuple(map(tuple, loads)))
+    # Laying nothing aside leaves every choice of boxes open, so what that could bring is a bound as well.
+    free = each_alone(Packing(packing.boxes, items))
+    bound = min(bound_of(packing, rooms, mix), free.bound if free is not None else packing.ceiling())
+    return Found(tuple(map(tuple, loads)), worth, max(worth, bound))
+
+
+def _lay(packing: Packing, single: list[int]) -> dict[int, int] | None:
+    """A box for each of the items taken once, the heaviest first; none where one finds no box."""
+    left = [box.room for box in packing.boxes]
+    laid: dict[int, int] = {}
+    for i in sorted(single, key=lambda i: -packing.items[i].weight):
+        weight = packing.items[i].weight
+        fair = [b for b, box in enumerate(packing.boxes) if box.allowed[i] and left[b] >= weight]
+        if not fair:
+            return None
+        laid[i] = min(fair, key=lambda b: (left[b], b))
+        left[laid[i]] -= weight
+    return laid
+
+
+def _shared(packing: Packing, rooms: list[int], finish: Callable[[Packing], Found]) -> Found:
     mix = best_mix(packing, rooms)
     if mix is None:
         return Found(None, 0, packing.ceiling())
+    if _nothing_binds(packing, mix):
+        alone = each_alone(packing)
+        if alone is not None:
+            return alone
     best = Found(None, 0, min(packing.ceiling(), bound_of(packing, rooms, mix)))
     best = _better(packing, best, _by_shares(packing, rooms, mix, finish, QUICK))
     smaller, best = _poured(packing, rooms, best)
@@ -87,8 +135,9 @@ def many_loads(packing: Packing, rooms: list[int], finish: Callable[[Packing], F
         prices, bound = sample_prices(packing, smaller, rooms)
         best = Found(best.loads, best.worth, max(best.worth, min(best.bound, bound)))
     length = min(LONGEST, LOOKS // len(packing.boxes))
-    best = _better(packing, best, _by_shares(packing, rooms, mix, finish, length, prices))
-    if not _good_enough(best) and prices is not None:
+    priced = _by_shares(packing, rooms, mix, finish, length, prices or _line_prices(packing, mix))
+    best = _better(packing, best, priced)
+    if not _good_enough(best):
         best = _better(packing, best, _by_shares(packing, rooms, mix, finish, length))
     return _poured(packing, rooms, best)[1]
 
@@ -109,6 +158,15 @@ def _poured(packing: Packing, rooms: list[int], best: Found) -> tuple[Packing, F
         if bound == before:
             break
     return smaller, best
+
+
+def _nothing_binds(packing: Packing, mix: Mix) -> bool:
+    """Whether the mix takes of no item all there is, so that each box may be planned on its own."""
+    for i, item in enumerate(packing.items):
+        possible = sum(box.room // item.weight for box in packing.boxes if box.allowed[i])
+        if 0 < item.most < possible and sum(row[i] for row in mix.counts) > item.most - 1:
+            return False
+    return True
 
 
 def _better(packing: Packing, best: Found, loads: Loads | None) -> Found:
@@ -135,10 +193,16 @@ def _by_shares(
         loads |= {b: (0,) * len(packing.items) for b in shut}
         size = min(len(mine), max(2, TAIL // len(mix.kinds)))
         tail += mine[len(mine) - size :]
-        exchanges = Exchanges(packing.weights, tuple(i for i, n in enumerate(left) if n), length)
-        # Moving a kilogram of jars about is held as dear as leaving a quarter of a gram.
-        aim = exchanges if prices is None else Priced(exchanges, prices, max(1, price * 1_000_000 // FINE // 4000))
-        loads |= _share_out(packing, mine, len(mine) - size, left, aim)
+        if prices is None:
+            more = [0] * len(left)
+            aim = Exchanges(packing.weights, tuple(i for i, n in enumerate(left) if n), length)
+        else:
+            each = price * MILLIONTHS // FINE  # what a milligram is worth
+            more = _fillers(packing, mix, left, kind, prices, each)
+            used = tuple(i for i, n in enumerate(left) if n or more[i])
+            # Moving a kilogram of jars about is held as dear as leaving a quarter of a gram.
+            aim = Priced(Exchanges(packing.weights, used, length), prices, max(1, each // 4000))
+        loads |= _share_out(packing, mine, len(mine) - size, left, more, aim)
     used = [sum(load[i] for load in loads.values()) for i in range(len(packing.items))]
     rest = Packing(tuple(packing.boxes[b] for b in tail), tuple(map(_rest_of, packing.items, used)))
     found = finish(rest)
@@ -147,6 +211,32 @@ def _by_shares(
     loads |= dict(zip(tail, found.loads, strict=True))
     answer = tuple(loads[b] for b in range(len(packing.boxes)))
     return answer if packing.admits(answer) else None
+
+
+def _line_prices(packing: Packing, mix: Mix) -> tuple[int, ...]:
+    """What each item is worth to the mix, in millionths of a coin: its honey, or less where it is not wanted."""
+    prices = []
+    for i, item in enumerate(packing.items):
+        honey = min((p for kind, p in zip(mix.kinds, mix.prices, strict=True) if kind[i]), default=0) * item.weight
+        count = item.floor + (int(sum(row[i] for row in mix.counts)) - item.floor) // item.case * item.case
+        if item.floor <= count < item.most:
+            honey = min(honey, (item.worth(count + item.case) - item.worth(count)) * FINE // item.case)
+        prices.append(honey * MILLIONTHS // FINE)
+    return tuple(prices)
+
+
+def _fillers(packing: Packing, mix: Mix, left: list[int], kind, prices: tuple[int, ...], each: int) -> list[int]:
+    """How many of each item there are beyond the mix, where one may be worth taking to fill a box up.
+
+    An item is, when it costs less than the smallest jar of the mix could bring with the honey it saves.
+    """
+    smallest = min((w for w, n in zip(packing.weights, left, strict=True) if n), default=0)
+    more = []
+    for i, item in enumerate(packing.items):
+        beyond = (item.most - int(sum(row[i] for row in mix.counts))) // len(mix.kinds)
+        fair = kind[i] and each * item.weight - prices[i] < each * smallest
+        more.append(max(0, beyond) if fair else 0)
+    return more
 
 
 def _opened(packing: Packing, rooms: list[int], boxes: list[int], counts: list[int]) -> int:
@@ -160,15 +250,17 @@ def _opened(packing: Packing, rooms: list[int], boxes: list[int], counts: list[i
     return len(boxes)
 
 
-def _share_out(packing: Packing, boxes: list[int], count: int, left: list[int], aim) -> dict[int, tuple[int, ...]]:
-    """Fill the first ``count`` boxes of one kind from what there is, each with its share of what is left."""
+def _share_out(packing: Packing, boxes: list[int], count: int, left: list[int], more: list[int], aim):
+    """Fill the first ``count`` boxes of one kind, each with its share of what is left; ``more`` is there to fill up."""
     rooms = sum(packing.boxes[b].room for b in boxes)
-    loads = {}
+    loads: dict[int, tuple[int, ...]] = {}
     for b in boxes[:count]:
         box = packing.boxes[b]
         share = fair_share(left, box.allowed, box.room, rooms)
-        loads[b] = filled(share, left, box.allowed, box.room, aim)
-        left = [n - taken for n, taken in zip(left, loads[b], strict=True)]
+        loads[b] = filled(share, [n + m for n, m in zip(left, more, strict=True)], box.allowed, box.room, aim)
+        rest = [n - taken for n, taken in zip(left, loads[b], strict=True)]
+        more = [m + min(0, n) for n, m in zip(rest, more, strict=True)]
+        left = [max(0, n) for n in rest]
         rooms -= box.room
     return loads
 

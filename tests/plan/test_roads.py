@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from labelkit.plan.alone import each_alone
 from labelkit.plan.branch import branch
 from labelkit.plan.columns import by_columns
 from labelkit.plan.exchange import Exchanges
@@ -92,6 +93,14 @@ def test_every_bound_holds(packing):
         assert found.loads is None or (
             packing.admits(found.loads) and packing.value(found.loads) == found.worth <= best
         )
+
+
+@given(packings())
+def test_boxes_planned_alone_are_best_or_not_planned_alone(packing):
+    found = each_alone(packing)
+    if found is not None:
+        assert packing.admits(found.loads)
+        assert found.worth == most(packing)
 
 
 @given(packings())
