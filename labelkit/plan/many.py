@@ -1,8 +1,8 @@
 """Hundreds and thousands of boxes: shares of one common mix, each made to fit its box by a small exchange.
 
-The mix is the answer of a small linear program in which all boxes of one kind are one; its prices also give the bound,
-reckoned again in whole numbers. Box after box then gets its share of what is left of the mix, exchanged until the box
-is full to within a few milligrams, and the last few boxes are solved to the end with whatever the others left over.
+The mix is the answer of a small linear program (:mod:`labelkit.plan.mix`). Box after box gets its share of what is left
+of it, exchanged until the box is full to within a few milligrams, and the last few boxes are solved to the end with
+whatever the others left over. Where nothing binds, each box is solved on its own (:mod:`labelkit.plan.alone`).
 
 Where few sizes make that hard, some sizes are worth more than their weight because they make the others fit. Columns
 over a sample of the boxes find those prices; they give all boxes a lower bound and the exchanges a better aim.
@@ -11,67 +11,21 @@ over a sample of the boxes find those prices; they give all boxes a lower bound 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from labelkit.plan.alone import each_alone
 from labelkit.plan.exchange import Exchanges, Priced, fair_share, filled
+from labelkit.plan.mix import MILLIONTHS, Mix, best_mix, bound_of, line_prices, nothing_binds
 from labelkit.plan.narrow import FINE, narrowed
 from labelkit.plan.packing import Found, Item, Loads, Packing, between
 from labelkit.plan.pooled import pool
 from labelkit.plan.sample import sample_prices
-from labelkit.plan.solver import INFINITE, Model, solve
 
-MILLI = 0.001
 QUICK = 2_500  # exchanges in a half of the first round
 LOOKS = 30_000_000  # sorted look-ups of a later round, over all boxes
 LONGEST = 40_000
 TAIL = 6
-MILLIONTHS = 1_000_000
 GOOD_ENOUGH = 100_000  # a gap of one part in this many is not worth another round
-
-
-@dataclass(frozen=True)
-class Mix:
-    """How many of each item each kind of box would hold if jars could be cut, and what a milligram of room is worth."""
-
-    kinds: tuple[tuple[bool, ...], ...]
-    counts: tuple[tuple[float, ...], ...]
-    prices: tuple[int, ...]  # of a milligram of room of each kind, in FINE parts of a coin
-
-
-def best_mix(packing: Packing, rooms: list[int]) -> Mix | None:
-    """The mix when the boxes of each kind are poured together; none where not even that meets every floor."""
-    kinds = tuple(sorted({box.allowed for box in packing.boxes}))
-    model = Model()
-    room_of = [
-        model.row(-INFINITE, sum(r for box, r in zip(packing.boxes, rooms, strict=True) if box.allowed == kind) * MILLI)
-        for kind in kinds
-    ]
-    sums = [model.row(item.floor, item.floor) for item in packing.items]
-    columns = [
-        [model.column(0, INFINITE, [(room_of[k], item.weight * MILLI), (sums[i], 1)], False) if kind[i] else None
-         for i, item in enumerate(packing.items)]
-        for k, kind in enumerate(kinds)
-    ]  # fmt: skip
-    for i, item in enumerate(packing.items):
-        for length, each in item.worths:
-            model.column(each, length, [(sums[i], -1)], False)
-    answer = solve(model)
-    if answer.values is None or answer.duals is None:
-        return None
-    counts = tuple(tuple(0.0 if c is None else answer.values[c] for c in row) for row in columns)
-    prices = tuple(max(0, int(answer.duals[row] * MILLI * FINE)) for row in room_of)
-    return Mix(kinds, counts, prices)
-
-
-def bound_of(packing: Packing, rooms: list[int], mix: Mix) -> int:
-    """A bound in whole numbers: what all room is worth at these prices, and every item's best count against its price."""
-    price_of = dict(zip(mix.kinds, mix.prices, strict=True))
-    fine = sum(price_of[box.allowed] * room for box, room in zip(packing.boxes, rooms, strict=True))
-    for i, item in enumerate(packing.items):
-        prices = [price for kind, price in price_of.items() if kind[i]]
-        fine += item.best_at(min(prices, default=0) * item.weight, FINE)[0] if prices else FINE * item.base
-    return fine // FINE
 
 
 def many_loads(packing: Packing, rooms: list[int], finish: Callable[[Packing], Found]) -> Found:
@@ -121,7 +75,7 @@ def _shared(packing: Packing, rooms: list[int], finish: Callable[[Packing], Foun
     mix = best_mix(packing, rooms)
     if mix is None:
         return Found(None, 0, packing.ceiling())
-    if _nothing_binds(packing, mix):
+    if nothing_binds(packing, mix):
         alone = each_alone(packing)
         if alone is not None:
             return alone
@@ -135,7 +89,7 @@ def _shared(packing: Packing, rooms: list[int], finish: Callable[[Packing], Foun
         prices, bound = sample_prices(packing, smaller, rooms)
         best = Found(best.loads, best.worth, max(best.worth, min(best.bound, bound)))
     length = min(LONGEST, LOOKS // len(packing.boxes))
-    priced = _by_shares(packing, rooms, mix, finish, length, prices or _line_prices(packing, mix))
+    priced = _by_shares(packing, rooms, mix, finish, length, prices or line_prices(packing, mix))
     best = _better(packing, best, priced)
     if not _good_enough(best):
         best = _better(packing, best, _by_shares(packing, rooms, mix, finish, length))
@@ -158,15 +112,6 @@ def _poured(packing: Packing, rooms: list[int], best: Found) -> tuple[Packing, F
         if bound == before:
             break
     return smaller, best
-
-
-def _nothing_binds(packing: Packing, mix: Mix) -> bool:
-    """Whether the mix takes of no item all there is, so that each box may be planned on its own."""
-    for i, item in enumerate(packing.items):
-        possible = sum(box.room // item.weight for box in packing.boxes if box.allowed[i])
-        if 0 < item.most < possible and sum(row[i] for row in mix.counts) > item.most - 1:
-            return False
-    return True
 
 
 def _better(packing: Packing, best: Found, loads: Loads | None) -> Found:
@@ -211,18 +156,6 @@ def _by_shares(
     loads |= dict(zip(tail, found.loads, strict=True))
     answer = tuple(loads[b] for b in range(len(packing.boxes)))
     return answer if packing.admits(answer) else None
-
-
-def _line_prices(packing: Packing, mix: Mix) -> tuple[int, ...]:
-    """What each item is worth to the mix, in millionths of a coin: its honey, or less where it is not wanted."""
-    prices = []
-    for i, item in enumerate(packing.items):
-        honey = min((p for kind, p in zip(mix.kinds, mix.prices, strict=True) if kind[i]), default=0) * item.weight
-        count = item.floor + (int(sum(row[i] for row in mix.counts)) - item.floor) // item.case * item.case
-        if item.floor <= count < item.most:
-            honey = min(honey, (item.worth(count + item.case) - item.worth(count)) * FINE // item.case)
-        prices.append(honey * MILLIONTHS // FINE)
-    return tuple(prices)
 
 
 def _fillers(packing: Packing, mix: Mix, left: list[int], kind, prices: tuple[int, ...], each: int) -> list[int]:

@@ -15,7 +15,8 @@ from labelkit.plan.columns import by_columns
 from labelkit.plan.exchange import Exchanges
 from labelkit.plan.fullest import fullest, heaviest
 from labelkit.plan.halves import halves
-from labelkit.plan.many import best_mix, bound_of, many_loads
+from labelkit.plan.many import many_loads
+from labelkit.plan.mix import best_mix, bound_of
 from labelkit.plan.narrow import line_bound, narrowed
 from labelkit.plan.packing import Box, Guard, Item, Packing, between, totals_of
 from labelkit.plan.pooled import greedy_totals, pool, pools
