@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -78,7 +79,8 @@ def command(desk: Desk, file: str | None, place: str | None, **said: Any) -> Ans
 def _text_of(file: str) -> str:
     """The day's text: pasted in, of a text file, or of the code on a photograph."""
     if file == "-":
-        return click.get_text_stream("stdin").read()
+        # Bad bytes become signs the check figure does not fit.
+        return sys.stdin.buffer.read().decode("utf-8", "replace")
     if not file.lower().endswith(PICTURES):
         return read_text(file)
     from labelkit.labels.barcodes.matrix import read_codes
