@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
+
+if TYPE_CHECKING:
+    from labelkit.rules.label_file import Label
 
 
 @click.command()
@@ -25,9 +31,13 @@ def command(desk: Desk, file: str, markets: tuple[str, ...]) -> Answer:
     What must be fixed comes first, then what to ask, then what is good to know, and last what was not checked and whom
     to call about it. Exit code 1 when something must be fixed.
 
+    With --record the lot on the label is looked up, and what it says of moisture and grade is held against the honey
+    that is really in it.
+
     \b
     Example:  labelkit check my-label.toml
               labelkit check my-label.toml --market us-ca --json
+              labelkit --record season.labelkit check my-label.toml
     """
     from labelkit.cli._files import read_text
     from labelkit.rules import market
@@ -35,7 +45,28 @@ def command(desk: Desk, file: str, markets: tuple[str, ...]) -> Answer:
     from labelkit.rules.label_file import read_label
     from labelkit.rules.report import report
 
-    label = read_label(read_text(file), file, markets)
+    label = _as_recorded(read_label(read_text(file), file, markets), desk)
     checked = check(label, [market(name, desk.day) for name in label.markets])
     document = {"findings": list(checked.findings), "not_covered": list(checked.not_covered)}
     return Answer(document, report(checked.findings, checked.not_covered), 1 if checked.stopped else 0)
+
+
+def _as_recorded(label: Label, desk: Desk) -> Label:
+    """The label with the moisture of its own lot, where the record knows it and the file does not say it."""
+    if not desk.record or not label.lot:
+        return label
+    from labelkit.cli._season import season_book
+    from labelkit.errors.record import LotUnknown
+    from labelkit.lots.code import read_lot_code
+
+    with season_book(desk, to_read=True) as book:
+        codes = book.lot_codes_taken()
+        code = read_lot_code(label.lot, near=codes).code
+        if code not in codes:
+            raise LotUnknown(f"lot {code}", "")
+        runs = [booked.event for booked in book.events(("run",)) if booked.stands and booked.event.lot == code]
+        buckets = [book.bucket(run.bucket) for run in runs]
+    measured = [bucket.moisture for bucket in buckets if bucket.moisture_is_whole]
+    if len(measured) < len(buckets) or "moisture" in label.situation:
+        return label
+    return replace(label, situation={**label.situation, "moisture": max(measured)})
