@@ -8,6 +8,10 @@ from typing import Any
 # What one form books as one event; settings and corrections are changed by booking what is right.
 UNDOABLE = frozenset({"weigh", "drain", "blend", "run", "print", "price", "sell", "give", "return", "discard", "load"})
 _SEARCHED = 400
+_SETTINGS = {
+    "label": "the labels say", "situation": "how you work", "maker": "the name on the jars", "market": "sold in",
+    "units": "weights shown first", "numbers": "numbers like", "language": "papers in",
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,4 +51,29 @@ def _step(each: Any, locale: str) -> Step:
     from labelkit.trace.terms import HOW
 
     may = each.stands and each.kind in UNDOABLE
-    return Step(each.seq, each.day, HOW.get(each.kind, each.kind), saying(each.event, locale), each.who, each.struck_by, may)
+    if each.kind == "set":
+        how, says = _SETTINGS.get(each.event.name, each.event.name), _flat(each.event.value)
+    else:
+        how, says = HOW.get(each.kind, each.kind), saying(each.event, locale)
+    return Step(each.seq, each.day, how, says, each.who, each.struck_by, may)
+
+
+def _flat(value: Any) -> str:
+    """A setting's value in words.
+
+    >>> _flat({"name": "Clover Honey", "lines": ["Raw"], "jars": {"pound": {"diameter": "3 in"}}, "cold": True})
+    'Clover Honey, Raw, pound 3 in, cold yes'
+    """
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, list | tuple):
+        return ", ".join(map(_flat, value))
+    if isinstance(value, dict):
+        return ", ".join(_flat(v) if isinstance(v, str | list) else _named(k, v) for k, v in value.items())
+    return str(value)
+
+
+def _named(name: str, value: Any) -> str:
+    if isinstance(value, dict) and value and all(isinstance(each, dict) for each in value.values()):
+        return ", ".join(f"{key} {_flat(each)}" for key, each in value.items())
+    return f"{name.replace('_', ' ')} {_flat(value)}"

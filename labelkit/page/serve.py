@@ -46,8 +46,13 @@ class Server:
             self.samples.close()
 
     def close(self) -> None:
-        """Stop serving."""
+        """Stop serving, from any thread: the serving loop itself is asked to let go of what it holds."""
+        self._server.trigger.pull_trigger(self._let_go)
+
+    def _let_go(self) -> None:
         self._server.close()
+        for held in list(self._server._map.values()):
+            held.close()
 
 
 def serve(desk: Desk, port: int, open_it: bool, tell: Callable[[str], None]) -> None:

@@ -59,7 +59,7 @@ def of_moisture(bucket: Bucket, show: Show) -> Why | None:
         return None
 
     rows = [
-        (f"{event.kind}: {show(event.net)} at", f"{event.moisture.normalize():f} %")
+        (f"{'from the cappings' if event.kind == 'drain' else 'weighed in'}, {show(event.net)} of", f"{event.moisture.normalize():f} %")
         for event in bucket.history
         if event.kind != "blend" and event.moisture is not None
     ]

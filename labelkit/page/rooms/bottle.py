@@ -71,7 +71,7 @@ def _look() -> dict:
 
     said = _said()
     if not typed("bucket") or not (said["jar"] or said["broken"] or said["sample"]):
-        return {"run": None, "refused": None}
+        return {"run": None, "unable": None}
     desk = here.desk()
     try:
         with season_book(desk, to_read=True) as book, book.reading() as state:
@@ -80,8 +80,8 @@ def _look() -> dict:
                 samples=tuple(said["sample"]), left=said["left"][0] or None, lost=said["lost"][0] or None,
             )  # fmt: skip
     except LabelkitError as refusal:
-        return {"run": None, "refused": refusal}
-    return {"run": run, "refused": None, "why_run": why.of_run(run, first, percent)}
+        return {"run": None, "unable": refusal}
+    return {"run": run, "unable": None, "why_run": why.of_run(run, first, percent)}
 
 
 def _bottle(refused: LabelkitError | None = None) -> str:
@@ -93,9 +93,9 @@ def _bottle(refused: LabelkitError | None = None) -> str:
         {"price": p, "fill": season.fill(p.size, desk.day), "why": why.of_fill(season, p.size, desk.day, first)}
         for p in season.prices.values()
     ]  # fmt: skip
-    shown = _look() if refused is None else {"run": None, "why_run": None}
+    shown = _look() if refused is None else {"run": None, "unable": None}
     return page(
-        "bottle.html", **{**shown, "refused": refused or shown.get("refused")}, buckets=buckets, sizes=sizes,
+        "bottle.html", **shown, refused=refused, buckets=buckets, sizes=sizes,
         runs=list(reversed(runs))[:12], unit=unit_of_season(), small="g" if unit_of_season() == "kg" else "oz",
         plan=href("/plan"),
     )  # fmt: skip

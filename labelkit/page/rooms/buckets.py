@@ -151,7 +151,7 @@ def _look() -> dict:
 
     enough = typed("bucket") and (typed("net") or (typed("gross") and typed("tare")))
     if not enough:
-        return {"bucket": None, "water": None, "found": "", "refused": None}
+        return {"bucket": None, "water": None, "found": "", "unable": None}
     try:
         reckoned = _moisture()
         event = typed_in(
@@ -166,11 +166,11 @@ def _look() -> dict:
             work.add(event)
             bucket = work.bucket(event.bucket)
     except LabelkitError as refusal:
-        return {"bucket": None, "water": None, "found": "", "refused": refusal}
+        return {"bucket": None, "water": None, "found": "", "unable": refusal}
     from labelkit.page.drawn import pail
 
     found = reckoned[0].partition("=")[2] if reckoned and typed("scale") not in ("", "percent") else ""
-    return {"bucket": bucket, "water": why.of_moisture(bucket, first), "found": found, "refused": None, "pail": pail(bucket)}
+    return {"bucket": bucket, "water": why.of_moisture(bucket, first), "found": found, "unable": None, "pail": pail(bucket)}
 
 
 def _weigh(refused: LabelkitError | None = None) -> str:
@@ -180,9 +180,9 @@ def _weigh(refused: LabelkitError | None = None) -> str:
     weighed = [each for each in events if each.kind == "weigh"]
     before = weighed[-1].event if weighed else None
     fill = dict(request.values) if refused else _as_before(before, [e.event.bucket for e in weighed]) | dict(request.args)
-    shown = _look() if refused is None and request.args else {"bucket": None, "water": None, "found": "", "pail": None}
+    shown = _look() if refused is None and request.args else {"bucket": None, "water": None, "found": "", "pail": None, "unable": None}
     return page(
-        "weigh.html", **{**shown, "refused": refused}, fill=fill, scales=SCALES, unit=_unit(), undo=undo,
+        "weigh.html", **shown, refused=refused, fill=fill, scales=SCALES, unit=_unit(), undo=undo,
         volume="l" if _unit() == "kg" else "gal", listed=[_row(each) for each in reversed(events)][:40], count=len(weighed),
     )  # fmt: skip
 

@@ -172,19 +172,18 @@ def _first_place(drawn: Drawn, choice: Choice):
 def _look() -> dict:
     """The look at what is chosen; the refusal where it cannot be."""
     lot, size, choice = _asked()
-    nothing = {"drawn": None, "refused": None, "findings": (), "spots": (), "used": choice.skip}
+    nothing = {"drawn": None, "unable": None, "findings": (), "spots": (), "notes": (), "used": choice.skip}
     if not lot or not size:
         return nothing
     try:
         drawn = _drawn(lot, size, choice)
     except LabelkitError as refusal:
-        return nothing | {"refused": refusal}
-    order = ("stop", "ask", "note")
-    findings = sorted(drawn.made.checked.findings, key=lambda f: order.index(f.level))
+        return nothing | {"unable": refusal, "findings": _told(_checked(lot, size))}
+    findings = _in_order(drawn.made.checked.findings)
     placed = drawn.printed.placed[0]
     return {
-        "drawn": drawn, "refused": None, "used": choice.skip, "placed": placed, "query": _query(),
-        "findings": [{"f": f, "number": n, "source": _source(f), "do": _FILE_WORDS.sub("", f.do)} for n, f in enumerate(findings, 1)],
+        "drawn": drawn, "unable": None, "used": choice.skip, "placed": placed, "query": _query(),
+        "findings": _told(findings),
         "spots": _spots(findings, placed), "rows": drawn.printed.rows,
         "says": [text for words in drawn.made.content.words for text in words.all],
         "notes": (*drawn.printed.notes, *drawn.made.asked.notes),
@@ -201,22 +200,48 @@ _ROLES = {
 }  # fmt: skip
 
 
-def _source(finding) -> str:
+def _checked(lot: str, size: str):
+    """What the rules say of a label that cannot be drawn as it is; nothing where that is refused too."""
+    from labelkit.rules import market
+    from labelkit.rules.checking import check
+
+    desk = here.desk()
+    try:
+        label = replace(label_of_record(desk, size), lot=lot)
+        return check(label, [market(name, desk.day) for name in label.markets]).findings
+    except LabelkitError:
+        return ()
+
+
+def _in_order(findings) -> list:
+    order = ("stop", "ask", "note")
+    return sorted(findings, key=lambda finding: order.index(finding.level))
+
+
+def _told(findings) -> list[dict]:
+    """Findings numbered, with their source and what to do, as a page says it."""
     from labelkit.rules.report import source
 
-    return source(finding)
+    return [
+        {"f": found, "number": n, "source": source(found), "do": _FILE_WORDS.sub("", found.do)}
+        for n, found in enumerate(_in_order(findings), 1)
+    ]
 
 
 def _spots(findings, placed) -> list[dict]:
     """Where on the label each finding points, in per mille of its width and height."""
     from labelkit.labels.fonts import around
+    from labelkit.labels.place.placed import texts_of
 
     spots: dict[tuple, dict] = {}
     for n, finding in enumerate(findings, 1):
         if finding.level == "note":
             continue
         roles = _ROLES.get(finding.field.partition(".")[0], ())
-        boxes = [m.box for m in placed.marks if set(getattr(m, "role", "").split("+")) & set(roles) and not getattr(m, "behind", False)]
+        texts = [text for role in roles for text in texts_of(placed.marks, role)]
+        said = finding.found.casefold()
+        boxes = [text.box for text in texts if said and (text.text.casefold() in said or said in text.text.casefold())]
+        boxes = boxes or [text.box for text in texts if finding.field != "lines"]
         if not boxes:
             continue
         box = around(boxes)
@@ -238,10 +263,10 @@ def _labels(refused: LabelkitError | None = None) -> str:
     jars = list(dict.fromkeys((s.lot, s.size) for s in stock))
     lot, size, choice = _asked()
     ready = bool(here.settings().get("label", {}).get("name"))
-    shown = _look() if ready and refused is None else {"drawn": None, "refused": None, "findings": (), "spots": ()}
+    shown = _look() if ready and refused is None else {"drawn": None, "unable": None, "findings": (), "spots": (), "notes": ()}
     papers = sheets()
     return page(
-        "labels.html", **{**shown, "refused": refused or shown["refused"], "used": choice.skip}, jars=jars, lot=lot, size=size, choice=choice,
+        "labels.html", **{**shown, "used": choice.skip}, refused=refused, jars=jars, lot=lot, size=size, choice=choice,
         ready=ready, designs=list(designs().values()), sheets=list(papers.values()), paper=papers.get(choice.sheet),
         kinds=sorted(PLACERS), undo=undo, count=typed("count"),
     )  # fmt: skip

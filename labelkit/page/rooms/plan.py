@@ -51,15 +51,15 @@ def _outcome() -> dict:
         "at_least": tuple(f"{size}={count}" for size, count in by_size("at-least").items()),
         "at_most": tuple(f"{size}={count}" for size, count in by_size("at-most").items()),
     }
-    nothing = {"plan": None, "refused": None, "bars": (), "instead": None}
+    nothing = {"plan": None, "unable": None, "bars": (), "instead": None}
     if not here.season().prices or not _ids():
         return nothing
     try:
         asked, found, before = plan_asked(desk, None, wishes)
     except LabelkitError as refusal:
-        return nothing | {"refused": refusal}
+        return nothing | {"unable": refusal}
     return {
-        "plan": found, "refused": None, "instead": before, "asked": asked,
+        "plan": found, "unable": None, "instead": before, "asked": asked,
         "why_plan": why.of_plan(asked, found, desk.locale), "bars": _bars(asked, found),
     }  # fmt: skip
 

@@ -1,0 +1,278 @@
+"""The main line of the season by plain forms: what is typed is booked once, refused kindly, and can be taken back."""
+
+from __future__ import annotations
+
+import html
+import io
+import re
+from decimal import Decimal
+
+import pytest
+
+from labelkit.measures import Mass
+from labelkit.record import open_book
+
+
+def words(answer) -> str:
+    """What a page says, without its marks."""
+    return html.unescape(re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", answer.text)))
+
+
+def test_without_a_record_every_page_leads_to_the_first_questions(hand):
+    for path in ("/", "/weigh", "/plan", "/record", "/trace", "/labels"):
+        assert hand.get(path).headers["Location"] == "/start"
+
+
+def test_the_first_answers_make_the_record(hand):
+    assert hand.send("/start", {"market": "us-va", "name": "Pretend Hollow Honey", "units": "metric"}).status_code == 303
+    with open_book(hand.record, to_read=True) as book:
+        settings = book.settings()
+    assert settings["market"] == ["us-va"] and settings["currency"] == "USD" and settings["units"] == "metric"
+
+
+def test_a_bare_number_is_read_in_the_unit_beside_its_field(hand):
+    hand.send("/start", {"market": "us-va", "name": "Hollow"})
+    hand.send("/weigh", {"bucket": "B1", "gross": "62", "tare": "2.5"})
+    hand.send("/weigh", {"bucket": "B2", "gross": "28.4 kg", "tare": "1.1 kg"})
+    first, second = (each.event.net for each in hand.events("weigh"))
+    assert first == Mass.read("59.5 lb") and second == Mass.read("27.3 kg")
+
+
+def test_a_brix_reading_becomes_a_moisture_by_the_honey_table(hand):
+    # AOAC 969.38 by way of the sucrose scale: 80.0 °Brix is refractive index 1.4907, which the table has at 18.3 %.
+    hand.begin()
+    hand.send("/weigh", {"bucket": "B3", "net": "5 kg", "gross": "", "tare": "", "moisture": "80.0", "scale": "brix"})
+    assert hand.events("weigh")[-1].event.moisture == Decimal("18.3")
+
+
+def test_a_brix_typed_as_moisture_is_refused_and_everything_typed_still_stands(hand):
+    hand.begin()
+    answer = hand.send("/weigh", {"bucket": "B3", "gross": "60 lb", "tare": "2 lb", "moisture": "81.5", "yards": "Far field: H9"})
+    assert answer.status_code == 422
+    assert "looks like the solids" in words(answer) and "Brix" in words(answer)
+    assert 'value="60 lb"' in answer.text and 'value="81.5"' in answer.text and "Far field: H9" in answer.text
+    assert len(hand.events("weigh")) == 2
+
+
+def test_the_look_says_what_booking_would_say_and_books_nothing(hand):
+    hand.begin()
+    fine = hand.get("/weigh/look?bucket=B9&gross=40+lb&tare=2+lb&moisture=17")
+    assert "38 lb" in words(fine) and "17% water" in words(fine)
+    swapped = hand.get("/weigh/look?bucket=B9&gross=2+lb&tare=40+lb")
+    assert "is not more than the tare" in words(swapped)
+    twice = hand.get("/weigh/look?bucket=B1&net=5+kg")
+    assert "already weighed in" in words(twice)
+    assert len(hand.events("weigh")) == 2
+
+
+def test_the_same_form_sent_twice_books_one_bucket(hand):
+    hand.begin()
+    form = {**hand.hidden("/weigh", "/weigh"), "bucket": "B3", "net": "5 kg"}
+    assert [hand.post("/weigh", form).status_code for _ in range(3)] == [303, 303, 303]
+    assert [each.event.bucket for each in hand.events("weigh")] == ["B1", "B2", "B3"]
+
+
+def test_a_form_gone_back_to_and_changed_is_told_apart_and_can_be_sent_anew(hand):
+    hand.begin()
+    form = {**hand.hidden("/weigh", "/weigh"), "bucket": "B3", "net": "5 kg"}
+    hand.post("/weigh", form)
+    again = hand.post("/weigh", form | {"bucket": "B4"})
+    assert again.status_code == 409 and "already booked once" in words(again)
+    new_key = re.search(r'name="step" value="([^"]+)"', again.text)[1]
+    assert new_key != form["step"]
+    assert hand.post("/weigh", form | {"bucket": "B4", "step": new_key}).status_code == 303
+
+
+def test_the_next_buckets_form_knows_what_stays_the_same(hand):
+    hand.begin()
+    hand.send("/weigh", {"bucket": "B09", "gross": "40 lb", "tare": "2 lb 7 oz", "yards": "Mill meadow: H1", "plant": "lime"})
+    page = hand.get("/weigh").text
+    assert 'value="B10"' in page and 'value="2 lb 7 oz"' in page and "Mill meadow: H1" in page and 'value="lime"' in page
+
+
+def test_a_spreadsheet_is_taken_whole_or_not_at_all(hand):
+    hand.begin()
+    table = b"bucket,gross,tare,moisture\nC1,28.4 kg,1.1 kg,17.6\nC2,27 kg,1.1 kg,17.2\n"
+    sent = hand.send("/weigh/file", {"table": (io.BytesIO(table), "anything.csv")}, "/weigh")
+    assert sent.status_code == 303
+    bad = table.replace(b"C", b"D").replace(b"27 kg", b"a lot")
+    answer = hand.send("/weigh/file", {"table": (io.BytesIO(bad), "anything.csv")}, "/weigh")
+    assert answer.status_code == 422 and "Your file, line 3" in words(answer)
+    assert [each.event.bucket for each in hand.events("weigh")] == ["B1", "B2", "C1", "C2"]
+    empty = hand.send("/weigh/file", {"table": (io.BytesIO(b""), "")}, "/weigh")
+    assert empty.status_code == 422 and "No file was chosen" in words(empty)
+
+
+def test_cappings_honey_and_a_blend(hand):
+    hand.begin()
+    hand.send("/drain", {"bucket": "B1", "net": "2 lb 4 oz", "moisture": "17.8"})
+    hand.send("/blend", {"from": ["B1", "B2"], "part:B1": "10", "into": "M1"})
+    with open_book(hand.record, to_read=True) as book:
+        made, rest = book.bucket("M1"), book.bucket("B1")
+    assert made.holds == Mass.read("10 lb") + Mass.read("12 kg")
+    assert rest.holds == Mass.read("38 lb 12 oz") + Mass.read("2 lb 4 oz") - Mass.read("10 lb")
+
+
+def test_the_plan_is_the_commands_plan_and_its_limits_stand_in_the_address(hand):
+    # 17.577 kg hold 38 pounds of 453.592 g, 12 kg hold 26: (38 + 26) × (12.00 − 1.35) = 681.60.
+    hand.begin()
+    assert "$681.60" in words(hand.get("/plan"))
+    # With at most 30 jars: 30 × 10.65 = 319.50.
+    limited = words(hand.get("/plan?at-most%3Aone+pound=30"))
+    assert "$319.50" in limited and "Without these limits $681.60" in limited
+    assert "$319.50" in words(hand.get("/plan/look?at-most%3Aone+pound=30"))
+    refused = words(hand.get("/plan?at-least%3Aone+pound=500"))
+    assert "Why" in refused or "500" in refused
+
+
+def test_a_run_shows_its_code_large_and_where_every_gram_went(hand):
+    hand.begin()
+    sent = hand.send("/bottle", {"bucket": "B1", "jar:one pound": "36", "broken:one pound": "1", "left": "1 lb"})
+    page = hand.get(sent.headers["Location"])
+    lot = sent.headers["Location"].rpartition("/")[2]
+    assert re.search(rf'<h1 class="lotcode"><span>Lot</span> {lot}</h1>', page.text)
+    # 38 lb 12 oz less 1 lb left, 36 jars and one broken leave 12 oz unexplained.
+    assert "12 oz" in words(page) and "unexplained" in words(page)
+    run = hand.events("run")[0].event
+    assert run.unexplained == run.held - Mass.read("1 lb") - 37 * Mass(453592)
+
+
+def test_a_run_of_more_than_there_is_is_refused_with_the_form_as_it_was(hand):
+    hand.begin()
+    answer = hand.send("/bottle", {"bucket": "B1", "jar:one pound": "60"})
+    assert answer.status_code == 422 and 'value="60"' in answer.text and not hand.events("run")
+    assert "Count the jars again" in words(hand.get("/bottle/look?bucket=B1&jar%3Aone+pound=60"))
+
+
+def test_labels_are_looked_at_without_booking_and_booked_once(hand):
+    lot = hand.begin().bottle()
+    assert "First write down what your labels say" in words(hand.get("/labels"))
+    hand.send("/words", {"name": "Wildflower Honey", "lines": "From our hives", "origin": "us", "wide:one pound": "3 in", "high:one pound": "3.2 in"})
+    ask = f"lot={lot}&size=one+pound"
+    page = hand.get(f"/labels?{ask}&used=1&used=2")
+    assert "21 CFR 101.7" in words(page) and "12 labels on 2 pages" in words(page)
+    assert hand.get(f"/labels/one.png?{ask}").data.startswith(b"\x89PNG")
+    assert hand.get(f"/labels/labels.pdf?{ask}").data.startswith(b"%PDF")
+    assert not hand.events("print")
+    form = hand.hidden(f"/labels?{ask}", "/labels/print")
+    for _ in range(2):
+        sent = hand.post("/labels/print", form | {"used": ["1", "2"], "design": "meadow"})
+        assert sent.status_code == 303
+    printed = hand.events("print")
+    assert len(printed) == 1 and printed[0].event.count == 12 and printed[0].event.design == "meadow"
+    assert "Net Wt 16 oz (1 lb) 453 g" in printed[0].event.said and any(lot in said for said in printed[0].event.said)
+    done = hand.get(sent.headers["Location"])
+    assert f"/labels/labels.pdf?lot={lot}" in html.unescape(done.text)
+
+
+def test_a_word_the_rules_forbid_is_found_beside_the_look(hand):
+    lot = hand.begin().bottle()
+    hand.send("/words", {"name": "Wildflower Honey", "lines": "Cures asthma"})
+    page = words(hand.get(f"/labels?lot={lot}&size=one+pound"))
+    assert "Must be fixed" in page and "Cures asthma" in page and "Check your local rules" in page
+
+
+def test_a_sale_a_gift_and_a_return_are_on_the_shelf_and_in_the_trace(hand):
+    lot = hand.begin().bottle()
+    sold = hand.send("/sell", {"lot": lot, "jar:one pound": "5", "as": "sold", "to": "shop", "customer": "Made-up Corner Shop"}, f"/sell?lot={lot}")
+    assert sold.status_code == 303
+    too_many = hand.send("/sell", {"lot": lot, "jar:one pound": "8", "as": "sold"}, f"/sell?lot={lot}")
+    assert too_many.status_code == 422 and "1 more would go out" in words(too_many)
+    no_reason = hand.send("/sell", {"lot": lot, "jar:one pound": "1", "as": "returned"}, f"/sell?lot={lot}")
+    assert no_reason.status_code == 422 and "reason" in words(no_reason)
+    page = words(hand.get(f"/trace?code={lot.lower()}"))
+    assert "Made-up Corner Shop" in page and "Mill meadow (H1, H2)" in page
+    flow = hand.get(f"/trace/flow.svg?code={lot}")
+    assert flow.mimetype == "image/svg+xml" and "sandbox" in flow.headers["Content-Security-Policy"]
+    assert hand.get(f"/trace/steps.csv?code={lot}").text.count("\n") > 3
+    assert hand.get(f"/trace/paper.pdf?code={lot}").data.startswith(b"%PDF")
+
+
+def test_a_mistyped_code_names_the_lot_it_may_be(hand):
+    lot = hand.begin().bottle()
+    wrong = lot[:-2] + lot[-1] + lot[-2]
+    assert lot in words(hand.get(f"/trace?code={wrong}"))
+
+
+def test_the_last_step_is_taken_back_and_stays_visible(hand):
+    lot = hand.begin().bottle()
+    assert hand.send("/undo", {}, f"/lot/{lot}").status_code == 303
+    with open_book(hand.record, to_read=True) as book:
+        assert not book.stock() and book.bucket("B1").holds == Mass.read("38 lb 12 oz")
+    assert "taken back" in words(hand.get(f"/lot/{lot}"))
+    record = words(hand.get("/record"))
+    assert "struck by event" in record and "undone on the page" in record
+
+
+def test_a_step_others_rest_on_is_not_taken_back(hand):
+    lot = hand.begin().bottle()
+    weighed = hand.events("weigh")[0].seq
+    answer = hand.send("/undo", {"event": str(weighed), "because": "wrong scale"}, "/record")
+    assert answer.status_code == 422
+    assert hand.events("weigh")[0].stands and lot in words(hand.get("/"))
+
+
+def test_the_record_is_verified_sealed_and_copied(hand, tmp_path):
+    hand.begin()
+    page = hand.get("/record").text
+    seal = html.unescape(re.search(r'<p class="seal">([^<]+)</p>', page)[1])
+    hand.send("/weigh", {"bucket": "B3", "net": "5 kg", "gross": "", "tare": ""})
+    verified = hand.send("/record/verify", {"seal": seal}, "/record")
+    assert "each as it was booked" in words(verified) and "It holds what was sealed" in words(verified)
+    wrong = hand.send("/record/verify", {"seal": "not a seal"}, "/record")
+    assert wrong.status_code == 422 and "is not a seal" in words(wrong)
+    assert hand.send("/record/copy", {}, "/record").status_code == 303
+    assert len(list((tmp_path / "copies").iterdir())) >= 1
+    assert hand.get("/record/seal.pdf").data.startswith(b"%PDF")
+
+
+def test_a_changed_record_is_told_by_verify(hand):
+    import sqlite3
+
+    hand.begin()
+    raw = sqlite3.connect(hand.record)
+    for (name,) in raw.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'").fetchall():
+        raw.execute(f'DROP TRIGGER "{name}"')
+    raw.execute("UPDATE event SET who = 'Somebody else' WHERE seq = 4")
+    raw.commit()
+    raw.close()
+    form = {"token": "x"}
+    with hand.client.session_transaction(base_url=f"http://{hand.host}") as session:
+        session["token"] = "x"
+    answer = hand.post("/record/verify", form)
+    assert answer.status_code in (200, 409) and "Traceback" not in answer.text
+    assert "event 4" in words(answer) or "damaged" in words(answer)
+
+
+HOSTILE = [
+    "<script>alert(1)</script>", "\"><img src=x onerror=alert(1)>", "'; DROP TABLE event; --", "--bucket", "=1+1", "../../etc/passwd",
+    "{{ 7 * 7 }}", "{% raw %}", "B\u202e1", "\u0000", "a\nb", "名前", "🐝" * 20, "x" * 60, "%s%n", "&amp;", "${7*7}",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_a_hostile_name_is_a_name_or_is_refused(hand, name):
+    hand.begin()
+    sent = hand.send("/weigh", {"bucket": name, "net": "5 kg", "gross": "", "tare": "", "yards": f"{name}: {name}", "plant": name})
+    assert sent.status_code in (303, 422)
+    for path in ("/", "/weigh", "/drain", "/blend", "/plan", "/bottle", "/record", "/trace"):
+        page = hand.get(path)
+        assert page.status_code == 200
+        assert "<script>alert" not in page.text and "<img src=x" not in page.text
+        assert "49" not in re.findall(r"<h3>[^<]*</h3>", page.text)
+    if sent.status_code == 303 and len(hand.events("weigh")) == 3:
+        assert hand.events("weigh")[-1].event.bucket == name.strip() or "\n" in name
+
+
+def test_metric_and_customary_stand_side_by_side_in_the_order_asked_for(hand):
+    hand.begin()
+    assert re.search(r"<b>38 lb 12 oz</b> <span class=\"other\">17\.577 kg</span>", hand.get("/").text)
+    hand.send("/start", {"market": "us-va", "name": "Hollow", "units": "metric"})
+    assert re.search(r"<b>17\.577 kg</b> <span class=\"other\">38 lb 12 oz</span>", hand.get("/").text)
+
+
+def test_numbers_are_read_and_written_as_the_season_says(hand):
+    hand.send("/start", {"market": "eu-de", "name": "Hollow", "numbers": "de_DE"})
+    hand.send("/weigh", {"bucket": "B1", "gross": "28,4", "tare": "1,1", "moisture": "17,6"})
+    assert hand.events("weigh")[0].event.net == Mass.read("27.3 kg")
+    assert "27,3 kg" in words(hand.get("/")) and "17,6" in words(hand.get("/"))
