@@ -119,7 +119,6 @@ def _papers(
         return []
     from labelkit.sale.cards import cards_pdf
     from labelkit.sale.price_list import Line, price_list_pdf
-    from labelkit.sale.price_words import laws
 
     words, locale = words_of(desk, language)
     size, markets = paper_size(page, season.currency), markets_of(season.markets, desk)
@@ -132,7 +131,6 @@ def _papers(
             )
             for p in every
         ]  # fmt: skip
-        notes = laws(every).splitlines()
         made = price_list_pdf(
             lines,
             words,
@@ -141,7 +139,6 @@ def _papers(
             page=size,
             maker=season.maker,
             tax=tax_words(settings, words, locale),
-            notes=notes,
         )
         written.append(str(write_whole(pdf, made)))
     if cards:
