@@ -148,6 +148,17 @@ class DriverMissing(RecordRefused):
         )
 
 
+class EngineTooOld(RecordRefused):
+    """A SQLite too old for the safeguards of the record."""
+
+    def __init__(self, has: str, needs: str) -> None:
+        super().__init__(
+            what=f"The SQLite in this Python is {has}; the record needs {needs} or later.",
+            why="Older ones do not know strict tables, which keep a weight from being stored as a word.",
+            do="Use a newer Python from python.org, which brings its own SQLite.",
+        )
+
+
 class ConnectionLost(RecordRefused):
     """The server went away; nothing of the step was booked."""
 

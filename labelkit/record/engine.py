@@ -21,6 +21,7 @@ from labelkit.errors.record import (
     ConnectionLost,
     DiskFull,
     DriverMissing,
+    EngineTooOld,
     NotARecord,
     RecordBusy,
     RecordDamaged,
@@ -30,6 +31,7 @@ from labelkit.errors.record import (
 from labelkit.record.place import may_write
 
 APPLICATION = int.from_bytes(b"lkit", "big")  # how SQLite's own header tells our files from others
+OLDEST_SQLITE = (3, 37)  # the first with STRICT tables (2021)
 WAIT_SECONDS = 30
 FORMS = Path(__file__).parent / "migrations"
 
@@ -51,6 +53,8 @@ def __getattr__(name: str):
 
 def file_engine(path: Path, mode: str = "rw") -> sa.Engine:
     """An engine on a SQLite file: ``rw`` never makes one, ``rwc`` does, ``immutable`` reads where nothing can be written."""
+    if sqlite3.sqlite_version_info < OLDEST_SQLITE:
+        raise EngineTooOld(sqlite3.sqlite_version, ".".join(map(str, OLDEST_SQLITE)))
     uri = f"file:{quote(str(path.absolute()))}?" + ("immutable=1" if mode == "immutable" else f"mode={mode}")
 
     def connect() -> sqlite3.Connection:
