@@ -23,6 +23,16 @@ def read_text(name: str | Path) -> str:
         raise FileUnreadable(str(name), error.strerror or "the system refused it") from None
 
 
+def read_bytes(name: str | Path) -> bytes:
+    """The bytes of a file. Raises :class:`~labelkit.errors.cli.FileUnreadable`."""
+    try:
+        return Path(name).read_bytes()
+    except FileNotFoundError:
+        raise FileUnreadable(str(name), "there is no such file") from None
+    except OSError as error:
+        raise FileUnreadable(str(name), error.strerror or "the system refused it") from None
+
+
 def write_whole(name: str | Path, content: bytes | str) -> Path:
     """Write a file so that a reader finds either the old one or the whole new one, never a part."""
     target = Path(name)

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from labelkit.labels.composed import Composed
+    from labelkit.labels.design import Design
     from labelkit.labels.printing import SheetPrint
     from labelkit.labels.sheets import Sheet
     from labelkit.rules.label_file import Label
@@ -36,6 +37,9 @@ class Choice:
     link: str | None = None
     number: str | None = None
     cut_lines: bool = False
+    logo: str | None = None
+    font: str | None = None
+    colours: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -67,7 +71,9 @@ def of_record(desk: Desk, label: Label, size: str | None) -> tuple[Label, Filled
 
 def draw(desk: Desk, label: Label, size: str | None, choice: Choice) -> Drawn:
     """The labels of one size of one lot (or of a label file alone), ready to print; nothing is booked."""
+    from labelkit.cli._files import read_bytes
     from labelkit.labels.composed import compose
+    from labelkit.labels.logo import read_logo
     from labelkit.labels.printing import print_sheet
     from labelkit.labels.sheets import Printer, scale, shift
     from labelkit.labels.sheets import sheet as sheet_named
@@ -78,6 +84,8 @@ def draw(desk: Desk, label: Label, size: str | None, choice: Choice) -> Drawn:
         label, [market(name, desk.day) for name in label.markets], locale=desk.locale, bottled=bottled,
         kind=choice.kind, link=choice.link, number=choice.number,
     )  # fmt: skip
+    if choice.logo:
+        made = replace(made, content=replace(made.content, logo=read_logo(read_bytes(choice.logo), choice.logo)))
     paper = sheet_named(choice.sheet)
     printer = Printer(
         choice.dpi, shift(choice.nudge_right, desk.locale), shift(choice.nudge_up, desk.locale),
@@ -86,10 +94,25 @@ def draw(desk: Desk, label: Label, size: str | None, choice: Choice) -> Drawn:
     free = max(1, paper.count - choice.start_at + 1 - len([place for place in choice.skip if place >= choice.start_at]))
     wanted = choice.count or (filled.count if filled else free)
     printed = print_sheet(
-        [(made.content, wanted)], paper, choice.design, start_at=choice.start_at, skip=choice.skip, printer=printer,
+        [(made.content, wanted)], paper, look_of(choice), start_at=choice.start_at, skip=choice.skip, printer=printer,
         cut_lines=choice.cut_lines,
     )  # fmt: skip
     return Drawn(label, made, printed, paper, filled)
+
+
+def look_of(choice: Choice) -> Design:
+    """The design as chosen, in the user's own colours and with their own font where they gave them."""
+    from labelkit.cli._files import read_bytes
+    from labelkit.cli._season import pairs
+    from labelkit.labels.design import design, with_colours, with_face
+    from labelkit.labels.fonts import own_face
+
+    look = design(choice.design)
+    if choice.font:
+        look = with_face(look, own_face(choice.font, read_bytes(choice.font)))
+    if choice.colours:
+        look = with_colours(look, dict(pairs(choice.colours, "--colour", "name=#5A1E0A")))
+    return look
 
 
 def book_print(

@@ -294,3 +294,14 @@ class RulerUnlikely(Refused):
             why="A printer is off by a few tenths of a millimetre; a page shrunk to its margins would put every label wrong.",
             do="Print the ruler page again with scaling set to 100 % or “actual size”, and give lengths in millimetres in the order 1, 2, 3, 4.",
         )
+
+
+class LogoRefused(Refused):
+    """A picture file that is not taken onto a label."""
+
+    def __init__(self, name: str, reason: str) -> None:
+        super().__init__(
+            what=f"{name} is not used as a logo: {reason}.",
+            why="A label prints only what was found whole and plain, and a file from elsewhere may carry more than a picture.",
+            do="Save it as a plain PNG of 2000 pixels or less, or as SVG with every line and letter turned into filled paths.",
+        )

@@ -12,6 +12,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from labelkit.errors.labels import TextRefused
+from labelkit.labels.logo import Logo
 from labelkit.measures import Length
 
 if TYPE_CHECKING:
@@ -86,6 +87,7 @@ class LabelContent:
     diameter: Length | None = None
     market: str = ""
     nutrition: Nutrition | None = None
+    logo: Logo | None = None
 
     def of(self, role: str) -> Words | None:
         """The first thing of that role, if any."""

@@ -8,11 +8,13 @@ Guidelines 2.2 (relative luminance; W3C Recommendation), whose least for text is
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from types import MappingProxyType
 
 from labelkit.errors.labels import ContrastTooLow, DesignUnclear
+from labelkit.labels.fonts import Face
 from labelkit.labels.marks import Colour
 from labelkit.shipped import template_text
 
@@ -123,6 +125,39 @@ def read_design(text: str, name: str) -> Design:
         raise DesignUnclear(name, f"it cannot be read ({type(trouble).__name__}: {trouble})", list(NAMES)) from trouble
     _must_stand_out(made)
     return made
+
+
+def with_colours(base: Design, colours: Mapping[str, str]) -> Design:
+    """A design in the user's colours: ``paper``, ``ground``, ``base``, ``side``, ``ornament`` or a role such as ``name``.
+
+    Refused when words would no longer stand out from what they stand on.
+
+    >>> with_colours(design("press"), {"name": "#3A1206"}).type["name"].colour
+    (58, 18, 6)
+    """
+    made, types = base, dict(base.type)
+    for what, text in colours.items():
+        try:
+            colour = colour_of(text)
+        except ValueError:
+            raise DesignUnclear(base.name, f"“{text}” is not a colour like #7A4A12", list(NAMES)) from None
+        if what in types:
+            types[what] = replace(types[what], colour=colour)
+        elif what == "ornament":
+            made = replace(made, palette=(colour, *made.palette[1:]))
+        elif what in ("paper", "ground", "base", "side"):
+            made = replace(made, **{what: colour})
+        else:
+            raise DesignUnclear(base.name, f"there is no “{what}” to colour", list(NAMES))
+    made = replace(made, type=MappingProxyType(types))
+    _must_stand_out(made)
+    return made
+
+
+def with_face(base: Design, which: Face, roles: Sequence[str] = ("name",)) -> Design:
+    """A design with a typeface of the user's for these roles."""
+    types = {role: replace(held, face=which.key) if role in roles else held for role, held in base.type.items()}
+    return replace(base, type=MappingProxyType(types))
 
 
 def _type(entry: dict) -> Type:

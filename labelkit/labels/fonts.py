@@ -198,6 +198,10 @@ class Face:
         return low * size // self.units, -(-high * size // self.units)
 
 
+# Fonts the user brought, by their key; they live as long as the program, like the shipped ones.
+_own: dict[str, Face] = {}
+
+
 @lru_cache(maxsize=64)
 def face(key: str) -> Face:
     """A shipped face by family and style, such as ``serif-Black`` or ``narrow-Medium``.
@@ -205,6 +209,8 @@ def face(key: str) -> Face:
     >>> face("sans-Bold").outline("x")[3], face("sans-Bold").units
     (496, 1000)
     """
+    if key in _own:
+        return _own[key]
     family, _, style = key.partition("-")
     package, pattern = FAMILIES[family]
     return Face(key, (files(package) / "files" / pattern.format(style)).read_bytes())
@@ -219,6 +225,9 @@ def face_for(key: str, text: str) -> Face:
     >>> face_for("elegant-Medium", "Μέλι"), face_for("elegant-Medium", "Miel")
     (Face('serif-Semibold'), Face('elegant-Medium'))
     """
+    if key in _own and not face(key).covers(text):
+        # Whoever chose a font of their own wants to know that it lacks a sign, not find another one in its place.
+        raise GlyphsMissing(text, face(key).missing(text))
     tried, wanted = set(), key
     while wanted not in tried:
         found = face(wanted)
@@ -235,4 +244,8 @@ def face_for(key: str, text: str) -> Face:
 
 def own_face(name: str, data: bytes) -> Face:
     """A TrueType file of the user's own. Raises :class:`~labelkit.errors.labels.FontRefused`."""
-    return Face(f"own:{name}", data)
+    made = Face(f"own:{name}", data)
+    _own[made.key] = made
+    face.cache_clear()
+    face_for.cache_clear()
+    return made

@@ -16,6 +16,7 @@ from labelkit.errors.labels import (
     GlyphsMissing,
     LabelFileUnclear,
     LabelTooSmall,
+    LogoRefused,
     ModuleOutOfRange,
     PanelNotReckoned,
     PanelTooLarge,
@@ -39,6 +40,7 @@ from labelkit.labels.content import front_label_content
 from labelkit.labels.design import design, read_design
 from labelkit.labels.fonts import face_for, own_face
 from labelkit.labels.label_file import read_label_file
+from labelkit.labels.logo import read_logo
 from labelkit.labels.nutrition.place import place_nutrition
 from labelkit.labels.outline import Outline
 from labelkit.labels.place.front import place_front
@@ -99,6 +101,7 @@ CASES = [
         "2 labels overrun the paper's width by 7.00 mm",
     ),
     (SheetUsedUp, lambda: next(free_places(sheet("a4-2x2-99x139"), start_at=5)), "has places 1 to 4"),
+    (LogoRefused, lambda: read_logo(b"<svg viewBox='0 0 9 9'><script/></svg>", "mine.svg"), "it holds the element <script>"),
     (RulerUnlikely, lambda: corrected("a4", mm(145), mm(193), mm(30), mm("48.5")), "A to B was read as 145 mm"),
     (TextRefused, lambda: content(name="דבש"), "runs from right to left"),
     (LabelTooSmall, placed(20_000, 9_000), "does not fit the 20.0 × 9.0 mm label"),

@@ -10,6 +10,7 @@ from labelkit.labels.design import Design, Type
 from labelkit.labels.fit import Line, broken, even_lines
 from labelkit.labels.fonts import Box, Face, face_for
 from labelkit.labels.heights import least_size
+from labelkit.labels.logo import Logo
 from labelkit.labels.marks import Mark, Text
 from labelkit.labels.ornaments.dividers import DIVIDERS
 from labelkit.labels.outline import Zone
@@ -73,7 +74,7 @@ def _least(content: LabelContent, design: Design, role: str) -> int:
 
 def _at(content: LabelContent, design: Design, zone: Zone, size: int, roles) -> Title | None:
     for stack in _stacks(content, design, zone, size, roles):
-        placed = _place(stack, design, zone, size)
+        placed = _place(stack, content, design, zone, size)
         if placed is not None:
             return placed
     return None
@@ -112,10 +113,12 @@ def _stack(
     content: LabelContent, design: Design, zone: Zone, size: int, name_lines: list[str], roles, limit: int
 ) -> list[_Item]:
     items: list[_Item] = []
+    if content.logo is not None and "maker" in roles:
+        items.append(_Item("logo", None, 0, _logo_high(content.logo, size, limit), 0))
     maker = content.of("maker") if "maker" in roles else None
     if maker:
         small = _between(size * 30 // 100, 1900, 4200)
-        items += _lined("maker", maker.text, design.type["maker"], small, limit, maker.height, 0)
+        items += _lined("maker", maker.text, design.type["maker"], small, limit, maker.height, size * 30 // 100 if items else 0)
     divider = DIVIDERS.get(design.divider)
     if divider and maker and zone.box.height > 4 * size:
         high = int(size * divider[1])
@@ -185,7 +188,7 @@ def _between(value: int, low: int, high: int) -> int:
     return max(low, min(high, value))
 
 
-def _place(stack: list[_Item], design: Design, zone: Zone, size: int) -> Title | None:
+def _place(stack: list[_Item], content: LabelContent, design: Design, zone: Zone, size: int) -> Title | None:
     total = sum(item.gap + item.above + item.below for item in stack)
     spare = zone.box.height - total
     if spare < 0:
@@ -195,7 +198,9 @@ def _place(stack: list[_Item], design: Design, zone: Zone, size: int) -> Title |
     y = top
     for item in stack:
         y -= item.gap + item.above
-        if item.line is None:
+        if item.role == "logo":
+            marks += _logo(content, design, zone, y, item.above)
+        elif item.line is None:
             marks += _divider(design, zone, y, item.above)
         else:
             ink = item.line.ink
@@ -212,6 +217,21 @@ def _place(stack: list[_Item], design: Design, zone: Zone, size: int) -> Title |
 def _left(design: Design, zone: Zone) -> bool:
     """A flush left edge needs a straight one; round labels are centred whatever the design likes."""
     return design.align == "left" and zone.outline.shape == "rectangle"
+
+
+def _logo_high(logo: Logo, size: int, limit: int) -> int:
+    """About as high as the name is large, within 14 mm, and never wider than two thirds of its room."""
+    return min(max(6_000, size * 12 // 10), 14_000, limit * 2 // 3 * logo.high // logo.wide)
+
+
+def _logo(content: LabelContent, design: Design, zone: Zone, y: int, high: int) -> list[Mark]:
+    logo = content.logo
+    span = zone.span(y, y + high)
+    wide = high * logo.wide // logo.high
+    if span is None or wide > span[1] - span[0]:
+        return []
+    left = span[0] if _left(design, zone) else (span[0] + span[1] - wide) // 2
+    return logo.marks(Box(left, y, left + wide, y + high))
 
 
 def _divider(design: Design, zone: Zone, y: int, high: int) -> list[Mark]:
