@@ -4,6 +4,7 @@ import shutil
 import sqlite3
 from contextlib import closing
 from datetime import timedelta
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import example, given, settings
@@ -16,7 +17,7 @@ from labelkit.record.chain import BEGINNING, digest, read_seal, seal_of
 from labelkit.record.codec import canonical
 from labelkit.record.export import export
 from labelkit.record.tables import COLUMNS
-from labelkit.record.verify import verify
+from labelkit.record.verify import _event, _Walk, verify
 from tests.record.season import AT, book_season, weigh
 from tests.record.tampering import tamper
 
@@ -225,3 +226,21 @@ def test_a_seal_reads_back_and_one_wrong_character_is_told(seq, head, data):
     other = data.draw(st.sampled_from([c for c in "ABCDEFGHIJKLMNOPQRSTUVWXYZ234567" if c != text[at]]))
     with pytest.raises(SealUnreadable):
         read_seal(text[:at] + other + text[at + 1 :])
+
+
+def test_every_single_character_of_every_event_is_guarded(whole):
+    """Every character of every text column in turn, each against the walk that verifying takes."""
+    with closing(sqlite3.connect(whole)) as file:
+        file.row_factory = sqlite3.Row
+        rows = [dict(row) for row in file.execute("SELECT * FROM event ORDER BY seq")]
+    tried = 0
+    for n, row in enumerate(rows):
+        before = rows[n - 1] if n else None
+        for column in TEXTS:
+            for at, was in enumerate(row[column]):
+                changed = row[column][:at] + ("~" if was != "~" else "!") + row[column][at + 1 :]
+                walk = _Walk(seq=n, hash=before["hash"] if before else BEGINNING)
+                _event(SimpleNamespace(**row | {column: changed}), walk, None)
+                assert any(f.seq == row["seq"] for f in walk.faults), (row["seq"], column, at)
+                tried += 1
+    assert tried > 4000
