@@ -209,17 +209,6 @@ class ContrastTooLow(Refused):
         )
 
 
-class LabelFileUnclear(Refused):
-    """A label file that cannot be understood."""
-
-    def __init__(self, file: str, reason: str) -> None:
-        super().__init__(
-            what=f"{file}: {reason}.",
-            why="A key that is not understood may be the very word that had to stand on the jar.",
-            do="See the README for a whole label file; name, declares and [maker] name are the least it needs.",
-        )
-
-
 class PanelTooLarge(Refused):
     """A nutrition panel that does not fit its label in any display the package may bear.
 

@@ -14,7 +14,6 @@ from labelkit.errors.labels import (
     ElementRefused,
     FontRefused,
     GlyphsMissing,
-    LabelFileUnclear,
     LabelTooSmall,
     LogoRefused,
     ModuleOutOfRange,
@@ -39,7 +38,6 @@ from labelkit.labels.composed import compose
 from labelkit.labels.content import front_label_content
 from labelkit.labels.design import design, read_design
 from labelkit.labels.fonts import face_for, own_face
-from labelkit.labels.label_file import read_label_file
 from labelkit.labels.logo import read_logo
 from labelkit.labels.nutrition.place import place_nutrition
 from labelkit.labels.outline import Outline
@@ -115,5 +113,4 @@ CASES = [
         lambda: place_nutrition(replace(content(), kind="nutrition"), Outline(60_000, 120_000), design("press")),
         "--kind nutrition",
     ),
-    (LabelFileUnclear, lambda: read_label_file('name = "Clover"'), "it does not say declares"),
 ]

@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from labelkit.errors.labels import LabelTooSmall
+from labelkit.labels.barcodes.instore import CAUTION, is_own_till_number
 from labelkit.labels.content import Height, LabelContent
 from labelkit.labels.design import Design, Type
 from labelkit.labels.fit import even_lines
@@ -229,6 +230,8 @@ def _finished(bare: Board, content: LabelContent, found, codes: list[Block], ful
     names = {"till": "the till number", "link": "the link", "bars": "the lot’s bars", "case": "the case’s bars"}
     notes = tuple(f"There was no room for {names.get(kind, kind)}." for kind in left_out)
     low = [block for block in codes if block.kind in ("till", "case") and block.bar_high < block.symbol.kind.least_height.um]
+    if content.number and is_own_till_number(content.number) and any(block.kind == "till" for block in codes):
+        notes += (CAUTION,)
     notes += tuple(
         f"The bars of {block.symbol.text} are {block.bar_high / 1000:.1f} mm high; the standard asks {block.symbol.kind.least_height.mm} mm, "
         "and lower ones must be held just so to the scanner." for block in low
