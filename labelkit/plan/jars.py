@@ -20,7 +20,10 @@ from labelkit.plan.shortage import shortage
 def jar_plan(request: PlanRequest) -> JarPlan:
     """The best plan found for a request, recounted, with an honest bound.
 
-    The same request gives the same plan. Raises the refusals of :mod:`labelkit.errors.plan`.
+    The same request gives the same plan. Which of several equally good sets of jars it fills is settled by the fixed
+    order of the search; the same jars are put into as few buckets as it can, and then as few sizes to a bucket, since
+    every size filled from a bucket is a label of its own. A jar that brings nothing is filled only where it was asked
+    for. Raises the refusals of :mod:`labelkit.errors.plan`.
 
     >>> from labelkit.measures import Mass
     >>> from labelkit.plan.request import JarSize, PlanBucket

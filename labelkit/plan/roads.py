@@ -21,7 +21,7 @@ from labelkit.plan.many import many_loads
 from labelkit.plan.narrow import line_bound, narrowed
 from labelkit.plan.packing import Found, Loads, Packing
 from labelkit.plan.pooled import greedy_totals, pool
-from labelkit.plan.split import in_few_boxes, split
+from labelkit.plan.split import in_few_boxes, in_few_sizes, split
 
 FIRST_NODES = 200
 NODES = 8_000  # of a search tree, for each unit of patience
@@ -45,7 +45,7 @@ def best_loads(packing: Packing, patience: int = 1, known: Loads | None = None) 
         search.narrow()
     if not search.done:
         search.take(branch(search.packing, NODES * patience, search.known, search.bound))
-    loads = search.known if search.known is None else in_few_boxes(packing, search.known)
+    loads = search.known and in_few_sizes(packing, in_few_boxes(packing, search.known))
     return Found(loads, search.worth or 0, search.bound, search.impossible)
 
 

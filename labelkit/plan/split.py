@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from labelkit.plan.exchange import Exchanges, fair_share, filled
-from labelkit.plan.packing import Loads, Packing, totals_of
+from labelkit.plan.packing import Box, Loads, Packing, totals_of
 
 TRIES = 6
 
@@ -25,7 +25,7 @@ def split(packing: Packing, totals: tuple[int, ...], tries: int = TRIES) -> Load
 
 
 def _in_turn(
-    packing: Packing, totals: tuple[int, ...], order: list[int], exchanges: Exchanges, turn: int
+    packing: Packing, totals: tuple[int, ...], order: list[int], exchanges: Exchanges, turn: int, blocks: bool = False
 ) -> Loads | None:
     left = list(totals)
     spare = sum(box.room for box in packing.boxes) - sum(n * w for n, w in zip(totals, packing.weights, strict=True))
@@ -35,7 +35,10 @@ def _in_turn(
         rooms = sum(packing.boxes[other].room for other in order[place:])
         loose = spare // (2 * (len(order) - place))
         if place < len(order) - 1:
-            share = fair_share(left, box.allowed, box.room, rooms, turn * rooms // 7)
+            if blocks:
+                share = _blocks(packing, left, box)
+            else:
+                share = fair_share(left, box.allowed, box.room, rooms, turn * rooms // 7)
             load = filled(share, left, box.allowed, box.room, exchanges, loose)
         else:
             load = tuple(left)
@@ -71,3 +74,35 @@ def in_few_boxes(packing: Packing, loads: Loads) -> Loads:
             if packing.admits(fewer):
                 return fewer
     return loads
+
+
+def in_few_sizes(packing: Packing, loads: Loads) -> Loads:
+    """The same totals with fewer items to a box: every size of jar filled from a bucket is one more label to print."""
+    totals = totals_of(loads, len(packing.items))
+    exchanges = Exchanges(packing.weights, tuple(i for i, n in enumerate(totals) if n))
+    opened = [b for b, load in enumerate(loads) if any(load)]
+    chosen = replace(packing, boxes=tuple(packing.boxes[b] for b in opened))
+    best = loads
+    for order in (sorted(range(len(opened)), key=lambda b: chosen.boxes[b].room), list(range(len(opened)))[::-1]):
+        found = _in_turn(chosen, totals, order, exchanges, 0, blocks=True)
+        if found is None:
+            continue
+        placed = dict(zip(opened, found, strict=True))
+        other = tuple(placed.get(b, (0,) * len(packing.items)) for b in range(len(loads)))
+        if packing.admits(other) and _pairs(other) < _pairs(best):
+            best = other
+    return best
+
+
+def _pairs(loads: Loads) -> int:
+    return sum(1 for load in loads for n in load if n)
+
+
+def _blocks(packing: Packing, left: list[int], box: Box) -> list[int]:
+    """As many as fit of the heaviest item left, then of the next: the small ones stay for the fine fit."""
+    share, room = [0] * len(left), box.room
+    for i in sorted(range(len(left)), key=lambda i: (-packing.weights[i], i)):
+        if box.allowed[i]:
+            share[i] = min(left[i], room // packing.weights[i])
+            room -= share[i] * packing.weights[i]
+    return share

@@ -22,7 +22,7 @@ from labelkit.plan.packing import Box, Guard, Item, Packing, between, totals_of
 from labelkit.plan.pooled import greedy_totals, pool, pools
 from labelkit.plan.pricing import table, unit_for
 from labelkit.plan.roads import best_loads
-from labelkit.plan.split import in_few_boxes, split
+from labelkit.plan.split import in_few_boxes, in_few_sizes, split
 
 
 @st.composite
@@ -147,6 +147,17 @@ def test_loads_moved_into_few_boxes_keep_their_totals(packing):
     fewer = in_few_boxes(packing, found.loads)
     assert packing.admits(fewer)
     assert totals_of(fewer, len(packing.items)) == totals_of(found.loads, len(packing.items))
+
+
+@given(packings())
+def test_loads_of_few_sizes_keep_their_totals_and_never_need_more_labels(packing):
+    found = best_loads(packing)
+    if found.loads is None:
+        return
+    fewer = in_few_sizes(packing, found.loads)
+    assert packing.admits(fewer)
+    assert totals_of(fewer, len(packing.items)) == totals_of(found.loads, len(packing.items))
+    assert sum(map(bool, sum(fewer, ()))) <= sum(map(bool, sum(found.loads, ())))
 
 
 @given(packings())

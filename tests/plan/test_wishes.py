@@ -151,6 +151,14 @@ def test_no_bucket_is_opened_for_jars_another_has_honey_for():
     assert sum(1 for bucket in plan.buckets if bucket.jars) == 1
 
 
+def test_the_same_jars_are_filled_with_as_few_sizes_to_a_bucket_as_may_be():
+    # Two buckets of ten kilos, ten kilo jars and twenty halves: one bucket fills the ones, the other the others.
+    buckets = (PlanBucket("B1", grams(10_000)), PlanBucket("B2", grams(10_000)))
+    plan = jar_plan(replace(REQUEST, buckets=buckets, sizes=(KILO, replace(HALF, at_most=20))))
+    assert plan.jars == {"kilo": 10, "half": 20}
+    assert sorted(tuple(bucket.jars) for bucket in plan.buckets) == [("half",), ("kilo",)]
+
+
 def test_one_size_first_then_money():
     plan = jar_plan(replace(REQUEST, goal=Goal.SIZE_FIRST, first="kilo"))
     # Ten kilos from B1 and five from B2, then one half from what is left of B2 (0.7 kg).
