@@ -12,7 +12,7 @@ Many boxes take a road of their own, :mod:`labelkit.plan.many`. Each road takes 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from labelkit.plan.branch import branch
 from labelkit.plan.columns import by_columns
@@ -26,13 +26,17 @@ from labelkit.plan.split import in_few_boxes, in_few_sizes, split
 FIRST_NODES = 200
 NODES = 8_000  # of a search tree, for each unit of patience
 ROUNDS = 8
+TIDIED = 1_000  # boxes; of more, the sizes in each are not sorted out
 FEW = 12  # boxes; more are planned by shares of a common mix
 
 
 def best_loads(packing: Packing, patience: int = 1, known: Loads | None = None) -> Found:
     """The best loads of a packing, as far as the patience reaches; ``known`` are loads to better."""
     if len(packing.boxes) > FEW:
-        return many_loads(packing, fullest(packing), lambda rest: best_loads(rest, patience))
+        found = many_loads(packing, fullest(packing), lambda rest: best_loads(rest, patience))
+        if found.loads is None or len(packing.boxes) > TIDIED:
+            return found
+        return replace(found, loads=in_few_sizes(packing, found.loads))
     search = Search(packing, packing, packing.ceiling())
     if known is not None:
         search.take(Found(known, packing.value(known), search.bound))
