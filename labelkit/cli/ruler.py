@@ -10,7 +10,9 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.command()
 @click.option("--page", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="The paper.")
 @click.option("--out", metavar="FILE", default="ruler.pdf", show_default=True, help="The page to print.")
-@click.option("--measured", metavar="LENGTHS", help="The four lengths read off the printed page, like “150.2, 199.8, 33.4, 39.9”.")
+@click.option(
+    "--measured", metavar="LENGTHS", help="The four lengths read off the printed page, like “150.2, 199.8, 33.4, 39.9”."
+)
 @answering
 def command(desk: Desk, page: str, out: str, measured: str | None) -> Answer:
     """Print a page that shows how far a printer is off; then turn what you measured into options for labels.
@@ -24,7 +26,9 @@ def command(desk: Desk, page: str, out: str, measured: str | None) -> Answer:
         from labelkit.labels.ruler import ruler_page
 
         write_whole(out, ruler_page(page))
-        return Answer({"file": out}, f"{out}: print it at 100 %, measure, and type:  labelkit ruler --page {page} --measured “…”")
+        return Answer(
+            {"file": out}, f"{out}: print it at 100 %, measure, and type:  labelkit ruler --page {page} --measured “…”"
+        )
     return _correction(desk, page, measured)
 
 
@@ -34,9 +38,13 @@ def _correction(desk: Desk, page: str, measured: str) -> Answer:
     from labelkit.measures import Length
     from labelkit.measures.locales import read_number
 
-    parts = [part.replace("mm", "").strip() for part in measured.replace(";", ", ").split(", " if ", " in measured else ",")]
+    parts = [
+        part.replace("mm", "").strip() for part in measured.replace(";", ", ").split(", " if ", " in measured else ",")
+    ]
     if len(parts) != 4:
-        raise UsageUnclear("Four lengths are needed: A to B, A to C, left edge to A, lower edge to A.", "labelkit ruler --help")
+        raise UsageUnclear(
+            "Four lengths are needed: A to B, A to C, left edge to A, lower edge to A.", "labelkit ruler --help"
+        )
     printer = corrected(page, *(Length.of_mm(read_number(part, desk.locale, text=part)) for part in parts))
     options = (
         f'--nudge-right "{printer.nudge_x / 1000:.2f} mm" --nudge-up "{printer.nudge_y / 1000:.2f} mm" '

@@ -218,11 +218,20 @@ class PanelTooLarge(Refused):
     """
 
     def __init__(
-        self, room: tuple[int, int], short: list[tuple[str, int, int]], maybe: list[tuple[str, int, int, str, bool]], least: tuple[int, int]
+        self,
+        room: tuple[int, int],
+        short: list[tuple[str, int, int]],
+        maybe: list[tuple[str, int, int, str, bool]],
+        least: tuple[int, int],
     ) -> None:
         wants = "; ".join(f"{name}, it wants {_wanting(wide, high)}" for name, wide, high in short)
-        would = [f"the {name} one {'fits' if fits else f'takes {_size(wide, high)}'} ({law})" for name, wide, high, law, fits in maybe]
-        asked = f" Smaller displays need a fact: {'; '.join(would)}; give label_surface in [situation]." if would else ""
+        would = [
+            f"the {name} one {'fits' if fits else f'takes {_size(wide, high)}'} ({law})"
+            for name, wide, high, law, fits in maybe
+        ]
+        asked = (
+            f" Smaller displays need a fact: {'; '.join(would)}; give label_surface in [situation]." if would else ""
+        )
         super().__init__(
             what=f"The nutrition panel does not fit a room of {_size(*room)}: {wants}.",
             why="Type under the least size of 21 CFR 101.9(d) counts as no panel, and a display the package may not bear does too.",

@@ -173,7 +173,12 @@ def front_label_content(
         _words("caution", caution, text_height, must=bool(caution)),
         *(_words("wording", sentence, text_height, must=True) for sentence in wording),
         _words("storage", storage, text_height),
-        _words("address", " · ".join(filter(None, (clean(part, "the address") for part in address))), text_height, must=True),
+        _words(
+            "address",
+            " · ".join(filter(None, (clean(part, "the address") for part in address))),
+            text_height,
+            must=True,
+        ),
         _words("best_before", best_before, text_height, must=bool(best_before)),
         _words("lot", lot_text, text_height, must=bool(lot)),
     ]

@@ -125,7 +125,9 @@ def evened(text: str, lines: list[Set]) -> list[Set]:
         return lines
     face, size = lines[0][0].face, lines[0][0].size
     even = even_lines(text, face, len(lines))
-    if even is None or any(face.width(one, size) > right - left for one, (_, left, right, _) in zip(even, lines, strict=True)):
+    if even is None or any(
+        face.width(one, size) > right - left for one, (_, left, right, _) in zip(even, lines, strict=True)
+    ):
         return lines
     return [(Line(face, size, one), *rest) for one, (_, *rest) in zip(even, lines, strict=True)]
 

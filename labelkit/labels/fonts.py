@@ -57,10 +57,7 @@ class Box:
     def meets(self, other: Box) -> bool:
         """Whether the two share more than an edge."""
         return (
-            self.left < other.right
-            and other.left < self.right
-            and self.bottom < other.top
-            and other.bottom < self.top
+            self.left < other.right and other.left < self.right and self.bottom < other.top and other.bottom < self.top
         )
 
     def holds(self, other: Box) -> bool:

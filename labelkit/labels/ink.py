@@ -134,7 +134,9 @@ class Ink:
         self._ops(text_operators(mark, lambda sign: self.sign(mark.face, sign)))
 
     def _shape(self, mark: Shape) -> None:
-        paint = {(True, False): "f", (False, True): "S", (True, True): "B"}[mark.fill is not None, mark.stroke is not None]
+        paint = {(True, False): "f", (False, True): "S", (True, True): "B"}[
+            mark.fill is not None, mark.stroke is not None
+        ]
         settings = [_fill(mark.fill)] if mark.fill is not None else []
         if mark.stroke is not None:
             ends = "1 J 1 j" if mark.round_ends else "0 J 0 j"
@@ -206,7 +208,9 @@ def square_operators(mark: SquaresMark) -> str:
             if dark and start is None:
                 start = place
             elif not dark and start is not None:
-                parts.append(f"{_number(left + start * side)} {_number(y)} {_number((place - start) * side)} {_number(side)} re")
+                parts.append(
+                    f"{_number(left + start * side)} {_number(y)} {_number((place - start) * side)} {_number(side)} re"
+                )
                 start = None
     return " ".join(parts)
 
@@ -316,7 +320,10 @@ class Document:
         align = align or "l" * columns
         widths = widths_mm or [self.width_mm / columns] * columns
         body = [
-            [self._words(str(cell), "strong" if total and row is rows[-1] else "cell", align[i]) for i, cell in enumerate(row)]
+            [
+                self._words(str(cell), "strong" if total and row is rows[-1] else "cell", align[i])
+                for i, cell in enumerate(row)
+            ]
             for row in rows
         ]
         heads = [[self._words(str(cell), "head", align[i]) for i, cell in enumerate(head)]] if head else []

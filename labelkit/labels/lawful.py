@@ -49,12 +49,16 @@ def asked(markets: Sequence[Market], panel: Panel | None, declared_g: Decimal) -
             heights = required(market, declared_g=declared_g, panel=panel)
             nets.append(_height(market, "net quantity", "the net quantity", heights.net_quantity_mm, facts))
         except NoLawHeld:
-            notes.append(f"No height of the net quantity was read for {market.name}; ask the office that enforces labels there.")
+            notes.append(
+                f"No height of the net quantity was read for {market.name}; ask the office that enforces labels there."
+            )
         except FactMissing:
             # Of all that may be due for a jar whose size is not known, the largest.
             largest = largest_possible(market, "smallest letter height of the net quantity", facts)
             nets.append(_height(market, "net quantity", "the net quantity", largest.value, facts))
-            notes.append(f"The jar's panel is not known; the largest letters that may be due in {market.name} were taken.")
+            notes.append(
+                f"The jar's panel is not known; the largest letters that may be due in {market.name} were taken."
+            )
         other = largest_possible(market, "smallest letter height of other words", facts)
         if other is not None:
             texts.append(_height(market, "other words", "other words", other.value, facts))
@@ -69,7 +73,9 @@ def asked(markets: Sequence[Market], panel: Panel | None, declared_g: Decimal) -
 
 def _height(market: Market, what: str, letter: str, mm: Decimal, facts: dict) -> Height:
     law = largest_possible(market, f"smallest letter height of {'the ' if what == 'net quantity' else ''}{what}", facts)
-    return Height(Length.of_mm(mm), _measured_on(market, letter), f"{law.cite.title} {law.cite.clause}".strip(), law.sure)
+    return Height(
+        Length.of_mm(mm), _measured_on(market, letter), f"{law.cite.title} {law.cite.clause}".strip(), law.sure
+    )
 
 
 def _measured_on(market: Market, letter: str) -> str:

@@ -152,7 +152,9 @@ def shifted(mark: Mark, dx: int, dy: int, dpi: int) -> Mark:
     if isinstance(mark, SquaresMark):
         return replace(mark, x_dots=mark.x_dots + on_grid(dx, dpi), y_dots=mark.y_dots + on_grid(dy, dpi))
     if isinstance(mark, Clipped):
-        return replace(mark, path=_moved(mark.path, dx, dy), marks=tuple(shifted(one, dx, dy, dpi) for one in mark.marks))
+        return replace(
+            mark, path=_moved(mark.path, dx, dy), marks=tuple(shifted(one, dx, dy, dpi) for one in mark.marks)
+        )
     return replace(mark, x=mark.x + dx, y=mark.y + dy)
 
 

@@ -9,7 +9,13 @@ from labelkit.labels.content import Height, LabelContent, Words, clean
 
 
 def bucket_tag_content(
-    bucket: str, maker: str, facts: Iterable[tuple[str, str]], *, lot: str | None = None, caution: str = "", lang: str = "en"
+    bucket: str,
+    maker: str,
+    facts: Iterable[tuple[str, str]],
+    *,
+    lot: str | None = None,
+    caution: str = "",
+    lang: str = "en",
 ) -> LabelContent:
     """A tag for a bucket in store: its name, and facts such as ("Net", "27.3 kg (60 lb 3 oz)") as they are to print.
 
@@ -38,7 +44,10 @@ def case_label_content(
     contents, before, lot_word = words_for
     facts = [(contents, f"{count} × {declared}"), (lot_word, ", ".join(lots))]
     facts += [(before, best_before)] if best_before else []
-    words = [Words("maker", clean(maker, "the maker")), Words("name", clean(names[0], "the name"), must=True, also=names[1:])]
+    words = [
+        Words("maker", clean(maker, "the maker")),
+        Words("name", clean(names[0], "the name"), must=True, also=names[1:]),
+    ]
     words += [Words("address", clean(address, "the address"))] if address else []
     one = lots[0] if len(lots) == 1 else None
     elements = (("01", case_number(number, indicator)), *((("10", one),) if one else ())) if number else ()
@@ -57,7 +66,10 @@ def price_card_content(
     '$12.00'
     """
     names = (name,) if isinstance(name, str) else tuple(name)
-    words = [Words("name", clean(names[0], "the name"), must=True, also=names[1:]), Words("price", clean(price, "the price"), must=True)]
+    words = [
+        Words("name", clean(names[0], "the name"), must=True, also=names[1:]),
+        Words("price", clean(price, "the price"), must=True),
+    ]
     words += [Words("net", clean(net, "the net quantity"))] if net else []
     words += [Words("unit_price", clean(unit_price, "the unit price"), unit_height)] if unit_price else []
     words += [Words("maker", clean(maker, "the maker"))] if maker else []

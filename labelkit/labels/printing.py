@@ -83,7 +83,16 @@ def print_sheet(
         author=_author(first), lang=first.lang if first else "en", dpi=printer.dpi,
     )  # fmt: skip
     total = sum(count for _, count in counted)
-    pages = _draw(ink, list(zip(placed, (count for _, count in counted), strict=True)), sheet, printer, total, start_at, skip, cut_lines)
+    pages = _draw(
+        ink,
+        list(zip(placed, (count for _, count in counted), strict=True)),
+        sheet,
+        printer,
+        total,
+        start_at,
+        skip,
+        cut_lines,
+    )
     return SheetPrint(ink.finish(), pages, total, tuple(placed))
 
 
@@ -112,7 +121,9 @@ def print_lots(
     outline, bleed = Outline(sheet.wide, sheet.high, sheet.shape, sheet.corner), sheet.bleed(BLEED)
 
     def of_lot(lot: str) -> LabelContent:
-        words = tuple(replace(one, text=one.text.replace(content.lot, lot)) if one.role == "lot" else one for one in content.words)
+        words = tuple(
+            replace(one, text=one.text.replace(content.lot, lot)) if one.role == "lot" else one for one in content.words
+        )
         return replace(content, lot=lot, words=words, link=link_of(lot) if link_of and content.link else content.link)
 
     model = widest(lots)

@@ -52,7 +52,11 @@ def symbols() -> dict[str, int]:
     They are gathered from symbols that use them all, so that python-barcode stays the only one to know them.
     """
     found: dict[str, int] = {}
-    texts = [chr(a) + chr(a + 1) for a in range(32, 126)] + [f"{a:02}{a + 1:02}{a:02}" for a in range(0, 99)] + ["1234A", "A1234B"]
+    texts = (
+        [chr(a) + chr(a + 1) for a in range(32, 126)]
+        + [f"{a:02}{a + 1:02}{a:02}" for a in range(0, 99)]
+        + ["1234A", "A1234B"]
+    )
     for text in texts:
         for symbol in cut(code128(text).modules):
             found.setdefault(symbol, len(found))
@@ -90,7 +94,9 @@ class QuickPen:
         self.parts = taken_apart(placed, lot, link_of(lot) if link_of else "")
         self.form = ""
         self._others = [
-            mark.box for mark in self.parts.shared if not isinstance(mark, Clipped) and not getattr(mark, "behind", False)
+            mark.box
+            for mark in self.parts.shared
+            if not isinstance(mark, Clipped) and not getattr(mark, "behind", False)
         ]
         self._bars = next((mark for mark in self.parts.own if isinstance(mark, BarsMark)), None)
         self._signs: dict[Face, dict[str, tuple[str, str]]] = {}
@@ -137,7 +143,9 @@ class QuickPen:
         if narrower < 0 and not self._free(replace(mark, text=text).box):
             return None
         x = mark.x + narrower // 2 if mark in self._centred else mark.x
-        return text_operators(Text(mark.face, mark.size, text, x, mark.y, mark.colour, mark.tracking), self._sign_of(mark.face))
+        return text_operators(
+            Text(mark.face, mark.size, text, x, mark.y, mark.colour, mark.tracking), self._sign_of(mark.face)
+        )
 
     def _width(self, mark: Text) -> int:
         if mark not in self._widths:
@@ -171,7 +179,9 @@ class QuickPen:
         text = "".join(self._codes[known[symbol]] for symbol in cut(bars.modules))
         spare = (mark.bars.across - bars.across) // 2
         x, y = (mark.x_dots + (bars.kind.quiet[0] + spare) * mark.module.dots) * dot, mark.y * POINTS_PER_UM
-        return f"BT 0 g /{BAR_FONT} 1 Tf {side:.4g} 0 0 {mark.high * POINTS_PER_UM:.5g} {x:.6g} {y:.6g} Tm ({text}) Tj ET"
+        return (
+            f"BT 0 g /{BAR_FONT} 1 Tf {side:.4g} 0 0 {mark.high * POINTS_PER_UM:.5g} {x:.6g} {y:.6g} Tm ({text}) Tj ET"
+        )
 
 
 def widest(lots: Sequence[str]) -> str:
@@ -215,4 +225,3 @@ def picture(mark: SquaresMark, squares: Squares) -> str:
 
 
 _DIGITS = bytes([48, 49]) + bytes(254)
-

@@ -53,7 +53,9 @@ def corrected(page: str, across: Length, up: Length, left: Length, bottom: Lengt
     if max(abs(scale_x - 1), abs(scale_y - 1)) > MOST_SCALE:
         raise RulerUnlikely(f"A to B was read as {across.mm} mm and A to C as {up.mm} mm instead of 150 and 200")
     if max(abs(off_x), abs(off_y)) > MOST_SHIFT:
-        raise RulerUnlikely(f"cross A was read {off_x / 1000:+.1f} mm to the side and {off_y / 1000:+.1f} mm up from its place")
+        raise RulerUnlikely(
+            f"cross A was read {off_x / 1000:+.1f} mm to the side and {off_y / 1000:+.1f} mm up from its place"
+        )
     return Printer(dpi, round(-off_x / scale_x), round(-off_y / scale_y), _six(1 / scale_x), _six(1 / scale_y))
 
 
@@ -106,13 +108,21 @@ def _words(held: Crosses, wide: int, high: int) -> list[Mark]:
     left, top = held.a[0] + 14_000, held.c[1] - 14_000
     said = [
         ("serif-Semibold", 7_000, "Ruler page"),
-        ("sans-Regular", 3_900, "Print this page at 100 %, never “fit to page”. Then take a steel ruler and read four lengths"),
+        (
+            "sans-Regular",
+            3_900,
+            "Print this page at 100 %, never “fit to page”. Then take a steel ruler and read four lengths",
+        ),
         ("sans-Regular", 3_900, "to a tenth of a millimetre, along the middle of the lines:"),
         ("sans-Semibold", 3_900, f"1   from cross A to cross B     should be {ACROSS / 1000:.1f} mm"),
         ("sans-Semibold", 3_900, f"2   from cross A to cross C     should be {UP / 1000:.1f} mm"),
         ("sans-Semibold", 3_900, f"3   from the paper’s left edge to cross A     should be {held.a[0] / 1000:.1f} mm"),
         ("sans-Semibold", 3_900, f"4   from the paper’s lower edge to cross A     should be {held.a[1] / 1000:.1f} mm"),
-        ("sans-Regular", 3_900, "Type them into  labelkit ruler --measured \"1, 2, 3, 4\"  and it answers with what to add when"),
+        (
+            "sans-Regular",
+            3_900,
+            'Type them into  labelkit ruler --measured "1, 2, 3, 4"  and it answers with what to add when',
+        ),
         ("sans-Regular", 3_900, "printing labels. Lay the page over a label sheet against a window to see the rest."),
     ]
     marks: list[Mark] = []

@@ -225,4 +225,3 @@ def free_places(which: Sheet, start_at: int = 1, skip: Collection[int] = ()) -> 
     while True:
         yield from ((page, place) for place in range(1, which.count + 1))
         page += 1
-

@@ -92,11 +92,17 @@ def by_plain_reportlab(codes: list[str]) -> bytes:
                 canvas.setFillColorRGB(*(part / 255 for part in mark.colour))
                 canvas.setFont(mark.face.key, mark.size * POINTS_PER_UM)
                 text = mark.text.replace(codes[0], lot)
-                canvas.drawString(mark.x * POINTS_PER_UM, mark.y * POINTS_PER_UM, text, charSpace=mark.tracking * POINTS_PER_UM)
+                canvas.drawString(
+                    mark.x * POINTS_PER_UM, mark.y * POINTS_PER_UM, text, charSpace=mark.tracking * POINTS_PER_UM
+                )
             elif isinstance(mark, BarsMark):
                 if mark.bars.kind.name == "EAN-13":
                     drawing = Drawing(mark.box.width * POINTS_PER_UM, mark.high * POINTS_PER_UM)
-                    drawing.add(Ean13BarcodeWidget(mark.bars.text, barHeight=mark.high * POINTS_PER_UM, barWidth=mark.module.points(1)))
+                    drawing.add(
+                        Ean13BarcodeWidget(
+                            mark.bars.text, barHeight=mark.high * POINTS_PER_UM, barWidth=mark.module.points(1)
+                        )
+                    )
                     renderPDF.draw(drawing, canvas, mark.box.left * POINTS_PER_UM, mark.y * POINTS_PER_UM)
                     continue
                 bars = rl128.Code128(lot, barHeight=mark.high * POINTS_PER_UM, barWidth=mark.module.points(1))
@@ -146,7 +152,11 @@ def by_fpdf2(codes: list[str]) -> bytes:
         for mark in model.marks:
             if isinstance(mark, Text):
                 pdf.set_font(known[mark.face.key], size=mark.size * POINTS_PER_UM)
-                pdf.text((box.left + mark.x) * POINTS_PER_UM, (high - box.bottom - mark.y) * POINTS_PER_UM, mark.text.replace(codes[0], lot))
+                pdf.text(
+                    (box.left + mark.x) * POINTS_PER_UM,
+                    (high - box.bottom - mark.y) * POINTS_PER_UM,
+                    mark.text.replace(codes[0], lot),
+                )
             elif isinstance(mark, BarsMark):
                 side = mark.module.points(1)
                 left = (box.left + mark.x) * POINTS_PER_UM + 10 * side
@@ -179,20 +189,32 @@ def by_typst(codes: list[str]) -> bytes:
         for mark in model.marks:
             if isinstance(mark, Text):
                 x, y = (box.left + mark.x) / 1000, (which.page_high - box.bottom - mark.y - mark.size) / 1000
-                lines.append(f'#place(dx: {x}mm, dy: {y}mm, text(size: {mark.size / 1000}mm, "{mark.text.replace(codes[0], lot)}"))')
+                lines.append(
+                    f'#place(dx: {x}mm, dy: {y}mm, text(size: {mark.size / 1000}mm, "{mark.text.replace(codes[0], lot)}"))'
+                )
             elif isinstance(mark, BarsMark | SquaresMark):
                 svg = _svg(symbol_of(mark, lot)) if isinstance(mark, BarsMark) else _svg(qr(link_of(lot)))
                 x, y = (box.left + mark.box.left) / 1000, (which.page_high - box.bottom - mark.box.top) / 1000
-                lines.append(f"#place(dx: {x}mm, dy: {y}mm, image(bytes({svg!r}.replace(\"'\", \"\\\"\")), width: {mark.box.width / 1000}mm))".replace("'", '"', 0))
+                lines.append(
+                    f'#place(dx: {x}mm, dy: {y}mm, image(bytes({svg!r}.replace("\'", "\\"")), width: {mark.box.width / 1000}mm))'.replace(
+                        "'", '"', 0
+                    )
+                )
     with tempfile.NamedTemporaryFile("w", suffix=".typ", delete=False) as file:
         file.write("\n".join(lines).replace("bytes('", 'bytes("').replace("'.replace", '".replace'))
     return typst.compile(file.name)
 
 
 def _svg(symbol) -> str:
-    rows = [symbol.modules] * 20 if hasattr(symbol, "modules") else ["".join("1" if m else "0" for m in row) for row in symbol.rows]
+    rows = (
+        [symbol.modules] * 20
+        if hasattr(symbol, "modules")
+        else ["".join("1" if m else "0" for m in row) for row in symbol.rows]
+    )
     path = "".join(f"M{x} {y}h1v1h-1z" for y, row in enumerate(rows) for x, m in enumerate(row) if m == "1")
-    return f"<svg xmlns=`http://www.w3.org/2000/svg` viewBox=`0 0 {len(rows[0])} {len(rows)}`><path d=`{path}`/></svg>".replace("`", "'")
+    return f"<svg xmlns=`http://www.w3.org/2000/svg` viewBox=`0 0 {len(rows[0])} {len(rows)}`><path d=`{path}`/></svg>".replace(
+        "`", "'"
+    )
 
 
 def timed(name: str, draw, count: int) -> float:
@@ -229,7 +251,9 @@ def compare(look: str, sheet_name: str, kind: str, number: str | None, count: in
     model = placed_for(codes[0])
     symbols = [type(mark).__name__ for mark in model.marks if isinstance(mark, BarsMark | SquaresMark)]
     shapes = len([mark for mark in model.marks if isinstance(mark, Shape)])
-    print(f"{look}, {kind} on {SHEET}: {len([m for m in model.marks if isinstance(m, Text)])} lines, {shapes} shapes, {', '.join(symbols)}")
+    print(
+        f"{look}, {kind} on {SHEET}: {len([m for m in model.marks if isinstance(m, Text)])} lines, {shapes} shapes, {', '.join(symbols)}"
+    )
     few = codes[: max(20, count // 100)]
     by_plain_reportlab(few[:2])
     plain = timed("plain reportlab", lambda: by_plain_reportlab(few), len(few))
@@ -240,9 +264,15 @@ def compare(look: str, sheet_name: str, kind: str, number: str | None, count: in
             print(f"  {name:<44}  not installed")
     each = [content(lot) for lot in few]
     single = timed("labelkit, each label placed by itself", lambda: print_sheet(each, SHEET, LOOK).pdf, len(few))
-    run = timed("labelkit, a run with its own codes", lambda: print_lots(content(codes[0]), codes, SHEET, LOOK, link_of=link_of).pdf, count)
+    run = timed(
+        "labelkit, a run with its own codes",
+        lambda: print_lots(content(codes[0]), codes, SHEET, LOOK, link_of=link_of).pdf,
+        count,
+    )
     one = timed("labelkit, one lot", lambda: print_sheet([(content(codes[0]), count)], SHEET, LOOK).pdf, count)
-    print(f"  Against plain reportlab: single {single / plain:.1f}x, a run {run / plain:.0f}x, one lot {one / plain:.0f}x.\n")
+    print(
+        f"  Against plain reportlab: single {single / plain:.1f}x, a run {run / plain:.0f}x, one lot {one / plain:.0f}x.\n"
+    )
 
 
 if __name__ == "__main__":

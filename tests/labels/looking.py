@@ -27,7 +27,9 @@ def overlaps(placed):
     held = [(mark, mark.box) for mark in fore(placed)]
     ours = [(mark, box) for mark, box in held if not isinstance(mark, Shape)]
     shapes = [(mark, box) for mark, box in held if isinstance(mark, Shape)]
-    for (one, box), (other, beside) in itertools.chain(itertools.combinations(ours, 2), itertools.product(ours, shapes)):
+    for (one, box), (other, beside) in itertools.chain(
+        itertools.combinations(ours, 2), itertools.product(ours, shapes)
+    ):
         if box.meets(beside):
             yield described(one), described(other)
 

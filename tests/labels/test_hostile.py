@@ -46,7 +46,9 @@ def svg(inside: str, head: str = "viewBox='0 0 100 50'") -> bytes:
     return f"<svg xmlns='http://www.w3.org/2000/svg' xmlns:xlink='http://www.w3.org/1999/xlink' {head}>{inside}</svg>".encode()
 
 
-GOOD = svg("<g transform='translate(10 5) scale(2)'><path d='M0 0h20v10H0z' fill='#7a4a12'/><circle cx='30' cy='5' r='5' style='fill:rgb(0,64,0)'/></g>")
+GOOD = svg(
+    "<g transform='translate(10 5) scale(2)'><path d='M0 0h20v10H0z' fill='#7a4a12'/><circle cx='30' cy='5' r='5' style='fill:rgb(0,64,0)'/></g>"
+)
 
 
 @pytest.mark.parametrize(
@@ -106,7 +108,10 @@ def test_a_sound_logo_stands_above_the_maker_and_nothing_is_lost(data):
         maker = next(mark for mark in placed.marks if getattr(mark, "role", "") == "maker")
         assert logos and min(mark.box.bottom for mark in logos) > maker.box.top
         assert not list(overlaps(placed)) and not list(over_the_edge(placed)) and not list(unsaid(content, placed))
-    assert print_sheet([content], "letter-2x3-102x85", "press").pdf == print_sheet([content], "letter-2x3-102x85", "press").pdf
+    assert (
+        print_sheet([content], "letter-2x3-102x85", "press").pdf
+        == print_sheet([content], "letter-2x3-102x85", "press").pdf
+    )
 
 
 def test_a_drawing_keeps_its_places_and_colours():
@@ -144,7 +149,10 @@ def test_text_that_runs_the_other_way_or_hides_signs_is_refused(text):
 def test_a_text_longer_than_any_label_is_refused_and_120_characters_are_placed():
     with pytest.raises(TextRefused, match="401 characters"):
         front_label_content(name="x" * 401, statement="500 g", maker="Nowhere Bees")
-    name = ("Very Late Summer Wildflower and Goldenrod Honey of the Upper and Lower Nowhere Valley, Cold Extracted in Small Lots " * 2)[:120]
+    name = (
+        "Very Late Summer Wildflower and Goldenrod Honey of the Upper and Lower Nowhere Valley, Cold Extracted in Small Lots "
+        * 2
+    )[:120]
     content = front_label_content(name=name, statement="500 g", maker="Nowhere Bees")
     placed = place(content, outline("letter-2x5-102x51"), design("ember"))
     assert not list(unsaid(content, placed)) and not list(overlaps(placed)) and not list(over_the_edge(placed))

@@ -23,7 +23,13 @@ FACTS = [
 ]  # fmt: skip
 TAG = bucket_tag_content("B12", "Pretend Hollow", FACTS)
 CASE = case_label_content(
-    "Wildflower Honey", "Pretend Hollow", "16 oz (1 lb) 453 g", 12, [LOT], best_before="30 June 2028", number="9521234543213"
+    "Wildflower Honey",
+    "Pretend Hollow",
+    "16 oz (1 lb) 453 g",
+    12,
+    [LOT],
+    best_before="30 June 2028",
+    number="9521234543213",
 )
 CARD = price_card_content(
     "Wildflower Honey", "$12.00", unit_price="$0.75 per ounce · $26.46 per kilogram", net="Net Wt 16 oz (1 lb) 453 g"

@@ -36,7 +36,9 @@ def read(image) -> dict[str, list[str]]:
 
     kinds = zxingcpp.BarcodeFormat
     found: dict[str, list[str]] = {}
-    for one in zxingcpp.read_barcodes(image, formats=[kinds.Code128, kinds.QRCode, kinds.DataMatrix, kinds.EAN13, kinds.UPCA, kinds.EAN8]):
+    for one in zxingcpp.read_barcodes(
+        image, formats=[kinds.Code128, kinds.QRCode, kinds.DataMatrix, kinds.EAN13, kinds.UPCA, kinds.EAN8]
+    ):
         found.setdefault(str(one.format), []).append(one.text)
     return found
 
@@ -44,7 +46,9 @@ def read(image) -> dict[str, list[str]]:
 def first_label(image, which, dpi: int):
     """The picture of the first label of a sheet, with a little paper round it."""
     box = which.place(1)
-    pixels = [int(um * dpi / 25_400) for um in (box.left, which.page_high - box.top, box.right, which.page_high - box.bottom)]
+    pixels = [
+        int(um * dpi / 25_400) for um in (box.left, which.page_high - box.top, box.right, which.page_high - box.bottom)
+    ]
     return image.crop((max(0, pixels[0] - 20), max(0, pixels[1] - 20), pixels[2] + 20, pixels[3] + 20))
 
 
@@ -89,7 +93,9 @@ def test_bars_are_whole_dots_of_the_printer_where_they_fall_on_the_page():
     """Every bar edge of every label, read back from the page's operators, lies on a dot of the printer."""
     from pypdf import PdfReader
 
-    pdf = print_sheet([label("us")] * 6, "letter-2x3-102x85", "press", printer=Printer(300, nudge_x=137, nudge_y=-91)).pdf
+    pdf = print_sheet(
+        [label("us")] * 6, "letter-2x3-102x85", "press", printer=Printer(300, nudge_x=137, nudge_y=-91)
+    ).pdf
     stream = PdfReader(BytesIO(pdf)).pages[0].get_contents().get_data().decode("latin-1").split()
     dot, edges, shift = 72 / 300, 0, (0.0, 0.0)
     for place, word in enumerate(stream):
@@ -125,7 +131,9 @@ def test_the_net_quantity_is_as_high_in_the_file_as_the_law_asks(look, code):
     row = next(row for row in result.rows if row.item == "net quantity")
     figure = next(sign for sign in row.text if sign.isdigit())
     text = next(mark.text for mark in result.placed[0].marks if getattr(mark, "role", "") == "net")
-    heights = [height for sign, height in letters(result.pdf, text) if sign == figure or (sign.isalpha() and sign.isupper())]
+    heights = [
+        height for sign, height in letters(result.pdf, text) if sign == figure or (sign.isalpha() and sign.isupper())
+    ]
     assert heights
     assert min(heights) >= float(row.required) - 0.005
     assert abs(min(heights) - float(row.placed)) < 0.12
@@ -163,14 +171,21 @@ def test_a_part_used_sheet_prints_from_its_first_free_place():
     which, ink = sheet("letter-2x5-102x51"), page.render(scale=1, grayscale=True).to_pil()
     for number in range(1, 11):
         box = which.place(number)
-        area = (box.left * 72 / 25_400, (which.page_high - box.top) * 72 / 25_400, box.right * 72 / 25_400, (which.page_high - box.bottom) * 72 / 25_400)
+        area = (
+            box.left * 72 / 25_400,
+            (which.page_high - box.top) * 72 / 25_400,
+            box.right * 72 / 25_400,
+            (which.page_high - box.bottom) * 72 / 25_400,
+        )
         dark = min(ink.crop(tuple(map(int, area))).tobytes()) < 128
         assert dark == (number not in (1, 2, 4)), number
 
 
 def test_a_nudged_printer_moves_every_label_by_that_much():
     plain = print_sheet([label("us")], "letter-2x5-102x51", "press").pdf
-    moved = print_sheet([label("us")], "letter-2x5-102x51", "press", printer=Printer(600, nudge_x=2540, nudge_y=-2540)).pdf
+    moved = print_sheet(
+        [label("us")], "letter-2x5-102x51", "press", printer=Printer(600, nudge_x=2540, nudge_y=-2540)
+    ).pdf
 
     def corner(pdf):
         import pypdfium2

@@ -24,7 +24,11 @@ def meadow(box: Box, palette: tuple[Colour, ...]) -> list[Shape]:
         room = min(x - box.left, box.right - x)
         lean = max(-1.0, min(1.0, lean)) * min(1.0, room / (tall * 0.5 + 1))
         angle = pi / 2 - lean * 0.5
-        marks.append(filled(leaf(x, box.bottom, angle, tall * 0.95, min(high * 0.045, 0.5 * MM), -lean * 0.25), (pale, sage)[i % 2]))
+        marks.append(
+            filled(
+                leaf(x, box.bottom, angle, tall * 0.95, min(high * 0.045, 0.5 * MM), -lean * 0.25), (pale, sage)[i % 2]
+            )
+        )
     flowers = (_umbel, _spike, _button, _umbel, _spike, _ear)
     wide = high * 0.40
     heads = max(3, int(box.width / wide))
@@ -45,7 +49,14 @@ def _umbel(x, y, tall, bend, high, green, colours) -> list[Shape]:
     steps, (tx, ty), angle = stem(x, y, tall, bend)
     marks = [drawn(steps, green, _line(high))]
     for side, share in ((-1, 0.38), (1, 0.55)):
-        marks.append(filled(leaf(x + bend * share * share, y + tall * share, pi / 2 - side * 0.9, tall * 0.2, tall * 0.05, side * 0.2), green))
+        marks.append(
+            filled(
+                leaf(
+                    x + bend * share * share, y + tall * share, pi / 2 - side * 0.9, tall * 0.2, tall * 0.05, side * 0.2
+                ),
+                green,
+            )
+        )
     rays = 9
     for ray in range(rays):
         turn = angle + (ray - (rays - 1) / 2) * 0.21
@@ -64,7 +75,12 @@ def _spike(x, y, tall, bend, high, green, colours) -> list[Shape]:
     marks = [drawn(steps, green, _line(high))]
     for share in (0.2, 0.34):
         for side in (-1, 1):
-            marks.append(filled(leaf(x + bend * share * share, y + tall * share, pi / 2 - side * 0.62, tall * 0.2, tall * 0.034), green))
+            marks.append(
+                filled(
+                    leaf(x + bend * share * share, y + tall * share, pi / 2 - side * 0.62, tall * 0.2, tall * 0.034),
+                    green,
+                )
+            )
     for i in range(9):
         share = 0.56 + i * 0.052
         px, py = x + bend * share**2.2, y + tall * 0.98 * share
@@ -82,7 +98,12 @@ def _button(x, y, tall, bend, high, green, colours) -> list[Shape]:
     petals = 11
     for petal in range(petals):
         turn = 2 * pi * petal / petals + 0.2
-        marks.append(filled(leaf(tx + cos(turn) * tall * 0.026, ty + sin(turn) * tall * 0.026, turn, tall * 0.105, tall * 0.055), colours[2]))
+        marks.append(
+            filled(
+                leaf(tx + cos(turn) * tall * 0.026, ty + sin(turn) * tall * 0.026, turn, tall * 0.105, tall * 0.055),
+                colours[2],
+            )
+        )
     marks.append(filled(circle(tx, ty, tall * 0.042), colours[1]))
     return marks
 
@@ -114,7 +135,10 @@ def sun(box: Box, palette: tuple[Colour, ...]) -> list[Shape]:
         top = base + sin(turn) * reach
         reach = reach if top < box.top else (box.top - base) / sin(turn)
         if reach > inner * 1.06:
-            line = [("M", cx + cos(turn) * inner, base + sin(turn) * inner), ("L", cx + cos(turn) * reach, base + sin(turn) * reach)]
+            line = [
+                ("M", cx + cos(turn) * inner, base + sin(turn) * inner),
+                ("L", cx + cos(turn) * reach, base + sin(turn) * reach),
+            ]
             marks.append(drawn(line, palette[2], min(0.2 * MM, radius * 0.02)))
     marks.append(drawn([("M", box.left, base), ("L", box.right, base)], palette[1], min(0.3 * MM, radius * 0.03)))
     return marks
@@ -122,7 +146,12 @@ def sun(box: Box, palette: tuple[Colour, ...]) -> list[Shape]:
 
 def _half_disc(x: float, y: float, r: float) -> list[tuple]:
     k = r * 0.5523
-    return [("M", x - r, y), ("C", x - r, y + k, x - k, y + r, x, y + r), ("C", x + k, y + r, x + r, y + k, x + r, y), ("Z",)]
+    return [
+        ("M", x - r, y),
+        ("C", x - r, y + k, x - k, y + r, x, y + r),
+        ("C", x + k, y + r, x + r, y + k, x + r, y),
+        ("Z",),
+    ]
 
 
 def hills(box: Box, palette: tuple[Colour, ...]) -> list[Shape]:
@@ -135,7 +164,9 @@ def hills(box: Box, palette: tuple[Colour, ...]) -> list[Shape]:
         points = []
         for k in range(13):
             x = box.left + box.width * k / 12
-            wave = sin(k / 12 * pi * (2.1 + 0.55 * i) + 1.3 + 2.2 * i) + 0.45 * sin(k / 12 * pi * (4.7 - 0.4 * i) + 0.7 * i)
+            wave = sin(k / 12 * pi * (2.1 + 0.55 * i) + 1.3 + 2.2 * i) + 0.45 * sin(
+                k / 12 * pi * (4.7 - 0.4 * i) + 0.7 * i
+            )
             points.append((x, min(level + swing * wave * 0.72, box.top)))
         crest = smooth(points)
         floor = box.bottom

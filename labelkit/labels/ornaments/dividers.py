@@ -33,7 +33,18 @@ def tab(box: Box, palette: tuple[Colour, ...]) -> list[Shape]:
     high = box.height * 0.34
     y = (box.bottom + box.top - high) / 2
     long = min(box.width, box.height * 4.2)
-    return [filled([("M", box.left, y), ("L", box.left + long, y), ("L", box.left + long, y + high), ("L", box.left, y + high), ("Z",)], palette[0])]
+    return [
+        filled(
+            [
+                ("M", box.left, y),
+                ("L", box.left + long, y),
+                ("L", box.left + long, y + high),
+                ("L", box.left, y + high),
+                ("Z",),
+            ],
+            palette[0],
+        )
+    ]
 
 
 def rosette(box: Box, palette: tuple[Colour, ...]) -> list[Shape]:

@@ -69,7 +69,12 @@ def _ring(outline: Outline, inset: int) -> list[tuple[float, float, float, float
 def _rectangle_ring(outline: Outline, inset: int) -> list[tuple[float, float, float, float, float]]:
     r = max(outline.corner - inset, 1.4 * MM)
     left, right, bottom, top = inset, outline.wide - inset, inset, outline.high - inset
-    corners = ((right - r, bottom + r, -pi / 2), (right - r, top - r, 0), (left + r, top - r, pi / 2), (left + r, bottom + r, pi))
+    corners = (
+        (right - r, bottom + r, -pi / 2),
+        (right - r, top - r, 0),
+        (left + r, top - r, pi / 2),
+        (left + r, bottom + r, pi),
+    )
     raw: list[tuple[float, float, float, float]] = []
     for cx, cy, start in corners:
         raw += [(cx + r * cos(start + a), cy + r * sin(start + a), cos(start + a), sin(start + a)) for a in _quarter()]

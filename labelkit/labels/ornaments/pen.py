@@ -57,7 +57,12 @@ def smooth(points: list[Point]) -> list[tuple]:
     """A curve through points (Catmull-Rom, as cubic curves)."""
     steps: list[tuple] = [("M", *points[0])]
     for i in range(len(points) - 1):
-        before, here, after, beyond = points[max(0, i - 1)], points[i], points[i + 1], points[min(len(points) - 1, i + 2)]
+        before, here, after, beyond = (
+            points[max(0, i - 1)],
+            points[i],
+            points[i + 1],
+            points[min(len(points) - 1, i + 2)],
+        )
         one = here[0] + (after[0] - before[0]) / 6, here[1] + (after[1] - before[1]) / 6
         two = after[0] - (beyond[0] - here[0]) / 6, after[1] - (beyond[1] - here[1]) / 6
         steps.append(("C", *one, *two, *after))

@@ -61,11 +61,16 @@ class Block:
         if self.caption is not None:
             ink_box = self.caption.ink
             if self.beside:
-                cx, cy = mark.box.right + GAP - ink_box.left, (mark.box.bottom + mark.box.top - ink_box.height) // 2 - ink_box.bottom
+                cx, cy = (
+                    mark.box.right + GAP - ink_box.left,
+                    (mark.box.bottom + mark.box.top - ink_box.height) // 2 - ink_box.bottom,
+                )
             else:
                 cx, cy = x + (self.wide - ink_box.width) // 2 - ink_box.left, y + self.text_low
             role = self.words.role if self.words else "caption"
-            marks.append(Text(self.caption.face, self.caption.size, self.caption.text, cx, cy, ink, self.caption.tracking, role))
+            marks.append(
+                Text(self.caption.face, self.caption.size, self.caption.text, cx, cy, ink, self.caption.tracking, role)
+            )
         return marks
 
 
@@ -81,7 +86,18 @@ def lot_bars(content: LabelContent, design: Design, dpi: int, bar_high: int) -> 
     wide = module.um(bars.across)
     caption = _caption(words, design, wide)
     below = caption.ink.height + GAP + (PATCH if contrast(BLACK, design.under) < 7 or design.base else 0)
-    return Block("bars", max(wide, caption.ink.width), bar_high + below, bars, module, bar_high, caption, words, False, -min(0, caption.ink.bottom))
+    return Block(
+        "bars",
+        max(wide, caption.ink.width),
+        bar_high + below,
+        bars,
+        module,
+        bar_high,
+        caption,
+        words,
+        False,
+        -min(0, caption.ink.bottom),
+    )
 
 
 def lot_squares(content: LabelContent, design: Design, dpi: int) -> Block | None:

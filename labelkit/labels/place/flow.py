@@ -39,7 +39,9 @@ class Flow:
     bottom: int
 
 
-def paragraphs(content: LabelContent, design: Design, without: Sequence[str] = (), joined: bool = False) -> list[Paragraph]:
+def paragraphs(
+    content: LabelContent, design: Design, without: Sequence[str] = (), joined: bool = False
+) -> list[Paragraph]:
     """The small print of a label, in reading order; ``joined`` puts short neighbours on one line."""
     held: list[Paragraph] = []
     for role in INFO_ROLES:

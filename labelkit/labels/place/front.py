@@ -45,7 +45,19 @@ BLOCK_GAP = 1500
 
 # What moves to another label when room is short, first the least needed on the front. The product name and the net
 # quantity must stand together on it (21 CFR 101.3 and 101.7; Regulation (EU) 1169/2011 Art. 13(5)), so they stay.
-GIVE_WAY = ("link", "storage", "ingredients", "grade", "wording", "origin", "best_before", "address", "caution", "lot", "line")
+GIVE_WAY = (
+    "link",
+    "storage",
+    "ingredients",
+    "grade",
+    "wording",
+    "origin",
+    "best_before",
+    "address",
+    "caution",
+    "lot",
+    "line",
+)
 
 
 @dataclass(frozen=True)
@@ -199,7 +211,9 @@ def _comfortable(at: Callable[[int], Try | None], sizes: list[int]) -> Iterator[
         yield least
 
 
-def _stack(bare: Board, plan: Plan, whole: Box, said: list[Paragraph], size: int, net: Net, net_first: bool) -> Try | None:
+def _stack(
+    bare: Board, plan: Plan, whole: Box, said: list[Paragraph], size: int, net: Net, net_first: bool
+) -> Try | None:
     clear = _clear(plan.content, net)
     if net_first:
         net_bottom = _lowest(bare, net, whole)
@@ -294,7 +308,13 @@ def _side_ground(bare: Board, edge: int) -> list[Mark]:
 
 
 def crowned(
-    bare: Board, plan: Plan, whole: Box, top: int, marks: tuple[Mark, ...], under: tuple[Mark, ...] = (), right: int | None = None
+    bare: Board,
+    plan: Plan,
+    whole: Box,
+    top: int,
+    marks: tuple[Mark, ...],
+    under: tuple[Mark, ...] = (),
+    right: int | None = None,
 ) -> Try | None:
     """The title into what is left above ``top``, with the design's band between where there is room for it."""
     design = bare.design
@@ -411,7 +431,9 @@ def _foot(bare: Board, plan: Plan, said: list[Paragraph], size: int, whole: Box,
         put = _standing(said, zone, bottom, size, "left", plan.content.lang, inks)
         if put is None:
             return None
-        symbols = row_marks(codes, Box(whole.left, bottom, whole.right, bottom + high), BLOCK_GAP, "right", ground, inks[0])
+        symbols = row_marks(
+            codes, Box(whole.left, bottom, whole.right, bottom + high), BLOCK_GAP, "right", ground, inks[0]
+        )
         return (*put.marks, *symbols), max(put.top, bottom + high)
     symbols: list[Mark] = []
     if codes:
@@ -433,7 +455,7 @@ def _standing(said: list[Paragraph], zone: Zone, bottom: int, size: int, align: 
     top = bottom + size * len(said) * 2
     for _ in range(6):
         top = min(top, zone.box.top)
-        room = Zone(zone.outline, Box(zone.box.left, -10**6, zone.box.right, zone.box.top), zone.inset).span
+        room = Zone(zone.outline, Box(zone.box.left, -(10**6), zone.box.right, zone.box.top), zone.inset).span
         put = flow(said, room, top, size, align, lang, inks)
         if put is None:
             if top >= zone.box.top:
@@ -489,7 +511,9 @@ def _too_small(content: LabelContent, bare: Board) -> LabelTooSmall:
     narrowest = min(settings, key=lambda net: net.wide)
     if narrowest.wide > room and outline.shape == "rectangle":
         short = f"the net quantity at its least lawful size is {(narrowest.wide - room) / 1000:.1f} mm too wide"
-        return LabelTooSmall("The net quantity", label, short, "Choose a wider label, or a design with a narrower frame.")
+        return LabelTooSmall(
+            "The net quantity", label, short, "Choose a wider label, or a design with a narrower frame."
+        )
     share = content.net_rule.bottom_share
     if outline.shape != "rectangle" and share is not None:
         best = max(settings, key=lambda net: _room_low(bare, net, share) - net.wide)

@@ -29,7 +29,12 @@ def place_lid(
         if found is not None:
             return finished(bare, held, found)
     label = f"{outline.wide / 1000:.1f} × {outline.high / 1000:.1f} mm"
-    raise LabelTooSmall("The lid", label, "the name does not fit it even at its smallest", "Choose a larger lid label or a shorter name.")
+    raise LabelTooSmall(
+        "The lid",
+        label,
+        "the name does not fit it even at its smallest",
+        "Choose a larger lid label or a shorter name.",
+    )
 
 
 def _lid(bare: Board, content: LabelContent) -> Try | None:
@@ -43,7 +48,15 @@ def _lid(bare: Board, content: LabelContent) -> Try | None:
     for size in sizes_for(said, max(2300, bare.small // 30)):
         for raised in range(0, outline.high // 3, 400):
             top = whole.bottom + raised + size * 13 // 10 * len(said)
-            put = flow(said, bare.zone(whole).span, top, size, "centre" if outline.shape != "rectangle" else bare.align, content.lang, inks)
+            put = flow(
+                said,
+                bare.zone(whole).span,
+                top,
+                size,
+                "centre" if outline.shape != "rectangle" else bare.align,
+                content.lang,
+                inks,
+            )
             if put is not None:
                 marks: tuple[Mark, ...] = put.marks
                 return crowned(bare, plan, whole, put.top + CLEAR, marks)

@@ -107,7 +107,11 @@ class Column:
 
     def rule(self) -> Piece:
         """A hair line across."""
-        colour = self.design.palette[-1] if self.design.prints == "black" else self.design.palette[1 % len(self.design.palette)]
+        colour = (
+            self.design.palette[-1]
+            if self.design.prints == "black"
+            else self.design.palette[1 % len(self.design.palette)]
+        )
 
         def set_at(scale: int, top: int) -> tuple[int, tuple[Mark, ...]]:
             path = line(self.box.left, top - 80, self.box.right, top - 80)
@@ -121,16 +125,27 @@ class Column:
 
         def set_at(scale: int, top: int) -> tuple[int, tuple[Mark, ...]] | None:
             size = max(2000, ideal * scale // 100)
-            column = max(face_for(held.face, label).width(label, size * 80 // 100) for label, _ in rows) + size * 9 // 10
+            column = (
+                max(face_for(held.face, label).width(label, size * 80 // 100) for label, _ in rows) + size * 9 // 10
+            )
             marks, y = [], top
             for place, (label, value) in enumerate(rows):
                 face = face_for(strong.face, value)
                 room = self.box.width - column
-                lines = next((found for n in ((1,) if scale > 90 else (1, 2, 3)) if (found := even_lines(value, face, n)) and all(face.width(one, size) <= room for one in found)), None)
+                lines = next(
+                    (
+                        found
+                        for n in ((1,) if scale > 90 else (1, 2, 3))
+                        if (found := even_lines(value, face, n)) and all(face.width(one, size) <= room for one in found)
+                    ),
+                    None,
+                )
                 if lines is None:
                     return None
                 for extra, one in enumerate(lines):
-                    y -= (size * (16 if extra else 46) // 100 if place or extra else 0) + face.extent("HÉ" if extra else "H", size)[1]
+                    y -= (size * (16 if extra else 46) // 100 if place or extra else 0) + face.extent(
+                        "HÉ" if extra else "H", size
+                    )[1]
                     if extra == 0:
                         small = face_for(held.face, label)
                         marks.append(Text(small, size * 80 // 100, label, self.box.left, y, held.colour, 0, "fact"))
@@ -157,7 +172,13 @@ class Column:
 
 
 def place_panel(
-    content: LabelContent, outline: Outline, design: Design, recipe: Recipe, *, dpi: int = 600, bleed: tuple[int, int] = (0, 0)
+    content: LabelContent,
+    outline: Outline,
+    design: Design,
+    recipe: Recipe,
+    *,
+    dpi: int = 600,
+    bleed: tuple[int, int] = (0, 0),
 ) -> Placed:
     """Place a panel by its recipe. Raises :class:`~labelkit.errors.labels.LabelTooSmall`."""
     # A panel is read, not looked at: blocks of colour and pictures stay on the front.
@@ -176,7 +197,11 @@ def place_panel(
                     return _finished(bare, content.without(*recipe.silent), found, codes, choices[0])
                 short = min(short, wanting)
     label = f"{outline.wide / 1000:.1f} × {outline.high / 1000:.1f} mm"
-    said = f"{short / 1000:.1f} mm of height are wanting at the least sizes" if short < 10**9 else "one of its words is too long for a line"
+    said = (
+        f"{short / 1000:.1f} mm of height are wanting at the least sizes"
+        if short < 10**9
+        else "one of its words is too long for a line"
+    )
     raise LabelTooSmall(f"The {content.kind}", label, said, "Choose a larger label, or say less on this one.")
 
 
@@ -222,21 +247,29 @@ def _set(column: Column, pieces: list[Piece], codes: list[Block], scale: int):
 
 def _finished(bare: Board, content: LabelContent, found, codes: list[Block], fullest: list[Block]) -> Placed:
     design, (bx, by) = bare.design, bare.bleed
-    ground = (Shape(bare.outline.path(by, bx), fill=design.ground, behind=True, role="ground"),) if design.ground else ()
+    ground = (
+        (Shape(bare.outline.path(by, bx), fill=design.ground, behind=True, role="ground"),) if design.ground else ()
+    )
     marks = (*ground, *(replace(mark, behind=True) for mark in bare.frame), *found)
     left_out = [block.kind for block in fullest if block.kind not in {code.kind for code in codes}]
     if [block.kind for block in codes] == ["case squares"]:
         left_out = ["case"]
     names = {"till": "the till number", "link": "the link", "bars": "the lot’s bars", "case": "the case’s bars"}
     notes = tuple(f"There was no room for {names.get(kind, kind)}." for kind in left_out)
-    low = [block for block in codes if block.kind in ("till", "case") and block.bar_high < block.symbol.kind.least_height.um]
+    low = [
+        block
+        for block in codes
+        if block.kind in ("till", "case") and block.bar_high < block.symbol.kind.least_height.um
+    ]
     if content.number and is_own_till_number(content.number) and any(block.kind == "till" for block in codes):
         notes += (CAUTION,)
     notes += tuple(
         f"The bars of {block.symbol.text} are {block.bar_high / 1000:.1f} mm high; the standard asks {block.symbol.kind.least_height.mm} mm, "
         "and lower ones must be held just so to the scanner." for block in low
     )  # fmt: skip
-    return Placed(content, design.name, bare.outline, marks, rows_of(content, marks, bare.outline, bare.inset), (), notes)
+    return Placed(
+        content, design.name, bare.outline, marks, rows_of(content, marks, bare.outline, bare.inset), (), notes
+    )
 
 
 def _fewer(*rows: list[Block | None]) -> list[list[Block]]:
@@ -251,10 +284,22 @@ def _fewer(*rows: list[Block | None]) -> list[list[Block]]:
 
 def back_codes(content: LabelContent, design: Design, dpi: int) -> list[list[Block]]:
     """Till number, link, lot: the lot shrinks to squares, then the link goes, then the till number's bars get lower."""
-    link, bars, squares = link_squares(content, dpi), lot_bars(content, design, dpi, BAR_HEIGHTS[-1]), lot_squares(content, design, dpi)
+    link, bars, squares = (
+        link_squares(content, dpi),
+        lot_bars(content, design, dpi, BAR_HEIGHTS[-1]),
+        lot_squares(content, design, dpi),
+    )
     lot = bars or squares
-    tills = [till_bars(content, design, dpi, high) for high in (22_850, 18_280, 12_000, 8_000)] if content.number else [None]
-    rows = [row for till in tills for row in ([till, link, lot], [till, link, squares], [till, lot], [till, squares], [till])]
+    tills = (
+        [till_bars(content, design, dpi, high) for high in (22_850, 18_280, 12_000, 8_000)]
+        if content.number
+        else [None]
+    )
+    rows = [
+        row
+        for till in tills
+        for row in ([till, link, lot], [till, link, squares], [till, lot], [till, squares], [till])
+    ]
     return _fewer(*rows, [link, squares], [squares])
 
 
@@ -272,7 +317,11 @@ def case_codes(content: LabelContent, design: Design, dpi: int) -> list[list[Blo
         whole = [[case_bars(held, (), dpi, high)] for high in (31_750, 25_000)]
         apart = [[case_bars((one,), held, dpi, high) for one in held] for high in (31_750, 25_000, 18_000, 13_000)]
         squares = case_squares(held, dpi)
-        beside = [[case_bars(held[:1], held, dpi, high), squares] for high in (31_750, 25_000, 18_000)] if len(held) > 1 else []
+        beside = (
+            [[case_bars(held[:1], held, dpi, high), squares] for high in (31_750, 25_000, 18_000)]
+            if len(held) > 1
+            else []
+        )
         return [*whole, *apart, *beside, [squares]]
     return lot_codes(content, design, dpi)
 
@@ -344,4 +393,3 @@ RECIPES = {
     "case": Recipe(case_pieces, case_codes, GROWING, framed=False, silent=("lot",)),
     "card": Recipe(card_pieces, no_codes, GROWING),
 }
-

@@ -107,7 +107,11 @@ def _net_rows(content: LabelContent, marks: Sequence[Mark], outline: Outline):
             "net quantity, place", text, mm(limit), mm(box.top), "top of its letters above the lower edge, at most",
             "bottom of the label", rule.clause, rule.sure, box.top <= limit,
         )  # fmt: skip
-    others = [mark.box for mark in marks if not getattr(mark, "behind", False) and getattr(mark, "role", "") not in ("net", "frame", "ornament")]
+    others = [
+        mark.box
+        for mark in marks
+        if not getattr(mark, "behind", False) and getattr(mark, "role", "") not in ("net", "frame", "ornament")
+    ]
     if rule.clear_heights:
         letter = height_of(lines[0].face, text, lines[0].size, "letters")
         needed = int(letter * rule.clear_heights)

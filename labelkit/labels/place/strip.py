@@ -36,9 +36,17 @@ def place_wrap(
     left = on_grid((outline.wide - wide) // 2, dpi) * 25_400 // dpi
     middle = Outline(wide, outline.high)
     plain = replace(design, frame="none", ground=None)
-    front = place_front(replace(content.without(*INFO_ROLES), lot=None, link=None, number=None, diameter=None), middle, plain, dpi=dpi, bleed=(0, bleed[1]))
+    front = place_front(
+        replace(content.without(*INFO_ROLES), lot=None, link=None, number=None, diameter=None),
+        middle,
+        plain,
+        dpi=dpi,
+        bleed=(0, bleed[1]),
+    )
     bare = board(outline, replace(design, frame="none"), bleed, dpi)
-    right_panel = _print_panel(bare, content, Box(left + wide + bare.inset, bare.inset, outline.wide - bare.inset, outline.high - bare.inset))
+    right_panel = _print_panel(
+        bare, content, Box(left + wide + bare.inset, bare.inset, outline.wide - bare.inset, outline.high - bare.inset)
+    )
     left_panel = _code_panel(bare, content, Box(bare.inset, bare.inset, left - bare.inset, outline.high - bare.inset))
     marks = (
         *_grounds(bare, left, wide),
@@ -55,12 +63,17 @@ def _grounds(bare: Board, left: int, wide: int) -> Iterable[Mark]:
     if design.ground is not None:
         yield Shape(outline.path(by, bx), fill=design.ground, behind=True, role="ground")
     if design.side is not None:
-        for box in (Box(-bx, -by, left, outline.high + by), Box(left + wide, -by, outline.wide + bx, outline.high + by)):
+        for box in (
+            Box(-bx, -by, left, outline.high + by),
+            Box(left + wide, -by, outline.wide + bx, outline.high + by),
+        ):
             yield Shape(rectangle(box), fill=design.side, behind=True, role="ground")
         return
     colour = design.palette[1 % len(design.palette)]
     for x in (left, left + wide):
-        yield Shape(line(x, bare.inset, x, outline.high - bare.inset), stroke=colour, width=130, behind=True, role="frame")
+        yield Shape(
+            line(x, bare.inset, x, outline.high - bare.inset), stroke=colour, width=130, behind=True, role="frame"
+        )
 
 
 def _print_panel(bare: Board, content: LabelContent, box: Box) -> tuple[Mark, ...]:
@@ -72,7 +85,11 @@ def _print_panel(bare: Board, content: LabelContent, box: Box) -> tuple[Mark, ..
         if put is not None:
             spare = (put.bottom - box.bottom) // 2
             return tuple(shifted(mark, 0, -spare, bare.dpi) for mark in put.marks)
-    raise _too_small(content, bare.outline, f"the small print does not fit {box.width / 1000:.0f} × {box.height / 1000:.0f} mm at its least sizes")
+    raise _too_small(
+        content,
+        bare.outline,
+        f"the small print does not fit {box.width / 1000:.0f} × {box.height / 1000:.0f} mm at its least sizes",
+    )
 
 
 def _lot_beside(bare: Board, content: LabelContent, box: Box) -> bool:
@@ -109,7 +126,9 @@ def place_seal(
     for part, roles in enumerate((("lot",), ("maker", "name"), ("best_before",))):
         box = Box(part * third + bare.inset, bare.inset, (part + 1) * third - bare.inset, outline.high - bare.inset)
         marks += _seal_part(bare, content, roles, box)
-    said = LabelContent("seal", content.every("maker", "name", "lot", "best_before"), content.lang, content.langs, market=content.market)
+    said = LabelContent(
+        "seal", content.every("maker", "name", "lot", "best_before"), content.lang, content.langs, market=content.market
+    )
     return Placed(said, design.name, outline, tuple(marks), rows_of(said, marks, outline, bare.inset))
 
 
@@ -117,7 +136,13 @@ def _dashes(bare: Board, x: int) -> Iterable[Mark]:
     """Where the seal bends over the edge of the lid."""
     colour = bare.design.type["info"].colour
     for y in range(bare.inset, bare.outline.high - bare.inset, 2400):
-        yield Shape(line(x, y, x, min(y + 1200, bare.outline.high - bare.inset)), stroke=colour, width=120, behind=True, role="frame")
+        yield Shape(
+            line(x, y, x, min(y + 1200, bare.outline.high - bare.inset)),
+            stroke=colour,
+            width=120,
+            behind=True,
+            role="frame",
+        )
 
 
 def _seal_part(bare: Board, content: LabelContent, roles: tuple[str, ...], box: Box) -> tuple[Mark, ...]:
@@ -125,14 +150,21 @@ def _seal_part(bare: Board, content: LabelContent, roles: tuple[str, ...], box: 
 
     held = bare.design.type
     said = [
-        Paragraph(words.role, held[_style(words.role)].cased(" / ".join(words.all)), held[_style(words.role)].face, words.height)
+        Paragraph(
+            words.role,
+            held[_style(words.role)].cased(" / ".join(words.all)),
+            held[_style(words.role)].face,
+            words.height,
+        )
         for words in content.every(*roles)
     ]
     if not said:
         return ()
     zone = bare.zone(box)
     for size in sizes_for(said, max(2600, bare.outline.high // 7)):
-        put = flow(said, zone.span, box.top, size, "centre", content.lang, (held["info"].colour, held["caution"].colour))
+        put = flow(
+            said, zone.span, box.top, size, "centre", content.lang, (held["info"].colour, held["caution"].colour)
+        )
         if put is not None:
             spare = (put.bottom - box.bottom) // 2
             moved = (shifted(mark, 0, -spare, bare.dpi) for mark in put.marks)

@@ -39,7 +39,9 @@ class _Item:
     below: int
 
 
-def set_title(content: LabelContent, design: Design, zone: Zone, most: int, roles=("maker", "name", "line")) -> Title | None:
+def set_title(
+    content: LabelContent, design: Design, zone: Zone, most: int, roles=("maker", "name", "line")
+) -> Title | None:
     """The title with the largest name that fits the zone; None when even the smallest does not.
 
     Sizes are tried in steps down from ``most``; for each, the name in one, two, three, four lines.
@@ -118,7 +120,9 @@ def _stack(
     maker = content.of("maker") if "maker" in roles else None
     if maker:
         small = _between(size * 30 // 100, 1900, 4200)
-        items += _lined("maker", maker.text, design.type["maker"], small, limit, maker.height, size * 30 // 100 if items else 0)
+        items += _lined(
+            "maker", maker.text, design.type["maker"], small, limit, maker.height, size * 30 // 100 if items else 0
+        )
     divider = DIVIDERS.get(design.divider)
     if divider and maker and zone.box.height > 4 * size:
         high = int(size * divider[1])
@@ -128,7 +132,9 @@ def _stack(
         face = face_for(held.face, text)
         line = Line(face, size, text, size * held.tracking // 1000)
         gap = size * 26 // 100 if place else size * 40 // 100 if items else 0
-        items.append(_Item("name", line, max(gap, below + size * 12 // 100), max(face.extent("H", size)[1], line.ink.top), 0))
+        items.append(
+            _Item("name", line, max(gap, below + size * 12 // 100), max(face.extent("H", size)[1], line.ink.top), 0)
+        )
         below = max(0, -line.ink.bottom)
     small = _between(size * 38 // 100, 2000, 4600)
     for text in _said_lines(content) if "line" in roles else ():
@@ -209,7 +215,18 @@ def _place(stack: list[_Item], content: LabelContent, design: Design, zone: Zone
                 return None
             x = span[0] if _left(design, zone) else (span[0] + span[1] - ink.width) // 2
             held = design.type[item.role]
-            marks.append(Text(item.line.face, item.line.size, item.line.text, x - ink.left, y, held.colour, item.line.tracking, item.role))
+            marks.append(
+                Text(
+                    item.line.face,
+                    item.line.size,
+                    item.line.text,
+                    x - ink.left,
+                    y,
+                    held.colour,
+                    item.line.tracking,
+                    item.role,
+                )
+            )
         y -= item.below
     return Title(tuple(marks), size, Box(zone.box.left, y, zone.box.right, top))
 

@@ -1,0 +1,100 @@
+"""Draws the pictures beside it: each design's front, and one sheet of all designs and kinds.
+
+They are there to be looked at. When a design changes on purpose, run ``python tests/golden/labels/draw.py``, look at the
+pictures, and commit them with the change.
+"""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import replace
+from io import BytesIO
+from pathlib import Path
+
+HERE = Path(__file__).parent
+sys.path.insert(0, str(HERE.parents[2]))
+
+from labelkit.labels.design import NAMES, Design, design
+from labelkit.labels.fonts import Box, face
+from labelkit.labels.ink import Ink
+from labelkit.labels.marks import Shape, Text, rectangle
+from labelkit.labels.place.kinds import place
+from labelkit.labels.place.placed import Placed
+from labelkit.labels.printing import preview_png
+from tests.labels.samples import label, linked, outline
+from tests.labels.test_kinds import CARD, CASE, TAG
+
+MARGIN = 4_000
+DESK = (226, 222, 214)
+
+
+def kinds() -> list[tuple[object, str]]:
+    """One of each kind with the sheet it is shown on."""
+    back = replace(linked(label("us", "back")), number="9521234543213")
+    return [
+        (label("us"), "letter-2x5-102x51"), (label("us", "lid"), "letter-3x4-d64"), (back, "a4-2x4-99x68"),
+        (replace(back, kind="wrap"), "letter-1x5-203x51"), (label("us", "seal"), "letter-2x10-102x25"),
+        (label("us"), "letter-3x3-64x76"), (CARD, "a4-3x3-60x80"), (TAG, "letter-2x3-102x85"), (CASE, "letter-2x3-102x85"),
+    ]  # fmt: skip
+
+
+def on_desk(ink: Ink, placed: Placed, look: Design, x: int, y: int) -> None:
+    """A label lying on the desk, on paper of its design's colour."""
+    ink.draw([Shape(placed.outline.path(), fill=look.paper, behind=True)], x, y)
+    ink.draw(placed.marks, x, y)
+
+
+def front(name: str) -> bytes:
+    """One design's front as a picture."""
+    look = design(name)
+    placed = place(linked(label("us")), outline("letter-2x3-102x85"), look)
+    ink = Ink(name)
+    wide, high = placed.outline.wide + 2 * MARGIN, placed.outline.high + 2 * MARGIN
+    ink.page(wide, high)
+    ink.draw([Shape(rectangle(Box(0, 0, wide, high)), fill=DESK)])
+    on_desk(ink, placed, look, MARGIN, MARGIN)
+    return preview_png(ink.finish(), 1, 110)
+
+
+def contact() -> bytes:
+    """All designs, all kinds."""
+    ink, wide = Ink("Designs and kinds"), 640_000
+    rows = [_row(design(name), wide) for name in NAMES]
+    high = sum(row[1] for row in rows) + MARGIN
+    ink.page(wide, high)
+    ink.draw([Shape(rectangle(Box(0, 0, wide, high)), fill=DESK)])
+    top = high
+    for name, (placed, tall) in zip(NAMES, rows, strict=True):
+        ink.draw([Text(face("serif-Semibold"), 9_000, design(name).title, MARGIN, top - 12_000, (60, 56, 50))])
+        for one, x, y in placed:
+            on_desk(ink, one, design(name), x, top - y - one.outline.high)
+        top -= tall
+    return preview_png(ink.finish(), 1, 62)
+
+
+def _row(look: Design, wide: int):
+    placed, x, y, tall = [], MARGIN, 16_000, 0
+    for content, sheet_name in kinds():
+        one = place(content, outline(sheet_name), look)
+        if x + one.outline.wide > wide:
+            x, y, tall = MARGIN, y + tall + MARGIN, 0
+        placed.append((one, x, y))
+        x, tall = x + one.outline.wide + MARGIN, max(tall, one.outline.high)
+    return placed, y + tall + MARGIN
+
+
+def small(png: bytes, colours: int) -> bytes:
+    """The same picture in fewer colours: flat colour and black need no more."""
+    from PIL import Image
+
+    out = BytesIO()
+    Image.open(BytesIO(png)).convert("RGB").quantize(
+        colours, Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE
+    ).save(out, "PNG", optimize=True)
+    return out.getvalue()
+
+
+if __name__ == "__main__":
+    for name in NAMES:
+        (HERE / f"{name}.png").write_bytes(small(front(name), 256))
+    (HERE / "contact.png").write_bytes(small(contact(), 256))
