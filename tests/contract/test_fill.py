@@ -56,7 +56,7 @@ def test_a_lot_by_handbook_133(labelkit, declares, lot, weights, verdict, averag
         assert near(answer["stdev_g"], str(statistics.stdev(weights)), "0.001")
 
 
-GROSS = "666.2 664.1 667.0 665.9 663.8 665.3 668.1 664.7 666.4 665.0 665.6 666.0".split()
+GROSS = ["666.2", "664.1", "667.0", "665.9", "663.8", "665.3", "668.1", "664.7", "666.4", "665.0", "665.6", "666.0"]
 TARE = Decimal("212.7")
 
 
