@@ -43,6 +43,17 @@ def options(names: Iterable[str], given: Callable[[str], str]) -> tuple[str, ...
     return tuple(word for name in names for word in option(name.replace("_", "-"), given(name)))
 
 
+def once_key() -> str:
+    """The name of this very step: the form's key, and which form it is."""
+    key = typed("step")
+    return f"{request.endpoint} {key}" if key else ""
+
+
+def once() -> tuple[str, ...]:
+    """The same as an option, so that a form sent twice books nothing twice."""
+    return option("once", once_key())
+
+
 def with_unit(text: str, unit: str) -> str:
     """A bare number with the unit the form shows beside its field; anything else as it was typed.
 

@@ -276,3 +276,10 @@ def test_numbers_are_read_and_written_as_the_season_says(hand):
     hand.send("/weigh", {"bucket": "B1", "gross": "28,4", "tare": "1,1", "moisture": "17,6"})
     assert hand.events("weigh")[0].event.net == Mass.read("27.3 kg")
     assert "27,3 kg" in words(hand.get("/")) and "17,6" in words(hand.get("/"))
+
+
+def test_the_plan_says_why_not_one_more(hand):
+    hand.begin()
+    page = words(hand.get("/plan/why?at-most%3Aone+pound=30"))
+    # As many as allowed: one jar more would bring its price less its cost, 12.00 − 1.35.
+    assert "As many as allowed: one more would bring $10.65 more" in page

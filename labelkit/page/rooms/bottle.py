@@ -9,7 +9,7 @@ from labelkit.errors import LabelkitError
 from labelkit.errors.page import NoSuchPage
 from labelkit.page import here, last, why
 from labelkit.page.rooms.buckets import _unit as unit_of_season
-from labelkit.page.verbs import booked, by_size, do, option, typed, with_unit
+from labelkit.page.verbs import booked, by_size, do, once, option, typed, with_unit
 from labelkit.page.view import first, href, page, percent
 
 room = Blueprint("bottle", __name__)
@@ -26,7 +26,7 @@ def bottled():
     """Book the run."""
     words = [word for name, given in _said().items() for value in given for word in option(name, value)]
     return booked(
-        lambda: do("bottle", f"--bucket={typed('bucket')}", *words, *option("once", typed("step"))), _bottle,
+        lambda: do("bottle", f"--bucket={typed('bucket')}", *words, *once()), _bottle,
         lambda answer: f"/lot/{answer.document['lot']}", lambda answer: f"Booked as lot {answer.document['lot']}.",
     )  # fmt: skip
 

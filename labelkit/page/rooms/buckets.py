@@ -12,7 +12,7 @@ from labelkit.cli._season import season_book, season_step
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import FileNotGiven
 from labelkit.page import here, last, why
-from labelkit.page.verbs import booked, do, option, options, typed, with_unit
+from labelkit.page.verbs import booked, do, once, option, options, typed, with_unit
 from labelkit.page.view import first, href, on, page, second, units
 
 room = Blueprint("buckets", __name__)
@@ -31,7 +31,7 @@ def weigh() -> str:
 def weigh_in():
     """Book one bucket."""
     return booked(
-        lambda: do("weigh", *_words(), *option("once", typed("step"))), _weigh, lambda _: "/weigh",
+        lambda: do("weigh", *_words(), *once()), _weigh, lambda _: "/weigh",
         lambda answer: _told(answer.document["buckets"][0]),
     )  # fmt: skip
 
@@ -59,7 +59,7 @@ def drained():
     """Book cappings honey into its bucket."""
     return booked(
         lambda: do("drain", *option("bucket", typed("bucket")), *_weights(("net", "gross", "tare")), *_moisture(),
-                   *_yards(), *option("once", typed("step"))),
+                   *_yards(), *once()),
         _drain, lambda _: "/", lambda answer: answer.text.splitlines()[0],
     )  # fmt: skip
 
@@ -78,7 +78,7 @@ def blended():
         for name in request.form.getlist("from")
     ]
     return booked(
-        lambda: do("blend", f"--into={typed('into')}", *(parts or ["--part="]), *option("once", typed("step"))), _blend,
+        lambda: do("blend", f"--into={typed('into')}", *(parts or ["--part="]), *once()), _blend,
         lambda _: "/", lambda answer: answer.text.split("\n\n")[-1].strip() or f"Blended into {typed('into')}.",
     )  # fmt: skip
 
@@ -131,7 +131,7 @@ def _file_taken():
         kept = Path(folder) / ("season.toml" if toml else "buckets.csv")
         kept.write_bytes(text)
         try:
-            return do("weigh", f"--from={kept}", *option("once", typed("step")))
+            return do("weigh", f"--from={kept}", *once())
         except LabelkitError as refusal:
             for word in ("what", "why", "do"):
                 setattr(refusal, word, getattr(refusal, word).replace(str(kept), "Your file"))

@@ -10,7 +10,7 @@ from flask import Blueprint, Response, request
 from labelkit.cli._sale import markets_of, price_rows
 from labelkit.errors import LabelkitError
 from labelkit.page import here, why
-from labelkit.page.verbs import booked, do, option, options, typed
+from labelkit.page.verbs import booked, do, once, option, options, typed
 from labelkit.page.view import first, page
 
 room = Blueprint("jars", __name__)
@@ -29,7 +29,7 @@ def set_price():
     """Set what a size declares, sells for and costs."""
     return booked(
         lambda: do("price", *option("set", typed("size")), *options(("declares", "price", "cost"), typed),
-                   *option("once", typed("step"))),
+                   *once()),
         _prices, lambda _: "/prices", lambda _: f"{typed('size')}: from today {typed('price')} {here.season().currency}.",
     )  # fmt: skip
 

@@ -15,7 +15,7 @@ from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.errors.record import KeyReused
 from labelkit.page import here, last
-from labelkit.page.verbs import booked, do, typed
+from labelkit.page.verbs import booked, do, once, once_key, typed
 from labelkit.page.view import href, page
 
 room = Blueprint("labels", __name__)
@@ -61,7 +61,7 @@ def printed():
     spoiled = typed("spoiled")
     try:
         drawn = draw(here.desk(), replace(label_of_record(here.desk(), size), lot=lot), size, choice)
-        book_print(here.desk(), drawn, size, choice, int(spoiled) if spoiled.isdigit() and len(spoiled) < 6 else 0, typed("step") or None)
+        book_print(here.desk(), drawn, size, choice, int(spoiled) if spoiled.isdigit() and len(spoiled) < 6 else 0, once_key() or None)
     except KeyReused:
         from labelkit.errors.page import SentBefore
 
@@ -102,7 +102,7 @@ def say():
         if given:
             arguments.append(f"--fact={name}={given}")
     return booked(
-        lambda: do("label-words", *arguments, f"--once={typed('step')}"), _words, lambda _: "/labels", lambda _: "Your label says so from now on."
+        lambda: do("label-words", *arguments, *once()), _words, lambda _: "/labels", lambda _: "Your label says so from now on."
     )
 
 

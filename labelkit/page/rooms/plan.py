@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from flask import Blueprint
+from flask import Blueprint, request
 
-from labelkit.cli.plan import GOALS, plan_asked
+from labelkit.cli._wishes import GOALS
+from labelkit.cli.plan import plan_asked
 from labelkit.errors import LabelkitError
 from labelkit.page import here, why
 from labelkit.page.verbs import by_size, typed
@@ -30,6 +31,21 @@ def look() -> str:
     return page("plan_outcome.html", **_outcome())
 
 
+@room.get("/plan/why")
+def reasons() -> str:
+    """Why this many of each size and not one more or less."""
+    from labelkit.plan.why import reasons as why_this_many
+
+    found = _outcome()
+    told = why_this_many(found["asked"], found["plan"]) if found["plan"] else ()
+    return page("plan_why.html", **found, told=[reason.words(here.desk().locale) for reason in told], back=_address("/plan"))
+
+
+def _address(path: str) -> str:
+    """The same question at another of the plan's pages."""
+    return href(path, **request.args.to_dict(flat=False))
+
+
 def _ids() -> list[str]:
     from labelkit.cli._season import season_book
 
@@ -38,14 +54,12 @@ def _ids() -> list[str]:
 
 
 def _outcome() -> dict:
-    from flask import request
-
     desk = here.desk()
     wishes = {
-        "goal": typed("goal") or "money",
+        "goal": typed("goal") if typed("goal") in GOALS else "money",
         "first": typed("first") or None,
         "mix": tuple(f"{size}={share}" for size, share in by_size("mix").items()),
-        "wet": typed("wet") or "leave-out",
+        "wet": "allow" if typed("wet") == "allow" else "leave-out",
         "without": tuple(request.args.getlist("without")),
         "prices": tuple(f"{size}={amount}" for size, amount in by_size("price").items()),
         "at_least": tuple(f"{size}={count}" for size, count in by_size("at-least").items()),
@@ -60,7 +74,7 @@ def _outcome() -> dict:
         return nothing | {"unable": refusal}
     return {
         "plan": found, "unable": None, "instead": before, "asked": asked,
-        "why_plan": why.of_plan(asked, found, desk.locale), "bars": _bars(asked, found),
+        "why_plan": why.of_plan(asked, found, desk.locale), "bars": _bars(asked, found), "why_many": _address("/plan/why"),
     }  # fmt: skip
 
 

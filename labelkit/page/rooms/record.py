@@ -9,7 +9,7 @@ from flask import Blueprint, Response, redirect
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.page import here, last
-from labelkit.page.verbs import booked, do, option, typed
+from labelkit.page.verbs import booked, do, once, option, typed
 from labelkit.page.view import page
 
 room = Blueprint("record", __name__)
@@ -33,7 +33,7 @@ def undo():
     """Strike one event; both it and the correction stay visible."""
     event, because = typed("event"), typed("because") or "undone on the page right after it was booked"
     return booked(
-        lambda: do("record", "correct", *option("because", because), *option("once", typed("step")), "--", event or "0"),
+        lambda: do("record", "correct", *option("because", because), *once(), "--", event or "0"),
         _record, lambda _: _back(), lambda answer: f"Taken back: event {answer.document['corrects']} is struck. Both stay in the record.",
     )  # fmt: skip
 

@@ -7,7 +7,7 @@ from flask import Blueprint, request
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.page import here, last
-from labelkit.page.verbs import booked, by_size, do, option, options, typed
+from labelkit.page.verbs import booked, by_size, do, once, option, options, typed
 from labelkit.page.view import page
 
 room = Blueprint("sell", __name__)
@@ -29,7 +29,7 @@ def sold():
     words += [word for size, amount in by_size("price").items() for word in option("price", f"{size}={amount}")]
     return booked(
         lambda: do("sell", *option("lot", typed("lot")), *(words or ("--jar=",)), *option("as", typed("as")),
-                   *options(("to", "customer", "place", "reason"), typed), *option("once", typed("step"))),
+                   *options(("to", "customer", "place", "reason"), typed), *once()),
         _sell, lambda _: "/sell", _told,
     )  # fmt: skip
 

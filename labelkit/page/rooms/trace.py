@@ -61,9 +61,12 @@ def paper() -> Response:
 
 
 def _followed():
+    from labelkit.errors.cli import UsageUnclear
     from labelkit.record.finding import find_buyer, find_lot, find_source
     from labelkit.trace.follow import follow
 
+    if not any(map(typed, ("code", "customer", "place", "yard", "hive"))):
+        raise UsageUnclear("A trace begins at one thing: a lot code or bucket, a yard, a hive, a customer or a place.", "labelkit trace --help")
     with season_book(here.desk(), to_read=True) as book, book.reading() as state:
         if typed("code"):
             start = find_lot(state, typed("code"))
