@@ -22,9 +22,10 @@ from labelkit.plan.pooled import pool
 from labelkit.plan.sample import sample_prices
 
 QUICK = 2_500  # exchanges in a half of the first round
-LOOKS = 30_000_000  # sorted look-ups of a later round, over all boxes
+LOOKS = 30_000_000  # sorted look-ups of a later round, over all boxes; four times as many where the gap is still wide
 LONGEST = 40_000
 TAIL = 6
+TOLERABLE = 40_000
 GOOD_ENOUGH = 100_000  # a gap of one part in this many is not worth another round
 
 
@@ -88,10 +89,11 @@ def _shared(packing: Packing, rooms: list[int], finish: Callable[[Packing], Foun
     if best.loads is not None:
         prices, bound = sample_prices(packing, smaller, rooms)
         best = Found(best.loads, best.worth, max(best.worth, min(best.bound, bound)))
-    length = min(LONGEST, LOOKS // len(packing.boxes))
-    priced = _by_shares(packing, rooms, mix, finish, length, prices or line_prices(packing, mix))
+    looks = LOOKS // len(packing.boxes)
+    priced = _by_shares(packing, rooms, mix, finish, min(LONGEST, looks), prices or line_prices(packing, mix))
     best = _better(packing, best, priced)
     if not _good_enough(best):
+        length = min(LONGEST, looks if _good_enough(best, TOLERABLE) else 4 * looks)
         best = _better(packing, best, _by_shares(packing, rooms, mix, finish, length))
     return _poured(packing, rooms, best)[1]
 
@@ -120,8 +122,8 @@ def _better(packing: Packing, best: Found, loads: Loads | None) -> Found:
     return Found(loads, packing.value(loads), best.bound)
 
 
-def _good_enough(found: Found) -> bool:
-    return found.loads is not None and (found.bound - found.worth) * GOOD_ENOUGH <= abs(found.bound)
+def _good_enough(found: Found, part: int = GOOD_ENOUGH) -> bool:
+    return found.loads is not None and (found.bound - found.worth) * part <= abs(found.bound)
 
 
 def _by_shares(

@@ -7,7 +7,9 @@
 4. *Columns.* Whole loads to choose from, where few enough can matter: an exact choice.
 5. *Branch and bound* over what remains.
 
-Many boxes take a road of their own, :mod:`labelkit.plan.many`. Each road takes what the ones before found, so none of them can make the answer worse.
+Many boxes take a road of their own, :mod:`labelkit.plan.many`. Each road takes what the ones before found, so none of
+them can make the answer worse. What the first and third prove is proved in whole numbers alone; the others trust the
+search tree of HiGHS, whose float bound is rounded down only after more than its tolerance was added.
 """
 
 from __future__ import annotations
