@@ -16,7 +16,7 @@ from labelkit.plan.framing import Frame, item_of
 from labelkit.plan.narrow import line_bound
 from labelkit.plan.outcome import BlendPlan, BucketPlan
 from labelkit.plan.packing import Item, between
-from labelkit.plan.pooled import Pool, pools
+from labelkit.plan.pooled import Pool, pool, worths_within
 from labelkit.plan.request import Joining, PlanBucket
 
 LOOKED_AT = 12  # tails of one kind tried together in one round, the fullest first
@@ -75,7 +75,7 @@ def _rest(item: Item, used: int) -> Item:
 def _best(framed: Frame, tails: list[Tail], items: list[Item], joining: Joining):
     """The tails whose blend gains most, what it fills, and the gain."""
     effort = joining.effort.minor if joining.effort else 0
-    best: tuple[int, tuple[Tail, ...], Pool] | None = None
+    best: tuple[int, tuple[Tail, ...], tuple[Item, ...]] | None = None
     for tags in sorted({tail.bucket.tags for tail in tails}, key=sorted):
         alike = [tail for tail in tails if tail.bucket.tags == tags]
         sets = list(_sets(alike, joining.most_buckets))
@@ -84,12 +84,20 @@ def _best(framed: Frame, tails: list[Tail], items: list[Item], joining: Joining)
         allowed = tuple(
             item if ok else Item(item.weight, 0, 0) for item, ok in zip(items, _allowed(framed, alike[0]), strict=True)
         )
-        found = pools(allowed, [sum(tail.mass.mg for tail in parts) for parts in sets])
-        for parts, pooled in zip(sets, found, strict=True):
-            gain = (pooled.worth if pooled else 0) - effort * len(parts)
+        worths = worths_within(allowed, [_held(parts) for parts in sets]) or ()
+        for parts, worth in zip(sets, worths, strict=bool(worths)):
+            gain = worth - effort * len(parts)
             if gain > 0 and (best is None or gain > best[0]):
-                best = (gain, parts, pooled)
-    return None if best is None else (best[1], best[2], best[0])
+                best = (gain, parts, allowed)
+    if best is None:
+        return None
+    gain, parts, allowed = best
+    pooled = pool(allowed, _held(parts))
+    return None if pooled is None else (parts, pooled, gain)
+
+
+def _held(parts: tuple[Tail, ...]) -> int:
+    return sum(tail.mass.mg for tail in parts)
 
 
 def _sets(tails: list[Tail], most: int):

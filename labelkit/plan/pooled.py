@@ -31,35 +31,45 @@ def pool(items: tuple[Item, ...], room: int) -> Pool | None:
     >>> pool((Item(454, 0, 9, worths=((9, 1000),)), Item(227, 1, 3, base=600, worths=((2, 600),))), 1500)
     Pool(worth=3200, totals=(2, 2))
     """
-    return pools(items, (room,))[0]
-
-
-def pools(items: tuple[Item, ...], rooms: Sequence[int]) -> list[Pool | None]:
-    """The most worth within each of several rooms, all from one table."""
-    floors = sum(item.weight * item.floor for item in items)
-    largest = max(rooms) - floors
-    if largest < 0:
-        return [None] * len(rooms)
-    steps = [_cases(item) for item in items]
-    gains = [gain for runs in steps for _, gain in runs]
-    base = sum(item.base for item in items)
-    unit = math.gcd(*gains) or 1
-    length = _most(items, steps, largest) // unit + 1
-    if length > LARGEST_TABLE:
-        return [None] * len(rooms)
-    tables = _tables(items, steps, unit, length)
+    made = _made(items, room)
+    if made is None:
+        return None
     import numpy as np
 
-    found: list[Pool | None] = []
-    for room in rooms:
-        if room < floors:
-            found.append(None)
-            continue
-        best = int(np.flatnonzero(tables[-1] <= room - floors)[-1])
-        cases = _trace(items, steps, unit, tables, best)
-        totals = tuple(item.floor + n * item.case for item, n in zip(items, cases, strict=True))
-        found.append(Pool(base + best * unit, totals))
-    return found
+    steps, unit, tables = made
+    floors = sum(item.weight * item.floor for item in items)
+    best = int(np.flatnonzero(tables[-1] <= room - floors)[-1])
+    cases = _trace(items, steps, unit, tables, best)
+    totals = tuple(item.floor + n * item.case for item, n in zip(items, cases, strict=True))
+    return Pool(sum(item.base for item in items) + best * unit, totals)
+
+
+def worths_within(items: tuple[Item, ...], rooms: Sequence[int]) -> list[int] | None:
+    """The most worth within each of several rooms, all from one table, of items without floors.
+
+    >>> worths_within((Item(454, 0, 9, worths=((9, 1000),)), Item(227, 0, 2, worths=((2, 600),))), [1500, 226])
+    [3200, 0]
+    """
+    made = _made(items, max(rooms))
+    if made is None:
+        return None
+    import numpy as np
+
+    _, unit, tables = made
+    least = np.minimum.accumulate(tables[-1][::-1])[::-1]
+    best = np.searchsorted(least, np.array(rooms, dtype=np.int64), side="right") - 1
+    return [int(place) * unit for place in best]
+
+
+def _made(items: tuple[Item, ...], room: int):
+    """The runs of cases, the unit of worth, and the tables; none where they cannot be made."""
+    room -= sum(item.weight * item.floor for item in items)
+    if room < 0:
+        return None
+    steps = [_cases(item) for item in items]
+    unit = math.gcd(*(gain for runs in steps for _, gain in runs)) or 1
+    length = _most(items, steps, room) // unit + 1
+    return (steps, unit, _tables(items, steps, unit, length)) if length <= LARGEST_TABLE else None
 
 
 def greedy_totals(items: tuple[Item, ...], room: int) -> tuple[int, ...]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from itertools import product
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -19,7 +18,7 @@ from labelkit.plan.many import many_loads
 from labelkit.plan.mix import best_mix, bound_of
 from labelkit.plan.narrow import line_bound, narrowed
 from labelkit.plan.packing import Box, Guard, Item, Packing, between, totals_of
-from labelkit.plan.pooled import greedy_totals, pool, pools
+from labelkit.plan.pooled import greedy_totals, pool, worths_within
 from labelkit.plan.pricing import table, unit_for
 from labelkit.plan.roads import best_loads
 from labelkit.plan.split import in_few_boxes, in_few_sizes, split
@@ -247,10 +246,11 @@ def test_the_closest_exchange_is_the_closest(weights, room, data):
         assert all(-low <= d <= high for d, low, high in zip(change, down, up, strict=True))
 
 
-@pytest.mark.parametrize("rooms", [(500,), (500, 1200, 90)])
-def test_one_table_serves_several_rooms(rooms):
-    kinds = (Item(40, 0, 20, worths=((20, 70),)), Item(90, 1, 9, base=200, worths=((8, 170),)))
-    assert pools(kinds, rooms) == [pool(kinds, room) for room in rooms]
+@given(packings(), st.lists(st.integers(0, 200), min_size=1, max_size=4))
+def test_one_table_serves_several_rooms(packing, rooms):
+    free = tuple(between(item, item.floor, item.most) for item in packing.items if not item.floor)
+    if free:
+        assert worths_within(free, rooms) == [pool(free, room).worth for room in rooms]
 
 
 @given(items(), st.data())
