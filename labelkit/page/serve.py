@@ -31,6 +31,7 @@ class Server:
         self.port = self._socket.getsockname()[1]
         self.address = f"http://{HOST}:{self.port}/"
         self.samples = Samples()
+        self._ended = threading.Event()
         desk = replace(desk, record=_absolute(desk.record or DEFAULT_RECORD))
         station = Station(desk, desk.day != date.today(), self.port, self.samples)
         self._server = create_server(
@@ -40,19 +41,23 @@ class Server:
 
     def run(self) -> None:
         """Serve until :meth:`close` or an interrupt; sample seasons are thrown away at the end."""
+        from waitress import wasyncore
+
         try:
-            self._server.run()
+            while not self._ended.is_set():
+                wasyncore.loop(timeout=0.2, map=self._server._map, count=1)
+        except KeyboardInterrupt:
+            pass
         finally:
+            # Who still works on an answer is waited for; only then is let go of what they write to.
+            self._server.task_dispatcher.shutdown(cancel_pending=True, timeout=5)
+            for held in list(self._server._map.values()):
+                held.close()
             self.samples.close()
 
     def close(self) -> None:
-        """Stop serving, from any thread: the serving loop itself is asked to let go of what it holds."""
-        self._server.trigger.pull_trigger(self._let_go)
-
-    def _let_go(self) -> None:
-        self._server.close()
-        for held in list(self._server._map.values()):
-            held.close()
+        """Stop serving, from any thread."""
+        self._ended.set()
 
 
 def serve(desk: Desk, port: int, open_it: bool, tell: Callable[[str], None]) -> None:

@@ -85,6 +85,8 @@ def hand(tmp_path) -> Hand:
 def served(tmp_path):
     """A server that really listens; its address."""
     server = Server(desk_at(tmp_path), 0)
-    threading.Thread(target=server.run, daemon=True).start()
+    serving = threading.Thread(target=server.run, daemon=True)
+    serving.start()
     yield server
     server.close()
+    serving.join(10)
