@@ -6,15 +6,24 @@ language, asks the viewer to print at 100 %, and holds nothing of the clock or t
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from io import BytesIO
 
 from labelkit.labels.barcodes.dots import on_grid
 from labelkit.labels.fonts import Face, face, face_for
 from labelkit.labels.house import HAIR, INK, MARGIN_MM, PAGES, STYLES
-from labelkit.labels.marks import BarsMark, Clipped, Colour, Mark, Path, Picture, Shape, SquaresMark, Text
-
-POINTS_PER_UM = 72 / 25_400
+from labelkit.labels.marks import BarsMark, Clipped, Colour, Mark, Picture, Shape, SquaresMark, Text
+from labelkit.labels.operators import (
+    POINTS_PER_UM,
+    bar_operators,
+    fill_of,
+    number_of,
+    outline_of,
+    points,
+    square_operators,
+    stroke_of,
+    text_operators,
+)
 
 
 class Ink:
@@ -112,7 +121,7 @@ class Ink:
         page.stream = page.stream.encode("latin-1")
 
     def _dot(self, um: int) -> str:
-        return _number(on_grid(um, self.dpi) * 72 / self.dpi)
+        return number_of(on_grid(um, self.dpi) * 72 / self.dpi)
 
     def _ops(self, operators: str) -> None:
         self._canvas._code.append(operators)
@@ -137,82 +146,28 @@ class Ink:
         paint = {(True, False): "f", (False, True): "S", (True, True): "B"}[
             mark.fill is not None, mark.stroke is not None
         ]
-        settings = [_fill(mark.fill)] if mark.fill is not None else []
+        settings = [fill_of(mark.fill)] if mark.fill is not None else []
         if mark.stroke is not None:
             ends = "1 J 1 j" if mark.round_ends else "0 J 0 j"
-            settings += [_stroke(mark.stroke), f"{_points(mark.width)} w {ends}"]
-        self._ops(f"{' '.join(settings)} {_outline(mark.path)} {paint}")
+            settings += [stroke_of(mark.stroke), f"{points(mark.width)} w {ends}"]
+        self._ops(f"{' '.join(settings)} {outline_of(mark.path)} {paint}")
 
     def _clipped(self, mark: Clipped) -> None:
-        self._ops(f"q {_outline(mark.path)} W n")
+        self._ops(f"q {outline_of(mark.path)} W n")
         self._marks(mark.marks)
         self._ops("Q")
 
     def _bars(self, mark: BarsMark) -> None:
-        self._ops(f"{_fill(mark.colour)} {bar_operators(mark)} f")
+        self._ops(f"{fill_of(mark.colour)} {bar_operators(mark)} f")
 
     def _squares(self, mark: SquaresMark) -> None:
-        self._ops(f"{_fill(mark.colour)} {square_operators(mark)} f")
+        self._ops(f"{fill_of(mark.colour)} {square_operators(mark)} f")
 
     def _picture(self, mark: Picture) -> None:
         from reportlab.lib.utils import ImageReader
 
         x, y, wide, high = (um * POINTS_PER_UM for um in (mark.x, mark.y, mark.wide, mark.high))
         self._canvas.drawImage(ImageReader(BytesIO(mark.data)), x, y, wide, high, mask="auto")
-
-
-def text_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]]) -> str:
-    """The operators of one line; ``sign_of`` gives a letter's font part and escaped code."""
-    face, size = mark.face, _points(mark.size)
-    tracking = mark.tracking * 1000 / mark.size
-    run, part_open, last = "", "", len(mark.text) - 1
-    for place, sign in enumerate(mark.text):
-        part, code = sign_of(sign)
-        if part != part_open:
-            run += f"{')] TJ ' if run else ''}{part} {size} Tf [("
-            part_open = part
-        run += code
-        if place < last:
-            shift = face.kern(sign, mark.text[place + 1]) * 1000 / face.units + tracking
-            if shift:
-                run += f") {_number(-shift)} ("
-    return f"BT {_fill(mark.colour)} 1 0 0 1 {_points(mark.x)} {_points(mark.y)} Tm {run})] TJ ET" if run else ""
-
-
-def bar_operators(mark: BarsMark) -> str:
-    """The bars as rectangles, each a whole number of dots wide."""
-    dot, quiet = 72 / mark.module.dpi, mark.bars.kind.quiet[0]
-    bottom, high = mark.y * POINTS_PER_UM, mark.high * POINTS_PER_UM
-    parts = []
-    for first, wide in mark.bars.runs():
-        along = (quiet + first) * mark.module.dots * dot
-        length = wide * mark.module.dots * dot
-        if mark.ladder:
-            low = round(bottom / dot) * dot
-            parts.append((mark.x_dots * dot, low + along, high, length))
-        else:
-            parts.append((mark.x_dots * dot + along, bottom, length, high))
-    return " ".join(f"{_number(x)} {_number(y)} {_number(w)} {_number(h)} re" for x, y, w, h in parts)
-
-
-def square_operators(mark: SquaresMark) -> str:
-    """Dark squares as rectangles, neighbours in a row joined."""
-    dot, side = 72 / mark.module.dpi, mark.module.dots * 72 / mark.module.dpi
-    left = mark.x_dots * dot + mark.squares.quiet * side
-    bottom = mark.y_dots * dot + mark.squares.quiet * side
-    parts = []
-    for row, modules in enumerate(mark.squares.rows):
-        y = bottom + (mark.squares.high - 1 - row) * side
-        start = None
-        for place, dark in enumerate(modules + b"\0"):
-            if dark and start is None:
-                start = place
-            elif not dark and start is not None:
-                parts.append(
-                    f"{_number(left + start * side)} {_number(y)} {_number((place - start) * side)} {_number(side)} re"
-                )
-                start = None
-    return " ".join(parts)
 
 
 _names: dict[str, str] = {}
@@ -238,34 +193,6 @@ def _registered(which: Face):
             font.face.name = (f"{name}-{mark[:8]}").encode()
         pdfmetrics.registerFont(font)
         return font
-
-
-def _number(value: float) -> str:
-    """A number as PDF writes it: at most four decimals (a thirtieth of a micrometre), no trailing noughts."""
-    return f"{value:.4f}".rstrip("0").rstrip(".") or "0"
-
-
-def _points(um: int) -> str:
-    return _number(um * POINTS_PER_UM)
-
-
-def _paint(colour: Colour, grey: str, rgb: str) -> str:
-    if colour[0] == colour[1] == colour[2]:
-        return f"{_number(colour[0] / 255)} {grey}"
-    return f"{' '.join(_number(part / 255) for part in colour)} {rgb}"
-
-
-def _fill(colour: Colour) -> str:
-    return _paint(colour, "g", "rg")
-
-
-def _stroke(colour: Colour) -> str:
-    return _paint(colour, "G", "RG")
-
-
-def _outline(path: Path) -> str:
-    letters = {"M": "m", "L": "l", "C": "c", "Z": "h"}
-    return " ".join(" ".join([*(_points(v) for v in step[1:]), letters[step[0]]]) for step in path)
 
 
 class Document:

@@ -15,8 +15,9 @@ from functools import lru_cache
 from labelkit.labels.barcodes.linear import Bars, code128
 from labelkit.labels.barcodes.matrix import Squares, data_matrix, qr
 from labelkit.labels.fonts import Box, Face, face
-from labelkit.labels.ink import POINTS_PER_UM, Ink, text_operators
+from labelkit.labels.ink import Ink
 from labelkit.labels.marks import BarsMark, Clipped, Mark, SquaresMark, Text
+from labelkit.labels.operators import POINTS_PER_UM, text_operators
 from labelkit.labels.place.placed import Placed
 
 BAR_FONT = "LkBars"

@@ -20,8 +20,8 @@ from labelkit.labels.barcodes.linear import code128
 from labelkit.labels.barcodes.matrix import qr
 from labelkit.labels.content import front_label_content
 from labelkit.labels.design import design
-from labelkit.labels.ink import POINTS_PER_UM
 from labelkit.labels.marks import BarsMark, Shape, SquaresMark, Text
+from labelkit.labels.operators import POINTS_PER_UM
 from labelkit.labels.outline import Outline
 from labelkit.labels.place.kinds import place
 from labelkit.labels.printing import print_lots, print_sheet

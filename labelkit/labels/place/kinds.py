@@ -11,8 +11,9 @@ from labelkit.labels.nutrition.place import place_nutrition
 from labelkit.labels.outline import Outline
 from labelkit.labels.place.front import place_front
 from labelkit.labels.place.lid import place_lid
-from labelkit.labels.place.panel import RECIPES, place_panel
+from labelkit.labels.place.panel import place_panel
 from labelkit.labels.place.placed import Placed
+from labelkit.labels.place.recipes import RECIPES
 from labelkit.labels.place.strip import place_seal, place_wrap
 
 PLACERS = {

@@ -8,8 +8,9 @@ from labelkit.labels.design import Design
 from labelkit.labels.fonts import Box
 from labelkit.labels.marks import Mark
 from labelkit.labels.outline import Outline
+from labelkit.labels.place.board import CLEAR, Board, Plan, Try, board, crowned, inks_on
 from labelkit.labels.place.flow import flow, paragraphs, sizes_for
-from labelkit.labels.place.front import CLEAR, Board, Plan, Try, board, crowned, finished, inks_on
+from labelkit.labels.place.front import finished
 from labelkit.labels.place.placed import Placed
 
 #: What a lid may carry beside maker, name and free lines; the rest belongs on the glass.

@@ -1,7 +1,7 @@
-"""Panels: back labels, bucket tags, case labels and price cards. A head, one big thing, facts, small print, symbols.
+"""Panels: a head, one big thing, facts, small print, symbols, in one column from the top; the symbols on the floor.
 
-Everything stands in one column from the top, the symbols on the floor. Sizes shrink together, each text down to its
-own least; then symbols give way; what still does not fit is refused with the millimetres that are wanting.
+Sizes shrink together, each text down to its own least; then symbols give way; what still does not fit is refused with
+the millimetres that are wanting.
 """
 
 from __future__ import annotations
@@ -15,23 +15,16 @@ from labelkit.labels.content import Height, LabelContent
 from labelkit.labels.design import Design, Type
 from labelkit.labels.fit import even_lines
 from labelkit.labels.fonts import Box, face_for
-from labelkit.labels.heights import capitals, least_size
+from labelkit.labels.heights import least_size
 from labelkit.labels.marks import Mark, Shape, Text, line, shifted
 from labelkit.labels.outline import Outline, Zone
+from labelkit.labels.place.board import BLOCK_GAP, Board, board
 from labelkit.labels.place.codes import (
-    BAR_HEIGHTS,
     Block,
     block_size,
-    case_bars,
-    case_squares,
-    link_squares,
-    lot_bars,
-    lot_squares,
     rows_marks,
-    till_bars,
 )
 from labelkit.labels.place.flow import flow, paragraphs
-from labelkit.labels.place.front import BLOCK_GAP, Board, board
 from labelkit.labels.place.placed import Placed, rows_of
 
 COMFORT = 77
@@ -270,126 +263,3 @@ def _finished(bare: Board, content: LabelContent, found, codes: list[Block], ful
     return Placed(
         content, design.name, bare.outline, marks, rows_of(content, marks, bare.outline, bare.inset), (), notes
     )
-
-
-def _fewer(*rows: list[Block | None]) -> list[list[Block]]:
-    """Choices of symbols, the fullest first, doubles left out."""
-    found: list[list[Block]] = []
-    for row in rows:
-        held = [block for block in row if block]
-        if held not in found:
-            found.append(held)
-    return found if [] in found else [*found, []]
-
-
-def back_codes(content: LabelContent, design: Design, dpi: int) -> list[list[Block]]:
-    """Till number, link, lot: the lot shrinks to squares, then the link goes, then the till number's bars get lower."""
-    link, bars, squares = (
-        link_squares(content, dpi),
-        lot_bars(content, design, dpi, BAR_HEIGHTS[-1]),
-        lot_squares(content, design, dpi),
-    )
-    lot = bars or squares
-    tills = (
-        [till_bars(content, design, dpi, high) for high in (22_850, 18_280, 12_000, 8_000)]
-        if content.number
-        else [None]
-    )
-    rows = [
-        row
-        for till in tills
-        for row in ([till, link, lot], [till, link, squares], [till, lot], [till, squares], [till])
-    ]
-    return _fewer(*rows, [link, squares], [squares])
-
-
-def lot_codes(content: LabelContent, design: Design, dpi: int) -> list[list[Block]]:
-    """The lot in bars, else in squares, and the link where there is one."""
-    link, squares = link_squares(content, dpi), lot_squares(content, design, dpi)
-    bars = [lot_bars(content, design, dpi, high) for high in (12_000, *BAR_HEIGHTS)]
-    return _fewer(*([one, link] for one in bars), *([one] for one in bars), [squares])
-
-
-def case_codes(content: LabelContent, design: Design, dpi: int) -> list[list[Block]]:
-    """GS1-128 where the maker has a GS1 number, else the lot."""
-    held = content.elements
-    if held:
-        whole = [[case_bars(held, (), dpi, high)] for high in (31_750, 25_000)]
-        apart = [[case_bars((one,), held, dpi, high) for one in held] for high in (31_750, 25_000, 18_000, 13_000)]
-        squares = case_squares(held, dpi)
-        beside = (
-            [[case_bars(held[:1], held, dpi, high), squares] for high in (31_750, 25_000, 18_000)]
-            if len(held) > 1
-            else []
-        )
-        return [*whole, *apart, *beside, [squares]]
-    return lot_codes(content, design, dpi)
-
-
-def no_codes(content: LabelContent, design: Design, dpi: int) -> list[list[Block]]:
-    return [[]]
-
-
-def _small(column: Column) -> int:
-    return column.board.small
-
-
-def back_pieces(column: Column) -> list[Piece]:
-    """Maker and name as a head, then everything the front may have left to it."""
-    small, types = _small(column), column.design.type
-    name = column.content.of("name")
-    maker = column.content.of("maker")
-    return [
-        column.line("maker", maker.text, types["maker"], min(3600, small * 4 // 100 + 900), maker.height),
-        column.line("name", " / ".join(name.all), types["name"], min(6500, small * 7 // 100 + 900), name.height),
-        column.rule(),
-        column.small_print(min(3500, small * 3 // 100 + 900)),
-    ]
-
-
-def tag_pieces(column: Column) -> list[Piece]:
-    """A bucket tag is read from the ground, across a room: its name large, its figures in a list."""
-    small, types = _small(column), column.design.type
-    name, maker = column.content.of("name"), column.content.of("maker")
-    return [
-        column.line("maker", maker.text, types["maker"], small * 4 // 100, maker.height),
-        column.line("name", name.text, replace(types["net"], tracking=0), small * 17 // 100, None, lines=1),
-        column.rule(),
-        column.facts(column.content.facts, small * 48 // 1000) if column.content.facts else None,
-        column.small_print(small * 30 // 1000),
-    ]  # fmt: skip
-
-
-def case_pieces(column: Column) -> list[Piece]:
-    """What is in the case, how many, of which lots."""
-    small, types = _small(column), column.design.type
-    name, maker = column.content.of("name"), column.content.of("maker")
-    return [
-        column.line("maker", maker.text, types["maker"], small * 4 // 100, maker.height),
-        column.line("name", " / ".join(name.all), types["name"], small * 9 // 100, name.height, lines=3),
-        column.rule(),
-        column.facts(column.content.facts, small * 5 // 100) if column.content.facts else None,
-        column.small_print(small * 30 // 1000, ("lot",)),
-    ]  # fmt: skip
-
-
-def card_pieces(column: Column) -> list[Piece]:
-    """A shelf card: what it is, how much of it, what it costs, and what that is for a unit."""
-    small, types, content = _small(column), column.design.type, column.content
-    name, net, price, unit = (content.of(role) for role in ("name", "net", "price", "unit_price"))
-    held = replace(types["net"], tracking=0, capitals=False)
-    return [
-        column.line("name", " / ".join(name.all), types["name"], small * 10 // 100, name.height),
-        column.line("net", capitals(net.text) if types["net"].capitals else net.text, replace(held, colour=types["info"].colour), small * 5 // 100, net.height) if net else None,
-        column.line("price", price.text, held, small * 22 // 100, price.height, lines=1) if price else None,
-        column.line("unit_price", unit.text, types["info"], small * 5 // 100, unit.height) if unit else None,
-        column.small_print(small * 3 // 100),
-    ]  # fmt: skip
-
-
-RECIPES = {
-    "back": Recipe(back_pieces, back_codes, silent=("net", "line")),
-    "tag": Recipe(tag_pieces, lot_codes, GROWING),
-    "case": Recipe(case_pieces, case_codes, GROWING, framed=False, silent=("lot",)),
-    "card": Recipe(card_pieces, no_codes, GROWING),
-}

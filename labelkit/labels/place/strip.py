@@ -12,11 +12,12 @@ from labelkit.labels.design import Design
 from labelkit.labels.fonts import Box
 from labelkit.labels.marks import Mark, Shape, line, rectangle, shifted
 from labelkit.labels.outline import Outline
+from labelkit.labels.place.board import BLOCK_GAP, Board, board, inks_on
 from labelkit.labels.place.codes import block_size, rows_marks
 from labelkit.labels.place.flow import INFO_ROLES, flow, paragraphs, sizes_for
-from labelkit.labels.place.front import BLOCK_GAP, Board, board, inks_on, place_front
-from labelkit.labels.place.panel import back_codes
+from labelkit.labels.place.front import place_front
 from labelkit.labels.place.placed import Placed, rows_of
+from labelkit.labels.place.recipes import back_codes
 
 #: The middle panel of a wrap is the one that faces the buyer: 40 % of the way round (21 CFR 101.1(b)).
 FRONT_SHARE = 40

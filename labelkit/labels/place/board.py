@@ -1,0 +1,154 @@
+"""The board: one label as it lies before us, with its frame, its ground, its title and the picture under the title."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from math import isqrt
+
+from labelkit.labels.content import LabelContent
+from labelkit.labels.design import Design
+from labelkit.labels.fonts import Box
+from labelkit.labels.marks import Clipped, Mark, Shape, Text, rectangle
+from labelkit.labels.ornaments.bands import BANDS
+from labelkit.labels.ornaments.frames import FRAMES
+from labelkit.labels.outline import Outline, Zone
+from labelkit.labels.place.codes import (
+    Block,
+)
+from labelkit.labels.place.net import Net
+from labelkit.labels.place.title import SMALLEST_NAME, Title, set_title
+
+CLEAR = 1300
+# Under this a frame takes more room than it gives grace.
+SMALLEST_FRAMED = 30_000
+BLOCK_GAP = 1500
+
+
+@dataclass(frozen=True)
+class Plan:
+    """What is to be placed in one try."""
+
+    content: LabelContent
+    codes: tuple[Block, ...]
+    moved: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Board:
+    """The label as it lies before us: outline, design, room from the edge, colour over the edge."""
+
+    outline: Outline
+    design: Design
+    inset: int
+    bleed: tuple[int, int]
+    frame: tuple[Mark, ...]
+    dpi: int
+    lowest: dict[Net, int] = field(default_factory=dict, compare=False)
+
+    @property
+    def small(self) -> int:
+        """The side of a square as large as the label: what its type is scaled by."""
+        return isqrt(self.outline.wide * self.outline.high)
+
+    @property
+    def align(self) -> str:
+        """Round labels are centred whatever the design likes."""
+        return self.design.align if self.outline.shape == "rectangle" else "centre"
+
+    def zone(self, box: Box) -> Zone:
+        return Zone(self.outline, box, self.inset)
+
+
+@dataclass(frozen=True)
+class Try:
+    """One arrangement that fitted."""
+
+    title: Title
+    marks: tuple[Mark, ...]
+    plan: Plan
+
+
+def board(outline: Outline, design: Design, bleed: tuple[int, int] = (0, 0), dpi: int = 600) -> Board:
+    """Frame and inset of a design on an outline."""
+    small = min(outline.wide, outline.high)
+    edge = max(1300, min(3000, small // 26))
+    framed = FRAMES.get(design.frame)
+    if framed is None or small < SMALLEST_FRAMED:
+        return Board(outline, design, edge + small // 60, bleed, (), dpi)
+    marks, inset = framed(outline, design.palette, edge)
+    # On a round label the words keep away from the frame by themselves wherever they are not at their widest.
+    pad = max(900, small // 40) if outline.shape == "rectangle" else 600
+    return Board(outline, design, inset + pad, bleed, tuple(marks), dpi)
+
+
+def crowned(
+    bare: Board,
+    plan: Plan,
+    whole: Box,
+    top: int,
+    marks: tuple[Mark, ...],
+    under: tuple[Mark, ...] = (),
+    right: int | None = None,
+) -> Try | None:
+    """The title into what is left above ``top``, with the design's band between where there is room for it."""
+    design = bare.design
+    most = min(18_000, bare.small * 17 // 100)
+    room = whole.top - top
+    if room < SMALLEST_NAME:
+        return None
+    ground = _base(bare, top, right)
+    shelf = top
+    if bare.design.base is not None or marks_above(marks) != "net":
+        top += 900
+    for share in (34, 27, 20) if design.band in BANDS and room > 14_000 else ():
+        high = room * share // 100
+        zone = bare.zone(Box(whole.left, top + high + CLEAR, whole.right, whole.top))
+        title = set_title(plan.content, design, zone, most)
+        band = _band(bare, whole, shelf if design.base else top, high, right)
+        if band and title is not None and title.size >= bare.small * 9 // 100:
+            return Try(title, (*under, *band, *ground, *title.marks, *marks), plan)
+    title = set_title(plan.content, design, bare.zone(Box(whole.left, top, whole.right, whole.top)), most)
+    return Try(title, (*under, *ground, *title.marks, *marks), plan) if title else None
+
+
+def marks_above(marks: tuple[Mark, ...]) -> str:
+    """What stands highest of what is already placed: small print wants more air under the title than the net does."""
+    texts = [mark for mark in marks if isinstance(mark, Text)]
+    return max(texts, key=lambda mark: mark.y).role if texts else "net"
+
+
+def _base(bare: Board, top: int, right: int | None) -> tuple[Mark, ...]:
+    """The block of colour under the net quantity, if the design has one."""
+    if bare.design.base is None:
+        return ()
+    bx, by = bare.bleed
+    edge = bare.outline.wide + bx if right is None else right
+    block = Shape(rectangle(Box(-bx, -by, edge, top - 300)), fill=bare.design.base, behind=True, role="ground")
+    return clip(bare, [block])
+
+
+def _band(bare: Board, whole: Box, bottom: int, high: int, right: int | None) -> tuple[Mark, ...]:
+    draw, bx = BANDS[bare.design.band], bare.bleed[0]
+    if bare.design.band == "meadow":
+        span = bare.outline.span(bottom, bottom + high, bare.inset)
+        if span is None:
+            return ()
+        box = Box(max(whole.left, span[0]), bottom, min(whole.right, span[1]), bottom + high)
+        return tuple(draw(box, bare.design.palette))
+    left, end = (-bx, bare.outline.wide + bx if right is None else right)
+    floor = bottom - 300 if bare.design.base else bottom
+    return clip(bare, draw(Box(left, floor, end, bottom + high), bare.design.palette))
+
+
+def clip(bare: Board, marks: list[Shape]) -> tuple[Mark, ...]:
+    shown = tuple(replace(mark, behind=True) for mark in marks)
+    return (Clipped(bare.outline.path(bare.bleed[1], bare.bleed[0]), shown),)
+
+
+def inks_on(design: Design, where: str):
+    plain, strong = design.type["info"], design.type["caution"]
+    if where == "side" and design.side is not None:
+        return plain.on_side or plain.colour, strong.on_side or strong.colour
+    if where == "base" and design.base is not None:
+        return plain.on_base or plain.colour, strong.on_base or strong.colour
+    return plain.colour, strong.colour
