@@ -26,8 +26,9 @@ def command(desk: Desk, bucket: str, once: str | None, yards: tuple[str, ...], *
     """
     from labelkit.lots.entry import Entry, drain
 
-    event = drain(Entry(bucket, sources=yards, **{k: v or "" for k, v in typed.items()}), desk.day, desk.locale)
+    entry = Entry(bucket, sources=yards, **{k: v or "" for k, v in typed.items()})
     with season_step(desk, key=once) as work:
+        event = drain(entry, desk.day, desk.locale, work.bucket(bucket).harvested)
         work.add(event)
         now = work.bucket(bucket)
         work.commit()

@@ -5,6 +5,7 @@ An :class:`Entry` holds texts as they were typed; :func:`weigh_in` and :func:`dr
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -79,19 +80,24 @@ def weigh_in(entry: Entry, day: date, locale: str = DEFAULT_LOCALE) -> WeighIn:
     )
 
 
-def drain(entry: Entry, day: date, locale: str = DEFAULT_LOCALE) -> Drain:
+def drain(entry: Entry, day: date, locale: str = DEFAULT_LOCALE, harvested: Collection[date] = ()) -> Drain:
     """The cappings honey an entry adds to its bucket.
 
-    >>> drain(Entry("B1", net="1.2 kg"), date(2026, 7, 17)).net.g
-    Decimal('1200')
+    Cappings drain for days; unless the entry says otherwise their honey came off with the bucket's own, where that
+    has one harvest day (``harvested`` holds the bucket's).
+
+    >>> added = drain(Entry("B1", net="1.2 kg"), date(2026, 7, 17), harvested=[date(2026, 7, 14)])
+    >>> added.net.g, added.harvested
+    (Decimal('1200'), datetime.date(2026, 7, 14))
     """
     net, weighing = _weights(entry, locale)
+    own = next(iter(harvested)) if len(harvested) == 1 else None
     return Drain(
         bucket=entry.bucket,
         day=read_local_day(entry.weighed, locale) if entry.weighed else day,
         net=net,
         weighing=weighing,
-        harvested=read_local_day(entry.harvested, locale) if entry.harvested else None,
+        harvested=read_local_day(entry.harvested, locale) if entry.harvested else own,
         sources=tuple(read_source(source) for source in entry.sources if source.strip()),
         moisture=read_moisture(entry.moisture, entry.bucket, locale),
     )

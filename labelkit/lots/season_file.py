@@ -207,7 +207,7 @@ class _Reader:
         drains = []
         for later in self.listed(name, table, "drained", dict):
             self.known(later, DRAINED, f"what drained into bucket {name}")
-            drains.append(drain(self.entry(name, later), day, locale))
+            drains.append(drain(self.entry(name, later), day, locale, {weighed.harvested}))
         stays = self.text_of(table, "hold_back").strip()
         held = NOTHING if not stays or _NOTHING.fullmatch(stays) else Mass.read(stays, locale)
         found = FileBucket(weighed, tuple(drains), held)
