@@ -37,6 +37,7 @@ class Choice:
     link: str | None = None
     number: str | None = None
     cut_lines: bool = False
+    sheet_file: str | None = None
     logo: str | None = None
     font: str | None = None
     colours: tuple[str, ...] = ()
@@ -71,11 +72,11 @@ def of_record(desk: Desk, label: Label, size: str | None) -> tuple[Label, Filled
 
 def draw(desk: Desk, label: Label, size: str | None, choice: Choice) -> Drawn:
     """The labels of one size of one lot (or of a label file alone), ready to print; nothing is booked."""
-    from labelkit.cli._files import read_bytes
+    from labelkit.cli._files import read_bytes, read_text
     from labelkit.labels.composed import compose
     from labelkit.labels.logo import read_logo
     from labelkit.labels.printing import print_sheet
-    from labelkit.labels.sheets import Printer, scale, shift
+    from labelkit.labels.sheets import Printer, chosen, scale, shift
     from labelkit.labels.sheets import sheet as sheet_named
     from labelkit.rules import market
 
@@ -86,7 +87,11 @@ def draw(desk: Desk, label: Label, size: str | None, choice: Choice) -> Drawn:
     )  # fmt: skip
     if choice.logo:
         made = replace(made, content=replace(made.content, logo=read_logo(read_bytes(choice.logo), choice.logo)))
-    paper = sheet_named(choice.sheet)
+    paper = (
+        chosen(choice.sheet, read_text(choice.sheet_file), choice.sheet_file)
+        if choice.sheet_file
+        else sheet_named(choice.sheet)
+    )
     printer = Printer(
         choice.dpi, shift(choice.nudge_right, desk.locale), shift(choice.nudge_up, desk.locale),
         scale(choice.scale_across), scale(choice.scale_up),

@@ -18,6 +18,7 @@ from labelkit.cli._show import table
 @click.option("--size", metavar="SIZE", help="The jar size in the record: its weight, its count, and the print is booked.")
 @click.option("--spoiled", type=click.IntRange(0), default=0, help="With --size: labels of this print thrown away.")
 @click.option("--sheet", metavar="SHEET", default="letter-2x5-102x51", show_default=True, help="The label sheet, or a roll.")
+@click.option("--sheet-file", metavar="FILE", help="A sheet of yours, as “labelkit sheet” wrote it.")
 @click.option("--design", metavar="DESIGN", default="press", show_default=True, help="The look.")
 @click.option("--kind", metavar="KIND", default="front", show_default=True, help="Front, back, wrap, lid, seal, nutrition …")
 @click.option("--count", type=click.IntRange(1, 100_000), default=None, help="How many labels; otherwise one sheet.")

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import lru_cache
 
@@ -196,6 +196,42 @@ def own_sheet(
         shape, corner.um if corner else 0,
     )  # fmt: skip
     return must_fit(made)
+
+
+def named_by_geometry(made: Sheet) -> Sheet:
+    """The same sheet under the name its geometry gives it.
+
+    >>> named_by_geometry(sheet("a4-4x6-d40")).name
+    'a4-4x6-d40'
+    """
+    wide, high = ((um + 500) // 1000 for um in (made.wide, made.high))
+    size = f"d{wide}" if made.shape == "round" else f"{'o' if made.shape == 'oval' else ''}{wide}x{high}"
+    return replace(made, name=f"{made.page}-{made.across}x{made.down}-{size}")
+
+
+def as_toml(made: Sheet) -> str:
+    """A sheet in the catalogue's form, for a file of the user's own; exact to the micrometre.
+
+    >>> read_sheets(as_toml(sheet("letter-4x5-d51")), "mine.toml") == [sheet("letter-4x5-d51")]
+    True
+    """
+
+    def mm(*lengths: int) -> str:
+        return "[" + ", ".join(f'"{um / 1000:.3f} mm"' for um in lengths) + "]"
+
+    return (
+        f'[[sheet]]\nname = "{made.name}"\npage = "{made.page}"\nacross = {made.across}\ndown = {made.down}\n'
+        f'shape = "{made.shape}"\nlabel = {mm(made.wide, made.high)}\nfirst = {mm(made.left, made.top)}\n'
+        f'gap = {mm(made.gap_x, made.gap_y)}\ncorner = "{made.corner / 1000:.3f} mm"\nuse = "{made.use}"\n'
+    )
+
+
+def chosen(name: str, text: str, file: str) -> Sheet:
+    """The sheet of that name in a user's own file, or the only one in it; else one of the catalogue."""
+    held = {one.name: one for one in read_sheets(text, file)}
+    if name in held:
+        return held[name]
+    return next(iter(held.values())) if len(held) == 1 else sheet(name)
 
 
 def scale(text: str) -> Decimal:

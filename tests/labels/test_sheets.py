@@ -176,3 +176,21 @@ def test_a_printer_that_stretches_and_shifts_is_corrected():
     printer = Printer(600, nudge_x=500, nudge_y=-300, scale_x=Decimal("1.002"))
     assert printer.corner(100_000, 200_000) == (100_700, 199_700)
     assert shift("-0.5 mm") == -500
+
+
+def test_a_sheet_described_on_the_command_line_prints_labels(tmp_path):
+    import json
+
+    from click.testing import CliRunner
+
+    from labelkit.cli._rim import program
+
+    mine, label, out = tmp_path / "mine.toml", tmp_path / "label.toml", tmp_path / "labels.pdf"
+    label.write_text('market = ["uk"]\nname = "Clover Honey"\ndeclares = "340 g"\n[maker]\nname = "Pretend Hollow"\n')
+    measured = ["--page", "a4", "--across", "2", "--down", "4", "--wide", "95 mm", "--high", "62 mm", "--left", "8 mm"]
+    measured += ["--top", "20 mm", "--step-right", "99 mm", "--step-down", "66 mm", "--out", str(mine), "--json"]
+    told = CliRunner().invoke(program, ["sheet", *measured])
+    assert json.loads(told.output)["name"] == "a4-2x4-95x62"
+    assert json.loads(told.output)["right_margin_um"] == 210_000 - 8_000 - 99_000 - 95_000
+    printed = CliRunner().invoke(program, ["labels", "--label", str(label), "--sheet-file", str(mine), "--out", str(out), "--json"])
+    assert json.loads(printed.output)["sheet"] == "a4-2x4-95x62" and json.loads(printed.output)["labels"] == 8

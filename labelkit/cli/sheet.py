@@ -1,0 +1,57 @@
+"""``labelkit sheet``."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+
+
+@click.command()
+@click.option("--page", type=click.Choice(["letter", "a4"]), required=True, help="The paper.")
+@click.option("--across", type=click.IntRange(1, 20), required=True, help="Labels side by side.")
+@click.option("--down", type=click.IntRange(1, 40), required=True, help="Labels one below the other.")
+@click.option("--wide", metavar="LENGTH", required=True, help="Width of one label.")
+@click.option("--high", metavar="LENGTH", required=True, help="Height of one label.")
+@click.option("--left", metavar="LENGTH", required=True, help="From the paper's left edge to the first label.")
+@click.option("--top", metavar="LENGTH", required=True, help="From the paper's upper edge to the first label.")
+@click.option("--step-right", metavar="LENGTH", help="From one label's left edge to the next one's.")
+@click.option("--step-down", metavar="LENGTH", help="From one label's upper edge to that of the one below.")
+@click.option("--shape", type=click.Choice(["rectangle", "round", "oval"]), default="rectangle", show_default=True)
+@click.option("--corner", metavar="LENGTH", help="Radius of round corners.")
+@click.option("--name", metavar="NAME", help="What to call it; otherwise after its geometry.")
+@click.option("--out", metavar="FILE", help="Write it there, for labels --sheet-file.")
+@answering
+def command(desk: Desk, page: str, across: int, down: int, out: str | None, **lengths) -> Answer:
+    """Describe a label sheet of yours, measured with a ruler, so that labels can be printed on it.
+
+    \b
+    Example:  labelkit sheet --page a4 --across 2 --down 4 --wide "95 mm" --high "62 mm" --left "8 mm" --top "20 mm"
+                  --step-right "99 mm" --step-down "66 mm" --out mine.toml
+    """
+    from labelkit.labels.sheets import as_toml, named_by_geometry, own_sheet
+    from labelkit.measures import Length
+
+    def read(key: str, otherwise: str | None = None) -> Length:
+        return Length.read(lengths[key] or lengths[otherwise or key], desk.locale)
+
+    made = own_sheet(
+        lengths["name"] or "mine", page, across, down, (read("wide"), read("high")), (read("left"), read("top")),
+        (read("step_right", "wide"), read("step_down", "high")), lengths["shape"],
+        read("corner") if lengths["corner"] else None,
+    )  # fmt: skip
+    if not lengths["name"]:
+        made = named_by_geometry(made)
+    text = as_toml(made)
+    if out:
+        from labelkit.cli._files import write_whole
+
+        write_whole(out, text)
+    document = {
+        "name": made.name, "labels": made.count, "right_margin_um": made.right, "lower_margin_um": made.bottom, "toml": text,
+    }  # fmt: skip
+    told = (
+        f"{made.name}: {made.count} labels. To the right of the last one {made.right / 1000:.2f} mm of paper are left, below "
+        f"it {made.bottom / 1000:.2f} mm; measure whether that is so."
+    )
+    return Answer(document, f"{told}\n\n{text}")
