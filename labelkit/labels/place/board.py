@@ -99,7 +99,7 @@ def crowned(
     ground = _base(bare, top, right)
     shelf = top
     if bare.design.base is not None or marks_above(marks) != "net":
-        top += 900
+        top += 1500 if design.band in ("meadow", "sun") else 900
     for share in (34, 27, 20) if design.band in BANDS and room > 14_000 else ():
         high = room * share // 100
         zone = bare.zone(Box(whole.left, top + high + CLEAR, whole.right, whole.top))
