@@ -15,6 +15,7 @@ import pytest
 BRING = {
     "Chromium": "sudo apt-get install chromium && pip install playwright",
     "PostgreSQL": "sudo apt-get install postgresql",
+    "axe-core": "sudo apt-get install npm (it is fetched into a folder for passing things)",
     "the EPCIS schema": "lay the GS1 EPCIS 2.0 schema files into ../shared/epcis",
 }
 LEFT_OUT = "left out: "
