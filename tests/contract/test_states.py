@@ -245,9 +245,12 @@ def test_certified_organic_without_a_certificate(check):
     assert "stop" not in levels(check("us-oh", {"lines": ["Organic"], "situation": without}), "us.claim.organic")
 
 
-def test_registered_in_pennsylvania_only_with_the_fee(check):
+@pytest.mark.parametrize(
+    "words", ["Reg. PA Dept of Agr.", "Reg. Penna. Dept. Agr.", "Registered with the PA Department of Agriculture"]
+)
+def test_registered_in_pennsylvania_only_with_the_fee(check, words):
     # Pennsylvania Department of Agriculture guideline of October 2020
-    lines = ["Reg. PA Dept of Agr."]
+    lines = [words]
     assert levels(check("us-pa", {"lines": lines}), "us-pa.claims.registered") == {"ask"}
     assert levels(check("us-pa", {"lines": lines, "situation": {"registered": False}}), "us-pa.claims.registered") == {
         "stop"

@@ -46,6 +46,8 @@ _SHORT = frozenset(
         "ltd",
         "reg",
         "dept",
+        "pa",
+        "penna",
         "agr",
         "ave",
         "rd",
