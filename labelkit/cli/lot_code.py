@@ -14,10 +14,18 @@ from labelkit.measures import read_day
 @click.command()
 @click.option("--verify", metavar="CODE", help="Check a code as read from a jar.")
 @click.option("--bottled", metavar="DATE", help="The day of bottling.")
-@click.option("--bucket", metavar="ID", help="The bucket the jars were filled from.")
+@click.option(
+    "--bucket",
+    "buckets",
+    metavar="ID",
+    multiple=True,
+    help="The bucket the jars were filled from; of a blend, each of them.",
+)
 @click.option("--taken", metavar="CODE", multiple=True, help="A code already in use (may be repeated).")
 @answering
-def command(desk: Desk, verify: str | None, bottled: str | None, bucket: str | None, taken: tuple[str, ...]) -> Answer:
+def command(
+    desk: Desk, verify: str | None, bottled: str | None, buckets: tuple[str, ...], taken: tuple[str, ...]
+) -> Answer:
     """Make the lot code of a bucket bottled on a day, or check one that was typed.
 
     \b
@@ -26,6 +34,8 @@ def command(desk: Desk, verify: str | None, bottled: str | None, bucket: str | N
     """
     if verify is not None:
         return _verified(verify, desk)
+    # The order in which the buckets of a blend are named makes no other lot of it.
+    bucket = " + ".join(sorted({name.strip() for name in buckets}))
     if not bottled or not bucket:
         raise UsageUnclear(
             "lot-code needs either --verify CODE, or both --bottled DATE and --bucket ID.", "labelkit lot-code --help"

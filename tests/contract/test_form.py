@@ -299,6 +299,14 @@ class TestLotCodes:
                 code, out, _ = answer([*where, "--verify", made["code"], "--json"], capsys)
                 assert (code, json.loads(out)) == (0, {"valid": True, "code": made["code"], "bottled": day})
 
+    def test_a_blend_is_named_by_all_its_buckets_in_any_order(self, capsys):
+        def code(*buckets):
+            options = [word for bucket in buckets for word in ("--bucket", bucket)]
+            _, out, _ = answer(["lot-code", "--bottled", "2026-07-14", *options, "--json"], capsys)
+            return json.loads(out)["code"]
+
+        assert code("B1", "B2") == code("B2", "B1") != code("B1")
+
     def test_every_wrong_character_and_every_swap_is_caught(self, capsys):
         # ISO/IEC 7064 MOD 37-2
         _, out, _ = answer(["reckon", "lot-code", "--bottled", "2026-07-14", "--bucket", "B1", "--json"], capsys)
