@@ -283,3 +283,16 @@ def test_the_plan_says_why_not_one_more(hand):
     page = words(hand.get("/plan/why?at-most%3Aone+pound=30"))
     # As many as allowed: one jar more would bring its price less its cost, 12.00 − 1.35.
     assert "As many as allowed: one more would bring $10.65 more" in page
+
+
+def test_a_lot_on_hold_goes_nowhere_until_it_is_released(hand):
+    lot = hand.begin().bottle()
+    held = hand.send("/trace/hold", {"because": "a splinter of glass was found"}, f"/trace?code={lot}")
+    assert held.status_code == 303
+    assert "is on hold" in words(hand.get(f"/trace?code={lot}")) and f"Lot {lot} is on hold" in words(hand.get("/"))
+    sale = hand.send("/sell", {"lot": lot, "jar:one pound": "1", "as": "sold"}, f"/sell?lot={lot}")
+    assert sale.status_code in (422, 409) and not hand.events("sell")
+    no_reason = hand.send("/trace/release", {"because": ""}, f"/trace?code={lot}")
+    assert no_reason.status_code == 422
+    assert hand.send("/trace/release", {"because": "laboratory: clean"}, f"/trace?code={lot}").status_code == 303
+    assert hand.send("/sell", {"lot": lot, "jar:one pound": "1", "as": "sold"}, f"/sell?lot={lot}").status_code == 303

@@ -7,8 +7,8 @@ from flask import Blueprint, Response, request
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.page import here, safe
-from labelkit.page.verbs import typed
-from labelkit.page.view import page
+from labelkit.page.verbs import booked, do, once, option, typed
+from labelkit.page.view import href, page
 
 room = Blueprint("trace", __name__)
 
@@ -16,6 +16,29 @@ room = Blueprint("trace", __name__)
 @room.get("/trace")
 def trace() -> str:
     """The question, and the answer where one was asked."""
+    return _trace()
+
+
+@room.post("/trace/hold")
+def hold():
+    """Put a lot on hold: none of it goes out until it is released."""
+    return _held("hold", "is on hold: none of it can be sold, given, loaded or bottled until it is released.")
+
+
+@room.post("/trace/release")
+def release():
+    """Release a lot from hold."""
+    return _held("release", "is released; its jars are in stock again.")
+
+
+def _held(verb: str, outcome: str):
+    return booked(
+        lambda: do("recall", verb, f"--lot={typed('code')}", *option("because", typed("because")), *once()), _trace,
+        lambda answer: href("/trace", code=answer.document["lots"][0]), lambda answer: f"{', '.join(answer.document['lots'])} {outcome}",
+    )  # fmt: skip
+
+
+def _trace(unbooked: LabelkitError | None = None) -> str:
     asked = {name: typed(name) for name in ("code", "yard", "hive", "customer", "place") if typed(name)}
     found, refused = None, None
     if asked:
@@ -29,7 +52,9 @@ def trace() -> str:
             "yards": sorted(state.names("yard")), "customers": sorted(state.names("customer")),
             "places": sorted(state.names("place")),
         }  # fmt: skip
-    return page("trace.html", refused=refused, known=known, asked=asked, **_facts(found))
+        held = state.holds()
+    lot = found.start.lots[0] if found and found.start.what in ("lot", "bucket") else ""
+    return page("trace.html", refused=unbooked or refused, known=known, asked=asked, lot=lot, held=held, **_facts(found))
 
 
 @room.get("/trace/flow.svg")
