@@ -11,6 +11,8 @@ from labelkit.page.view import first, href, on, page
 
 room = Blueprint("season", __name__)
 
+DRAWN = 48  # buckets; more than that are named, not drawn
+
 # Where each verb of the command line is on the page, and what the button says.
 _DOORS = {
     "bottle": ("/bottle", "Bottle it", "bucket"), "drain": ("/drain", "Add it", "bucket"), "weigh": ("/trace", "Look at it", "code"),
@@ -32,8 +34,9 @@ def home() -> str:
         due = due_today(state, desk.day)
         steps = last.steps(state, desk.locale, 6)
         undo = last.undoable(state, desk.locale)
+    full = [bucket for bucket in buckets if bucket.holds]
     return page(
-        "season.html", full=[_shown(b) for b in buckets if b.holds], emptied=[b.id for b in buckets if not b.holds],
+        "season.html", full=[_shown(b) for b in full[:DRAWN]], more=full[DRAWN:], emptied=[b.id for b in buckets if not b.holds],
         due=[(one, *_door(one)) for one in due], stock=stock, last_steps=steps, undo=undo,
     )  # fmt: skip
 
