@@ -39,6 +39,17 @@ class WrongKindOfUnit(Refused):
         )
 
 
+class UnitsMixed(Refused):
+    """Metric and customary weights in one quantity: a label's two figures, or a sum nobody weighs."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(
+            what=f"“{text}” gives a metric weight and a customary one.",
+            why="Added together they would make twice the jar; as two ways of saying one weight only one of them is asked for.",
+            do="Give the one you mean, such as “1 lb” or “454 g”; labelkit reckons the other.",
+        )
+
+
 class NumberUnclear(Refused):
     """Digits that cannot be read as one number in the user's way of writing numbers."""
 

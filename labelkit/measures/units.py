@@ -20,6 +20,7 @@ from labelkit.errors.measures import (
     NotPositive,
     NumberUnclear,
     UnitMissing,
+    UnitsMixed,
     UnitUnknown,
     WrongKindOfUnit,
 )
@@ -97,6 +98,7 @@ _PART = re.compile(
 )
 # The registry passes over signs it does not know, so "kg @" would be kilograms; a unit is made of words and nothing else.
 _UNIT = re.compile(r"[^\W\d_]+(?:[.\s]+[^\W\d_]+)*\.?(?:\s*\^?2|²)?|[#\"″]")
+_CUSTOMARY = re.compile(r"lb|pound|oz|ounce|#", re.IGNORECASE)
 _KIND_OF = {"[mass]": "weight", "[volume]": "volume", "[length]": "length", "[length] ** 2": "area"}
 _WHY_WRONG = {
     (
@@ -129,6 +131,8 @@ def read_quantity(text: str, kind: Kind, locale: str = DEFAULT_LOCALE) -> Decima
     True
     """
     parts = list(_parts(text, kind, locale))
+    if kind is MASS and len({bool(_CUSTOMARY.match(unit)) for _, unit in parts}) > 1:
+        raise UnitsMixed(text)
     total = sum((amount for amount, _ in parts), Decimal(0))
     if total <= 0 or any(amount < 0 for amount, _ in parts):
         raise NotPositive(text, kind.name)

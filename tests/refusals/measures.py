@@ -10,6 +10,7 @@ from labelkit.errors.measures import (
     NumberOutOfReach,
     NumberUnclear,
     UnitMissing,
+    UnitsMixed,
     UnitUnknown,
     WrongKindOfUnit,
 )
@@ -20,6 +21,7 @@ CASES = [
     (UnitMissing, lambda: Mass.read("5 lb 4"), "5 lb 4"),
     (UnitMissing, lambda: Mass.read(""), "without a unit"),
     (UnitUnknown, lambda: Mass.read("3 stone"), "“stone”"),
+    (UnitsMixed, lambda: Mass.read("1 lb 454 g"), "a metric weight and a customary one"),
     (UnitUnknown, lambda: Mass.read("300 gr"), "Use one of: g, kg, mg, oz, lb."),
     (WrongKindOfUnit, lambda: Mass.read("16 fl oz"), "a unit of volume; a weight is needed"),
     (WrongKindOfUnit, lambda: Mass.read("5 gal"), "a volume is never a weight"),
