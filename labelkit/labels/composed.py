@@ -116,8 +116,17 @@ def _statements(label: Label, markets: Sequence[Market], locale: str) -> list[st
 def _address(label: Label) -> tuple[str, ...]:
     """The address in lines; the postcode follows the town, as the universal form of the post has it in most countries."""
     held = label.maker
-    town = " ".join(filter(None, (", ".join(filter(None, (held.get("city"), held.get("region")))), held.get("postcode"))))
-    own = (held.get("street"), town, held.get("country"), held.get("phone"), held.get("email"), held.get("registration"))
+    town = " ".join(
+        filter(None, (", ".join(filter(None, (held.get("city"), held.get("region")))), held.get("postcode")))
+    )
+    own = (
+        held.get("street"),
+        town,
+        held.get("country"),
+        held.get("phone"),
+        held.get("email"),
+        held.get("registration"),
+    )
     return tuple(line for line in own if line)
 
 
