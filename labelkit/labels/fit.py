@@ -135,8 +135,8 @@ def evened(text: str, lines: list[Set]) -> list[Set]:
 def _at_dot(line: str, rest: list[str]) -> tuple[str, list[str]]:
     """Break at a centred dot rather than within what stands between two dots; the dot itself goes.
 
-    >>> _at_dot("4 Orchard Lane · Millbrook, VA", ["22901"])
-    ('4 Orchard Lane', ['Millbrook,', 'VA', '22901'])
+    >>> _at_dot("4 Pretend Lane · Pretendton, VA", ["00000"])
+    ('4 Pretend Lane', ['Pretendton,', 'VA', '00000'])
     """
     if rest and rest[0] == DOT:
         return line, rest[1:]

@@ -24,7 +24,7 @@ JAR = Panel.cylinder(Length.read("70 mm"), Length.read("85 mm"))
 #: Market: what is declared, the label's texts.
 MARKETS = {
     "us": ("1 lb", {
-        "name": "Wildflower Honey", "maker": "Pretend Hollow Apiary", "address": ["4 Orchard Lane", "Millbrook, VA 22901"],
+        "name": "Wildflower Honey", "maker": "Pretend Hollow Apiary", "address": ["4 Pretend Lane", "Pretendton, VA 00000"],
         "best_before": "Best before 30 June 2028", "origin": "Product of USA", "lines": ["Raw · unfiltered"],
         "caution": "Do not feed honey to infants under one year of age.",
     }),

@@ -395,7 +395,7 @@ market = ["us"]
 name = "Clover Honey"
 declares = "12 oz"
 lot = "L26195AXR"
-maker = { name = "Pretend Hollow Apiary", street = "4 Orchard Lane", city = "Millbrook", region = "VA", postcode = "22901" }
+maker = { name = "Pretend Hollow Apiary", street = "4 Pretend Lane", city = "Pretendton", region = "VA", postcode = "00000" }
 panel = { diameter = "70 mm", height = "85 mm" }
 """
 
