@@ -150,3 +150,27 @@ def test_the_version_and_a_reckoning_load_nothing_heavy():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
     assert done.returncode == 0, done.stderr
+
+
+def test_every_package_the_code_imports_is_declared():
+    import re
+    import sys
+    import tomllib
+    from importlib.metadata import packages_distributions
+
+    if not (ROOT / "pyproject.toml").exists():
+        pytest.skip("not a checkout")
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]
+    lines = [*project["dependencies"], *project["optional-dependencies"]["postgres"]]
+    declared = {re.match(r"[\w.-]+", line)[0].lower().replace("_", "-") for line in lines}
+    owners = packages_distributions()
+    missing = {}
+    for path in modules():
+        for node, module in imports(ast.parse(path.read_text())):
+            top = module.split(".")[0]
+            if top in sys.stdlib_module_names or top == "labelkit":
+                continue
+            names = {name.lower().replace("_", "-") for name in owners.get(top, [top])}
+            if not names & declared:
+                missing[top] = f"{name_of(path)}:{node.lineno}"
+    assert not missing
