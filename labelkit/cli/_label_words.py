@@ -19,7 +19,9 @@ WORDS = ("kind", "name", "floral_source", "grade", "best_before")
 SHOWN_AS = "the label words in the record"
 
 
-def label_text(season: Season, settings: dict[str, Any], size: str, lot: str = "", markets: tuple[str, ...] = ()) -> str:
+def label_text(
+    season: Season, settings: dict[str, Any], size: str, lot: str = "", markets: tuple[str, ...] = ()
+) -> str:
     """The label file of one jar size, out of the record's settings."""
     held = settings.get("label", {})
     document: dict[str, Any] = {"market": list(markets or season.markets)}

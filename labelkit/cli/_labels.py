@@ -120,9 +120,7 @@ def look_of(choice: Choice) -> Design:
     return look
 
 
-def book_print(
-    desk: Desk, drawn: Drawn, size: str, choice: Choice, spoiled: int = 0, once: str | None = None
-) -> int:
+def book_print(desk: Desk, drawn: Drawn, size: str, choice: Choice, spoiled: int = 0, once: str | None = None) -> int:
     """Book that these labels were printed; the event's number. Under the key ``once`` it is booked once."""
     from labelkit.labels.printed import Printed, wording_version
 

@@ -23,11 +23,12 @@ TEXTS = ("name", "kind", "floral_source", "grade", "best_before", "origin")
               help="The round jar of a size, where its label goes: 'one pound=3 in x 3.2 in'.")  # fmt: skip
 @click.option("--fact", "facts", metavar="NAME=VALUE", multiple=True,
               help="A fact the rules hang on: home_kitchen=yes, sells_to='stall, shop' … (what “check” asks).")  # fmt: skip
+@click.option("--unsay", metavar="NAME", multiple=True, help="A fact to take back: it is open again.")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
 def command(
     desk: Desk, lines: tuple[str, ...], no_lines: bool, jars: tuple[str, ...], facts: tuple[str, ...],
-    once: str | None, **words: str | None,
+    unsay: tuple[str, ...], once: str | None, **words: str | None,
 ) -> Answer:  # fmt: skip
     """Keep in the record what your labels say; “labels --size” prints from it. An empty text takes a word away.
 
@@ -41,8 +42,10 @@ def command(
     from labelkit.rules.label_file import read_label
 
     said = {key: text.strip() for key, text in words.items() if text is not None}
-    if not (said or lines or no_lines or jars or facts):
-        raise UsageUnclear("label-words needs at least one thing to keep, such as --name.", "labelkit label-words --help")
+    if not (said or lines or no_lines or jars or facts or unsay):
+        raise UsageUnclear(
+            "label-words needs at least one thing to keep, such as --name.", "labelkit label-words --help"
+        )
     with season_step(desk, key=once) as work:
         now = work.settings()
         label, situation = dict(now.get("label", {})), dict(now.get("situation", {}))
@@ -57,6 +60,7 @@ def command(
             label["jars"] = panels
         for name, text in pairs(facts, "--fact", "home_kitchen=yes"):
             situation[name] = fact_value(name, text)
+        situation = {name: value for name, value in situation.items() if name not in unsay}
         label = {key: value for key, value in label.items() if value not in ("", [], {})}
         situation = {key: value for key, value in situation.items() if value not in ("", [])}
         after = {**now, "label": label, "situation": situation}

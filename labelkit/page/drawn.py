@@ -17,7 +17,21 @@ if TYPE_CHECKING:
 _TAPER, _TALL = 0.86, 2.4  # bottom and height, with the top's radius as 1
 _WHOLE = pi * _TALL / 3 * (1 + _TAPER + _TAPER * _TAPER)
 # Sizes pails and tanks are sold by, in millilitres, to draw one whose size nobody noted: common practice, no source.
-_ROUND_SIZES = (1_000, 2_500, 5_000, 10_000, 12_500, 18_927, 25_000, 33_000, 60_000, 100_000, 200_000, 300_000, 1_000_000)
+_ROUND_SIZES = (
+    1_000,
+    2_500,
+    5_000,
+    10_000,
+    12_500,
+    18_927,
+    25_000,
+    33_000,
+    60_000,
+    100_000,
+    200_000,
+    300_000,
+    1_000_000,
+)
 _G_PER_ML = Decimal("1.42")
 PIXELS_PER_MM = 0.5
 

@@ -22,7 +22,14 @@ STEPS = (
     ("/", "Season"), ("/weigh", "Buckets"), ("/prices", "Jars"), ("/plan", "Plan"), ("/bottle", "Bottle"),
     ("/labels", "Labels"), ("/sell", "Sell"), ("/trace", "Trace"), ("/record", "Record"),
 )  # fmt: skip
-_UNDER = {"/drain": "/weigh", "/blend": "/weigh", "/words": "/labels", "/start": "", "/lot": "/bottle", "/stall": "/sell"}
+_UNDER = {
+    "/drain": "/weigh",
+    "/blend": "/weigh",
+    "/words": "/labels",
+    "/start": "",
+    "/lot": "/bottle",
+    "/stall": "/sell",
+}
 
 
 def page(template: str, /, **facts) -> str:

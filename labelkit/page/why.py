@@ -59,7 +59,10 @@ def of_moisture(bucket: Bucket, show: Show) -> Why | None:
         return None
 
     rows = [
-        (f"{'from the cappings' if event.kind == 'drain' else 'weighed in'}, {show(event.net)} of", f"{event.moisture.normalize():f} %")
+        (
+            f"{'from the cappings' if event.kind == 'drain' else 'weighed in'}, {show(event.net)} of",
+            f"{event.moisture.normalize():f} %",
+        )
         for event in bucket.history
         if event.kind != "blend" and event.moisture is not None
     ]
@@ -117,7 +120,10 @@ def of_plan(request: PlanRequest, plan: JarPlan, locale: str) -> Why:
 
 def of_run(run: Run, show: Show, percent: Callable[..., str]) -> Why:
     """What became of the honey a run took, to the last gram."""
-    rows = [(f"bucket {run.bucket} held", show(run.held)), (f"left in it ({'weighed' if run.left_was_weighed else 'reckoned'})", f"− {show(run.left)}")]
+    rows = [
+        (f"bucket {run.bucket} held", show(run.held)),
+        (f"left in it ({'weighed' if run.left_was_weighed else 'reckoned'})", f"− {show(run.left)}"),
+    ]
     for word, kinds in (("jars", run.jars), ("broken", run.broken), ("samples", run.samples)):
         rows += [(f"{f.count} × {f.size}, {word}, each {show(f.fill)}", f"− {show(f.mass)}") for f in kinds]
     rows += [("lost, with a name", f"− {show(run.lost)}")] if run.lost else []

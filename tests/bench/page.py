@@ -39,8 +39,14 @@ def season(record: str, lots: int) -> str:
     """Book it; the first lot's code."""
     said = ["--record", record, "--day", DAY.isoformat()]
     answer_to([*said, "start", "--market", "us-va", "--name", "Pretend Hollow Honey"], clock=AT, who="bench")
-    answer_to([*said, "price", "--set", "one pound", "--declares", "1 lb", "--price", "12", "--cost", "1.35"], clock=AT, who="bench")
-    answer_to([*said, "label-words", "--name", "Wildflower Honey", "--jar", "one pound=3 in x 3.2 in"], clock=AT, who="bench")
+    answer_to(
+        [*said, "price", "--set", "one pound", "--declares", "1 lb", "--price", "12", "--cost", "1.35"],
+        clock=AT,
+        who="bench",
+    )
+    answer_to(
+        [*said, "label-words", "--name", "Wildflower Honey", "--jar", "one pound=3 in x 3.2 in"], clock=AT, who="bench"
+    )
     codes: set[str] = set()
     events: list = []
     for n in range(lots):
@@ -73,7 +79,17 @@ def main() -> None:
         desk = Desk(record=record, day=DAY + timedelta(days=60), who="bench", clock=AT + timedelta(days=60))
         client = make_app(Station(desk, True, PORT, Samples())).test_client()
         label = f"lot={lot}&size=one+pound"
-        pages = ("/record", "/", "/weigh", "/prices", "/plan", "/bottle", "/sell", f"/trace?code={lot}", f"/labels?{label}")
+        pages = (
+            "/record",
+            "/",
+            "/weigh",
+            "/prices",
+            "/plan",
+            "/bottle",
+            "/sell",
+            f"/trace?code={lot}",
+            f"/labels?{label}",
+        )
         measure = None
         print(f"{'page':<14}{'p50 ms':>9}{'p99 ms':>9}{'to /record':>12}")
         for path in pages:
@@ -82,7 +98,9 @@ def main() -> None:
             print(f"{path.partition('?')[0]:<14}{half:>9.0f}{most:>9.0f}{half / measure:>11.1f}x")
         first, _ = times(client, [f"/labels/one.png?{label}&design=almanac"])
         again, worst = times(client, [f"/labels/one.png?{label}&design=almanac&used={n}" for n in range(1, 9)])
-        print(f"a label's look: first {first:.0f} ms, warm p50 {again:.0f} ms, p99 {worst:.0f} ms ({first / again:.1f}x)")
+        print(
+            f"a label's look: first {first:.0f} ms, warm p50 {again:.0f} ms, p99 {worst:.0f} ms ({first / again:.1f}x)"
+        )
 
 
 def times(client, paths: list[str]) -> tuple[float, float]:

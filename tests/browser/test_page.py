@@ -28,7 +28,22 @@ CLOSED = [
 ]  # fmt: skip
 DESK = {"viewport": {"width": 1280, "height": 900}}
 PHONE = {"viewport": {"width": 360, "height": 740}, "is_mobile": True, "has_touch": True, "device_scale_factor": 2}
-PAGES = ("", "weigh", "drain", "blend", "prices", "plan", "bottle", "words", "labels", "sell", "trace", "record", "start", "nowhere")
+PAGES = (
+    "",
+    "weigh",
+    "drain",
+    "blend",
+    "prices",
+    "plan",
+    "bottle",
+    "words",
+    "labels",
+    "sell",
+    "trace",
+    "record",
+    "start",
+    "nowhere",
+)
 
 
 @pytest.fixture(scope="module")
@@ -61,9 +76,13 @@ class Visit:
         self.context = browser.new_context(**context)
         self.context.set_default_timeout(8000)
         self.troubles: list[str] = []
-        self.context.on("request", lambda asked: asked.url.startswith(server.address) or self.troubles.append(asked.url))
+        self.context.on(
+            "request", lambda asked: asked.url.startswith(server.address) or self.troubles.append(asked.url)
+        )
         self.context.on("weberror", lambda fault: self.troubles.append(str(fault.error)))
-        self.context.on("console", lambda said: "Content Security Policy" in said.text and self.troubles.append(said.text))
+        self.context.on(
+            "console", lambda said: "Content Security Policy" in said.text and self.troubles.append(said.text)
+        )
         self.tab = self.context.new_page()
         self.address, self.record = server.address, record
 
@@ -157,7 +176,9 @@ def play_season(at: Visit) -> str:
 def check_season(at: Visit, lot: str) -> None:
     """What the record holds after :func:`play_season`, reckoned by hand."""
     weighed, drained = at.events("weigh"), at.events("drain")
-    assert [each.net for each in weighed] == [Mass.read(gross) - Mass.read("2 lb 7 oz") for gross in ("41 lb 3 oz", "28 lb 15 oz")]
+    assert [each.net for each in weighed] == [
+        Mass.read(gross) - Mass.read("2 lb 7 oz") for gross in ("41 lb 3 oz", "28 lb 15 oz")
+    ]
     assert drained[0].net == Mass.read("2 lb 4 oz")
     (run,) = at.events("run")
     # 41 lb fill 41 jars of a pound, or fewer with two half pounds in their place; nothing is left either way.
@@ -295,7 +316,9 @@ def test_the_back_button_gives_a_fresh_form(visit):
     tab.go_back()
     at.fill(bucket="B2", gross="41 lb", tare="2 lb")
     at.press("Weigh it in")
-    if tab.locator(".refusal").count():  # the browser brought the spent form back: the page says so and hands out a new one
+    if tab.locator(
+        ".refusal"
+    ).count():  # the browser brought the spent form back: the page says so and hands out a new one
         at.press("Weigh it in")
     assert [each.bucket for each in at.events("weigh")] == ["B1", "B2"]
 
@@ -376,11 +399,20 @@ def test_no_page_has_a_barrier(visit, scheme):
     tab.wait_for_selector(".sample")
     lot = tab.locator(".code").first.inner_text()
     found = []
-    for path in (*PAGES, f"lot/{lot}", f"labels?lot={lot}&size=one+pound", f"sell?lot={lot}", f"trace?code={lot}", "plan/why"):
+    for path in (
+        *PAGES,
+        f"lot/{lot}",
+        f"labels?lot={lot}&size=one+pound",
+        f"sell?lot={lot}",
+        f"trace?code={lot}",
+        "plan/why",
+    ):
         at.go(path)
         tab.evaluate("document.querySelectorAll('details').forEach(e => { e.open = true })")
         tab.evaluate(script)
-        told = tab.evaluate("axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })")
+        told = tab.evaluate(
+            "axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })"
+        )
         found += [(path, each["id"], each["nodes"][0]["html"][:160]) for each in told["violations"]]
     assert found == [], json.dumps(found, indent=1)
 
@@ -395,7 +427,9 @@ def axe() -> str:
     if not file.exists():
         folder.mkdir(exist_ok=True)
         quiet = ["--no-audit", "--no-fund", "--ignore-scripts", "--no-save"]
-        done = subprocess.run([npm, "install", *quiet, "--prefix", str(folder), "axe-core@4"], capture_output=True, timeout=90)
+        done = subprocess.run(
+            [npm, "install", *quiet, "--prefix", str(folder), "axe-core@4"], capture_output=True, timeout=90
+        )
         if done.returncode or not file.exists():
             step_aside("axe-core")
     return file.read_text(encoding="utf-8")

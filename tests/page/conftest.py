@@ -59,7 +59,16 @@ class Hand:
         """A season with a maker, two buckets and a jar size."""
         self.send("/start", {"market": "us-va", "name": "Pretend Hollow Honey", "city": "Pretend Hollow"})
         self.send("/prices", {"size": "one pound", "declares": "1 lb", "price": "12.00", "cost": "1.35"})
-        self.send("/weigh", {"bucket": "B1", "gross": "41 lb 3 oz", "tare": "2 lb 7 oz", "moisture": "17.4", "yards": "Mill meadow: H1, H2"})
+        self.send(
+            "/weigh",
+            {
+                "bucket": "B1",
+                "gross": "41 lb 3 oz",
+                "tare": "2 lb 7 oz",
+                "moisture": "17.4",
+                "yards": "Mill meadow: H1, H2",
+            },
+        )
         self.send("/weigh", {"bucket": "B2", "net": "12 kg", "gross": "", "tare": "", "moisture": "17.1"})
         return self
 

@@ -24,7 +24,9 @@ def test_without_a_record_every_page_leads_to_the_first_questions(hand):
 
 
 def test_the_first_answers_make_the_record(hand):
-    assert hand.send("/start", {"market": "us-va", "name": "Pretend Hollow Honey", "units": "metric"}).status_code == 303
+    assert (
+        hand.send("/start", {"market": "us-va", "name": "Pretend Hollow Honey", "units": "metric"}).status_code == 303
+    )
     with open_book(hand.record, to_read=True) as book:
         settings = book.settings()
     assert settings["market"] == ["us-va"] and settings["currency"] == "USD" and settings["units"] == "metric"
@@ -47,7 +49,9 @@ def test_a_brix_reading_becomes_a_moisture_by_the_honey_table(hand):
 
 def test_a_brix_typed_as_moisture_is_refused_and_everything_typed_still_stands(hand):
     hand.begin()
-    answer = hand.send("/weigh", {"bucket": "B3", "gross": "60 lb", "tare": "2 lb", "moisture": "81.5", "yards": "Far field: H9"})
+    answer = hand.send(
+        "/weigh", {"bucket": "B3", "gross": "60 lb", "tare": "2 lb", "moisture": "81.5", "yards": "Far field: H9"}
+    )
     assert answer.status_code == 422
     assert "looks like the solids" in words(answer) and "Brix" in words(answer)
     assert 'value="60 lb"' in answer.text and 'value="81.5"' in answer.text and "Far field: H9" in answer.text
@@ -85,9 +89,13 @@ def test_a_form_gone_back_to_and_changed_is_told_apart_and_can_be_sent_anew(hand
 
 def test_the_next_buckets_form_knows_what_stays_the_same(hand):
     hand.begin()
-    hand.send("/weigh", {"bucket": "B09", "gross": "40 lb", "tare": "2 lb 7 oz", "yards": "Mill meadow: H1", "plant": "lime"})
+    hand.send(
+        "/weigh", {"bucket": "B09", "gross": "40 lb", "tare": "2 lb 7 oz", "yards": "Mill meadow: H1", "plant": "lime"}
+    )
     page = hand.get("/weigh").text
-    assert 'value="B10"' in page and 'value="2 lb 7 oz"' in page and "Mill meadow: H1" in page and 'value="lime"' in page
+    assert (
+        'value="B10"' in page and 'value="2 lb 7 oz"' in page and "Mill meadow: H1" in page and 'value="lime"' in page
+    )
 
 
 def test_a_spreadsheet_is_taken_whole_or_not_at_all(hand):
@@ -147,7 +155,16 @@ def test_a_run_of_more_than_there_is_is_refused_with_the_form_as_it_was(hand):
 def test_labels_are_looked_at_without_booking_and_booked_once(hand):
     lot = hand.begin().bottle()
     assert "First write down what your labels say" in words(hand.get("/labels"))
-    hand.send("/words", {"name": "Wildflower Honey", "lines": "From our hives", "origin": "us", "wide:one pound": "3 in", "high:one pound": "3.2 in"})
+    hand.send(
+        "/words",
+        {
+            "name": "Wildflower Honey",
+            "lines": "From our hives",
+            "origin": "us",
+            "wide:one pound": "3 in",
+            "high:one pound": "3.2 in",
+        },
+    )
     ask = f"lot={lot}&size=one+pound"
     page = hand.get(f"/labels?{ask}&used=1&used=2")
     assert "21 CFR 101.7" in words(page) and "12 labels on 2 pages" in words(page)
@@ -174,7 +191,11 @@ def test_a_word_the_rules_forbid_is_found_beside_the_look(hand):
 
 def test_a_sale_a_gift_and_a_return_are_on_the_shelf_and_in_the_trace(hand):
     lot = hand.begin().bottle()
-    sold = hand.send("/sell", {"lot": lot, "jar:one pound": "5", "as": "sold", "to": "shop", "customer": "Made-up Corner Shop"}, f"/sell?lot={lot}")
+    sold = hand.send(
+        "/sell",
+        {"lot": lot, "jar:one pound": "5", "as": "sold", "to": "shop", "customer": "Made-up Corner Shop"},
+        f"/sell?lot={lot}",
+    )
     assert sold.status_code == 303
     too_many = hand.send("/sell", {"lot": lot, "jar:one pound": "8", "as": "sold"}, f"/sell?lot={lot}")
     assert too_many.status_code == 422 and "1 more would go out" in words(too_many)
@@ -253,7 +274,9 @@ HOSTILE = [
 @pytest.mark.parametrize("name", HOSTILE)
 def test_a_hostile_name_is_a_name_or_is_refused(hand, name):
     hand.begin()
-    sent = hand.send("/weigh", {"bucket": name, "net": "5 kg", "gross": "", "tare": "", "yards": f"{name}: {name}", "plant": name})
+    sent = hand.send(
+        "/weigh", {"bucket": name, "net": "5 kg", "gross": "", "tare": "", "yards": f"{name}: {name}", "plant": name}
+    )
     assert sent.status_code in (303, 422)
     for path in ("/", "/weigh", "/drain", "/blend", "/plan", "/bottle", "/record", "/trace"):
         page = hand.get(path)
@@ -296,3 +319,24 @@ def test_a_lot_on_hold_goes_nowhere_until_it_is_released(hand):
     assert no_reason.status_code == 422
     assert hand.send("/trace/release", {"because": "laboratory: clean"}, f"/trace?code={lot}").status_code == 303
     assert hand.send("/sell", {"lot": lot, "jar:one pound": "1", "as": "sold"}, f"/sell?lot={lot}").status_code == 303
+
+
+def test_what_was_said_of_how_one_works_can_be_taken_back(hand):
+    hand.begin()
+    hand.send("/words", {"name": "Wildflower Honey", "fact:home_kitchen": "yes", "fact:sells_to": ["stall", "shop"]})
+    with open_book(hand.record, to_read=True) as book:
+        assert book.settings()["situation"] == {"home_kitchen": True, "sells_to": ["stall", "shop"]}
+    hand.send("/words", {"name": "Wildflower Honey", "fact:home_kitchen": "", "fact:sells_to": ["stall"]})
+    with open_book(hand.record, to_read=True) as book:
+        assert book.settings()["situation"] == {"sells_to": ["stall"]}
+
+
+@pytest.mark.parametrize("content", [b"", b"not a record at all, only words", b"SQLite format 3\x00" + bytes(200)])
+def test_a_record_that_is_none_is_refused_on_every_page_and_left_as_it_is(hand, content):
+    with open(hand.record, "wb") as file:
+        file.write(content)
+    for path in ("/", "/weigh", "/record", "/start", "/labels"):
+        answer = hand.get(path)
+        assert answer.status_code == 409 and "Not done" in words(answer), path
+    with open(hand.record, "rb") as file:
+        assert file.read() == content

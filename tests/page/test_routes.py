@@ -57,7 +57,14 @@ def test_no_question_makes_a_fault(hand, data):
     path = data.draw(st.sampled_from([rule.replace("<", "").replace(">", ""), rule]))
     for part in ("<code>", "<paper>", "<key>", "<kept>", "<name>"):
         if part in path:
-            path = path.replace(part, data.draw(st.text(st.characters(exclude_characters="/?#%", exclude_categories=("Cs",)), min_size=1, max_size=12)))
+            path = path.replace(
+                part,
+                data.draw(
+                    st.text(
+                        st.characters(exclude_characters="/?#%", exclude_categories=("Cs",)), min_size=1, max_size=12
+                    )
+                ),
+            )
     fields = data.draw(st.dictionaries(st.sampled_from(FIELDS), TEXTS, max_size=6))
     if rule.startswith("/labels"):
         fields = {"lot": "L26195AXR", "size": "one pound"} | fields

@@ -48,7 +48,9 @@ def begin(served, visitor, **headers):
     return ask(served, "POST", "/start", body, Cookie=visitor["Cookie"], **headers)
 
 
-@pytest.mark.parametrize("host", ["evil.example", "127.0.0.1", "127.0.0.1:1", "127.0.0.1.evil.example:{port}", "", "[::2]:{port}"])
+@pytest.mark.parametrize(
+    "host", ["evil.example", "127.0.0.1", "127.0.0.1:1", "127.0.0.1.evil.example:{port}", "", "[::2]:{port}"]
+)
 def test_another_hosts_name_is_not_answered(served, host):
     answer = ask(served, "GET", "/start", Host=host.format(port=served.port))
     assert answer.status == 421
@@ -60,7 +62,9 @@ def test_its_own_names_are_answered(served, host):
     assert ask(served, "GET", "/start", Host=host.format(port=served.port)).status == 200
 
 
-@pytest.mark.parametrize("origin", ["https://evil.example", "null", "http://127.0.0.1:1", "http://localhost.evil.example"])
+@pytest.mark.parametrize(
+    "origin", ["https://evil.example", "null", "http://127.0.0.1:1", "http://localhost.evil.example"]
+)
 def test_a_form_sent_by_another_site_books_nothing(served, visitor, tmp_path, origin):
     answer = begin(served, visitor, Origin=origin)
     assert answer.status == 403 and "nothing was booked" in answer.text
@@ -95,7 +99,9 @@ def test_the_session_cookie_is_out_of_reach_of_scripts_and_other_sites(served):
     assert "HttpOnly" in cookie and "SameSite=Strict" in cookie and cookie.startswith(f"labelkit-{served.port}=")
 
 
-@pytest.mark.parametrize("path", ["/start", "/nowhere", "/face/sans-Regular.ttf", "/file/x/page.js", "/file/x/page.css"])
+@pytest.mark.parametrize(
+    "path", ["/start", "/nowhere", "/face/sans-Regular.ttf", "/file/x/page.js", "/file/x/page.css"]
+)
 def test_every_answer_forbids_the_browser_what_it_does_not_need(served, path):
     answer = ask(served, "GET", path)
     policy = answer.getheader("Content-Security-Policy")
@@ -111,7 +117,21 @@ def test_every_answer_forbids_the_browser_what_it_does_not_need(served, path):
 
 def test_no_page_holds_a_script_or_style_of_its_own(served, visitor):
     begin(served, visitor)
-    for path in ("/", "/weigh", "/drain", "/blend", "/prices", "/plan", "/bottle", "/labels", "/words", "/sell", "/trace", "/record", "/start"):
+    for path in (
+        "/",
+        "/weigh",
+        "/drain",
+        "/blend",
+        "/prices",
+        "/plan",
+        "/bottle",
+        "/labels",
+        "/words",
+        "/sell",
+        "/trace",
+        "/record",
+        "/start",
+    ):
         page = ask(served, "GET", path, Cookie=visitor["Cookie"]).text
         assert page.count("<script") == 1 and 'src="/file/' in page
         assert not re.search(r"<style|\sstyle=|\son[a-z]+=|javascript:|https?://", page), path
@@ -130,7 +150,14 @@ def test_more_than_a_table_of_buckets_is_not_taken(served, visitor):
 
 
 @pytest.mark.parametrize(
-    "path", ["/file/x/../../pyproject.toml", "/file/x/%2e%2e%2f%2e%2e%2fpyproject.toml", "/face/..%2fsans-Regular.ttf", "/prices/..%2fx.pdf", "/face/sans-Black.ttf"]
+    "path",
+    [
+        "/file/x/../../pyproject.toml",
+        "/file/x/%2e%2e%2f%2e%2e%2fpyproject.toml",
+        "/face/..%2fsans-Regular.ttf",
+        "/prices/..%2fx.pdf",
+        "/face/sans-Black.ttf",
+    ],
 )
 def test_only_its_own_few_files_are_given_out(served, visitor, path):
     begin(served, visitor)
@@ -145,7 +172,14 @@ def test_an_uploads_file_name_is_never_used(served, visitor, tmp_path):
         '--b\r\nContent-Disposition: form-data; name="table"; filename="../../taken-from-the-browser.csv"\r\n'
         "Content-Type: text/csv\r\n\r\nbucket,net\nB1,twelve\n\r\n--b--\r\n",
     ]
-    answer = ask(served, "POST", "/weigh/file", "".join(parts), Cookie=visitor["Cookie"], Content_Type="multipart/form-data; boundary=b")
+    answer = ask(
+        served,
+        "POST",
+        "/weigh/file",
+        "".join(parts),
+        Cookie=visitor["Cookie"],
+        Content_Type="multipart/form-data; boundary=b",
+    )
     assert answer.status == 422
     assert "Your file" in answer.text and "taken-from-the-browser" not in answer.text and "/tmp" not in answer.text
     assert not list(tmp_path.rglob("*taken-from-the-browser*"))
@@ -157,7 +191,9 @@ def test_undoing_sends_nobody_to_another_site(served, visitor):
     for n, back in enumerate(("https://evil.example", "//evil.example", "/%5Cevil.example", "/%5C/evil.example")):
         ask(served, "POST", "/weigh", weigh.replace("B1", f"B{n}"), Cookie=visitor["Cookie"])
         seq = re.search(r'name="event" value="(\d+)"', ask(served, "GET", "/", Cookie=visitor["Cookie"]).text)[1]
-        undone = ask(served, "POST", "/undo", f"token={visitor['token']}&event={seq}&back={back}", Cookie=visitor["Cookie"])
+        undone = ask(
+            served, "POST", "/undo", f"token={visitor['token']}&event={seq}&back={back}", Cookie=visitor["Cookie"]
+        )
         assert undone.status == 303 and undone.getheader("Location") == "/record"
 
 
@@ -172,10 +208,15 @@ def test_a_fault_of_its_own_is_told_without_its_insides(hand, monkeypatch):
     assert "Traceback" not in answer.text and "season.py" not in answer.text
 
 
-@pytest.mark.parametrize(("method", "path"), [("DELETE", "/weigh"), ("PUT", "/start"), ("POST", "/plan"), ("GET", "/undo"), ("TRACE", "/start")])
+@pytest.mark.parametrize(
+    ("method", "path"),
+    [("DELETE", "/weigh"), ("PUT", "/start"), ("POST", "/plan"), ("GET", "/undo"), ("TRACE", "/start")],
+)
 def test_other_methods_are_refused(served, visitor, method, path):
     begin(served, visitor)
-    answer = ask(served, method, path, f"token={visitor['token']}" if method != "GET" else None, Cookie=visitor["Cookie"])
+    answer = ask(
+        served, method, path, f"token={visitor['token']}" if method != "GET" else None, Cookie=visitor["Cookie"]
+    )
     assert answer.status in (403, 404, 405)
 
 

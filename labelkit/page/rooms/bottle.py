@@ -45,7 +45,9 @@ def lot(code: str) -> str:
     desk = here.desk()
     with season_book(desk, to_read=True) as book, book.reading() as state:
         runs = [each for each in state.events(("run",)) if each.event.lot == code]
-        stock = [s for s in state.stock(Account.JARS, Account.STALL, Account.HELD, Account.SOLD, lots=[code]) if s.count]
+        stock = [
+            s for s in state.stock(Account.JARS, Account.STALL, Account.HELD, Account.SOLD, lots=[code]) if s.count
+        ]
         undo = last.undoable(state, desk.locale)
     if not runs:
         raise NoSuchPage(f"/lot/{code[:60]}")

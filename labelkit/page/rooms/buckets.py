@@ -45,7 +45,9 @@ def look() -> str:
 @room.post("/weigh/file")
 def from_file():
     """Book a spreadsheet of buckets, all of it or nothing."""
-    return booked(_file_taken, _weigh, lambda _: "/weigh", lambda a: f"{len(a.document['buckets'])} buckets weighed in.")
+    return booked(
+        _file_taken, _weigh, lambda _: "/weigh", lambda a: f"{len(a.document['buckets'])} buckets weighed in."
+    )
 
 
 @room.get("/drain")
@@ -170,7 +172,13 @@ def _look() -> dict:
     from labelkit.page.drawn import pail
 
     found = reckoned[0].partition("=")[2] if reckoned and typed("scale") not in ("", "percent") else ""
-    return {"bucket": bucket, "water": why.of_moisture(bucket, first), "found": found, "unable": None, "pail": pail(bucket)}
+    return {
+        "bucket": bucket,
+        "water": why.of_moisture(bucket, first),
+        "found": found,
+        "unable": None,
+        "pail": pail(bucket),
+    }
 
 
 def _weigh(refused: LabelkitError | None = None) -> str:
@@ -179,8 +187,14 @@ def _weigh(refused: LabelkitError | None = None) -> str:
         undo = last.undoable(state, here.desk().locale)
     weighed = [each for each in events if each.kind == "weigh"]
     before = weighed[-1].event if weighed else None
-    fill = dict(request.values) if refused else _as_before(before, [e.event.bucket for e in weighed]) | dict(request.args)
-    shown = _look() if refused is None and request.args else {"bucket": None, "water": None, "found": "", "pail": None, "unable": None}
+    fill = (
+        dict(request.values) if refused else _as_before(before, [e.event.bucket for e in weighed]) | dict(request.args)
+    )
+    shown = (
+        _look()
+        if refused is None and request.args
+        else {"bucket": None, "water": None, "found": "", "pail": None, "unable": None}
+    )
     return page(
         "weigh.html", **shown, refused=refused, fill=fill, scales=SCALES, unit=_unit(), undo=undo,
         volume="l" if _unit() == "kg" else "gal", listed=[_row(each) for each in reversed(events)][:40], count=len(weighed),
@@ -206,7 +220,9 @@ def _as_before(before, names: list[str]) -> dict[str, str]:
         per = 1000 if _unit() == "kg" else "3785.411784"
         from decimal import Decimal
 
-        again["container"] = show_number(to_step(before.container_ml / Decimal(per), Decimal("0.1"), HALF_UP), here.desk().locale)
+        again["container"] = show_number(
+            to_step(before.container_ml / Decimal(per), Decimal("0.1"), HALF_UP), here.desk().locale
+        )
     return again
 
 

@@ -47,7 +47,9 @@ def papers(paper: str) -> Response:
         do("price", f"--{kind}={made}", *option("product", request.args.get("product")),
            *option("language", here.settings().get("language")))  # fmt: skip
         content = made.read_bytes()
-    return Response(content, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{PAPERS[kind]}"'})
+    return Response(
+        content, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{PAPERS[kind]}"'}
+    )
 
 
 def _prices(refused: LabelkitError | None = None) -> str:
@@ -65,7 +67,12 @@ def _prices(refused: LabelkitError | None = None) -> str:
     ]  # fmt: skip
     fill = request.values if request.values else {}
     if not refused and (chosen := season.prices.get(request.args.get("size", ""))):
-        fill = {"size": chosen.size, "declares": chosen.declares, "price": str(chosen.price.amount), "cost": str(chosen.cost.amount)}
+        fill = {
+            "size": chosen.size,
+            "declares": chosen.declares,
+            "price": str(chosen.price.amount),
+            "cost": str(chosen.cost.amount),
+        }
     return page(
         "prices.html", refused=refused, rows=rows, faults=faults, fill=fill, currency=season.currency,
         product=here.settings().get("label", {}).get("name", ""),

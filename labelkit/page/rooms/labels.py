@@ -28,7 +28,6 @@ FACTS = (
 )  # fmt: skip
 
 
-
 @room.get("/labels")
 def labels() -> str:
     """Choose, look, print."""
@@ -51,7 +50,9 @@ def one() -> Response:
 def pdf() -> Response:
     """The file to print; nothing is booked by looking at it."""
     drawn = _drawn(*_asked())
-    return Response(drawn.printed.pdf, mimetype="application/pdf", headers={"Content-Disposition": 'inline; filename="labels.pdf"'})
+    return Response(
+        drawn.printed.pdf, mimetype="application/pdf", headers={"Content-Disposition": 'inline; filename="labels.pdf"'}
+    )
 
 
 @room.post("/labels/print")
@@ -61,7 +62,14 @@ def printed():
     spoiled = typed("spoiled")
     try:
         drawn = draw(here.desk(), replace(label_of_record(here.desk(), size), lot=lot), size, choice)
-        book_print(here.desk(), drawn, size, choice, int(spoiled) if spoiled.isdigit() and len(spoiled) < 6 else 0, once_key() or None)
+        book_print(
+            here.desk(),
+            drawn,
+            size,
+            choice,
+            int(spoiled) if spoiled.isdigit() and len(spoiled) < 6 else 0,
+            once_key() or None,
+        )
     except KeyReused:
         from labelkit.errors.page import SentBefore
 
@@ -69,7 +77,9 @@ def printed():
     except LabelkitError as refusal:
         return _labels(refusal), 422
     here.forget()
-    session["said"] = f"{drawn.printed.labels} labels for lot {drawn.label.lot} are booked. Print the file at 100 %, never “fit to page”."
+    session["said"] = (
+        f"{drawn.printed.labels} labels for lot {drawn.label.lot} are booked. Print the file at 100 %, never “fit to page”."
+    )
     return redirect(href("/labels/done", **_query()), 303)
 
 
@@ -78,7 +88,9 @@ def done() -> str:
     """The file that was booked, to open as often as need be."""
     with season_book(here.desk(), to_read=True) as book, book.reading() as state:
         undo = last.undoable(state, here.desk().locale)
-    return page("labels_done.html", pdf=href("/labels/labels.pdf", **_query()), again=href("/labels", **_query()), undo=undo)
+    return page(
+        "labels_done.html", pdf=href("/labels/labels.pdf", **_query()), again=href("/labels", **_query()), undo=undo
+    )
 
 
 @room.get("/words")
@@ -91,8 +103,15 @@ def words() -> str:
 def say():
     """Keep what the labels say."""
     lines = [line for line in request.form.get("lines", "").splitlines() if line.strip()]
-    arguments = [f"--{name.replace('_', '-')}={typed(name)}" for name in ("name", "floral_source", "grade", "best_before", "origin")]
-    arguments += [f"--kind={typed('kind') or 'honey'}", *(f"--line={line}" for line in lines), *([] if lines else ["--no-lines"])]
+    arguments = [
+        f"--{name.replace('_', '-')}={typed(name)}"
+        for name in ("name", "floral_source", "grade", "best_before", "origin")
+    ]
+    arguments += [
+        f"--kind={typed('kind') or 'honey'}",
+        *(f"--line={line}" for line in lines),
+        *([] if lines else ["--no-lines"]),
+    ]
     for size in here.season().prices:
         wide, high = typed(f"wide:{size}"), typed(f"high:{size}")
         if wide:
@@ -101,8 +120,13 @@ def say():
         given = ", ".join(request.form.getlist(f"fact:{name}")) if name == "sells_to" else typed(f"fact:{name}")
         if given:
             arguments.append(f"--fact={name}={given}")
+        elif name in here.settings().get("situation", {}):
+            arguments.append(f"--unsay={name}")
     return booked(
-        lambda: do("label-words", *arguments, *once()), _words, lambda _: "/labels", lambda _: "Your label says so from now on."
+        lambda: do("label-words", *arguments, *once()),
+        _words,
+        lambda _: "/labels",
+        lambda _: "Your label says so from now on.",
     )
 
 
@@ -156,7 +180,9 @@ def _picture(lot: str, size: str, choice: Choice) -> bytes:
     out = BytesIO()
     with _ONE_AT_A_TIME, pypdfium2.PdfDocument(drawn.printed.pdf) as document:
         found = document[0].render(
-            scale=PREVIEW_DPI / 72, crop=tuple(edge * points for edge in edges), fill_color=(*design(choice.design).paper, 255)
+            scale=PREVIEW_DPI / 72,
+            crop=tuple(edge * points for edge in edges),
+            fill_color=(*design(choice.design).paper, 255),
         )
         found.to_pil().save(out, "PNG")
     return out.getvalue()
@@ -263,7 +289,11 @@ def _labels(refused: LabelkitError | None = None) -> str:
     jars = list(dict.fromkeys((s.lot, s.size) for s in stock))
     lot, size, choice = _asked()
     ready = bool(here.settings().get("label", {}).get("name"))
-    shown = _look() if ready and refused is None else {"drawn": None, "unable": None, "findings": (), "spots": (), "notes": ()}
+    shown = (
+        _look()
+        if ready and refused is None
+        else {"drawn": None, "unable": None, "findings": (), "spots": (), "notes": ()}
+    )
     papers = sheets()
     return page(
         "labels.html", **{**shown, "used": choice.skip}, refused=refused, jars=jars, lot=lot, size=size, choice=choice,

@@ -38,7 +38,9 @@ def reasons() -> str:
 
     found = _outcome()
     told = why_this_many(found["asked"], found["plan"]) if found["plan"] else ()
-    return page("plan_why.html", **found, told=[reason.words(here.desk().locale) for reason in told], back=_address("/plan"))
+    return page(
+        "plan_why.html", **found, told=[reason.words(here.desk().locale) for reason in told], back=_address("/plan")
+    )
 
 
 def _address(path: str) -> str:
@@ -89,7 +91,16 @@ def _bars(asked, found) -> list[dict]:
         for size, count in bucket.jars.items():
             wide = 1000 * count * fill[size].mg / most
             ticks = [round(x + wide * n / count, 2) for n in range(1, count)] if wide / count > 4 else []
-            cells.append({"size": size, "count": count, "x": round(x, 2), "wide": round(wide, 2), "tone": sizes.index(size) % 6, "ticks": ticks})
+            cells.append(
+                {
+                    "size": size,
+                    "count": count,
+                    "x": round(x, 2),
+                    "wide": round(wide, 2),
+                    "tone": sizes.index(size) % 6,
+                    "ticks": ticks,
+                }
+            )
             x += wide
         bars.append({
             "bucket": bucket, "cells": cells, "rest": round(1000 * bucket.left.mg / most, 2), "x": round(x, 2),

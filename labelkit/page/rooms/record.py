@@ -93,5 +93,3 @@ def _record(refused: LabelkitError | None = None, verdict: dict | None = None) -
         "record.html", refused=refused, verdict=verdict, last_steps=steps, whole=whole, seal=seal, where=desk.record,
         older=steps[-1].seq if steps and steps[-1].seq > 1 else None, on_file="://" not in desk.record,
     )  # fmt: skip
-
-

@@ -42,7 +42,12 @@ def home() -> str:
 
 
 def _shown(bucket):
-    return {"bucket": bucket, "pail": pail(bucket), "why": why.of_bucket(bucket, first, on), "water": why.of_moisture(bucket, first)}
+    return {
+        "bucket": bucket,
+        "pail": pail(bucket),
+        "why": why.of_bucket(bucket, first, on),
+        "water": why.of_moisture(bucket, first),
+    }
 
 
 def _door(due) -> tuple[str, str]:

@@ -50,14 +50,20 @@ def _sell(refused: LabelkitError | None = None) -> str:
         lots: dict[str, dict] = {}
         for s in state.stock(Account.JARS, Account.SOLD, Account.STALL, Account.HELD):
             if s.count:
-                lots.setdefault(s.lot, {"sizes": {}, "held": False})["sizes"].setdefault(s.size, {})[str(s.account)] = s.count
+                lots.setdefault(s.lot, {"sizes": {}, "held": False})["sizes"].setdefault(s.size, {})[str(s.account)] = (
+                    s.count
+                )
         for lot in state.holds():
             if lot in lots:
                 lots[lot]["held"] = True
         days = {each.event.lot: each.day for each in state.events(("run",)) if each.stands}
         customers, places = sorted(state.names("customer")), sorted(state.names("place"))
         undo = last.undoable(state, desk.locale)
-        sold = [step for step in last.steps(state, desk.locale, 40) if step.how in ("sold", "given", "came back", "discarded")]
+        sold = [
+            step
+            for step in last.steps(state, desk.locale, 40)
+            if step.how in ("sold", "given", "came back", "discarded")
+        ]
     return page(
         "sell.html", refused=refused, lots=lots, chosen=_chosen(lots), days=days, customers=customers, places=places,
         ways=WAYS, channels=CHANNELS, prices=here.season().prices, undo=undo, sales=sold[:12],

@@ -46,7 +46,9 @@ def sample():
     """Try an invented season."""
     here.station().samples.throw_away(session.get("sample"))
     session["sample"] = here.station().samples.make()
-    session["said"] = "This is an invented season to try everything on. Nothing you do here touches a record of your own."
+    session["said"] = (
+        "This is an invented season to try everything on. Nothing you do here touches a record of your own."
+    )
     return redirect("/", 303)
 
 

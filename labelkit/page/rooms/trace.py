@@ -54,7 +54,9 @@ def _trace(unbooked: LabelkitError | None = None) -> str:
         }  # fmt: skip
         held = state.holds()
     lot = found.start.lots[0] if found and found.start.what in ("lot", "bucket") else ""
-    return page("trace.html", refused=unbooked or refused, known=known, asked=asked, lot=lot, held=held, **_facts(found))
+    return page(
+        "trace.html", refused=unbooked or refused, known=known, asked=asked, lot=lot, held=held, **_facts(found)
+    )
 
 
 @room.get("/trace/flow.svg")
@@ -82,7 +84,9 @@ def paper() -> Response:
     from labelkit.trace.papers import trace_paper
 
     content = trace_paper(_followed(), locale=here.desk().locale)
-    return Response(content, mimetype="application/pdf", headers={"Content-Disposition": 'inline; filename="trace.pdf"'})
+    return Response(
+        content, mimetype="application/pdf", headers={"Content-Disposition": 'inline; filename="trace.pdf"'}
+    )
 
 
 def _followed():
@@ -91,7 +95,10 @@ def _followed():
     from labelkit.trace.follow import follow
 
     if not any(map(typed, ("code", "customer", "place", "yard", "hive"))):
-        raise UsageUnclear("A trace begins at one thing: a lot code or bucket, a yard, a hive, a customer or a place.", "labelkit trace --help")
+        raise UsageUnclear(
+            "A trace begins at one thing: a lot code or bucket, a yard, a hive, a customer or a place.",
+            "labelkit trace --help",
+        )
     with season_book(here.desk(), to_read=True) as book, book.reading() as state:
         if typed("code"):
             start = find_lot(state, typed("code"))
@@ -107,5 +114,12 @@ def _facts(found) -> dict:
         return {"trace": None, "sections": (), "headline": "", "query": {}}
     from labelkit.trace.sections import headline, sections
 
-    query = {name: request.args[name] for name in ("code", "yard", "hive", "customer", "place") if request.args.get(name)}
-    return {"trace": found, "sections": sections(found, here.desk().locale), "headline": headline(found), "query": query}
+    query = {
+        name: request.args[name] for name in ("code", "yard", "hive", "customer", "place") if request.args.get(name)
+    }
+    return {
+        "trace": found,
+        "sections": sections(found, here.desk().locale),
+        "headline": headline(found),
+        "query": query,
+    }
