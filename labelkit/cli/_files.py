@@ -12,15 +12,9 @@ from labelkit.errors.cli import FileUnreadable, FolderInTheWay
 def read_text(name: str | Path) -> str:
     """The text of a file, as UTF-8. Raises :class:`~labelkit.errors.cli.FileUnreadable`."""
     try:
-        return Path(name).read_text(encoding="utf-8")
-    except FileNotFoundError:
-        raise FileUnreadable(str(name), "there is no such file") from None
-    except IsADirectoryError:
-        raise FileUnreadable(str(name), "it is a folder") from None
+        return read_bytes(name).decode("utf-8")
     except UnicodeDecodeError as error:
         raise FileUnreadable(str(name), f"byte {error.start} is not UTF-8 text") from None
-    except OSError as error:
-        raise FileUnreadable(str(name), error.strerror or "the system refused it") from None
 
 
 def read_bytes(name: str | Path) -> bytes:
@@ -29,6 +23,10 @@ def read_bytes(name: str | Path) -> bytes:
         return Path(name).read_bytes()
     except FileNotFoundError:
         raise FileUnreadable(str(name), "there is no such file") from None
+    except IsADirectoryError:
+        raise FileUnreadable(str(name), "it is a folder") from None
+    except ValueError as error:
+        raise FileUnreadable(ascii(str(name)), str(error)) from None
     except OSError as error:
         raise FileUnreadable(str(name), error.strerror or "the system refused it") from None
 

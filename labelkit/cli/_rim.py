@@ -22,7 +22,7 @@ from labelkit import __version__
 from labelkit.cli._group import Shelf
 from labelkit.cli._waiting import waiting
 from labelkit.errors import LabelkitError
-from labelkit.errors.cli import UnexpectedTrouble, UsageUnclear
+from labelkit.errors.cli import AnswerUnwritten, UnexpectedTrouble, UsageUnclear
 
 
 @dataclass(frozen=True)
@@ -64,10 +64,20 @@ def answering(function: Callable[..., Answer]) -> Callable:
         if desk.heard is not None:
             desk.heard.append(answer)
             return
-        click.echo(as_document(answer.document) if as_json else answer.text.rstrip("\n"))
+        _say(as_document(answer.document) if as_json else answer.text.rstrip("\n"))
         context.exit(answer.exit_code)
 
     return wrapped
+
+
+def _say(text: str) -> None:
+    """Print the answer as UTF-8, whatever bytes the command line held."""
+    try:
+        click.echo(text.encode("utf-8", "replace").decode("utf-8"))
+    except BrokenPipeError:
+        raise
+    except OSError as trouble:
+        raise AnswerUnwritten(trouble.strerror or "the system refused it") from None
 
 
 def as_document(value: Any) -> str:

@@ -18,14 +18,14 @@ from labelkit.cli._rim import Answer, Desk, answer_to, answering
 ZONE = timezone(timedelta(hours=-4))
 WHO = "Robin at Pretend Hollow"
 RECORD = "season.labelkit"
-MARKET_DAY = date(2026, 7, 25)
+MARKET_DAY = date(2025, 7, 26)
 
 
 @dataclass
 class Season:
     """The demonstration as it goes: what was typed, what was answered, what lies in the folder."""
 
-    day: date = date(2026, 7, 12)
+    day: date = date(2025, 7, 12)
     hour: int = 9
     typed: list[tuple[str, Answer]] = field(default_factory=list)
     files: list[tuple[str, str]] = field(default_factory=list)
@@ -95,7 +95,7 @@ def _harvest(season: Season) -> None:
         "--phone", "555-0100",
     )  # fmt: skip
     season.made(RECORD, "the season's record; everything below can be asked of it again")
-    scale = ("--division", "1 oz", "--container", "5 gal", "--harvested", "2026-07-11", "--tare", "2 lb 7 oz")
+    scale = ("--division", "1 oz", "--container", "5 gal", "--harvested", "2025-07-11", "--tare", "2 lb 7 oz")
     season.do(
         "weigh", "--bucket", "B1", "--gross", "41 lb 3 oz", *scale, "--moisture", "17.4", "--plant", "clover and lime",
         "--yard", "Mill meadow: H1, H2, H3", "--yard", "Hill orchard: H7",
@@ -104,7 +104,7 @@ def _harvest(season: Season) -> None:
         "weigh", "--bucket", "B2", "--gross", "28 lb 15 oz", *scale, "--moisture", "17.1", "--plant", "clover and lime",
         "--yard", "Hill orchard: H7, H8",
     )  # fmt: skip
-    season.on(date(2026, 7, 15))
+    season.on(date(2025, 7, 15))
     season.do(
         "drain", "--bucket", "B1", "--net", "2 lb 4 oz", "--moisture", "17.8", "--yard", "Mill meadow: H1, H2, H3"
     )
@@ -113,7 +113,7 @@ def _harvest(season: Season) -> None:
 
 def _bottling(season: Season) -> dict[str, dict[str, int]]:
     """Plan, bottle what was planned, and lose one jar to the floor. Gives the jars in stock by lot."""
-    season.on(date(2026, 7, 18))
+    season.on(date(2025, 7, 18))
     season.do("price", "--set", "one pound", "--declares", "1 lb", "--price", "12.00", "--cost", "1.35")
     season.do("price", "--set", "twelve ounce", "--declares", "12 oz", "--price", "9.50", "--cost", "1.20")
     plan = season.do(
@@ -126,7 +126,7 @@ def _bottling(season: Season) -> dict[str, dict[str, int]]:
         about="what fills what, and what it brings",
     )
     season.made("plan.svg", "the same as a picture: each bucket divided into its jars")
-    season.on(date(2026, 7, 20))
+    season.on(date(2025, 7, 20))
     season.do("run-sheet", "--at-most", "twelve ounce=60", "--tare", "one pound=212.7 g", "--tare", "twelve ounce=168.4 g",
               "--out", "run-sheet.pdf")  # fmt: skip
     season.made("run-sheet.pdf", "the sheet beside the scale on filling day")
@@ -176,7 +176,7 @@ def _labels(season: Season, lots: dict[str, dict[str, int]]) -> None:
 
 def _market(season: Season, lots: dict[str, dict[str, int]]) -> None:
     place = "Imaginary Square market"
-    season.on(date(2026, 7, 24))
+    season.on(date(2025, 7, 25))
     season.do(
         "price", "--pdf", "price-list.pdf", "--cards", "price-cards.pdf", "--product", "Clover & Lime Honey",
         keep="price-list.txt", about="cost, margin and price per unit of every jar size",
@@ -196,20 +196,20 @@ def _market(season: Season, lots: dict[str, dict[str, int]]) -> None:
         "--back", "one pound=3", "--back", "twelve ounce=6", "--cash", "349.50", keep="market-day.txt",
         about="the market day settled: every jar is somewhere, and the cash fits",
     )  # fmt: skip
-    season.on(date(2026, 7, 27))
+    season.on(date(2025, 7, 28))
     lot = next(iter(lots))
     season.do("sell", "--lot", lot, "--jar", "twelve ounce=12", "--to", "shop", "--customer", "Made-up Corner Shop",
               "--place", "1 Nowhere Road", "--price", "twelve ounce=7.25")  # fmt: skip
 
 
 def _afterwards(season: Season, lots: dict[str, dict[str, int]]) -> None:
-    season.on(date(2027, 7, 1))
+    season.on(date(2026, 7, 1))
     lot = next(iter(lots))
     season.do("trace", lot, "--csv", "trace.csv", "--svg", "trace.svg", keep="trace.txt",
               about=f"a year later: lot {lot} back to its hives and on to everyone who has a jar")  # fmt: skip
     season.made("trace.svg", "the same way drawn")
     season.made("trace.csv", "the same as a spreadsheet")
-    season.on(date(2027, 7, 2))
+    season.on(date(2026, 7, 2))
     season.do(
         "recall", "begin", lot, "--cause", "foreign-body", "--why", "a splinter of glass was found in a jar",
         "--to", "recall", keep="recall.txt", about="had a splinter been found: whom to call, what is put on hold, what is open",

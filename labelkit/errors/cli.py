@@ -38,6 +38,17 @@ class FolderInTheWay(Refused):
         )
 
 
+class AnswerUnwritten(Refused):
+    """The answer could not be printed: a full disk behind a redirect, a terminal that is gone."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(
+            what=f"The answer could not be written out: {reason}.",
+            why="The command itself had finished; if it booked something, that stands.",
+            do="Make room or send the answer elsewhere, and look with “labelkit record events” before you repeat a booking.",
+        )
+
+
 class UnexpectedTrouble(Refused):
     """A fault in labelkit itself; never shown as a traceback."""
 

@@ -104,3 +104,20 @@ def test_a_closed_pipe_is_no_trouble():
 def test_completion_prints_a_script_for_each_shell(labelkit):
     for shell in ("bash", "zsh", "fish"):
         assert "labelkit" in labelkit("completion", shell).out
+
+
+def test_an_answer_that_cannot_be_written_is_told():
+    done = subprocess.run(
+        f"{sys.executable} -m labelkit reckon check-digit --digits 629104150021 > /dev/full", shell=True,
+        capture_output=True, text=True,
+    )  # fmt: skip
+    assert done.returncode == 2 and "could not be written out" in done.stderr and "Traceback" not in done.stderr
+
+
+def test_odd_bytes_on_the_command_line_do_not_break_the_answer():
+    words = b"Cures \xff colds"
+    done = subprocess.run(
+        [sys.executable.encode(), b"-m", b"labelkit", b"words", words, b"--market", b"us", b"--json"],
+        capture_output=True,
+    )
+    assert done.stdout.decode("utf-8") and b"Traceback" not in done.stderr

@@ -42,7 +42,7 @@ def test_the_demo_s_record_can_be_asked_again(folders, labelkit):
     assert labelkit("--record", record, "record", "verify").code == 0
     trace = labelkit("--record", record, "trace", "B2", "--json")
     assert trace.code == 0
-    assert "L26201VK2" in trace.out
+    assert "L25201VKT" in trace.out
 
 
 def test_a_folder_that_holds_something_is_left_alone(labelkit, tmp_path):
