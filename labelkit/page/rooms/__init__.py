@@ -9,7 +9,20 @@ from flask import Blueprint
 
 def every_room() -> Iterator[Blueprint]:
     """Every room, in the order of the season."""
-    from labelkit.page.rooms import bottle, buckets, files, jars, labels, plan, record, season, sell, start, trace
+    from labelkit.page.rooms import (
+        bottle,
+        buckets,
+        files,
+        jars,
+        labels,
+        plan,
+        record,
+        season,
+        sell,
+        start,
+        trace,
+        words,
+    )
 
-    for module in (files, start, season, buckets, jars, plan, bottle, labels, sell, trace, record):
+    for module in (files, start, season, buckets, jars, plan, bottle, words, labels, sell, trace, record):
         yield module.room

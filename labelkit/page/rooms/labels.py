@@ -1,8 +1,7 @@
-"""Labels: what they say, how they look on the true sheet, what the law finds, and printing them."""
+"""Labels: how they look on the true sheet, what the law finds, and printing them."""
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from functools import lru_cache
 from threading import Lock
@@ -15,17 +14,14 @@ from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.errors.record import KeyReused
 from labelkit.page import here, last
-from labelkit.page.verbs import booked, do, once, once_key, typed
+from labelkit.page.found import in_order, spots, told
+from labelkit.page.verbs import once_key, typed
 from labelkit.page.view import href, page
 
 room = Blueprint("labels", __name__)
 
 PREVIEW_DPI = 220
 _ONE_AT_A_TIME = Lock()  # PDFium draws for one thread only
-FACTS = (
-    "home_kitchen", "own_hives", "sells_to", "gallons_per_year", "food_sales_per_year", "employees", "units_per_year",
-    "pasteurized", "infused",
-)  # fmt: skip
 
 
 @room.get("/labels")
@@ -90,43 +86,6 @@ def done() -> str:
         undo = last.undoable(state, here.desk().locale)
     return page(
         "labels_done.html", pdf=href("/labels/labels.pdf", **_query()), again=href("/labels", **_query()), undo=undo
-    )
-
-
-@room.get("/words")
-def words() -> str:
-    """What every label says."""
-    return _words()
-
-
-@room.post("/words")
-def say():
-    """Keep what the labels say."""
-    lines = [line for line in request.form.get("lines", "").splitlines() if line.strip()]
-    arguments = [
-        f"--{name.replace('_', '-')}={typed(name)}"
-        for name in ("name", "floral_source", "grade", "best_before", "origin")
-    ]
-    arguments += [
-        f"--kind={typed('kind') or 'honey'}",
-        *(f"--line={line}" for line in lines),
-        *([] if lines else ["--no-lines"]),
-    ]
-    for size in here.season().prices:
-        wide, high = typed(f"wide:{size}"), typed(f"high:{size}")
-        if wide:
-            arguments.append(f"--jar={size}={wide}{f' x {high}' if high else ''}")
-    for name in FACTS:
-        given = ", ".join(request.form.getlist(f"fact:{name}")) if name == "sells_to" else typed(f"fact:{name}")
-        if given:
-            arguments.append(f"--fact={name}={given}")
-        elif name in here.settings().get("situation", {}):
-            arguments.append(f"--unsay={name}")
-    return booked(
-        lambda: do("label-words", *arguments, *once()),
-        _words,
-        lambda _: "/labels",
-        lambda _: "Your label says so from now on.",
     )
 
 
@@ -204,26 +163,16 @@ def _look() -> dict:
     try:
         drawn = _drawn(lot, size, choice)
     except LabelkitError as refusal:
-        return nothing | {"unable": refusal, "findings": _told(_checked(lot, size))}
-    findings = _in_order(drawn.made.checked.findings)
+        return nothing | {"unable": refusal, "findings": told(_checked(lot, size))}
+    findings = in_order(drawn.made.checked.findings)
     placed = drawn.printed.placed[0]
     return {
         "drawn": drawn, "unable": None, "used": choice.skip, "placed": placed, "query": _query(),
-        "findings": _told(findings),
-        "spots": _spots(findings, placed), "rows": drawn.printed.rows,
+        "findings": told(findings),
+        "spots": spots(findings, placed), "rows": drawn.printed.rows,
         "says": [text for words in drawn.made.content.words for text in words.all],
         "notes": (*drawn.printed.notes, *drawn.made.asked.notes),
     }  # fmt: skip
-
-
-# A finding names the key of a label file that answers it; on the page a field does.
-_FILE_WORDS = re.compile(r" \(\w+ in \[situation\]\)")
-# Which marks of the label a field of a label file is.
-_ROLES = {
-    "name": ("name",), "net_statement": ("net",), "declares": ("net",), "lines": ("line", "wording", "caution"),
-    "origin": ("origin",), "lot": ("lot",), "best_before": ("best_before",), "maker": ("maker", "address"),
-    "grade": ("grade",), "ingredients": ("ingredients",), "floral_source": ("name",),
-}  # fmt: skip
 
 
 def _checked(lot: str, size: str):
@@ -237,43 +186,6 @@ def _checked(lot: str, size: str):
         return check(label, [market(name, desk.day) for name in label.markets]).findings
     except LabelkitError:
         return ()
-
-
-def _in_order(findings) -> list:
-    order = ("stop", "ask", "note")
-    return sorted(findings, key=lambda finding: order.index(finding.level))
-
-
-def _told(findings) -> list[dict]:
-    """Findings numbered, with their source and what to do, as a page says it."""
-    from labelkit.rules.report import source
-
-    return [
-        {"f": found, "number": n, "source": source(found), "do": _FILE_WORDS.sub("", found.do)}
-        for n, found in enumerate(_in_order(findings), 1)
-    ]
-
-
-def _spots(findings, placed) -> list[dict]:
-    """Where on the label each finding points, in per mille of its width and height."""
-    from labelkit.labels.fonts import around
-    from labelkit.labels.place.placed import texts_of
-
-    spots: dict[tuple, dict] = {}
-    for n, finding in enumerate(findings, 1):
-        if finding.level == "note":
-            continue
-        roles = _ROLES.get(finding.field.partition(".")[0], ())
-        texts = [text for role in roles for text in texts_of(placed.marks, role)]
-        said = finding.found.casefold()
-        boxes = [text.box for text in texts if said and (text.text.casefold() in said or said in text.text.casefold())]
-        boxes = boxes or [text.box for text in texts if finding.field != "lines"]
-        if not boxes:
-            continue
-        box = around(boxes)
-        spot = spots.setdefault((box.left, box.top), {"box": box, "numbers": [], "level": finding.level})
-        spot["numbers"].append(n)
-    return list(spots.values())
 
 
 def _labels(refused: LabelkitError | None = None) -> str:
@@ -299,16 +211,4 @@ def _labels(refused: LabelkitError | None = None) -> str:
         "labels.html", **{**shown, "used": choice.skip}, refused=refused, jars=jars, lot=lot, size=size, choice=choice,
         ready=ready, designs=list(designs().values()), sheets=list(papers.values()), paper=papers.get(choice.sheet),
         kinds=sorted(PLACERS), undo=undo, count=typed("count"),
-    )  # fmt: skip
-
-
-def _words(refused: LabelkitError | None = None) -> str:
-    from labelkit.rules.glossary import glossary
-
-    settings = here.settings()
-    facts = glossary().facts
-    return page(
-        "words.html", refused=refused, label=settings.get("label", {}), situation=settings.get("situation", {}),
-        facts=[facts[name] for name in FACTS if name in facts], sizes=list(here.season().prices),
-        sent=request.form if request.method == "POST" else None, maker_settings=settings.get("maker", {}),
     )  # fmt: skip
