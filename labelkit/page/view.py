@@ -80,6 +80,11 @@ def units(settings: dict) -> str:
     return settings.get("units", by_market)
 
 
+def weight_unit() -> str:
+    """The unit a bare weight is read in: kilograms, or pounds."""
+    return "kg" if units(here.settings() if here.has_record() else {}) == "metric" else "lb"
+
+
 def money(amount: Money) -> str:
     """An amount as the reader writes it."""
     return amount.show(here.desk().locale)

@@ -8,9 +8,8 @@ from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import NoSuchPage
 from labelkit.page import here, last, why
-from labelkit.page.rooms.buckets import _unit as unit_of_season
 from labelkit.page.verbs import booked, by_size, do, once, option, typed, with_unit
-from labelkit.page.view import first, href, page, percent
+from labelkit.page.view import first, href, page, percent, weight_unit
 
 room = Blueprint("bottle", __name__)
 
@@ -57,7 +56,7 @@ def lot(code: str) -> str:
 
 
 def _said() -> dict[str, list[str]]:
-    unit = unit_of_season()
+    unit = weight_unit()
     return {
         "jar": [f"{size}={count}" for size, count in by_size("jar").items()],
         "fill": [f"{size}={with_unit(fill, 'g' if unit == 'kg' else 'oz')}" for size, fill in by_size("fill").items()],
@@ -98,6 +97,6 @@ def _bottle(refused: LabelkitError | None = None) -> str:
     shown = _look() if refused is None else {"run": None, "unable": None}
     return page(
         "bottle.html", **shown, refused=refused, buckets=buckets, sizes=sizes,
-        runs=list(reversed(runs))[:12], unit=unit_of_season(), small="g" if unit_of_season() == "kg" else "oz",
+        runs=list(reversed(runs))[:12], unit=weight_unit(), small="g" if weight_unit() == "kg" else "oz",
         plan=href("/plan"),
     )  # fmt: skip

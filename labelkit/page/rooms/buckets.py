@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tempfile
+from decimal import Decimal
 from pathlib import Path
 
 from flask import Blueprint, request
@@ -13,7 +14,7 @@ from labelkit.errors import LabelkitError
 from labelkit.errors.page import FileNotGiven
 from labelkit.page import here, last, why
 from labelkit.page.verbs import booked, do, once, option, options, typed, with_unit
-from labelkit.page.view import first, href, on, page, second, units
+from labelkit.page.view import first, href, on, page, second, weight_unit
 
 room = Blueprint("buckets", __name__)
 
@@ -76,7 +77,7 @@ def blend() -> str:
 def blended():
     """Book a blend of what was ticked."""
     parts = [
-        f"--part={name}={with_unit(request.form.get(f'part:{name}', ''), _unit())}".rstrip("=")
+        f"--part={name}={with_unit(request.form.get(f'part:{name}', ''), weight_unit())}".rstrip("=")
         for name in request.form.getlist("from")
     ]
     return booked(
@@ -87,13 +88,13 @@ def blended():
 
 def _words() -> tuple[str, ...]:
     return (
-        *option("bucket", typed("bucket")), *_weights(WEIGHTS), *option("container", with_unit(typed("container"), "l" if _unit() == "kg" else "gal")),
+        *option("bucket", typed("bucket")), *_weights(WEIGHTS), *option("container", with_unit(typed("container"), "l" if weight_unit() == "kg" else "gal")),
         *options(("harvested", "plant"), typed), *_yards(), *_moisture(),
     )  # fmt: skip
 
 
 def _weights(names: tuple[str, ...]) -> tuple[str, ...]:
-    return options(names, lambda name: with_unit(typed(name), _unit()))
+    return options(names, lambda name: with_unit(typed(name), weight_unit()))
 
 
 def _yards() -> tuple[str, ...]:
@@ -107,8 +108,6 @@ def _moisture() -> tuple[str, ...]:
         return option("moisture", reading)
     warm = option("temperature", _degrees(typed("temperature")))
     found = do("reckon", "moisture", f"--{scale}={reading}", *warm).document["moisture_percent"]
-    from decimal import Decimal
-
     from labelkit.measures.locales import show_number
 
     return (f"--moisture={show_number(Decimal(found), here.desk().locale, digits=1)}",)
@@ -116,11 +115,7 @@ def _moisture() -> tuple[str, ...]:
 
 def _degrees(text: str) -> str:
     bare = text.strip()
-    return f"{bare} {'C' if _unit() == 'kg' else 'F'}" if re.fullmatch(r"-?[0-9.,]+", bare) else bare
-
-
-def _unit() -> str:
-    return "kg" if units(here.settings() if here.has_record() else {}) == "metric" else "lb"
+    return f"{bare} {'C' if weight_unit() == 'kg' else 'F'}" if re.fullmatch(r"-?[0-9.,]+", bare) else bare
 
 
 def _file_taken():
@@ -158,8 +153,8 @@ def _look() -> dict:
         reckoned = _moisture()
         event = typed_in(
             typed("bucket"), tuple(line for line in request.values.get("yards", "").splitlines() if line.strip()),
-            {**{name: with_unit(typed(name), _unit()) for name in WEIGHTS},
-             "container": with_unit(typed("container"), "l" if _unit() == "kg" else "gal"),
+            {**{name: with_unit(typed(name), weight_unit()) for name in WEIGHTS},
+             "container": with_unit(typed("container"), "l" if weight_unit() == "kg" else "gal"),
              "harvested": typed("harvested"), "plant": typed("plant"),
              "moisture": reckoned[0].partition("=")[2] if reckoned else ""},
             here.desk(),
@@ -196,8 +191,8 @@ def _weigh(refused: LabelkitError | None = None) -> str:
         else {"bucket": None, "water": None, "found": "", "pail": None, "unable": None}
     )
     return page(
-        "weigh.html", **shown, refused=refused, fill=fill, scales=SCALES, unit=_unit(), undo=undo,
-        volume="l" if _unit() == "kg" else "gal", listed=[_row(each) for each in reversed(events)][:40], count=len(weighed),
+        "weigh.html", **shown, refused=refused, fill=fill, scales=SCALES, unit=weight_unit(), undo=undo,
+        volume="l" if weight_unit() == "kg" else "gal", listed=[_row(each) for each in reversed(events)][:40], count=len(weighed),
     )  # fmt: skip
 
 
@@ -217,9 +212,7 @@ def _as_before(before, names: list[str]) -> dict[str, str]:
         from labelkit.measures.locales import show_number
         from labelkit.measures.rounding import HALF_UP, to_step
 
-        per = 1000 if _unit() == "kg" else "3785.411784"
-        from decimal import Decimal
-
+        per = 1000 if weight_unit() == "kg" else "3785.411784"
         again["container"] = show_number(
             to_step(before.container_ml / Decimal(per), Decimal("0.1"), HALF_UP), here.desk().locale
         )
@@ -242,8 +235,10 @@ def _full():
 
 
 def _drain(refused: LabelkitError | None = None) -> str:
-    return page("drain.html", refused=refused, buckets=_full(), scales=SCALES, unit=_unit(), back=href("/weigh"))
+    return page("drain.html", refused=refused, buckets=_full(), scales=SCALES, unit=weight_unit(), back=href("/weigh"))
 
 
 def _blend(refused: LabelkitError | None = None) -> str:
-    return page("blend.html", refused=refused, buckets=_full(), unit=_unit(), chosen=request.values.getlist("from"))
+    return page(
+        "blend.html", refused=refused, buckets=_full(), unit=weight_unit(), chosen=request.values.getlist("from")
+    )
