@@ -91,8 +91,12 @@ class Visit:
         return self.tab
 
     def press(self, name: str) -> None:
-        self.tab.get_by_role("button", name=name, exact=True).click()
-        self.tab.wait_for_load_state()
+        self.follow(self.tab.get_by_role("button", name=name, exact=True))
+
+    def follow(self, link) -> None:
+        """Click what leads to another page, and be there."""
+        with self.tab.expect_navigation():
+            link.click()
 
     def fill(self, **fields: str) -> None:
         for label, text in fields.items():
@@ -144,8 +148,7 @@ def play_season(at: Visit) -> str:
     at.press("Add it")
     at.go("plan")
     assert "proved" in tab.locator(".worth").inner_text()
-    tab.get_by_role("link", name="Bottle B1").click()
-    tab.wait_for_load_state()
+    at.follow(tab.get_by_role("link", name="Bottle B1"))
     assert tab.get_by_role("radio", name=re.compile("B1")).is_checked()
     at.press("Book the run")
     lot = tab.locator(".lotcode").inner_text().split()[-1]
@@ -154,8 +157,7 @@ def play_season(at: Visit) -> str:
     for size in ("one pound", "half pound"):
         at.fill(**{f"wide:{size}": "3 in", f"high:{size}": "3.2 in"})
     at.press("Keep these words")
-    tab.get_by_role("link", name=re.compile(f"{lot} one pound")).first.click()
-    tab.wait_for_load_state()
+    at.follow(tab.get_by_role("link", name=re.compile(f"{lot} one pound")).first)
     tab.get_by_role("radio", name=re.compile("^Meadow")).check()
     tab.locator(".places span").first.click()
     at.press("Book and print")
@@ -167,8 +169,8 @@ def play_season(at: Visit) -> str:
     assert "5 × one pound" in at.said()
     at.go("trace")
     tab.locator("#code").press_sequentially(lot)  # as a scanner that types does
-    tab.keyboard.press("Enter")
-    tab.wait_for_load_state()
+    with tab.expect_navigation():
+        tab.keyboard.press("Enter")
     assert "Made-up Corner Shop" in tab.locator("main").inner_text()
     return lot
 
