@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from labelkit.record.book import Book
     from labelkit.record.work import Work
     from labelkit.sale.events import PriceSet
+    from labelkit.trace.booked import Booked
 
 DEFAULT_RECORD = "season.labelkit"
 
@@ -122,3 +123,19 @@ def record_exists(desk: Desk) -> bool:
     """Whether there is a record to look into (a server is taken to be there)."""
     where = desk.record or DEFAULT_RECORD
     return "://" in where or Path(where).exists()
+
+
+def booked_once(work: Work, kind: str, same: Callable[[Any], bool] = lambda event: True) -> Booked | None:
+    """What an earlier command with this key booked, or nothing where the key is new.
+
+    Raises :class:`~labelkit.errors.record.KeyReused` where the key was spent on something else.
+    """
+    if not work.booked_before:
+        return None
+    found = next((booked for booked in work.booked_before if booked.kind == kind), None)
+    if found is None or not same(found.event):
+        from labelkit.errors.record import KeyReused
+
+        first = work.booked_before[0]
+        raise KeyReused(work.key, first.seq, first.day.isoformat())
+    return found

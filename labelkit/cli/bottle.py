@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
-from labelkit.cli._season import Season, counts, pairs, season_of, season_step
+from labelkit.cli._season import Season, booked_once, counts, pairs, season_of, season_step
 from labelkit.cli._show import both, table
 
 
@@ -40,8 +40,12 @@ def command(
                   --broken "one pound=1" --left "120 g"
     """
     with season_step(desk, key=once) as work:
-        if work.booked_before:
-            return _report(work.booked_before[0].event, work.booked_before[0].seq)
+        typed = dict(counts(jars, "--jar"))
+        before = booked_once(
+            work, "run", lambda run: run.bucket == bucket and {f.size: f.count for f in run.jars} == typed
+        )
+        if before:
+            return _report(before.event, before.seq)
         run = run_of(work, desk, bucket, jars, fills=fills, broken=broken, samples=samples, left=left, lost=lost)
         booked = work.add(run)
         work.commit()

@@ -9,7 +9,7 @@ import click
 from labelkit.cli._files import write_whole
 from labelkit.cli._rim import Answer, Desk, answering
 from labelkit.cli._sale import committed, markets_of, paper_options, paper_size, words_of
-from labelkit.cli._season import counts, pairs, season_of, season_step
+from labelkit.cli._season import booked_once, counts, pairs, season_of, season_step
 from labelkit.cli._show import table
 from labelkit.cli._stall import shelf
 from labelkit.errors.cli import UsageUnclear
@@ -48,8 +48,9 @@ def command(
 
     with season_step(desk, key=once) as work:
         season = season_of(work)
-        if work.booked_before:
-            event = next(b.event for b in work.booked_before if b.kind == "deliver")
+        before = booked_once(work, "deliver")
+        if before:
+            event = before.event
         else:
             name, known = f"customer {customer}", dict(work.settings().get(f"customer {customer}", {}))
             told = _told(known, prices, address)

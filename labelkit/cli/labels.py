@@ -13,18 +13,28 @@ from labelkit.cli._show import table
 @click.command()
 @click.option("--label", "label_file", metavar="LABEL.toml",
               help="What the label says; unless given, the words kept in the record (see label-words).")  # fmt: skip
-@click.option("--market", "markets", metavar="MARKET", multiple=True, help="Where it is sold; otherwise as the file says.")
+@click.option(
+    "--market", "markets", metavar="MARKET", multiple=True, help="Where it is sold; otherwise as the file says."
+)
 @click.option("--lot", metavar="CODE", default="", help="The lot code, if the file has none.")
-@click.option("--size", metavar="SIZE", help="The jar size in the record: its weight, its count, and the print is booked.")
+@click.option(
+    "--size", metavar="SIZE", help="The jar size in the record: its weight, its count, and the print is booked."
+)
 @click.option("--spoiled", type=click.IntRange(0), default=0, help="With --size: labels of this print thrown away.")
-@click.option("--sheet", metavar="SHEET", default="letter-2x5-102x51", show_default=True, help="The label sheet, or a roll.")
+@click.option(
+    "--sheet", metavar="SHEET", default="letter-2x5-102x51", show_default=True, help="The label sheet, or a roll."
+)
 @click.option("--sheet-file", metavar="FILE", help="A sheet of yours, as “labelkit sheet” wrote it.")
 @click.option("--design", metavar="DESIGN", default="press", show_default=True, help="The look.")
-@click.option("--kind", metavar="KIND", default="front", show_default=True, help="Front, back, wrap, lid, seal, nutrition …")
+@click.option(
+    "--kind", metavar="KIND", default="front", show_default=True, help="Front, back, wrap, lid, seal, nutrition …"
+)
 @click.option("--count", type=click.IntRange(1, 100_000), default=None, help="How many labels; otherwise one sheet.")
 @click.option("--start-at", type=int, default=1, show_default=True, help="First free place of a part-used sheet.")
 @click.option("--skip", metavar="PLACES", default="", help="Places already used, like 3,7.")
-@click.option("--dpi", type=click.IntRange(150, 2400), default=600, show_default=True, help="Dots per inch of the printer.")
+@click.option(
+    "--dpi", type=click.IntRange(150, 2400), default=600, show_default=True, help="Dots per inch of the printer."
+)
 @click.option("--nudge-right", metavar="LENGTH", default="0 mm", help="Move all labels right; a minus moves left.")
 @click.option("--nudge-up", metavar="LENGTH", default="0 mm", help="Move all labels up; a minus moves down.")
 @click.option("--scale-across", metavar="FACTOR", default="1", help="Stretch across, as “labelkit ruler” told you.")
@@ -33,7 +43,13 @@ from labelkit.cli._show import table
 @click.option("--number", metavar="DIGITS", help="The EAN or UPC number, if you have one.")
 @click.option("--logo", metavar="FILE", help="Your mark above the maker: PNG, JPEG or SVG.")
 @click.option("--font", metavar="FILE", help="Your own font for the name (a static .ttf).")
-@click.option("--colour", "colours", metavar="WHAT=#RRGGBB", multiple=True, help="Your own colour: name, maker, line, net, info, ground, ornament.")
+@click.option(
+    "--colour",
+    "colours",
+    metavar="WHAT=#RRGGBB",
+    multiple=True,
+    help="Your own colour: name, maker, line, net, info, ground, ornament.",
+)
 @click.option("--cut-lines", is_flag=True, help="Draw the edges, for plain paper.")
 @click.option("--out", metavar="FILE", default="labels.pdf", show_default=True, help="The file to print.")
 @click.option("--picture", metavar="FILE", help="Also a picture of the first page (PNG).")
@@ -105,7 +121,13 @@ def _print(
 
 def _told(printed, out: str, paper, made) -> Answer:
     rows = [
-        (row.item, f"{row.required:.2f}" if row.required is not None else "—", f"{row.placed:.2f}", row.measured, row.clause)
+        (
+            row.item,
+            f"{row.required:.2f}" if row.required is not None else "—",
+            f"{row.placed:.2f}",
+            row.measured,
+            row.clause,
+        )
         for row in printed.rows
     ]
     said = [*printed.notes, *made.asked.notes]
@@ -123,7 +145,10 @@ def _told(printed, out: str, paper, made) -> Answer:
         "heights": list(printed.rows), "moved": list(printed.moved), "notes": said, "findings": list(made.checked.findings),
     }  # fmt: skip
     head = f"{printed.labels} labels on {printed.pages} page{'s' * (printed.pages != 1)} of {paper.name}, in {out}."
-    text = f"{head}\n\n{table(('required', 'mm', 'placed', 'measured on', 'where it is written'), rows, right=[1, 2])}\n\n" + "\n".join(said)
+    text = (
+        f"{head}\n\n{table(('required', 'mm', 'placed', 'measured on', 'where it is written'), rows, right=[1, 2])}\n\n"
+        + "\n".join(said)
+    )
     return Answer(document, text, 0 if printed.ok and not stops else 1)
 
 

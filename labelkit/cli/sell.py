@@ -8,7 +8,7 @@ import click
 
 from labelkit.cli._rim import Answer, Desk, answering
 from labelkit.cli._sale import paid_prices
-from labelkit.cli._season import counts, pairs, season_of, season_step
+from labelkit.cli._season import booked_once, counts, pairs, season_of, season_step
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.sale import LotNotNamed
@@ -16,7 +16,8 @@ from labelkit.errors.sale import LotNotNamed
 if TYPE_CHECKING:
     from labelkit.sale import SaleLine
 
-WAYS = ("sold", "given", "returned", "discarded")
+KINDS = {"sold": "sell", "given": "give", "returned": "return", "discarded": "discard"}
+WAYS = tuple(KINDS)
 
 
 @click.command()
@@ -58,8 +59,10 @@ def command(
     if way in ("returned", "discarded") and not reason:
         raise UsageUnclear(f"Jars that were {way} need a --reason.", "labelkit sell --help")
     with season_step(desk, key=once) as work:
-        if work.booked_before:
-            return _report(work.booked_before[0].event, way)
+        typed = counts(jars, "--jar")
+        before = booked_once(work, KINDS[way], lambda event: [(x.size, x.count) for x in event.lines] == typed)
+        if before:
+            return _report(before.event, way)
         season = season_of(work)
         code = _lot(lot, work, desk)
         agreed = work.settings().get(f"customer {customer}", {}).get("prices", {}) if customer else {}

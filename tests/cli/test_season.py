@@ -96,3 +96,12 @@ def test_the_price_list_shows_margin_and_price_by_weight_in_both_systems(season)
     pound = next(row for row in document["sizes"] if row["size"] == "one pound")
     assert pound["margin"] == "10.65"
     assert pound["per"] == {"lb": "12.00", "oz": "0.75", "kg": "26.46", "100 g": "2.65"}
+
+
+def test_a_key_spent_on_one_step_is_not_taken_for_another(season):
+    first = season("--day", "2026-07-20", "bottle", "--bucket", "B2", "--jar", "one pound=5", "--once", "k", "--json")
+    lot = first.document["lot"]
+    other_count = season("--day", "2026-07-20", "bottle", "--bucket", "B2", "--jar", "one pound=6", "--once", "k")
+    other_kind = season("--day", "2026-07-25", "sell", "--lot", lot, "--jar", "one pound=5", "--once", "k")
+    for ran in (other_count, other_kind):
+        assert ran.code == 3 and "key k was already used" in ran.err

@@ -9,7 +9,7 @@ import click
 from labelkit.cli._files import write_whole
 from labelkit.cli._rim import Answer, Desk, answering
 from labelkit.cli._sale import committed, paid_prices, paper_options, paper_size, words_of
-from labelkit.cli._season import counts, season_of, season_step
+from labelkit.cli._season import booked_once, counts, season_of, season_step
 from labelkit.cli._show import table
 from labelkit.cli._stall import market_days, shelf, the_place
 from labelkit.errors.sale import PlaceMissing
@@ -50,8 +50,8 @@ def command(
               labelkit stall load --place "Mill square market" --jar "one pound=24" --change 80 --book
     """
     with season_step(desk, key=once) as work:
-        if work.booked_before:
-            return _answer(work.booked_before[0].event, {}, True, [], desk.locale)
+        if before := booked_once(work, "load"):
+            return _answer(before.event, {}, True, [], desk.locale)
         event, because = _planned(work, desk, place, jars, lot, crates, holds, change, more)
         if book:
             _may_be_booked(work, event, change, more)
