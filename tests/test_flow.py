@@ -47,6 +47,8 @@ STAGES = ("errors", "measures", "honey", "rules", "lots", "plan", "run", "labels
 LOUD_MODULES = {"os", "sys", "time", "random", "sqlite3", "subprocess", "socket", "tempfile", "shutil", "logging"}
 LOUD_CALLS = {"open", "print", "input"}
 LOUD_METHODS = {"today", "now", "utcnow", "read_text", "write_text", "read_bytes", "write_bytes"}
+# The door to pint keeps an optional package from being loaded with it, which only the import system can do.
+EXCUSED = {"measures/units.py": {"sys"}}
 # The readers of files that ship with the package.
 READERS = {"rules/pack.py", "rules/shelf.py", "labels/fonts.py"}
 
@@ -109,6 +111,8 @@ def test_a_stage_touches_no_file_clock_chance_or_environment(path):
         return
     tree = ast.parse(path.read_text())
     for node, module in imports(tree):
+        if module.split(".")[0] in EXCUSED.get(name_of(path), set()):
+            continue
         assert module.split(".")[0] not in LOUD_MODULES, f"{name_of(path)}:{node.lineno} imports {module}"
     for node in ast.walk(tree):
         if not isinstance(node, ast.Call):

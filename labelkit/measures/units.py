@@ -12,6 +12,8 @@ pint's own full registry.
 from __future__ import annotations
 
 import re
+import sys
+import threading
 from decimal import Decimal
 from functools import lru_cache
 from typing import NamedTuple
@@ -114,9 +116,30 @@ _WHY_WRONG = {
 
 @lru_cache(maxsize=1)
 def _registry():
-    import pint
+    return _pint().UnitRegistry(_DEFINITIONS.splitlines(), non_int_type=Decimal, case_sensitive=False)
 
-    return pint.UnitRegistry(_DEFINITIONS.splitlines(), non_int_type=Decimal, case_sensitive=False)
+
+def _pint():
+    """pint, loaded without numpy: it would bring in all of it, a fifth of every command, for arrays nobody types."""
+    keep_out = _KeepOut("numpy", threading.get_ident())
+    sys.meta_path.insert(0, keep_out)
+    try:
+        import pint
+    finally:
+        sys.meta_path.remove(keep_out)
+    return pint
+
+
+class _KeepOut(NamedTuple):
+    """Makes one optional package unfindable, for one thread only; whoever else wants it meanwhile finds it as ever."""
+
+    package: str
+    thread: int
+
+    def find_spec(self, name: str, path=None, target=None) -> None:
+        """The import system's question; a refusal here is what pint takes for “not installed”."""
+        if name == self.package and threading.get_ident() == self.thread:
+            raise ModuleNotFoundError(f"{name} is not needed here", name=name)
 
 
 def read_quantity(text: str, kind: Kind, locale: str = DEFAULT_LOCALE) -> Decimal:
@@ -171,9 +194,9 @@ def _number(number: str, text: str, locale: str) -> Decimal:
 
 
 def _convert(number: Decimal, unit: str, kind: Kind, text: str) -> Decimal:
+    registry = _registry()
     import pint
 
-    registry = _registry()
     spelt = next((name for pattern, name in _SPELT if pattern.fullmatch(unit)), unit)
     if kind is LENGTH and spelt.lower() in ("pt", "points"):
         spelt = "point"
