@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from labelkit.cli._rim import Desk
 from labelkit.cli._season import season_book, season_step
+from labelkit.errors.cli import UsageUnclear
 
 if TYPE_CHECKING:
     from datetime import date
@@ -75,11 +76,18 @@ def draw(desk: Desk, label: Label, size: str | None, choice: Choice) -> Drawn:
     from labelkit.cli._files import read_bytes, read_text
     from labelkit.labels.composed import compose
     from labelkit.labels.logo import read_logo
+    from labelkit.labels.place.kinds import OF_A_JAR
     from labelkit.labels.printing import print_sheet
     from labelkit.labels.sheets import Printer, chosen, scale, shift
     from labelkit.labels.sheets import sheet as sheet_named
     from labelkit.rules import market
 
+    if choice.kind not in OF_A_JAR:
+        raise UsageUnclear(
+            f"“{choice.kind}” is not a label that a jar's words make; they make {', '.join(OF_A_JAR)}. "
+            "Price cards come from labelkit price --cards.",
+            "labelkit labels --help",
+        )
     label, filled, bottled = of_record(desk, label, size)
     made = compose(
         label, [market(name, desk.day) for name in label.markets], locale=desk.locale, bottled=bottled,

@@ -2,7 +2,7 @@
 
 from labelkit.sale.cost import JarCost
 from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale, SaleLine
-from labelkit.sale.price import PriceRow, honey_cost, ladder_faults, unit_price
+from labelkit.sale.price import PriceRow, ladder_faults, unit_price
 
 __all__ = [
     "Discard",
@@ -13,7 +13,6 @@ __all__ = [
     "Return",
     "Sale",
     "SaleLine",
-    "honey_cost",
     "ladder_faults",
     "unit_price",
 ]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import groupby, pairwise
 
-from labelkit.measures import Mass, Money
+from labelkit.measures import Money
 from labelkit.measures.mass import GRAMS_PER_OUNCE, GRAMS_PER_POUND
 from labelkit.measures.rounding import HALF_UP
 
@@ -80,12 +80,3 @@ def ladder_faults(rows: Iterable[PriceRow]) -> tuple[Step, ...]:
         for big in bigger
         if big.price.amount * small.declared_g > small.price.amount * big.declared_g
     )
-
-
-def honey_cost(per_kg: Money, fill: Mass) -> Money:
-    """What the honey in one jar is worth at a price per kilogram, half up to the minor unit.
-
-    >>> honey_cost(Money.of("9.00", "USD"), Mass.read("1 lb")).amount
-    Decimal('4.08')
-    """
-    return Money.rounded(per_kg.amount * fill.kg, per_kg.currency, HALF_UP)

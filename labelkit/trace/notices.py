@@ -106,12 +106,3 @@ def whom_to_ask(market: str) -> str:
     }
     whom = named.get(country, "your food authority")
     return f"Call {whom} before you publish anything; their word goes before labelkit's (from memory: {CHECK})."
-
-
-def show_products(made: tuple[Product, ...]) -> str:
-    """Products in one line each.
-
-    >>> show_products((Product("L26201AAC", "one pound", "1 lb", "July 20, 2026"),))
-    'Lot L26201AAC, one pound (1 lb), bottled July 20, 2026'
-    """
-    return "\n".join(f"Lot {p.lot}, {p.size} ({p.declares}), bottled {p.bottled}" for p in made)

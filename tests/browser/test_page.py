@@ -17,15 +17,11 @@ import pytest
 from labelkit.measures import Mass
 from labelkit.page.serve import Server
 from labelkit.record import open_book
-from tests.needs import chromium, step_aside
+from tests.needs import step_aside
 from tests.page.conftest import desk_at
 
 pytestmark = pytest.mark.browser
 
-CLOSED = [
-    "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
-]  # fmt: skip
 DESK = {"viewport": {"width": 1280, "height": 900}}
 PHONE = {"viewport": {"width": 360, "height": 740}, "is_mobile": True, "has_touch": True, "device_scale_factor": 2}
 PAGES = (
@@ -44,19 +40,6 @@ PAGES = (
     "start",
     "nowhere",
 )
-
-
-@pytest.fixture(scope="module")
-def browser():
-    path = chromium()
-    try:
-        from playwright.sync_api import sync_playwright
-    except ImportError:
-        step_aside("Chromium")
-    with sync_playwright() as play:
-        started = play.chromium.launch(executable_path=path, args=CLOSED)
-        yield started
-        started.close()
 
 
 @contextmanager

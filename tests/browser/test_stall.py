@@ -14,14 +14,9 @@ from labelkit.sale.day_page import day_page
 from labelkit.sale.events import SaleLine
 from labelkit.sale.settle import Count, Loaded, balance_of, settle
 from labelkit.sale.words import words_for
-from tests.needs import chromium, step_aside
 
 pytestmark = pytest.mark.browser
 
-CLOSED = [
-    "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
-]  # fmt: skip
 PHONE = {"viewport": {"width": 360, "height": 740}, "is_mobile": True, "has_touch": True, "offline": True}
 MARKET = date(2026, 7, 25)
 
@@ -53,19 +48,6 @@ def load(day: date = MARKET, place: str = "Mill square", count: int = 24) -> Loa
     pound = SaleLine("L26195AXR", "one pound", count, Mass(453592), dollars("12.00"))
     half = SaleLine("L26195AXR", "half pound", 36, Mass(226796), dollars("6.25"))
     return Loaded(day, place, (half, pound), dollars("80.00"))
-
-
-@pytest.fixture(scope="module")
-def browser():
-    path = chromium()
-    try:
-        from playwright.sync_api import sync_playwright
-    except ImportError:
-        step_aside("Chromium")
-    with sync_playwright() as play:
-        started = play.chromium.launch(executable_path=path, args=CLOSED)
-        yield started
-        started.close()
 
 
 @pytest.fixture

@@ -4,8 +4,8 @@ from decimal import Decimal
 
 import pytest
 
-from labelkit.measures import Mass, Money
-from labelkit.sale import PriceRow, honey_cost, ladder_faults, unit_price
+from labelkit.measures import Money
+from labelkit.sale import PriceRow, ladder_faults, unit_price
 
 POUND = Decimal("453.59237")
 
@@ -50,7 +50,3 @@ def test_the_margin_is_price_less_cost():
 
 def test_a_jar_that_is_given_away_has_no_margin_in_per_cent():
     assert row("gift", 100, "0.00").margin_percent is None
-
-
-def test_the_honey_in_a_jar_is_worth_its_kilograms():
-    assert honey_cost(Money.of("10.00", "EUR"), Mass.read("500 g")).amount == Decimal("5.00")

@@ -53,11 +53,6 @@ class Sizes:
         lines = (um(least.lines[name]) for name in ("box", "heavy", "medium", "hair", "margin"))
         return cls(*(um(mm, percent) for mm in (*type_, *space)), *lines)
 
-    @property
-    def pitch(self) -> int:
-        """From one nutrient's line to the next one's."""
-        return self.nutrients + self.between_nutrients
-
 
 @dataclass(frozen=True)
 class Laid:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 
 from labelkit.measures.rounding import plain
 from labelkit.rules.figures.nutrition import Panel, Row
@@ -69,6 +68,7 @@ def said(
     ``simplified`` leaves out what counts as none and names it at the foot; ``short`` uses the abbreviations and the short
     footnote of small packages; ``dagger`` keeps the voluntary footnote of single-ingredient sugars.
 
+    >>> from decimal import Decimal
     >>> from datetime import date
     >>> from labelkit.rules import market
     >>> from labelkit.rules.figures.nutrition import panel
@@ -157,12 +157,3 @@ class _Shorter:
         for long, short in self.words.items():
             text = text.replace(long, short)
         return text
-
-
-def grams_text(grams: Decimal) -> str:
-    """Grams for a reader, at most two decimals.
-
-    >>> grams_text(Decimal("82.120"))
-    '82.12 g'
-    """
-    return f"{plain(grams)} g"

@@ -25,6 +25,9 @@ PLACERS = {
     **{kind: partial(place_panel, recipe=recipe) for kind, recipe in RECIPES.items()},
 }
 
+#: The kinds whose words a jar's own label file holds; tags, case labels and price cards say other things.
+OF_A_JAR = ("front", "back", "wrap", "lid", "seal", "nutrition")
+
 
 def place(
     content: LabelContent, outline: Outline, design: Design, *, dpi: int = 600, bleed: tuple[int, int] = (0, 0)

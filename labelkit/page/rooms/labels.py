@@ -190,7 +190,7 @@ def _checked(lot: str, size: str):
 
 def _labels(refused: LabelkitError | None = None) -> str:
     from labelkit.labels.design import designs
-    from labelkit.labels.place.kinds import PLACERS
+    from labelkit.labels.place.kinds import OF_A_JAR
     from labelkit.labels.sheets import sheets
     from labelkit.lots.movement import Account
 
@@ -210,5 +210,5 @@ def _labels(refused: LabelkitError | None = None) -> str:
     return page(
         "labels.html", **{**shown, "used": choice.skip}, refused=refused, jars=jars, lot=lot, size=size, choice=choice,
         ready=ready, designs=list(designs().values()), sheets=list(papers.values()), paper=papers.get(choice.sheet),
-        kinds=sorted(PLACERS), undo=undo, count=typed("count"),
+        kinds=OF_A_JAR, undo=undo, count=typed("count"),
     )  # fmt: skip

@@ -1,0 +1,25 @@
+"""One Chromium for the browser tests, closed off from every network but this machine's own."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.needs import chromium, step_aside
+
+CLOSED = [
+    "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+    "--disable-component-update", "--disable-sync",
+]  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def browser():
+    path = chromium()
+    try:
+        from playwright.sync_api import sync_playwright
+    except ImportError:
+        step_aside("Chromium")
+    with sync_playwright() as play:
+        started = play.chromium.launch(executable_path=path, args=CLOSED)
+        yield started
+        started.close()
