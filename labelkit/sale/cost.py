@@ -34,11 +34,6 @@ class JarCost:
             whole = whole + amount
         return whole
 
-    @property
-    def known_whole(self) -> bool:
-        """Whether nothing is left to ask."""
-        return not self.asked
-
 
 @dataclass(frozen=True, slots=True)
 class Basis:

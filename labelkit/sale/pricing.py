@@ -15,7 +15,7 @@ from itertools import groupby
 
 from labelkit.errors.sale import CostsMissing, MarginImpossible, NothingToCompare
 from labelkit.measures import Mass, Money
-from labelkit.measures.rounding import DOWN, HALF_UP, UP, to_step
+from labelkit.measures.rounding import DOWN, UP, to_step
 from labelkit.sale.cost import Basis, card_fee, jar_cost
 from labelkit.sale.tax import Tax
 
@@ -204,12 +204,3 @@ def unsold_worth(cost: Money, would_bring: Money) -> Money:
     """
     lower = would_bring if would_bring < cost else cost
     return lower if lower.minor > 0 else Money(0, cost.currency)
-
-
-def nearest_cash(amount: Money, step: Decimal) -> Money:
-    """A sum in coins: rounded half up to the smallest step cash is settled in.
-
-    >>> nearest_cash(Money.of("12.63", "CHF"), Decimal("0.05")).amount
-    Decimal('12.65')
-    """
-    return Money.of(to_step(amount.amount, step, HALF_UP), amount.currency)

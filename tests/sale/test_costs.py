@@ -95,7 +95,7 @@ def test_the_empty_template_asks_for_everything_and_guesses_nothing():
     costs = read_season_costs(template_text("sale/season-costs.toml"), "season-costs.toml")
     cost = jar_cost("one pound", POUND, Basis(costs))
     assert cost.whole == Money(0, "USD")
-    assert not cost.known_whole
+    assert cost.asked
     for words in (
         "empty jar",
         "lid",

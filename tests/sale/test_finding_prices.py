@@ -15,7 +15,6 @@ from labelkit.sale.pricing import (
     from_others,
     from_per_kg,
     laddered,
-    nearest_cash,
     per_bucket,
     unsold_worth,
 )
@@ -148,11 +147,3 @@ def test_the_coins_of_a_place_are_those_cldr_knows():
     """CLDR 47 supplementalData, currencyData: CHF cashRounding 5, DKK 50, SEK and HUF cashDigits 0."""
     steps = {code: str(cash_step(code)) for code in ("USD", "CHF", "DKK", "SEK", "HUF", "JPY", "TND")}
     assert steps == {"USD": "0.01", "CHF": "0.05", "DKK": "0.50", "SEK": "1", "HUF": "1", "JPY": "1", "TND": "0.001"}
-
-
-@given(st.integers(0, 10**6), st.sampled_from(["CHF", "DKK", "SEK", "USD", "JPY", "TND"]))
-def test_cash_is_rounded_to_coins_by_half_a_coin_at_most(minor, currency):
-    amount, step = Money(minor, currency), cash_step(currency)
-    rounded = nearest_cash(amount, step)
-    assert rounded.amount % step == 0
-    assert abs(rounded.amount - amount.amount) <= step / 2
