@@ -45,9 +45,17 @@ def _unit(row: PriceRow, market: Market) -> UnitPrice | None:
 
 def notes(every: Sequence[Priced]) -> list[str]:
     """What the reader should know about the list."""
-    return [
+    dearer = [
         f"Note: {step.bigger.size} is dearer by weight than {step.smaller.size}; buyers expect the bigger jar to be the better buy."
         for step in ladder_faults(p.row for p in every)
+    ]
+    costless = [p.row.size for p in every if p.row.cost.minor == 0]
+    if not costless:
+        return dearer
+    return [
+        *dearer,
+        f"Ask: what does a jar of {', '.join(costless)} cost you (jar, lid, label)? It counts as nothing until you say it"
+        " with --cost, so the margin is too high; “labelkit find-prices” reckons it.",
     ]
 
 

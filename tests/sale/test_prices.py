@@ -6,6 +6,7 @@ import pytest
 
 from labelkit.measures import Money
 from labelkit.sale import PriceRow, ladder_faults, unit_price
+from labelkit.sale.price_words import notes, priced
 
 POUND = Decimal("453.59237")
 
@@ -50,3 +51,10 @@ def test_the_margin_is_price_less_cost():
 
 def test_a_jar_that_is_given_away_has_no_margin_in_per_cent():
     assert row("gift", 100, "0.00").margin_percent is None
+
+
+def test_a_jar_whose_cost_nobody_has_said_is_asked_for_and_not_taken_for_free():
+    known, unknown = row("500 g", 500, "9.00", "1.80"), row("250 g", 250, "5.00", "0.00")
+    assert notes(priced([known], ())) == []
+    (asked,) = notes(priced([known, unknown], ()))
+    assert asked.startswith("Ask: what does a jar of 250 g cost you")
