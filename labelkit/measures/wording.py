@@ -66,10 +66,14 @@ class Wording:
 
     def count(self, one: str, many: str, n: int, **facts: Any) -> str:
         """The words for so many, in the language's own plural form."""
+        return _filled(self.plural(one, many, n), {"n": n, **facts})
+
+    def plural(self, one: str, many: str, n: int) -> str:
+        """The language's own plural form for so many, its braces still open."""
         message = self._messages.get(("", one))
         if message and all(message.strings) and len(message.strings) > self._which(n):
-            return _filled(message.strings[self._which(n)], {"n": n, **facts})
-        return _filled(self._bare(one if n == 1 else many), {"n": n, **facts})
+            return message.strings[self._which(n)]
+        return self._bare(one if n == 1 else many)
 
     def _bare(self, text: str) -> str:
         return f"⟦{text}⟧" if self.show_missing and self.lang != "en" else text

@@ -76,5 +76,5 @@ def _read() -> None:
 
 def forget() -> None:
     """Read the settings anew: something was booked."""
-    for name in ("desk", "season", "settings"):
+    for name in ("desk", "season", "settings", "language"):
         g.pop(name, None)

@@ -11,7 +11,8 @@ from flask import request, session
 
 from labelkit import __version__
 from labelkit.errors import LabelkitError
-from labelkit.page import here, safe
+from labelkit.page import here, language, safe
+from labelkit.page.language import later
 from labelkit.shipped import render
 
 if TYPE_CHECKING:
@@ -19,8 +20,9 @@ if TYPE_CHECKING:
 
 # The verbs of the season in their order: address, word.
 STEPS = (
-    ("/", "Season"), ("/weigh", "Buckets"), ("/prices", "Jars"), ("/plan", "Plan"), ("/bottle", "Bottle"),
-    ("/labels", "Labels"), ("/sell", "Sell"), ("/trace", "Trace"), ("/record", "Record"),
+    ("/", later("Season")), ("/weigh", later("Buckets")), ("/prices", later("Jars")), ("/plan", later("Plan")),
+    ("/bottle", later("Bottle")), ("/labels", later("Labels")), ("/sell", later("Sell")), ("/trace", later("Trace")),
+    ("/record", later("Record")),
 )  # fmt: skip
 _UNDER = {
     "/drain": "/weigh",
@@ -42,7 +44,8 @@ def refused_page(refusal: LabelkitError) -> str:
     from labelkit.page.rooms.files import version
 
     return render("page/refused.html", kept=version(), refused=refusal, steps=STEPS, at="", maker="", day="", token="", said="",
-                  sample=False, has_record=False, version=__version__, href=href)  # fmt: skip
+                  sample=False, has_record=False, version=__version__, href=href, here_again="/",
+                  **language.facts(ask_record=False))  # fmt: skip
 
 
 def href(path: str, **query) -> str:
@@ -53,6 +56,16 @@ def href(path: str, **query) -> str:
     """
     kept = {key: value for key, value in query.items() if value not in (None, "")}
     return quote(path, safe="/") + (f"?{urlencode(kept, doseq=True)}" if kept else "")
+
+
+def own_path(path: str, otherwise: str) -> str:
+    """A path of this page as it was given, so that nobody is sent to another site; else the other one.
+
+    >>> own_path("/sell?lot=L1", "/"), own_path("//elsewhere.example", "/"), own_path("/\\\\elsewhere.example", "/")
+    ('/sell?lot=L1', '/', '/')
+    """
+    ours = path.startswith("/") and not path.startswith("//") and "\\" not in path and len(path) < 1500
+    return path if ours else otherwise
 
 
 def _common() -> dict:
@@ -67,9 +80,10 @@ def _common() -> dict:
         "steps": STEPS, "at": _UNDER.get(top, top), "token": safe.token(), "step_key": safe.step_key,
         "said": session.pop("said", ""), "sample": here.trying_a_sample(), "has_record": known,
         "maker": settings.get("maker", {}).get("name", ""), "today": desk.day,
-        "day": show_day(desk.day, desk.locale, form="long"), "locale": desk.locale, "version": __version__, "kept": version(),
+        "day": show_day(desk.day, language.for_days(desk.locale), form="long"), "locale": desk.locale, "version": __version__, "kept": version(),
         "typed": request.values, "href": href, "refused": None, "units": units(settings),
         "first": first, "second": second, "money": money, "percent": percent, "number": number, "on": on,
+        "here_again": own_path(request.full_path.rstrip("?"), "/") if request.method == "GET" else "/", **language.facts(),
     }  # fmt: skip
 
 
@@ -125,4 +139,4 @@ def on(day: date) -> str:
     """A day in the reader's words."""
     from labelkit.measures.locales import show_day
 
-    return show_day(day, here.desk().locale, form="medium")
+    return show_day(day, language.for_days(here.desk().locale), form="medium")

@@ -10,7 +10,7 @@ from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.page import here, last
 from labelkit.page.verbs import booked, do, once, option, typed
-from labelkit.page.view import page
+from labelkit.page.view import own_path, page
 
 room = Blueprint("record", __name__)
 
@@ -34,7 +34,7 @@ def undo():
     event, because = typed("event"), typed("because") or "undone on the page right after it was booked"
     return booked(
         lambda: do("record", "correct", *option("because", because), *once(), "--", event or "0"),
-        _record, lambda _: _back(), lambda answer: f"Taken back: event {answer.document['corrects']} is struck. Both stay in the record.",
+        _record, lambda _: own_path(typed("back"), "/record"), lambda answer: f"Taken back: event {answer.document['corrects']} is struck. Both stay in the record.",
     )  # fmt: skip
 
 
@@ -74,12 +74,6 @@ def seal_paper() -> Response:
 def _copies() -> Path:
     """Copies go beside the record; the browser names no folder."""
     return Path(here.desk().record.removeprefix("sqlite:///")).parent / "copies"
-
-
-def _back() -> str:
-    """Where the form stood, if it is one of our own paths; else the record."""
-    path = typed("back")
-    return path if path.startswith("/") and not path.startswith(("//", "/\\")) and "\\" not in path else "/record"
 
 
 def _record(refused: LabelkitError | None = None, verdict: dict | None = None) -> str:

@@ -7,16 +7,17 @@ from flask import Blueprint, redirect, request, session
 from labelkit.cli.start import MAKER
 from labelkit.errors import LabelkitError
 from labelkit.page import here
+from labelkit.page.language import LANGUAGES, later, say
 from labelkit.page.verbs import booked, do, option, options, typed
-from labelkit.page.view import page
+from labelkit.page.view import own_path, page
 
 room = Blueprint("start", __name__)
 
 MAKER_WORDS = {
-    "name": "Name on the jars", "street": "Street and number", "city": "Town", "region": "State or region",
-    "postcode": "Postcode", "phone": "Telephone for the label", "registration": "Registration or permit number",
+    "name": later("Name on the jars"), "street": later("Street and number"), "city": later("Town"),
+    "region": later("State or region"), "postcode": later("Postcode"), "phone": later("Telephone for the label"),
+    "registration": later("Registration or permit number"),
 }  # fmt: skip
-LANGUAGES = {"en": "English", "es": "Español", "fr": "Français", "de": "Deutsch", "pl": "Polski", "uk": "Українська"}
 NUMBERS = {"en_US": "1,234.5", "de_DE": "1.234,5", "fr_FR": "1 234,5", "de_CH": "1’234.5"}
 CURRENCIES = ("USD", "CAD", "EUR", "GBP", "AUD", "NZD", "CHF", "PLN", "SEK", "DKK", "NOK", "CZK", "HUF", "RON", "UAH")
 
@@ -36,9 +37,23 @@ def begin():
         *options(("currency", "units", "language", "numbers", *MAKER), typed),
     )
     return booked(
-        lambda: do("start", *words), _form, lambda _: "/" if here.season().prices else "/prices",
-        lambda answer: f"{answer.document.get('maker', {}).get('name', 'Your season')}: the record is kept in {here.desk().record}.",
+        lambda: _begun(words), _form, lambda _: "/" if here.season().prices else "/prices",
+        lambda answer: say("{name}: the record is kept in {where}.", name=answer.document.get("maker", {}).get("name") or say("Your season"), where=here.desk().record),
     )  # fmt: skip
+
+
+def _begun(words: tuple[str, ...]):
+    answer = do("start", *words)
+    session.pop("language", None)  # what the season says goes before what was switched to
+    return answer
+
+
+@room.post("/language")
+def language():
+    """Read the page in another language from here on."""
+    if typed("language") in LANGUAGES:
+        session["language"] = typed("language")
+    return redirect(own_path(typed("back"), "/"), 303)
 
 
 @room.post("/sample")
@@ -46,7 +61,7 @@ def sample():
     """Try an invented season."""
     here.station().samples.throw_away(session.get("sample"))
     session["sample"] = here.station().samples.make()
-    session["said"] = (
+    session["said"] = say(
         "This is an invented season to try everything on. Nothing you do here touches a record of your own."
     )
     return redirect("/", 303)
@@ -56,7 +71,7 @@ def sample():
 def throw_away():
     """Done with trying."""
     here.station().samples.throw_away(session.pop("sample", None))
-    session["said"] = "The sample season is thrown away."
+    session["said"] = say("The sample season is thrown away.")
     return redirect("/", 303)
 
 

@@ -1,0 +1,87 @@
+"""The language of the page: which one this request is answered in, and its words.
+
+Templates say ``_("Weigh in")``, and ``ngettext("{n} bucket", "{n} buckets", n)``; the rooms say :func:`say` and
+:func:`say_count`. English is the key, the words stand in a gettext catalogue for each language. Which one: the one
+switched to on the page, else the season's own, else the browser's. What the commands answer stays English and is marked
+so for whoever has it read aloud.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from html import escape
+from typing import Any
+
+from flask import g, request, session
+
+from labelkit.measures.wording import Wording, language_of
+from labelkit.page import here
+from labelkit.shipped import template_text
+
+LANGUAGES = {"en": "English", "de": "Deutsch", "es": "Español", "fr": "Français", "pl": "Polski", "uk": "Українська"}
+CATALOGUE = "languages/{}/LC_MESSAGES/page.po"
+
+
+class Marked(str):
+    """Text that is markup already, as Jinja2 knows it."""
+
+    def __html__(self) -> str:
+        return str(self)
+
+
+def later(text: str) -> str:
+    """The same text; says that a page will say it through ``_``, so that the catalogues are asked for it."""
+    return text
+
+
+@lru_cache(maxsize=8)
+def words_in(lang: str) -> Wording:
+    """The page's words of one language.
+
+    >>> words_in("en")("Weigh in")
+    'Weigh in'
+    """
+    return Wording(None) if lang == "en" else Wording.read(template_text(CATALOGUE.format(lang)), lang)
+
+
+def chosen(*, ask_record: bool = True) -> str:
+    """The language of this request; without asking the record where that may be what failed."""
+    if "language" not in g:
+        asked = session.get("language") or (_of_the_season() if ask_record else "")
+        g.language = asked if asked in LANGUAGES else (request.accept_languages.best_match(LANGUAGES) or "en")
+    return g.language
+
+
+def _of_the_season() -> str:
+    return here.settings().get("language", "") if here.has_record() else ""
+
+
+def say(text: str, /, **facts: Any) -> str:
+    """Words in the language of this request; a fact that is markup makes the whole of them markup."""
+    return _filled(words_in(chosen())(text), facts)
+
+
+def say_count(one: str, many: str, n: int, /, **facts: Any) -> str:
+    """The words for so many; ``{n}`` is the number."""
+    return _filled(words_in(chosen()).plural(one, many, n), {"n": n, **facts})
+
+
+def _filled(text: str, facts: dict[str, Any]) -> str:
+    if not any(hasattr(fact, "__html__") for fact in facts.values()):
+        return text.format(**facts) if facts else text
+    safe = {name: fact.__html__() if hasattr(fact, "__html__") else escape(str(fact)) for name, fact in facts.items()}
+    return Marked(escape(text).format(**safe))
+
+
+def for_days(locale: str) -> str:
+    """The locale to write days in: the reader's own where it speaks the page's language, else the page's."""
+    return locale if language_of(locale) == chosen() else chosen()
+
+
+def facts(*, ask_record: bool = True) -> dict[str, Any]:
+    """What every template may say words with; ``english`` marks an element whose words stay English."""
+    lang = chosen(ask_record=ask_record)
+    return {
+        "_": say, "ngettext": say_count, "lang": lang, "languages": LANGUAGES, "unchecked": not words_in(lang).checked,
+        "english": Marked("" if lang == "en" else ' lang="en"'),
+    }  # fmt: skip
