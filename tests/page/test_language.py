@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+
 def test_english_is_said_to_be_english(hand):
     assert '<html lang="en">' in hand.get("/start").text
 
