@@ -171,6 +171,13 @@ def test_a_country_reads_its_own_language_and_english():
     assert {law.language for law in market("ca", DAY).wordings()} == {"en", "fr"}
 
 
+def test_a_word_two_languages_share_is_innocent_where_one_of_them_finds_it_so():
+    """The caution to ask one's doctor is no promise of healing; invented sentences."""
+    germany = market("eu-de", DAY)
+    assert not stops("Diabetiker fragen ihren Arzt.", germany)
+    assert stops("Hilft Diabetikern, gut für Diabetiker.", germany) == {"eu.claim.disease"}
+
+
 @pytest.mark.parametrize("path", sorted(LEXICON.glob("*.toml")), ids=lambda path: path.stem)
 def test_every_list_of_every_vocabulary_can_be_compiled(path):
     lists = lexicon(path.stem)

@@ -9,8 +9,8 @@ cold" nothing is denied.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 from labelkit.errors.rules import NoLawHeld, PackNameUnknown, PackValueWrong
@@ -46,10 +46,14 @@ class Hit:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What a text says: the hits of the law, and which elements of a label stand in it (see ``stands_…`` lists)."""
+    """What a text says: the hits of the law, and which elements of a label stand in it (see ``stands_…`` lists).
+
+    ``innocent`` holds, by rule, the places where a phrase stands that makes the words of that rule innocent.
+    """
 
     hits: tuple[Hit, ...]
     elements: frozenset[str]
+    innocent: Mapping[str, Places] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +97,12 @@ class Reader:
             for groups in self.groups
             for begin, end in _longest(_said(groups, found, denied, text))
         ]
-        return Reading(tuple(hits), frozenset(name for group, name in self.elements.items() if group in found))
+        innocent = {
+            groups.law.rule: found[groups.shields] for groups in self.groups if groups.law.shielded_by and groups.shields in found
+        }  # fmt: skip
+        return Reading(
+            tuple(hits), frozenset(name for group, name in self.elements.items() if group in found), innocent
+        )
 
     def _denied(self, text: Text, found: dict[int, Places]) -> set[int]:
         """The words at which something denied begins."""
@@ -185,9 +194,20 @@ def _lists(market: Market, language: str) -> Lists:
 
 
 def read(text: Text, market: Market) -> Reading:
-    """Everything in a text that a market's law has something to say about."""
+    """Everything in a text that a market's law has something to say about.
+
+    A word that several languages share ("Diabetiker") is innocent in all of them where one of them finds it so.
+    """
     readings = [reader.read(text) for reader in readers(market)]
+    innocent: dict[str, Places] = {}
+    for reading in readings:
+        for rule, places in reading.innocent.items():
+            innocent.setdefault(rule, []).extend(places)
     return Reading(
-        tuple(hit for reading in readings for hit in reading.hits),
+        tuple(
+            hit for reading in readings for hit in reading.hits
+            if _without([(hit.begin, hit.end)], innocent.get(hit.law.rule, []))
+        ),
         frozenset().union(*(reading.elements for reading in readings)),
-    )
+        innocent,
+    )  # fmt: skip
