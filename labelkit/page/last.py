@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from typing import Any
 
 # What one form books as one event; settings and corrections are changed by booking what is right.
-UNDOABLE = frozenset({"weigh", "drain", "blend", "run", "print", "price", "sell", "give", "return", "discard", "load"})
+UNDOABLE = frozenset(
+    {"weigh", "drain", "blend", "run", "print", "price", "sell", "give", "return", "discard", "load", "unload"}
+)
 _SEARCHED = 400
 _SETTINGS = {
     "label": "the labels say", "situation": "how you work", "maker": "the name on the jars", "market": "sold in",

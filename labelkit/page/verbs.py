@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
+import tempfile
 from collections.abc import Callable, Iterable
+from datetime import date
+from pathlib import Path
 
 import click
-from flask import redirect, request, session
+from flask import Response, redirect, request, session
 
 from labelkit.cli._rim import Answer, answer_to
 from labelkit.errors import LabelkitError
@@ -18,10 +21,10 @@ from labelkit.page import here
 _BARE = re.compile(r"[0-9][0-9.,' \u00a0\u202f]*([0-9]+/[0-9]+)?")
 
 
-def do(*arguments: str) -> Answer:
-    """Run one command of labelkit on this request's desk. Raises what the command refuses."""
+def do(*arguments: str, day: date | None = None) -> Answer:
+    """Run one command of labelkit on this request's desk, or as on another day. Raises what the command refuses."""
     desk = here.desk()
-    line = ["--record", desk.record, "--day", desk.day.isoformat(), "--locale", desk.locale, *arguments]
+    line = ["--record", desk.record, "--day", (day or desk.day).isoformat(), "--locale", desk.locale, *arguments]
     try:
         return answer_to(line, clock=desk.now, who=desk.who)
     except click.ClickException as unclear:
@@ -67,6 +70,33 @@ def with_unit(text: str, unit: str) -> str:
 def typed(name: str) -> str:
     """What stands in a field of the form or of the address."""
     return request.values.get(name, "").strip()
+
+
+def with_file(content: bytes, name: str, step: Callable[[str], Answer]) -> Answer:
+    """Run a command on what was uploaded; the file bears our own name, and a refusal calls it “Your file”."""
+    with tempfile.TemporaryDirectory(prefix="labelkit-") as folder:
+        kept = Path(folder) / name
+        kept.write_bytes(content)
+        try:
+            return step(str(kept))
+        except LabelkitError as refusal:
+            for word in ("what", "why", "do"):
+                setattr(refusal, word, getattr(refusal, word).replace(str(kept), "Your file"))
+            raise
+
+
+def made(option_name: str, name: str, *arguments: str, day: date | None = None) -> bytes:
+    """What a command writes into the file an option names."""
+    with tempfile.TemporaryDirectory(prefix="labelkit-") as folder:
+        file = Path(folder) / name
+        do(*arguments, f"--{option_name}={file}", day=day)
+        return file.read_bytes()
+
+
+def paper(content: bytes, name: str, kind: str = "application/pdf") -> Response:
+    """A paper to look at in the browser; anything else to keep."""
+    way = "inline" if kind == "application/pdf" else "attachment"
+    return Response(content, mimetype=kind, headers={"Content-Disposition": f'{way}; filename="{name}"'})
 
 
 def by_size(field: str) -> dict[str, str]:

@@ -31,6 +31,8 @@ _UNDER = {
     "/start": "",
     "/lot": "/bottle",
     "/stall": "/sell",
+    "/filling": "/bottle",
+    "/recall": "/trace",
 }
 
 

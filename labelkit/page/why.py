@@ -145,3 +145,37 @@ def of_price(size: str, units: Sequence) -> Why:
     """The unit price each market asks for beside the price."""
     rows = tuple((f"price by the weight declared, {code}", unit.text()) for code, unit in units)
     return Why(f"the unit price of {size}", rows, (), law_words(law for _, unit in units for law in unit.laws))
+
+
+def of_cash(day, balance, money: Callable) -> Why:
+    """The money of a market day: what should be there by the price cards, what is, and the difference."""
+    rows = [
+        (f"{line.count} × {line.size} of {line.lot}, {money(line.price)} each", money(line.count * line.price))
+        for line in day.lines
+        if line.price
+    ]
+    rows += [("let off on prices", f"− {money(balance.rebates)}")] if balance.rebates.minor else []
+    rows += [("rounding of cash", money(balance.rounding))] if balance.rounding.minor else []
+    rows.append(("should have come in", money(balance.expected)))
+    if balance.found is None:
+        return Why("the money of the day", tuple(rows), ("The cash was not counted, so nothing says whether it fits.",))
+    rows.append(("cash in the box", money(day.cash_counted)))
+    rows += [("less the change it began with", f"− {money(day.change)}")] if day.change else []
+    rows += [("paid by card", f"+ {money(day.cards)}")] if day.cards else []
+    rows += [("came in", money(balance.found)), ("difference", money(balance.difference))]
+    return Why("the money of the day", tuple(rows))
+
+
+def of_market_day(entries: Iterable, whole, money: Callable) -> Why:
+    """What a market day left: money in, less the stall, less what every jar that is gone cost to make."""
+    rows = []
+    for each in entries:
+        if each.count:
+            words = f"{each.count} × {each.size}, {each.what}"
+            rows.append(
+                (words, f"{money(each.money)} − {money(each.cost)}" if each.money.minor else f"− {money(each.cost)}")
+            )
+        else:
+            rows.append((each.what, money(each.money)))
+    notes = ("Money less what the jars cost to make, as the price list says; your hours and the drive are not in it.",)
+    return Why("what the day left", (*rows, ("left", money(whole.left))), notes)

@@ -19,10 +19,11 @@ def every_room() -> Iterator[Blueprint]:
         record,
         season,
         sell,
+        stall,
         start,
         trace,
         words,
     )
 
-    for module in (files, start, season, buckets, jars, plan, bottle, words, labels, sell, trace, record):
+    for module in (files, start, season, buckets, jars, plan, bottle, words, labels, sell, stall, trace, record):
         yield module.room

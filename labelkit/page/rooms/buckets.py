@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import re
-import tempfile
 from decimal import Decimal
-from pathlib import Path
 
 from flask import Blueprint, request
 
@@ -13,7 +11,7 @@ from labelkit.cli._season import season_book, season_step
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import FileNotGiven
 from labelkit.page import here, last, why
-from labelkit.page.verbs import booked, do, once, option, options, typed, with_unit
+from labelkit.page.verbs import booked, do, once, option, options, typed, with_file, with_unit
 from labelkit.page.view import first, href, on, page, second, weight_unit
 
 room = Blueprint("buckets", __name__)
@@ -123,16 +121,8 @@ def _file_taken():
     text = upload.read() if upload else b""
     if not text:
         raise FileNotGiven()
-    toml = upload.filename.lower().endswith(".toml")
-    with tempfile.TemporaryDirectory(prefix="labelkit-") as folder:
-        kept = Path(folder) / ("season.toml" if toml else "buckets.csv")
-        kept.write_bytes(text)
-        try:
-            return do("weigh", f"--from={kept}", *once())
-        except LabelkitError as refusal:
-            for word in ("what", "why", "do"):
-                setattr(refusal, word, getattr(refusal, word).replace(str(kept), "Your file"))
-            raise
+    name = "season.toml" if upload.filename.lower().endswith(".toml") else "buckets.csv"
+    return with_file(text, name, lambda file: do("weigh", f"--from={file}", *once()))
 
 
 def _told(bucket: dict) -> str:

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import tempfile
-from pathlib import Path
-
 from flask import Blueprint, Response, request
 
 from labelkit.cli._sale import markets_of, price_rows
 from labelkit.errors import LabelkitError
 from labelkit.page import here, why
-from labelkit.page.verbs import booked, do, once, option, options, typed
+from labelkit.page.verbs import booked, do, made, once, option, options, paper, typed
 from labelkit.page.view import first, page
 
 room = Blueprint("jars", __name__)
@@ -34,22 +31,17 @@ def set_price():
     )  # fmt: skip
 
 
-@room.get("/prices/<paper>.pdf")
-def papers(paper: str) -> Response:
+@room.get("/prices/<which>.pdf")
+def papers(which: str) -> Response:
     """The price list to hang up, or the cards to cut out."""
     from labelkit.errors.page import NoSuchPage
 
-    kind = {"list": "pdf", "cards": "cards"}.get(paper)
+    kind = {"list": "pdf", "cards": "cards"}.get(which)
     if kind is None:
-        raise NoSuchPage(f"/prices/{paper[:60]}.pdf")
-    with tempfile.TemporaryDirectory(prefix="labelkit-") as folder:
-        made = Path(folder) / PAPERS[kind]
-        do("price", f"--{kind}={made}", *option("product", request.args.get("product")),
-           *option("language", here.settings().get("language")))  # fmt: skip
-        content = made.read_bytes()
-    return Response(
-        content, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{PAPERS[kind]}"'}
-    )
+        raise NoSuchPage(f"/prices/{which[:60]}.pdf")
+    content = made(kind, PAPERS[kind], "price", *option("product", request.args.get("product")),
+                   *option("language", here.settings().get("language")))  # fmt: skip
+    return paper(content, PAPERS[kind])
 
 
 def _prices(refused: LabelkitError | None = None) -> str:
