@@ -15,6 +15,7 @@ from labelkit.errors import LabelkitError
 from labelkit.errors.record import KeyReused
 from labelkit.page import here, last
 from labelkit.page.found import in_order, spots, told
+from labelkit.page.language import say, say_count
 from labelkit.page.verbs import once_key, typed
 from labelkit.page.view import href, page
 
@@ -73,9 +74,11 @@ def printed():
     except LabelkitError as refusal:
         return _labels(refusal), 422
     here.forget()
-    session["said"] = (
-        f"{drawn.printed.labels} labels for lot {drawn.label.lot} are booked. Print the file at 100 %, never “fit to page”."
-    )
+    booked = say_count(
+        "{n} label for lot {lot} is booked.", "{n} labels for lot {lot} are booked.",
+        drawn.printed.labels, lot=drawn.label.lot,
+    )  # fmt: skip
+    session["said"] = f"{booked} {say('Print the file at 100 %, never “fit to page”.')}"
     return redirect(href("/labels/done", **_query()), 303)
 
 

@@ -9,6 +9,7 @@ from flask import Blueprint, Response, redirect
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.page import here, last
+from labelkit.page.language import say, say_count
 from labelkit.page.verbs import booked, do, once, option, typed
 from labelkit.page.view import own_path, page
 
@@ -34,7 +35,8 @@ def undo():
     event, because = typed("event"), typed("because") or "undone on the page right after it was booked"
     return booked(
         lambda: do("record", "correct", *option("because", because), *once(), "--", event or "0"),
-        _record, lambda _: own_path(typed("back"), "/record"), lambda answer: f"Taken back: event {answer.document['corrects']} is struck. Both stay in the record.",
+        _record, lambda _: own_path(typed("back"), "/record"),
+        lambda answer: say("Taken back: event {n} is struck. Both stay in the record.", n=answer.document["corrects"]),
     )  # fmt: skip
 
 
@@ -55,7 +57,8 @@ def copy():
     folder.mkdir(exist_ok=True)
     return booked(
         lambda: do("record", "copy", f"--to={folder}", "--keep=20"), _record, lambda _: "/record",
-        lambda answer: f"{answer.document['copy']}: {answer.document['events']} events, written and verified.",
+        lambda answer: say_count("{copy}: {n} event, written and verified.", "{copy}: {n} events, written and verified.",
+                                 answer.document["events"], copy=answer.document["copy"]),
     )  # fmt: skip
 
 

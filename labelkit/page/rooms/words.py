@@ -6,6 +6,7 @@ from flask import Blueprint, request
 
 from labelkit.errors import LabelkitError
 from labelkit.page import here
+from labelkit.page.language import say
 from labelkit.page.verbs import booked, do, once, typed
 from labelkit.page.view import page
 
@@ -50,7 +51,7 @@ def say():
         lambda: do("label-words", *arguments, *once()),
         _words,
         lambda _: "/labels",
-        lambda _: "Your label says so from now on.",
+        lambda _: say("Your label says so from now on."),
     )
 
 

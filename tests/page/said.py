@@ -1,0 +1,61 @@
+"""Every word the page says, gathered from its templates and rooms; what is said through a variable is listed here."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import labelkit
+from labelkit.shipped import folder
+
+ROOMS = Path(labelkit.__file__).parent / "page"
+IN_PYTHON = {"say": 1, "later": 1, "say_count": 2}
+
+
+def by_variable() -> set[str]:
+    """Words that stand in a table of their own and are said through ``_(word)``."""
+    from labelkit.cli._wishes import GOALS
+    from labelkit.labels.place.kinds import OF_A_JAR
+    from labelkit.labels.sheets import sheets
+    from labelkit.page import last
+    from labelkit.page.rooms import buckets, season, sell, words
+    from labelkit.rules.glossary import glossary
+    from labelkit.trace.terms import HOW
+
+    facts = [glossary().facts[name] for name in words.FACTS]
+    return {
+        *buckets.SCALES.values(), *sell.WAYS.values(), *sell.CHANNELS, *HOW.values(), *last._SETTINGS.values(), *OF_A_JAR,
+        *(GOALS[name] for name in ("money", "least-left", "first")), *(fact.asks for fact in facts),
+        *(word for fact in facts for word in fact.words), *(word for _, word, _ in season._DOORS.values() if word),
+        *(sheet.shape for sheet in sheets().values()), *(sheet.page for sheet in sheets().values()),
+    }  # fmt: skip
+
+
+def in_templates() -> dict[str, str]:
+    """English words of the templates, each with its plural or nothing, as Jinja2's own extraction finds them."""
+    from jinja2.ext import babel_extract
+
+    found: dict[str, str] = {}
+    for path in sorted((folder("templates") / "page").glob("*.html")):
+        with path.open("rb") as file:
+            for _, function, message, _ in babel_extract(file, ("_", "ngettext"), (), {"trimmed": "true"}):
+                strings = [message] if isinstance(message, str) else [text for text in message if text]
+                found[strings[0]] = strings[1] if function == "ngettext" else found.get(strings[0], "")
+    return found
+
+
+def in_rooms() -> dict[str, str]:
+    """English words of the page's Python, each with its plural or nothing."""
+    found: dict[str, str] = {}
+    for path in sorted(ROOMS.rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            count = IN_PYTHON.get(getattr(getattr(node, "func", None), "id", "")) if isinstance(node, ast.Call) else None
+            texts = [each.value for each in node.args[:count] if isinstance(each, ast.Constant)] if count else []
+            if texts:
+                found[texts[0]] = texts[1] if len(texts) > 1 else found.get(texts[0], "")
+    return found
+
+
+def everything_said() -> dict[str, str]:
+    """All of it: English words, with their plural or nothing."""
+    return {**dict.fromkeys(by_variable(), ""), **in_rooms(), **in_templates()}
