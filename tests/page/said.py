@@ -39,6 +39,8 @@ def in_templates() -> dict[str, str]:
     for path in sorted((folder("templates") / "page").glob("*.html")):
         with path.open("rb") as file:
             for _, function, message, _ in babel_extract(file, ("_", "ngettext"), (), {"trimmed": "true"}):
+                if message is None:  # said through a variable
+                    continue
                 strings = [message] if isinstance(message, str) else [text for text in message if text]
                 found[strings[0]] = strings[1] if function == "ngettext" else found.get(strings[0], "")
     return found

@@ -25,7 +25,7 @@ def words() -> str:
 
 
 @room.post("/words")
-def say():
+def keep():
     """Keep what the labels say."""
     lines = [line for line in request.form.get("lines", "").splitlines() if line.strip()]
     arguments = [
