@@ -54,6 +54,7 @@ def command(
               labelkit sell --lot L26201AXN --jar "half pound=5" --to "honey box" --taken 30
               labelkit sell --lot L26201AXN --jar "half pound=1" --as given --to "own use"
     """
+    from labelkit.lots.movement import Account
     from labelkit.measures import Money
 
     if way in ("returned", "discarded") and not reason:
@@ -68,12 +69,14 @@ def command(
         agreed = work.settings().get(f"customer {customer}", {}).get("prices", {}) if customer else {}
         said = {**agreed, **dict(pairs(prices, "--price", "one pound=11.50"))}
         own = {size: Money.read(str(text), season.currency, desk.locale) for size, text in said.items()}
+        held = way == "discarded" and _all_on_hold(work, code, typed)
+        shelf = Account.SOLD if way == "returned" else Account.HELD if held else Account.JARS
         lines = tuple(
-            _line(work, season, code, size, count, own, priced=way in ("sold", "returned"), back=way == "returned")
-            for size, count in counts(jars, "--jar")
+            _line(work, season, code, size, count, own, shelf, priced=way in ("sold", "returned"))
+            for size, count in typed
         )
         found = Money.read(taken, season.currency, desk.locale) if taken else None
-        event = _event(way, desk, lines, to, customer, place, reason, found)
+        event = _event(way, desk, lines, to, customer, place, reason, found, held)
         work.add(event)
         work.commit()
     return _report(event, way)
@@ -88,19 +91,25 @@ def _lot(typed: str | None, work, desk: Desk) -> str:
     return read_lot_code(typed, near=work.lot_codes_taken()).code
 
 
-def _line(work, season, lot: str, size: str, count: int, own: dict, *, priced: bool, back: bool) -> SaleLine:
+def _all_on_hold(work, lot: str, typed: list[tuple[str, int]]) -> bool:
+    """Whether the shelf of what is on hold has all these jars; then they are destroyed from there."""
     from labelkit.lots.movement import Account
+
+    there = {s.size: s.count for s in work.stock(Account.HELD, lots=[lot])}
+    return all(there.get(size, 0) >= count for size, count in typed)
+
+
+def _line(work, season, lot: str, size: str, count: int, own: dict, shelf, *, priced: bool) -> SaleLine:
     from labelkit.measures import Mass
     from labelkit.sale import SaleLine
 
-    where = (Account.SOLD,) if back else (Account.JARS,)
-    found = next((s for s in work.stock(*where) if (s.lot, s.size) == (lot, size) and s.count), None)
+    found = next((s for s in work.stock(shelf, lots=[lot]) if s.size == size and s.count), None)
     fill = Mass(found.mass.mg // found.count) if found else season.fill(size, work.at.date())
     price = own.get(size) or (paid_prices(season, work.settings())[season.size(size).size] if priced else None)
     return SaleLine(lot, size, count, fill, price)
 
 
-def _event(way: str, desk: Desk, lines, to: str, customer, place, reason, taken):
+def _event(way: str, desk: Desk, lines, to: str, customer, place, reason, taken, held: bool):
     from labelkit.sale import Discard, Give, Return, Sale
 
     if way == "sold":
@@ -109,7 +118,7 @@ def _event(way: str, desk: Desk, lines, to: str, customer, place, reason, taken)
         return Give(desk.day, lines, to, customer)
     if way == "returned":
         return Return(desk.day, lines, reason, customer)
-    return Discard(desk.day, lines, reason)
+    return Discard(desk.day, lines, reason, held)
 
 
 def _report(event, way: str) -> Answer:

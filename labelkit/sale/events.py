@@ -90,13 +90,15 @@ class Return:
 
 @dataclass(frozen=True, slots=True)
 class Discard:
-    """Jars destroyed on purpose."""
+    """Jars destroyed on purpose: out of stock, or ``held`` ones from the shelf of what is on hold."""
 
     kind: ClassVar[str] = "discard"
     day: date
     lines: tuple[SaleLine, ...]
     reason: str
+    held: bool = False
 
     def movements(self) -> tuple[Movement, ...]:
-        """Out of stock, gone."""
-        return tuple(m for line in self.lines for m in line.moved(Account.JARS, Account.DISCARDED))
+        """Off their shelf, gone."""
+        shelf = Account.HELD if self.held else Account.JARS
+        return tuple(m for line in self.lines for m in line.moved(shelf, Account.DISCARDED))

@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from labelkit.errors.record import LotHeld
+from labelkit.errors.record import JarsTooFew, LotHeld
 from labelkit.labels.printed import Printed
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
@@ -202,3 +202,21 @@ def test_the_paper_of_a_trace_holds_every_lot_and_buyer(season):
 def test_sale_lines_keep_their_price_out_of_a_hold(season):
     trace = traced(season, LOT)
     assert all(isinstance(each, SaleLine) and each.price is None for each in hold_for(LATER, "x", trace, (LOT,)).jars)
+
+
+def test_what_is_on_hold_can_be_destroyed_without_releasing_it(season):
+    begin(season)
+    with season.work(who="Ada", at=AT + timedelta(hours=3)) as work:
+        work.add(Discard(LATER, (line(12),), "destroyed for the recall", held=True))
+        work.commit()
+    assert not [s for s in season.stock() if s.lot == LOT]
+    with season.reading() as state:
+        assert LOT in state.holds()
+    assert verify(season).clean
+
+
+def test_no_more_is_destroyed_than_is_on_hold(season):
+    begin(season)
+    with pytest.raises(JarsTooFew), season.work(who="Ada", at=AT + timedelta(hours=3)) as work:
+        work.add(Discard(LATER, (line(13),), "destroyed for the recall", held=True))
+        work.commit()
