@@ -7,6 +7,7 @@ on the left, small print and symbols in a column on the right. Each gives every 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import lru_cache
 
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
@@ -48,10 +49,14 @@ def _stacked(bare: Board, plan: Plan, net_first: bool) -> Iterator[Try]:
     whole = Box(inset, inset, outline.wide - inset, outline.high - inset)
     align = bare.align
     said = _small_print(plan, design, joined=align == "centre")
+    settings = nets(plan.content, design.type["net"], bare.small * 8 // 100)
+
+    @lru_cache(maxsize=64)
+    def foot(size: int, bottom: int):
+        return _foot(bare, plan, said, size, whole, bottom)
 
     def at(size: int) -> Try | None:
-        settings = nets(plan.content, design.type["net"], bare.small * 8 // 100)
-        return next(filter(None, (_stack(bare, plan, whole, said, size, net, net_first) for net in settings)), None)
+        return next(filter(None, (_stack(bare, plan, whole, said, foot, size, net, net_first) for net in settings)), None)
 
     yield from _comfortable(at, sizes_for(said, max(2300, bare.small // 30)))
 
@@ -65,7 +70,7 @@ def _comfortable(at: Callable[[int], Try | None], sizes: list[int]) -> Iterator[
 
 
 def _stack(
-    bare: Board, plan: Plan, whole: Box, said: list[Paragraph], size: int, net: Net, net_first: bool
+    bare: Board, plan: Plan, whole: Box, said: list[Paragraph], standing: Callable, size: int, net: Net, net_first: bool
 ) -> Try | None:
     clear = clear_space(plan.content, net)
     if net_first:
@@ -74,14 +79,14 @@ def _stack(
         if net_marks is None:
             return None
         net_top = net_bottom + net.high
-        foot = _foot(bare, plan, said, size, whole, net_top + clear)
+        foot = standing(size, net_top + clear)
         if foot is None:
             return None
         top = foot[1] + max(BLOCK_GAP, CLEAR)
         if not (said or plan.codes):
             top = net_top + clear
     else:
-        foot = _foot(bare, plan, said, size, whole, whole.bottom)
+        foot = standing(size, whole.bottom)
         if foot is None:
             return None
         net_bottom = foot[1] + clear if (said or plan.codes) else _lowest(bare, net, whole)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from math import isqrt
 
@@ -26,11 +27,12 @@ BLOCK_GAP = 1500
 
 @dataclass(frozen=True)
 class Plan:
-    """What is to be placed in one try."""
+    """What is to be placed in one try; ``level`` counts upwards as less is kept."""
 
     content: LabelContent
     codes: tuple[Block, ...]
     moved: tuple[str, ...] = ()
+    level: int = 0
 
 
 @dataclass(frozen=True)
@@ -61,11 +63,20 @@ class Board:
 
 @dataclass(frozen=True)
 class Try:
-    """One arrangement that fitted."""
+    """One arrangement that fitted. Its picture is drawn only when it is taken: a meadow has thousands of stems."""
 
     title: Title
-    marks: tuple[Mark, ...]
+    words: tuple[Mark, ...]
     plan: Plan
+    under: tuple[Mark, ...] = ()
+    picture: Callable[[], tuple[Mark, ...]] | None = None
+    ground: tuple[Mark, ...] = ()
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """All of it, what lies behind first."""
+        picture = self.picture() if self.picture else ()
+        return (*self.under, *picture, *self.ground, *self.title.marks, *self.words)
 
 
 def board(outline: Outline, design: Design, bleed: tuple[int, int] = (0, 0), dpi: int = 600) -> Board:
@@ -102,13 +113,16 @@ def crowned(
         top += 1500 if design.band in ("meadow", "sun") else 900
     for share in (34, 27, 20) if design.band in BANDS and room > 14_000 else ():
         high = room * share // 100
-        zone = bare.zone(Box(whole.left, top + high + CLEAR, whole.right, whole.top))
-        title = set_title(plan.content, design, zone, most)
         band = _band(bare, whole, shelf if design.base else top, high, right)
-        if band and title is not None and title.size >= bare.small * 9 // 100:
-            return Try(title, (*under, *band, *ground, *title.marks, *marks), plan)
+        if band is None:
+            continue
+        title = set_title(
+            plan.content, design, bare.zone(Box(whole.left, top + high + CLEAR, whole.right, whole.top)), most
+        )
+        if title is not None and title.size >= bare.small * 9 // 100:
+            return Try(title, marks, plan, under, band, ground)
     title = set_title(plan.content, design, bare.zone(Box(whole.left, top, whole.right, whole.top)), most)
-    return Try(title, (*under, *ground, *title.marks, *marks), plan) if title else None
+    return Try(title, marks, plan, under, None, ground) if title else None
 
 
 def marks_above(marks: tuple[Mark, ...]) -> str:
@@ -127,17 +141,20 @@ def _base(bare: Board, top: int, right: int | None) -> tuple[Mark, ...]:
     return clip(bare, [block])
 
 
-def _band(bare: Board, whole: Box, bottom: int, high: int, right: int | None) -> tuple[Mark, ...]:
-    draw, bx = BANDS[bare.design.band], bare.bleed[0]
+def _band(
+    bare: Board, whole: Box, bottom: int, high: int, right: int | None
+) -> Callable[[], tuple[Mark, ...]] | None:
+    """The picture of the design in so much height, still to be drawn; None where the label is too narrow for it."""
+    draw, bx, palette = BANDS[bare.design.band], bare.bleed[0], bare.design.palette
     if bare.design.band == "meadow":
         span = bare.outline.span(bottom, bottom + high, bare.inset)
         if span is None:
-            return ()
+            return None
         box = Box(max(whole.left, span[0]), bottom, min(whole.right, span[1]), bottom + high)
-        return tuple(draw(box, bare.design.palette))
+        return lambda: tuple(draw(box, palette))
     left, end = (-bx, bare.outline.wide + bx if right is None else right)
     floor = bottom - 300 if bare.design.base else bottom
-    return clip(bare, draw(Box(left, floor, end, bottom + high), bare.design.palette))
+    return lambda: clip(bare, draw(Box(left, floor, end, bottom + high), palette))
 
 
 def clip(bare: Board, marks: list[Shape]) -> tuple[Mark, ...]:
