@@ -10,6 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 LONGEST_HALF = 400_000
+FIRST_TRIED = 16  # loads of the first half, at first and then ever more
+MOST_TRIED = 2_000_000  # pairs looked up at once, over all rooms
 
 
 @dataclass(frozen=True)
@@ -19,6 +21,7 @@ class Half:
     items: tuple[int, ...]
     counts: object
     weights: object
+    each: tuple[tuple[int, int], ...]  # the items and what one of each weighs
 
     def worth(self, prices: Sequence[int]):
         """What each load is worth at these prices."""
@@ -37,19 +40,53 @@ class Halves:
 
     def best(self, prices: Sequence[int], rooms: Sequence[int]) -> list[tuple[int, tuple[int, ...]]]:
         """For each room the highest worth of a load, and such a load."""
+        worths, loads = self.best_loads(prices, rooms)
+        return [(worth, tuple(load)) for worth, load in zip(worths.tolist(), loads.tolist(), strict=True)]
+
+    def best_loads(self, prices: Sequence[int], rooms: Sequence[int]):
+        """The same for many rooms at once: an array of worths, and one of counts with a row for each room.
+
+        Measured against room paid for at its best price, a load of the first half loses something whatever stands
+        beside it. The loads that lose least are tried first, and a room is done with when the next one loses more by
+        itself than the best whole load found for that room.
+        """
         import numpy as np
 
+        rooms = np.asarray(rooms, dtype=np.int64)
         gains, others = self.first.worth(prices), self.second.worth(prices)
         highest = np.maximum.accumulate(others)
-        found = []
-        for room in rooms:
-            fits = int(np.searchsorted(self.first.weights, room, side="right"))
-            place = np.searchsorted(self.second.weights, room - self.first.weights[:fits], side="right") - 1
-            worth = gains[:fits] + highest[place]
-            one = int(np.argmax(worth))
-            two = int(np.flatnonzero(others[: place[one] + 1] == highest[place[one]])[0])
-            found.append((int(worth[one]), self._load(one, two)))
-        return found
+        rate, scale = self._rate(prices, int(rooms.max(initial=0)))
+        lost = rate * self.first.weights - scale * gains
+        order = np.argsort(lost, kind="stable")
+        lost = lost[order]
+        best, one = np.full(len(rooms), np.iinfo(np.int64).min), np.zeros(len(rooms), dtype=np.int64)
+        open_, at, many = np.arange(len(rooms)), 0, FIRST_TRIED
+        while at < len(order) and len(open_):
+            tried = order[at : at + many]
+            rest = rooms[open_][:, None] - self.first.weights[tried][None, :]
+            place = np.searchsorted(self.second.weights, rest, side="right") - 1
+            worth = np.where(rest >= 0, gains[tried][None, :] + highest[place], np.iinfo(np.int64).min)
+            choice = np.argmax(worth, axis=1)
+            reached = worth[np.arange(len(open_)), choice]
+            better = reached > best[open_]
+            best[open_[better]], one[open_[better]] = reached[better], tried[choice[better]]
+            at += len(tried)
+            many = min(2 * many, max(FIRST_TRIED, MOST_TRIED // len(open_)))
+            if at < len(order):
+                open_ = open_[(best[open_] < 0) | (rate * rooms[open_] - scale * best[open_] > lost[at])]
+        last = np.searchsorted(self.second.weights, rooms - self.first.weights[one], side="right") - 1
+        two = np.searchsorted(highest, highest[last], side="left")
+        loads = np.zeros((len(rooms), self.size), dtype=np.int64)
+        loads[:, list(self.first.items)] = self.first.counts[one]
+        loads[:, list(self.second.items)] = self.second.counts[two]
+        return best, loads
+
+    def _rate(self, prices: Sequence[int], room: int) -> tuple[int, int]:
+        """The best price of a milligram, taken up, in whole parts of which so many make one: as fine as 64 bits hold."""
+        pairs = [(prices[i], weight) for half in (self.first, self.second) for i, weight in half.each]
+        top = max((price // weight + 1 for price, weight in pairs), default=1)
+        scale = max(1, min(1 << 20, (1 << 61) // ((room + 1) * max(1, top))))
+        return max([0, *(-(-price * scale // weight) for price, weight in pairs)]), scale
 
     def within(self, prices: Sequence[int], room: int, least: int, need: int, most: int):
         """All loads between ``least`` and ``room`` worth ``need`` or more, as rows of counts; none if above ``most``."""
@@ -77,13 +114,6 @@ class Halves:
         rows[:, list(self.first.items)] = self.first.counts[one[fair]]
         rows[:, list(self.second.items)] = self.second.counts[two[fair]]
         return rows
-
-    def _load(self, one: int, two: int) -> tuple[int, ...]:
-        load = [0] * self.size
-        for half, row in ((self.first, one), (self.second, two)):
-            for i, count in zip(half.items, half.counts[row].tolist(), strict=True):
-                load[i] = count
-        return tuple(load)
 
 
 def halves(weights: Sequence[int], most: Sequence[int], room: int, allowed: Sequence[bool]) -> Halves | None:
@@ -120,4 +150,4 @@ def _half(items: list[int], weights: Sequence[int], most: Sequence[int], room: i
         counts = np.concatenate([taken[:, None], counts[parent]], axis=1)
         total = total[parent] + taken * weights[i]
     order = np.argsort(total, kind="stable")
-    return Half(tuple(items), counts[order], total[order])
+    return Half(tuple(items), counts[order], total[order], tuple((i, weights[i]) for i in items))

@@ -1,25 +1,24 @@
-"""Hundreds and thousands of boxes: shares of one common mix, each made to fit its box by a small exchange.
+"""Hundreds and thousands of boxes, by one of three roads.
 
-The mix is the answer of a small linear program (:mod:`labelkit.plan.mix`). Box after box gets its share of what is left
-of it, exchanged until the box is full to within a few milligrams, and the last few boxes are solved to the end with
-whatever the others left over. Where nothing binds, each box is solved on its own (:mod:`labelkit.plan.alone`).
-
-Where few sizes make that hard, some sizes are worth more than their weight because they make the others fit. Columns
-over a sample of the boxes find those prices; they give all boxes a lower bound and the exchanges a better aim.
+Where nothing binds, each box is solved on its own (:mod:`labelkit.plan.alone`). Where few sizes are hard to fit, the best
+totals are found first and then dealt out (:mod:`labelkit.plan.by_totals`). Where many sizes make all boxes easy to fill
+to the brim, each gets its share of one common mix, the answer of a small linear program (:mod:`labelkit.plan.mix`): box
+after box takes its share of what is left, exchanged until the box is full to within a few milligrams, and the last few
+boxes are solved to the end with whatever the others left over.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 
 from labelkit.plan.alone import each_alone
+from labelkit.plan.by_totals import by_totals
+from labelkit.plan.deal import Finish, rest_of
 from labelkit.plan.exchange import Exchanges, Priced, fair_share, filled
 from labelkit.plan.mix import MILLIONTHS, Mix, best_mix, bound_of, line_prices, nothing_binds
 from labelkit.plan.narrow import FINE, narrowed
-from labelkit.plan.packing import Found, Item, Loads, Packing, between
+from labelkit.plan.packing import Found, Packing
 from labelkit.plan.pooled import pool
-from labelkit.plan.sample import sample_prices
 
 QUICK = 2_500  # exchanges in a half of the first round
 LOOKS = 30_000_000  # sorted look-ups of a later round, over all boxes; four times as many where the gap is still wide
@@ -29,7 +28,7 @@ TOLERABLE = 40_000
 GOOD_ENOUGH = 100_000  # a gap of one part in this many is not worth another round
 
 
-def many_loads(packing: Packing, rooms: list[int], finish: Callable[[Packing], Found]) -> Found:
+def many_loads(packing: Packing, rooms: list[int], finish: Finish) -> Found:
     """Loads for many boxes; ``finish`` solves the last few, ``rooms`` say how full each box can be made.
 
     What must be taken exactly once is laid into a box first: the one with the least room that holds it.
@@ -72,7 +71,7 @@ def _lay(packing: Packing, single: list[int]) -> dict[int, int] | None:
     return laid
 
 
-def _shared(packing: Packing, rooms: list[int], finish: Callable[[Packing], Found]) -> Found:
+def _shared(packing: Packing, rooms: list[int], finish: Finish) -> Found:
     mix = best_mix(packing, rooms)
     if mix is None:
         return Found(None, 0, packing.ceiling())
@@ -81,20 +80,21 @@ def _shared(packing: Packing, rooms: list[int], finish: Callable[[Packing], Foun
         if alone is not None:
             return alone
     best = Found(None, 0, min(packing.ceiling(), bound_of(packing, rooms, mix)))
+    best = _better(packing, best, by_totals(packing, rooms, finish))
+    smaller, best = _poured(packing, rooms, best)
+    if _good_enough(best):
+        return best
     best = _better(packing, best, _by_shares(packing, rooms, mix, finish, QUICK))
     smaller, best = _poured(packing, rooms, best)
     if _good_enough(best):
         return best
-    prices = None
-    if best.loads is not None:
-        prices, bound = sample_prices(packing, smaller, rooms)
-        best = Found(best.loads, best.worth, max(best.worth, min(best.bound, bound)))
+    if smaller != packing:
+        best = _better(packing, best, by_totals(smaller, rooms, finish))
     looks = LOOKS // len(packing.boxes)
-    priced = _by_shares(packing, rooms, mix, finish, min(LONGEST, looks), prices or line_prices(packing, mix))
-    best = _better(packing, best, priced)
-    if not _good_enough(best):
-        length = min(LONGEST, looks if _good_enough(best, TOLERABLE) else 4 * looks)
-        best = _better(packing, best, _by_shares(packing, rooms, mix, finish, length))
+    for length in (looks, looks if _good_enough(best, TOLERABLE) else 4 * looks):
+        if not _good_enough(best):
+            priced = _by_shares(packing, rooms, mix, finish, min(LONGEST, length), line_prices(packing, mix))
+            best = _better(packing, best, priced)
     return _poured(packing, rooms, best)[1]
 
 
@@ -116,10 +116,19 @@ def _poured(packing: Packing, rooms: list[int], best: Found) -> tuple[Packing, F
     return smaller, best
 
 
-def _better(packing: Packing, best: Found, loads: Loads | None) -> Found:
-    if loads is None or (best.loads is not None and packing.value(loads) <= best.worth):
+def _better(packing: Packing, best: Found, other: Found | None) -> Found:
+    """The better loads and the lower bound of the two; ``other`` may be of less than the whole packing."""
+    if other is None:
         return best
-    return Found(loads, packing.value(loads), best.bound)
+    loads, worth = best.loads, best.worth
+    if (
+        other.loads is not None
+        and packing.admits(other.loads)
+        and (loads is None or packing.value(other.loads) > worth)
+    ):
+        loads, worth = other.loads, packing.value(other.loads)
+    bound = min(best.bound, other.bound)
+    return Found(loads, worth, bound if loads is None else max(worth, bound))
 
 
 def _good_enough(found: Found, part: int = GOOD_ENOUGH) -> bool:
@@ -127,8 +136,8 @@ def _good_enough(found: Found, part: int = GOOD_ENOUGH) -> bool:
 
 
 def _by_shares(
-    packing: Packing, rooms: list[int], mix: Mix, finish, length: int, prices: tuple[int, ...] | None = None
-) -> Loads | None:
+    packing: Packing, rooms: list[int], mix: Mix, finish: Finish, length: int, prices: tuple[int, ...] | None = None
+) -> Found | None:
     order = sorted(range(len(packing.boxes)), key=lambda b: (packing.boxes[b].least == 0, packing.boxes[b].room))
     loads: dict[int, tuple[int, ...]] = {}
     tail: list[int] = []
@@ -151,13 +160,13 @@ def _by_shares(
             aim = Priced(Exchanges(packing.weights, used, length), prices, max(1, each // 4000))
         loads |= _share_out(packing, mine, len(mine) - size, left, more, aim)
     used = [sum(load[i] for load in loads.values()) for i in range(len(packing.items))]
-    rest = Packing(tuple(packing.boxes[b] for b in tail), tuple(map(_rest_of, packing.items, used)))
-    found = finish(rest)
+    rest = Packing(tuple(packing.boxes[b] for b in tail), tuple(map(rest_of, packing.items, used)))
+    found = finish(rest, packing.ceiling())
     if found.loads is None:
         return None
     loads |= dict(zip(tail, found.loads, strict=True))
     answer = tuple(loads[b] for b in range(len(packing.boxes)))
-    return answer if packing.admits(answer) else None
+    return Found(answer, packing.value(answer), packing.ceiling()) if packing.admits(answer) else None
 
 
 def _fillers(packing: Packing, mix: Mix, left: list[int], kind, prices: tuple[int, ...], each: int) -> list[int]:
@@ -198,10 +207,3 @@ def _share_out(packing: Packing, boxes: list[int], count: int, left: list[int], 
         left = [max(0, n) for n in rest]
         rooms -= box.room
     return loads
-
-
-def _rest_of(item: Item, used: int) -> Item:
-    """The item as the last boxes see it: what was used is gone from floor, ceiling and worth."""
-    floor = item.floor + max(0, -(-(used - item.floor) // item.case)) * item.case
-    rest = between(item, floor, item.most)
-    return Item(item.weight, rest.floor - used, rest.most - used, item.case, rest.base, rest.worths)

@@ -32,14 +32,17 @@ TIDIED = 1_000  # boxes; of more, the sizes in each are not sorted out
 FEW = 12  # boxes; more are planned by shares of a common mix
 
 
-def best_loads(packing: Packing, patience: int = 1, known: Loads | None = None) -> Found:
-    """The best loads of a packing, as far as the patience reaches; ``known`` are loads to better."""
+def best_loads(packing: Packing, patience: int = 1, known: Loads | None = None, bound: int | None = None) -> Found:
+    """The best loads of a packing, as far as the patience reaches.
+
+    ``known`` are loads to better; ``bound`` is a bound known from elsewhere, at which the search may stop.
+    """
     if len(packing.boxes) > FEW:
-        found = many_loads(packing, fullest(packing), lambda rest: best_loads(rest, patience))
+        found = many_loads(packing, fullest(packing), lambda rest, most: best_loads(rest, patience, bound=most))
         if found.loads is None or len(packing.boxes) > TIDIED:
             return found
         return replace(found, loads=in_few_sizes(packing, found.loads))
-    search = Search(packing, packing, packing.ceiling())
+    search = Search(packing, packing, packing.ceiling() if bound is None else min(bound, packing.ceiling()))
     if known is not None:
         search.take(Found(known, packing.value(known), search.bound))
     search.pour()

@@ -159,6 +159,6 @@ def test_a_bound_of_many_buckets_is_no_lower_than_what_they_can_bring(request):
     plan = planned(request)
     assume(plan is not None and plan.proved)
     packing = frame(request).packing
-    found = many_loads(packing, fullest(packing), best_loads)
+    found = many_loads(packing, fullest(packing), lambda rest, bound: best_loads(rest, bound=bound))
     assert found.bound >= plan.value.minor
     assert found.loads is None or (packing.admits(found.loads) and found.worth <= plan.value.minor)

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-import math
 from itertools import product
 
 from hypothesis import given
 from hypothesis import strategies as st
 
 from labelkit.plan.alone import each_alone
+from labelkit.plan.best_totals import best_totals
 from labelkit.plan.branch import branch
-from labelkit.plan.columns import by_columns
+from labelkit.plan.by_totals import by_totals
+from labelkit.plan.columns import by_columns, known_halves
 from labelkit.plan.exchange import Exchanges
 from labelkit.plan.fullest import fullest, heaviest
 from labelkit.plan.halves import halves
@@ -19,7 +20,7 @@ from labelkit.plan.mix import best_mix, bound_of
 from labelkit.plan.narrow import line_bound, narrowed
 from labelkit.plan.packing import Box, Guard, Item, Packing, between, totals_of
 from labelkit.plan.pooled import greedy_totals, pool, worths_within
-from labelkit.plan.pricing import table, unit_for
+from labelkit.plan.reach import FINE, Line, Reach
 from labelkit.plan.roads import best_loads
 from labelkit.plan.split import in_few_boxes, in_few_sizes, split
 
@@ -58,18 +59,28 @@ def loads_of(box: Box, packing: Packing):
     ]
 
 
-def most(packing: Packing) -> int | None:
-    """The best worth by listing everything; none where there are no loads."""
+def every_total(packing: Packing) -> set[tuple[int, ...]]:
+    """All totals that loads of all boxes can add up to, whatever floors and ceilings say."""
     totals = {(0,) * len(packing.items)}
     for box in packing.boxes:
         mine = loads_of(box, packing)
         totals = {tuple(map(sum, zip(total, load, strict=True))) for total in totals for load in mine}
+    return totals
+
+
+def most(packing: Packing) -> int | None:
+    """The best worth by listing everything; none where there are no loads."""
     fair = [
-        total for total in totals
+        total for total in every_total(packing)
         if all(i.floor <= n <= i.most and (n - i.floor) % i.case == 0 for i, n in zip(packing.items, total, strict=True))
         and all(sum(g.worth(n) for g, n in zip(guard.items, total, strict=True)) >= guard.least for guard in packing.guards)
     ]  # fmt: skip
     return max((sum(i.worth(n) for i, n in zip(packing.items, total, strict=True)) for total in fair), default=None)
+
+
+def finish(rest: Packing, bound: int):
+    """The last few boxes of many."""
+    return best_loads(rest, bound=bound)
 
 
 @given(packings())
@@ -87,12 +98,46 @@ def test_every_bound_holds(packing):
     for found in (
         branch(packing, 1),
         by_columns(packing, None, None, packing.ceiling(), 1),
-        many_loads(packing, rooms, best_loads),
+        many_loads(packing, rooms, finish),
+        by_totals(packing, rooms, finish),
     ):
         assert found.bound >= best
         assert found.loads is None or (
             packing.admits(found.loads) and packing.value(found.loads) == found.worth <= best
         )
+
+
+@given(packings(), st.data())
+def test_no_loads_pass_a_line_and_its_point_can_be_reached(packing, data):
+    reach = Reach(packing, fullest(packing), known_halves(packing))
+    prices = tuple(data.draw(st.integers(0, 90)) * FINE for _ in packing.items)
+    bound, best = reach.ask(prices), most(packing)
+    assert best is None or bound >= best * FINE
+    every = every_total(packing)
+    assert all(reach.lines[-1].holds(total) for total in every)
+    assert tuple(map(int, reach.points[-1].sum(axis=0))) in every
+    assert reach.lines[-1].most == max(sum(p * n for p, n in zip(prices, total, strict=True)) for total in every)
+
+
+@given(
+    st.lists(items(), min_size=1, max_size=3),
+    st.lists(st.tuples(st.lists(st.integers(0, 40), min_size=3, max_size=3), st.integers(0, 200)), max_size=3),
+)
+def test_the_best_totals_within_lines_are_the_best(kinds, given_lines):
+    lines = [Line(tuple(prices[: len(kinds)]), most) for prices, most in given_lines]
+    every = [
+        total for total in product(*(range(item.floor, item.most + 1, item.case) for item in kinds))
+        if all(line.holds(total) for line in lines)
+    ]  # fmt: skip
+    found = best_totals(kinds, lines, 400)
+    if found is None or not every:
+        assert found is None
+        assert not every
+        return
+    worth = [sum(item.worth(n) for item, n in zip(kinds, total, strict=True)) for total in every]
+    assert found.whole
+    assert found.bound == max(worth)
+    assert found.totals in every
 
 
 @given(packings())
@@ -195,34 +240,6 @@ def test_two_halves_know_the_best_load_and_all_near_it(kinds, room, spare):
     assert worth == max(every.values()) == every[load]
     near = known.within(prices, room, 0, worth - spare, 10_000)
     assert sorted(map(tuple, near.tolist())) == sorted(load for load, price in every.items() if price >= worth - spare)
-
-
-@given(
-    st.lists(st.tuples(st.integers(1, 300), st.integers(-5, 60)), min_size=1, max_size=4),
-    st.integers(0, 900),
-    st.integers(1, 7),
-)
-def test_a_table_taken_down_bounds_and_taken_up_is_real(kinds, room, unit):
-    weights, prices = zip(*kinds, strict=True)
-    unit = min(unit, *weights)
-    best = [0] * (room + 1)
-    for at in range(room + 1):
-        best[at] = max([0, *(best[at - w] + p for w, p in kinds if w <= at)])
-    everything = [True] * len(kinds)
-    low = table(weights, prices, everything, room, unit, up=False)
-    high = table(weights, prices, everything, room, unit, up=True)
-    assert high.best(room) <= best[room] <= low.best(room)
-    load = high.load(room, len(kinds))
-    assert sum(n * w for n, w in zip(load, weights, strict=True)) <= room
-    assert sum(n * p for n, p in zip(load, prices, strict=True)) == high.best(room)
-    if math.gcd(*weights) % unit == 0:
-        assert low.best(room) == best[room]
-
-
-@given(st.lists(st.integers(20_000, 2_500_000), min_size=1, max_size=8))
-def test_a_unit_keeps_the_table_short(weights):
-    unit = unit_for(weights, 29_000_000)
-    assert 1 <= unit <= max(min(weights), 29_000_000 // 700_000 + 1)
 
 
 @given(st.lists(st.integers(5, 60), min_size=1, max_size=5, unique=True), st.integers(-50, 200), st.data())

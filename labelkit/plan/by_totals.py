@@ -1,0 +1,58 @@
+"""The road by totals: first how many of each item there can be at all, then which box holds which.
+
+The worth of a plan depends on its totals alone, and of many boxes nearly every totals within the lines of
+:mod:`labelkit.plan.reach` can be dealt out. So the best totals within the lines are a bound that is hardly ever above
+the best plan, and where they are dealt out, the plan is proved.
+"""
+
+from __future__ import annotations
+
+from labelkit.plan.best_totals import best_totals
+from labelkit.plan.columns import known_halves
+from labelkit.plan.deal import LAST, Finish, deal
+from labelkit.plan.packing import Found, Packing
+from labelkit.plan.reach import FINE, Reach
+
+ROUNDS = 60
+TURNS = 8
+LINES_A_TURN = 12
+NODES = 100
+ASIDE = 2_000  # prices a little off are off by one part in so many
+GOOD_ENOUGH = 100_000  # a gap of one part in so many is not worth dealing again
+
+
+def by_totals(packing: Packing, rooms: list[int], finish: Finish) -> Found | None:
+    """The best loads found and their bound; none where a box has too many loads to be known in halves.
+
+    ``rooms`` say how full each box can be made.
+    """
+    halves = None if packing.guards else known_halves(packing)
+    if halves is None:
+        return None
+    reach = Reach(packing, rooms, halves)
+    lowest = reach.close_in(ROUNDS)
+    bound = packing.ceiling() if lowest is None else min(packing.ceiling(), lowest[0] // FINE)
+    best = None
+    for _ in range(TURNS):
+        best = best_totals(packing.items, reach.lines, NODES)
+        if best is None:
+            return Found(None, 0, bound)
+        bound = min(bound, best.bound)
+        if not reach.apart(best.totals, LINES_A_TURN):
+            break
+    loads, worth = None, 0
+    for last in (LAST, LAST + 2, LAST + 4):
+        dealt = deal(packing, reach, best.totals, bound, finish, last)
+        if dealt is not None and (loads is None or packing.value(dealt) > worth):
+            loads, worth = dealt, packing.value(dealt)
+        if lowest is None or (loads is not None and (bound - worth) * GOOD_ENOUGH <= abs(bound)):
+            break
+        _look_about(reach, lowest[1])
+    return Found(loads, worth, bound)
+
+
+def _look_about(reach: Reach, prices: tuple[int, ...]) -> None:
+    """Learn more loads that are nearly best, by asking at prices a little off."""
+    for i, price in enumerate(prices):
+        for off in (price // ASIDE, -price // ASIDE):
+            reach.ask((*prices[:i], price + off, *prices[i + 1 :]))
