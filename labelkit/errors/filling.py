@@ -78,7 +78,7 @@ class MoreWeightsThanJars(Refused):
         super().__init__(
             what=f"{weights} weights are given for a lot of {lot} jars.",
             why="Some jars were weighed twice, or belong to another lot, or the lot is larger than said.",
-            do="Give the lot's real size with --lot-size, and each jar once.",
+            do="Give each jar once; where the lot is larger, give its real size (--lot-size) or correct the run.",
         )
 
 
@@ -123,4 +123,37 @@ class NoPastRuns(Refused):
             what=f"Past runs hold {jars} weighed jar{'' if jars == 1 else 's'} of this size; at least two of one run are needed.",
             why="The margin follows from how much your own fills differ from jar to jar.",
             do="Weigh some jars of the first filling, or start with a margin of your own and learn from it.",
+        )
+
+
+class WeightsKeptAlready(Refused):
+    """A list of check weights that is in the record for the same jars."""
+
+    def __init__(self, count: int, size: str, lot: str, day: str) -> None:
+        super().__init__(
+            what=f"The same {count} weights of {size}, lot {lot}, were kept on {day} already.",
+            why="Kept twice they would count as twice as many jars, and the spread would look better known than it is.",
+            do="Give only the jars weighed since; if other jars really read the same in the same order, add one more jar.",
+        )
+
+
+class LotHasNoSuchJars(Refused):
+    """Check weights of jars the run never filled."""
+
+    def __init__(self, lot: str, size: str, known: str) -> None:
+        super().__init__(
+            what=f"Lot {lot} has no {size} jars." if size else f"Lot {lot} has jars of several sizes.",
+            why="Each size of a lot is judged by itself, against its own label and by its own number of jars.",
+            do=f"Name the size with --size; this lot has {known}.",
+        )
+
+
+class MarketUnsaid(Refused):
+    """A lot to be judged, and nobody has said where it is sold."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="Nobody has said where these jars are sold.",
+            why="Each market judges a lot in its own way; without one there is no test to pass.",
+            do="Say it with --market, or once for the season: labelkit start --market us.",
         )

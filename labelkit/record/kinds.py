@@ -7,6 +7,7 @@ from labelkit.lots.bucket import Blend, Drain, WeighIn
 from labelkit.record.people import Forget
 from labelkit.record.setting import Setting
 from labelkit.run.bottling import Run
+from labelkit.run.weighed import CheckWeighed
 from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale
 from labelkit.sale.stall_events import Delivery, Payment, StallDay, StallLoad
 from labelkit.trace.booked import Correct
@@ -18,7 +19,7 @@ KINDS = {
     cls.kind: cls
     for cls in (
         WeighIn, Drain, Blend,
-        Run, Printed, Relabel,
+        Run, CheckWeighed, Printed, Relabel,
         PriceSet, Sale, Give, Return, Discard,
         StallLoad, StallDay, Delivery, Payment,
         Hold, Release, Recall, Told, Drill,

@@ -14,6 +14,7 @@ _OWN_WORDS = {
     "set": lambda e, _: f"{e.name} = {e.value}",
     "price": lambda e, locale: f"{e.size} {e.price.show(locale)}",
     "print": lambda e, _: f"{e.lot} {e.count} × {e.label} label, {e.size}",
+    "check-weigh": lambda e, _: f"{e.lot} {len(e.shown)} × {e.size} weighed",
     "pay": lambda e, locale: f"{e.customer} {e.amount.show(locale)}",
     "recall": lambda e, _: f"{e.name}: {', '.join(e.lots)}: {e.why}",
     "tell": lambda e, _: f"{e.recall}: {e.customer} by {e.how}" + (f", still holds {e.has}" if e.answered else ""),

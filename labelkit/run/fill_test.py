@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from labelkit.measures import Mass, show_metric
@@ -100,10 +100,30 @@ def fill_test(
     label = enforced(declares, market, locale)
     empty = read_tare(tare, label, locale) if tare is not None else None
     masses, notes = read_weights(weights, label, locale, empty)
+    found = judged(
+        declares, market, lot, masses, system=system, destructive=destructive, tare=empty, division=division, locale=locale
+    )  # fmt: skip
+    return replace(found, notes=(*notes, *found.notes))
+
+
+def judged(
+    declares: str,
+    market: Market,
+    lot: int,
+    masses: tuple[Mass, ...],
+    *,
+    system: str | None = None,
+    destructive: bool = False,
+    tare: Mass | None = None,
+    division: Mass | None = None,
+    locale: str = DEFAULT_LOCALE,
+) -> FillTest:
+    """Judge weights that are masses already, as a record keeps them; gross ones where a tare is given."""
+    label = enforced(declares, market, locale)
     step = division or _step_of(masses)
-    if empty is not None and masses:
+    if tare is not None and masses:
         unit = unit_of_measure(step.g) if step else _TENTH
-        masses = net_of_gross(masses, label.g, empty, min(unit, Decimal(1)))
+        masses = net_of_gross(masses, label.g, tare, min(unit, Decimal(1)))
     tolerances = tolerances_of(market, declares, locale)
     test = lot_test(market, label, lot, tolerances, system=system, weighed=len(masses), destructive=destructive)
     verdict = judge(Sample(masses), test)
@@ -114,9 +134,7 @@ def fill_test(
             system=test.system, weighed=len(masses), destructive=destructive,
         )  # fmt: skip
 
-    notes = (
-        *notes, *_scale_notes(test, step, division is not None, locale), *_more_than_asked(verdict), *_whole_lot(verdict)
-    )  # fmt: skip
+    notes = (*_scale_notes(test, step, division is not None, locale), *_more_than_asked(verdict), *_whole_lot(verdict))
     return FillTest(declares, verdict, advise(verdict, retest, locale), tolerances.is_variation, notes)
 
 

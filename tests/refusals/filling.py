@@ -4,8 +4,10 @@ from datetime import date
 from decimal import Decimal
 
 from labelkit.errors.filling import (
+    LotHasNoSuchJars,
     LotSizeUnclear,
     LotTestUnknown,
+    MarketUnsaid,
     MoreWeightsThanJars,
     NoPastRuns,
     NoWeights,
@@ -14,6 +16,7 @@ from labelkit.errors.filling import (
     UnitUnclear,
     WeightFarFromLabel,
     WeightsInMixedUnits,
+    WeightsKeptAlready,
     WeightUnclear,
 )
 from labelkit.measures import Mass
@@ -22,6 +25,7 @@ from labelkit.run.check_weighing.margin import Habit, habit_of, margin_for
 from labelkit.run.check_weighing.typed import of_options
 from labelkit.run.check_weighing.weights import read_tare, read_weights
 from labelkit.run.fill_test import fill_test, terms
+from labelkit.run.weighed import CheckWeighed, refuse_twice
 
 UK = market("uk", date(2026, 11, 25))
 JAR = Mass.read("340 g")
@@ -33,6 +37,18 @@ def read(*weights):
 
 def surely():
     margin_for(terms("340 g", UK, 24), Habit(Decimal(0), Decimal(2), Decimal(0), 9, 1), Decimal(1))
+
+
+def kept_twice():
+    check = CheckWeighed(date(2026, 7, 14), "L26195AXR", "jar", "340 g", (JAR, JAR, JAR))
+    refuse_twice(check, [check])
+
+
+def say(refusal):
+    def cause():
+        raise refusal
+
+    return cause
 
 
 CASES = [
@@ -47,4 +63,7 @@ CASES = [
     (LotTestUnknown, lambda: terms("340 g", UK, 24, system="AQS"), "average, minimum"),
     (SpreadUnclear, surely, "the chance that a lot passes"),
     (NoPastRuns, lambda: habit_of([]), "Past runs hold 0 weighed jars"),
+    (WeightsKeptAlready, kept_twice, "3 weights of jar, lot L26195AXR"),
+    (LotHasNoSuchJars, say(LotHasNoSuchJars("L26195AXR", "quart", "57 × one pound")), "has no quart jars"),
+    (MarketUnsaid, say(MarketUnsaid()), "labelkit start --market us"),
 ]

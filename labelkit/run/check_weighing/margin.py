@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -19,9 +19,12 @@ _FEW_JARS = 30  # below this many the spread itself is known only to a quarter o
 
 @dataclass(frozen=True, slots=True)
 class PastRun:
-    """What the jars of one past run weighed: mean above the fill target, spread, and how many were weighed (grams)."""
+    """What the jars of one past run weighed: mean above the fill target, spread, and how many were weighed (grams).
 
-    above_target: Decimal
+    ``above_target`` is ``None`` where nobody wrote down what the run was filled to: its spread still counts.
+    """
+
+    above_target: Decimal | None
     stdev: Decimal
     jars: int
 
@@ -35,6 +38,7 @@ class Habit:
     between_runs: Decimal
     jars: int
     runs: int
+    aimed: int | None = None  # how many of the runs say what they were filled to; all, unless given
 
     @property
     def notes(self) -> tuple[str, ...]:
@@ -44,7 +48,12 @@ class Habit:
         found = []
         if self.jars < _FEW_JARS:
             found.append(f"Only {self.jars} jars were weighed so far: take the margin as a first guess and weigh more.")
-        if self.runs < 3:
+        known = self.runs if self.aimed is None else self.aimed
+        if not known:
+            found.append(
+                "What those runs were filled to is not known; you are taken to fill neither over nor under it."
+            )
+        if known < 3:
             found.append("How much one run differs from the next is not known from fewer than three runs.")
         return tuple(found)
 
@@ -76,14 +85,23 @@ def habit_of(runs: Iterable[PastRun]) -> Habit:
     freedom = sum(run.jars - 1 for run in known)
     if freedom < 1:
         raise NoPastRuns(jars)
-    mean = sum(run.above_target * run.jars for run in known) / jars
     within = sum(run.stdev**2 * (run.jars - 1) for run in known) / freedom
-    between = Decimal(0)
-    if len(known) > 1:
-        square = sum(run.jars * (run.above_target - mean) ** 2 for run in known) / (len(known) - 1)
-        usual = (jars - Decimal(sum(run.jars**2 for run in known)) / jars) / (len(known) - 1)
-        between = max((square - within) / usual, Decimal(0))
-    return Habit(mean, within.sqrt(), between.sqrt(), jars, len(known))
+    aimed = [(run.above_target, run.jars) for run in known if run.above_target is not None]
+    mean, between = _between(aimed, within)
+    return Habit(mean, within.sqrt(), between.sqrt(), jars, len(known), len(aimed))
+
+
+def _between(aimed: Sequence[tuple[Decimal, int]], within: Decimal) -> tuple[Decimal, Decimal]:
+    """The mean above the target, and the variance of that from run to run."""
+    if not aimed:
+        return Decimal(0), Decimal(0)
+    jars = sum(count for _, count in aimed)
+    mean = sum(above * count for above, count in aimed) / jars
+    if len(aimed) == 1:
+        return mean, Decimal(0)
+    square = sum(count * (above - mean) ** 2 for above, count in aimed) / (len(aimed) - 1)
+    usual = (jars - Decimal(sum(count**2 for _, count in aimed)) / jars) / (len(aimed) - 1)
+    return mean, max((square - within) / usual, Decimal(0))
 
 
 def margin_for(test: LotTest, habit: Habit, wanted: Decimal, *, never_below: Decimal = Decimal(0)) -> Margin:

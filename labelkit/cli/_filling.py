@@ -1,0 +1,174 @@
+"""What the commands of filling day read from the record: runs, their check weights, and how to fill next."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
+
+from labelkit.cli._season import Season, fill_of
+from labelkit.errors.filling import LotHasNoSuchJars, MarketUnsaid, SpreadUnclear
+from labelkit.errors.record import LotUnknown
+from labelkit.measures import Mass, Money
+
+if TYPE_CHECKING:
+    from labelkit.plan import JarSize, PlanRequest
+    from labelkit.rules.market import Market
+    from labelkit.run import Filled, Run
+    from labelkit.run.check_weighing.lot_test import LotTest
+    from labelkit.run.next_fill import NextFill
+    from labelkit.run.weighed import CheckWeighed
+
+
+@dataclass(frozen=True, slots=True)
+class FilledJars:
+    """One size of one run: what was filled under one lot code, and is judged as one lot."""
+
+    run: Run
+    jars: Filled
+
+
+def runs_of(book: Any) -> list[Run]:
+    """All runs that stand, in the order they were booked."""
+    return [booked.event for booked in book.events(("run",)) if booked.stands]
+
+
+def checks_of(book: Any) -> list[CheckWeighed]:
+    """All check weights that stand, in the order they were booked."""
+    return [booked.event for booked in book.events(("check-weigh",)) if booked.stands]
+
+
+def jars_of(book: Any, code: str, size: str | None) -> FilledJars:
+    """The jars of a lot, also by a code they were given later; the size may be left out where there is one.
+
+    Raises :class:`~labelkit.errors.record.LotUnknown` and :class:`~labelkit.errors.filling.LotHasNoSuchJars`.
+    """
+    from labelkit.record.finding import find_lot
+
+    lot = find_lot(book, code).name
+    names = {lot} | book.ancestry(lot)
+    run = next((run for run in runs_of(book) if run.lot in names), None)
+    if run is None:
+        raise LotUnknown(f"bottling run of {lot}", "; a bucket is weighed in, its jars are weighed by their lot code")
+    known = {jars.size: jars for jars in run.jars}
+    if size is None and len(known) == 1:
+        size = next(iter(known))
+    if size not in known:
+        raise LotHasNoSuchJars(run.lot, size or "", ", ".join(f"{f.count} × {f.size}" for f in run.jars) or "no jars")
+    return FilledJars(run, known[size])
+
+
+def places_of(season: Season, wanted: str | None, day: date) -> list[Market]:
+    """The markets whose tests count: the one that was named, or the season's. Raises ``MarketUnsaid``."""
+    from labelkit.rules import market
+
+    names = (wanted,) if wanted else season.markets
+    if not names:
+        raise MarketUnsaid()
+    return [market(name, day) for name in names]
+
+
+def tests_of(declares: str, places: Sequence[Market], lot: int, system: str | None = None) -> list[LotTest]:
+    """The tests a lot has to pass, one for each market; markets with one and the same test count once."""
+    from labelkit.run.fill_test import terms
+
+    found = {}
+    for place in places:
+        test = terms(declares, place, lot, system=system)
+        found.setdefault(
+            (test.name, test.label, test.sample, test.factor, test.stages, test.tolerance, test.deep), test
+        )
+    return list(found.values())
+
+
+def brings_of(season: Season, size: str) -> Money | None:
+    """What a jar of a size brings over its cost, where the season has a price for it."""
+    price = season.prices.get(size)
+    return price.price - price.cost if price else None
+
+
+def chance_of(text: str | None, locale: str) -> Decimal:
+    """“95” per cent as the chance 0.95. Raises :class:`~labelkit.errors.filling.SpreadUnclear`."""
+    from labelkit.measures.locales import read_number
+    from labelkit.run.next_fill import USUAL_CHANCE
+
+    if text is None:
+        return USUAL_CHANCE
+    percent = read_number(text.strip().removesuffix("%").strip(), locale)
+    if not Decimal(50) <= percent < 100:
+        raise SpreadUnclear("the chance that a lot passes, in per cent", text, "95 or 99")
+    return percent / 100
+
+
+def fills_from_past(
+    book: Any, sizes: Iterable[JarSize], markets: Sequence[str], day: date, largest: Mass, wanted: Decimal | None = None
+) -> dict[str, NextFill]:
+    """How to fill each size next, by the record's own check weights; a size without enough of them is not there.
+
+    ``largest`` is what the fullest bucket holds: a lot is at most what one bucket fills. The margin is safe for lots
+    of that many jars and for lots as large as the past ones were. Nothing is read or changed beyond the record.
+    """
+    from labelkit.errors.filling import NoPastRuns
+    from labelkit.rules import market
+    from labelkit.run.next_fill import USUAL_CHANCE, next_fill
+    from labelkit.run.weighed import together
+
+    places = [market(name, day) for name in markets]
+    weighed = together(checks_of(book))
+    if not weighed or not places:
+        return {}
+    counted = Counter({(run.lot, jars.size): jars.count for run in runs_of(book) for jars in run.jars})
+    found = {}
+    for size in sizes:
+        past = [w for w in weighed.values() if (w.size, w.declares) == (size.id, size.declares)]
+        lots = [largest // size.fill, *(counted[w.lot, w.size] for w in past)]
+        try:
+            found[size.id] = next_fill(
+                size.id, size.declares, fill_of(size.declares, tuple(markets), day), [w.as_past_run for w in past],
+                lambda lot, declares=size.declares: tests_of(declares, places, lot), lots, wanted or USUAL_CHANCE,
+            )  # fmt: skip
+        except NoPastRuns:
+            continue
+    return found
+
+
+def with_fills(request: PlanRequest, fills: dict[str, NextFill]) -> PlanRequest:
+    """The request with what a jar will really take, by one's own past runs, in place of the bare label weight."""
+    sizes = tuple(
+        replace(size, fill=max(size.fill, fills[size.id].takes)) if size.id in fills else size for size in request.sizes
+    )
+    return replace(request, sizes=sizes)
+
+
+def told(fills: dict[str, NextFill], locale: str) -> list[str]:
+    """A line for each size: what to fill to, what a jar will take, and how sure that is."""
+    from labelkit.measures import show_metric
+
+    lines = []
+    for fill in fills.values():
+        margin = f"{show_metric(fill.margin, locale)} above" if fill.margin else "not above"
+        runs = f"{fill.habit.runs} past run{'' if fill.habit.runs == 1 else 's'}"
+        lines.append(
+            f"{fill.size}: fill to {show_metric(fill.aim, locale)} net, {margin} what it owes; a jar then takes "
+            f"{show_metric(fill.takes, locale)} on average and a lot passes {odds(fill.chance, locale)} of the time "
+            f"({runs}, {fill.habit.jars} jars weighed)."
+        )
+    return lines
+
+
+def odds(chance: float, locale: str) -> str:
+    """A chance of passing in words, never rounded up to certainty.
+
+    >>> odds(0.9561, "en_US"), odds(0.99999, "en_US")
+    ('at least 95.6%', 'more than 99.9%')
+    """
+    from labelkit.measures.locales import show_percent
+    from labelkit.measures.rounding import DOWN, to_step
+
+    percent = to_step(Decimal(repr(chance)) * 100, Decimal("0.1"), DOWN)
+    if percent >= Decimal("99.9"):
+        return f"more than {show_percent(Decimal('99.9'), locale)}"
+    return f"at least {show_percent(percent, locale)}"

@@ -1,0 +1,205 @@
+"""``labelkit check-weigh``."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import booked_once, season_book, season_of, season_step
+
+if TYPE_CHECKING:
+    from labelkit.cli._filling import FilledJars
+    from labelkit.run.fill_test import FillTest
+    from labelkit.run.weighed import CheckWeighed
+
+_WORST = ("fail", "ask", "pass")
+
+
+@click.command()
+@click.option("--lot", required=True, metavar="CODE", help="The code on the jars.")
+@click.option("--size", metavar="SIZE", help="Which jars of the lot; may be left out where it has one size.")
+@click.option(
+    "--weights", metavar="FILE", help="One weight on each line, or a CSV table; - for what is typed or pasted."
+)
+@click.option("--weight", "each", multiple=True, metavar="Q", help="One weight; as often as needed.")
+@click.option("--tare", metavar="Q", help="The weights are gross; take this off (empty jar, lid, label, seal).")
+@click.option("--division", metavar="Q", help="The step the scale counts in, for example “1 g”.")
+@click.option(
+    "--aimed", metavar="Q", help="The net weight these jars were filled to, so that your habit can be learnt."
+)
+@click.option("--market", metavar="M", help="Judge by this market instead of the season's.")
+@click.option("--system", metavar="NAME", help="Another of the market's ways to judge: minimum, AQS.")
+@click.option("--chart", metavar="FILE.svg", help="Draw the weights as a control chart into this file.")
+@click.option("--look", is_flag=True, help="Judge and draw only; keep nothing in the record.")
+@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
+@answering
+def command(
+    desk: Desk, lot: str, size: str | None, weights: str | None, each: tuple[str, ...], tare: str | None,
+    division: str | None, aimed: str | None, market: str | None, system: str | None, chart: str | None, look: bool,
+    once: str | None,
+) -> Answer:  # fmt: skip
+    """Keep what jars of a run weighed, and see whether the lot passes: verdict, control chart, what to do.
+
+    Without any weights it says how many jars to weigh. Weights of one lot entered in several goes are judged together.
+
+    \b
+    Example:  labelkit check-weigh --lot L26195AXR --size "one pound" --weights gross.txt --tare "212.7 g"
+                  --division "0.1 g" --aimed "455 g" --chart chart.svg
+    """
+    if look or (weights is None and not each):
+        with season_book(desk, to_read=True) as book, book.reading() as state:
+            return _seen(state, desk, lot, size, weights, each, tare, division, aimed, market, system, chart)
+    with season_step(desk, key=once) as work:
+        from labelkit.cli._fill_words import typed_weights
+
+        found, typed = _jars(work, desk, lot, size), typed_weights(weights, each)
+        check, notes = _check(found, typed, tare, division, aimed, desk)
+        before = booked_once(work, "check-weigh", lambda kept: kept == check)
+        kept = [c for c in _kept(work, found) if before is None or c != before.event]
+        if before is None:
+            from labelkit.run.weighed import refuse_twice
+
+            refuse_twice(check, kept)
+        checks = [*kept, check]
+        seen = _judged(work, desk, found, checks, market, system)
+        if chart:
+            _draw(chart, found, seen[0], desk)
+        booked = before or work.add(check)
+        if before is None:
+            work.commit()
+    return _answer(desk, found, checks, check, seen, notes, chart, booked.seq)
+
+
+def _jars(book: Any, desk: Desk, lot: str, size: str | None) -> FilledJars:
+    from labelkit.cli._filling import jars_of
+
+    return jars_of(book, lot, size)
+
+
+def _seen(
+    state: Any, desk: Desk, lot: str, size: str | None, weights: str | None, each: tuple[str, ...], tare: str | None,
+    division: str | None, aimed: str | None, market: str | None, system: str | None, chart: str | None,
+) -> Answer:  # fmt: skip
+    """What would be said of these weights and those kept before; nothing is booked."""
+    from labelkit.cli._fill_words import before_weighing, typed_weights
+    from labelkit.cli._filling import places_of, tests_of
+
+    found = _jars(state, desk, lot, size)
+    kept = _kept(state, found)
+    if weights is None and not each and not kept:
+        places = places_of(season_of(state), market, desk.day)
+        return before_weighing(
+            max(tests_of(found.jars.declares, places, found.jars.count, system), key=lambda test: test.sample),
+            desk.locale,
+        )
+    check, notes = None, ()
+    if weights is not None or each:
+        check, notes = _check(found, typed_weights(weights, each), tare, division, aimed, desk)
+    checks = [*kept, *([check] if check else [])]
+    seen = _judged(state, desk, found, checks, market, system)
+    if chart:
+        _draw(chart, found, seen[0], desk)
+    return _answer(desk, found, checks, check, seen, notes, chart, None)
+
+
+def _kept(book: Any, found: FilledJars) -> list[CheckWeighed]:
+    from labelkit.cli._filling import checks_of
+
+    return [c for c in checks_of(book) if (c.lot, c.size) == (found.run.lot, found.jars.size)]
+
+
+def _check(
+    found: FilledJars, typed: Any, tare: str | None, division: str | None, aimed: str | None, desk: Desk
+) -> tuple[CheckWeighed, tuple[str, ...]]:
+    """The typed weights as an event, and how they were understood. Raises the refusals of filling day."""
+    from labelkit.errors.filling import NoWeights
+    from labelkit.measures import Mass
+    from labelkit.run.check_weighing.weights import read_tare, read_weights
+    from labelkit.run.weighed import CheckWeighed
+
+    label = found.jars.fill
+    empty = read_tare(tare, label, desk.locale) if tare is not None else None
+    masses, notes = read_weights(typed, label, desk.locale, empty)
+    if not masses:
+        raise NoWeights(found.jars.count)
+    goal = None
+    if aimed is not None:
+        # A net weight like any other: 4.55 for 455 is asked about here too.
+        (goal,), _ = read_weights([type(typed[0])(aimed, "--aimed")], label, desk.locale)
+    step = Mass.read(division, desk.locale) if division is not None else None
+    return CheckWeighed(
+        desk.day, found.run.lot, found.jars.size, found.jars.declares, masses, empty, step, goal
+    ), notes  # fmt: skip
+
+
+def _judged(
+    book: Any, desk: Desk, found: FilledJars, checks: list[CheckWeighed], market: str | None, system: str | None
+) -> list[FillTest]:
+    """The lot by every market's test, the worst first."""
+    from labelkit.cli._filling import places_of, tests_of
+    from labelkit.run.fill_test import judged
+
+    places = places_of(season_of(book), market, desk.day)
+    alike = {test.market for test in tests_of(found.jars.declares, places, found.jars.count, system)}
+    tares = {check.tare for check in checks}
+    # Gross weights under one tare are judged as gross ones, as the handbooks do; mixed ones by their net weights.
+    one_tare = next(iter(tares)) if len(tares) == 1 else None
+    masses = tuple(m for check in checks for m in (check.shown if one_tare else check.nets))
+    steps = [check.division for check in checks]
+    step = max(steps, key=lambda mass: mass.mg) if all(steps) else None
+    seen = [
+        judged(
+            found.jars.declares, place, found.jars.count, masses, system=system, tare=one_tare, division=step,
+            locale=desk.locale,
+        )
+        for place in places if place.code in alike
+    ]  # fmt: skip
+    return sorted(seen, key=lambda test: _WORST.index(test.verdict.verdict))
+
+
+def _draw(chart: str, found: FilledJars, seen: FillTest, desk: Desk) -> None:
+    from labelkit.cli._files import write_whole
+    from labelkit.run.check_weighing.chart import control_chart
+
+    title = f"{found.jars.size} ({found.jars.declares}), lot {found.run.lot}"
+    write_whole(chart, control_chart(seen.verdict, title, desk.locale))
+
+
+def _answer(
+    desk: Desk, found: FilledJars, checks: list[CheckWeighed], check: CheckWeighed | None, seen: list[FillTest],
+    notes: tuple[str, ...], chart: str | None, seq: int | None,
+) -> Answer:  # fmt: skip
+    from labelkit.cli._fill_words import fill_document, fill_text
+    from labelkit.measures import Mass, show_metric
+    from labelkit.run.weighed import together
+
+    verdict = seen[0].verdict
+    label = max(test.test.label for test in seen)
+    # By the bare net weights, as the record keeps them; a handbook's test may round the tare first.
+    above = together(checks)[found.run.lot, found.jars.size].above(label)
+    away = Mass.of_grams(max(above, 0) * found.jars.count)
+    document = fill_document(seen[0]) | {
+        "event": seq, "lot": found.run.lot, "size": found.jars.size, "jars": found.jars.count,
+        "weighed": len(verdict.sample), "above_label_g": round(above, 4), "given_away_g": away.g,
+        "other_tests": [{"test": other.test.name, "verdict": other.verdict.verdict} for other in seen[1:]],
+        "chart": chart,
+    }  # fmt: skip
+    document["notes"] = [*notes, *document["notes"]]
+    here = f"lot {found.run.lot}, {found.jars.size}, {found.jars.count} jars"
+    lines = [f"Kept as event {seq}: {len(check.shown)} weights of {here}." if seq and check else f"{here[:1].upper()}{here[1:]}. Nothing was kept."]  # fmt: skip
+    if len(checks) > (check is not None):
+        lines.append("  judged together with the weights kept before")
+    lines += [f"  {note}" for note in notes]
+    lines += [fill_text(seen[0], chart, desk.locale)]
+    lines += [f"  by {other.test.name}: {other.verdict.verdict}" for other in seen[1:]]
+    lines.append(
+        f"  {show_metric(away, desk.locale)} of honey above the label in the lot"
+        if away
+        else "  no honey above the label on average"
+    )
+    if check is not None and check.aimed is None:
+        lines.append("  Say with --aimed what these jars were filled to: then the next margin knows your habit.")
+    lines.append("  What the run gave away, and how to fill next: labelkit run-result")
+    return Answer(document, "\n".join(lines), 1 if verdict.verdict == "fail" else 0)

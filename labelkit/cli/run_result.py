@@ -1,0 +1,256 @@
+"""``labelkit run-result``."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._season import Season, season_book, season_of
+from labelkit.cli._show import both, table
+from labelkit.errors.record import LotUnknown
+
+if TYPE_CHECKING:
+    from labelkit.measures import Mass, Money
+    from labelkit.run.hive_yields import YardYield
+    from labelkit.run.next_fill import NextFill
+    from labelkit.run.outcome import Filling, Outcome
+
+
+@click.command()
+@click.argument("lot", required=False)
+@click.option("--sure", metavar="PERCENT", help="How sure the next lots are to pass; 95 unless given.")
+@answering
+def command(desk: Desk, lot: str | None, sure: str | None) -> Answer:
+    """What the runs came to: held, given away, unexplained, honey by yard and hive, and how to fill next.
+
+    Of one LOT, or of all. Enter check weights first with labelkit check-weigh.
+
+    \b
+    Example:  labelkit run-result
+              labelkit run-result L26195AXR --sure 99
+    """
+    from labelkit.cli._filling import brings_of, chance_of, fills_from_past
+    from labelkit.measures import NOTHING
+    from labelkit.run.hive_yields import hive_yields
+
+    wanted = chance_of(sure, desk.locale)
+    with season_book(desk, to_read=True) as book, book.reading() as state:
+        season = season_of(state)
+        outcomes = _outcomes(state, season, lot, desk)
+        intake = [each.event for each in state.events(("weigh", "drain")) if each.stands]
+        largest = max((b.came_in for b in state.buckets()), default=NOTHING)
+        fills = fills_from_past(state, _sizes(season, desk), season.markets, desk.day, largest, wanted)
+    if lot:
+        sizes = {filling.size for found in outcomes for filling in found.fillings}
+        fills = {size: fill for size, fill in fills.items() if size in sizes}
+    yards = () if lot else hive_yields(intake)
+    costs = {
+        size: fill.each_gram(max(fill.lots), brings)
+        for size, fill in fills.items()
+        if (brings := brings_of(season, size))
+    }
+    document = _document(outcomes, yards, fills, costs, season.currency)
+    return Answer(document, "\n".join(_text(outcomes, yards, fills, costs, season.currency, desk.locale)))
+
+
+def _sizes(season: Season, desk: Desk) -> list:
+    from labelkit.plan import JarSize
+
+    return [JarSize(p.size, p.declares, season.fill(p.size, desk.day), p.price, p.cost) for p in season.prices.values()]
+
+
+def _outcomes(book: Any, season: Season, lot: str | None, desk: Desk) -> list[Outcome]:
+    from labelkit.cli._filling import brings_of, checks_of, runs_of
+    from labelkit.cli._season import fill_of
+    from labelkit.record.finding import find_lot
+    from labelkit.run.outcome import outcome
+    from labelkit.run.weighed import together
+
+    runs = runs_of(book)
+    if lot:
+        name = find_lot(book, lot).name
+        names = {name, *book.ancestry(name), *book.descent(name)}
+        runs = [run for run in runs if run.lot in names]
+        if not runs:
+            raise LotUnknown(f"bottling run of {name}", "")
+    weighed = together(checks_of(book))
+    labels = {f.size: fill_of(f.declares, season.markets, desk.day) for run in runs for f in run.jars}
+    brings = {size: money for size in labels if (money := brings_of(season, size))}
+    hives = {b.id: sum(len(source.hives) for source in b.sources) for b in book.buckets()}
+    return [outcome(run, weighed, labels, brings, hives.get(run.bucket, 0)) for run in runs]
+
+
+def _given(outcomes: list[Outcome], currency: str) -> tuple[Mass, Money]:
+    from labelkit.measures import Money, total
+
+    worth = Money(0, currency)
+    for found in outcomes:
+        for filling in found.fillings:
+            worth = worth + filling.worth if filling.worth else worth
+    return total(found.given_away for found in outcomes), worth
+
+
+def _fine(grams: Decimal | None) -> Decimal | None:
+    from labelkit.measures.rounding import HALF_EVEN, to_step
+
+    return None if grams is None else to_step(grams, Decimal("0.0001"), HALF_EVEN)
+
+
+def _document(
+    outcomes: list[Outcome], yards, fills: dict[str, NextFill], costs: dict[str, Money], currency: str
+) -> dict:
+    away, worth = _given(outcomes, currency)
+    return {
+        "runs": [_run(found) for found in outcomes],
+        "given_away_g": away.g,
+        "given_away": worth.amount,
+        "currency": currency,
+        "yards": [
+            {
+                "yard": yard.yard, "came_in_g": yard.mass.g, "shared_g": yard.shared.g, "hives": yard.named,
+                "per_hive_g": yard.per_hive.g if yard.per_hive else None,
+                "by_hive": [
+                    {"hive": h.hive, "came_in_g": h.mass.g, "alone_g": h.alone.g, "shared_g": h.shared.g}
+                    for h in yard.hives
+                ],
+            }
+            for yard in yards
+        ],
+        "next": [_next(fill, costs.get(fill.size)) for fill in fills.values()],
+    }  # fmt: skip
+
+
+def _run(found: Outcome) -> dict:
+    run = found.run
+    return {
+        "lot": run.lot, "day": run.day, "bucket": run.bucket, "taken_g": run.taken.g, "left_g": run.left.g,
+        "left_was_weighed": run.left_was_weighed, "unexplained_g": run.unexplained.g,
+        "unexplained_percent": round(run.unexplained_percent, 3), "found_in_jars_g": found.found_in_jars.g,
+        "still_unexplained_g": found.still_unexplained.g, "given_away_g": found.given_away.g, "hives": found.hives,
+        "per_hive_g": found.per_hive.g if found.per_hive else None,
+        "sizes": [
+            {
+                "size": f.size, "declares": f.declares, "jars": f.jars, "owes_g": f.label.g,
+                "weighed": len(f.weighed.jars) if f.weighed else 0,
+                "mean_g": _fine(f.weighed.jars.mean) if f.weighed else None,
+                "stdev_g": _fine(f.weighed.jars.stdev) if f.weighed else None,
+                "above_label_g": _fine(f.above), "given_away_g": f.given_away.g if f.weighed else None,
+                "given_away": f.worth.amount if f.worth else None,
+            }
+            for f in found.fillings
+        ],
+    }  # fmt: skip
+
+
+def _next(fill: NextFill, gram: Money | None) -> dict:
+    return {
+        "size": fill.size, "declares": fill.declares, "owes_g": fill.owes.g, "fill_to_g": fill.aim.g,
+        "margin_g": fill.margin.g, "takes_on_average_g": fill.takes.g, "wanted_percent": fill.wanted * 100,
+        "passes_at_least_percent": round(Decimal(repr(fill.chance)) * 100, 1), "habit_g": _fine(fill.habit.above_target),
+        "spread_g": _fine(fill.habit.spread), "between_runs_g": _fine(fill.habit.between_runs),
+        "runs": fill.habit.runs, "jars_weighed": fill.habit.jars, "lots_of": list(fill.lots), "tests": list(fill.tests),
+        "each_gram_costs": gram.amount if gram else None, "notes": list(fill.notes),
+    }  # fmt: skip
+
+
+def _text(
+    outcomes: list[Outcome], yards, fills: dict[str, NextFill], costs: dict[str, Money], currency: str, locale: str
+) -> list[str]:
+    from labelkit.cli._filling import told
+    from labelkit.measures import show_metric
+
+    if not outcomes:
+        return ["No run is booked yet: labelkit bottle."]
+    away, worth = _given(outcomes, currency)
+    lines = [_fillings(outcomes, locale), ""]
+    unweighed = sum(filling.weighed is None for found in outcomes for filling in found.fillings)
+    money = f": in further jars it would have brought {worth.show(locale)}" if worth.minor else ""
+    lines.append(f"Given away above the labels  {show_metric(away, locale)}{money}.")
+    if unweighed:
+        lines.append(
+            f"Not weighed: {unweighed} of the fillings above, so this may be more. labelkit check-weigh --lot …"
+        )
+    lines += ["", _balances(outcomes, locale)]
+    if yards:
+        lines += ["", *_yards(yards, locale)]
+    lines += ["", "How to fill next, from your own past runs:" if fills else _none_yet()]
+    lines += [f"  {line}" for line in told(fills, locale)]
+    for size, gram in costs.items():
+        fill = fills[size]
+        lines.append(f"  each further gram in a lot of {max(fill.lots)} {size} jars costs {gram.show(locale)}")
+    lines += [f"  {note}" for note in dict.fromkeys(note for fill in fills.values() for note in fill.notes)]
+    if fills:
+        lines += ["  Let the plan and the run sheet reckon with it: --fill-from-past", "  Check your local rules."]
+    return lines
+
+
+def _none_yet() -> str:
+    return (
+        "How to fill next is learnt from check weights, at least two jars of one run and thirty to be sure of: "
+        "labelkit check-weigh."
+    )
+
+
+def _fillings(outcomes: list[Outcome], locale: str) -> str:
+    heads = ("lot", "bottled", "jar", "jars", "weighed", "mean", "spread", "above label", "given away", "worth")
+    rows = [_row(found, filling, locale) for found in outcomes for filling in found.fillings]
+    return table(heads, rows, right=range(3, 10))
+
+
+def _row(found: Outcome, filling: Filling, locale: str) -> tuple[str, ...]:
+    from labelkit.measures import show_metric
+    from labelkit.measures.locales import show_number
+
+    first = (found.run.lot, str(found.run.day), filling.size, str(filling.jars))
+    if filling.weighed is None:
+        return (*first, "0", "–", "–", "–", "–", "–")
+    return (
+        *first, str(len(filling.weighed.jars)),
+        f"{show_number(filling.weighed.jars.mean, locale, digits=1)} g",
+        f"{show_number(filling.weighed.jars.stdev, locale, digits=2)} g",
+        f"{show_number(filling.above, locale, digits=1)} g", show_metric(filling.given_away, locale),
+        filling.worth.show(locale) if filling.worth else "–",
+    )  # fmt: skip
+
+
+def _balances(outcomes: list[Outcome], locale: str) -> str:
+    from labelkit.measures import show_metric
+    from labelkit.measures.locales import show_percent
+
+    heads = ("lot", "bucket", "taken", "hives", "a hive", "unexplained", "", "of it in the jars", "still unexplained")
+    rows = []
+    for found in outcomes:
+        run = found.run
+        known = run.left_was_weighed
+        rows.append(
+            (
+                run.lot, run.bucket, show_metric(run.taken, locale), str(found.hives or "–"),
+                show_metric(found.per_hive, locale) if found.per_hive else "–",
+                show_metric(run.unexplained, locale) if known else "rest not weighed",
+                show_percent(run.unexplained_percent, locale, digits=2) if known else "",
+                show_metric(found.found_in_jars, locale), show_metric(found.still_unexplained, locale) if known else "–",
+            )
+        )  # fmt: skip
+    return table(heads, rows, right=range(2, 9))
+
+
+def _yards(yards: tuple[YardYield, ...], locale: str) -> list[str]:
+    rows = [
+        (yard.yard or "no yard named", both(yard.mass), str(yard.named or "–"), both(yard.per_hive) if yard.per_hive else "–")
+        for yard in yards
+    ]  # fmt: skip
+    lines = [table(("yard", "came in", "hives", "a hive"), rows, right=[1, 2, 3])]
+    hives = [
+        (f"{yard.yard} {hive.hive}".strip(), both(hive.mass), "" if not hive.shared else "with an equal part of shared buckets")
+        for yard in yards for hive in yard.hives if hive.hive
+    ]  # fmt: skip
+    if hives:
+        lines += ["", table(("hive", "came in", ""), hives, right=[1])]
+    if any(hive.shared for yard in yards for hive in yard.hives):
+        lines.append(
+            "A bucket with honey of several hives is shared out equally among them: a convention, not a weighing."
+        )
+    return lines

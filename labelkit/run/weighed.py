@@ -1,0 +1,92 @@
+"""Check weights kept: what some jars of a lot weighed on filling day, so that the next filling can learn from it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import ClassVar
+
+from labelkit.errors.filling import WeightsKeptAlready
+from labelkit.lots.movement import Movement
+from labelkit.measures import Mass
+from labelkit.run.check_weighing.margin import PastRun
+from labelkit.run.check_weighing.sample import Sample
+
+
+@dataclass(frozen=True, slots=True)
+class CheckWeighed:
+    """Some jars of one size of a lot, as the scale showed them; with ``tare`` those are gross weights.
+
+    ``aimed`` is the net weight the jars were filled to, where somebody wrote it down.
+    """
+
+    kind: ClassVar[str] = "check-weigh"
+    day: date
+    lot: str
+    size: str
+    declares: str
+    shown: tuple[Mass, ...]
+    tare: Mass | None = None
+    division: Mass | None = None
+    aimed: Mass | None = None
+
+    @property
+    def nets(self) -> tuple[Mass, ...]:
+        """Net weights in the order they were weighed."""
+        return self.shown if self.tare is None else tuple(mass - self.tare for mass in self.shown)
+
+    def movements(self) -> tuple[Movement, ...]:
+        """A weighing moves no honey."""
+        return ()
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """All check weights of one size of one lot together: net, in the order they were weighed."""
+
+    lot: str
+    size: str
+    declares: str
+    jars: Sample
+    aimed: Mass | None
+
+    @property
+    def as_past_run(self) -> PastRun:
+        """What a next filling can learn from it (grams)."""
+        above = None if self.aimed is None else self.jars.mean - self.aimed.g
+        return PastRun(above, self.jars.stdev, len(self.jars))
+
+    def above(self, label: Decimal) -> Decimal:
+        """How many grams a jar holds above the label on average; negative below it."""
+        return self.jars.mean - label
+
+
+def together(checks: Iterable[CheckWeighed]) -> dict[tuple[str, str], Weighed]:
+    """Check weights by lot and size, several weighings of one joined; the last aim that was written down holds.
+
+    >>> first = CheckWeighed(date(2026, 7, 14), "L1", "pound", "1 lb", (Mass.of_grams(455), Mass.of_grams(457)))
+    >>> more = CheckWeighed(date(2026, 7, 14), "L1", "pound", "1 lb", (Mass.of_grams(667),), tare=Mass.of_grams(212))
+    >>> found = together([first, more])["L1", "pound"]
+    >>> len(found.jars), found.jars.mean, found.above(Decimal("453.6"))
+    (3, Decimal('455.6666666666666666666666667'), Decimal('2.0666666666666666666666667'))
+    """
+    found: dict[tuple[str, str], Weighed] = {}
+    for check in checks:
+        key = (check.lot, check.size)
+        before = found.get(key)
+        weights = (*(before.jars.weights if before else ()), *check.nets)
+        aimed = check.aimed or (before.aimed if before else None)
+        found[key] = Weighed(check.lot, check.size, check.declares, Sample(weights), aimed)
+    return found
+
+
+def refuse_twice(check: CheckWeighed, kept: Iterable[CheckWeighed]) -> None:
+    """The very same list for the same jars a second time is a slip, not a second weighing.
+
+    Raises :class:`~labelkit.errors.filling.WeightsKeptAlready`. One or two jars may well weigh the same again.
+    """
+    for other in kept:
+        if (other.lot, other.size, other.shown) == (check.lot, check.size, check.shown) and len(check.shown) > 2:
+            raise WeightsKeptAlready(len(check.shown), check.size, check.lot, other.day.isoformat())

@@ -1,0 +1,145 @@
+"""Filling day closes its loop on the command line: check weights kept, what the run came to, how to fill next."""
+
+from pathlib import Path
+
+import pytest
+
+DAY = ("--day", "2026-07-14")
+GROSS = ["667.9", "668.4", "666.9", "669.2", "667.1", "668.8", "668.0", "669.9", "667.5", "668.3", "667.7", "668.9"]
+
+
+@pytest.fixture
+def season(labelkit):
+    """One bucket weighed in and bottled into 57 jars of a pound; the lot code is L26195AXR."""
+    for line in (
+        ("start", "--market", "us", "--market", "us-va", "--currency", "USD"),
+        ("weigh", "--bucket", "B1", "--gross", "28.4 kg", "--tare", "1.1 kg", "--moisture", "17.6", "--yard", "Mill: H1, H2"),
+        ("price", "--set", "one pound", "--declares", "1 lb", "--price", "12.00", "--cost", "1.35"),
+        ("bottle", "--bucket", "B1", "--jar", "one pound=57", "--left", "1.2 kg"),
+    ):  # fmt: skip
+        assert labelkit(*DAY, *line).code == 0
+    Path("gross.txt").write_text("\n".join(GROSS))
+    return lambda *arguments: labelkit(*DAY, *arguments)
+
+
+LOT = ("check-weigh", "--lot", "L26195AXR")
+WEIGHED = (*LOT, "--weights", "gross.txt", "--tare", "212.7 g", "--division", "0.1 g", "--aimed", "455 g")
+
+
+def test_before_weighing_it_says_how_many_to_weigh(season):
+    ran = season(*LOT, "--json")
+    assert (ran.document["sample_needed"], ran.document["verdict"]) == (12, "ask")
+
+
+def test_check_weights_are_kept_judged_and_drawn(season):
+    ran = season(*WEIGHED, "--chart", "chart.svg", "--json")
+    assert (ran.code, ran.document["verdict"], ran.document["weighed"]) == (0, "pass", 12)
+    # By hand: the mean of the twelve is 668.2167; less 212.7 and 453.592 that is 1.925 above the label, 109.7 g in 57.
+    assert float(ran.document["above_label_g"]) == pytest.approx(1.925, abs=0.001)
+    assert float(ran.document["given_away_g"]) == pytest.approx(109.7, abs=0.05)
+    assert Path("chart.svg").read_text(encoding="utf-8").startswith("<svg")
+    assert "check-weigh" in season("record", "events").out and season("record", "verify").code == 0
+
+
+def test_to_look_keeps_nothing(season):
+    look = season(*WEIGHED, "--look", "--chart", "chart.svg", "--json").document
+    assert (look["verdict"], look["event"]) == ("pass", None) and Path("chart.svg").exists()
+    assert "check-weigh" not in season("record", "events").out
+
+
+def test_weights_typed_in_two_goes_are_judged_together(season):
+    half = [part for gross in GROSS[:6] for part in ("--weight", f"{gross} g")]
+    first = season(*LOT, *half, "--tare", "212.7 g", "--json").document
+    assert (first["verdict"], first["weigh_more"]) == ("ask", 6)
+    more = [part for gross in GROSS[6:] for part in ("--weight", f"{gross} g")]
+    second = season(*LOT, *more, "--tare", "212.7 g", "--json").document
+    assert (second["verdict"], second["weighed"]) == ("pass", 12)
+    assert "together with the weights kept before" in season(*LOT, "--look").out
+
+
+def test_a_lot_that_fails_says_so_with_its_exit_code_and_is_kept_all_the_same(season):
+    light = [part for place in range(12) for part in ("--weight", f"{440 + place % 3}.5 g")]
+    ran = season(*LOT, *light)
+    assert ran.code == 1 and "The lot fails" in ran.out and "Top up" in ran.out and "Kept as event" in ran.out
+
+
+def test_a_step_repeated_under_its_key_books_nothing_twice(season):
+    first, again = (season(*WEIGHED, "--once", "morning", "--json").document for _ in range(2))
+    assert first["event"] == again["event"] and again["weighed"] == 12
+
+
+@pytest.mark.parametrize(
+    ("arguments", "name"),
+    [
+        ((*LOT, "--weight", "455 g", "--weight", "16 oz"), "WeightsInMixedUnits"),
+        ((*LOT, "--weight", "4.55", "--weight", "455"), "WeightFarFromLabel"),
+        ((*LOT, "--weight", "668 g", "--tare=-5 g"), "TareImpossible"),
+        ((*LOT, "--weight", "455 g", "--aimed", "4.55 g"), "WeightFarFromLabel"),
+        ((*LOT, "--weight", "455 g", "--size", "quart"), "LotHasNoSuchJars"),
+        ((*LOT, *(["--weight", "455 g"] * 58)), "MoreWeightsThanJars"),
+        (("check-weigh", "--lot", "B1", "--weight", "455 g"), "LotUnknown"),
+        (("check-weigh", "--lot", "L26195AXX", "--weight", "455 g"), "LotCodeWrong"),
+        (("run-result", "--sure", "100"), "SpreadUnclear"),
+        (("run-result", "nowhere"), "LotUnknown"),
+    ],
+)
+def test_slips_are_asked_about_and_nothing_is_kept(season, arguments, name):
+    ran = season(*arguments, "--json")
+    assert (ran.code, ran.error["name"]) == (2, name)
+    assert "check-weigh" not in season("record", "events").out
+
+
+def test_the_same_list_twice_is_asked_about(season):
+    assert season(*WEIGHED).code == 0
+    assert season(*WEIGHED, "--json").error["name"] == "WeightsKeptAlready"
+
+
+def test_a_season_that_names_no_market_is_asked_where_it_sells(labelkit):
+    labelkit(*DAY, "weigh", "--bucket", "B1", "--net", "20 kg", "--moisture", "17.6")
+    labelkit(*DAY, "price", "--set", "jar", "--declares", "340 g", "--price", "8", "--cost", "1")
+    lot = labelkit(*DAY, "bottle", "--bucket", "B1", "--jar", "jar=24", "--json").document["lot"]
+    assert labelkit(*DAY, "check-weigh", "--lot", lot, "--json").error["name"] == "MarketUnsaid"
+    asked = labelkit(*DAY, "check-weigh", "--lot", lot, "--market", "uk", "--json")
+    assert asked.document["sample_needed"] == 24
+
+
+def test_the_result_of_a_run_shows_give_away_what_is_unexplained_and_honey_by_hive(season):
+    season(*WEIGHED)
+    document = season("run-result", "--json").document
+    run = document["runs"][0]
+    # By hand: 27300 - 1200 - 57 x 453.592 = 245.256 g unexplained; 57 x 1.9247 = 109.7 g of it are in the jars.
+    assert run["unexplained_g"] == "245.256"
+    assert float(run["still_unexplained_g"]) == pytest.approx(135.55, abs=0.01)
+    # 109.7 g in jars of 453.592 g that bring 10.65 each: 2.58.
+    assert (document["given_away"], document["currency"]) == ("2.58", "USD")
+    assert (run["hives"], run["per_hive_g"]) == (2, "13050")
+    yard = document["yards"][0]
+    assert (yard["yard"], yard["hives"], yard["per_hive_g"]) == ("Mill", 2, "13650")
+    out = season("run-result").out
+    for words in (
+        "Given away above the labels",
+        "$2.58",
+        "still unexplained",
+        "Mill H1",
+        "a convention",
+        "Check your local rules",
+    ):
+        assert words in out, words
+
+
+def test_how_to_fill_next_is_learnt_from_the_records_own_runs(season):
+    assert season("run-result", "--json").document["next"] == []
+    assert "labelkit check-weigh" in season("run-result").out
+    season(*WEIGHED)
+    fill = season("run-result", "--sure", "99", "--json").document["next"][0]
+    assert (fill["size"], fill["runs"], fill["jars_weighed"], fill["wanted_percent"]) == ("one pound", 1, 12, "99")
+    assert float(fill["passes_at_least_percent"]) >= 99 and float(fill["fill_to_g"]) >= 453.592
+    # Sixty jars out of the bucket: 60 g of honey at 10.65 for 453.592 g.
+    assert (max(fill["lots_of"]), fill["each_gram_costs"]) == (60, "1.41")
+    assert any("Only 12 jars" in note for note in fill["notes"])
+
+
+def test_weights_that_were_struck_teach_nothing(season):
+    event = season(*WEIGHED, "--json").document["event"]
+    assert season("record", "correct", str(event), "--because", "another lot").code == 0
+    assert season("run-result", "--json").document["next"] == []
