@@ -115,6 +115,40 @@ class HeadspaceUnclear(Refused):
         )
 
 
+class FigureUnlikely(Refused):
+    """A figure no honey and no honey house has."""
+
+    def __init__(self, what_is_it: str, given: str, low: str, high: str, unit: str = "") -> None:
+        unit = f" {unit}" if unit else ""
+        super().__init__(
+            what=f"{given}{unit} cannot be {what_is_it}; it lies between {low} and {high}{unit}.",
+            why="A figure of another scale, or with its decimal mark in the wrong place, gives an answer that looks right.",
+            do="Read it again, and give it in the unit that is asked for.",
+        )
+
+
+class HumidityOutsideTable(Refused):
+    """Air so dry or honey so wet that nobody published where the two meet."""
+
+    def __init__(self, given: str, low: str, high: str) -> None:
+        super().__init__(
+            what=f"No equilibrium of honey and air is published for {given} (the table runs from {low} to {high}).",
+            why="Carried beyond its rows it would promise that open honey stays dry where nobody has measured it.",
+            do="Keep the honey closed, and measure its moisture again before you bottle.",
+        )
+
+
+class BottleWeighingsUnclear(Refused):
+    """Three weighings of a specific-gravity bottle that do not belong together."""
+
+    def __init__(self, empty: str, water: str, honey: str) -> None:
+        super().__init__(
+            what=f"A bottle of {empty} empty, {water} with water and {honey} with honey was not filled with honey.",
+            why="Honey weighs 1.39 to 1.45 times what water does; these three weighings say otherwise, so one is a slip.",
+            do="Weigh the same bottle empty, full of water and full of honey, at one temperature, and give the three in that order.",
+        )
+
+
 class SizeUnclear(Refused):
     """A length, height or time for settling that is not above zero."""
 

@@ -8,7 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from labelkit.errors.honey import FigureUnlikely
 from labelkit.honey.source import MEMORY
+from labelkit.measures.rounding import plain
+
+# What a photometer reads well; beyond it a transmission in percent was typed. Our own limits.
+_READABLE = (Decimal(0), Decimal(2))
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,8 +31,12 @@ class Pfund:
 def pfund_from_absorbance(absorbance: Decimal) -> Pfund:
     """Millimetres Pfund from the absorbance at 635 nm of a 50 % (weight in volume) honey solution, 1 cm.
 
+    Raises :class:`~labelkit.errors.honey.FigureUnlikely`.
+
     >>> pfund_from_absorbance(Decimal("0.25")).mm, pfund_from_absorbance(Decimal("0.08")).mm
     (Decimal('54.1475'), Decimal('0'))
     """
+    if not _READABLE[0] <= absorbance <= _READABLE[1]:
+        raise FigureUnlikely("an absorbance", plain(absorbance), "0", "2")
     raw = Decimal("-38.70") + Decimal("371.39") * absorbance
     return Pfund(max(raw, Decimal(0)), raw)

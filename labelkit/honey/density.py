@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
-from labelkit.errors.honey import OutsideDensityTable, TemperatureOutOfReach
+from labelkit.errors.honey import BottleWeighingsUnclear, OutsideDensityTable, TemperatureOutOfReach
 from labelkit.honey.interpolation import Row, between_rows
 from labelkit.honey.moisture import REFERENCE_C, checked
 from labelkit.honey.source import MEMORY, RECKONED
@@ -36,6 +36,8 @@ TABLE_ENDS = (Decimal(13), Decimal(25))
 # degree (CRC handbook data for sucrose solutions); honey is taken to do the same.
 EXPANSION_PER_DEGREE = Decimal("0.00028")
 RULE_HOLDS_C = (Decimal(5), Decimal(60))
+# What honeys of 11 to 30 % water weigh against water, with room for the temperature: our own limits.
+HONEY_GRAVITY = (Decimal("1.3"), Decimal("1.5"))
 UNCERTAINTY = Decimal("0.002")  # one part in 500: spread of the sources inside the table
 UNCERTAINTY_BEYOND = Decimal("0.005")  # beyond 21 % water
 
@@ -140,7 +142,14 @@ def moisture_of(kg_per_l: Decimal) -> Decimal:
 def gravity_by_bottle(empty: Decimal, with_water: Decimal, with_honey: Decimal) -> Decimal:
     """Specific gravity from three weighings of one specific-gravity bottle, all in one unit and at one temperature.
 
+    Raises :class:`~labelkit.errors.honey.BottleWeighingsUnclear` for what honey cannot give.
+
     >>> round(gravity_by_bottle(Decimal("28.4773"), Decimal("54.8809"), Decimal("65.2718")), 5)
     Decimal('1.39354')
     """
-    return (with_honey - empty) / (with_water - empty)
+    if not 0 < empty < with_water < with_honey:
+        raise BottleWeighingsUnclear(plain(empty), plain(with_water), plain(with_honey))
+    gravity = (with_honey - empty) / (with_water - empty)
+    if not HONEY_GRAVITY[0] <= gravity <= HONEY_GRAVITY[1]:
+        raise BottleWeighingsUnclear(plain(empty), plain(with_water), plain(with_honey))
+    return gravity

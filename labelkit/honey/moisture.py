@@ -59,10 +59,22 @@ def index_at(moisture: Decimal) -> Decimal:
     >>> index_at(Decimal("18.6"))
     Decimal('1.4900')
     """
-    index = between_rows(honey_rows(), moisture)
+    index = between_rows(honey_rows(), checked(moisture))
     if index is None:
         raise NotAMoisture(plain(moisture), "the published table runs from 13 to 25 %")
     return index
+
+
+def brix_at(moisture: Decimal) -> Decimal:
+    """What honey of a moisture inside the table shows on a sucrose (Brix) scale: by way of the refractive index.
+
+    >>> round(brix_at(Decimal("18.6")), 2)
+    Decimal('79.73')
+    """
+    brix = between_rows(turned(sucrose_rows()), index_at(moisture))
+    if brix is None:
+        raise NotAMoisture(plain(moisture), "the sucrose scale labelkit holds ends before it")
+    return brix
 
 
 def from_index(index: Decimal, temperature: Decimal | None = None) -> Moisture:

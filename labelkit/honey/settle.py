@@ -101,13 +101,15 @@ def hang_up(
     """Kilograms of honey that still cling to the walls of a pail drained for some minutes.
 
     Source: the draining film of Jeffreys (from memory), mean thickness (2/3)·√(η·H/(ρ·g·t)), on the wall only.
+    Raises :class:`~labelkit.errors.honey.SizeUnclear` or :class:`~labelkit.errors.honey.TemperatureOutOfReach`.
 
     >>> left = hang_up(Decimal("0.36"), Decimal("0.29"), Decimal("17.5"), Decimal(20), Decimal(30))
     >>> round(left / 27 * 100, 2)
     Decimal('0.46')
     """
-    if minutes <= 0:
-        raise SizeUnclear("a draining time", plain(minutes))
+    for what, given in (("a draining time", minutes), ("the height of a pail", height_m), ("its diameter", diameter_m)):
+        if given <= 0:
+            raise SizeUnclear(what, plain(given))
     outside = density(moisture, temperature).kg_per_l * 1000
     film = (viscosity(moisture, temperature) * height_m / (outside * GRAVITY * minutes * 60)).sqrt() * 2 / 3
     return film * Decimal("3.14159265") * diameter_m * height_m * outside

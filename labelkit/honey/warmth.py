@@ -12,11 +12,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.errors.honey import TemperatureOutOfReach
+from labelkit.errors.honey import FigureUnlikely, TemperatureOutOfReach
 from labelkit.honey.source import RECKONED, Source
 from labelkit.measures.rounding import plain
 
 FIT_HOLDS_C = (Decimal(10), Decimal(80))
+MOST_HMF = Decimal(80)  # no market allows more than 40, tropical honeys 80 (Directive 2001/110/EC, Codex CXS 12)
 SPREAD = 3  # between the published tables, either way
 SOURCE = Source(
     "days to 30 mg/kg HMF, USDA 1964 as printed in A Practical Manual of Beekeeping, table 3", "second-hand"
@@ -73,7 +74,11 @@ def hmf_added(warmings: Iterable[Warming]) -> HeatBudget:
 def hours_for(budget_mg_per_kg: Decimal, temperature: Decimal) -> Decimal:
     """Hours at one temperature that use up a budget on the cautious side (three times the middle rate).
 
+    Raises :class:`~labelkit.errors.honey.FigureUnlikely` or :class:`~labelkit.errors.honey.TemperatureOutOfReach`.
+
     >>> round(hours_for(Decimal(5), Decimal(45)))
     19
     """
+    if not 0 < budget_mg_per_kg <= MOST_HMF:
+        raise FigureUnlikely("a budget of HMF", plain(budget_mg_per_kg), "0", plain(MOST_HMF), "mg/kg")
     return budget_mg_per_kg / SPREAD * days_to_30(temperature) * 24 / 30

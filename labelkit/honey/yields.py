@@ -9,9 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from labelkit.errors.honey import FigureUnlikely
 from labelkit.honey.source import PRACTICE, SECOND_HAND
 from labelkit.measures import Mass
 from labelkit.measures.mass import GRAMS_PER_POUND
+from labelkit.measures.rounding import plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,9 +79,13 @@ def cappings_share(crop: Mass) -> Expected:
 def usable(received: Mass, loss: Decimal = USUAL_LOSS) -> Mass:
     """What to plan with until you know your own loss: received less two in a hundred (practice, no source).
 
+    ``loss`` is a share of one. Raises :class:`~labelkit.errors.honey.FigureUnlikely`.
+
     >>> usable(Mass.of_grams(27300)).kg
     Decimal('26.754')
     """
+    if not 0 <= loss < Decimal("0.5"):
+        raise FigureUnlikely("a loss", plain(loss * 100), "0", "50", "%")
     return received.times(1 - loss)
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from labelkit.errors.honey import HeadspaceUnclear, OutsideDensityTable, TemperatureOutOfReach
+from labelkit.errors.honey import BottleWeighingsUnclear, HeadspaceUnclear, OutsideDensityTable, TemperatureOutOfReach
 from labelkit.honey.density import WATER_KG_PER_L, density, gravity_by_bottle, moisture_of, specific_gravity
 from labelkit.honey.volume import fit, volume_of, weight_of
 from labelkit.measures import Mass, read_volume
@@ -118,3 +118,13 @@ def test_there_and_back_loses_at_most_a_milligram(moisture, mg):
 def test_wetter_honey_is_never_heavier(one, other):
     wet, dry = max(one, other), min(one, other)
     assert specific_gravity(wet) <= specific_gravity(dry)
+
+
+@pytest.mark.parametrize(
+    ("empty", "water", "honey"),
+    [("54.8809", "28.4773", "65.2718"), ("28.4773", "54.8809", "54.8809"), ("28.4773", "28.4773", "65"), ("0", "26.4", "36.8"),
+     ("28.4773", "54.8809", "75.2718")],
+)  # fmt: skip
+def test_three_weighings_that_do_not_belong_together_are_asked_about(empty, water, honey):
+    with pytest.raises(BottleWeighingsUnclear):
+        gravity_by_bottle(D(empty), D(water), D(honey))

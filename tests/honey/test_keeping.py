@@ -6,7 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from labelkit.errors.honey import BlendTargetOutOfReach, DryingUpwards, NotAMoisture
+from labelkit.errors.honey import (
+    BlendTargetOutOfReach,
+    DryingUpwards,
+    FigureUnlikely,
+    HumidityOutsideTable,
+    NotAMoisture,
+)
 from labelkit.honey.blend import Mixed, blend, dry, dry_honey_needed
 from labelkit.honey.crystals import setting
 from labelkit.honey.ferment import ferment_risk
@@ -109,7 +115,20 @@ def test_between_the_rows_of_the_humidity_table(row):
 
 
 def test_outside_the_humidity_table_there_is_no_answer():
-    assert moisture_in_air(D(40)) is None and humidity_for(D(15)) is None
+    for ask in (lambda: moisture_in_air(D(40)), lambda: humidity_for(D(15))):
+        with pytest.raises(HumidityOutsideTable):
+            ask()
+
+
+def test_solids_and_brix_are_no_moisture_to_hold_against_the_air():
+    with pytest.raises(NotAMoisture):
+        humidity_for(D(82))
+
+
+@pytest.mark.parametrize(("glucose", "fructose"), [("0", None), ("313", None), ("31.3", "0"), ("31.3", "3.82")])
+def test_sugars_no_honey_has_are_asked_about(glucose, fructose):
+    with pytest.raises(FigureUnlikely):
+        setting(D(glucose), D("17.2"), D(fructose) if fructose else None)
 
 
 def test_the_mean_honey_of_the_usa_sets_slowly():

@@ -5,8 +5,11 @@ from decimal import Decimal
 from labelkit.errors.honey import (
     BlendPartUnclear,
     BlendTargetOutOfReach,
+    BottleWeighingsUnclear,
     DryingUpwards,
+    FigureUnlikely,
     HeadspaceUnclear,
+    HumidityOutsideTable,
     NotABrix,
     NotAMoisture,
     NotARefractiveIndex,
@@ -16,10 +19,12 @@ from labelkit.errors.honey import (
     TemperatureOutOfReach,
 )
 from labelkit.honey.blend import Mixed, dry, dry_honey_needed
-from labelkit.honey.density import density
+from labelkit.honey.density import density, gravity_by_bottle
+from labelkit.honey.humidity import moisture_in_air
 from labelkit.honey.moisture import checked, from_brix, from_index
 from labelkit.honey.settle import rise
 from labelkit.honey.volume import fit
+from labelkit.honey.warmth import hours_for
 from labelkit.measures import Mass
 
 D = Decimal
@@ -45,4 +50,7 @@ CASES = [
     (DryingUpwards, lambda: dry(WET, D("20")), "would add water"),
     (HeadspaceUnclear, lambda: fit(WET.mass, D(1000), D(18), headspace=D(70)), "leaves no jar"),
     (SizeUnclear, lambda: rise(D(1), D(0), D(18), D(30)), "depth of a tank"),
+    (FigureUnlikely, lambda: hours_for(D(-5), D(45)), "cannot be a budget of HMF"),
+    (HumidityOutsideTable, lambda: moisture_in_air(D(40)), "air of 40 %"),
+    (BottleWeighingsUnclear, lambda: gravity_by_bottle(D(28), D(55), D(40)), "one is a slip"),
 ]
