@@ -15,6 +15,7 @@ import pytest
 BRING = {
     "Chromium": "sudo apt-get install chromium && pip install playwright",
     "PostgreSQL": "sudo apt-get install postgresql",
+    "strace": "sudo apt-get install strace",
     "axe-core": "sudo apt-get install npm (it is fetched into a folder for passing things)",
     "the EPCIS schema": "lay the GS1 EPCIS 2.0 schema files into ../shared/epcis",
 }
@@ -34,6 +35,14 @@ def chromium() -> str:
     found = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
     if not found:
         step_aside("Chromium")
+    return found
+
+
+def strace() -> str:
+    """The path of the program that lets system calls of a running process fail, or step aside."""
+    found = shutil.which("strace")
+    if not found:
+        step_aside("strace")
     return found
 
 

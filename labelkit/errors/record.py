@@ -126,6 +126,31 @@ class DiskFull(RecordRefused):
         )
 
 
+class DiskFails(RecordRefused):
+    """A disk that did not do what was asked of it."""
+
+    def __init__(self, where: str, detail: str) -> None:
+        super().__init__(
+            what=f"The disk under {where} does not answer as it should: {detail}.",
+            why="An event counts only once it is safely on disk; nothing was booked, all earlier events stand.",
+            do="See whether the disk is full, over its quota or pulled out. If it is none of these it may be failing: bring "
+            "the record to another disk (labelkit record copy --to …), then repeat the command.",
+        )
+
+
+class DiskUnsure(RecordRefused):
+    """A disk that took what was written, and would not say that it is safe."""
+
+    def __init__(self, where: str) -> None:
+        super().__init__(
+            what=f"The disk under {where} took what was written, but would not confirm that it is safe.",
+            why="So the step does not count as booked. After a power failure now it could still be there, then whole; "
+            "all earlier ones stand.",
+            do="Bring the record to another disk (labelkit record copy --to …): this one may be failing. Look at labelkit "
+            "record events before repeating the step; under the same --once key repeating is safe in any case.",
+        )
+
+
 class ServerUnreachable(RecordRefused):
     """A database server that does not answer."""
 

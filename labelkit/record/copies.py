@@ -12,6 +12,9 @@ from pathlib import Path
 from labelkit.errors import LabelkitError
 from labelkit.errors.record import (
     CopyFailed,
+    DiskFails,
+    DiskFull,
+    DiskUnsure,
     OnlyForFiles,
     RecordFolderMissing,
     RecordInTheWay,
@@ -19,10 +22,15 @@ from labelkit.errors.record import (
     RestoreRefused,
 )
 from labelkit.record import engine as door
-from labelkit.record.place import Place, beside, check_writable, look_at
+from labelkit.record.place import SIDE_FILES, Place, beside, check_writable, clear_away, disk, look_at
 from labelkit.record.reading import Head, Reading
 
-_SIDE_FILES = ("-wal", "-shm")
+# While copying, it is the copy's disk that is full and not the record's.
+_TROUBLE = {
+    DiskFull: "there is no room left for it",
+    DiskFails: "the disk does not answer as it should",
+    DiskUnsure: "its disk would not confirm that it is safe",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,16 +74,19 @@ def copy_file(path: Path, to: Path) -> Head:
     check_writable(to)
     making = beside(to, "new")
     try:
-        with door.told(str(path)):
-            door.copy_hot(path, making)
+        try:
+            with door.told(str(path)):
+                door.copy_hot(path, making)
+        except tuple(_TROUBLE) as trouble:
+            raise CopyFailed(str(to), _TROUBLE[type(trouble)]) from trouble
         head = checked(making, str(to))
-        _fsync(making)
-        os.replace(making, to)
-        _fsync(to.parent)
+        with disk(to):
+            _fsync(making)
+            os.replace(making, to)
+            _fsync(to.parent)
         return head
     finally:
-        for left in (making, *(making.with_name(making.name + end) for end in _SIDE_FILES)):
-            left.unlink(missing_ok=True)
+        clear_away(making)
 
 
 def checked(path: Path, shown: str) -> Head:
@@ -116,14 +127,16 @@ def restore(copy: Path, to: Path, at: datetime, even_if_newer: bool = False) -> 
         _refuse_if_newer(copy, to)
     making = beside(to, "restored")
     try:
-        shutil.copyfile(copy, making)
+        with disk(to):
+            shutil.copyfile(copy, making)
         head = checked(making, str(to))
-        _fsync(making)
-        aside = _set_aside(to, at) if to.exists() else None
-        os.replace(making, to)
-        _fsync(to.parent)
+        with disk(to):
+            _fsync(making)
+            aside = _set_aside(to, at) if to.exists() else None
+            os.replace(making, to)
+            _fsync(to.parent)
     finally:
-        making.unlink(missing_ok=True)
+        clear_away(making)
     return head, aside
 
 
@@ -155,7 +168,7 @@ def _set_aside(path: Path, at: datetime) -> Path:
     aside = path.with_name(f"{path.name}.set-aside.{at:%Y-%m-%d-%H%M%S}")
     if aside.exists():
         raise RecordInTheWay(str(aside))
-    for end in _SIDE_FILES:
+    for end in SIDE_FILES:
         side = path.with_name(path.name + end)
         if side.exists():
             os.replace(side, aside.with_name(aside.name + end))

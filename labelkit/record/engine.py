@@ -19,7 +19,9 @@ from sqlalchemy.exc import DBAPIError, NoSuchModuleError
 from labelkit.errors import LabelkitError
 from labelkit.errors.record import (
     ConnectionLost,
+    DiskFails,
     DiskFull,
+    DiskUnsure,
     DriverMissing,
     EngineTooOld,
     NotARecord,
@@ -155,13 +157,12 @@ def _from_sqlite(where: str, name: str, words: str) -> LabelkitError:
         ("SQLITE_BUSY", lambda: RecordBusy(where, WAIT_SECONDS)),
         ("SQLITE_LOCKED", lambda: RecordBusy(where, WAIT_SECONDS)),
         ("SQLITE_FULL", lambda: DiskFull(where)),
-        ("SQLITE_IOERR_WRITE", lambda: DiskFull(where)),
-        ("SQLITE_IOERR_SHMSIZE", lambda: DiskFull(where)),
+        ("SQLITE_IOERR_FSYNC", lambda: DiskUnsure(where)),
+        ("SQLITE_IOERR", lambda: DiskFails(where, words)),
         ("SQLITE_NOTADB", lambda: NotARecord(where, "it is not a database file")),
         ("SQLITE_READONLY", lambda: RecordNotWritable(where, words)),
         ("SQLITE_CANTOPEN", lambda: RecordNotWritable(where, words)),
         ("SQLITE_PERM", lambda: RecordNotWritable(where, words)),
-        ("SQLITE_IOERR", lambda: RecordNotWritable(where, f"the disk does not answer as it should ({words})")),
     ):
         if name.startswith(start):
             return make()

@@ -16,7 +16,7 @@ from labelkit.errors.record import (
 from labelkit.record import engine as door
 from labelkit.record.book import Book
 from labelkit.record.copies import copy_file
-from labelkit.record.place import Place, beside, check_writable, look_at, may_write, place_of
+from labelkit.record.place import Place, beside, check_writable, clear_away, disk, look_at, may_write, place_of
 
 sa = door.sa
 
@@ -71,7 +71,7 @@ def _make_file(path: Path) -> None:
     """Make a new record under another name and put it in place whole, so that nobody ever sees half of one."""
     check_writable(path)
     making = beside(path, "new")
-    making.unlink(missing_ok=True)
+    clear_away(making)
     engine = door.file_engine(making, "rwc")
     try:
         with door.writing(engine, str(path)) as connection:
@@ -81,13 +81,13 @@ def _make_file(path: Path) -> None:
             with connection.begin():
                 door.bring_up(connection)
         engine.dispose()
-        _put_in_place(making, path)
+        with disk(path):
+            _put_in_place(making, path)
     except FileExistsError:
         pass  # another station made it at the same moment: theirs is as good as ours
     finally:
         engine.dispose()
-        for left in (making, *(making.with_name(making.name + end) for end in ("-wal", "-shm"))):
-            left.unlink(missing_ok=True)
+        clear_away(making)
 
 
 def _put_in_place(made: Path, path: Path) -> None:

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import errno
 import getpass
 import os
 import threading
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import urlsplit
 
 from labelkit.errors.record import (
+    DiskFails,
+    DiskFull,
     NotARecord,
     OnlyForFiles,
     RecordFolderMissing,
@@ -18,6 +23,7 @@ from labelkit.errors.record import (
     RecordTruncated,
 )
 
+SIDE_FILES = ("-wal", "-shm", "-journal")  # what SQLite keeps beside a file while it is open
 _MAGIC = b"SQLite format 3\x00"
 
 
@@ -61,6 +67,13 @@ def beside(path: Path, end: str) -> Path:
     return path.with_name(f".{path.name}.{os.getpid()}-{threading.get_ident()}.{end}")
 
 
+def clear_away(making: Path) -> None:
+    """Take away what was being made, and the engine's files beside it; a disk that will not let go keeps them."""
+    for left in (making, *(making.with_name(making.name + end) for end in SIDE_FILES)):
+        with suppress(OSError):
+            left.unlink(missing_ok=True)
+
+
 def look_at(path: Path, application: int) -> None:
     """Refuse a file that is missing, cut short, or of another program; nothing is written."""
     if not path.parent.is_dir():
@@ -70,7 +83,7 @@ def look_at(path: Path, application: int) -> None:
     if not path.exists():
         raise RecordMissing(str(path))
     try:
-        with path.open("rb") as file:
+        with disk(path), path.open("rb") as file:
             head = file.read(100)
     except PermissionError:
         raise RecordNotWritable(str(path), _whose(path)) from None
@@ -89,6 +102,22 @@ def look_at(path: Path, application: int) -> None:
     unfinished = waiting.exists() and waiting.stat().st_size > 0
     if not unfinished and size < (65536 if page == 1 else page) * pages:
         raise RecordTruncated(str(path), size, (65536 if page == 1 else page) * pages)
+
+
+@contextmanager
+def disk(path: Path) -> Iterator[None]:
+    """Turn what a disk complains about into a refusal; who may do what is told elsewhere.
+
+    Raises :class:`~labelkit.errors.record.DiskFull` or :class:`~labelkit.errors.record.DiskFails`.
+    """
+    try:
+        yield
+    except (PermissionError, FileExistsError):
+        raise
+    except OSError as trouble:
+        if trouble.errno in (errno.ENOSPC, errno.EDQUOT):
+            raise DiskFull(str(path)) from trouble
+        raise DiskFails(str(path), trouble.strerror or str(trouble)) from trouble
 
 
 def may_write(path: Path) -> bool:

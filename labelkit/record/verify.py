@@ -6,6 +6,7 @@ record written anew from the start, agrees with itself; only a seal on paper or 
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -13,6 +14,7 @@ from datetime import datetime
 from itertools import islice
 from typing import Any
 
+from labelkit.errors.record import DiskFails
 from labelkit.record import engine as door
 from labelkit.record.book import Book
 from labelkit.record.chain import BEGINNING, Seal, digest, envelope, seal_of
@@ -26,6 +28,8 @@ from labelkit.trace.booked import Correct
 
 sa = door.sa
 _AT_ONCE = 1000
+_IOERR = 10  # SQLITE_IOERR, the lower byte of every code of a disk that fails
+_ENGINE_CODE = re.compile(r"error code=(\d+)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,16 +73,21 @@ class _Walk:
 
 
 def verify(book: Book, seal: Seal | None = None) -> Verdict:
-    """Verify the whole record, and against a seal where one is given. Changes nothing."""
+    """Verify the whole record, and against a seal where one is given. Changes nothing.
+
+    Raises :class:`~labelkit.errors.record.DiskFails` where the disk cannot be read: that says nothing of the record.
+    """
     walk = _Walk()
     try:
         with book.reading() as state:
-            _engine(state.connection, walk)
+            _engine(state.connection, walk, book.where)
             _rules(state.connection, walk)
             for rows in _portions(state.connection):
                 happened = {row.seq: _event(row, walk, seal) for row in rows}
                 _rows(state.connection, happened, walk)
             _balances(state.connection, walk)
+    except DiskFails:
+        raise
     except door.LabelkitError as told:
         walk.fault(walk.seq, "engine", f"{told.what.rstrip('.')}; reading stopped after event {walk.seq}")
     if seal is not None and not walk.sealed and not any(f.sort == "seal" for f in walk.faults):
@@ -86,10 +95,12 @@ def verify(book: Book, seal: Seal | None = None) -> Verdict:
     return Verdict(walk.events, walk.hash, seal_of(walk.seq, walk.hash), tuple(walk.faults))
 
 
-def _engine(connection: sa.Connection, walk: _Walk) -> None:
+def _engine(connection: sa.Connection, walk: _Walk, where: str) -> None:
     if connection.dialect.name != "sqlite":
         return
     for (words,) in connection.exec_driver_sql("PRAGMA integrity_check(20)"):
+        if any(int(code) & 0xFF == _IOERR for code in _ENGINE_CODE.findall(words)):
+            raise DiskFails(where, "some of it cannot be read")
         if words != "ok":
             walk.fault(0, "engine", words)
     for table, row, parent, _ in connection.exec_driver_sql("PRAGMA foreign_key_check"):

@@ -41,6 +41,6 @@ def _limited(function, lesser: bool, file_limit: int | None):
     try:
         return ("gave", function())
     except LabelkitError as refused:
-        return (refused.name, refused.what)
+        return (refused.name, refused.what, refused.do)
     except Exception as trouble:
-        return ("trouble", "".join(traceback.format_exception(trouble)))
+        return ("trouble", "".join(traceback.format_exception(trouble)), "")

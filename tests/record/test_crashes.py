@@ -107,8 +107,8 @@ def test_wherever_the_disk_fills_up_only_whole_steps_are_kept(tmp_path, room):
                     work.add_all(weigh(f"F{n}-{i}", "1") for i in range(5))
                     work.commit()
 
-    name, what = as_child(fill, file_limit=size + room)
-    assert name == "DiskFull", what
+    name, what, do = as_child(fill, file_limit=size + room)
+    assert name == "DiskFails" and "over its quota" in do, what
     with open_book(path) as book:
         verdict = verify(book)
     assert verdict.clean and (verdict.events - 13) % 5 == 0

@@ -183,9 +183,9 @@ def test_a_read_only_folder_is_told_when_writing_and_is_no_hindrance_when_readin
             above.chmod(0o755)
     season.chmod(0o444)
     try:
-        name, what = as_child(lambda: open_book(season).where, lesser=True)
+        name, what, _ = as_child(lambda: open_book(season).where, lesser=True)
         assert name == "RecordNotWritable" and "can only be read" in what
-        name, _ = as_child(lambda: open_book(season.parent / "new.labelkit", create=True).where, lesser=True)
+        name, *_ = as_child(lambda: open_book(season.parent / "new.labelkit", create=True).where, lesser=True)
         assert name == "RecordNotWritable"
         assert as_child(lambda: len(open_book(season, to_read=True).buckets()), lesser=True) == ("gave", 3)
     finally:
@@ -199,10 +199,10 @@ def test_a_file_of_another_user_is_told_with_its_owner(season):
         if "pytest" in str(above):
             above.chmod(0o777)
     season.chmod(0o644)
-    name, what = as_child(lambda: open_book(season).where, lesser=True)
+    name, what, _ = as_child(lambda: open_book(season).where, lesser=True)
     assert name == "RecordNotWritable" and "belongs to root" in what and "nobody" in what
     season.chmod(0o600)
-    name, what = as_child(lambda: open_book(season, to_read=True).where, lesser=True)
+    name, what, _ = as_child(lambda: open_book(season, to_read=True).where, lesser=True)
     assert name == "RecordNotWritable" and "belongs to root" in what
 
 
@@ -217,8 +217,8 @@ def test_a_full_disk_is_told_and_leaves_the_record_as_it_was(season):
                     work.add_all(weigh(f"F{n}-{i}", "1") for i in range(20))
                     work.commit()
 
-    name, what = as_child(fill, file_limit=size + 60_000)
-    assert name == "DiskFull", what
+    name, what, do = as_child(fill, file_limit=size + 60_000)
+    assert name == "DiskFails" and "over its quota" in do, what
     with open_book(season) as book:
         verdict = verify(book)
     assert verdict.clean
@@ -228,8 +228,8 @@ def test_a_full_disk_is_told_and_leaves_the_record_as_it_was(season):
 
 @forked
 def test_a_full_disk_leaves_no_half_made_record(file):
-    name, what = as_child(lambda: open_book(file, create=True).where, file_limit=20_000)
-    assert name == "DiskFull", what
+    name, what, do = as_child(lambda: open_book(file, create=True).where, file_limit=20_000)
+    assert name == "DiskFails" and "over its quota" in do, what
     assert os.listdir(file.parent) == []
 
 
