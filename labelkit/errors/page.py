@@ -91,3 +91,82 @@ class SampleFailed(Refused):
             why="It is made in a folder for passing things; your own record was not touched.",
             do="See whether the disk is full, or run “labelkit demo my-first-season” in a terminal.",
         )
+
+
+class PassphraseNeeded(Refused):
+    """The network was asked for without a passphrase, and nobody is there to be asked."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="The page on the local network needs a passphrase, and none was given.",
+            why="Everybody on the network could otherwise read and book in your record; nothing was served.",
+            do="Run “labelkit page --lan” in a terminal and type one, or set it in LABELKIT_PASSPHRASE.",
+        )
+
+
+class PassphraseTooShort(Refused):
+    """Fewer characters than a guess would take long for."""
+
+    def __init__(self, least: int) -> None:
+        super().__init__(
+            what=f"This passphrase has fewer than {least} characters.",
+            why="A short one is guessed by anybody on the network; nothing was served.",
+            do="Take four words that have nothing to do with each other; they are typed once on each telephone.",
+        )
+
+
+class PassphraseWrong(Refused):
+    """Not the passphrase."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="This is not the passphrase.",
+            why="It was set by whoever started the page, for as long as the page runs. Nothing was shown or changed.",
+            do="Type it again; capital letters count. Whoever starts the page anew sets a new one.",
+        )
+
+
+class TooManyTries(Refused):
+    """Wrong too often; the wait doubles."""
+
+    def __init__(self, seconds: int) -> None:
+        self.seconds = seconds
+        wait = f"{seconds} second{'' if seconds == 1 else 's'}" if seconds < 120 else f"{-(-seconds // 60)} minutes"
+        super().__init__(
+            what=f"A wrong passphrase came too often. Wait {wait}, then try again.",
+            why="The wait doubles with each wrong one, so that nobody gets in by guessing.",
+            do="Ask whoever started the page what the passphrase is. On the machine itself the page can be started anew.",
+        )
+
+
+class SessionOver(Refused):
+    """Asked by a script of the page whose session is over."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="This visit is over.",
+            why="A visit over the network ends after two hours without a step, and after twelve in any case.",
+            do="Load the page again and type the passphrase.",
+        )
+
+
+class NoLocalNetwork(Refused):
+    """There is no local network to serve the page on."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(
+            what=f"The page cannot be served on the local network: {reason}.",
+            why="Only an address that the rest of the internet cannot reach is taken for it; nothing was served.",
+            do="Join the network first, or name this machine's address on it: labelkit page --lan=192.168.1.20.",
+        )
+
+
+class NotOfThisNetwork(Refused):
+    """A visitor from outside the local network."""
+
+    def __init__(self, address: str) -> None:
+        super().__init__(
+            what=f"The page does not answer {address}.",
+            why="It is for this machine and its own network alone; nothing was shown or changed.",
+            do="Join the network the page is served on, and open its address there.",
+        )

@@ -5,20 +5,30 @@ from __future__ import annotations
 import logging
 import secrets
 
-from flask import Flask, redirect, request
+from flask import Flask, redirect, request, session
 from werkzeug.exceptions import HTTPException, MethodNotAllowed, NotFound, RequestEntityTooLarge
 
 from labelkit.errors import LabelkitError, RecordRefused
 from labelkit.errors.cli import UnexpectedTrouble
-from labelkit.errors.page import AddressNotOurs, FormFromElsewhere, NoSuchPage, UploadTooLarge
+from labelkit.errors.page import (
+    AddressNotOurs,
+    FormFromElsewhere,
+    NoSuchPage,
+    NotOfThisNetwork,
+    SessionOver,
+    UploadTooLarge,
+)
 from labelkit.page import here, safe
 from labelkit.page.here import Station
 from labelkit.page.rooms import every_room
 from labelkit.page.view import refused_page
 
 LOG = logging.getLogger("labelkit.page")
-_OPEN_WITHOUT_RECORD = ("start.", "files.", "record.")
-_STATUS = {AddressNotOurs: 421, FormFromElsewhere: 403, NoSuchPage: 404, UploadTooLarge: 413}
+_OPEN_WITHOUT_RECORD = ("start.", "files.", "record.", "enter.")
+_OPEN_TO_STRANGERS = ("files.", "enter.enter", "start.language")
+_STATUS = {
+    AddressNotOurs: 421, FormFromElsewhere: 403, NoSuchPage: 404, UploadTooLarge: 413, SessionOver: 401, NotOfThisNetwork: 403,
+}  # fmt: skip
 
 
 def make_app(station: Station) -> Flask:
@@ -45,7 +55,14 @@ def make_app(station: Station) -> Flask:
 
 
 def _guard():
-    safe.check_request(here.station().port)
+    at = here.station()
+    safe.check_request(at.hosts, at.address)
+    if at.lan:
+        at.lan.check_visitor(request.remote_addr)
+        if not (request.endpoint or "").startswith(_OPEN_TO_STRANGERS) and not at.lan.gate.holds(session.get("entered")):
+            if request.headers.get("Sec-Fetch-Dest", "document") != "document":
+                raise SessionOver()
+            return redirect("/enter", 303)
     if request.endpoint and not request.endpoint.startswith(_OPEN_WITHOUT_RECORD) and not here.has_record():
         return redirect("/start", 303)
     return None

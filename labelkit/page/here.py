@@ -9,9 +9,11 @@ from flask import current_app, g, session
 
 from labelkit.cli._rim import Desk
 from labelkit.cli._season import Season, record_exists, season_book, season_of
+from labelkit.page.lan import Lan
 from labelkit.page.samples import SAMPLE_DAY, Samples
 
 KEY = "labelkit"
+OUR_NAMES = ("127.0.0.1", "localhost", "[::1]")
 
 
 @dataclass(frozen=True)
@@ -22,6 +24,18 @@ class Station:
     day_is_fixed: bool
     port: int
     samples: Samples
+    lan: Lan | None = None
+
+    @property
+    def hosts(self) -> frozenset[str]:
+        """The names a request may ask for."""
+        names = (*OUR_NAMES, *([self.lan.ip] if self.lan else []))
+        return frozenset(f"{name}:{self.port}" for name in names)
+
+    @property
+    def address(self) -> str:
+        """Where to open the page instead."""
+        return self.lan.address if self.lan else f"http://127.0.0.1:{self.port}/"
 
 
 def station() -> Station:

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import hmac
 import secrets
+from collections.abc import Container
 
 from flask import Response, g, request, session
 
 from labelkit.errors.page import AddressNotOurs, FormFromElsewhere
 
 LARGEST_UPLOAD = 2 * 1024 * 1024
-OUR_NAMES = ("127.0.0.1", "localhost", "[::1]")
 
 _POLICY = "; ".join((
     "default-src 'none'", "script-src 'self'", "style-src 'self'", "img-src 'self'", "font-src 'self'",
@@ -36,12 +36,14 @@ HEADERS = {
 }
 
 
-def check_request(port: int) -> None:
-    """Refuse what does not come from this page itself. Raises the refusals of :mod:`labelkit.errors.page`."""
-    ours = f"http://127.0.0.1:{port}"
+def check_request(hosts: Container[str], ours: str) -> None:
+    """Refuse what does not come from this page itself; ``ours`` is where it is.
+
+    Raises the refusals of :mod:`labelkit.errors.page`.
+    """
     host = request.headers.get("Host", "")
-    if host not in {f"{name}:{port}" for name in OUR_NAMES}:
-        raise AddressNotOurs(host[:80], f"{ours}/")
+    if host not in hosts:
+        raise AddressNotOurs(host[:80], ours)
     if request.method in ("GET", "HEAD"):
         return
     origin = request.headers.get("Origin")

@@ -1,7 +1,8 @@
-"""Serving the page to this machine alone."""
+"""Serving the page to this machine alone, and to its local network where that was asked for."""
 
 from __future__ import annotations
 
+import errno
 import socket
 import threading
 import webbrowser
@@ -12,9 +13,10 @@ from pathlib import Path
 
 from labelkit.cli._rim import Desk
 from labelkit.cli._season import DEFAULT_RECORD
-from labelkit.errors.page import PortTaken
+from labelkit.errors.page import NoLocalNetwork, PortTaken
 from labelkit.page.app import make_app
 from labelkit.page.here import Station
+from labelkit.page.lan import Gate, Lan
 from labelkit.page.samples import Samples
 
 HOST = "127.0.0.1"
@@ -22,21 +24,26 @@ THREADS = 6
 
 
 class Server:
-    """A bound server; :meth:`run` serves until it is closed."""
+    """A bound server; :meth:`run` serves until it is closed. On the network ``ip`` too where there is a passphrase."""
 
-    def __init__(self, desk: Desk, port: int) -> None:
+    def __init__(self, desk: Desk, port: int, ip: str = "", passphrase: str = "") -> None:
         from waitress.server import create_server
 
-        self._socket = _bound(port)
-        self.port = self._socket.getsockname()[1]
+        gate = Gate(passphrase) if ip else None
+        self._sockets = [_bound(HOST, port)]
+        self.port = self._sockets[0].getsockname()[1]
+        if ip:
+            self._sockets.append(_bound(ip, self.port, beside=self._sockets[0]))
+        self.lan = Lan(ip, self.port, gate) if gate else None
         self.address = f"http://{HOST}:{self.port}/"
         self.samples = Samples()
         self._ended = threading.Event()
         desk = replace(desk, record=_absolute(desk.record or DEFAULT_RECORD))
-        station = Station(desk, desk.day != date.today(), self.port, self.samples)
+        station = Station(desk, desk.day != date.today(), self.port, self.samples, self.lan)
+        self._map: dict = {}
         self._server = create_server(
-            make_app(station), sockets=[self._socket], threads=THREADS, ident=None, clear_untrusted_proxy_headers=True,
-            max_request_body_size=4 * 1024 * 1024, channel_timeout=60,
+            make_app(station), map=self._map, sockets=self._sockets, threads=THREADS, ident=None,
+            clear_untrusted_proxy_headers=True, max_request_body_size=4 * 1024 * 1024, channel_timeout=60,
         )  # fmt: skip
 
     def run(self) -> None:
@@ -45,13 +52,13 @@ class Server:
 
         try:
             while not self._ended.is_set():
-                wasyncore.loop(timeout=0.2, map=self._server._map, count=1)
+                wasyncore.loop(timeout=0.2, map=self._map, count=1)
         except KeyboardInterrupt:
             pass
         finally:
             # Who still works on an answer is waited for; only then is let go of what they write to.
             self._server.task_dispatcher.shutdown(cancel_pending=True, timeout=5)
-            for held in list(self._server._map.values()):
+            for held in list(self._map.values()):
                 held.close()
             self.samples.close()
 
@@ -60,22 +67,26 @@ class Server:
         self._ended.set()
 
 
-def serve(desk: Desk, port: int, open_it: bool, tell: Callable[[str], None]) -> None:
+def serve(desk: Desk, port: int, open_it: bool, tell: Callable[[Server], None], ip: str = "", passphrase: str = "") -> None:
     """Serve the page, say where, and open the browser if wished."""
-    server = Server(desk, port)
-    tell(server.address)
+    server = Server(desk, port, ip, passphrase)
+    tell(server)
     if open_it:
         threading.Timer(0.5, webbrowser.open, [server.address]).start()
     server.run()
 
 
-def _bound(port: int) -> socket.socket:
+def _bound(ip: str, port: int, beside: socket.socket | None = None) -> socket.socket:
     held = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     held.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
-        held.bind((HOST, port))
+        held.bind((ip, port))
     except OSError as trouble:
         held.close()
+        if beside:
+            beside.close()
+        if trouble.errno == errno.EADDRNOTAVAIL:
+            raise NoLocalNetwork(f"{ip} is not an address of this machine") from None
         raise PortTaken(port, (trouble.strerror or "the system refused it").lower()) from None
     return held
 

@@ -41,13 +41,21 @@ def page(template: str, /, **facts) -> str:
     return render(f"page/{template}", **{**_common(), **facts})
 
 
-def refused_page(refusal: LabelkitError) -> str:
-    """A refusal on a page of its own, without asking the record anything."""
+def bare_page(template: str, /, **facts) -> str:
+    """A page that says nothing of the record, and does not ask it anything."""
     from labelkit.page.rooms.files import version
 
-    return render("page/refused.html", kept=version(), refused=refusal, steps=STEPS, at="", maker="", day="", token="", said="",
-                  sample=False, has_record=False, version=__version__, href=href, here_again="/",
-                  **language.facts(ask_record=False))  # fmt: skip
+    bare = {
+        "kept": version(), "steps": STEPS, "at": "", "maker": "", "day": "", "token": "", "said": "", "sample": False, "typed": {},
+        "has_record": False, "version": __version__, "href": href, "here_again": "/", "refused": None,
+        "lan": here.station().lan, **language.facts(ask_record=False),
+    }  # fmt: skip
+    return render(f"page/{template}", **{**bare, **facts})
+
+
+def refused_page(refusal: LabelkitError) -> str:
+    """A refusal on a page of its own, without asking the record anything."""
+    return bare_page("refused.html", refused=refusal)
 
 
 def href(path: str, **query) -> str:
@@ -86,6 +94,7 @@ def _common() -> dict:
         "typed": request.values, "href": href, "refused": None, "units": units(settings),
         "first": first, "second": second, "money": money, "percent": percent, "number": number, "on": on,
         "here_again": own_path(request.full_path.rstrip("?"), "/") if request.method == "GET" else "/", **language.facts(),
+        "lan": here.station().lan,
     }  # fmt: skip
 
 

@@ -51,7 +51,9 @@ def in_rooms() -> dict[str, str]:
     found: dict[str, str] = {}
     for path in sorted(ROOMS.rglob("*.py")):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            count = IN_PYTHON.get(getattr(getattr(node, "func", None), "id", "")) if isinstance(node, ast.Call) else None
+            count = (
+                IN_PYTHON.get(getattr(getattr(node, "func", None), "id", "")) if isinstance(node, ast.Call) else None
+            )
             texts = [each.value for each in node.args[:count] if isinstance(each, ast.Constant)] if count else []
             if texts:
                 found[texts[0]] = texts[1] if len(texts) > 1 else found.get(texts[0], "")

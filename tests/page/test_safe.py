@@ -222,7 +222,7 @@ def test_other_methods_are_refused(served, visitor, method, path):
 
 def test_it_listens_to_this_machine_alone(served):
     assert served.address.startswith("http://127.0.0.1:")
-    assert served._socket.getsockname()[0] == "127.0.0.1"
+    assert [held.getsockname()[0] for held in served._sockets] == ["127.0.0.1"]
 
 
 def test_a_port_that_is_taken_is_said(served, tmp_path):

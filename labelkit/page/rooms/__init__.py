@@ -12,6 +12,7 @@ def every_room() -> Iterator[Blueprint]:
     from labelkit.page.rooms import (
         bottle,
         buckets,
+        enter,
         files,
         jars,
         labels,
@@ -25,5 +26,5 @@ def every_room() -> Iterator[Blueprint]:
         words,
     )
 
-    for module in (files, start, season, buckets, jars, plan, bottle, words, labels, sell, stall, trace, record):
+    for module in (files, enter, start, season, buckets, jars, plan, bottle, words, labels, sell, stall, trace, record):
         yield module.room
