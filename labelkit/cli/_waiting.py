@@ -19,6 +19,24 @@ STOPPING = "Ctrl-C stops it; nothing half done is kept"
 
 #: The sign of the command that runs in this thread; a bar of progress takes its place while it lasts.
 _current: ContextVar[_Sign | None] = ContextVar("current sign", default=None)
+#: Who is told instead of a terminal, with the words, the whole and the count so far.
+_listener: ContextVar[Callable[[str, int | None, int], None] | None] = ContextVar("listener", default=None)
+
+
+@contextmanager
+def told_to(listener: Callable[[str, int | None, int], None]) -> Iterator[None]:
+    """Tell ``listener`` what a terminal would show; as seldom as a terminal is written to.
+
+    >>> with told_to(lambda words, total, done: print(words, total, done)), progress("Labels", 2) as told:
+    ...     told(2)
+    Labels 2 0
+    Labels 2 2
+    """
+    token = _listener.set(listener)
+    try:
+        yield
+    finally:
+        _listener.reset(token)
 
 
 @contextmanager
@@ -53,7 +71,10 @@ def _unheard(done: int) -> None:
 
 
 @contextmanager
-def _shown(words: str, total: int | None) -> Iterator[_Sign | None]:
+def _shown(words: str, total: int | None) -> Iterator[_Sign | _Told | None]:
+    if listener := _listener.get():
+        yield _Told(words, total, listener)
+        return
     if not sys.stderr.isatty():
         yield None
         return
@@ -71,6 +92,22 @@ def _shown(words: str, total: int | None) -> Iterator[_Sign | None]:
         if outer:
             outer.begun = time.monotonic()
             outer.wait()
+
+
+class _Told:
+    """What a listener is told in place of a terminal."""
+
+    def __init__(self, words: str, total: int | None, listener: Callable[[str, int | None, int], None]) -> None:
+        self.words, self.total, self._listener = words, total, listener
+        self._told_at = time.monotonic()
+        listener(words, total, 0)
+
+    def tell(self, done: int) -> None:
+        """So many are done."""
+        now = time.monotonic()
+        if now - self._told_at >= REFRESH_SECONDS or done == self.total:
+            self._told_at = now
+            self._listener(self.words, self.total, done)
 
 
 class _Sign:
