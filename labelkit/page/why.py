@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from labelkit.measures import Mass
 
@@ -139,6 +139,37 @@ def law_words(laws: Iterable) -> tuple[str, ...]:
 
     found = list(laws)
     return tuple(law_lines(found).splitlines()) if found else ()
+
+
+def of_margin(size: str, price, cost, money: Callable) -> Why:
+    """What a jar brings: its price less what it costs to make."""
+    rows = (
+        (f"{size} sells for", money(price)),
+        ("it costs you", f"− {money(cost)}"),
+        ("it brings", money(price - cost)),
+    )
+    notes = (
+        "What it costs is what you said: jar, lid, label, and whatever else you counted. Your hours are in it only if you did.",
+    )
+    return Why(f"what one {size} brings", rows, notes)
+
+
+def of_season(found: dict, money: Callable[[Any], str]) -> tuple[Why, Why]:
+    """The money of the season as ``labelkit result`` answers it: what came in, and what is left of it."""
+    sizes = [row for row in found["by_size"] if row["sold"] or row["size"] not in ("stall fee", "cash difference")]
+    rows = [(f"{row['sold']} × {row['size']}", money(row["money"])) for row in sizes]
+    came = Why("the money in", (*rows, ("money in", money(found["money_in"]))))
+    left = [("money in", money(found["money_in"]))]
+    left += [("what stalls cost", f"− {money(found['stall_fees'])}")] if found["stall_fees"] else []
+    left += [("differences in the cash box", money(found["cash_differences"]))] if found["cash_differences"] else []
+    left += [("what the jars cost that are gone", f"− {money(found['cost_of_jars'])}")]
+    left += [("tax in the money", f"− {money(found['tax_in_money'])}")] if found["tax_stated"] else []
+    notes = () if found["tax_stated"] else ("Nobody has said how tax stands to the prices, so none is set aside.",)
+    return came, Why(
+        "what is left",
+        (*left, ("left", money(found["left"]))),
+        (*notes, "This lists what was booked. It is no tax advice."),
+    )
 
 
 def of_price(size: str, units: Sequence) -> Why:

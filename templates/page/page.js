@@ -21,27 +21,67 @@
     const place = document.getElementById(form.dataset.into);
     let before = asked(form);
     let asking;
-    const look = async () => {
+    const next = form.querySelector("[data-next]");
+    const look = async (take) => {
       const now = asked(form);
-      if (now === before) return;
+      if (now === before && !take) return;
       before = now;
       if (asking) asking.abort();
       asking = new AbortController();
       place.classList.add("busy");
       try {
-        const answer = await fetch(`${form.dataset.live}?${now}`, { signal: asking.signal, headers: { Accept: "text/html" } });
+        const query = take ? `${now}&take=yes` : now;
+        const answer = await fetch(`${form.dataset.live}?${query}`, { signal: asking.signal, headers: { Accept: "text/html" } });
         if (!answer.ok) throw new Error(String(answer.status));
         place.innerHTML = await answer.text();
         place.classList.remove("busy");
-        if ("address" in form.dataset) history.replaceState(null, "", `${form.action.split("?")[0]}?${now}`);
+        if (take && !place.querySelector(".soon")) { next.value = ""; before = asked(form); }
+        if ("address" in form.dataset || take) history.replaceState(null, "", `${form.action.split("?")[0]}?${take ? before : now}`);
       } catch (trouble) {
         if (trouble.name !== "AbortError") place.classList.remove("busy");
       }
     };
-    form.addEventListener("input", wait(250, look));
+    const soon = wait(60, () => look());
+    const later = wait(250, () => look());
+    form.addEventListener("input", (event) => {
+      if (event.target.type === "range") soon();
+      else if (!place.contains(event.target)) later();  // a list that is being mended is not drawn anew under the hand
+    });
     form.addEventListener("change", (event) => {
       if ("reload" in event.target.dataset) { form.querySelectorAll("[name=used]").forEach((box) => { box.checked = false; }); form.submit(); }
+      else if (place.contains(event.target)) soon();
     });
+    // A list that grows by one with every Enter: the field is emptied for the next.
+    if (next) form.addEventListener("submit", async (event) => {
+      event.preventDefault();
+      await look(true);
+      next.focus();
+    });
+  }
+
+  // Bars to drag beside the fields they fill in.
+  for (const bar of document.querySelectorAll("input[type=range][data-for]")) {
+    const field = bar.form.elements[bar.dataset.for];
+    const digits = Number(bar.dataset.digits || 0);
+    const says = bar.parentElement.querySelector("output");
+    const written = () => (bar.value / 10 ** digits).toFixed(digits).replace(".", bar.dataset.mark || ".");
+    const show = () => {
+      const words = bar.dataset.none && bar.value === bar.max ? bar.dataset.none : written();
+      says.textContent = words;
+      bar.setAttribute("aria-valuetext", words);
+      bar.style.setProperty("--at", `${100 * (bar.value - bar.min) / (bar.max - bar.min || 1)}%`);
+    };
+    const follow = () => {
+      const typed = Number(field.value.replace(bar.dataset.mark || ".", ".")) * 10 ** digits;
+      bar.value = field.value.trim() === "" || Number.isNaN(typed) ? (bar.dataset.usual || bar.max) : Math.round(typed);
+      show();
+    };
+    bar.addEventListener("input", () => {
+      field.value = bar.value === (bar.dataset.none ? bar.max : bar.dataset.usual) ? "" : written();
+      show();
+    });
+    field.addEventListener("input", follow);
+    follow();
   }
 
   // A form that books what another form shows takes that form's fields along.
@@ -60,8 +100,8 @@
 
   // One tap, one step: the server books a step once in any case; this shows that it is under way.
   for (const form of document.querySelectorAll("form[method=post]")) {
-    form.addEventListener("submit", () => {
-      const button = form.querySelector("button[type=submit]:not(.script-off)");
+    form.addEventListener("submit", (event) => {
+      const button = event.submitter || form.querySelector("button[type=submit]:not(.script-off)");
       if (!button) return;
       if (button.dataset.busy) button.textContent = button.dataset.busy;
       setTimeout(() => { button.disabled = true; }, 0);

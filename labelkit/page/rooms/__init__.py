@@ -14,9 +14,11 @@ def every_room() -> Iterator[Blueprint]:
         buckets,
         enter,
         files,
+        filling,
         jars,
         labels,
         plan,
+        recall,
         record,
         season,
         sell,
@@ -24,7 +26,25 @@ def every_room() -> Iterator[Blueprint]:
         start,
         trace,
         words,
+        work,
     )
 
-    for module in (files, enter, start, season, buckets, jars, plan, bottle, words, labels, sell, stall, trace, record):
+    for module in (
+        files,
+        enter,
+        start,
+        season,
+        buckets,
+        jars,
+        plan,
+        filling,
+        bottle,
+        words,
+        labels,
+        sell,
+        stall,
+        trace,
+        recall,
+        record,
+    ):
         yield module.room

@@ -8,7 +8,7 @@ from labelkit.cli._sale import markets_of, price_rows
 from labelkit.errors import LabelkitError
 from labelkit.page import here, why
 from labelkit.page.verbs import booked, do, made, once, option, options, paper, typed
-from labelkit.page.view import first, page
+from labelkit.page.view import first, money, page
 
 room = Blueprint("jars", __name__)
 
@@ -54,7 +54,8 @@ def _prices(refused: LabelkitError | None = None) -> str:
         faults = notes(every)
     rows = [
         {"row": p.row, "unit": p.unit_text(desk.locale), "why": why.of_price(p.row.size, p.units) if p.units else None,
-         "fill": season.fill(p.row.size, desk.day), "fill_why": why.of_fill(season, p.row.size, desk.day, first)}
+         "fill": season.fill(p.row.size, desk.day), "fill_why": why.of_fill(season, p.row.size, desk.day, first),
+         "margin_why": why.of_margin(p.row.size, p.row.price, p.row.cost, money)}
         for p in every
     ]  # fmt: skip
     fill = request.values if request.values else {}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from flask import Blueprint, request
 
 from labelkit.cli._wishes import GOALS
@@ -22,7 +24,9 @@ def plan() -> str:
         {"price": p, "fill": season.fill(p.size, here.desk().day), "why": why.of_fill(season, p.size, here.desk().day, first)}
         for p in season.prices.values()
     ]  # fmt: skip
-    return page("plan.html", **_outcome(), sizes=fills, goals=GOALS, all_buckets=_ids(), currency=season.currency)
+    return page(
+        "plan.html", **_outcome(), sizes=fills, goals=GOALS, all_buckets=_ids(), currency=season.currency, **_to_drag(fills)
+    )  # fmt: skip
 
 
 @room.get("/plan/look")
@@ -41,6 +45,23 @@ def reasons() -> str:
     return page(
         "plan_why.html", **found, told=[reason.words(here.desk().locale) for reason in told], back=_address("/plan")
     )
+
+
+def _to_drag(fills: list[dict]) -> dict:
+    """How far each bar goes: to every jar the honey could fill, and to twice the price; nothing to drag without honey."""
+    from labelkit.cli._planning import asked_of
+    from labelkit.measures.locales import currency_digits, show_number
+
+    season = here.season()
+    try:
+        usable = [bucket.usable.mg for bucket in asked_of(here.desk()).request.buckets] if fills and _ids() else []
+    except LabelkitError:
+        usable = []
+    most = {each["price"].size: sum(mg // each["fill"].mg for mg in usable) for each in fills}
+    return {
+        "most": {size: count for size, count in most.items() if count}, "digits": currency_digits(season.currency),
+        "mark": show_number(Decimal("1.5"), here.desk().locale)[1],
+    }  # fmt: skip
 
 
 def _address(path: str) -> str:

@@ -6,9 +6,9 @@ from flask import Blueprint, request
 
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
-from labelkit.page import here, last
+from labelkit.page import here, last, why
 from labelkit.page.verbs import booked, by_size, do, once, option, options, typed
-from labelkit.page.view import page
+from labelkit.page.view import money, page
 
 room = Blueprint("sell", __name__)
 
@@ -32,6 +32,19 @@ def sold():
                    *options(("to", "customer", "place", "reason"), typed), *once()),
         _sell, lambda _: "/sell", _told,
     )  # fmt: skip
+
+
+@room.get("/sell/result")
+def result() -> str:
+    """What the season brought, as the command reckons it: by size and by market, and what is owed."""
+    found = do("result").document
+    return page("sell_result.html", result=found, amount=_amount, whys=why.of_season(found, _amount))
+
+
+def _amount(value) -> str:
+    from labelkit.measures import Money
+
+    return money(Money.of(str(value), here.season().currency))
 
 
 def _told(answer) -> str:

@@ -12,6 +12,9 @@ from labelkit.page.view import href, page
 
 room = Blueprint("trace", __name__)
 
+# Where the jars are that the picture names without a trace of their own.
+_SHELVES = {"In stock": "/sell", "At the stall": "/stall", "On hold": "/recall"}
+
 
 @room.get("/trace")
 def trace() -> str:
@@ -55,7 +58,7 @@ def _trace(unbooked: LabelkitError | None = None) -> str:
         held = state.holds()
     lot = found.start.lots[0] if found and found.start.what in ("lot", "bucket") else ""
     return page(
-        "trace.html", refused=unbooked or refused, known=known, asked=asked, lot=lot, held=held, **_facts(found)
+        "trace.html", refused=unbooked or refused, known=known, asked=asked, lot=lot, held=held, **_facts(found, known)
     )
 
 
@@ -109,7 +112,27 @@ def _followed():
         return follow(start, state.story(start.lots))
 
 
-def _facts(found) -> dict:
+def _way(found, known: dict[str, list[str]]):
+    """The picture, placed, and where each of its bars leads."""
+    from labelkit.trace.layout import layout
+
+    placed = layout(found, here.desk().locale)
+    return {"way": placed, "leads": {each.node.id: _lead(each.node, known) for each in placed.nodes}}
+
+
+def _lead(node, known: dict[str, list[str]]) -> str:
+    """The page a bar of the picture leads to: its own trace, or the shelf it stands on; nothing where there is none."""
+    if node.sort == "yard":
+        return href("/trace", yard=node.name) if node.name in known["yards"] else ""
+    if node.id.startswith("b:"):
+        return href("/trace", code=node.name)
+    for kind in ("customer", "place"):
+        if node.name in known[f"{kind}s"]:
+            return href("/trace", **{kind: node.name})
+    return _SHELVES.get(node.name, "")
+
+
+def _facts(found, known: dict[str, list[str]]) -> dict:
     if found is None:
         return {"trace": None, "sections": (), "headline": "", "query": {}}
     from labelkit.trace.sections import headline, sections
@@ -117,7 +140,7 @@ def _facts(found) -> dict:
     query = {
         name: request.args[name] for name in ("code", "yard", "hive", "customer", "place") if request.args.get(name)
     }
-    return {
+    return _way(found, known) | {
         "trace": found,
         "sections": sections(found, here.desk().locale),
         "headline": headline(found),

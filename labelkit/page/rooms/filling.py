@@ -1,0 +1,244 @@
+"""Filling day: the sheet beside the scale, every jar's weight as it is read, and what to do about it at once."""
+
+from __future__ import annotations
+
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from flask import Blueprint, Response, request
+
+from labelkit.cli._season import season_book
+from labelkit.errors import LabelkitError
+from labelkit.page import here, safe
+from labelkit.page.language import say_count
+from labelkit.page.verbs import booked, by_size, do, made, once, option, paper, typed, with_unit
+from labelkit.page.view import href, page, weight_unit
+
+if TYPE_CHECKING:
+    from labelkit.measures import Mass
+    from labelkit.run.fill_test import FillTest
+
+room = Blueprint("filling", __name__)
+
+RUNS = 12
+MOST_WEIGHTS = 400
+_WORST = ("fail", "ask", "pass")
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """One jar as it was typed: its place from 1, the honey in it, what it lacks of the aim, and how it stands."""
+
+    place: int
+    text: str
+    net: Mass
+    add: Mass | None
+    over: Mass | None
+    kind: str  # good, short, deep
+
+
+@room.get("/filling")
+def filling() -> str:
+    """The run sheet of the plan, and the runs whose jars can be weighed."""
+    return _filling()
+
+
+@room.get("/filling/sheet.pdf")
+def sheet() -> Response:
+    """The run sheet on paper."""
+    from labelkit.cli._sale import paper_size
+
+    page_ = f"--page={paper_size(None, here.season().currency)}"
+    return paper(made("out", "run-sheet.pdf", "run-sheet", *_sheet_words(), page_), "run-sheet.pdf")
+
+
+@room.get("/filling/weigh")
+def weigh() -> str:
+    """Weigh jar after jar; what is typed stands in the address, so that a closed tab loses nothing."""
+    return _weigh()
+
+
+@room.get("/filling/look")
+def look() -> str:
+    """The jars so far, the verdict and the chart."""
+    return page("filling_look.html", **_judged(), taken=bool(typed("take")))
+
+
+@room.get("/filling/chart.svg")
+def chart() -> Response:
+    """The control chart of what was typed."""
+    from labelkit.errors.filling import NoWeights
+    from labelkit.run.check_weighing.chart import control_chart
+
+    found = _judged()
+    if found["unable"]:
+        raise found["unable"]
+    if not found["test"]:
+        raise NoWeights(found["count"])
+    title = f"{typed('size')} ({found['declares']})" + (f", {typed('lot')}" if typed("lot") else "")
+    drawn = Response(control_chart(found["test"].verdict, title, here.desk().locale), mimetype="image/svg+xml")
+    drawn.headers["Content-Security-Policy"] = safe.DRAWING_POLICY
+    return drawn
+
+
+@room.post("/filling/keep")
+def keep():
+    """Keep the weights with their lot."""
+    return booked(
+        lambda: do("check-weigh", f"--lot={typed('lot')}", *option("size", typed("size")), *_scale_words(),
+                   *(f"--weight={one}" for one in _weights()), *once()),
+        _weigh, lambda answer: href("/filling", kept=answer.document["lot"]), _told,
+    )  # fmt: skip
+
+
+def _told(answer) -> str:
+    return say_count(
+        "{n} weight of lot {lot} is kept.",
+        "{n} weights of lot {lot} are kept.",
+        len(_weights()),
+        lot=answer.document["lot"],
+    )
+
+
+def _weights() -> list[str]:
+    """The weights typed so far, the new one last, each with the small unit where it is bare."""
+    every = [*request.values.getlist("w"), typed("next")]
+    return [with_unit(one, _small()) for one in every if one.strip()][:MOST_WEIGHTS]
+
+
+def _small() -> str:
+    return "g" if weight_unit() == "kg" else "oz"
+
+
+def _scale_words() -> list[str]:
+    return [word for name in ("tare", "division", "aimed") for word in option(name, with_unit(typed(name), _small()))]
+
+
+def _sheet_words() -> list[str]:
+    words = [word for name in ("tare", "margin") for size, value in by_size(name).items()
+             for word in option(name, f"{size}={with_unit(value, _small())}")]  # fmt: skip
+    words += [word for size, count in by_size("at-most").items() for word in option("at-most", f"{size}={count}")]
+    return [*words, *option("division", with_unit(typed("division"), _small()))]
+
+
+def _lot_jars() -> tuple[str, int]:
+    """What the jars declare, and how many were, or are to be, filled under one lot code."""
+    from labelkit.cli._filling import jars_of
+
+    if typed("lot"):
+        with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+            found = jars_of(state, typed("lot"), typed("size") or None)
+        return found.jars.declares, found.jars.count
+    count = typed("count")
+    return here.season().size(typed("size")).declares, int(count) if count.isdigit() and len(count) < 7 else 1
+
+
+def _judged() -> dict[str, Any]:
+    """The jars typed so far by every market's test, the worst first; a refusal where a weight cannot be."""
+    nothing = {"test": None, "unable": None, "jars": (), "declares": "", "count": 0, "kept": ()}
+    try:
+        declares, count = _lot_jars()
+        nothing |= {"declares": declares, "count": count}
+        weights = _weights()
+        if not weights:
+            return nothing | {"needed": _needed(declares, count)}
+        tests = [_test(declares, count, place, weights) for place in here.season().markets]
+        aimed = _aim(declares)
+    except LabelkitError as refusal:
+        return nothing | {"unable": refusal}
+    if not tests:
+        return nothing
+    tests = sorted(tests, key=lambda one: _WORST.index(one.verdict.verdict))
+    return nothing | {
+        "test": tests[0], "others": tests[1:], "jars": _jars(tests[0], weights, aimed), "aimed": aimed, "typed_weights": weights,
+        "picture": href("/filling/chart.svg", lot=typed("lot"), size=typed("size"), count=typed("count"), tare=typed("tare"),
+                        division=typed("division"), w=weights),
+    }  # fmt: skip
+
+
+def _test(declares: str, count: int, code: str, weights: list[str]) -> FillTest:
+    """The very test of ``labelkit reckon fill-test``, whole, since each jar's place in it is shown."""
+    from labelkit.measures import Mass
+    from labelkit.rules import market
+    from labelkit.run.check_weighing.typed import of_options
+    from labelkit.run.fill_test import fill_test
+
+    desk = here.desk()
+    step = with_unit(typed("division"), _small())
+    return fill_test(
+        declares, market(code, desk.day), count, of_options(weights), tare=with_unit(typed("tare"), _small()) or None,
+        division=Mass.read(step, desk.locale) if step else None, locale=desk.locale,
+    )  # fmt: skip
+
+
+def _needed(declares: str, count: int) -> int:
+    """How many jars the most demanding market asks to weigh."""
+    from labelkit.rules import market
+    from labelkit.run.fill_test import terms
+
+    return max(
+        (terms(declares, market(code, here.desk().day), count).sample for code in here.season().markets), default=0
+    )
+
+
+def _aim(declares: str) -> Mass:
+    """What a jar is filled to: as said, else what its label owes."""
+    from labelkit.cli._season import fill_of
+    from labelkit.measures import Mass
+
+    said = with_unit(typed("aimed"), _small())
+    return Mass.read(said, here.desk().locale) if said else fill_of(declares, here.season().markets, here.desk().day)
+
+
+def _jars(test: FillTest, weights: list[str], aimed: Mass) -> list[Weighed]:
+    verdict, found = test.verdict, []
+    for place, (text, net) in enumerate(zip(weights, verdict.sample.weights, strict=True), 1):
+        kind = "deep" if place in verdict.deep else "short" if net < aimed else "good"
+        found.append(
+            Weighed(place, text, net, aimed - net if net < aimed else None, net - aimed if net > aimed else None, kind)
+        )
+    return found[::-1]
+
+
+def _weigh(refused: LabelkitError | None = None) -> str:
+    """The whole page takes the jar in the field over into the list, as pressing Enter does where scripts run."""
+    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+        runs = [each for each in state.events(("run",)) if each.stands]
+    lots = [each.event.lot for each in runs if any(jar.size == typed("size") for jar in each.event.jars)][-RUNS:]
+    return page("filling_weigh.html", refused=refused, small=_small(), lots=lots[::-1], **_judged(), taken=True)
+
+
+def _filling(refused: LabelkitError | None = None) -> str:
+    from labelkit.cli._filling import checks_of
+
+    desk = here.desk()
+    found, unable = None, None
+    with season_book(desk, to_read=True) as book, book.reading() as state:
+        full = any(bucket.holds for bucket in state.buckets())
+        runs = [each for each in state.events(("run",)) if each.stands][-RUNS:]
+        kept: dict[tuple[str, str], int] = {}
+        for check in checks_of(state):
+            kept[check.lot, check.size] = kept.get((check.lot, check.size), 0) + len(check.shown)
+    if full and here.season().prices:
+        try:
+            found = _sheet()
+        except LabelkitError as refusal:
+            unable = refusal
+    return page(
+        "filling.html", refused=refused, sheet=found, unable=unable, runs=runs[::-1], kept=kept, small=_small(), full=full,
+        prices=here.season().prices, pdf=href("/filling/sheet.pdf", **request.args.to_dict(flat=False)),
+    )  # fmt: skip
+
+
+def _sheet() -> dict[str, Any]:
+    """The run sheet as the command reckons it, its weights as masses; the paper it makes is thrown away."""
+    from labelkit.measures import Mass
+
+    with tempfile.TemporaryDirectory(prefix="labelkit-") as folder:
+        found = do("run-sheet", *_sheet_words(), f"--out={Path(folder) / 'sheet.pdf'}").document
+    for line in (line for bucket in found["buckets"] for line in bucket["lines"]):
+        line |= {name: Mass.of_grams(line[f"{name}_g"]) for name in ("fill_until", "good_from", "good_to")}
+        line["tare"] = Mass.of_grams(line["tare_g"]) if line["tare_g"] else None
+    return found
