@@ -96,12 +96,48 @@ def code128(text: str) -> Bars:
     >>> len(code128("L26195K").modules), code128("L26195K").across
     (112, 132)
     """
-    from barcode.codex import Code128
-
     odd = sorted({sign for sign in text if not " " <= sign <= "~"})
     if odd or not text:
         raise SignsNotForBars(text, "Code 128", odd)
-    return Bars(KINDS["Code 128"], Code128(text).build()[0], text)
+    return Bars(KINDS["Code 128"], _encoder()(text).build()[0], text)
+
+
+@lru_cache(maxsize=1)
+def _encoder():
+    """python-barcode's encoder, but that a text may begin with the figures 99.
+
+    It takes 99 behind the start for a change to set C, which has that value too, and drops it with the two figures.
+    """
+    from barcode.codex import Code128
+
+    class Encoder(Code128):
+        def _try_to_optimize(self, encoded):
+            return encoded if encoded[1] == 99 else super()._try_to_optimize(encoded)
+
+    return Encoder
+
+
+def code128_signs(text: str) -> list[int]:
+    """The symbol characters of a Code 128 by their values, from the start to the check; the stop is left out.
+
+    Start B, three letters, the check: 104 + 1 x 33 + 2 x 34 + 3 x 35 is 310, over 103 leaves 1.
+
+    >>> code128_signs("ABC")
+    [104, 33, 34, 35, 1]
+    """
+    signs = _encoder()(code128(text).text).encoded
+    return [*signs, sum(max(1, place) * sign for place, sign in enumerate(signs)) % 103]
+
+
+def code128_patterns() -> tuple[str, ...]:
+    """The modules of every symbol character of Code 128, by its value, and those of the stop as number 106.
+
+    >>> code128_patterns()[104]
+    '11010010000'
+    """
+    from barcode.charsets import code128 as table
+
+    return (*table.CODES[:106], table.STOP + "11")
 
 
 @lru_cache(maxsize=1024)
