@@ -103,3 +103,58 @@ def test_settling_warmth_and_yields_say_how_unsure_they_are(labelkit):
     assert "76 lb to 88 lb of honey" in out and "Book what the scale says" in out
     assert labelkit("reckon", "expected-yield").code == 2
     assert labelkit("reckon", "expected-yield", "--supers", "huge=1").code == 2
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (("humidity", "--moisture", "18"), ("59 % relative humidity", "read only where another source quotes it")),
+        (("volume", "--weight", "500 g", "--moisture", "18"), ("353.5 ml", "never a legal weight", "memory")),
+        (("refractive-index", "--moisture", "18.6"), ("1.4900", "a Brix reading is not solids")),
+        (("crystals", "--glucose", "31.3", "--moisture", "17.2"), ("sets slowly", "second-hand")),
+        (
+            ("hang-up", "--height", "36 cm", "--diameter", "29 cm", "--moisture", "17.5", "--temperature", "77 F"),
+            ("stay on the wall", "from memory", "two people"),
+        ),
+        (
+            ("warming-time", "--budget", "5", "--temperature", "45 C"),
+            ("No longer than 19 hours", "cracks cold glass", "laboratory"),
+        ),
+        (("pfund", "--absorbance", "0.25"), ("memory", "54.1 mm")),
+        (("cappings", "--crop", "30 kg"), ("never a flame", "second-hand", "Book what the scale says")),
+        (("usable", "--received", "60 lb"), ("no source",)),
+        (("gravity", "--weight", "12 lb", "--volume", "1 gal"), ("about 14.0 % water", "poor moisture meter")),
+        (
+            ("scale", "--capacity", "5 kg", "--division", "0.1 g", "--load", "1.5 kg"),
+            ("Class II", "Legal for trade", "Check your local rules"),
+        ),
+        (("tare", "--empty", "212.7 g", "--declare", "1 lb"), ("weigh 1 more", "no chips", "666.3 g")),
+    ],
+)
+def test_each_figure_says_how_sure_it_is_and_what_to_beware_of(labelkit, arguments, words):
+    out = labelkit("reckon", *arguments).out
+    for word in words:
+        assert word in out, (word, out)
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ("humidity",),
+        ("humidity", "--humidity", "58", "--moisture", "18"),
+        ("gravity", "--empty", "28 g", "--water", "55 g"),
+        ("gravity", "--weight", "12 lb"),
+        ("gravity", "--weight", "12 lb", "--volume", "1 gal", "--honey", "65 g"),
+        ("scale", "--capacity", "5 kg", "--division", "1 g", "--load", "6 kg"),
+    ],
+)
+def test_half_a_question_is_asked_back(labelkit, arguments):
+    ran = labelkit("reckon", *arguments, "--json")
+    assert (ran.code, ran.error["name"]) == (2, "UsageUnclear")
+
+
+def test_a_fahrenheit_thermometer_is_read_and_a_bare_number_too_warm_is_asked_about(labelkit):
+    warm = ("reckon", "warming-time", "--budget", "5", "--temperature")
+    celsius, fahrenheit = (labelkit(*warm, degrees, "--json").document["hours"] for degrees in ("45 C", "113 F"))
+    assert celsius == fahrenheit == "19"
+    assert labelkit(*warm, "113", "--json").error["name"] == "TemperatureOutOfReach"

@@ -1,0 +1,41 @@
+"""``labelkit reckon warming-time``."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._rim import Answer, Desk, answering
+
+
+@click.command()
+@click.option(
+    "--budget", required=True, metavar="MG", help="How much HMF the warming may add, in mg/kg, for example 5."
+)
+@click.option("--temperature", required=True, metavar="T", help="Of the honey, “45 C” or “113 F”.")
+@answering
+def command(desk: Desk, budget: str, temperature: str) -> Answer:
+    """How long honey may be kept warm until a budget of HMF is spent, reckoned on the careful side.
+
+    Example:  labelkit reckon warming-time --budget 5 --temperature "45 C"
+    """
+    from labelkit.honey.warmth import CAUTIONS as cautions
+    from labelkit.honey.warmth import SOURCE, hours_for
+    from labelkit.measures import read_temperature
+    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.rounding import DOWN, significant
+
+    hours = significant(
+        hours_for(read_number(budget, desk.locale), read_temperature(temperature, desk.locale)), 2, DOWN
+    )  # fmt: skip
+    document = {
+        "hours": hours,
+        "sure": "reckoned",
+        "source": SOURCE.title,
+        "notes": [SOURCE.caution, "Reckoned with three times the middle of the published times.", *cautions],
+    }
+    shown = (
+        f"{show_number(hours, desk.locale)} hours"
+        if hours < 72
+        else f"{show_number(round(hours / 24), desk.locale)} days"
+    )
+    return Answer(document, "\n".join([f"No longer than {shown}.", *(f"  {note}" for note in document["notes"])]))
