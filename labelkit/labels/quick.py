@@ -179,10 +179,13 @@ class QuickPen:
         side = mark.module.dots * dot
         text = "".join(self._codes[known[symbol]] for symbol in cut(bars.modules))
         spare = (mark.bars.across - bars.across) // 2
-        x, y = (mark.x_dots + (bars.kind.quiet[0] + spare) * mark.module.dots) * dot, mark.y * POINTS_PER_UM
-        return (
-            f"BT 0 g /{BAR_FONT} 1 Tf {side:.4g} 0 0 {mark.high * POINTS_PER_UM:.5g} {x:.6g} {y:.6g} Tm ({text}) Tj ET"
-        )
+        x, y, high = mark.x_dots * dot, mark.y * POINTS_PER_UM, mark.high * POINTS_PER_UM
+        along = (bars.kind.quiet[0] + spare) * mark.module.dots * dot
+        if mark.ladder:
+            # The letters run upwards; their bars are mirrored as well, which no rectangle minds.
+            low = round(y / dot) * dot + along
+            return f"BT 0 g /{BAR_FONT} 1 Tf 0 {side:.4g} {high:.5g} 0 {x:.6g} {low:.6g} Tm ({text}) Tj ET"
+        return f"BT 0 g /{BAR_FONT} 1 Tf {side:.4g} 0 0 {high:.5g} {x + along:.6g} {y:.6g} Tm ({text}) Tj ET"
 
 
 def widest(lots: Sequence[str]) -> str:

@@ -16,6 +16,7 @@ from labelkit.labels.marks import Mark, Shape, Text, line, rectangle
 from labelkit.labels.outline import Zone
 from labelkit.labels.place.board import BLOCK_GAP, CLEAR, Board, Plan, Try, clip, crowned, inks_on
 from labelkit.labels.place.codes import (
+    above_symbols,
     block_size,
     row_marks,
     rows_marks,
@@ -56,7 +57,9 @@ def _stacked(bare: Board, plan: Plan, net_first: bool) -> Iterator[Try]:
         return _foot(bare, plan, said, size, whole, bottom)
 
     def at(size: int) -> Try | None:
-        return next(filter(None, (_stack(bare, plan, whole, said, foot, size, net, net_first) for net in settings)), None)
+        return next(
+            filter(None, (_stack(bare, plan, whole, said, foot, size, net, net_first) for net in settings)), None
+        )
 
     yield from _comfortable(at, sizes_for(said, max(2300, bare.small // 30)))
 
@@ -219,7 +222,7 @@ def _foot(bare: Board, plan: Plan, said: list[Paragraph], size: int, whole: Box,
         symbols = row_marks(
             codes, Box(whole.left, bottom, whole.right, bottom + high), BLOCK_GAP, "right", ground, inks[0]
         )
-        return (*put.marks, *symbols), max(put.top, bottom + high)
+        return (*put.marks, *symbols), max(put.top, bottom + high + above_symbols(ground) - BLOCK_GAP)
     symbols: list[Mark] = []
     if codes:
         span = bare.zone(whole).span(bottom, bottom + high)
@@ -227,7 +230,7 @@ def _foot(bare: Board, plan: Plan, said: list[Paragraph], size: int, whole: Box,
             return None
         side = bare.align
         symbols = row_marks(codes, Box(span[0], bottom, span[1], bottom + high), BLOCK_GAP, side, ground, inks[0])
-        bottom += high + BLOCK_GAP * 2 // 3
+        bottom += high + above_symbols(ground)
     if not said:
         return tuple(symbols), bottom
     zone = bare.zone(Box(whole.left, bottom, whole.right, whole.top))

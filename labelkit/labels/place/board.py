@@ -141,9 +141,7 @@ def _base(bare: Board, top: int, right: int | None) -> tuple[Mark, ...]:
     return clip(bare, [block])
 
 
-def _band(
-    bare: Board, whole: Box, bottom: int, high: int, right: int | None
-) -> Callable[[], tuple[Mark, ...]] | None:
+def _band(bare: Board, whole: Box, bottom: int, high: int, right: int | None) -> Callable[[], tuple[Mark, ...]] | None:
     """The picture of the design in so much height, still to be drawn; None where the label is too narrow for it."""
     draw, bx, palette = BANDS[bare.design.band], bare.bleed[0], bare.design.palette
     if bare.design.band == "meadow":

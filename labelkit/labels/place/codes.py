@@ -1,14 +1,15 @@
 """Symbols on a label: the lot in bars or in small squares, a link in larger ones, a till number.
 
 Each is a block with a size; it is drawn where the layout puts it, snapped to printer dots, on a light patch where the
-ground is dark, with its text for people right beside it.
+ground is dark, with its text for people right beside it. Bars may be turned a quarter round, like the rungs of a ladder:
+so they bend with a jar without turning away from the scanner (GS1 General Specifications 6.2.3.2, from memory).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from labelkit.labels.barcodes.dots import Module, on_grid, snapped
+from labelkit.labels.barcodes.dots import INCH_UM, Module, on_grid, snapped
 from labelkit.labels.barcodes.elements import Elements
 from labelkit.labels.barcodes.linear import Bars, code128, for_number, gs1_128, widest_on_jar
 from labelkit.labels.barcodes.matrix import LEAST_MODULE, USUAL_MODULE, Squares, data_matrix, gs1_data_matrix, qr
@@ -39,6 +40,12 @@ class Block:
     words: Words | None
     beside: bool
     text_low: int = 0
+    ladder: bool = False
+
+    @property
+    def says(self) -> str:
+        """What it stands for, however it is drawn: the lot, the link, the till number, the case."""
+        return {"bars": "lot", "squares": "lot", "case squares": "case"}.get(self.kind, self.kind)
 
     def marks(self, x: int, y: int, ground: Colour, ink: Colour) -> list[Mark]:
         """The marks with the block's lower left corner at (x, y)."""
@@ -46,16 +53,20 @@ class Block:
         dpi = self.module.dpi
         if isinstance(self.symbol, Bars):
             side = self.module.um(self.symbol.across)
-            left = x + (self.wide - side) // 2
-            base = y + self.high - self.bar_high
-            mark = BarsMark(self.symbol, self.module, on_grid(left, dpi), base, self.bar_high)
+            wide, high = (self.bar_high, side) if self.ladder else (side, self.bar_high)
+            base = y + self.high - high
+            if self.ladder:
+                base = on_grid(base, dpi) * INCH_UM // dpi
+            left = on_grid(x + (self.wide - wide) // 2, dpi)
+            mark = BarsMark(self.symbol, self.module, left, base, self.bar_high, ladder=self.ladder)
         else:
             side = self.module.um(self.symbol.wide + 2 * self.symbol.quiet)
             left = x if self.beside else x + (self.wide - side) // 2
             mark = SquaresMark(self.symbol, self.module, on_grid(left, dpi), on_grid(y + self.high - side, dpi))
         if contrast(BLACK, ground) < 7:
-            # Quiet zones are part of the symbol's box; the patch only needs some air above and below.
-            box = Box(mark.box.left, mark.box.bottom - PATCH, mark.box.right, mark.box.top + PATCH)
+            # Quiet zones are part of the symbol's box; the patch only needs some air along the bars' ends.
+            aside, above = (PATCH, 0) if self.ladder else (0, PATCH)
+            box = Box(mark.box.left - aside, mark.box.bottom - above, mark.box.right + aside, mark.box.top + above)
             marks.append(Shape(rectangle(box, 500), fill=WHITE, behind=True, role="patch"))
         marks.append(mark)
         if self.caption is not None:
@@ -74,16 +85,48 @@ class Block:
         return marks
 
 
-def lot_bars(content: LabelContent, design: Design, dpi: int, bar_high: int) -> Block | None:
-    """The lot in Code 128 with its text below; None when the bars would bend too far round the jar."""
+def bends_away(content: LabelContent, bars: Bars, module: Module) -> bool:
+    """Whether upright bars would run further round the jar than a scanner sees."""
+    return content.diameter is not None and module.um(len(bars.modules)) > widest_on_jar(content.diameter).um
+
+
+def round_the_jar(content: LabelContent, bars: Bars, module: Module) -> str:
+    """How wide upright bars are and how wide they may be, for people."""
+    return (
+        f"{module.um(len(bars.modules)) / 1000:.1f} mm wide, and on a jar of {content.diameter.mm:.0f} mm across "
+        f"{widest_on_jar(content.diameter).mm:.1f} mm is the most a scanner sees round"
+    )
+
+
+def turned_note(content: LabelContent, block: Block) -> str:
+    """Why bars are turned, and what the user has to know of it."""
+    what = "the till number" if block.kind == "till" else "the lot"
+    why = (
+        f"upright they would be {round_the_jar(content, block.symbol, block.module)}"
+        if bends_away(content, block.symbol, block.module)
+        else f"upright they would be {block.module.um(block.symbol.across) / 1000:.1f} mm wide, and there is no room for that"
+    )
+    return f"The bars of {what} are turned a quarter round: {why}. Turn the scanner or the jar a quarter round to read them."
+
+
+def lot_bars(
+    content: LabelContent, design: Design, dpi: int, bar_high: int, ladder: bool = False
+) -> Block | None:  # fmt: skip
+    """The lot in Code 128 with its text below; None when the bars would bend too far round the jar.
+
+    Turned bars stand alone: a line under them would be three times as wide as they are, so the lot is read in the small
+    print.
+    """
     words = content.of("lot")
     if not content.lot or words is None:
         return None
     bars = code128(content.lot)
     module = snapped(bars.kind.usual_x, dpi, bars.kind.least_x, what="The lot's bars")
-    if content.diameter and module.um(len(bars.modules)) > widest_on_jar(content.diameter).um:
-        return None
     wide = module.um(bars.across)
+    if ladder:
+        return Block("bars", bar_high, wide, bars, module, bar_high, None, None, False, ladder=True)
+    if bends_away(content, bars, module):
+        return None
     caption = _caption(words, design, wide)
     below = caption.ink.height + GAP + (PATCH if contrast(BLACK, design.under) < 7 or design.base else 0)
     return Block(
@@ -123,17 +166,28 @@ def link_squares(content: LabelContent, dpi: int) -> Block | None:
     return Block("link", side, side, squares, module, 0, None, None, False)
 
 
-def till_bars(content: LabelContent, design: Design, dpi: int, bar_high: int) -> Block | None:
-    """The till number, its digits below. Bars lower than the standard height are for the caller to mention."""
+def till_bars(
+    content: LabelContent, design: Design, dpi: int, bar_high: int, ladder: bool = False
+) -> Block | None:  # fmt: skip
+    """The till number, its digits below; None when upright bars would bend too far round the jar.
+
+    Bars lower than the standard height are for the caller to mention.
+    """
     if not content.number:
         return None
     bars = for_number(content.number)
     module = snapped(bars.kind.usual_x, dpi, bars.kind.least_x, bars.kind.most_x, what="The till number's bars")
+    if not ladder and bends_away(content, bars, module):
+        return None
     wide = module.um(bars.across)
     style = design.type["info"]
     caption = Line(face_for(style.face, bars.text), 2600, bars.text, 160)
     gap = GAP + PATCH if contrast(BLACK, design.under) < 7 or design.side else 500
-    return Block("till", wide, bar_high + caption.ink.height + gap, bars, module, bar_high, caption, None, False)
+    long = wide if ladder else bar_high
+    wide = max(bar_high, caption.ink.width) if ladder else wide
+    return Block(
+        "till", wide, long + caption.ink.height + gap, bars, module, bar_high, caption, None, False, ladder=ladder
+    )
 
 
 def case_bars(elements: Elements, beside: Elements, dpi: int, bar_high: int) -> Block:
@@ -169,6 +223,11 @@ def _caption(words: Words, design: Design, wide: int) -> Line:
     while size > least and face.width(text, size) > wide:
         size = max(least, size * 96 // 100)
     return Line(face, size, text)
+
+
+def above_symbols(ground: Colour) -> int:
+    """Air between words and the symbols under them; a light patch reaches up into it."""
+    return 1500 + (PATCH if contrast(BLACK, ground) < 7 else 0)
 
 
 def side_by_side(blocks: list[Block], gap: int) -> tuple[int, int]:

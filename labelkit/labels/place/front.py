@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from labelkit.errors.labels import LabelTooSmall
 from labelkit.labels.barcodes.dots import snapped
-from labelkit.labels.barcodes.linear import code128, widest_on_jar
+from labelkit.labels.barcodes.linear import code128
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.marks import Mark, Shape
@@ -20,9 +20,11 @@ from labelkit.labels.place.arrange import clear_space, tries
 from labelkit.labels.place.board import Board, Plan, Try, board
 from labelkit.labels.place.codes import (
     BAR_HEIGHTS,
+    bends_away,
     link_squares,
     lot_bars,
     lot_squares,
+    round_the_jar,
 )
 from labelkit.labels.place.net import Net, nets
 from labelkit.labels.place.placed import Placed, rows_of
@@ -45,6 +47,11 @@ GIVE_WAY = (
 )
 
 
+#: The size of the name in thousandths of the label's side: fine as it is; enough not to give up a symbol; enough not to
+#: send words to another label. Our own eye, no source.
+COMFORTABLE, READY, ENOUGH = 95, 75, 55
+
+
 def place_front(
     content: LabelContent, outline: Outline, design: Design, *, dpi: int = 600, bleed: tuple[int, int] = (0, 0)
 ) -> Placed:
@@ -60,13 +67,12 @@ def place_front(
 
 
 def _placed_on(bare: Board, content: LabelContent) -> Placed:
-    design, dpi = bare.design, bare.dpi
     best: Try | None = None
-    for plan in plans(content, design, dpi):
-        if best is not None and plan.moved and best.title.size >= bare.small * 55 // 1000:
+    for plan in plans(content, bare.design, bare.dpi):
+        if best is not None and plan.level > best.plan.level and _enough(bare, best, plan):
             break
         for found in tries(bare, plan):
-            if found.title.size >= bare.small * 95 // 1000:
+            if found.title.size >= bare.small * COMFORTABLE // 1000:
                 return finished(bare, content, found)
             if best is None or found.title.size > best.title.size:
                 best = found
@@ -75,16 +81,26 @@ def _placed_on(bare: Board, content: LabelContent) -> Placed:
     return finished(bare, content, best)
 
 
+def _enough(bare: Board, best: Try, plan: Plan) -> bool:
+    """Whether the name of the best arrangement so far is large enough not to give up what the next plan would."""
+    return best.title.size >= bare.small * (ENOUGH if plan.moved else READY) // 1000
+
+
 def plans(content: LabelContent, design: Design, dpi: int) -> Iterator[Plan]:
-    """What to try, the fullest label first."""
+    """What to try, the fullest label first: the lot in bars, in turned bars, in squares; the link before words."""
     link = link_squares(content, dpi)
-    bars = [lot_bars(content, design, dpi, high) for high in BAR_HEIGHTS]
     squares = lot_squares(content, design, dpi)
-    for lot in (*bars, squares):
-        for also in (link, None) if link else (None,):
-            codes = tuple(block for block in (lot, also) if block)
-            if lot is not None:
-                yield Plan(content, codes, () if also or not link else ("link",))
+    upright = [lot_bars(content, design, dpi, high) for high in BAR_HEIGHTS]
+    turned = [lot_bars(content, design, dpi, high, ladder=True) for high in BAR_HEIGHTS]
+    level = 0
+    for also in (link, None) if link else (None,):
+        for lots in (upright, turned, [squares]) if squares else ([None],):
+            for lot in lots:
+                if squares and lot is None:
+                    continue
+                codes = tuple(block for block in (lot, also) if block)
+                yield Plan(content, codes, () if also or not link else ("link",), level)
+            level += 1
     gone: list[str] = []
     for role in GIVE_WAY:
         if role == "link":
@@ -95,8 +111,8 @@ def plans(content: LabelContent, design: Design, dpi: int) -> Iterator[Plan]:
             continue
         left = content.without(*gone)
         codes = (squares,) if squares and left.of("lot") else ()
-        yield Plan(left, codes, tuple(gone))
-        yield Plan(left, (), tuple(gone))
+        yield Plan(left, codes, tuple(gone), level := level + 1)
+        yield Plan(left, (), tuple(gone), level := level + 1)
 
 
 def finished(bare: Board, content: LabelContent, found: Try) -> Placed:
@@ -112,25 +128,23 @@ def finished(bare: Board, content: LabelContent, found: Try) -> Placed:
 
 def _notes(content: LabelContent, found: Try, bare: Board) -> Iterator[str]:
     kinds = {block.kind for block in found.plan.codes}
-    if content.lot and content.kind == "front" and "bars" not in kinds and found.plan.content.of("lot"):
-        instead = "in a Data Matrix beside its plain text" if "squares" in kinds else "in plain text"
-        yield f"{_why_no_bars(content, bare)}; the lot stands {instead}."
+    turned = any(block.ladder for block in found.plan.codes)
+    if content.lot and content.kind == "front" and ("bars" not in kinds or turned) and found.plan.content.of("lot"):
+        instead = "in bars turned a quarter round" if turned else "in plain text"
+        instead = "in a Data Matrix beside its plain text" if "squares" in kinds else instead
+        yield f"{why_not_upright(content, bare)}; the lot stands {instead}."
     if found.plan.moved:
         said = ", ".join(role.replace("_", " ") for role in found.plan.moved)
         yield f"Not on this label, and needed on another one of the jar: {said}."
 
 
-def _why_no_bars(content: LabelContent, bare: Board) -> str:
+def why_not_upright(content: LabelContent, bare: Board) -> str:
+    """Why the lot does not stand in upright bars, with the millimetres."""
     bars = code128(content.lot)
     module = snapped(bars.kind.usual_x, bare.dpi, bars.kind.least_x)
-    field = module.um(len(bars.modules))
-    if content.diameter is not None and field > widest_on_jar(content.diameter).um:
-        widest = widest_on_jar(content.diameter).mm
-        return (
-            f"Bars for the lot would be {field / 1000:.1f} mm wide, and on a jar of {content.diameter.mm:.0f} mm "
-            f"across {widest:.1f} mm is the most a scanner sees round"
-        )
-    return f"The label has no room for bars of {module.um(bars.across) / 1000:.1f} mm"
+    if bends_away(content, bars, module):
+        return f"Bars for the lot would be {round_the_jar(content, bars, module)}"
+    return f"The label has no room for upright bars of {module.um(bars.across) / 1000:.1f} mm"
 
 
 def _too_small(content: LabelContent, bare: Board) -> LabelTooSmall:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from labelkit.labels.content import LabelContent
@@ -17,10 +18,11 @@ from labelkit.labels.place.codes import (
     lot_squares,
     till_bars,
 )
-from labelkit.labels.place.panel import GROWING, Column, Piece, Recipe
+from labelkit.labels.place.column import Column, Piece
+from labelkit.labels.place.panel import GROWING, Recipe
 
 
-def _fewer(*rows: list[Block | None]) -> list[list[Block]]:
+def _fewer(*rows: Sequence[Block | None]) -> list[list[Block]]:
     """Choices of symbols, the fullest first, doubles left out."""
     found: list[list[Block]] = []
     for row in rows:
@@ -31,30 +33,34 @@ def _fewer(*rows: list[Block | None]) -> list[list[Block]]:
 
 
 def back_codes(content: LabelContent, design: Design, dpi: int) -> list[list[Block]]:
-    """Till number, link, lot: the lot shrinks to squares, then the link goes, then the till number's bars get lower."""
-    link, bars, squares = (
-        link_squares(content, dpi),
-        lot_bars(content, design, dpi, BAR_HEIGHTS[-1]),
-        lot_squares(content, design, dpi),
-    )
-    lot = bars or squares
-    tills = (
-        [till_bars(content, design, dpi, high) for high in (22_850, 18_280, 12_000, 8_000)]
-        if content.number
-        else [None]
-    )
+    """Till number, link, lot: the lot is turned or shrinks to squares, then the link goes, then the till number's bars
+    get lower than their standard."""
+    link, squares = link_squares(content, dpi), lot_squares(content, design, dpi)
+    least = BAR_HEIGHTS[-1]
+    lots = [lot_bars(content, design, dpi, least), lot_bars(content, design, dpi, least, ladder=True), squares]
     rows = [
-        row
-        for till in tills
-        for row in ([till, link, lot], [till, link, squares], [till, lot], [till, squares], [till])
+        (till, *also)
+        for heights in ((22_850, 18_280), (12_000, 8_000))
+        for besides in ([(link, lot) for lot in lots], [(None, lot) for lot in lots], [(None, None)])
+        for turned in (False, True)
+        for also in besides
+        for till in _tills(content, design, dpi, heights, turned)
     ]
-    return _fewer(*rows, [link, squares], [squares])
+    return _fewer(*rows, (link, squares), (squares,))
+
+
+def _tills(content: LabelContent, design: Design, dpi: int, heights: Iterable[int], turned: bool) -> list[Block | None]:
+    """The till number at each of these heights of its bars; one None where there is no number."""
+    if not content.number:
+        return [None]
+    return [block for high in heights if (block := till_bars(content, design, dpi, high, turned))]
 
 
 def lot_codes(content: LabelContent, design: Design, dpi: int) -> list[list[Block]]:
     """The lot in bars, else in squares, and the link where there is one."""
     link, squares = link_squares(content, dpi), lot_squares(content, design, dpi)
     bars = [lot_bars(content, design, dpi, high) for high in (12_000, *BAR_HEIGHTS)]
+    bars += [lot_bars(content, design, dpi, high, ladder=True) for high in BAR_HEIGHTS]
     return _fewer(*([one, link] for one in bars), *([one] for one in bars), [squares])
 
 
