@@ -170,3 +170,14 @@ class NotOfThisNetwork(Refused):
             why="It is for this machine and its own network alone; nothing was shown or changed.",
             do="Join the network the page is served on, and open its address there.",
         )
+
+
+class TooMuchAtOnce(Refused):
+    """More long work than may wait."""
+
+    def __init__(self, most: int) -> None:
+        super().__init__(
+            what=f"{most} pieces of long work are under way or waiting already.",
+            why="They are done one after the other; nothing was begun or booked.",
+            do="Wait for one of them, or stop one that is not needed; they stand on the record's page.",
+        )

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from flask import current_app, g, session
 
 from labelkit.cli._rim import Desk
 from labelkit.cli._season import Season, record_exists, season_book, season_of
+from labelkit.page.jobs import Jobs
 from labelkit.page.lan import Lan
 from labelkit.page.samples import SAMPLE_DAY, Samples
 
@@ -25,6 +26,7 @@ class Station:
     port: int
     samples: Samples
     lan: Lan | None = None
+    jobs: Jobs = field(default_factory=Jobs)
 
     @property
     def hosts(self) -> frozenset[str]:

@@ -40,6 +40,7 @@ class Server:
         self._ended = threading.Event()
         desk = replace(desk, record=_absolute(desk.record or DEFAULT_RECORD))
         station = Station(desk, desk.day != date.today(), self.port, self.samples, self.lan)
+        self.jobs = station.jobs
         self._map: dict = {}
         self._server = create_server(
             make_app(station), map=self._map, sockets=self._sockets, threads=THREADS, ident=None,
@@ -60,6 +61,7 @@ class Server:
             self._server.task_dispatcher.shutdown(cancel_pending=True, timeout=5)
             for held in list(self._map.values()):
                 held.close()
+            self.jobs.close()
             self.samples.close()
 
     def close(self) -> None:

@@ -48,7 +48,7 @@ def bare_page(template: str, /, **facts) -> str:
     bare = {
         "kept": version(), "steps": STEPS, "at": "", "maker": "", "day": "", "token": "", "said": "", "sample": False, "typed": {},
         "has_record": False, "version": __version__, "href": href, "here_again": "/", "refused": None,
-        "lan": here.station().lan, **language.facts(ask_record=False),
+        "lan": here.station().lan, "under_way": (), **language.facts(ask_record=False),
     }  # fmt: skip
     return render(f"page/{template}", **{**bare, **facts})
 
@@ -95,6 +95,7 @@ def _common() -> dict:
         "first": first, "second": second, "money": money, "percent": percent, "number": number, "on": on,
         "here_again": own_path(request.full_path.rstrip("?"), "/") if request.method == "GET" else "/", **language.facts(),
         "lan": here.station().lan,
+        "under_way": [job for job in here.station().jobs.of(desk.record or "") if not job.over and job.id not in request.path],
     }  # fmt: skip
 
 

@@ -109,6 +109,19 @@
     });
   }
 
+  // Work that goes on elsewhere: asked after until it is over, then the whole page is shown anew.
+  for (const place of document.querySelectorAll("[data-poll]")) {
+    const ask = async () => {
+      try {
+        const answer = await fetch(place.dataset.poll, { headers: { Accept: "text/html" } });
+        if (answer.ok) place.innerHTML = await answer.text();
+        if (!answer.ok || place.querySelector("[data-over]")) { location.reload(); return; }
+      } catch { /* the program was ended, or the network is away: ask again */ }
+      setTimeout(ask, 1000);
+    };
+    setTimeout(ask, 1000);
+  }
+
   const refusal = document.querySelector("[data-focus]");
   if (refusal) refusal.focus();
   const here = document.querySelector("header [aria-current]");

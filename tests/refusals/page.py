@@ -15,6 +15,7 @@ from labelkit.errors.page import (
     SentBefore,
     SessionOver,
     TooManyTries,
+    TooMuchAtOnce,
     UploadTooLarge,
 )
 
@@ -42,6 +43,7 @@ CASES = [
     (PassphraseTooShort, say(PassphraseTooShort(8)), "fewer than 8 characters"),
     (PassphraseWrong, say(PassphraseWrong()), "not the passphrase"),
     (SessionOver, say(SessionOver()), "visit is over"),
+    (TooMuchAtOnce, say(TooMuchAtOnce(8)), "8 pieces of long work"),
     (TooManyTries, say(TooManyTries(8)), "Wait 8 seconds"),
     (TooManyTries, say(TooManyTries(900)), "Wait 15 minutes"),
 ]

@@ -32,6 +32,7 @@ def every_room() -> Iterator[Blueprint]:
     for module in (
         files,
         enter,
+        work,
         start,
         season,
         buckets,

@@ -11,11 +11,14 @@ from labelkit.cli._season import season_book, season_step
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import FileNotGiven
 from labelkit.page import here, last, why
-from labelkit.page.verbs import booked, do, once, option, options, typed, with_file, with_unit
+from labelkit.page.language import later, say, say_count
+from labelkit.page.rooms.work import begun
+from labelkit.page.verbs import booked, do, once, once_key, option, options, typed, with_file, with_unit
 from labelkit.page.view import first, href, on, page, second, weight_unit
 
 room = Blueprint("buckets", __name__)
 
+AT_ONCE = 64 * 1024  # bytes of a table booked while one waits: some two thousand buckets
 WEIGHTS = ("gross", "tare", "net", "division")
 SCALES = {"percent": "% water", "brix": "°Brix", "refractive-index": "refractive index"}
 
@@ -43,10 +46,17 @@ def look() -> str:
 
 @room.post("/weigh/file")
 def from_file():
-    """Book a spreadsheet of buckets, all of it or nothing."""
+    """Book a spreadsheet of buckets, all of it or nothing; a great one as long work."""
+    name, content = _file_given()
+    if len(content) > AT_ONCE:
+        return begun(
+            later("Take the file"), lambda folder: ["weigh", f"--from={folder / name}", *once()],
+            key=once_key(), files={name: content},
+        )  # fmt: skip
     return booked(
-        _file_taken, _weigh, lambda _: "/weigh", lambda a: f"{len(a.document['buckets'])} buckets weighed in."
-    )
+        lambda: _file_taken(name, content), _weigh, lambda _: "/weigh",
+        lambda a: say_count("{n} bucket weighed in.", "{n} buckets weighed in.", len(a.document["buckets"])),
+    )  # fmt: skip
 
 
 @room.get("/drain")
@@ -80,7 +90,7 @@ def blended():
     ]
     return booked(
         lambda: do("blend", f"--into={typed('into')}", *(parts or ["--part="]), *once()), _blend,
-        lambda _: "/", lambda answer: answer.text.split("\n\n")[-1].strip() or f"Blended into {typed('into')}.",
+        lambda _: "/", lambda answer: answer.text.split("\n\n")[-1].strip() or say("Blended into {bucket}.", bucket=typed("into")),
     )  # fmt: skip
 
 
@@ -116,20 +126,25 @@ def _degrees(text: str) -> str:
     return f"{bare} {'C' if weight_unit() == 'kg' else 'F'}" if re.fullmatch(r"-?[0-9.,]+", bare) else bare
 
 
-def _file_taken():
+def _file_given() -> tuple[str, bytes]:
+    """What was uploaded, under a name of our own."""
     upload = request.files.get("table")
-    text = upload.read() if upload else b""
-    if not text:
+    content = upload.read() if upload else b""
+    toml = bool(upload) and (upload.filename or "").lower().endswith(".toml")
+    return "season.toml" if toml else "buckets.csv", content
+
+
+def _file_taken(name: str, content: bytes):
+    if not content:
         raise FileNotGiven()
-    name = "season.toml" if upload.filename.lower().endswith(".toml") else "buckets.csv"
-    return with_file(text, name, lambda file: do("weigh", f"--from={file}", *once()))
+    return with_file(content, name, lambda file: do("weigh", f"--from={file}", *once()))
 
 
 def _told(bucket: dict) -> str:
     from labelkit.measures import Mass
 
     mass = Mass.of_grams(bucket["holds_g"])
-    return f"{bucket['id']} is weighed in: {first(mass)} ({second(mass)}) of honey."
+    return say("{bucket} is weighed in: {weight} ({other}) of honey.", bucket=bucket["id"], weight=first(mass), other=second(mass))
 
 
 def _look() -> dict:

@@ -15,7 +15,8 @@ from labelkit.errors import LabelkitError
 from labelkit.errors.record import KeyReused
 from labelkit.page import here, last
 from labelkit.page.found import in_order, spots, told
-from labelkit.page.language import say, say_count
+from labelkit.page.language import later, say, say_count
+from labelkit.page.rooms.work import begun
 from labelkit.page.verbs import once_key, typed
 from labelkit.page.view import href, page
 
@@ -80,6 +81,22 @@ def printed():
     )  # fmt: skip
     session["said"] = f"{booked} {say('Print the file at 100 %, never “fit to page”.')}"
     return redirect(href("/labels/done", **_query()), 303)
+
+
+@room.post("/labels/every-lot")
+def every_lot():
+    """Labels of all lots of one size in one file, as long work; each lot's print is booked."""
+    _, size, choice = _asked()
+    more = (("--skip", ",".join(map(str, sorted(choice.skip)))), ("--once", once_key()))
+    line = [
+        "labels", f"--size={size}", "--every-lot", f"--sheet={choice.sheet}", f"--design={choice.design}", f"--kind={choice.kind}",
+        f"--nudge-right={choice.nudge_right}", f"--nudge-up={choice.nudge_up}",
+        *(f"{name}={value}" for name, value in more if value), *(["--cut-lines"] if choice.cut_lines else []),
+    ]  # fmt: skip
+    try:
+        return begun(later("Labels of every lot"), lambda folder: [*line, f"--out={folder / 'labels.pdf'}"], key=once_key())
+    except LabelkitError as refusal:
+        return _labels(refusal), 422
 
 
 @room.get("/labels/done")
@@ -213,5 +230,5 @@ def _labels(refused: LabelkitError | None = None) -> str:
     return page(
         "labels.html", **{**shown, "used": choice.skip}, refused=refused, jars=jars, lot=lot, size=size, choice=choice,
         ready=ready, designs=list(designs().values()), sheets=list(papers.values()), paper=papers.get(choice.sheet),
-        kinds=OF_A_JAR, undo=undo, count=typed("count"),
+        kinds=OF_A_JAR, undo=undo, count=typed("count"), many=sum(of == size for _, of in jars) > 1,
     )  # fmt: skip

@@ -9,13 +9,15 @@ from flask import Blueprint, Response, redirect
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.page import here, last
-from labelkit.page.language import say, say_count
+from labelkit.page.language import later, say, say_count
+from labelkit.page.rooms.work import STATES, begun
 from labelkit.page.verbs import booked, do, once, option, typed
 from labelkit.page.view import own_path, page
 
 room = Blueprint("record", __name__)
 
 A_PAGE = 60
+AT_ONCE = 5_000  # events verified while one waits: about a second
 
 
 @room.before_request
@@ -43,8 +45,13 @@ def undo():
 @room.post("/record/verify")
 def verify():
     """Check every event, against a seal too where one was typed in."""
+    line = ("record", "verify", *option("seal", typed("seal")))
     try:
-        answer = do("record", "verify", *option("seal", typed("seal")))
+        with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+            long = state.head().seq > AT_ONCE
+        if long:
+            return begun(later("Verify the record"), lambda _: list(line))
+        answer = do(*line)
     except LabelkitError as refusal:
         return _record(refusal), 422
     return _record(verdict=answer.document)
@@ -89,4 +96,5 @@ def _record(refused: LabelkitError | None = None, verdict: dict | None = None) -
     return page(
         "record.html", refused=refused, verdict=verdict, last_steps=steps, whole=whole, seal=seal, where=desk.record,
         older=steps[-1].seq if steps and steps[-1].seq > 1 else None, on_file="://" not in desk.record,
+        works=here.station().jobs.of(desk.record or ""), work_states=STATES,
     )  # fmt: skip

@@ -1,0 +1,73 @@
+"""Long work: how far it is, stopping it, and fetching what it made; a closed tab loses nothing of it."""
+
+from __future__ import annotations
+
+from flask import Blueprint, Response, redirect, request, session
+
+from labelkit.errors.page import NoSuchPage
+from labelkit.page import here, jobs
+from labelkit.page.jobs import Job
+from labelkit.page.language import later, say
+from labelkit.page.view import page
+
+room = Blueprint("work", __name__)
+
+STATES = {
+    jobs.WAITING: later("waits for the work before it"), jobs.RUNNING: later("under way"), jobs.DONE: later("done"),
+    jobs.REFUSED: later("not done"), jobs.STOPPED: later("stopped; nothing was booked"),
+}  # fmt: skip
+_KINDS = {".pdf": "application/pdf", ".png": "image/png", ".svg": "image/svg+xml"}
+
+
+@room.get("/work/<id>")
+def work(id: str) -> str:
+    """One piece of work; the page asks again by itself until it is over."""
+    return page("work.html", job=_job(id), states=STATES)
+
+
+@room.get("/work/<id>/look")
+def look(id: str) -> str:
+    """Only how far it is."""
+    return page("work_look.html", job=_job(id), states=STATES)
+
+
+@room.post("/work/<id>/stop")
+def stop(id: str):
+    """Stop it; nothing half done is kept."""
+    job = _job(id)
+    here.station().jobs.stop(job)
+    return redirect(f"/work/{job.id}", 303)
+
+
+@room.post("/work/<id>/away")
+def throw_away(id: str):
+    """Forget it, with what it made."""
+    here.station().jobs.throw_away(_job(id))
+    session["said"] = say("It is thrown away; what was booked stays booked.")
+    return redirect("/record", 303)
+
+
+@room.get("/work/<id>/<name>")
+def fetch(id: str, name: str) -> Response:
+    """One of the files it made, under the name it gave it."""
+    found = next((file for file in _job(id).files if file.name == name), None)
+    if found is None:
+        raise NoSuchPage(request.path[:120])
+    kind = _KINDS.get(found.suffix, "application/octet-stream")
+    way = "inline" if kind == "application/pdf" else "attachment"
+    return Response(
+        found.read_bytes(), mimetype=kind, headers={"Content-Disposition": f'{way}; filename="{found.name}"'}
+    )
+
+
+def begun(what: str, arguments, **more):
+    """Begin a piece of work on this request's record, and go to its page."""
+    job = here.station().jobs.begin(here.desk(), what, arguments, **more)
+    return redirect(f"/work/{job.id}", 303)
+
+
+def _job(id: str) -> Job:
+    job = here.station().jobs.find(id, here.desk().record or "")
+    if job is None:
+        raise NoSuchPage(f"/work/{id[:40]}")
+    return job
