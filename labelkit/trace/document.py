@@ -7,7 +7,8 @@ from typing import Any
 
 from labelkit.measures import Mass
 from labelkit.trace.balance import Balance
-from labelkit.trace.follow import Bottled, Intake, Mixed, Trace, Went
+from labelkit.trace.follow import Bottled, Mixed, Trace, Went
+from labelkit.trace.intake import Intake
 
 
 def document(trace: Trace) -> dict[str, Any]:
@@ -82,7 +83,11 @@ def _sister(balance: Balance) -> dict[str, Any]:
 def _intake(each: Intake) -> dict[str, Any]:
     return {
         "event": each.seq, "bucket": each.bucket, "how": each.how, "day": each.day, "harvested": each.harvested,
-        "g": each.mass.g, "sources": [{"yard": s.yard, "hives": list(s.hives)} for s in each.sources],
+        "g": each.mass.g, "as_the_bucket": each.as_bucket,
+        "sources": [
+            {"yard": s.yard, "hives": list(s.hives), "share_g": share.g}
+            for s, share in zip(each.sources, each.shares, strict=True)
+        ],
         "plant": each.plant, "moisture_percent": each.moisture,
     }  # fmt: skip
 

@@ -122,12 +122,10 @@ def _push(depth: dict[str, int], parents: dict[str, set[str]]) -> None:
 
 def _from_yards(trace: Trace):
     for each in trace.intakes:
-        yards = each.sources or (None,)
-        share, rest = divmod(each.mass.mg, len(yards))
-        for n, source in enumerate(yards):
+        for source, share in zip(each.sources or (None,), each.shares or (each.mass,), strict=True):
             name = source.yard if source else "Yard not noted"
             hives = sorted({h for i in trace.intakes for s in i.sources if s.yard == name for h in s.hives})
-            yield each.bucket, name, _few(hives), share + (rest if n == 0 else 0), len(yards) == 1
+            yield each.bucket, name, _few(hives), share.mg, each.weighed
 
 
 def _few(hives: list[str]) -> str:

@@ -9,15 +9,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
-from decimal import Decimal
 from typing import Any
 
-from labelkit.lots.bucket import Blend, Drain, Source, WeighIn
+from labelkit.lots.bucket import Blend
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
 from labelkit.trace.balance import Balance, balances
 from labelkit.trace.booked import Booked, Correct
 from labelkit.trace.hold import Hold, Release
+from labelkit.trace.intake import Intake, intakes
 from labelkit.trace.links import Link, ancestors, descendants, links
 
 
@@ -29,21 +29,6 @@ class Start:
     name: str
     lots: tuple[str, ...]
     only: tuple[int, ...] = ()  # for a customer or a stall day: the events that name it
-
-
-@dataclass(frozen=True, slots=True)
-class Intake:
-    """Honey as it came in from the hives."""
-
-    seq: int
-    bucket: str
-    how: str  # weigh or drain
-    day: date
-    harvested: date
-    mass: Mass
-    sources: tuple[Source, ...]
-    plant: str | None
-    moisture: Decimal | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +160,7 @@ def follow(start: Start, booked: Iterable[Booked]) -> Trace:
         lots=lots,
         buckets=buckets,
         sisters=sisters,
-        intakes=tuple(_intakes(story, here)),
+        intakes=intakes(story, here),
         blends=tuple(_blends(story, here)),
         runs=tuple(_runs(story, set(lots))),
         went=tuple(_went(story, set(lots), start.only)),
@@ -190,17 +175,6 @@ def follow(start: Start, booked: Iterable[Booked]) -> Trace:
 
 def _jar_lots(story: Iterable[Booked]) -> set[str]:
     return {m.lot for each in story for m in each.movements() if m.size}
-
-
-def _intakes(story: Iterable[Booked], lots: set[str]) -> Iterable[Intake]:
-    for each in story:
-        came = each.event
-        if each.stands and isinstance(came, WeighIn | Drain) and came.bucket in lots:
-            plant = came.plant if isinstance(came, WeighIn) else None
-            yield Intake(
-                each.seq, came.bucket, came.kind, came.day, came.harvested or came.day, came.net,
-                came.sources, plant, came.moisture,
-            )  # fmt: skip
 
 
 def _blends(story: Iterable[Booked], lots: set[str]) -> Iterable[Mixed]:

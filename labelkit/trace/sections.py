@@ -68,7 +68,7 @@ def _intakes(trace: Trace, locale: str) -> Section:
                 show_day(each.harvested, locale, form="medium"),
                 show_metric(each.mass, locale),
                 f"{show_number(each.moisture, locale)} %" if each.moisture is not None else _NOTHING,
-                "; ".join(map(str, each.sources)) or "not noted",
+                each.said,
                 str(each.seq),
             )
             for each in trace.intakes

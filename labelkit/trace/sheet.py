@@ -13,7 +13,7 @@ from labelkit.trace.follow import Trace
 
 _FIGURE = re.compile(r"-?\d+(\.\d+)?")
 HEADINGS = (
-    "common_name", "producer", "step", "event", "day", "lot", "from_or_to_lot", "size", "count", "grams", "harvested", "yard", "hives", "plant",
+    "common_name", "producer", "step", "event", "day", "lot", "from_or_to_lot", "size", "count", "grams", "harvested", "yard", "hives", "yard_share_grams", "yard_known", "plant",
     "moisture_percent", "to", "customer", "address", "number", "place", "came_to", "where_now",
     "label", "wording",
 )  # fmt: skip
@@ -39,11 +39,14 @@ def sheet(trace: Trace, maker: Mapping[str, str] | None = None) -> str:
 
 def _steps(trace: Trace) -> Iterator[dict]:
     for each in trace.intakes:
-        for source in each.sources or (None,):
+        # What was weighed stands once, so that the column adds up; the shares of its yards stand in their own.
+        for n, (source, share) in enumerate(zip(each.sources or (None,), each.shares or (None,), strict=True)):
             yield {
-                "step": each.how, "event": each.seq, "day": each.day, "lot": each.bucket, "grams": _g(each.mass),
-                "harvested": each.harvested, "yard": source.yard if source else "",
-                "hives": " ".join(source.hives) if source else "", "plant": each.plant or "",
+                "step": each.how, "event": each.seq, "day": each.day, "lot": each.bucket,
+                "grams": "" if n else _g(each.mass), "harvested": each.harvested, "yard": source.yard if source else "",
+                "hives": " ".join(source.hives) if source else "", "yard_share_grams": _g(share) if share else "",
+                "yard_known": "as the bucket" if each.as_bucket else "noted" if source else "",
+                "plant": each.plant or "",
                 "moisture_percent": "" if each.moisture is None else plain(each.moisture),
             }  # fmt: skip
     for each in trace.blends:

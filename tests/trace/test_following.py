@@ -7,7 +7,7 @@ import pytest
 
 from labelkit.errors.lots import LotCodeWrong
 from labelkit.errors.record import EventUnkeepable, LotUnknown
-from labelkit.lots.bucket import Source
+from labelkit.lots.bucket import Drain, Source
 from labelkit.lots.code import lot_code
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
@@ -16,6 +16,7 @@ from labelkit.record.finding import find_buyer, find_lot, find_source
 from labelkit.run.bottling import Filled, bottle
 from labelkit.sale.events import Sale
 from labelkit.trace.document import document, percent
+from labelkit.trace.flow import flow
 from labelkit.trace.follow import follow
 from labelkit.trace.relabel import Relabel
 from labelkit.trace.sheet import sheet
@@ -27,6 +28,11 @@ from tests.record.season import AT, DAY, LATER, LOT, POUND, SISTER, book_season,
 def season(tmp_path_factory):
     with book_season(tmp_path_factory.mktemp("season") / "season.labelkit") as book:
         yield book
+
+
+@pytest.fixture
+def file(tmp_path):
+    return tmp_path / "new.labelkit"
 
 
 def traced(book, find, *what, **named):
@@ -131,6 +137,65 @@ def test_a_relabelled_jar_leads_through_its_old_code_to_the_buckets(tmp_path):
         for into in (LOT, "M1", "B2"):
             with pytest.raises(EventUnkeepable), book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
                 work.add(Relabel(LATER, into, (line(1, new, price=None),), "back again"))
+
+
+# --- whose honey drained later ---
+
+
+def intakes_of(path, *events):
+    with open_book(path, create=True) as book:
+        with book.work(who="Ada", at=AT) as work:
+            work.add_all(events)
+            work.commit()
+        return traced(book, find_lot, "B1")
+
+
+MEADOW, ORCHARD = Source("Mill meadow", ("H1", "H2")), Source("Old orchard", ("H7",))
+
+
+def test_honey_drained_without_a_yard_has_the_yards_of_its_bucket_and_says_so(file):
+    # 20 kg and then 5 kg of the bucket are from two yards, so 5 kg of its cappings are 4 kg and 1 kg
+    late = Drain("B1", LATER, kg("5"))
+    trace = intakes_of(file, weigh("B1", "20", MEADOW), Drain("B1", LATER, kg("5"), sources=(ORCHARD,)), late)
+    assert [(i.said, i.shares, i.as_bucket, i.weighed) for i in trace.intakes] == [
+        ("Mill meadow (H1, H2)", (kg("20"),), False, True),
+        ("Old orchard (H7)", (kg("5"),), False, True),
+        ("as the bucket: Mill meadow (H1, H2); Old orchard (H7)", (kg("4"), kg("1")), True, False),
+    ]
+    assert "as the bucket: Mill meadow" in words(trace)
+    assert document(trace)["intakes"][2]["as_the_bucket"] is True
+    assert {(b.source, b.mass, b.weighed) for b in flow(trace).bands if b.source.startswith("y:")} == {
+        ("y:Mill meadow", kg("24"), False), ("y:Old orchard", kg("6"), False),
+    }  # fmt: skip
+
+
+def test_where_some_of_the_bucket_is_from_nobody_knows_where_its_drain_is_too(file):
+    trace = intakes_of(
+        file, weigh("B1", "20"), Drain("B1", LATER, kg("5"), sources=(ORCHARD,)), Drain("B1", LATER, kg("1"))
+    )
+    assert [i.said for i in trace.intakes] == ["not noted", "Old orchard (H7)", "not noted"]
+
+
+def test_a_drain_follows_the_yard_its_bucket_was_corrected_to(file):
+    with open_book(file, create=True) as book:
+        with book.work(who="Ada", at=AT) as work:
+            work.add_all((weigh("B1", "20", MEADOW), Drain("B1", LATER, kg("1"))))
+            work.correct(1, "it was the orchard", weigh("B1", "20", ORCHARD))
+            work.commit()
+        trace = traced(book, find_lot, "B1")
+    assert {i.said for i in trace.intakes} == {"Old orchard (H7)", "as the bucket: Old orchard (H7)"}
+
+
+def test_the_grams_of_a_spreadsheet_add_up_where_yards_share_a_bucket(file):
+    import csv
+    from io import StringIO
+
+    trace = intakes_of(file, weigh("B1", "20", MEADOW, ORCHARD), Drain("B1", LATER, kg("1")))
+    rows = [r for r in csv.DictReader(StringIO(sheet(trace))) if r["step"] in ("weigh", "drain")]
+    assert [(r["grams"], r["yard_share_grams"], r["yard_known"]) for r in rows] == [
+        ("20000", "10000", "noted"), ("", "10000", "noted"),
+        ("1000", "500", "as the bucket"), ("", "500", "as the bucket"),
+    ]  # fmt: skip
 
 
 # --- where a trace may begin ------------------------------------------------------------------------------------------
