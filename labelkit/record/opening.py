@@ -6,6 +6,7 @@ import os
 from pathlib import Path
 
 from labelkit.errors.record import (
+    DiskFails,
     NotARecord,
     RecordMissing,
     RecordNewer,
@@ -81,6 +82,8 @@ def _make_file(path: Path) -> None:
             with connection.begin():
                 door.bring_up(connection)
         engine.dispose()
+        if _unfinished(making):  # the log could not be folded in, and the file alone would be half a record
+            raise DiskFails(str(path), "what was written could not be brought into one file")
         with disk(path):
             _put_in_place(making, path)
     except FileExistsError:
