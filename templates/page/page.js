@@ -124,8 +124,7 @@
 
   const refusal = document.querySelector("[data-focus]");
   if (refusal) refusal.focus();
-  const here = document.querySelector("header [aria-current]");
-  if (here) here.parentElement.parentElement.scrollLeft = here.offsetLeft - 60;
+  for (const here of document.querySelectorAll("nav [aria-current]")) here.parentElement.parentElement.scrollLeft = here.offsetLeft - 60;
   // A page kept whole by the browser (back button) must not keep a spent form's button shut.
   addEventListener("pageshow", () => document.querySelectorAll("button[disabled]").forEach((button) => { button.disabled = false; }));
 })();

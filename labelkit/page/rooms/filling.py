@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import tempfile
+from collections.abc import Callable
 from dataclasses import dataclass
+from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -14,7 +16,7 @@ from labelkit.errors import LabelkitError
 from labelkit.page import here, safe
 from labelkit.page.language import say_count
 from labelkit.page.verbs import booked, by_size, do, made, once, option, paper, typed, with_unit
-from labelkit.page.view import href, page, weight_unit
+from labelkit.page.view import href, number, page, weight_unit
 
 if TYPE_CHECKING:
     from labelkit.measures import Mass
@@ -135,9 +137,38 @@ def _lot_jars() -> tuple[str, int]:
     return here.season().size(typed("size")).declares, int(count) if count.isdigit() and len(count) < 7 else 1
 
 
+def _fine(mass: Mass) -> str:
+    """A jar's weight as finely as scales count: in tenths of a gram, or in hundredths of an ounce where those were typed."""
+    from labelkit.measures import show_metric
+    from labelkit.measures.rounding import HALF_UP, to_step
+
+    desk = here.desk()
+    if any("oz" in text.casefold() or "lb" in text.casefold() for text in _weights()):
+        return f"{number(to_step(mass.oz, Decimal('0.01'), HALF_UP))} oz"
+    return show_metric(mass, desk.locale)
+
+
+def _sheet_units() -> tuple[Callable[[Mass], str], Callable[[Mass], str]]:
+    """The units the scale counts in, and the others; grams unless its division was given in ounces."""
+    from labelkit.measures import show_customary, show_metric
+
+    locale = here.desk().locale
+    both = (lambda mass: show_metric(mass, locale), lambda mass: show_customary(mass, locale))
+    return both[::-1] if "oz" in with_unit(typed("division"), _small()) else both
+
+
 def _judged() -> dict[str, Any]:
     """The jars typed so far by every market's test, the worst first; a refusal where a weight cannot be."""
-    nothing = {"test": None, "unable": None, "jars": (), "declares": "", "count": 0, "kept": ()}
+    nothing = {
+        "test": None,
+        "unable": None,
+        "jars": (),
+        "declares": "",
+        "count": 0,
+        "needed": 0,
+        "typed_weights": (),
+        "fine": _fine,
+    }
     try:
         declares, count = _lot_jars()
         nothing |= {"declares": declares, "count": count}
@@ -226,8 +257,9 @@ def _filling(refused: LabelkitError | None = None) -> str:
             found = _sheet()
         except LabelkitError as refusal:
             unable = refusal
+    shown, other = _sheet_units()
     return page(
-        "filling.html", refused=refused, sheet=found, unable=unable, runs=runs[::-1], kept=kept, small=_small(), full=full,
+        "filling.html", shown=shown, other=other, refused=refused, sheet=found, unable=unable, runs=runs[::-1], kept=kept, small=_small(), full=full,
         prices=here.season().prices, pdf=href("/filling/sheet.pdf", **request.args.to_dict(flat=False)),
     )  # fmt: skip
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from flask import Blueprint, Response, request
@@ -29,6 +30,7 @@ PLACES = (
     ("sold_direct", later("sold without a name")), ("given", later("given without a name")), ("missing", later("unexplained")),
 )  # fmt: skip
 LISTED = 60
+_NUMBER = re.compile(r"\+?[0-9][0-9 ()/.-]{5,24}")
 
 
 @room.get("/recall")
@@ -233,8 +235,17 @@ def _facts() -> dict[str, Any]:
         "recall": one, "cause": cause_of(one.cause), "trace": trace, "customers": customers, "held": held, "tells": said,
         "direct": sold_direct(trace, one.lots), "now": closing(trace, one, story), "ask": whom_to_ask(_market()),
         "notices": notices(one, trace, customers, settings.get("maker", {}), here.desk().locale),
-        "phones": {each.customer: settings.get(f"customer {each.customer}", {}).get("phone", "") for each in customers},
+        "reach": {each.customer: _reach(each, trace) for each in customers},
     }  # fmt: skip
+
+
+def _reach(customer, trace) -> list[tuple[str, str]]:
+    """Where a customer is reached: each line of their address, or the place of sale, with what to dial where it is a number."""
+    places = dict.fromkeys(went.place for went in trace.went if went.customer == customer.customer and went.place)
+    return [
+        (line, re.sub(r"[^+0-9]", "", line) if _NUMBER.fullmatch(line.strip()) else "")
+        for line in customer.address or places
+    ]
 
 
 def _running(refused: LabelkitError | None = None) -> str:

@@ -118,22 +118,23 @@ def settle_file():
 @room.get("/stall/outcome")
 def outcome() -> str:
     """What a settled day came to: every jar, the cash, the cost, what is left."""
-    from labelkit.lots.movement import Account
     from labelkit.sale.result import entries, sum_of
     from labelkit.sale.settle import balance_of
 
     with season_book(here.desk(), to_read=True) as book, book.reading() as state:
-        day = next((one for one in market_days(state) if one.key == typed("day")), None)
+        found = next(
+            (each for each in state.events(("unload",)) if each.stands and each.event.key == typed("day")), None
+        )
         prices = [each.event for each in state.events(("price",)) if each.stands]
         undo = last.undoable(state, here.desk().locale)
-        waits = {s.lot for s in state.stock(Account.STALL)} if day else ()
-    if day is None:
+    if found is None:
         raise NoSuchPage(f"/stall/outcome?day={typed('day')[:60]}")
+    day = found.event
     made_of = entries([*prices, day], here.season().currency)
     whole = sum_of(day.key, made_of, here.season().currency)
     balance = balance_of(day)
     return page(
-        "stall_outcome.html", settled=day, balance=balance, whole=whole, rows=_rows(day), ways=WAYS, undo=undo, waits=waits,
+        "stall_outcome.html", settled=day, balance=balance, whole=whole, rows=_rows(day), ways=WAYS, undo=undo if undo and undo.seq == found.seq else None,
         why_cash=why.of_cash(day, balance, money), why_left=why.of_market_day(made_of, whole, money),
     )  # fmt: skip
 
@@ -195,15 +196,17 @@ def _told_settled(answer) -> str:
 
 def _proposed() -> dict[str, Any]:
     """What the command would load; the refusal where it cannot."""
+    from labelkit.measures import Money
+
+    nothing = {"proposal": None, "unable": None, "change": "–"}
     if not typed("place"):
-        return {"proposal": None, "unable": None}
+        return nothing
     try:
-        return {
-            "proposal": do("stall", "load", *_load_words(), *option("change", typed("change"))).document,
-            "unable": None,
-        }
+        found = do("stall", "load", *_load_words(), *option("change", typed("change"))).document
     except LabelkitError as refusal:
-        return {"proposal": None, "unable": refusal}
+        return nothing | {"unable": refusal}
+    change = money(Money.of(found["change"], here.season().currency)) if found["change"] else "–"
+    return {"proposal": found, "unable": None, "change": change}
 
 
 def _rows(day) -> list[dict]:
@@ -244,7 +247,7 @@ def _stall(refused: LabelkitError | None = None) -> str:
     stock: dict[str, int] = {}
     for jar in jars:
         stock[jar.size] = stock.get(jar.size, 0) + jar.count
-    proposed = _proposed() if not load_ else {"proposal": None, "unable": None}
+    proposed = _proposed() if not load_ else {"proposal": None, "unable": None, "change": "–"}
     taken = {} if not proposed["proposal"] else _by_size(proposed["proposal"]["jars"])
     return page(
         "stall.html", refused=refused, load=load_, key=chosen, waiting=waiting, stock=stock, taken=taken, places=places, ways=WAYS,
