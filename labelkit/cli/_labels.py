@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
 
     from labelkit.labels.composed import Composed
     from labelkit.labels.design import Design
+    from labelkit.labels.printed import Printed
     from labelkit.labels.printing import SheetPrint
     from labelkit.labels.sheets import Sheet
     from labelkit.rules.label_file import Label
@@ -30,7 +32,7 @@ class Choice:
     count: int | None = None
     start_at: int = 1
     skip: frozenset[int] = frozenset()
-    dpi: int = 600
+    dpi: int | None = None
     nudge_right: str = "0 mm"
     nudge_up: str = "0 mm"
     scale_across: str = "1"
@@ -42,6 +44,9 @@ class Choice:
     logo: str | None = None
     font: str | None = None
     colours: tuple[str, ...] = ()
+    printer: str | None = None
+    digital_link: bool = False
+    jar_diameter: str | None = None
 
 
 @dataclass(frozen=True)
@@ -71,46 +76,52 @@ def of_record(desk: Desk, label: Label, size: str | None) -> tuple[Label, Filled
     return replace(label, lot=code, declares=filled[size].declares, net_statement=None), filled[size], runs[0].day
 
 
-def draw(desk: Desk, label: Label, size: str | None, choice: Choice) -> Drawn:
-    """The labels of one size of one lot (or of a label file alone), ready to print; nothing is booked."""
-    from labelkit.cli._files import read_bytes, read_text
+def words_of(desk: Desk, label: Label, choice: Choice, bottled: date | None = None) -> Composed:
+    """All that one label of a jar says, its codes included, before it is placed."""
+    from labelkit.cli._codes import link_maker
+    from labelkit.cli._files import read_bytes
     from labelkit.labels.composed import compose
     from labelkit.labels.logo import read_logo
     from labelkit.labels.place.kinds import OF_A_JAR
-    from labelkit.labels.printing import print_sheet
-    from labelkit.labels.sheets import Printer, chosen, scale, shift
-    from labelkit.labels.sheets import sheet as sheet_named
+    from labelkit.measures import Length
     from labelkit.rules import market
 
     if choice.kind not in OF_A_JAR:
         raise UsageUnclear(
-            f"“{choice.kind}” is not a label that a jar's words make; they make {', '.join(OF_A_JAR)}. "
-            "Price cards come from labelkit price --cards.",
+            f"“{choice.kind}” is not a label that a jar's words make; they make {', '.join(OF_A_JAR)}.",
             "labelkit labels --help",
         )
-    label, filled, bottled = of_record(desk, label, size)
+    link_of = link_maker(choice.link, choice.digital_link, choice.number)
     made = compose(
         label, [market(name, desk.day) for name in label.markets], locale=desk.locale, bottled=bottled,
-        kind=choice.kind, link=choice.link, number=choice.number,
+        kind=choice.kind, link=link_of(label.lot) if link_of else None, number=choice.number,
     )  # fmt: skip
-    if choice.logo:
-        made = replace(made, content=replace(made.content, logo=read_logo(read_bytes(choice.logo), choice.logo)))
-    paper = (
-        chosen(choice.sheet, read_text(choice.sheet_file), choice.sheet_file)
-        if choice.sheet_file
-        else sheet_named(choice.sheet)
-    )
-    printer = Printer(
-        choice.dpi, shift(choice.nudge_right, desk.locale), shift(choice.nudge_up, desk.locale),
-        scale(choice.scale_across), scale(choice.scale_up),
-    )  # fmt: skip
-    free = max(1, paper.count - choice.start_at + 1 - len([place for place in choice.skip if place >= choice.start_at]))
-    wanted = choice.count or (filled.count if filled else free)
+    own = {"logo": read_logo(read_bytes(choice.logo), choice.logo)} if choice.logo else {}
+    if choice.jar_diameter:
+        own["diameter"] = Length.read(choice.jar_diameter, desk.locale)
+    return replace(made, content=replace(made.content, **own))
+
+
+def draw(desk: Desk, label: Label, size: str | None, choice: Choice) -> Drawn:
+    """The labels of one size of one lot (or of a label file alone), ready to print; nothing is booked."""
+    from labelkit.cli._paper import paper_of, printer_of
+    from labelkit.labels.printing import print_sheet
+
+    label, filled, bottled = of_record(desk, label, size)
+    made = words_of(desk, label, choice, bottled)
+    paper = paper_of(desk, choice, label.markets)
+    wanted = choice.count or (filled.count if filled else free_on(paper, choice))
     printed = print_sheet(
-        [(made.content, wanted)], paper, look_of(choice), start_at=choice.start_at, skip=choice.skip, printer=printer,
-        cut_lines=choice.cut_lines,
+        [(made.content, wanted)], paper, look_of(choice), start_at=choice.start_at, skip=choice.skip,
+        printer=printer_of(desk, choice), cut_lines=choice.cut_lines,
     )  # fmt: skip
     return Drawn(label, made, printed, paper, filled)
+
+
+def free_on(paper: Sheet, choice: Choice) -> int:
+    """How many places of the first sheet are free."""
+    used = [place for place in choice.skip if place >= choice.start_at]
+    return max(1, paper.count - choice.start_at + 1 - len(used))
 
 
 def look_of(choice: Choice) -> Design:
@@ -128,15 +139,46 @@ def look_of(choice: Choice) -> Design:
     return look
 
 
-def book_print(desk: Desk, drawn: Drawn, size: str, choice: Choice, spoiled: int = 0, once: str | None = None) -> int:
-    """Book that these labels were printed; the event's number. Under the key ``once`` it is booked once."""
+def printed_event(desk: Desk, drawn: Drawn, size: str, choice: Choice, spoiled: int = 0) -> Printed:
+    """The print as the record keeps it, with the words that stand on the paper and no others."""
+    from labelkit.labels.content import Words
     from labelkit.labels.printed import Printed, wording_version
+    from labelkit.labels.whole_set import said_on
 
     content = drawn.made.content
-    said = tuple(text for words in content.words for text in words.all)
+    stands = (
+        set(said_on(drawn.printed.placed[0]).words) if content.nutrition is None else {content.of("nutrition").text}
+    )
+    said = [
+        (words.role, form)
+        for words in content.words
+        if (form := tuple(text for text in (*words.all, *words.instead) if text in stands))
+    ]
+    words = tuple(Words(role, form[0], also=form[1:]) for role, form in said)
+    return Printed(
+        desk.day, drawn.label.lot, size, content.kind, choice.design, drawn.paper.name,
+        wording_version(replace(content, words=words)), tuple(text for _, form in said for text in form), drawn.printed.labels, spoiled,
+    )  # fmt: skip
+
+
+def book_print(desk: Desk, drawn: Drawn, size: str, choice: Choice, spoiled: int = 0, once: str | None = None) -> int:
+    """Book that these labels were printed; the event's number. Under the key ``once`` it is booked once."""
+    return book_prints(desk, [printed_event(desk, drawn, size, choice, spoiled)], once)
+
+
+def book_prints(
+    desk: Desk, events: Sequence[Printed], once: str | None = None, write: Callable[[], object] | None = None
+) -> int:
+    """Book prints as one step, the files written by ``write`` before it is kept; the first event's number.
+
+    What the record refuses is refused before any file is written.
+    """
+    write = write or (lambda: None)
     with season_step(desk, key=once) as work:
-        work.add(Printed(
-            desk.day, drawn.label.lot, size, content.kind, choice.design, choice.sheet, wording_version(content), said,
-            drawn.printed.labels, spoiled,
-        ))  # fmt: skip
+        work.add_all(events)
+        if work.booked_before:
+            seq = work.commit()[0].seq
+            write()
+            return seq
+        write()
         return work.commit()[0].seq

@@ -2,78 +2,88 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
 from labelkit.cli._show import table
 
+HELP = "labelkit labels --help"
+
 
 @click.command()
 @click.option("--label", "label_file", metavar="LABEL.toml",
               help="What the label says; unless given, the words kept in the record (see label-words).")  # fmt: skip
-@click.option(
-    "--market", "markets", metavar="MARKET", multiple=True, help="Where it is sold; otherwise as the file says."
-)
+@click.option("--market", "markets", metavar="MARKET", multiple=True,
+              help="Where it is sold; otherwise as the file says.")  # fmt: skip
 @click.option("--lot", metavar="CODE", default="", help="The lot code, if the file has none.")
-@click.option(
-    "--size", metavar="SIZE", help="The jar size in the record: its weight, its count, and the print is booked."
-)
+@click.option("--lots", metavar="L1,L2 or FILE.csv",
+              help="Many lots in one file: codes, or a CSV file with a heading “lot” and, if wished, “count”.")  # fmt: skip
+@click.option("--every-lot", is_flag=True, help="With --size: every lot of the record with jars of that size.")
+@click.option("--size", metavar="SIZE",
+              help="The jar size in the record: its weight, its count, and the print is booked.")  # fmt: skip
 @click.option("--spoiled", type=click.IntRange(0), default=0, help="With --size: labels of this print thrown away.")
-@click.option(
-    "--sheet", metavar="SHEET", default="letter-2x5-102x51", show_default=True, help="The label sheet, or a roll."
-)
+@click.option("--kind", "--kinds", "kinds", metavar="KIND", multiple=True, default=("front",), show_default=True,
+              help="Front, back, wrap, lid, seal, nutrition: several make a set, like front,back. By themselves: tag (of a "
+                   "bucket), case, card (for the shelf).")  # fmt: skip
+@click.option("--bucket", "buckets", metavar="ID", multiple=True, help="With --kind tag: the bucket; repeat for more.")
+@click.option("--per-case", type=click.IntRange(1, 1000), help="With --kind case: how many jars a case holds.")
+@click.option("--price", metavar="AMOUNT", help="With --kind card and --label: what the jar costs.")
+@click.option("--currency", metavar="CODE", help="With --price: its currency; the market's own unless given.")
+@click.option("--sheet", "sheets", metavar="SHEET", multiple=True,
+              help="The label sheet, a roll (roll-102x76), or one you kept; for one kind of a set: lid=letter-4x5-d51. "
+                   "Otherwise a usual one for the kind.")  # fmt: skip
 @click.option("--sheet-file", metavar="FILE", help="A sheet of yours, as “labelkit sheet” wrote it.")
 @click.option("--design", metavar="DESIGN", default="press", show_default=True, help="The look.")
-@click.option(
-    "--kind", metavar="KIND", default="front", show_default=True, help="Front, back, wrap, lid, seal, nutrition …"
-)
-@click.option("--count", type=click.IntRange(1, 100_000), default=None, help="How many labels; otherwise one sheet.")
+@click.option("--count", type=click.IntRange(1, 100_000), default=None,
+              help="How many labels; otherwise as many as jars in the record, or one sheet.")  # fmt: skip
 @click.option("--start-at", type=int, default=1, show_default=True, help="First free place of a part-used sheet.")
 @click.option("--skip", metavar="PLACES", default="", help="Places already used, like 3,7.")
-@click.option(
-    "--dpi", type=click.IntRange(150, 2400), default=600, show_default=True, help="Dots per inch of the printer."
-)
+@click.option("--printer", metavar="NAME", envvar="LABELKIT_PRINTER",
+              help="The printer as “labelkit ruler --keep NAME” kept it.")  # fmt: skip
+@click.option("--dpi", type=click.IntRange(150, 2400), default=None,
+              help="Dots per inch of the printer.  [default: 600, or as kept]")  # fmt: skip
 @click.option("--nudge-right", metavar="LENGTH", default="0 mm", help="Move all labels right; a minus moves left.")
 @click.option("--nudge-up", metavar="LENGTH", default="0 mm", help="Move all labels up; a minus moves down.")
 @click.option("--scale-across", metavar="FACTOR", default="1", help="Stretch across, as “labelkit ruler” told you.")
 @click.option("--scale-up", metavar="FACTOR", default="1", help="Stretch upwards, as “labelkit ruler” told you.")
-@click.option("--link", metavar="URL", help="A link to print as a QR Code.")
-@click.option("--number", metavar="DIGITS", help="The EAN or UPC number, if you have one.")
+@click.option("--link", metavar="URL", help="A link to print as a QR Code; {lot} in it becomes the lot code.")
+@click.option("--number", metavar="DIGITS", help="The jar's EAN or UPC number from GS1; for a case also its own of 14.")
+@click.option("--own-till", metavar="ARTICLE",
+              help="No GS1 number? Your own article number, as bars that work at your own till only.")  # fmt: skip
+@click.option("--digital-link", is_flag=True,
+              help="With --number: a QR Code that says number and lot (GS1 Digital Link); --link names your own site.")  # fmt: skip
+@click.option("--jar-diameter", metavar="LENGTH",
+              help="How wide the jar is, if the label file does not say: bars must not bend too far round it.")  # fmt: skip
 @click.option("--logo", metavar="FILE", help="Your mark above the maker: PNG, JPEG or SVG.")
 @click.option("--font", metavar="FILE", help="Your own font for the name (a static .ttf).")
-@click.option(
-    "--colour",
-    "colours",
-    metavar="WHAT=#RRGGBB",
-    multiple=True,
-    help="Your own colour: name, maker, line, net, info, ground, ornament.",
-)
+@click.option("--colour", "colours", metavar="WHAT=#RRGGBB", multiple=True,
+              help="Your own colour: name, maker, line, net, info, ground, ornament.")  # fmt: skip
 @click.option("--cut-lines", is_flag=True, help="Draw the edges, for plain paper.")
-@click.option("--out", metavar="FILE", default="labels.pdf", show_default=True, help="The file to print.")
+@click.option("--out", metavar="FILE", default="labels.pdf", show_default=True,
+              help="The file to print; of a set, one for each kind: labels-front.pdf …")  # fmt: skip
 @click.option("--picture", metavar="FILE", help="Also a picture of the first page (PNG).")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @click.option("--list", "show_list", is_flag=True, help="Show the sheets and the designs.")
 @answering
-def command(desk: Desk, label_file: str | None, show_list: bool, **choice) -> Answer:
-    """Print labels: as many as you need, on the sheet you have.
+def command(desk: Desk, show_list: bool, kinds: tuple[str, ...], sheets: tuple[str, ...], **asked) -> Answer:
+    """Print labels: as many as you need, on the sheet you have, and check that the jar's labels say all they must.
+
+    Labels of jars are booked when --size names the jars; tags, case labels and cards say nothing on a jar and are not.
 
     \b
     Example:  labelkit labels --label one-pound.toml --sheet letter-2x5-102x51 --design meadow --count 57
               labelkit labels --label one-pound.toml --lot L26201AXN --size "one pound"
-              labelkit labels --label one-pound.toml --kind nutrition --sheet letter-2x2-102x127
+              labelkit labels --label one-pound.toml --kind front,back --sheet back=letter-2x3-102x85
+              labelkit labels --size "one pound" --every-lot
+              labelkit labels --kind tag --bucket B1
+              labelkit labels --kind case --lot L26201AXN --size "one pound" --per-case 12
     """
     if show_list:
         return _list()
-    if not label_file and not choice["size"]:
-        from labelkit.errors.cli import UsageUnclear
+    from labelkit.cli._label_run import Asked, kinds_of, print_asked
 
-        raise UsageUnclear(
-            "Name the label file with --label or a jar size of the record with --size; --list shows sheets and designs.",
-            "labelkit labels --help",
-        )
-    return _print(desk, label_file, **choice)
+    chosen = kinds_of(kinds)
+    return print_asked(desk, Asked(chosen, _by_kind(sheets, chosen), skip=_places(asked.pop("skip")), **asked))
 
 
 def _list() -> Answer:
@@ -94,68 +104,26 @@ def _list() -> Answer:
     return Answer({"designs": looks, "sheets": papers}, text + "\n\nA roll is named by its label: roll-102x76.")
 
 
-def _print(
-    desk: Desk, label_file: str | None, *, markets: tuple[str, ...], lot: str, size: str | None, spoiled: int,
-    skip: str, out: str, picture: str | None, once: str | None, **choice,
-) -> Answer:  # fmt: skip
-    from labelkit.cli._files import read_text, write_whole
-    from labelkit.cli._label_words import label_of_record
-    from labelkit.cli._labels import Choice, book_print, draw
-    from labelkit.labels.design import design as design_named
-    from labelkit.labels.printing import preview_png
-    from labelkit.rules.label_file import read_label
-
-    if label_file:
-        label = read_label(read_text(label_file), label_file, markets)
-    else:
-        label = label_of_record(desk, size, markets)
-    chosen = Choice(skip=_places(skip), **choice)
-    drawn = draw(desk, replace(label, lot=lot or label.lot), size, chosen)
-    write_whole(out, drawn.printed.pdf)
-    if picture:
-        write_whole(picture, preview_png(drawn.printed.pdf, 1, 120, design_named(chosen.design).paper))
-    if drawn.filled:
-        book_print(desk, drawn, size, chosen, spoiled, once)
-    return _told(drawn.printed, out, drawn.paper, drawn.made)
-
-
-def _told(printed, out: str, paper, made) -> Answer:
-    rows = [
-        (
-            row.item,
-            f"{row.required:.2f}" if row.required is not None else "—",
-            f"{row.placed:.2f}",
-            row.measured,
-            row.clause,
-        )
-        for row in printed.rows
-    ]
-    said = [*printed.notes, *made.asked.notes]
-    stops = [finding for finding in made.checked.findings if finding.level == "stop"]
-    said += [f"Must be fixed: {stop.says} {stop.do}" for stop in stops]
-    asks = sum(finding.level == "ask" for finding in made.checked.findings)
-    if asks:
-        said.append(f"The law leaves {asks} questions open for this label; “labelkit check” asks them.")
-    unsure = sorted({row.clause for row in printed.rows if row.sure and row.sure != "seen"})
-    if unsure:
-        said.append(f"Not read at the source, so to be checked: {'; '.join(unsure)}.")
-    said.append("Print at 100 %, never “fit to page”. Check your local rules before you sell.")
-    document = {
-        "file": out, "pages": printed.pages, "labels": printed.labels, "sheet": paper.name,
-        "heights": list(printed.rows), "moved": list(printed.moved), "notes": said, "findings": list(made.checked.findings),
-    }  # fmt: skip
-    head = f"{printed.labels} labels on {printed.pages} page{'s' * (printed.pages != 1)} of {paper.name}, in {out}."
-    text = (
-        f"{head}\n\n{table(('required', 'mm', 'placed', 'measured on', 'where it is written'), rows, right=[1, 2])}\n\n"
-        + "\n".join(said)
-    )
-    return Answer(document, text, 0 if printed.ok and not stops else 1)
+def _by_kind(sheets: tuple[str, ...], kinds: tuple[str, ...]) -> dict[str, str]:
+    """The sheet named for each kind; one named for none of them is for all."""
+    found = {}
+    for text in sheets:
+        kind, equals, name = text.partition("=")
+        for each in (kind.strip(),) if equals else kinds:
+            if each not in kinds:
+                raise _unclear(f"--sheet {text} is for a {each}, and what is printed is {', '.join(kinds)}.")
+            found[each] = (name if equals else text).strip()
+    return found
 
 
 def _places(text: str) -> frozenset[int]:
-    from labelkit.errors.cli import UsageUnclear
-
     try:
         return frozenset(int(part) for part in text.replace(",", " ").split())
     except ValueError:
-        raise UsageUnclear(f"“{text}” is not a list of places like 3,7.", "labelkit labels --help") from None
+        raise _unclear(f"“{text}” is not a list of places like 3,7.") from None
+
+
+def _unclear(what: str):
+    from labelkit.errors.cli import UsageUnclear
+
+    return UsageUnclear(what, HELP)

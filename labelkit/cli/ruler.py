@@ -13,15 +13,31 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option(
     "--measured", metavar="LENGTHS", help="The four lengths read off the printed page, like “150.2, 199.8, 33.4, 39.9”."
 )
+@click.option("--keep", metavar="NAME", help="With --measured: keep it in the record, for labels --printer NAME.")
+@click.option("--dpi", type=click.IntRange(150, 2400), default=600, show_default=True,
+              help="Dots per inch of that printer.")  # fmt: skip
+@click.option("--list", "show_list", is_flag=True, help="Show the printers kept in the record.")
 @answering
-def command(desk: Desk, page: str, out: str, measured: str | None) -> Answer:
-    """Print a page that shows how far a printer is off; then turn what you measured into options for labels.
+def command(
+    desk: Desk, page: str, out: str, measured: str | None, keep: str | None, dpi: int, show_list: bool
+) -> Answer:
+    """Print a page that shows how far a printer is off; then keep what you measured for that printer.
 
     \b
     Example:  labelkit ruler --page a4 --out ruler.pdf
               labelkit ruler --page a4 --measured "150.2, 199.8, 30.4, 48.3"
+              labelkit ruler --page a4 --measured "150.2, 199.8, 30.4, 48.3" --keep office
     """
+    if show_list:
+        return _kept(desk)
     if measured is None:
+        if keep:
+            from labelkit.errors.cli import UsageUnclear
+
+            raise UsageUnclear(
+                f"There is nothing to keep for {keep} yet: print the page, measure, and give --measured.",
+                "labelkit ruler --help",
+            )
         from labelkit.cli._files import write_whole
         from labelkit.labels.ruler import ruler_page
 
@@ -29,10 +45,12 @@ def command(desk: Desk, page: str, out: str, measured: str | None) -> Answer:
         return Answer(
             {"file": out}, f"{out}: print it at 100 %, measure, and type:  labelkit ruler --page {page} --measured “…”"
         )
-    return _correction(desk, page, measured)
+    return _correction(desk, page, measured, dpi, (keep or "").strip())
 
 
-def _correction(desk: Desk, page: str, measured: str) -> Answer:
+def _correction(desk: Desk, page: str, measured: str, dpi: int, keep: str) -> Answer:
+    from labelkit.cli._paper import PRINTERS, printer_words
+    from labelkit.cli._paper import keep as kept_as
     from labelkit.errors.cli import UsageUnclear
     from labelkit.labels.ruler import corrected
     from labelkit.measures import Length
@@ -45,13 +63,28 @@ def _correction(desk: Desk, page: str, measured: str) -> Answer:
         raise UsageUnclear(
             "Four lengths are needed: A to B, A to C, left edge to A, lower edge to A.", "labelkit ruler --help"
         )
-    printer = corrected(page, *(Length.of_mm(read_number(part, desk.locale, text=part)) for part in parts))
+    printer = corrected(page, *(Length.of_mm(read_number(part, desk.locale, text=part)) for part in parts), dpi=dpi)
     options = (
         f'--nudge-right "{printer.nudge_x / 1000:.2f} mm" --nudge-up "{printer.nudge_y / 1000:.2f} mm" '
         f"--scale-across {printer.scale_x} --scale-up {printer.scale_y}"
     )
-    document = {
-        "nudge_right_um": printer.nudge_x, "nudge_up_um": printer.nudge_y, "scale_across": printer.scale_x,
-        "scale_up": printer.scale_y, "options": options,
-    }  # fmt: skip
-    return Answer(document, f"Add to your labels command:  {options}")
+    document = {**printer_words(printer), "options": options, "kept": keep or None}
+    if not keep:
+        return Answer(document, f"Add to your labels command:  {options}\nOr keep it once, with --keep NAME.")
+    kept_as(desk, PRINTERS, keep, printer_words(printer))
+    return Answer(document, f"Kept. From now on:  labelkit labels … --printer “{keep}”")
+
+
+def _kept(desk: Desk) -> Answer:
+    """The printers in the record."""
+    from labelkit.cli._paper import PRINTERS, kept
+    from labelkit.cli._show import table
+
+    held = kept(desk, PRINTERS)
+    rows = [
+        (name, str(one["dpi"]), *(f"{one[f'nudge_{way}_um'] / 1000:.2f} mm" for way in ("right", "up")), one["scale_across"],
+         one["scale_up"])
+        for name, one in held.items()
+    ]  # fmt: skip
+    heads = ("printer", "dpi", "right", "up", "across", "upwards")
+    return Answer({"printers": held}, table(heads, rows, right=range(1, 6)) if held else "No printer is kept yet.")

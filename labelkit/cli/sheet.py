@@ -21,13 +21,16 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--corner", metavar="LENGTH", help="Radius of round corners.")
 @click.option("--name", metavar="NAME", help="What to call it; otherwise after its geometry.")
 @click.option("--out", metavar="FILE", help="Write it there, for labels --sheet-file.")
+@click.option("--keep", metavar="NAME", help="Keep it in the record, for labels --sheet NAME.")
 @answering
-def command(desk: Desk, page: str, across: int, down: int, out: str | None, **lengths) -> Answer:
+def command(
+    desk: Desk, page: str, across: int, down: int, out: str | None, keep: str | None, **lengths
+) -> Answer:  # fmt: skip
     """Describe a label sheet of yours, measured with a ruler, so that labels can be printed on it.
 
     \b
     Example:  labelkit sheet --page a4 --across 2 --down 4 --wide "95 mm" --high "62 mm" --left "8 mm" --top "20 mm"
-                  --step-right "99 mm" --step-down "66 mm" --out mine.toml
+                  --step-right "99 mm" --step-down "66 mm" --keep "my ovals"
     """
     from labelkit.labels.sheets import as_toml, named_by_geometry, own_sheet
     from labelkit.measures import Length
@@ -47,11 +50,19 @@ def command(desk: Desk, page: str, across: int, down: int, out: str | None, **le
         from labelkit.cli._files import write_whole
 
         write_whole(out, text)
+    if keep:
+        from labelkit.cli._paper import SHEETS, must_be_free
+        from labelkit.cli._paper import keep as kept_as
+
+        must_be_free(keep)
+        kept_as(desk, SHEETS, keep, text)
     document = {
         "name": made.name, "labels": made.count, "right_margin_um": made.right, "lower_margin_um": made.bottom, "toml": text,
+        "kept": keep,
     }  # fmt: skip
     told = (
         f"{made.name}: {made.count} labels. To the right of the last one {made.right / 1000:.2f} mm of paper are left, below "
         f"it {made.bottom / 1000:.2f} mm; measure whether that is so."
     )
+    told += f"\n\nKept. From now on:  labelkit labels … --sheet “{keep}”" if keep else ""
     return Answer(document, f"{told}\n\n{text}")

@@ -132,6 +132,52 @@ class SheetUnknown(Refused):
         )
 
 
+class PrinterUnknown(Refused):
+    """A printer whose correction nobody kept."""
+
+    def __init__(self, name: str, known: list[str]) -> None:
+        others = f"; it has {', '.join(known)}" if known else ""
+        super().__init__(
+            what=f"No printer “{name}” is kept in the record{others}.",
+            why="Without its correction the labels may print a millimetre beside their cuts.",
+            do=f"Print “labelkit ruler”, measure, and keep the answer:  labelkit ruler --measured “…” --keep “{name}”",
+        )
+
+
+class NothingInTheBucket(Refused):
+    """A tag for a bucket that holds nothing."""
+
+    def __init__(self, bucket: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket} is empty, so its tag would say nothing true.",
+            why="A tag left on an empty bucket is read as what the next honey in it is.",
+            do="Weigh the next honey in under a name of its own, then print its tag.",
+        )
+
+
+class LotsUnclear(Refused):
+    """A list of lots that cannot be read."""
+
+    def __init__(self, where: str, reason: str) -> None:
+        super().__init__(
+            what=f"{where}: {reason}.",
+            why="Every label carries its lot, and a wrong one leads a recall to the wrong jars.",
+            do="Give lots as L26195AXR,L26201AXN, or a CSV file with a heading “lot” and, if wished, “count”.",
+        )
+
+
+class OwnTillOnly(Refused):
+    """A number that holds at one's own till, asked for where others read it."""
+
+    def __init__(self, number: str, what: str) -> None:
+        super().__init__(
+            what=f"{number} is a number for one's own till and cannot stand in {what}.",
+            why="GS1 keeps these numbers for use within one company (General Specifications 2.1.13.2); a carrier, a shop or a "
+            "telephone elsewhere would take the jar for somebody else's.",
+            do="Use a number licensed to you by GS1, or leave that code out: the lot alone leads back to the record.",
+        )
+
+
 class SheetUnclear(Refused):
     """A description of a sheet that cannot be understood."""
 

@@ -4,8 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from labelkit.errors.labels import ElementRefused
 from labelkit.labels.barcodes.elements import case_number
+from labelkit.labels.barcodes.gs1 import checked
 from labelkit.labels.content import Height, LabelContent, Words, clean
+
+#: A case number whose content may differ from case to case; it needs a weight beside it (GS1 General Specifications 2.1.10).
+VARIABLE = "9"
 
 
 def bucket_tag_content(
@@ -25,8 +30,10 @@ def bucket_tag_content(
     said = tuple((clean(label, "the tag"), clean(value, label)) for label, value in facts if value)
     words = [Words("maker", clean(maker, "the maker")), Words("name", clean(bucket, "the bucket"), must=True)]
     words += [Words("caution", clean(caution, "the caution"))] if caution else []
-    words.append(Words("lot", clean(lot or bucket, "the code")))
-    return LabelContent("tag", tuple(words), lang, (lang,), lot=clean(lot or bucket, "the code"), facts=said)
+    code = clean(lot or bucket, "the code")
+    # Bars are for names a scanner can spell; any other stands in letters alone, and not twice.
+    words += [Words("lot", code)] if code.isascii() or code != clean(bucket) else []
+    return LabelContent("tag", tuple(words), lang, (lang,), lot=code if code.isascii() else None, facts=said)
 
 
 def case_label_content(
@@ -35,7 +42,8 @@ def case_label_content(
     words_for: tuple[str, str, str] = ("Contents", "Best before", "Lot"),
 ) -> LabelContent:  # fmt: skip
     """A case of one kind of jar. With the jar's GTIN (``number``) and one lot it carries GS1-128: (01) the case's number
-    and (10) the lot; without a GS1 number its lot is plain Code 128, for use in one's own house.
+    and (10) the lot; without a GS1 number its lot is plain Code 128, for use in one's own house. A ``number`` of
+    fourteen digits is the case's own.
 
     >>> case_label_content("Clover Honey", "Hazel Bank", "453 g", 12, ["L26195AXR"], number="9521234543213").elements
     (('01', '19521234543210'), ('10', 'L26195AXR'))
@@ -50,10 +58,22 @@ def case_label_content(
     ]
     words += [Words("address", clean(address, "the address"))] if address else []
     one = lots[0] if len(lots) == 1 else None
-    elements = (("01", case_number(number, indicator)), *((("10", one),) if one else ())) if number else ()
+    elements = (("01", _case(number, indicator)), *((("10", one),) if one else ())) if number else ()
     if one:
         words.append(Words("lot", one))
     return LabelContent("case", tuple(words), lang, (lang,), lot=one, elements=elements, facts=tuple(facts))
+
+
+def _case(number: str, indicator: int) -> str:
+    """The case's number: its own of fourteen digits, or made from the jar's."""
+    bare = checked(number)
+    if len(bare) < 14:
+        return case_number(bare, indicator)
+    if bare.startswith(VARIABLE):
+        raise ElementRefused(
+            "01", bare, "a number that begins with 9 is for cases whose content differs, and needs its weight"
+        )
+    return bare
 
 
 def price_card_content(

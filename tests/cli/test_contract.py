@@ -10,7 +10,6 @@ import pytest
 
 from labelkit.cli._group import Shelf
 from labelkit.cli._rim import program
-from labelkit.shipped import folder
 
 
 def commands(group=program, path=()):
@@ -122,10 +121,3 @@ def test_odd_bytes_on_the_command_line_do_not_break_the_answer():
         capture_output=True,
     )
     assert done.stdout.decode("utf-8") and b"Traceback" not in done.stderr
-
-
-def test_a_kind_of_label_that_a_jar_s_words_do_not_make_is_refused(labelkit):
-    label = folder("sample_lots") / "labels" / "one-pound.toml"
-    for kind in ("tag", "case", "card", "poster"):
-        ran = labelkit("labels", "--label", label, "--lot", "L25201AXD", "--kind", kind)
-        assert ran.code == 2 and f"“{kind}”" in ran.err

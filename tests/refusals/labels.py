@@ -3,6 +3,12 @@
 from dataclasses import replace
 from datetime import date
 
+from labelkit.cli._codes import must_be_gs1
+from labelkit.cli._labels import Choice
+from labelkit.cli._many_lots import read_lots
+from labelkit.cli._other_labels import must_hold_honey
+from labelkit.cli._paper import printer_of
+from labelkit.cli._rim import Desk
 from labelkit.errors.labels import (
     AmountsClash,
     BarsTooLong,
@@ -16,9 +22,13 @@ from labelkit.errors.labels import (
     GlyphsMissing,
     LabelTooSmall,
     LogoRefused,
+    LotsUnclear,
     ModuleOutOfRange,
+    NothingInTheBucket,
+    OwnTillOnly,
     PanelNotReckoned,
     PanelTooLarge,
+    PrinterUnknown,
     RulerUnlikely,
     SheetImpossible,
     SheetUnclear,
@@ -44,7 +54,8 @@ from labelkit.labels.outline import Outline
 from labelkit.labels.place.front import place_front
 from labelkit.labels.ruler import corrected
 from labelkit.labels.sheets import free_places, own_sheet, read_sheets, sheet
-from labelkit.measures import Length
+from labelkit.lots.bucket import WeighIn, bucket_of
+from labelkit.measures import Length, Mass
 from labelkit.rules import market
 from labelkit.rules.label_file import read_label
 from labelkit.shipped import template_text
@@ -72,6 +83,10 @@ def nutrition(wide, high, display=""):
     return lambda: place_nutrition(made, Outline(wide, high), design("press"))
 
 
+def empty_bucket():
+    return bucket_of("B1", [WeighIn("B1", date(2026, 7, 12), Mass.of_grams(100))], gone=Mass.of_grams(100))
+
+
 CASES = [
     (DigitsUnclear, lambda: with_check_digit("12345"), "it has 5 digits"),
     (CheckDigitWrong, lambda: checked("6291041500214"), "6291041500214 ends in 4"),
@@ -92,6 +107,14 @@ CASES = [
     (FontRefused, lambda: own_face("mine", b"no font"), "The font own:mine cannot be used: it is not a font file"),
     (GlyphsMissing, lambda: face_for("serif-Black", "Honey 🐝"), "no glyph for “🐝” (U+1F41D)"),
     (SheetUnknown, lambda: sheet("letter-9x9"), "no label sheet “letter-9x9”"),
+    (
+        PrinterUnknown,
+        lambda: printer_of(Desk(record="/nowhere/at-all"), Choice("", "press", printer="office")),
+        "No printer “office” is kept",
+    ),
+    (LotsUnclear, lambda: read_lots("L26195AXR, L26195AXR", 1), "lot L26195AXR stands in it 2 times"),
+    (OwnTillOnly, lambda: must_be_gs1("0400000000176", "a GS1 Digital Link"), "a number for one's own till"),
+    (NothingInTheBucket, lambda: must_hold_honey(empty_bucket()), "Bucket B1 is empty"),
     (SheetUnclear, lambda: read_sheets('[[sheet]]\nname = "mine"\ncolour = "red"', "mine.toml"), "unknown: colour"),
     (
         SheetImpossible,

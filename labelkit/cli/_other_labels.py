@@ -1,0 +1,237 @@
+"""Bucket tags, case labels and price cards: what they say, out of the record or a label file.
+
+None of them is booked as a print: the record keeps which wording went out on jars, for a recall to find, and these say
+nothing a buyer of a jar reads on it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
+
+from labelkit.cli._rim import Desk
+from labelkit.cli._season import season_book, season_of
+from labelkit.errors.cli import UsageUnclear
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from labelkit.cli._labels import Choice
+    from labelkit.labels.content import LabelContent
+    from labelkit.lots.bucket import Bucket
+    from labelkit.measures import Mass
+    from labelkit.rules.label_file import Label
+
+HELP = "labelkit labels --help"
+OTHER = ("tag", "case", "card")
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """Labels of one of these kinds with how many of each, what a program is told of them, and notes for people."""
+
+    contents: tuple[tuple[LabelContent, int], ...]
+    about: tuple[dict[str, Any], ...]
+    markets: tuple[str, ...]
+    notes: tuple[str, ...] = ()
+
+
+def tags(desk: Desk, buckets: Sequence[str], count: int | None) -> Wanted:
+    """A tag for each bucket: what it weighs with and without honey now, its moisture, harvest and yard."""
+    from labelkit.cli.weigh import as_document
+    from labelkit.labels.other_content import bucket_tag_content
+    from labelkit.measures.wording import language_of
+
+    if not buckets:
+        raise UsageUnclear("A tag is of a bucket in the record: name it with --bucket B1; repeat for more.", HELP)
+    with season_book(desk, to_read=True) as book, book.reading() as state:
+        season, held, holds = season_of(state), [state.bucket(name) for name in dict.fromkeys(buckets)], state.holds()
+    contents, about = [], []
+    for bucket in held:
+        must_hold_honey(bucket)
+        facts = bucket_facts(bucket, desk.day, desk.locale)
+        since, why = holds.get(bucket.id, ("", ""))
+        contents.append((
+            bucket_tag_content(
+                bucket.id, season.maker.get("name") or "Honey in store", facts, lang=language_of(desk.locale),
+                caution=f"On hold since {since}: {why}" if since else "",
+            ),
+            count or 1,
+        ))  # fmt: skip
+        gross, tare = full_and_empty(bucket)
+        about.append({**as_document(bucket), "gross_g": gross and gross.g, "tare_g": tare and tare.g, "says": facts})
+    notes = [f"{name.id} has no bars: a scanner cannot spell its name." for name in held if not name.id.isascii()]
+    return Wanted(tuple(contents), tuple(about), season.markets, tuple(notes))
+
+
+def must_hold_honey(bucket: Bucket) -> None:
+    """Refuse a tag for an empty bucket."""
+    from labelkit.errors.labels import NothingInTheBucket
+
+    if bucket.holds.mg <= 0:
+        raise NothingInTheBucket(bucket.id)
+
+
+def bucket_facts(bucket: Bucket, day: date, locale: str) -> list[tuple[str, str]]:
+    """What a tag says of a bucket as it stands on the day; the weights are of that day only, so the tag says which."""
+    from labelkit.measures.locales import show_day, show_number
+    from labelkit.measures.rounding import HALF_UP, to_step
+    from labelkit.sale.words import words_for
+
+    words = words_for(locale)
+    gross, tare = full_and_empty(bucket)
+    weights = (("Gross", gross), ("Tare", tare), ("Net", bucket.holds))
+    facts = [(name, _weight(mass, locale)) for name, mass in weights if mass is not None]
+    water = "not measured"
+    if bucket.moisture is not None:
+        water = show_number(to_step(bucket.moisture, Decimal("0.1"), HALF_UP), locale, digits=1) + " %"
+        water += "" if bucket.moisture_is_whole else " (of a part)"
+    days = [show_day(day, locale, form="medium") for day in bucket.harvested]
+    facts += [
+        ("Moisture", water), ("Harvested", ", ".join(days) if len(days) < 3 else f"{days[0]} – {days[-1]}"),
+        *(("Yard", str(source)) for source in bucket.sources), ("Plant", ", ".join(bucket.plants)),
+        ("Blend of", ", ".join(part.bucket for part in bucket.parents)), ("As of", show_day(day, locale, form="medium")),
+    ]  # fmt: skip
+    return [(words(name), words(value) if value == "not measured" else value) for name, value in facts if value]
+
+
+def full_and_empty(bucket: Bucket) -> tuple[Mass | None, Mass | None]:
+    """What the scale must show today, the empty bucket and the honey still in it, and the empty bucket alone.
+
+    Unknown where only the honey was weighed, or more than one vessel came together.
+    """
+    weighed = [event.weighing for event in bucket.history if event.kind == "weigh" and event.weighing]
+    return (weighed[0].tare + bucket.holds, weighed[0].tare) if len(weighed) == 1 else (None, None)
+
+
+def _weight(mass: Mass, locale: str) -> str:
+    from labelkit.measures import show_customary, show_metric
+
+    return f"{show_metric(mass, locale)} ({show_customary(mass, locale)})"
+
+
+def cases(
+    desk: Desk, label: Label, size: str | None, lots: Sequence[str], per_case: int | None, choice: Choice
+) -> Wanted:
+    """Labels for the cases of a lot: whole cases with the case's number where there is one, and the part case left over.
+
+    A part case carries no case number, since that number promises a full one.
+    """
+    from labelkit.cli._codes import must_be_gs1
+    from labelkit.cli._labels import of_record, words_of
+
+    if not per_case:
+        raise UsageUnclear("Say how many jars a case holds: --per-case 12.", HELP)
+    if choice.number:
+        must_be_gs1(choice.number, "the number of a case")
+    from dataclasses import replace
+
+    filled, jars = None, 0
+    for lot in lots or [label.lot]:
+        if not lot:
+            raise UsageUnclear("A case says its lot: name it with --lot L26195AXR (a mixed case: --lot L1,L2).", HELP)
+        label, filled, bottled = of_record(desk, replace(label, lot=lot), size)
+        jars += filled.count if filled else 0
+        lots = [label.lot if one == lot else one for one in lots]
+    made = words_of(desk, label, replace(choice, kind="front", number=None, link=None, digital_link=False), bottled)
+    lots = list(lots) or [label.lot]
+    whole, rest = divmod(jars, per_case) if jars and not choice.count and len(lots) == 1 else (choice.count or 0, 0)
+    plan = [(per_case, whole, choice.number)] if whole or not rest else []
+    plan += [(rest, 1, None)] if rest else []
+    contents, about = [], []
+    for held, count, number in plan:
+        content = _case(desk, label, made.content, held, lots, number)
+        contents.append((content, count))
+        about.append({
+            "lots": lots, "jars": held, "labels": count, "number": dict(content.elements).get("01"),
+            "says": dict(content.facts),
+        })  # fmt: skip
+    notes = ["The part case has no case number: that number promises a full one."] if rest and choice.number else []
+    return Wanted(tuple(contents), tuple(about), label.markets, tuple(notes))
+
+
+def _case(desk: Desk, label: Label, jar: LabelContent, held: int, lots: list[str], number: str | None) -> LabelContent:
+    from labelkit.labels.other_content import case_label_content
+    from labelkit.rules import market
+    from labelkit.rules.figures import net_weight
+    from labelkit.sale.words import words_for
+
+    main = market(label.markets[0], desk.day)
+    words = words_for(jar.lang)
+    net = net_weight.declared(label.declares, main, desk.locale)
+    before, day = _date_of(jar, main)
+    name, maker, address = jar.of("name"), jar.of("maker"), jar.of("address")
+    return case_label_content(
+        name.all, maker.text if maker else label.name, " ".join(filter(None, net.pair)), held, lots,
+        address=address.text if address else "", best_before=day, number=number, lang=jar.lang,
+        words_for=(words("Contents"), before, words("Lot") if len(lots) == 1 else words("Lots")),
+    )  # fmt: skip
+
+
+def _date_of(jar: LabelContent, main) -> tuple[str, str]:
+    """The date mark of the jars in two parts: the words of the law, and the date."""
+    said = jar.of("best_before")
+    if said is None:
+        return "Best before", ""
+    for name in ("best before with the day", "best before without the day"):
+        words = str(main.value(name).value).partition("{date}")[0].strip()
+        if words and said.text.startswith(words) and not said.text[len(words) :].strip().startswith("end "):
+            return words, said.text[len(words) :].strip()
+    return "", said.text
+
+
+def cards(
+    desk: Desk, label: Label | None, size: str | None, price: str | None, currency: str | None, count: int | None
+) -> Wanted:
+    """Shelf cards with price and unit price by the rule of each market: of one size, or of every size in the record."""
+    from labelkit.cli._sale import added_tax, markets_of, price_rows, statement_of, words_of
+    from labelkit.labels.other_content import price_card_content
+    from labelkit.measures import Money
+    from labelkit.sale import PriceSet
+    from labelkit.sale.price_words import laws, priced
+
+    settings: dict[str, Any] = {}
+    if label is not None:
+        if not price:
+            raise UsageUnclear("A card from a label file needs its price: --price 12.00.", HELP)
+        own = Money.read(price, currency or markets_of(label.markets[:1], desk)[0].head.currency, desk.locale)
+        sizes, codes = [PriceSet(desk.day, label.name, label.declares, own, Money(0, own.currency))], label.markets
+        name, maker = label.name, label.maker.get("name", "")
+    else:
+        if price:
+            raise UsageUnclear(
+                "Prices of the record are set with labelkit price --set; --price goes with --label.", HELP
+            )
+        with season_book(desk, to_read=True) as book:
+            season, settings = season_of(book), book.settings()
+        sizes, codes = [season.size(size)] if size else list(season.prices.values()), season.markets
+        name, maker = settings.get("label", {}).get("name", ""), season.maker.get("name", "")
+        if not sizes:
+            from labelkit.errors.sale import NothingPriced
+
+            raise NothingPriced()
+    markets = markets_of(codes, desk)
+    words, locale = words_of(desk, None)
+    contents, about = [], []
+    every = priced(price_rows(sizes, desk, lambda p: p.size), markets)
+    for one in every:
+        unit = one.unit_text(locale)
+        net = statement_of(one.row.declares, markets, locale)
+        shown = one.row.price.show(locale)
+        contents.append((
+            price_card_content(
+                name or one.row.size, shown, unit_price=unit, net=net, maker=maker, lang=words.lang,
+                note=added_tax(settings, words, locale),
+            ),
+            count or 1,
+        ))  # fmt: skip
+        about.append({"size": one.row.size, "labels": count or 1, "price": str(one.row.price.amount),
+                      "currency": one.row.price.currency, "net": net, "unit_price": unit})  # fmt: skip
+    notes = [laws(every)] if laws(every) else []
+    if not all(one.units for one in every):
+        notes.append(
+            "For a market of yours no unit price was read; ask the office that enforces weights and prices there."
+        )
+    return Wanted(tuple(contents), tuple(about), codes, tuple(notes))

@@ -1,0 +1,160 @@
+"""Labels of a jar as a set: drawn, checked as placed, and booked with the words that stand on the paper."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.cli.labels_of import LOTS, label_file, prints, season, text_in
+
+SMALL = "letter-3x10-67x25"
+MOVED = {"origin", "wording", "address", "best_before"}
+
+
+@pytest.fixture
+def label(tmp_path):
+    return label_file(tmp_path)
+
+
+def unsaid(ran) -> set[str]:
+    return {one["role"] for one in ran.document["set"]["missing"]}
+
+
+def test_a_front_that_holds_everything_is_a_set_by_itself(labelkit, label):
+    ran = labelkit("labels", "--label", label, "--json")
+    assert ran.code == 0
+    assert ran.document["set"] == {"kinds": ["front"], "printed_before": [], "whole": True, "missing": []}
+    assert ran.document["moved"] == [] and ran.document["file"] == "labels.pdf"
+
+
+def test_a_front_that_moved_words_to_the_back_says_that_a_back_is_needed(labelkit, label):
+    ran = labelkit("labels", "--label", label, "--sheet", SMALL, "--json")
+    assert ran.code == 1 and ran.document["set"]["whole"] is False
+    assert unsaid(ran) == MOVED == set(ran.document["moved"])
+    assert all(one["kinds"][0] == "back" for one in ran.document["set"]["missing"])
+    told = labelkit("labels", "--label", label, "--sheet", SMALL)
+    assert "print a back as well (--kind front,back)" in told.out and "the date mark" in told.out
+
+
+def test_front_and_back_are_drawn_each_in_a_file_and_checked_together(labelkit, label):
+    ran = labelkit(
+        "labels", "--label", label, "--kind", "front,back", "--sheet", f"front={SMALL}", "--count", "12", "--json"
+    )
+    assert ran.code == 0, ran.out
+    assert ran.document["set"]["whole"] and unsaid(ran) == set()
+    files = [(one["kind"], one["file"], one["sheet"], one["labels"]) for one in ran.document["files"]]
+    assert files == [
+        ("front", "labels-front.pdf", SMALL, 12), ("back", "labels-back.pdf", "letter-2x5-102x51", 12),
+    ]  # fmt: skip
+    front, back = text_in("labels-front.pdf"), text_in("labels-back.pdf")
+    assert "Product of" not in front and back.count("Product of") == 12
+    assert "453 g" in front and "453 g" not in back
+    assert ran.document["labels"] == 24
+
+
+def test_kinds_may_be_named_one_by_one(labelkit, label):
+    both = labelkit("labels", "--label", label, "--kind", "front", "--kind", "back", "--json")
+    assert both.document["set"]["kinds"] == ["front", "back"]
+
+
+def test_a_lid_and_a_seal_do_not_make_a_set(labelkit, label):
+    ran = labelkit("labels", "--label", label, "--kind", "front,lid,seal", "--sheet", f"front={SMALL}", "--json")
+    # The lid and the seal of this jar have room for its date, and for nothing else the small front left out.
+    assert ran.code == 1 and unsaid(ran) == MOVED - {"best_before"}
+
+
+def test_a_back_by_itself_is_printed_and_says_what_the_front_has_to_say(labelkit, label):
+    ran = labelkit("labels", "--label", label, "--kind", "back", "--json")
+    assert ran.code == 0 and ran.document["set"]["whole"] is None
+    assert unsaid(ran) == {
+        "name",
+        "net",
+    }  # 21 CFR 101.3 and 101.7: the name belongs on the front, though a back bears it
+    assert any("print a front as well (--kind back,front)" in note for note in ran.document["notes"])
+
+
+def test_a_nutrition_label_is_held_to_the_jar_and_not_to_its_own_few_words(labelkit, label):
+    alone = labelkit("labels", "--label", label, "--kind", "nutrition", "--json")
+    assert alone.code == 0 and {"net", "lot", "address"} < unsaid(alone)
+    both = labelkit("labels", "--label", label, "--kind", "front,nutrition", "--json")
+    assert both.code == 0 and both.document["set"]["whole"]
+
+
+@pytest.mark.parametrize(
+    ("height", "sheet", "words"),
+    [("40 mm", "letter-2x5-102x51", "50.8 mm high and the jar's side 40.0 mm"), ("52 mm", "letter-2x5-102x51", "")],
+)
+def test_a_front_too_high_for_the_jar_must_be_fixed(labelkit, tmp_path, height, sheet, words):
+    wide = {"panel": {"diameter": "4 in", "height": height}}
+    ran = labelkit("labels", "--label", label_file(tmp_path, wide), "--sheet", sheet, "--json")
+    fixed = [note for note in ran.document["notes"] if note.startswith("Must be fixed")]
+    assert (ran.code, bool(fixed)) == ((1, True) if words else (0, False)) and words in " ".join(fixed)
+
+
+def test_what_the_record_knows_was_printed_counts(labelkit):
+    season(labelkit)
+    size = ("--size", "one pound", "--lot", LOTS[0])
+    front = labelkit("labels", *size, "--sheet", SMALL, "--json")
+    assert front.code == 1 and unsaid(front) == MOVED and front.document["labels"] == 31
+    back = labelkit("labels", *size, "--kind", "back", "--json")
+    assert back.code == 0 and back.document["set"] == {
+        "kinds": ["back"], "printed_before": ["front"], "whole": True, "missing": [],
+    }  # fmt: skip
+    other = labelkit("labels", "--size", "one pound", "--lot", LOTS[1], "--kind", "back", "--json")
+    assert other.code == 1 and unsaid(other) == {"name", "net"}  # another lot's front is not on these jars
+
+
+def test_labels_that_were_all_thrown_away_do_not_count(labelkit):
+    season(labelkit)
+    size = ("--size", "one pound", "--lot", LOTS[0])
+    labelkit("labels", *size, "--sheet", SMALL, "--spoiled", "31")
+    assert unsaid(labelkit("labels", *size, "--kind", "back", "--json")) == {"name", "net"}
+
+
+def test_the_record_keeps_the_words_that_stand_on_the_paper_and_no_others(labelkit):
+    season(labelkit)
+    labelkit("labels", "--size", "one pound", "--lot", LOTS[0], "--kind", "front,back", "--sheet", f"front={SMALL}")
+    front, back = prints()
+    assert (front.label, back.label) == ("front", "back")
+    assert not [text for text in front.said if "Product" in text]
+    assert [text for text in back.said if "Product" in text]
+    assert not [text for text in back.said if "453 g" in text]
+    assert front.wording != back.wording
+
+
+def test_a_set_is_booked_as_one_step_and_once(labelkit):
+    season(labelkit)
+    for _ in range(2):
+        line = ("labels", "--size", "one pound", "--lot", LOTS[0], "--kind", "front,back", "--once", "labels of today")
+        assert labelkit(*line).code == 0
+    assert len(prints()) == 2
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        (("--kind", "poster"), "“poster” is no kind of label"),
+        (("--kind", "front,tag"), "A tag is printed by itself"),
+        (("--kind", ","), "No kind of label is named"),
+        (("--kind", "front,back", "--start-at", "3"), "A part-used sheet"),
+        (("--kind", "front,back", "--spoiled", "3"), "spoiled labels are of one kind"),
+        (("--sheet", "lid=letter-4x5-d51"), "is for a lid, and what is printed is front"),
+        (("--kind", "front", "--bucket", "B1"), "--bucket does not go with a front label"),
+        (("--kind", "front", "--per-case", "12"), "--per-case does not go with a front label"),
+        (("--skip", "three"), "not a list of places"),
+    ],
+)
+def test_what_makes_no_sense_is_refused_before_anything_is_written(labelkit, label, tmp_path, line, words):
+    ran = labelkit("labels", "--label", label, *line)
+    assert ran.code == 2 and words in ran.err
+    assert not list(tmp_path.glob("*.pdf"))
+
+
+@pytest.mark.parametrize(
+    ("market", "sheet"), [("us-va", "letter-2x5-102x51"), ("ca", "letter-2x5-102x51"), ("eu-de", "a4-2x4-99x68")]
+)
+def test_the_usual_sheet_is_that_of_the_market(labelkit, tmp_path, market, sheet):
+    name = "Honey / Miel" if market == "ca" else "Honig"
+    ran = labelkit(
+        "labels", "--label", label_file(tmp_path, {"market": market, "name": name, "declares": "500 g"}), "--json"
+    )
+    assert ran.document["sheet"] == sheet
