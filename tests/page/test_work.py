@@ -217,6 +217,22 @@ def test_a_great_table_is_taken_as_long_work_and_can_be_watched_and_stopped(hand
     jobs_of(hand).close()
 
 
+def test_a_plan_is_searched_for_longer_with_the_limits_of_the_page(hand):
+    hand.begin()
+    token = hand.hidden("/weigh", "/weigh")["token"]
+    sent = hand.post(
+        "/work/plan", {"token": token, "step": "a", "at-most:one pound": "30", "without": "B2", "wet": "allow"}
+    )
+    (job,) = jobs_of(hand).of(hand.record)
+    assert over(job) == DONE, job.refusal
+    # At most 30 of one pound: 30 × (12.00 − 1.35).
+    told = hand.get(sent.headers["Location"])
+    assert "$319.50" in told.text and "plan.svg" in told.text
+    drawn = hand.get(f"{sent.headers['Location']}/plan.svg")
+    assert drawn.data.startswith(b"<") and "sandbox" in drawn.headers["Content-Security-Policy"]
+    jobs_of(hand).close()
+
+
 def test_progress_is_told_as_it_is_counted(work, hand, tmp_path):
     hand.begin().bottle()
     hand.send("/words", {"name": "Wildflower Honey", "wide:one pound": "3 in", "high:one pound": "3.2 in"})

@@ -5,9 +5,10 @@ from __future__ import annotations
 from flask import Blueprint, Response, redirect, request, session
 
 from labelkit.errors.page import NoSuchPage
-from labelkit.page import here, jobs
+from labelkit.page import here, jobs, safe
 from labelkit.page.jobs import Job
 from labelkit.page.language import later, say
+from labelkit.page.verbs import by_size, once_key, option, options, typed
 from labelkit.page.view import page
 
 room = Blueprint("work", __name__)
@@ -16,6 +17,7 @@ STATES = {
     jobs.WAITING: later("waits for the work before it"), jobs.RUNNING: later("under way"), jobs.DONE: later("done"),
     jobs.REFUSED: later("not done"), jobs.STOPPED: later("stopped; nothing was booked"),
 }  # fmt: skip
+PATIENCE = 20  # times the usual search
 _KINDS = {".pdf": "application/pdf", ".png": "image/png", ".svg": "image/svg+xml"}
 
 
@@ -23,6 +25,16 @@ _KINDS = {".pdf": "application/pdf", ".png": "image/png", ".svg": "image/svg+xml
 def work(id: str) -> str:
     """One piece of work; the page asks again by itself until it is over."""
     return page("work.html", job=_job(id), states=STATES)
+
+
+@room.post("/work/plan")
+def plan():
+    """The plan of these limits, searched for longer than anybody waits for a page."""
+    line = ["plan", "--why", f"--patience={PATIENCE}", *options(("goal", "first", "wet"), typed)]
+    line += [word for bucket in request.form.getlist("without") for word in option("without", bucket)]
+    for name in ("price", "at-least", "at-most", "mix"):
+        line += [word for size, given in by_size(name).items() for word in option(name, f"{size}={given}")]
+    return begun(later("Plan the jars"), lambda folder: [*line, f"--picture={folder / 'plan.svg'}"], key=once_key())
 
 
 @room.get("/work/<id>/look")
@@ -55,9 +67,10 @@ def fetch(id: str, name: str) -> Response:
         raise NoSuchPage(request.path[:120])
     kind = _KINDS.get(found.suffix, "application/octet-stream")
     way = "inline" if kind == "application/pdf" else "attachment"
-    return Response(
-        found.read_bytes(), mimetype=kind, headers={"Content-Disposition": f'{way}; filename="{found.name}"'}
-    )
+    told = {"Content-Disposition": f'{way}; filename="{found.name}"'}
+    if found.suffix == ".svg":
+        told["Content-Security-Policy"] = safe.DRAWING_POLICY
+    return Response(found.read_bytes(), mimetype=kind, headers=told)
 
 
 def begun(what: str, arguments, **more):
