@@ -9,6 +9,7 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
+from labelkit.cli._rim import Desk
 from labelkit.cli._season import Season, fill_of
 from labelkit.errors.filling import LotHasNoSuchJars, MarketUnsaid, SpreadUnclear
 from labelkit.errors.record import LotUnknown
@@ -146,6 +147,7 @@ def with_fills(request: PlanRequest, fills: dict[str, NextFill]) -> PlanRequest:
 def told(fills: dict[str, NextFill], locale: str) -> list[str]:
     """A line for each size: what to fill to, what a jar will take, and how sure that is."""
     from labelkit.measures import show_metric
+    from labelkit.run.next_fill import odds
 
     lines = []
     for fill in fills.values():
@@ -159,16 +161,25 @@ def told(fills: dict[str, NextFill], locale: str) -> list[str]:
     return lines
 
 
-def odds(chance: float, locale: str) -> str:
-    """A chance of passing in words, never rounded up to certainty.
+def fills_for(desk: Desk, request: PlanRequest, markets: Sequence[str], day: date, sure: Decimal | None = None):
+    """How to fill the sizes of a plan's request next, by the record on the desk; nothing where there is no record.
 
-    >>> odds(0.9561, "en_US"), odds(0.99999, "en_US")
-    ('at least 95.6%', 'more than 99.9%')
+    The plan calls this to offer or to take the margin, and :func:`with_fills` to take it; nothing is changed here.
     """
-    from labelkit.measures.locales import show_percent
-    from labelkit.measures.rounding import DOWN, to_step
+    from labelkit.cli._season import record_exists, season_book
+    from labelkit.measures import NOTHING
 
-    percent = to_step(Decimal(repr(chance)) * 100, Decimal("0.1"), DOWN)
-    if percent >= Decimal("99.9"):
-        return f"more than {show_percent(Decimal('99.9'), locale)}"
-    return f"at least {show_percent(percent, locale)}"
+    if not record_exists(desk):
+        return {}
+    largest = max((bucket.usable for bucket in request.buckets), default=NOTHING)
+    with season_book(desk, to_read=True) as book, book.reading() as state:
+        return fills_from_past(state, request.sizes, markets, day, largest, sure)
+
+
+def must_have(fills: dict[str, NextFill], request: PlanRequest) -> list[str]:
+    """The sizes nothing is known of. Raises :class:`~labelkit.errors.filling.NoPastRuns` where that is all of them."""
+    from labelkit.errors.filling import NoPastRuns
+
+    if not fills:
+        raise NoPastRuns(0)
+    return [size.id for size in request.sizes if size.id not in fills]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
@@ -25,6 +27,8 @@ from labelkit.cli._rim import Answer, Desk, answering
     multiple=True,
     help="How far above the fill target to aim; see reckon fill-margin.",
 )
+@click.option("--fill-from-past", is_flag=True, help="Aim and plan by your own check weights; see labelkit run-result.")
+@click.option("--sure", metavar="PERCENT", help="With --fill-from-past: how sure a lot is to pass; 95 unless given.")
 @click.option("--division", default="1 g", show_default=True, metavar="WEIGHT", help="The step the scale counts in.")
 @click.option("--page", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Paper size.")
 @answering
@@ -35,6 +39,8 @@ def command(
     out: str,
     tares: tuple[str, ...],
     margins: tuple[str, ...],
+    fill_from_past: bool,
+    sure: str | None,
     division: str,
     page: str,
 ) -> Answer:
@@ -44,28 +50,45 @@ def command(
 
     \b
     Example:  labelkit run-sheet sample_lots/one-bucket.toml --tare "one pound=212.7 g" --margin "one pound=1.5 g"
+              labelkit run-sheet --fill-from-past --sure 99
     """
     from labelkit.cli._files import write_whole
+    from labelkit.cli._filling import chance_of, fills_for, must_have, with_fills
+    from labelkit.cli._plan_marks import plan_marks
     from labelkit.cli._planning import asked_of, at_most_of
     from labelkit.labels.ink import Document
     from labelkit.measures import Mass
     from labelkit.measures.locales import show_day
     from labelkit.plan import jar_plan
-    from labelkit.run.run_sheet import run_sheet
+    from labelkit.run.run_sheet import Setting, run_sheet
     from labelkit.run.run_sheet_paper import draw_run_sheet
 
     found = asked_of(desk, file)
     day, request = found.day, at_most_of(found.request, at_most)
+    settings = _settings([size.id for size in request.sizes], tares, margins, desk.locale)
+    # A season file is a plan of its own; its sizes meet the record's runs only where that is asked for.
+    known = (
+        fills_for(desk, request, found.markets, day, chance_of(sure, desk.locale)) if fill_from_past or not file else {}
+    )
+    taken = {size: fill for size, fill in known.items() if fill_from_past and not settings.get(size, Setting()).margin}
+    bare = must_have(known, request) if fill_from_past else []
+    planned = with_fills(request, taken)
+    plan = jar_plan(planned)
     sheet = run_sheet(
-        jar_plan(request), request.sizes, day,
-        settings=_settings([size.id for size in request.sizes], tares, margins, desk.locale),
+        plan, request.sizes, day,
+        settings=settings | _from_past(taken, request.sizes, settings),
         division=Mass.read(division, desk.locale),
         weigh=_weigh(found.markets, day),
+        passes=_passes(known, found.markets, day) if fill_from_past else None,
     )  # fmt: skip
     paper = Document(page, f"Run sheet, {show_day(day, desk.locale)}", lang=desk.locale[:2])
-    draw_run_sheet(sheet, paper, desk.locale)
+    draw_run_sheet(
+        sheet, paper, desk.locale, plan_marks(plan, planned.sizes, round(paper.width_mm * 1000), desk.locale)
+    )
     write_whole(out, paper.bytes())
-    return Answer(_document(sheet, out), _text(sheet, out, desk.locale))
+    said = _said(known, taken, bare, desk.locale)
+    document = _document(sheet, out) | {"from_past": sorted(taken), "offered": sorted(set(known) - set(taken))}
+    return Answer(document, "\n".join([_text(sheet, out, desk.locale), *said]))
 
 
 def _settings(known: list[str], tares: tuple[str, ...], margins: tuple[str, ...], locale: str):
@@ -80,6 +103,48 @@ def _settings(known: list[str], tares: tuple[str, ...], margins: tuple[str, ...]
         if size not in known:
             raise JarSizeUnknown(size, ", ".join(known))
     return {size: Setting(empty.get(size), above.get(size, NOTHING)) for size in {*empty, *above}}
+
+
+def _from_past(taken: dict, sizes, settings: dict):
+    """The margins of one's own past runs, beside the tares that were given."""
+    from labelkit.measures import NOTHING
+    from labelkit.run.run_sheet import Setting
+
+    return {
+        size.id: Setting(
+            settings[size.id].tare if size.id in settings else None,
+            max(taken[size.id].aim - size.fill, NOTHING), planned=True,
+        )
+        for size in sizes if size.id in taken
+    }  # fmt: skip
+
+
+def _passes(known: dict, markets: tuple[str, ...], day):
+    """The chance that a lot of so many jars passes, by one's own past runs."""
+    from labelkit.cli._filling import tests_of
+    from labelkit.rules import market
+
+    places = [market(name, day) for name in markets]
+
+    def passes(size: str, count: int) -> float | None:
+        fill = known.get(size)
+        return fill.passes(tests_of(fill.declares, places, count)) if fill else None
+
+    return passes
+
+
+def _said(known: dict, taken: dict, bare: list[str], locale: str) -> list[str]:
+    from labelkit.cli._filling import told
+
+    if not known:
+        return []
+    if taken:
+        more = [f"No check weights yet of {', '.join(bare)}: planned at the bare fill target."] if bare else []
+        notes = dict.fromkeys(note for fill in taken.values() for note in fill.notes)
+        return ["", "Filled by your own past runs:", *(f"  {line}" for line in told(taken, locale)),
+                *(f"  {note}" for note in notes), *(f"  {line}" for line in more)]  # fmt: skip
+    return ["", "Your own past runs say:", *(f"  {line}" for line in told(known, locale)),
+            "  Let the plan and this sheet reckon with it: --fill-from-past"]  # fmt: skip
 
 
 def _weigh(markets: tuple[str, ...], day):
@@ -116,6 +181,7 @@ def _document(sheet, out: str) -> dict:
                         "good_from_g": line.lowest.g,
                         "good_to_g": line.highest.g,
                         "weigh": line.weigh,
+                        "passes": None if line.chance is None else round(Decimal(repr(line.chance)), 3),
                     }
                     for line in bucket.lines
                 ],

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from labelkit.measures import Mass, Money
-from labelkit.measures.rounding import UP, to_step
+from labelkit.measures.locales import DEFAULT_LOCALE, show_percent
+from labelkit.measures.rounding import DOWN, UP, to_step
 from labelkit.run.check_weighing.chance import chance_of_passing
 from labelkit.run.check_weighing.lot_test import LotTest
 from labelkit.run.check_weighing.margin import STEP, Habit, PastRun, habit_of, margin_for
@@ -46,6 +47,10 @@ class NextFill:
     def above(self) -> Mass:
         """How far above what it owes a jar will hold on average."""
         return self.takes - self.owes
+
+    def passes(self, tests: Sequence[LotTest]) -> float:
+        """The chance that a lot passes these tests, where its jars hold what ``takes`` says on average."""
+        return min((_chance(test, self.takes, self.habit) for test in tests), default=0.0)
 
     def each_gram(self, jars: int, brings: Money) -> Money:
         """What one further gram in each of so many jars costs: honey that would have brought money in jars."""
@@ -102,3 +107,15 @@ def next_fill(
 def _chance(test: LotTest, takes: Mass, habit: Habit) -> float:
     above = float(takes.g - test.label)
     return chance_of_passing(test, above, float(habit.spread), float(habit.between_runs)).at_least
+
+
+def odds(chance: float, locale: str = DEFAULT_LOCALE) -> str:
+    """A chance of passing in words, never rounded up to certainty.
+
+    >>> odds(0.9561), odds(0.99999)
+    ('at least 95.6%', 'more than 99.9%')
+    """
+    percent = to_step(Decimal(repr(chance)) * 100, Decimal("0.1"), DOWN)
+    if percent >= Decimal("99.9"):
+        return f"more than {show_percent(Decimal('99.9'), locale)}"
+    return f"at least {show_percent(percent, locale)}"

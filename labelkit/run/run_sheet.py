@@ -46,6 +46,7 @@ class FillLine:
     lowest: Mass
     highest: Mass
     weigh: int | None = None  # how many jars the lot test asks for, where a market is given
+    chance: float | None = None  # that the lot passes at this fill, by one's own past runs, where those are known
 
     @property
     def gross(self) -> bool:
@@ -85,10 +86,14 @@ class RunSheet:
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """How one size is filled: the empty jar with lid and label, and how far above its fill target to aim."""
+    """How one size is filled: the empty jar with lid and label, and how far above its fill target to aim.
+
+    ``planned`` says that the plan has counted the margin already, so that it leaves no less in the bucket.
+    """
 
     tare: Mass | None = None
     margin: Mass = NOTHING
+    planned: bool = False
 
 
 def run_sheet(
@@ -100,13 +105,15 @@ def run_sheet(
     division: Mass = USUAL_DIVISION,
     lots: Mapping[str, str] | None = None,
     weigh: Callable[[str, int], int] | None = None,
+    passes: Callable[[str, int], float | None] | None = None,
     spare_percent: Decimal = SPARE_PERCENT,
 ) -> RunSheet:
     """The sheet of a jar plan for one day.
 
     ``division`` is the step the scale counts in, ``lots`` lot codes already given (others are made from day and
-    bucket), ``weigh`` tells from a declared weight and a lot's size how many jars its test asks for. Every figure for
-    the scale is rounded up to its division, so that no jar that reads right is short. Raises
+    bucket), ``weigh`` tells from a declared weight and a lot's size how many jars its test asks for, ``passes`` from a
+    jar size and a lot's size the chance that it passes. Every figure for the scale is rounded up to its division, so
+    that no jar that reads right is short. Raises
     :class:`~labelkit.errors.filling.TareImpossible` for a tare of nothing.
 
     >>> from labelkit.measures import Money
@@ -130,7 +137,7 @@ def run_sheet(
             continue
         lot = (lots or {}).get(planned.id) or lot_code(day, planned.id, taken).code
         taken.add(lot)
-        found.append(_bucket(planned, lot, by_id, settings, division, weigh, spare_percent))
+        found.append(_bucket(planned, lot, by_id, settings, division, (weigh, passes), spare_percent))
     jars = {
         size.id: sum(line.to_lay_out for bucket in found for line in bucket.lines if line.size == size.id)
         for size in sizes
@@ -144,10 +151,11 @@ def _bucket(
     sizes: Mapping[str, JarSize],
     settings: Mapping[str, Setting],
     division: Mass,
-    weigh: Callable[[str, int], int] | None,
+    tell: tuple[Callable[[str, int], int] | None, Callable[[str, int], float | None] | None],
     spare_percent: Decimal,
 ) -> BucketSheet:
     lines = []
+    weigh, passes = tell
     for name, count in planned.jars.items():
         if not count:
             continue
@@ -161,9 +169,11 @@ def _bucket(
             FillLine(
                 name, size.declares, count, _spare(count, spare_percent), size.fill + setting.margin, setting.tare,
                 target, lowest, highest, weigh(size.declares, count) if weigh else None,
+                passes(name, count) if passes else None,
             )
         )  # fmt: skip
-    above = sum((settings.get(line.size, Setting()).margin * line.count for line in lines), NOTHING)
+    unplanned = {name: setting.margin for name, setting in settings.items() if not setting.planned}
+    above = sum((unplanned.get(line.size, NOTHING) * line.count for line in lines), NOTHING)
     return BucketSheet(planned.id, lot, planned.usable, tuple(lines), planned.left - above)
 
 

@@ -10,15 +10,21 @@ from typing import Any
 
 from labelkit.measures import Mass, show_customary, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE, show_day
+from labelkit.run.next_fill import odds
 from labelkit.run.run_sheet import BucketSheet, FillLine, RunSheet
 
 BOX = "☐"
 _GROUP, _ROW = 5, 50
 _BLANK = "_" * 12
+_BETWEEN = "\u00a0\u00a0 "  # paper runs plain spaces together
+_WEIGHTS_A_ROW, _MOST_BLANKS = 6, 24
 
 
-def draw_run_sheet(sheet: RunSheet, paper: Any, locale: str = DEFAULT_LOCALE) -> None:
-    """Write the sheet onto a paper: cautions and counts first, then a part for each bucket."""
+def draw_run_sheet(sheet: RunSheet, paper: Any, locale: str = DEFAULT_LOCALE, picture: Any = None) -> None:
+    """Write the sheet onto a paper: cautions and counts first, then a part for each bucket.
+
+    ``picture`` is the plan drawn as the paper takes it (marks, width, height), where there is one.
+    """
     paper.title("Run sheet")
     paper.paragraph(f"{show_day(sheet.day, locale)} · scale in steps of {show_metric(sheet.division, locale)}", "lead")
     for caution in sheet.cautions:
@@ -31,6 +37,8 @@ def draw_run_sheet(sheet: RunSheet, paper: Any, locale: str = DEFAULT_LOCALE) ->
             ("Filled by", _BLANK * 2),
         ]
     )
+    if picture:
+        paper.drawing(*picture)
     for bucket in sheet.buckets:
         since = paper.mark()
         _bucket(bucket, paper, locale)
@@ -55,15 +63,29 @@ def _bucket(bucket: BucketSheet, paper: Any, locale: str) -> None:
         widths_mm=[wide * share for share in shares],
     )
     for line in bucket.lines:
-        paper.paragraph(f"{line.size}: a tick for each jar filled and closed", "small")
-        for row in tick_rows(line.count):
-            paper.paragraph(row, "body")
+        _line(line, paper, locale)
     paper.table(
         [[line.size, _BLANK, _BLANK, _BLANK] for line in bucket.lines],
         head=("Spoiled jars", "broken with honey", "filled wrong, emptied back", "kept as samples"),
         widths_mm=[wide * 0.25] * 4,
     )
     paper.facts([("Weighed back afterwards", f"{_BLANK}   named losses {_BLANK}"), ("Remarks", _BLANK * 4)])
+
+
+def _line(line: FillLine, paper: Any, locale: str) -> None:
+    """One size: the figure to fill to once more where the eye falls, its boxes, and blanks for its check weights."""
+    alone = "" if line.gross else ", the empty jar tared to zero"
+    paper.paragraph(f"{line.size}: fill until it reads {show_metric(line.target, locale)}{alone}", "subheading")
+    paper.paragraph("A tick for each jar filled and closed.", "small")
+    for row in tick_rows(line.count):
+        paper.paragraph(row, "body")
+    if line.chance is not None:
+        by = f"By your own past runs a lot of {line.count} passes {odds(line.chance, locale)} of the time at this fill."
+        paper.paragraph(by, "small")
+    if line.weigh:
+        paper.paragraph(f"Check weights of {line.weigh} jars from all over the lot, as the scale shows them:", "small")
+        for row in blank_rows(line.weigh):
+            paper.paragraph(row, "body")
 
 
 def _row(line: FillLine, locale: str) -> tuple[str, ...]:
@@ -92,6 +114,17 @@ def tick_rows(count: int) -> list[str]:
         groups = [BOX * min(_GROUP, here - at) for at in range(0, here, _GROUP)]
         rows.append("  ".join(groups) + f"   {start + here}")
     return rows
+
+
+def blank_rows(count: int) -> list[str]:
+    r"""Blanks to write check weights on, six to a row; many are for a list of their own.
+
+    >>> blank_rows(2), len(blank_rows(12)), blank_rows(125)[-1]
+    (['____________\xa0\xa0 ____________'], 2, 'and 101 more on the back or in a list')
+    """
+    here = min(count, _MOST_BLANKS)
+    rows = [_BETWEEN.join([_BLANK] * min(_WEIGHTS_A_ROW, here - at)) for at in range(0, here, _WEIGHTS_A_ROW)]
+    return rows if here == count else [*rows, f"and {count - here} more on the back or in a list"]
 
 
 def _both(mass: Mass, locale: str) -> str:

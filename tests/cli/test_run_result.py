@@ -143,3 +143,71 @@ def test_weights_that_were_struck_teach_nothing(season):
     event = season(*WEIGHED, "--json").document["event"]
     assert season("record", "correct", str(event), "--because", "another lot").code == 0
     assert season("run-result", "--json").document["next"] == []
+
+
+# --- the next run sheet -----------------------------------------------------------------------------------------------
+
+UNEVEN = ["455.9", "449.4", "460.9", "458.2", "452.1", "448.8", "457.0", "459.9", "451.5", "456.3", "447.7", "455.9"]
+
+
+@pytest.fixture
+def second(season):
+    """A second bucket to bottle, and an uneven first run to learn from."""
+    Path("uneven.txt").write_text("\n".join(UNEVEN))
+    assert season(*LOT, "--weights", "uneven.txt", "--aimed", "454 g").code == 0
+    assert season("weigh", "--bucket", "B2", "--net", "20 kg", "--moisture", "17.4").code == 0
+    return lambda *arguments: season("run-sheet", "--tare", "one pound=212.7 g", *arguments)
+
+
+def pages(name: str = "run-sheet.pdf") -> str:
+    pypdf = pytest.importorskip("pypdf")
+    return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(name).pages).split())
+
+
+def test_a_run_sheet_offers_the_margin_of_the_past_in_words_and_changes_nothing(second):
+    plain = second("--json").document
+    assert (plain["offered"], plain["from_past"]) == (["one pound"], [])
+    # 453.592 + 212.7 is 666.292, up to the next gram: the bare label weight.
+    assert plain["buckets"][0]["lines"][0]["fill_until_g"] == "667"
+    assert "Let the plan and this sheet reckon with it: --fill-from-past" in second().out
+
+
+def test_a_run_sheet_aims_and_plans_by_the_past_where_it_is_asked_to(second):
+    bare = second("--json").document
+    sheet = second("--fill-from-past", "--sure", "99.9", "--json").document
+    line, before = sheet["buckets"][-1]["lines"][0], bare["buckets"][-1]["lines"][0]
+    assert (sheet["offered"], sheet["from_past"]) == ([], ["one pound"])
+    assert float(line["fill_until_g"]) > float(before["fill_until_g"])
+    assert line["good_from_g"] == before["good_from_g"], "a jar at its label weight is good all the same"
+    assert float(line["passes"]) >= 0.999
+    # What the margin takes is in the plan already: the bucket is never asked for more than it holds.
+    assert all(float(bucket["left_g"]) >= 0 for bucket in sheet["buckets"])
+    text = pages()
+    assert "By your own past runs a lot of" in text and "as the scale shows them" in text
+
+
+def test_a_margin_that_is_given_goes_before_the_one_that_is_learnt(second):
+    sheet = second("--fill-from-past", "--margin", "one pound=9 g", "--json").document
+    assert sheet["from_past"] == []
+    # 453.592 + 9 + 212.7 is 675.292.
+    assert sheet["buckets"][-1]["lines"][0]["fill_until_g"] == "676"
+
+
+def test_to_fill_from_a_past_nobody_weighed_is_refused(season):
+    season("weigh", "--bucket", "B2", "--net", "20 kg", "--moisture", "17.4")
+    ran = season("run-sheet", "--fill-from-past", "--json")
+    assert (ran.code, ran.error["name"]) == (2, "NoPastRuns")
+    assert not Path("run-sheet.pdf").exists()
+
+
+def test_a_size_nobody_weighed_is_planned_bare_and_named(second, season):
+    season("price", "--set", "half pound", "--declares", "8 oz", "--price", "7.00", "--cost", "1.10")
+    out = second("--fill-from-past").out
+    assert "No check weights yet of half pound" in out
+
+
+def test_the_run_sheet_shows_the_plan_as_a_picture(second):
+    second("--json")
+    text = pages()
+    # The bar of the bucket and the legend under it.
+    assert "44 × one pound" in text and "g left" in text

@@ -12,7 +12,7 @@ from labelkit.errors.filling import TareImpossible
 from labelkit.measures import Mass, Money
 from labelkit.plan import BucketPlan, JarPlan, JarSize
 from labelkit.run.run_sheet import CAUTIONS, RunSheet, Setting, run_sheet
-from labelkit.run.run_sheet_paper import draw_run_sheet, tick_rows
+from labelkit.run.run_sheet_paper import blank_rows, draw_run_sheet, tick_rows
 
 DAY = date(2026, 7, 14)
 
@@ -109,6 +109,25 @@ def test_there_is_a_box_for_every_jar(count, rows):
     assert sum(row.count("☐") for row in found) == count
     assert rows is None or found == rows
     assert len(found) == -(-count // 50)
+
+
+@pytest.mark.parametrize(("count", "blanks"), [(0, 0), (1, 1), (12, 12), (24, 24), (125, 24)])
+def test_there_is_a_blank_for_every_check_weight_as_far_as_the_page_goes(count, blanks):
+    found = blank_rows(count)
+    assert sum(row.count("_" * 12) for row in found) == blanks
+    assert (f"{count - blanks} more" in found[-1]) if count > blanks else True
+
+
+def test_a_margin_the_plan_has_counted_leaves_no_less_in_the_bucket():
+    bucket = planned({"one pound": 60})
+    setting = Setting(None, Mass.read("2 g"), planned=True)
+    assert sheet_of(bucket, settings={"one pound": setting}).buckets[0].left == bucket.left
+
+
+def test_the_chance_by_ones_own_past_stands_under_its_jars():
+    sheet = sheet_of(planned({"one pound": 57}), passes=lambda size, count: 0.9561)
+    assert "a lot of 57 passes at least 95.6% of the time" in words(sheet)
+    assert "past runs" not in words(sheet_of(planned({"one pound": 57})))
 
 
 def words(sheet: RunSheet, locale: str = "en_US") -> str:

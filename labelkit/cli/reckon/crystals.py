@@ -20,7 +20,7 @@ def command(desk: Desk, glucose: str, moisture: str, fructose: str | None) -> An
     Example:  labelkit reckon crystals --glucose 31.3 --fructose 38.2 --moisture 17.2
     """
     from labelkit.cli._show import table
-    from labelkit.honey.crystals import NOTES, setting
+    from labelkit.honey.crystals import FASTEST_C, NOTES, setting
     from labelkit.measures.locales import read_number, show_number
     from labelkit.measures.rounding import HALF_UP, to_step
 
@@ -33,7 +33,7 @@ def command(desk: Desk, glucose: str, moisture: str, fructose: str | None) -> An
         for row in found
     ]
     shown = [(row["index"], show_number(row["value"], desk.locale, digits=2), row["says"], row["sure"]) for row in rows]
-    document = {"says": found[0].says, "indices": rows, "fastest_c": 14, "sure": found[0].sure, "notes": list(NOTES)}
+    document = {"says": found[0].says, "indices": rows, "fastest_c": FASTEST_C, "sure": found[0].sure, "notes": list(NOTES)}
     return Answer(
         document,
         "\n".join([table(("index", "value", "says", "how sure"), shown, right=[1]), *(f"  {note}" for note in NOTES)]),

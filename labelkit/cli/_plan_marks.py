@@ -1,0 +1,85 @@
+"""The plan as a picture on paper: each bucket a bar as long as its honey, divided into the jars it fills."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from labelkit.measures import Mass, show_metric
+from labelkit.plan.picture import LIGHT_ON, TINTS
+
+if TYPE_CHECKING:
+    from labelkit.labels.marks import Colour, Mark
+    from labelkit.plan import JarPlan, JarSize
+
+MOST_BARS = 12  # more would push the buckets themselves off the first page
+_NAME, _LEFT_ROOM = 22_000, 26_000  # micrometres beside a bar: the bucket's name, what is left
+_BAR, _ROW, _TYPE = 6_000, 8_600, 2_900
+_INK: Colour = (28, 27, 25)
+_QUIET: Colour = (108, 103, 96)
+_PALE: Colour = (255, 250, 240)
+
+
+def plan_marks(plan: JarPlan, sizes: Sequence[JarSize], width: int, locale: str) -> tuple[list[Mark], int, int] | None:
+    """Marks, width and height in micrometres; nothing where the plan fills nothing. ``width`` is the paper's column."""
+    from labelkit.labels.fonts import Box, face_for
+    from labelkit.labels.marks import Shape, Text, rectangle
+
+    buckets = [bucket for bucket in plan.buckets if any(bucket.jars.values())][:MOST_BARS]
+    if not buckets:
+        return None
+    room, longest = width - _NAME - _LEFT_ROOM, max(bucket.usable.mg for bucket in buckets)
+    high = _ROW * (len(buckets) + 1)
+    marks: list[Mark] = []
+
+    def say(text: str, x: int, y: int, colour: Colour) -> int:
+        face = face_for("sans-Regular", text)
+        marks.append(Text(face, _TYPE, text, x, y, colour))
+        return face.width(text, _TYPE)
+
+    for n, bucket in enumerate(buckets):
+        base = high - _ROW * (n + 1) + (_ROW - _BAR)
+        line = base + (_BAR - _TYPE) // 2 + 400
+        say(_short(bucket.id, _NAME, face_for), 0, line, _INK)
+        x = _NAME
+        for tint, size in zip(_tints(sizes), sizes, strict=True):
+            count = bucket.jars.get(size.id, 0)
+            if not count:
+                continue
+            wide = (count * size.fill).mg * room // longest
+            marks.append(Shape(rectangle(Box(x, base, x + wide, base + _BAR)), fill=_colour(tint)))
+            ink = _PALE if tint in LIGHT_ON else _INK
+            for words in (f"{count} × {size.id}", str(count)):
+                if face_for("sans-Regular", words).width(words, _TYPE) < wide - 1_500:
+                    say(words, x + 800, line, ink)
+                    break
+            x += wide
+        left = f"{show_metric(bucket.left if bucket.left.mg > 0 else Mass(0), locale)} left"
+        say(left, x + 1_200, line, _QUIET)
+    x = _NAME
+    for tint, size in zip(_tints(sizes), sizes, strict=True):
+        if any(bucket.jars.get(size.id) for bucket in buckets):
+            marks.append(Shape(rectangle(Box(x, 1_200, x + _TYPE, 1_200 + _TYPE)), fill=_colour(tint)))
+            x += _TYPE + 1_500 + say(size.id, x + _TYPE + 1_000, 1_500, _QUIET) + 4_000
+    return marks, width, high
+
+
+def _tints(sizes: Sequence[JarSize]) -> list[str]:
+    return [TINTS[n % len(TINTS)] for n in range(len(sizes))]
+
+
+def _colour(tint: str) -> Colour:
+    """A tint as it is written in pictures on the screen.
+
+    >>> _colour("#6b3f14")
+    (107, 63, 20)
+    """
+    return int(tint[1:3], 16), int(tint[3:5], 16), int(tint[5:7], 16)
+
+
+def _short(name: str, room: int, face_for) -> str:
+    """A bucket's name, cut where it would run into its bar."""
+    cut = name
+    while cut and face_for("sans-Regular", cut).width(cut, _TYPE) > room - 1_500:
+        cut = cut[:-1]
+    return cut if cut == name else f"{cut[:-1]}…"
