@@ -68,9 +68,11 @@ def step_key() -> str:
 
 
 def add_headers(response: Response) -> Response:
-    """What every answer carries; an answer's own policy or caching stays as it set it."""
+    """What every answer carries; an answer's own policy or caching stays as it set it. One page may ask for the camera."""
     for name, value in HEADERS.items():
         response.headers.setdefault(name, value)
+    if request.endpoint == "trace.trace":
+        response.headers["Permissions-Policy"] = response.headers["Permissions-Policy"].replace("camera=()", "camera=(self)")
     response.headers.pop("Server", None)
     if getattr(g, "keep", False):
         response.headers["Cache-Control"] = "public, max-age=31536000, immutable"

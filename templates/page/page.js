@@ -122,6 +122,37 @@
     setTimeout(ask, 1000);
   }
 
+  // A code read by the camera, only when somebody asks for it; the picture goes nowhere.
+  for (const place of document.querySelectorAll("[data-scan]")) {
+    const [start, stop, video, says] = ["[data-start]", "[data-stop]", "video", "[role=status]"].map((part) => place.querySelector(part));
+    const tell = (what) => { says.textContent = place.dataset[what] || ""; };
+    if (!isSecureContext) { place.hidden = false; start.hidden = true; tell("insecure"); continue; }
+    if (!("BarcodeDetector" in window) || !navigator.mediaDevices) continue;
+    place.hidden = false;
+    let stream;
+    const off = () => {
+      if (stream) stream.getTracks().forEach((track) => track.stop());
+      stream = undefined; video.hidden = stop.hidden = true; start.hidden = false;
+    };
+    const look = async (detector) => {
+      if (!stream) return;
+      const found = await detector.detect(video).catch(() => []);
+      if (found.length && stream) { off(); location.assign(`${place.dataset.scan}?text=${encodeURIComponent(found[0].rawValue)}`); }
+      else setTimeout(() => look(detector), 150);
+    };
+    start.addEventListener("click", async () => {
+      tell("looking");
+      try {
+        stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: "environment" }, audio: false });
+      } catch (trouble) { tell(trouble.name === "NotAllowedError" ? "refused" : "none"); return; }
+      video.srcObject = stream; video.hidden = stop.hidden = false; start.hidden = true;
+      await video.play();
+      look(new BarcodeDetector());
+    });
+    stop.addEventListener("click", () => { off(); tell(""); start.focus(); });
+    addEventListener("pagehide", off);
+  }
+
   const refusal = document.querySelector("[data-focus]");
   if (refusal) refusal.focus();
   for (const here of document.querySelectorAll("nav [aria-current]")) here.parentElement.parentElement.scrollLeft = here.offsetLeft - 60;

@@ -7,6 +7,7 @@ from flask import Blueprint, request
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.page import here, last, why
+from labelkit.page.scanned import lot_in
 from labelkit.page.verbs import booked, by_size, do, once, option, options, typed
 from labelkit.page.view import money, page
 
@@ -88,7 +89,7 @@ def _chosen(lots: dict) -> str:
     from labelkit.errors.lots import LotCodeWrong
     from labelkit.lots.code import read_lot_code
 
-    asked = request.values.get("lot", "").strip()
+    asked = lot_in(request.values.get("lot", "").strip())
     try:
         code = read_lot_code(asked).code if asked else ""
     except LotCodeWrong:

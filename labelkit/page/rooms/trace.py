@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, Response, request
+from flask import Blueprint, Response, redirect, request
 
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.page import here, safe
+from labelkit.page.scanned import lot_in
 from labelkit.page.verbs import booked, do, once, option, typed
 from labelkit.page.view import href, page
 
@@ -62,6 +63,12 @@ def _trace(unbooked: LabelkitError | None = None) -> str:
     )
 
 
+@room.get("/trace/scanned")
+def scanned():
+    """On to the trace of the lot in what a camera read."""
+    return redirect(href("/trace", code=lot_in(request.args.get("text", "")[:600])), 303)
+
+
 @room.get("/trace/flow.svg")
 def flow() -> Response:
     """The way drawn: bands as wide as the honey is heavy."""
@@ -104,7 +111,7 @@ def _followed():
         )
     with season_book(here.desk(), to_read=True) as book, book.reading() as state:
         if typed("code"):
-            start = find_lot(state, typed("code"))
+            start = find_lot(state, typed("code") if state.knows(typed("code")) else lot_in(typed("code")))
         elif typed("customer") or typed("place"):
             start = find_buyer(state, typed("customer"), "" if typed("customer") else typed("place"), None)
         else:
