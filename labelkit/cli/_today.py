@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 URGENT, DUE, GOOD = "urgent", "due", "good"
 # Cappings drip for one to three days: common practice, no source.
 CAPPINGS_FROM, CAPPINGS_TO = timedelta(days=1), timedelta(days=10)
+# A difference is searched for while somebody still remembers the day: common practice, no source.
+LOOKED_INTO = timedelta(days=14)
 # Less than this clings to the walls of an emptied bucket: common practice, no source.
 CLINGS = Mass.of_grams(100)
 
@@ -44,6 +46,7 @@ def due_today(book: Any, day: date) -> list[Due]:
         *_keeping(buckets, day),
         *_cappings(buckets, events, day),
         *_weigh_again(buckets, events),
+        *_balances(book, events, day),
         *_unmeasured(buckets),
         *_unpriced(season, buckets),
         *_labels(book, events),
@@ -94,6 +97,28 @@ def _weigh_again(buckets: list[Bucket], events: list[Booked]) -> Iterable[Due]:
             yield Due(
                 DUE, "bottle", bucket.id, f"Weigh what is left in {bucket.id}.",
                 f"After lot {run.lot} it was reckoned, not weighed; a loss would stay unseen.",
+            )  # fmt: skip
+
+
+def _balances(book: Any, events: list[Booked], day: date) -> Iterable[Due]:
+    """Runs of the last days whose figures are over the producer's limits, and jars found missing on a market day."""
+    from labelkit.trace.alarms import limits_of, look_into
+
+    limits = limits_of(book.settings())
+    for booked in events:
+        if booked.kind != "run" or not timedelta(0) <= day - booked.day <= LOOKED_INTO:
+            continue
+        run = booked.event
+        for alarm in look_into(run.lot, run.taken, run.lost, run.unexplained, limits=limits):
+            yield Due(DUE, "trace", run.lot, f"Lot {run.lot}: {alarm.says()}.", f"Look for {alarm.look_for}")
+    for market in market_days(book):
+        recent = timedelta(0) <= day - market.day <= LOOKED_INTO
+        missing = sum(line.count for line in market.missing) if recent else 0
+        if missing:
+            lots = ", ".join(dict.fromkeys(line.lot for line in market.missing))
+            yield Due(
+                DUE, "trace", lots, f"{missing} jar{'' if missing == 1 else 's'} missing since {market.place}, {market.day}.",
+                f"Lot {lots}. Look for a sale or gift that was not tallied; then correct the market day.",
             )  # fmt: skip
 
 

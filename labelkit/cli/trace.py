@@ -37,6 +37,7 @@ def command(
     from labelkit.measures import read_day
     from labelkit.measures.locales import show_day
     from labelkit.record.finding import find_buyer, find_lot, find_source
+    from labelkit.trace.alarms import limits_of
     from labelkit.trace.document import document
     from labelkit.trace.follow import follow
     from labelkit.trace.words import words
@@ -55,7 +56,7 @@ def command(
         else:
             start = find_source(state, yard, hive, read_day(harvested) if harvested else None)
         trace = follow(start, state.story(start.lots))
-        head = state.head()
+        head, limits = state.head(), limits_of(state.settings())
     written = []
     if csv_file:
         from labelkit.trace.sheet import sheet
@@ -68,11 +69,11 @@ def command(
     if pdf_file:
         from labelkit.trace.papers import trace_paper
 
-        written.append(write_whole(pdf_file, trace_paper(trace, locale=desk.locale)))
+        written.append(write_whole(pdf_file, trace_paper(trace, locale=desk.locale, limits=limits)))
     traced = {"day": desk.day, "who": desk.who, "record": book.where, "as_of_event": head.seq, "head": head.hash}
     text = (
-        f"{words(trace, desk.locale)}\n"
+        f"{words(trace, desk.locale, limits)}\n"
         f"Traced on {show_day(desk.day, desk.locale)} by {desk.who} in {book.where}, as of event {head.seq}.\n"
         + "".join(f"Written: {name}\n" for name in written)
     )
-    return Answer(document(trace) | {"traced": traced, "written": [str(name) for name in written]}, text)
+    return Answer(document(trace, limits) | {"traced": traced, "written": [str(name) for name in written]}, text)

@@ -1,8 +1,7 @@
 """The mass balance of each lot: what came in, what it passed on, where the rest is, and what nobody can explain.
 
 The masses of every event add up to nothing, so every lot closes exactly; what is missing by the scale stands under its
-own name. No law or standard read sets how much may be missing, so the figure is shown and the judgement is the
-producer's.
+own name. No law or standard read sets how much may be missing; :mod:`labelkit.trace.alarms` has the producer's limits.
 """
 
 from __future__ import annotations
@@ -66,11 +65,23 @@ class Balance:
         return total(jars.mass for jars in self.jars if jars.account != Account.UNEXPLAINED)
 
     @property
+    def jars_missing(self) -> int:
+        """Jars that were filled and found missing when counted."""
+        return sum(jars.count for jars in self.jars if jars.account == Account.UNEXPLAINED)
+
+    @property
+    def missing_mass(self) -> Mass:
+        """The honey in jars found missing, which the unexplained mass holds too."""
+        return total(jars.mass for jars in self.jars if jars.account == Account.UNEXPLAINED)
+
+    def percent_of(self, mass: Mass) -> Decimal | None:
+        """A mass in per cent of what came in; nothing where nothing came in."""
+        return Decimal(mass.mg) * 100 / self.came_in.mg if self.came_in else None
+
+    @property
     def accounted_percent(self) -> Decimal | None:
         """How much of what came in is accounted for, in per cent."""
-        if not self.came_in:
-            return None
-        return Decimal((self.came_in - self.unexplained).mg) * 100 / self.came_in.mg
+        return self.percent_of(self.came_in - self.unexplained)
 
     @property
     def jars_unaccounted(self) -> int:

@@ -6,13 +6,14 @@ from decimal import ROUND_HALF_EVEN, Decimal
 from typing import Any
 
 from labelkit.measures import Mass
+from labelkit.trace.alarms import Limits, alarms
 from labelkit.trace.balance import Balance
 from labelkit.trace.follow import Bottled, Mixed, Trace, Went
 from labelkit.trace.intake import Intake
 
 
-def document(trace: Trace) -> dict[str, Any]:
-    """Everything the trace holds, ready for JSON."""
+def document(trace: Trace, limits: Limits | None = None) -> dict[str, Any]:
+    """Everything the trace holds, ready for JSON; ``to_look_into`` what is over its limit."""
     return {
         "asked": {"what": trace.start.what, "name": trace.start.name, "lots": list(trace.start.lots)},
         "lots": list(trace.lots),
@@ -47,6 +48,17 @@ def document(trace: Trace) -> dict[str, Any]:
             for h in trace.holds
         ],
         "balance": [_balance(each) for each in trace.balances],
+        "to_look_into": [
+            {
+                "lot": a.lot,
+                "figure": a.figure,
+                "percent": percent(a.percent),
+                "limit_percent": a.limit,
+                "jars": a.jars,
+                "look_for": a.look_for,
+            }
+            for a in alarms(trace.balances, limits)
+        ],
         "links": [{"child": k.child, "parent": k.parent, "g": Mass(k.mg).g, "event": k.seq} for k in trace.links],
         "corrections": [
             {"event": s.seq, "struck_by": s.by, "day": s.day, "who": s.who, "kind": s.kind, "because": s.because}
@@ -124,5 +136,8 @@ def _balance(each: Balance) -> dict[str, Any]:
         "to_lots": [{"lot": lot, "g": mass.g} for lot, mass in each.to_lots],
         "in_bucket_g": each.in_bucket.g, "in_jars_g": each.in_jars.g, "lost_g": each.lost.g,
         "unexplained_g": each.unexplained.g, "accounted_percent": percent(each.accounted_percent),
-        "jars_made": each.jars_made, "jars_unaccounted": each.jars_unaccounted,
+        "out_percent": percent(each.percent_of(each.passed_on + each.in_jars)),
+        "still_there_percent": percent(each.percent_of(each.in_bucket)),
+        "lost_percent": percent(each.percent_of(each.lost)),
+        "unexplained_percent": percent(each.percent_of(each.unexplained)), "jars_made": each.jars_made, "jars_unaccounted": each.jars_unaccounted,
     }  # fmt: skip

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from labelkit.labels.ink import Document
 from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.trace.alarms import Limits
 from labelkit.trace.flow_marks import flow_marks
 from labelkit.trace.follow import Trace
 from labelkit.trace.notices import Notice
@@ -43,7 +44,9 @@ def notice_paper(notice: Notice, page: str = "letter") -> bytes:
     return paper.bytes()
 
 
-def trace_paper(trace: Trace, page: str = "letter", locale: str = DEFAULT_LOCALE, *, foot: str = "") -> bytes:
+def trace_paper(
+    trace: Trace, page: str = "letter", locale: str = DEFAULT_LOCALE, *, foot: str = "", limits: Limits | None = None
+) -> bytes:
     """The whole trace as tables on landscape sheets."""
     title = headline(trace)
     paper = Document(page, title, foot=foot or title, landscape=True)
@@ -53,7 +56,7 @@ def trace_paper(trace: Trace, page: str = "letter", locale: str = DEFAULT_LOCALE
     if high < _MOST_HIGH:
         paper.drawing(marks, wide, high)
         paper.page_break()
-    for section in sections(trace, locale):
+    for section in sections(trace, locale, limits):
         since = paper.mark()
         paper.heading(section.title)
         align = "".join("r" if n in section.right else "l" for n in range(len(section.heads)))

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 
 from labelkit.measures import Mass, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE, show_day, show_number
+from labelkit.trace.alarms import Limits, alarms
+from labelkit.trace.balance import Balance
 from labelkit.trace.document import percent
 from labelkit.trace.follow import Trace, Went
 from labelkit.trace.terms import ASKED, CAME, HOW, WHERE
@@ -35,7 +37,7 @@ def headline(trace: Trace) -> str:
     return f"{ASKED.get(trace.start.what, trace.start.what)} {trace.start.name}: {', '.join(counted)}"
 
 
-def sections(trace: Trace, locale: str = DEFAULT_LOCALE) -> tuple[Section, ...]:
+def sections(trace: Trace, locale: str = DEFAULT_LOCALE, limits: Limits | None = None) -> tuple[Section, ...]:
     """The parts of a trace that hold anything, in the order they are read."""
     parts = (
         _intakes(trace, locale),
@@ -44,6 +46,7 @@ def sections(trace: Trace, locale: str = DEFAULT_LOCALE) -> tuple[Section, ...]:
         _jars(trace),
         _went(trace, locale),
         _balance(trace, locale),
+        _alarms(trace, locale, limits),
         _labels(trace, locale),
         _holds(trace, locale),
         _sisters(trace),
@@ -195,7 +198,7 @@ def _holds(trace: Trace, locale: str) -> Section:
 def _balance(trace: Trace, locale: str) -> Section:
     return _section(
         "Mass balance",
-        ("lot", "in", "to other lots", "still there", "in jars", "lost", "unexplained", "accounted"),
+        ("lot", "in", "to other lots", "still there", "in jars", "lost", "", "unexplained", "", "accounted"),
         (
             (
                 each.lot,
@@ -204,12 +207,26 @@ def _balance(trace: Trace, locale: str) -> Section:
                 _mass(each.in_bucket, locale),
                 _mass(each.in_jars, locale),
                 _mass(each.lost, locale),
+                _share(each, each.lost, locale),
                 _mass(each.unexplained, locale),
+                _share(each, each.unexplained, locale),
                 _per_cent(each.accounted_percent, locale),
             )
             for each in trace.balances
         ),
-        right=range(1, 8),
+        right=range(1, 10),
+    )
+
+
+def _share(balance: Balance, mass: Mass, locale: str) -> str:
+    return _per_cent(balance.percent_of(mass), locale) if mass else ""
+
+
+def _alarms(trace: Trace, locale: str, limits: Limits | None) -> Section:
+    return _section(
+        "To look into",
+        ("lot", "what", "look for"),
+        ((each.lot, each.says(locale), each.look_for) for each in alarms(trace.balances, limits)),
     )
 
 

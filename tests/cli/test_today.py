@@ -46,6 +46,23 @@ def test_cappings_are_asked_for_until_they_were_drained(say):
     assert ("due", "drain", "B1") not in due(say, "2026-07-14")
 
 
+def test_a_run_over_the_limit_is_to_be_looked_into_until_the_producer_allows_more_or_it_is_long_ago(say):
+    # 13.5 of 20 kg weighed back, so 6.5 kg taken; 12 pounds are 5.443 kg: 1.057 kg, 16.26 %, is nowhere
+    say("2026-07-12", "weigh", "--bucket", "B1", "--net", "20 kg", "--moisture", "17")
+    say("2026-07-13", "price", "--set", "one pound", "--declares", "1 lb", "--price", "12")
+    done = ("bottle", "--bucket", "B1", "--jar", "one pound=12", "--left", "13.5 kg", "--fill", "one pound=453.592 g")
+    lot = say("2026-07-13", *done).document["lot"]
+    asked = [one for one in say("2026-07-13", "today").document["due"] if one.verb == "trace"]
+    assert [one.about for one in asked] == [lot]
+    assert "16.26 % is unexplained; your limit is 2 %" in asked[0].what and "Look for a run" in asked[0].why
+    assert ("due", "trace", lot) not in due(say, "2026-08-13")
+    assert say("2026-07-13", "record", "limits", "--unexplained", "17 %").document["unexplained_percent"] == 17
+    assert ("due", "trace", lot) not in due(say, "2026-07-13")
+    assert say("2026-07-13", "trace", lot).document["to_look_into"] == []
+    say("2026-07-13", "record", "limits", "--unexplained", "1.5")
+    assert [a["figure"] for a in say("2026-07-13", "trace", lot).document["to_look_into"]] == ["unexplained"]
+
+
 def test_labels_are_asked_for_until_every_jar_in_stock_has_one(say):
     say("2026-07-12", "weigh", "--bucket", "B1", "--net", "20 kg", "--moisture", "17")
     say("2026-07-13", "price", "--set", "one pound", "--declares", "1 lb", "--price", "12")
