@@ -50,6 +50,10 @@ def write_whole(name: str | Path, content: bytes | str) -> Path:
     except OSError as error:
         Path(beside).unlink(missing_ok=True)
         raise FolderInTheWay(str(target), error.strerror or "the system refused it") from None
+    except BaseException:
+        # Stopped in the middle (Ctrl-C): what was begun goes too.
+        Path(beside).unlink(missing_ok=True)
+        raise
     return target
 
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from labelkit.cli._rim import Desk
 from labelkit.cli._season import season_book, season_step
 from labelkit.errors.cli import UsageUnclear
+from labelkit.errors.labels import LabelTooSmall
 
 if TYPE_CHECKING:
     from datetime import date
@@ -111,11 +113,26 @@ def draw(desk: Desk, label: Label, size: str | None, choice: Choice) -> Drawn:
     made = words_of(desk, label, choice, bottled)
     paper = paper_of(desk, choice, label.markets)
     wanted = choice.count or (filled.count if filled else free_on(paper, choice))
-    printed = print_sheet(
-        [(made.content, wanted)], paper, look_of(choice), start_at=choice.start_at, skip=choice.skip,
-        printer=printer_of(desk, choice), cut_lines=choice.cut_lines,
-    )  # fmt: skip
+    with knowing_the_jar(label):
+        printed = print_sheet(
+            [(made.content, wanted)], paper, look_of(choice), start_at=choice.start_at, skip=choice.skip,
+            printer=printer_of(desk, choice), cut_lines=choice.cut_lines,
+        )  # fmt: skip
     return Drawn(label, made, printed, paper, filled)
+
+
+@contextmanager
+def knowing_the_jar(label: Label) -> Iterator[None]:
+    """Where letters do not fit and the jar's size is not known, say that knowing it may make them smaller."""
+    try:
+        yield
+    except LabelTooSmall as told:
+        if not label.panel:
+            told.do += (
+                " Or say how large the jar is (diameter and height under [panel], or label-words --jar): until then the "
+                "largest letters that may be due are taken."
+            )
+        raise
 
 
 def free_on(paper: Sheet, choice: Choice) -> int:

@@ -88,7 +88,7 @@ def draw_lots(
     A bar of progress tells how many are drawn. Stopped before the end, nothing is left behind.
     """
     from labelkit.cli._codes import link_maker
-    from labelkit.cli._labels import Drawn, look_of, words_of
+    from labelkit.cli._labels import Drawn, knowing_the_jar, look_of, words_of
     from labelkit.cli._paper import paper_of, printer_of
     from labelkit.cli._waiting import progress
     from labelkit.errors.labels import LotsUnclear
@@ -101,15 +101,16 @@ def draw_lots(
     made = words_of(desk, first, choice, bottled)
     paper, printer = paper_of(desk, choice, label.markets), printer_of(desk, choice)
     link_of = link_maker(choice.link, choice.digital_link, choice.number)
-    if choice.cut_lines:
-        contents = [(of_lot(made.content, lot, link_of), count) for lot, count in lots]
-        printed = print_sheet(contents, paper, look_of(choice), start_at=choice.start_at, skip=choice.skip,
-                              printer=printer, cut_lines=True)  # fmt: skip
-    else:
-        codes = [lot for lot, count in lots for _ in range(count)]
-        with progress("Labels", total) as told:
-            printed = print_lots(made.content, codes, paper, look_of(choice), link_of=link_of, start_at=choice.start_at,
-                                 skip=choice.skip, printer=printer, told=told)  # fmt: skip
+    with knowing_the_jar(label):
+        if choice.cut_lines:
+            contents = [(of_lot(made.content, lot, link_of), count) for lot, count in lots]
+            printed = print_sheet(contents, paper, look_of(choice), start_at=choice.start_at, skip=choice.skip,
+                                  printer=printer, cut_lines=True)  # fmt: skip
+        else:
+            codes = [lot for lot, count in lots for _ in range(count)]
+            with progress("Labels", total) as told:
+                printed = print_lots(made.content, codes, paper, look_of(choice), link_of=link_of, start_at=choice.start_at,
+                                     skip=choice.skip, printer=printer, told=told)  # fmt: skip
     return LotRun(Drawn(first, made, printed, paper, None), tuple(lots))
 
 

@@ -158,3 +158,12 @@ def test_the_usual_sheet_is_that_of_the_market(labelkit, tmp_path, market, sheet
         "labels", "--label", label_file(tmp_path, {"market": market, "name": name, "declares": "500 g"}), "--json"
     )
     assert ran.document["sheet"] == sheet
+
+
+def test_a_label_too_small_for_an_unknown_jar_asks_for_the_jar(labelkit, tmp_path):
+    """21 CFR 101.7(i): the letters of the net quantity grow with the panel, up to 1/2 inch."""
+    small = ("--sheet", "letter-2x5-102x51")
+    unknown = labelkit("labels", "--label", label_file(tmp_path, {"panel": None}), *small)
+    assert unknown.code == 2 and "say how large the jar is" in unknown.err
+    tiny = labelkit("labels", "--label", label_file(tmp_path), "--sheet", "roll-30x15")
+    assert tiny.code == 2 and "say how large the jar is" not in tiny.err
