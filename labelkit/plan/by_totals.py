@@ -10,27 +10,30 @@ from __future__ import annotations
 from labelkit.plan.best_totals import best_totals
 from labelkit.plan.columns import known_halves
 from labelkit.plan.deal import LAST, Finish, deal
+from labelkit.plan.halves import LONGEST_HALF
 from labelkit.plan.packing import Found, Packing
 from labelkit.plan.reach import FINE, Reach
 
-ROUNDS = 60
+ROUNDS, FEWEST = 60, 16
+ROWS = 4_000_000  # loads of halves looked through in all rounds
 TURNS = 8
-LINES_A_TURN = 12
 NODES = 100
 ASIDE = 2_000  # prices a little off are off by one part in so many
-GOOD_ENOUGH = 100_000  # a gap of one part in so many is not worth dealing again
+GOOD_ENOUGH = 40_000  # a gap of one part in so many is not worth dealing again
 
 
-def by_totals(packing: Packing, rooms: list[int], finish: Finish) -> Found | None:
-    """The best loads found and their bound; none where a box has too many loads to be known in halves.
+def by_totals(packing: Packing, rooms: list[int], finish: Finish, longest: int = 2 * LONGEST_HALF) -> Found | None:
+    """The best loads found and their bound; none where a box has too many loads (more than ``longest`` in halves).
 
     ``rooms`` say how full each box can be made.
     """
     halves = None if packing.guards else known_halves(packing)
-    if halves is None:
+    long = sum(half.rows for half in halves.values()) if halves else 0
+    if halves is None or long > longest:
         return None
     reach = Reach(packing, rooms, halves)
-    lowest = reach.close_in(ROUNDS)
+    rounds = max(FEWEST, min(ROUNDS, ROWS // long))
+    lowest = reach.close_in(rounds)
     bound = packing.ceiling() if lowest is None else min(packing.ceiling(), lowest[0] // FINE)
     best = None
     for _ in range(TURNS):
@@ -38,7 +41,7 @@ def by_totals(packing: Packing, rooms: list[int], finish: Finish) -> Found | Non
         if best is None:
             return Found(None, 0, bound)
         bound = min(bound, best.bound)
-        if not reach.apart(best.totals, LINES_A_TURN):
+        if not reach.apart(best.totals, rounds // TURNS + 1):
             break
     loads, worth = None, 0
     for last in (LAST, LAST + 2, LAST + 4):
@@ -47,7 +50,8 @@ def by_totals(packing: Packing, rooms: list[int], finish: Finish) -> Found | Non
             loads, worth = dealt, packing.value(dealt)
         if lowest is None or (loads is not None and (bound - worth) * GOOD_ENOUGH <= abs(bound)):
             break
-        _look_about(reach, lowest[1])
+        if last < LAST + 4:
+            _look_about(reach, lowest[1])
     return Found(loads, worth, bound)
 
 

@@ -10,6 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+WIDE = 60
+
 
 @dataclass(frozen=True)
 class Exchanges:
@@ -18,6 +20,7 @@ class Exchanges:
     weights: Sequence[int]
     used: Sequence[int]  # the items that may be exchanged
     length: int = 30_000  # of a half
+    wide: int | None = None  # an item that may be exchanged many times, the others of its half less often for it
 
     @cached_property
     def halves(self):
@@ -30,14 +33,24 @@ class Exchanges:
     def _half(self, np, part: list[int]):
         if not part:
             return part, np.zeros((1, 0), dtype=np.int64), np.zeros(1, dtype=np.int64), np.zeros(1, dtype=np.int64)
-        reach = int((self.length ** (1 / len(part)) - 1) / 2)
-        steps = np.arange(-reach, reach + 1, dtype=np.int64)
-        grid = np.stack(np.meshgrid(*[steps] * len(part), indexing="ij"), axis=-1).reshape(-1, len(part))
+        steps = [np.arange(-reach, reach + 1, dtype=np.int64) for reach in self._reaches(part)]
+        grid = np.stack(np.meshgrid(*steps, indexing="ij"), axis=-1).reshape(-1, len(part))
         weight = grid @ np.array([self.weights[i] for i in part], dtype=np.int64)
         moved = np.abs(grid) @ np.array([self.weights[i] for i in part], dtype=np.int64)
         # Of equal weights the one that moves least comes last, where the look-up finds it.
         order = np.lexsort((-moved, weight))
         return part, np.asfortranarray(grid[order]), weight[order], moved[order]
+
+    def _reaches(self, part: list[int]) -> list[int]:
+        """How often each item of a half may be exchanged."""
+        if self.wide not in part or len(part) == 1:
+            return [int((self.length ** (1 / len(part)) - 1) / 2)] * len(part)
+        others = int(((self.length / (2 * WIDE + 1)) ** (1 / (len(part) - 1)) - 1) / 2)
+        return [WIDE if i == self.wide else max(1, others) for i in part]
+
+    def gain(self, change: list[int]) -> int:
+        """What an exchange adds: weight."""
+        return sum(n * w for n, w in zip(change, self.weights, strict=True))
 
     def closest(self, room: int, down: list[int], up: list[int], loose: int) -> list[int] | None:
         """The exchange that adds the most weight not above ``room``, no item falling or rising by more than given.
@@ -103,7 +116,7 @@ def fair_share(left: Sequence[int], allowed: Sequence[bool], room: int, rooms: i
 def filled(share: list[int], left: Sequence[int], allowed: Sequence[bool], room: int, aim, loose: int = 0):
     """The share of a box after the exchange that fills its room best, within what is left.
 
-    ``aim`` is :class:`Exchanges` or :class:`Priced`.
+    ``aim`` is :class:`Exchanges`, :class:`Priced` or :class:`Several`.
     """
     base = sum(n * w for n, w in zip(share, aim.weights, strict=True))
     down = [n if ok else 0 for n, ok in zip(share, allowed, strict=True)]
@@ -135,6 +148,10 @@ class Priced:
         """The weight of each item."""
         return self.exchanges.weights
 
+    def gain(self, change: list[int]) -> int:
+        """What an exchange adds: worth, before anything is taken off for moving."""
+        return sum(n * price for n, price in zip(change, self.prices, strict=True))
+
     def closest(self, room: int, down: list[int], up: list[int], loose: int = 0) -> list[int] | None:
         """The exchange not above ``room`` that adds the most."""
         import numpy as np
@@ -157,3 +174,20 @@ class Priced:
             for i, step in zip(part, row, strict=True):
                 change[i] = int(step)
         return change
+
+
+@dataclass(frozen=True)
+class Several:
+    """Several aims, the best of which is taken for each box."""
+
+    aims: Sequence[Exchanges | Priced]
+
+    @property
+    def weights(self) -> Sequence[int]:
+        """The weight of each item."""
+        return self.aims[0].weights
+
+    def closest(self, room: int, down: list[int], up: list[int], loose: int = 0) -> list[int] | None:
+        """The exchange not above ``room`` that adds the most."""
+        found = [aim.closest(room, down, up, loose) for aim in self.aims]
+        return max((change for change in found if change), key=self.aims[0].gain, default=None)

@@ -38,6 +38,11 @@ class Halves:
     second: Half
     size: int
 
+    @property
+    def rows(self) -> int:
+        """How many loads are known in both halves."""
+        return len(self.first.weights) + len(self.second.weights)
+
     def best(self, prices: Sequence[int], rooms: Sequence[int]) -> list[tuple[int, tuple[int, ...]]]:
         """For each room the highest worth of a load, and such a load."""
         worths, loads = self.best_loads(prices, rooms)

@@ -14,8 +14,8 @@ from dataclasses import replace
 from labelkit.plan.alone import each_alone
 from labelkit.plan.by_totals import by_totals
 from labelkit.plan.deal import Finish, rest_of
-from labelkit.plan.exchange import Exchanges, Priced, fair_share, filled
-from labelkit.plan.mix import MILLIONTHS, Mix, best_mix, bound_of, line_prices, nothing_binds
+from labelkit.plan.exchange import Exchanges, Priced, Several, fair_share, filled
+from labelkit.plan.mix import MILLIONTHS, Mix, best_mix, beyond, bound_of, line_prices, nothing_binds
 from labelkit.plan.narrow import FINE, narrowed
 from labelkit.plan.packing import Found, Packing
 from labelkit.plan.pooled import pool
@@ -24,7 +24,9 @@ QUICK = 2_500  # exchanges in a half of the first round
 LOOKS = 30_000_000  # sorted look-ups of a later round, over all boxes; four times as many where the gap is still wide
 LONGEST = 40_000
 TAIL = 6
-TOLERABLE = 40_000
+TRIED = 48  # boxes to try the aims on
+SHORT = 60_000  # loads of halves that are quicker to look through than shares are to find
+TOLERABLE = 40_000  # nor is one part in this many worth a long one
 GOOD_ENOUGH = 100_000  # a gap of one part in this many is not worth another round
 
 
@@ -80,7 +82,8 @@ def _shared(packing: Packing, rooms: list[int], finish: Finish) -> Found:
         if alone is not None:
             return alone
     best = Found(None, 0, min(packing.ceiling(), bound_of(packing, rooms, mix)))
-    best = _better(packing, best, by_totals(packing, rooms, finish))
+    totalled = by_totals(packing, rooms, finish, SHORT)
+    best = _better(packing, best, totalled)
     smaller, best = _poured(packing, rooms, best)
     if _good_enough(best):
         return best
@@ -88,11 +91,11 @@ def _shared(packing: Packing, rooms: list[int], finish: Finish) -> Found:
     smaller, best = _poured(packing, rooms, best)
     if _good_enough(best):
         return best
-    if smaller != packing:
+    if totalled is None and not _good_enough(best, TOLERABLE):
         best = _better(packing, best, by_totals(smaller, rooms, finish))
     looks = LOOKS // len(packing.boxes)
-    for length in (looks, looks if _good_enough(best, TOLERABLE) else 4 * looks):
-        if not _good_enough(best):
+    for length, part in ((looks, GOOD_ENOUGH), (4 * looks, TOLERABLE)):
+        if not _good_enough(best, part):
             priced = _by_shares(packing, rooms, mix, finish, min(LONGEST, length), line_prices(packing, mix))
             best = _better(packing, best, priced)
     return _poured(packing, rooms, best)[1]
@@ -151,13 +154,15 @@ def _by_shares(
         tail += mine[len(mine) - size :]
         if prices is None:
             more = [0] * len(left)
-            aim = Exchanges(packing.weights, tuple(i for i, n in enumerate(left) if n), length)
         else:
             each = price * MILLIONTHS // FINE  # what a milligram is worth
             more = _fillers(packing, mix, left, kind, prices, each)
-            used = tuple(i for i, n in enumerate(left) if n or more[i])
+        used = tuple(i for i, n in enumerate(left) if n or more[i])
+        aims = [Exchanges(packing.weights, used, length, wide) for wide in (None, *used)]
+        if prices is not None:
             # Moving a kilogram of jars about is held as dear as leaving a quarter of a gram.
-            aim = Priced(Exchanges(packing.weights, used, length), prices, max(1, each // 4000))
+            aims = [Priced(aim, prices, max(1, each // 4000)) for aim in aims]
+        aim = _keenest(packing, mine, left, more, aims)
         loads |= _share_out(packing, mine, len(mine) - size, left, more, aim)
     used = [sum(load[i] for load in loads.values()) for i in range(len(packing.items))]
     rest = Packing(tuple(packing.boxes[b] for b in tail), tuple(map(rest_of, packing.items, used)))
@@ -169,6 +174,17 @@ def _by_shares(
     return Found(answer, packing.value(answer), packing.ceiling()) if packing.admits(answer) else None
 
 
+def _keenest(packing: Packing, boxes: list[int], left: list[int], more: list[int], aims: list) -> Several:
+    """The two aims that fill a few of the boxes best: where one size makes the fine fit, it must be let swing wide."""
+    few = boxes[:: max(1, len(boxes) // TRIED)][:TRIED]
+    part = [n * len(few) // max(1, len(boxes)) for n in left]
+
+    def gain(aim) -> int:
+        return sum(aim.gain(load) for load in _share_out(packing, few, len(few), part, more, aim).values())
+
+    return Several(sorted(aims, key=gain, reverse=True)[:2])
+
+
 def _fillers(packing: Packing, mix: Mix, left: list[int], kind, prices: tuple[int, ...], each: int) -> list[int]:
     """How many of each item there are beyond the mix, where one may be worth taking to fill a box up.
 
@@ -177,9 +193,8 @@ def _fillers(packing: Packing, mix: Mix, left: list[int], kind, prices: tuple[in
     smallest = min((w for w, n in zip(packing.weights, left, strict=True) if n), default=0)
     more = []
     for i, item in enumerate(packing.items):
-        beyond = (item.most - int(sum(row[i] for row in mix.counts))) // len(mix.kinds)
         fair = kind[i] and each * item.weight - prices[i] < each * smallest
-        more.append(max(0, beyond) if fair else 0)
+        more.append(max(0, beyond(packing, mix, i)) // len(mix.kinds) if fair else 0)
     return more
 
 
@@ -200,7 +215,9 @@ def _share_out(packing: Packing, boxes: list[int], count: int, left: list[int], 
     loads: dict[int, tuple[int, ...]] = {}
     for b in boxes[:count]:
         box = packing.boxes[b]
-        share = fair_share(left, box.allowed, box.room, rooms)
+        # Where boxes before took more of other items, what is left is more than the room there is.
+        heavy = sum(n * w for n, w in zip(left, packing.weights, strict=True))
+        share = fair_share(left, box.allowed, box.room, max(rooms, heavy))
         loads[b] = filled(share, [n + m for n, m in zip(left, more, strict=True)], box.allowed, box.room, aim)
         rest = [n - taken for n, taken in zip(left, loads[b], strict=True)]
         more = [m + min(0, n) for n, m in zip(rest, more, strict=True)]

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from labelkit.plan.narrow import FINE
-from labelkit.plan.packing import Packing
+from labelkit.plan.packing import Item, Packing
 from labelkit.plan.solver import INFINITE, Model, solve
 
 MILLI = 0.001
@@ -60,15 +60,37 @@ def bound_of(packing: Packing, rooms: list[int], mix: Mix) -> int:
 
 
 def line_prices(packing: Packing, mix: Mix) -> tuple[int, ...]:
-    """What each item is worth to the mix, in millionths of a coin: its honey, or less where it is not wanted."""
+    """What each item is worth to the mix, in millionths of a coin: its honey, or less where the mix has none of it."""
     prices = []
     for i, item in enumerate(packing.items):
-        honey = min((p for kind, p in zip(mix.kinds, mix.prices, strict=True) if kind[i]), default=0) * item.weight
-        count = item.floor + (int(sum(row[i] for row in mix.counts)) - item.floor) // item.case * item.case
-        if item.floor <= count < item.most:
-            honey = min(honey, (item.worth(count + item.case) - item.worth(count)) * FINE // item.case)
+        honey = _honey(mix, i) * item.weight
+        if in_mix(mix, i) <= item.floor < item.most:
+            honey = min(honey, _one_more(item, item.floor))
         prices.append(honey * MILLIONTHS // FINE)
     return tuple(prices)
+
+
+def beyond(packing: Packing, mix: Mix, i: int) -> int:
+    """How many of an item may be taken beyond the mix at the price it has there: none where one more is worth less."""
+    item, count = packing.items[i], in_mix(mix, i)
+    count = item.floor + (count - item.floor) // item.case * item.case
+    if item.floor < count < item.most and _one_more(item, count) < _honey(mix, i) * item.weight:
+        return 0
+    return item.most - count
+
+
+def in_mix(mix: Mix, i: int) -> int:
+    """How many of an item the mix has, in whole items."""
+    return int(sum(row[i] for row in mix.counts) + 1e-6)
+
+
+def _honey(mix: Mix, i: int) -> int:
+    return min((p for kind, p in zip(mix.kinds, mix.prices, strict=True) if kind[i]), default=0)
+
+
+def _one_more(item: Item, count: int) -> int:
+    """What one more is worth, in ``FINE`` parts of a coin, if it comes with its case."""
+    return (item.worth(count + item.case) - item.worth(count)) * FINE // item.case
 
 
 def nothing_binds(packing: Packing, mix: Mix) -> bool:

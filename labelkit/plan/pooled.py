@@ -89,20 +89,24 @@ def greedy_totals(items: tuple[Item, ...], room: int) -> tuple[int, ...]:
 
 
 def _cases(item: Item) -> list[tuple[int, int]]:
-    """Runs of whole cases beyond the floor: ``(how many, worth of each)``, falling, only those worth something."""
+    """Runs of whole cases beyond the floor: ``(how many, worth of each)``, falling, only those worth something.
+
+    >>> _cases(Item(454, 0, 12, 3, worths=((4, 1000), (8, 800))))
+    [(1, 3000), (1, 2600), (2, 2400)]
+    """
     runs: list[tuple[int, int]] = []
-    for n in range((item.most - item.floor) // item.case) if len(item.worths) > 1 else ():
-        at = item.floor + n * item.case
-        gain = item.worth(at + item.case) - item.worth(at)
-        if gain <= 0:
-            break
-        if runs and runs[-1][1] == gain:
-            runs[-1] = (runs[-1][0] + 1, gain)
-        else:
-            runs.append((1, gain))
-    if len(item.worths) == 1 and item.worths[0][1] > 0:
-        runs.append((item.worths[0][0] // item.case, item.worths[0][1] * item.case))
-    return [run for run in runs if run[0]]
+    at = end = 0
+    for length, each in item.worths:
+        end += length
+        whole = end // item.case - at
+        if whole > 0:
+            runs.append((whole, each * item.case))
+            at += whole
+        if at * item.case < end and (at + 1) * item.case <= item.most - item.floor:
+            first = item.floor + at * item.case  # a case that begins before the bend and ends behind it
+            runs.append((1, item.worth(first + item.case) - item.worth(first)))
+            at += 1
+    return [(many, gain) for many, gain in runs if gain > 0]
 
 
 def _most(items: tuple[Item, ...], steps, room: int) -> int:
