@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from tests.browser.visitor import DESK, Visit, serving
 from tests.needs import chromium, step_aside
 
 CLOSED = [
@@ -23,3 +24,19 @@ def browser():
         started = play.chromium.launch(executable_path=path, args=CLOSED)
         yield started
         started.close()
+
+
+@pytest.fixture
+def visit(browser, tmp_path):
+    """Visits to one server; ``visit(**context)`` begins one."""
+    begun = []
+    with serving(tmp_path) as server:
+
+        def begin(**context) -> Visit:
+            begun.append(Visit(browser, server, str(tmp_path / "season.labelkit"), **(context or DESK)))
+            return begun[-1]
+
+        yield begin
+        for each in begun:
+            assert each.troubles == []
+            each.context.close()

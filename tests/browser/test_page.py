@@ -3,27 +3,16 @@
 from __future__ import annotations
 
 import json
-import os
 import re
-import shutil
-import subprocess
-import tempfile
-import threading
-from contextlib import contextmanager
-from pathlib import Path
 
 import pytest
 
 from labelkit.measures import Mass
-from labelkit.page.serve import Server
-from labelkit.record import open_book
-from tests.needs import step_aside
-from tests.page.conftest import desk_at
+from tests.browser.playing import check_rest, check_season, play_filling, play_market, play_recall, play_season
+from tests.browser.visitor import DESK, PHONE, Visit, axe, begin, shows, weigh
 
 pytestmark = pytest.mark.browser
 
-DESK = {"viewport": {"width": 1280, "height": 900}}
-PHONE = {"viewport": {"width": 360, "height": 740}, "is_mobile": True, "has_touch": True, "device_scale_factor": 2}
 PAGES = (
     "",
     "weigh",
@@ -34,156 +23,36 @@ PAGES = (
     "bottle",
     "words",
     "labels",
+    "filling",
     "sell",
+    "sell/result",
+    "stall",
     "trace",
+    "recall",
     "record",
     "start",
     "nowhere",
 )
 
 
-@contextmanager
-def serving(folder: Path):
-    server = Server(desk_at(folder), 0)
-    thread = threading.Thread(target=server.run, daemon=True)
-    thread.start()
-    yield server
-    server.close()
-    thread.join(10)
-
-
-class Visit:
-    """Somebody at the page; notes every fault of the page and every request that leaves it."""
-
-    def __init__(self, browser, server, record: str, **context) -> None:
-        self.context = browser.new_context(**context)
-        self.context.set_default_timeout(8000)
-        self.troubles: list[str] = []
-        self.context.on(
-            "request", lambda asked: asked.url.startswith(server.address) or self.troubles.append(asked.url)
-        )
-        self.context.on("weberror", lambda fault: self.troubles.append(str(fault.error)))
-        self.context.on(
-            "console", lambda said: "Content Security Policy" in said.text and self.troubles.append(said.text)
-        )
-        self.tab = self.context.new_page()
-        self.address, self.record = server.address, record
-
-    def go(self, path: str):
-        self.tab.goto(self.address + path)
-        return self.tab
-
-    def press(self, name: str) -> None:
-        self.follow(self.tab.get_by_role("button", name=name, exact=True))
-
-    def follow(self, link) -> None:
-        """Click what leads to another page, and be there."""
-        with self.tab.expect_navigation():
-            link.click()
-
-    def fill(self, **fields: str) -> None:
-        for label, text in fields.items():
-            self.tab.locator(f'[name="{label}"]:visible').first.fill(text)
-
-    def said(self) -> str:
-        return self.tab.locator(".said").inner_text()
-
-    def events(self, *kinds: str) -> list:
-        with open_book(self.record, to_read=True) as book:
-            return [each.event for each in book.events(kinds) if each.stands]
-
-
-@pytest.fixture
-def visit(browser, tmp_path):
-    """Visits to one server; ``visit(**context)`` begins one."""
-    begun = []
-    with serving(tmp_path) as server:
-
-        def begin(**context) -> Visit:
-            begun.append(Visit(browser, server, str(tmp_path / "season.labelkit"), **(context or DESK)))
-            return begun[-1]
-
-        yield begin
-        for each in begun:
-            assert each.troubles == []
-            each.context.close()
-
-
-def play_season(at: Visit) -> str:
-    """From the first question to the trace; the lot that was made."""
-    tab = at.go("")
-    assert tab.url.endswith("/start")
-    tab.locator("[name=market]").first.select_option("us-va")
-    at.fill(name="Pretend Hollow Honey", street="12 Sample Lane", city="Pretend Hollow", region="VA", postcode="00000")
-    at.press("Begin")
-    at.fill(size="one pound", declares="1 lb", price="12.00", cost="1.35")
-    at.press("Keep it")
-    at.fill(size="half pound", declares="8 oz", price="6.00", cost="1.10")
-    at.press("Keep it")
-    at.go("weigh")
-    for bucket, gross, water in (("B1", "41 lb 3 oz", "17.4"), ("B2", "28 lb 15 oz", "17.1")):
-        at.fill(bucket=bucket, gross=gross, tare="2 lb 7 oz", moisture=water, yards="Mill meadow: H1, H2")
-        at.press("Weigh it in")
-        assert at.said().startswith(f"{bucket} is weighed in")
-    at.go("drain")
-    tab.get_by_role("radio", name=re.compile("B1")).check()
-    at.fill(net="2 lb 4 oz", moisture="17.8")
-    at.press("Add it")
-    at.go("plan")
-    assert "proved" in tab.locator(".worth").inner_text()
-    at.follow(tab.get_by_role("link", name="Bottle B1"))
-    assert tab.get_by_role("radio", name=re.compile("B1")).is_checked()
-    at.press("Book the run")
-    lot = tab.locator(".lotcode").inner_text().split()[-1]
-    at.go("words")
-    at.fill(name="Wildflower Honey", lines="From our own hives", origin="US", best_before="2028-06")
-    for size in ("one pound", "half pound"):
-        at.fill(**{f"wide:{size}": "3 in", f"high:{size}": "3.2 in"})
-    at.press("Keep these words")
-    at.follow(tab.get_by_role("link", name=re.compile(f"{lot} one pound")).first)
-    tab.get_by_role("radio", name=re.compile("^Meadow")).check()
-    tab.locator(".places span").first.click()
-    at.press("Book and print")
-    assert "are booked" in at.said()
-    at.go(f"sell?lot={lot}")
-    at.fill(**{"jar:one pound": "5"}, customer="Made-up Corner Shop")
-    tab.locator("[name=to]").select_option("shop")
-    at.press("Book it")
-    assert "5 × one pound" in at.said()
-    at.go("trace")
-    tab.locator("#code").press_sequentially(lot)  # as a scanner that types does
-    with tab.expect_navigation():
-        tab.keyboard.press("Enter")
-    assert "Made-up Corner Shop" in tab.locator("main").inner_text()
-    return lot
-
-
-def check_season(at: Visit, lot: str) -> None:
-    """What the record holds after :func:`play_season`, reckoned by hand."""
-    weighed, drained = at.events("weigh"), at.events("drain")
-    assert [each.net for each in weighed] == [
-        Mass.read(gross) - Mass.read("2 lb 7 oz") for gross in ("41 lb 3 oz", "28 lb 15 oz")
-    ]
-    assert drained[0].net == Mass.read("2 lb 4 oz")
-    (run,) = at.events("run")
-    # 41 lb fill 41 jars of a pound, or fewer with two half pounds in their place; nothing is left either way.
-    assert run.lot == lot and run.bucket == "B1"
-    assert sum(jar.count * (2 if jar.size == "one pound" else 1) for jar in run.jars) == 82
-    (printed,) = at.events("print")
-    assert (printed.lot, printed.size, printed.design) == (lot, "one pound", "meadow")
-    assert "Net Wt 16 oz (1 lb) 453 g" in printed.said
-    (sale,) = at.events("sell")
-    assert sale.customer == "Made-up Corner Shop" and sale.lines[0].count == 5
+def play_all(at: Visit) -> None:
+    """From nothing to the recall, held against the record on the way."""
+    lot = play_season(at)
+    check_season(at, lot)
+    play_filling(at, lot)
+    play_market(at, lot)
+    play_recall(at, lot)
+    check_rest(at, lot)
 
 
 def test_a_whole_season_at_a_desk(visit):
     at = visit()
-    check_season(at, play_season(at))
+    play_all(at)
 
 
 def test_a_whole_season_on_a_telephone(visit):
     at = visit(**PHONE)
-    check_season(at, play_season(at))
+    play_all(at)
     for path in PAGES:
         tab = at.go(path)
         wide = tab.evaluate("document.documentElement.scrollWidth")
@@ -198,6 +67,10 @@ def test_a_whole_season_on_a_telephone(visit):
 def test_a_whole_season_without_scripts(visit):
     at = visit(java_script_enabled=False, **DESK)
     lot = play_season(at)
+    play_filling(at, lot)
+    play_market(at, lot)
+    play_recall(at, lot)
+    check_rest(at, lot)
     # Without scripts the look and the used places are not carried over by themselves; the plain form carries what was looked at.
     (run,) = at.events("run")
     assert run.lot == lot
@@ -228,30 +101,6 @@ def test_the_skip_link_comes_first_and_leads_to_the_content(visit):
     assert tab.evaluate("document.activeElement.textContent") == "To the content"
     tab.keyboard.press("Enter")
     assert tab.evaluate("document.activeElement.id") == "main"
-
-
-def shows(tab, place: str, words: str) -> None:
-    """Wait until a place of the page says these words."""
-    from playwright.sync_api import expect
-
-    expect(tab.locator(place)).to_contain_text(words)
-
-
-def begin(at: Visit) -> None:
-    """A season begun, with one jar size."""
-    tab = at.go("start")
-    tab.locator("[name=market]").first.select_option("us")
-    at.fill(name="Pretend Hollow Honey")
-    at.press("Begin")
-    at.fill(size="one pound", declares="1 lb", price="12.00", cost="1.35")
-    at.press("Keep it")
-
-
-def weigh(at: Visit, bucket: str, net: str) -> None:
-    tab = at.go("weigh")
-    tab.locator("summary", has_text="More about").click()
-    at.fill(bucket=bucket, gross="", tare="", net=net)
-    at.press("Weigh it in")
 
 
 def test_the_money_moves_while_limits_are_typed(visit):
@@ -400,21 +249,3 @@ def test_no_page_has_a_barrier(visit, scheme):
         )
         found += [(path, each["id"], each["nodes"][0]["html"][:160]) for each in told["violations"]]
     assert found == [], json.dumps(found, indent=1)
-
-
-def axe() -> str:
-    """axe-core's source: fetched once by npm into a folder for passing things, never kept with the project."""
-    npm = shutil.which("npm")
-    if not npm:
-        step_aside("axe-core")
-    folder = Path(tempfile.gettempdir()) / f"labelkit-tests-axe-{os.getuid()}"
-    file = folder / "node_modules" / "axe-core" / "axe.min.js"
-    if not file.exists():
-        folder.mkdir(exist_ok=True)
-        quiet = ["--no-audit", "--no-fund", "--ignore-scripts", "--no-save"]
-        done = subprocess.run(
-            [npm, "install", *quiet, "--prefix", str(folder), "axe-core@4"], capture_output=True, timeout=90
-        )
-        if done.returncode or not file.exists():
-            step_aside("axe-core")
-    return file.read_text(encoding="utf-8")

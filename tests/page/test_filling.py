@@ -67,7 +67,7 @@ def test_the_verdict_is_the_markets_own_test(metric):
 
 def test_the_jar_in_the_field_is_taken_into_the_list_by_a_plain_form(metric):
     answer = metric.get(f"/filling/weigh?{OUNCES}&w=455&next=456")
-    assert re.findall(r'name="w" value="([^"]+)"', answer.text)[:2] == ["456 g", "455 g"]
+    assert re.findall(r'name="w" value="([^"]+)"', answer.text) == ["455 g", "456 g"]
     assert re.search(r'name="next" type="text" value=""', answer.text)
     looked = metric.get(f"/filling/look?{OUNCES}&w=455&next=456")
     assert re.findall(r'name="w" value="([^"]+)"', looked.text) == ["455 g"], "a look takes nothing over"

@@ -230,7 +230,7 @@ def _jars(test: FillTest, weights: list[str], aimed: Mass) -> list[Weighed]:
         found.append(
             Weighed(place, text, net, aimed - net if net < aimed else None, net - aimed if net > aimed else None, kind)
         )
-    return found[::-1]
+    return found
 
 
 def _weigh(refused: LabelkitError | None = None) -> str:

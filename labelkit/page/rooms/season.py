@@ -17,7 +17,8 @@ DRAWN = 48  # buckets; more than that are named, not drawn
 _DOORS = {
     "bottle": ("/bottle", "Bottle it", "bucket"), "drain": ("/drain", "Add it", "bucket"), "weigh": ("/trace", "Look at it", "code"),
     "price": ("/prices", "Name them", ""), "labels": ("/labels", "Print them", ""), "recall": ("/trace", "Trace it", "code"),
-    "rules": ("", "", ""), "stall settle": ("/sell", "To the sales", ""), "stall file": ("/sell", "To the sales", ""),
+    "rules": ("", "", ""), "stall settle": ("/stall", "Settle it", "day"),
+    "stall file": ("/stall", "To the market day", "day"),
 }  # fmt: skip
 
 

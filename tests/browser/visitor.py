@@ -1,0 +1,129 @@
+"""Somebody at the page in a real browser: what a visitor does, and what is noted of the page meanwhile."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import tempfile
+import threading
+from contextlib import contextmanager
+from pathlib import Path
+
+from labelkit.page.serve import Server
+from labelkit.record import open_book
+from tests.needs import step_aside
+from tests.page.conftest import desk_at
+
+DESK = {"viewport": {"width": 1280, "height": 900}}
+PHONE = {"viewport": {"width": 360, "height": 740}, "is_mobile": True, "has_touch": True, "device_scale_factor": 2}
+# A desk's screen at two hundred per cent leaves half as many pixels to lay out in.
+ZOOMED = {"viewport": {"width": 640, "height": 450}, "device_scale_factor": 2}
+
+
+@contextmanager
+def serving(folder: Path):
+    server = Server(desk_at(folder), 0)
+    thread = threading.Thread(target=server.run, daemon=True)
+    thread.start()
+    yield server
+    server.close()
+    thread.join(10)
+
+
+class Visit:
+    """Somebody at the page; notes every fault of the page and every request that leaves it."""
+
+    def __init__(self, browser, server, record: str, **context) -> None:
+        self.context = browser.new_context(**context)
+        self.scripts = context.get("java_script_enabled", True)
+        self.context.set_default_timeout(8000)
+        self.troubles: list[str] = []
+        self.context.on(
+            "request", lambda asked: asked.url.startswith(server.address) or self.troubles.append(asked.url)
+        )
+        self.context.on("weberror", lambda fault: self.troubles.append(str(fault.error)))
+        self.context.on(
+            "console", lambda said: "Content Security Policy" in said.text and self.troubles.append(said.text)
+        )
+        self.tab = self.context.new_page()
+        self.address, self.record = server.address, record
+
+    def go(self, path: str):
+        self.tab.goto(self.address + path)
+        return self.tab
+
+    def press(self, name: str) -> None:
+        self.follow(self.tab.get_by_role("button", name=name, exact=True))
+
+    def follow(self, link) -> None:
+        """Click what leads to another page, and be there."""
+        with self.tab.expect_navigation():
+            link.click()
+
+    def fill(self, **fields: str) -> None:
+        for label, text in fields.items():
+            self.tab.locator(f'[name="{label}"]:visible').first.fill(text)
+
+    def enter_jar(self, read: str) -> None:
+        """Enter takes the jar in the field into the list: in place where scripts run, by the next page where they do not."""
+        before = self.tab.locator("#look [name=w]").count()
+        self.tab.locator("[name=next]").press("Enter")
+        self.tab.locator("#look [name=w]").nth(before).wait_for()
+        assert self.tab.locator("#look [name=w]").last.input_value() == read
+
+    def settle_list(self, read: str) -> None:
+        """Leave a field of the list that was mended, and wait until the list says so."""
+        self.tab.locator("[name=next]").focus()
+        if not self.scripts:
+            self.press("Next jar")
+        self.tab.locator(f".this-jar b:text-is('{read}')").wait_for()
+
+    def said(self) -> str:
+        return self.tab.locator(".said").inner_text()
+
+    def events(self, *kinds: str) -> list:
+        with open_book(self.record, to_read=True) as book:
+            return [each.event for each in book.events(kinds) if each.stands]
+
+
+def shows(tab, place: str, words: str) -> None:
+    """Wait until a place of the page says these words."""
+    from playwright.sync_api import expect
+
+    expect(tab.locator(place)).to_contain_text(words)
+
+
+def begin(at: Visit) -> None:
+    """A season begun, with one jar size."""
+    tab = at.go("start")
+    tab.locator("[name=market]").first.select_option("us")
+    at.fill(name="Pretend Hollow Honey")
+    at.press("Begin")
+    at.fill(size="one pound", declares="1 lb", price="12.00", cost="1.35")
+    at.press("Keep it")
+
+
+def weigh(at: Visit, bucket: str, net: str) -> None:
+    tab = at.go("weigh")
+    tab.locator("summary", has_text="More about").click()
+    at.fill(bucket=bucket, gross="", tare="", net=net)
+    at.press("Weigh it in")
+
+
+def axe() -> str:
+    """axe-core's source: fetched once by npm into a folder for passing things, never kept with the project."""
+    npm = shutil.which("npm")
+    if not npm:
+        step_aside("axe-core")
+    folder = Path(tempfile.gettempdir()) / f"labelkit-tests-axe-{os.getuid()}"
+    file = folder / "node_modules" / "axe-core" / "axe.min.js"
+    if not file.exists():
+        folder.mkdir(exist_ok=True)
+        quiet = ["--no-audit", "--no-fund", "--ignore-scripts", "--no-save"]
+        done = subprocess.run(
+            [npm, "install", *quiet, "--prefix", str(folder), "axe-core@4"], capture_output=True, timeout=90
+        )
+        if done.returncode or not file.exists():
+            step_aside("axe-core")
+    return file.read_text(encoding="utf-8")
