@@ -24,6 +24,7 @@ from labelkit.labels.operators import (
     stroke_of,
     text_operators,
 )
+from labelkit.labels.packed import packed_file, stream
 
 
 class Ink:
@@ -36,15 +37,14 @@ class Ink:
         # Without ASCII85 the same drawing takes a fifth less; the setting is read while pages are written.
         rl_config.useA85 = 0
         self.dpi = dpi
-        self._out = BytesIO()
         plain = _registered(face("sans-Regular")).fontName
-        self._canvas = Canvas(self._out, pageCompression=1, invariant=1, lang=lang, initialFontName=plain)
+        self._canvas = Canvas(BytesIO(), pageCompression=1, invariant=1, lang=lang, initialFontName=plain)
         self._canvas.setTitle(title)
         self._canvas.setAuthor(author or "labelkit")
         self._canvas.setSubject(subject or title)
         self._canvas.setCreator("labelkit")
         self._canvas.setViewerPreference("PrintScaling", "None")
-        self._open = False
+        self._open, self._last, self._used = False, (None, 0), {}
 
     def page(self, wide: int, high: int) -> None:
         """Begin a page of that size; the one before it is finished."""
@@ -72,12 +72,23 @@ class Ink:
         self._ops("Q")
 
     def raw(self, operators: str) -> None:
-        """Ready-made page operators, with label corners from :meth:`corner`."""
+        """Ready-made page operators."""
         self._ops(operators)
 
-    def corner(self, x: int, y: int) -> str:
-        """A place on the printer's dots, as operators write it."""
-        return f"{self._dot(x)} {self._dot(y)}"
+    def in_dots(self, operators: Iterable[str]) -> None:
+        """Ready-made page operators whose unit is one dot of the printer."""
+        side = f"{72 / self.dpi:.9g}"
+        self._ops(f"q {side} 0 0 {side} 0 0 cm")
+        self._canvas._code.extend(operators)
+        self._ops("Q")
+
+    def define_stamps(self, name: str, stamped: str, corners: Iterable[tuple[int, int]]) -> None:
+        """Keep a page of stamps under a name as a form; corners are counted in dots."""
+        self._canvas.beginForm(name, 0, 0, *self._canvas._pagesize)
+        form = self.form_name(stamped)
+        for x, y in corners:
+            self._ops(f"q 1 0 0 1 {number_of(x * 72 / self.dpi)} {number_of(y * 72 / self.dpi)} cm {form} Do Q")
+        self._canvas.endForm()
 
     def form_name(self, name: str) -> str:
         """What operators call a form, which is noted as used on the page that is open."""
@@ -90,17 +101,19 @@ class Ink:
         ((subset, code),) = font.splitString(sign, document)
         return font.getSubsetInternalName(subset, document), self._canvas._escape(code)
 
-    def picture_font(self, name: str, glyphs: Sequence[str], wide: Sequence[float], high: float) -> None:
-        """A font whose letters, from code 0 on, are drawn by operators (PDF: Type 3), one unit to one unit of text space."""
+    def picture_font(
+        self, name: str, glyphs: Sequence[str], wide: Sequence[float], high: float, first: int = 0
+    ) -> None:
+        """A font whose letters, from that code on, are drawn by operators (PDF: Type 3), one unit to one of text space."""
         from reportlab.pdfbase.pdfdoc import BasicFonts, PDFArray, PDFDictionary, PDFName, PDFObjectReference, PDFStream
 
         document = self._canvas._doc
         procedures = {f"g{code}": document.Reference(PDFStream(content=glyph)) for code, glyph in enumerate(glyphs)}
-        names = PDFArray([0, *(PDFName(f"g{code}") for code in range(len(glyphs)))])
+        names = PDFArray([first, *(PDFName(f"g{code}") for code in range(len(glyphs)))])
         font = PDFDictionary({
             "Type": PDFName("Font"), "Subtype": PDFName("Type3"), "Name": PDFName(name),
             "FontBBox": PDFArray([0, 0, max(wide), high]), "FontMatrix": PDFArray([1, 0, 0, 1, 0, 0]),
-            "CharProcs": PDFDictionary(procedures), "FirstChar": 0, "LastChar": len(glyphs) - 1,
+            "CharProcs": PDFDictionary(procedures), "FirstChar": first, "LastChar": first + len(glyphs) - 1,
             "Widths": PDFArray(list(wide)), "Resources": PDFDictionary({}),
             "Encoding": PDFDictionary({"Type": PDFName("Encoding"), "Differences": names}),
         })  # fmt: skip
@@ -110,15 +123,52 @@ class Ink:
     def finish(self) -> bytes:
         """The whole file."""
         self._close()
-        self._canvas.save()
-        return self._out.getvalue()
+        self._canvas._doc.format = self._format
+        return self._canvas.getpdfdata()
+
+    def _format(self) -> bytes:
+        """Every object as reportlab writes it, in a file of our own; more of them turn up while they are written."""
+        from reportlab.pdfbase.pdfdoc import format as written
+
+        document, bodies = self._canvas._doc, []
+        document.encrypt.prepare(document)
+        root, info = self._number(document.Catalog), self._number(document.info)
+        while (number := len(bodies) + 1) in document.numberToId:
+            bodies.append(written(document.idToObject[document.numberToId[number]], document, toplevel=1))
+        return packed_file(bodies, root, info)
 
     def _close(self) -> None:
         """Finish the page. Its operators may hold the bytes of small pictures, one character a byte."""
-        self._canvas.showPage()
-        last = self._canvas._doc.Pages.pages[-1]
-        page = self._canvas._doc.idToObject[last.name] if hasattr(last, "name") else last
-        page.stream = page.stream.encode("latin-1")
+        canvas = self._canvas
+        operators = "\n".join(canvas._code).encode("latin-1")
+        if operators != self._last[0]:
+            self._last = operators, self._number(stream(operators))
+        wide, high = (number_of(side) for side in canvas._pagesize)
+        page = (
+            f"<</Type/Page/Parent {self._number(canvas._doc.Pages)} 0 R/MediaBox[0 0 {wide} {high}]"
+            f"/Resources {self._resources(canvas._formsinuse)} 0 R/Contents {self._last[1]} 0 R>>"
+        )
+        canvas._doc.Pages.addPage(self._reference(page.encode()))
+        canvas._startPage()
+
+    def _resources(self, forms: Iterable[str]) -> int:
+        """The number of what pages that use these forms draw from; the fonts are the same for all."""
+        from reportlab.pdfbase.pdfdoc import BasicFonts, PDFDictionary, PDFObjectReference
+
+        used = tuple(dict.fromkeys(forms))
+        if used not in self._used:
+            forms = self._canvas._doc.xobjDict(used)
+            self._used[used] = self._number(PDFDictionary({"Font": PDFObjectReference(BasicFonts), "XObject": forms}))
+        return self._used[used]
+
+    def _reference(self, thing):
+        """A reference to an object of the file, which may be ready-made bytes."""
+        document = self._canvas._doc
+        name = getattr(thing, "__InternalName__", None) or f"object{document.objectcounter}"
+        return document.Reference(thing, name)
+
+    def _number(self, thing) -> int:
+        return self._canvas._doc.idToObjectNumberAndVersion[self._reference(thing).name][0]
 
     def _dot(self, um: int) -> str:
         return number_of(on_grid(um, self.dpi) * 72 / self.dpi)

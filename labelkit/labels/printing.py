@@ -10,11 +10,12 @@ from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.design import design as design_named
 from labelkit.labels.ink import Ink
+from labelkit.labels.layers import Asked
 from labelkit.labels.marks import Shape
 from labelkit.labels.outline import Outline
 from labelkit.labels.place.kinds import place
 from labelkit.labels.place.placed import Placed, Row
-from labelkit.labels.quick import QuickPen, widest
+from labelkit.labels.quick import AT_ONCE, QuickPen, widest
 from labelkit.labels.sheets import Printer, Sheet, free_places
 from labelkit.labels.sheets import sheet as sheet_named
 
@@ -121,8 +122,12 @@ def print_lots(
     outline, bleed = Outline(sheet.wide, sheet.high, sheet.shape, sheet.corner), sheet.bleed(BLEED)
 
     def of_lot(lot: str) -> LabelContent:
+        def renamed(text: str) -> str:
+            return text.replace(content.lot, lot)
+
         words = tuple(
-            replace(one, text=one.text.replace(content.lot, lot)) if one.role == "lot" else one for one in content.words
+            replace(one, text=renamed(one.text), also=tuple(map(renamed, one.also))) if one.role == "lot" else one
+            for one in content.words
         )
         return replace(content, lot=lot, words=words, link=link_of(lot) if link_of and content.link else content.link)
 
@@ -131,19 +136,23 @@ def print_lots(
     placed = place(first, outline, design, dpi=printer.dpi, bleed=bleed)
     ink = Ink(title or f"{len(lots)} labels, {sheet.name}", author=_author(content), lang=content.lang, dpi=printer.dpi)
     pen = QuickPen(ink, placed, model, link_of)
-    page_open, others = -1, []
-    for number, (lot, (page, place_number)) in enumerate(zip(lots, free_places(sheet, start_at, skip), strict=False)):
-        if page != page_open:
-            ink.page(sheet.page_wide, sheet.page_high)
-            page_open = page
-            pen.page()
-        box = sheet.place(place_number)
-        x, y = printer.corner(box.left, box.bottom)
-        if not pen.label(lot, x, y):
-            others.append(place(of_lot(lot), outline, design, dpi=printer.dpi, bleed=bleed))
-            ink.draw(others[-1].marks, x, y)
-        if told and number % 500 == 499:
-            told(number + 1)
+    corners = Asked(lambda number: printer.corner(sheet.place(number).left, sheet.place(number).bottom))
+    places, page_open, others, held = free_places(sheet, start_at, skip), -1, [], []
+    for start in range(0, len(lots), AT_ONCE):
+        part = lots[start : start + AT_ONCE]
+        for lot, ready, (page, number) in zip(part, pen.ready(part), places, strict=False):
+            if page != page_open:
+                pen.draw(held)
+                ink.page(sheet.page_wide, sheet.page_high)
+                page_open, held = page, []
+            if ready is None:
+                others.append(place(of_lot(lot), outline, design, dpi=printer.dpi, bleed=bleed))
+                ink.draw(others[-1].marks, *corners[number])
+            else:
+                held.append((corners[number], ready))
+        if told and len(part) == AT_ONCE:
+            told(start + AT_ONCE)
+    pen.draw(held)
     return SheetPrint(ink.finish(), page_open + 1, len(lots), (placed, *others))
 
 

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from labelkit.labels.barcodes.masks import format_bits, format_places, level_and_mask, masks, penalties
-from labelkit.labels.barcodes.matrix import qr
+from labelkit.labels.barcodes.matrix import Squares, qr
 from labelkit.labels.barcodes.modules import MOST, Planes, function_modules, interleaved, order, planes, words_of
 
 #: So many symbols at a time: their words under eight masks stay within a processor's own memory.
@@ -80,8 +80,7 @@ def pictures(texts: Sequence[str], level: str = "M") -> list[tuple[int, bytes]]:
     for place, text in enumerate(texts):
         form = form_of(text, level)
         if form is None:
-            modules = np.array([list(row) for row in qr(text, level).rows], np.uint8)
-            made[place] = len(modules), np.packbits(modules.T, axis=1).tobytes()
+            made[place] = picture(qr(text, level))
         else:
             together.setdefault(form.planes, {}).setdefault(form.modes, (form, []))[1].append(place)
     for plane, forms in together.items():
@@ -92,6 +91,14 @@ def pictures(texts: Sequence[str], level: str = "M") -> list[tuple[int, bytes]]:
             for place, modules in zip(places[start : start + AT_ONCE], laid_on_side(part, plane.size), strict=True):
                 made[place] = plane.size, modules
     return made
+
+
+def picture(squares: Squares) -> tuple[int, bytes]:
+    """The same of one symbol made singly."""
+    import numpy as np
+
+    modules = np.array([list(row) for row in squares.rows], np.uint8)
+    return squares.wide, np.packbits(modules.T, axis=1).tobytes()
 
 
 def masked(words, plane: Planes):

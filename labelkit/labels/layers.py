@@ -1,0 +1,172 @@
+"""Layers: one thing that differs from label to label, drawn for a whole page of labels at a stroke.
+
+Lengths within a page are dots of the printer, so that every move from one label to the next is a whole number and no
+rounding gathers. What a layer says of itself (font, size, colour) it says once a page; a label adds a move and its own
+signs. Pages then differ in nothing but those signs, and the rest compresses.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+from operator import add
+
+from labelkit.labels.barcodes.dots import INCH_UM, on_grid
+from labelkit.labels.barcodes.linear import code128_patterns
+from labelkit.labels.barcodes.many_bars import signs_of
+from labelkit.labels.fonts import Box
+from labelkit.labels.ink import Ink
+from labelkit.labels.marks import BarsMark, SquaresMark, Text
+from labelkit.labels.operators import fill_of, number_of
+
+#: What a layer holds for one label: how far it is shifted along the line, in dots, and what is shown there.
+Piece = tuple[int, str]
+#: The lower left corner of a label on its page, in dots.
+Corner = tuple[int, int]
+
+#: The code of the first letter of the bars' font: none of its codes then needs escaping in a PDF's string.
+FIRST = 93
+_CODES = bytes((FIRST + sign) % 256 for sign in range(256))
+_END = "\0"
+#: An inline picture ends at these signs; one that holds them by chance is not drawn inline.
+_ENDS = re.compile(r"\sEI[\s\0]")
+
+
+class TextLayer:
+    """A line of text with the lot in it; one that is centred under the bars stays so."""
+
+    def __init__(self, ink: Ink, mark: Text, lot: str, centred: bool, free: Callable[[Box], bool]) -> None:
+        self._ink, self._mark, self._lot, self._centred, self._free = ink, mark, lot, centred, free
+        self._font, self._elsewhere = ink.sign(mark.face, mark.text[0])[0], set()
+        self._pairs, self._wide = Asked(self._pair), mark.width
+        dots = ink.dpi / INCH_UM
+        self._head = f"BT {fill_of(mark.colour)} {self._font} {number_of(mark.size * dots)} Tf"
+        self._start = mark.x * dots, mark.y * dots
+
+    def ready(self, lots: Sequence[str]) -> list[Piece | None]:
+        """Each lot's line; None where it does not fit, or has letters of another part of the font."""
+        return [self._line(self._mark.text.replace(self._lot, lot)) for lot in lots]
+
+    def drawn(self, corners: Iterable[Corner], pieces: Iterable[Piece]) -> str:
+        """The operators of a page's labels."""
+        return _lines(self._head, self._start, corners, pieces)
+
+    def _line(self, text: str) -> Piece | None:
+        mark = self._mark
+        pairs = [self._pairs[pair] for pair in map(add, text, text[1:] + _END)]
+        if self._elsewhere and self._elsewhere.intersection(text):
+            return None
+        units = sum([step for _, step in pairs])
+        narrower = self._wide - (-(-units * mark.size // mark.face.units) + mark.tracking * (len(text) - 1))
+        if narrower < 0 and not self._free(replace(mark, text=text).box):
+            return None
+        shift = on_grid(narrower // 2, self._ink.dpi) if self._centred else 0
+        return shift, f"[({''.join([said for said, _ in pairs])})]TJ"
+
+    def _pair(self, pair: str) -> tuple[str, int]:
+        """A letter as it is written before the next one, and how far it moves the pen, in font units."""
+        mark, (sign, following) = self._mark, pair
+        part, code = self._ink.sign(mark.face, sign)
+        if part != self._font:
+            self._elsewhere.add(sign)
+        kern = 0 if following == _END else mark.face.kern(sign, following)
+        between = 0 if following == _END else kern * 1000 / mark.face.units + mark.tracking * 1000 / mark.size
+        return f"{code}){number_of(-between)}(" if between else code, mark.face.advance(sign) + kern
+
+
+class BarsLayer:
+    """A Code 128 of the lot, as letters of a small font whose glyphs are its symbol characters."""
+
+    def __init__(self, ink: Ink, mark: BarsMark, font: str) -> None:
+        self._mark, high = mark, mark.high * ink.dpi / INCH_UM / mark.module.dots
+        patterns = code128_patterns()
+        ink.picture_font(font, [glyph(one, high) for one in patterns], [len(one) for one in patterns], high, FIRST)
+        self._head = f"BT {fill_of(mark.colour)} /{font} {mark.module.dots} Tf"
+        left, low, quiet = mark.x_dots, mark.y * ink.dpi / INCH_UM, mark.bars.kind.quiet[0] * mark.module.dots
+        self._start = (left, round(low) + quiet) if mark.ladder else (left + quiet, low)
+
+    def ready(self, lots: Sequence[str]) -> list[Piece | None]:
+        """Each lot's bars, in the middle of the room there is; None where they need more."""
+        room, module = len(self._mark.bars.modules), self._mark.module.dots
+        found: list[Piece | None] = []
+        for signs in signs_of(lots):
+            spare = room - 11 * len(signs) - 2
+            said = signs.translate(_CODES).decode("latin-1")
+            found.append((spare // 2 * module, f"({said})Tj") if spare >= 0 else None)
+        return found
+
+    def drawn(self, corners: Iterable[Corner], pieces: Iterable[Piece]) -> str:
+        """The operators of a page's labels."""
+        return _lines(self._head, self._start, corners, pieces, self._mark.ladder)
+
+
+class SquaresLayer:
+    """A QR Code or Data Matrix, as a picture of one bit a module."""
+
+    def __init__(self, mark: SquaresMark, symbols: Callable[[Sequence[str]], list[tuple[int, bytes]]]) -> None:
+        self._mark, self._symbols = mark, symbols
+        squares, dots = mark.squares, mark.module.dots
+        self._start = mark.x_dots + squares.quiet * dots, mark.y_dots + squares.quiet * dots
+        side = squares.wide * dots
+        self._head = f"q 0 -{side} -{side} 0 {side} {side} cm BI/W {squares.high}/H {squares.wide}/IM true/D[1 0]ID "
+
+    def ready(self, lots: Sequence[str]) -> list[Piece | None]:
+        """Each lot's squares; None where they are more than there is room for."""
+        found: list[Piece | None] = []
+        for wide, modules in self._symbols(lots):
+            said = modules.decode("latin-1")
+            found.append((0, said) if wide == self._mark.squares.wide and not _ENDS.search(f" {said}\n") else None)
+        return found
+
+    def drawn(self, corners: Iterable[Corner], pieces: Iterable[Piece]) -> str:
+        """The operators of a page's labels."""
+        (at_x, at_y), parts = (-self._start[0], -self._start[1]), []
+        for (x, y), (_, said) in zip(corners, pieces, strict=True):
+            parts.append(f"1 0 0 1 {x - at_x} {y - at_y} cm {self._head}{said}\nEI Q ")
+            at_x, at_y = x, y
+        return f"q {fill_of(self._mark.colour)} {''.join(parts)}Q"
+
+
+class Asked(dict):
+    """What a question was answered, asked once for each key."""
+
+    def __init__(self, ask: Callable) -> None:
+        super().__init__()
+        self._ask = ask
+
+    def __missing__(self, key):
+        self[key] = self._ask(key)
+        return self[key]
+
+
+def _lines(
+    head: str, start: tuple[float, float], corners: Iterable[Corner], pieces: Iterable[Piece], upwards: bool = False
+) -> str:
+    """Lines of one kind, each said by how far it lies from the one before it.
+
+    Lines that run upwards are mirrored as well, which no bar minds.
+    """
+    parts, last = [head], None
+    for (x, y), (shift, said) in zip(corners, pieces, strict=True):
+        at = (x, y + shift) if upwards else (x + shift, y)
+        if last is None:
+            turn = "0 1 1 0" if upwards else "1 0 0 1"
+            parts.append(f" {turn} {number_of(at[0] + start[0])} {number_of(at[1] + start[1])} Tm{said}")
+        else:
+            move = at[0] - last[0], at[1] - last[1]
+            along, across = move[::-1] if upwards else move
+            parts.append(f" {along} {across} Td{said}")
+        last = at
+    return "".join(parts) + " ET"
+
+
+def glyph(pattern: str, high: float = 1) -> str:
+    """The operators of one symbol character: its bars, one unit a module, so many units high.
+
+    >>> glyph("11010010000", 30)
+    '11 0 0 0 11 30 d1 0 0 2 30 re 3 0 1 30 re 6 0 1 30 re f'
+    """
+    tall = number_of(high)
+    bars = [f"{bar.start()} 0 {bar.end() - bar.start()} {tall} re" for bar in re.finditer("1+", pattern)]
+    return f"{len(pattern)} 0 0 0 {len(pattern)} {tall} d1 {' '.join(bars)} f"
