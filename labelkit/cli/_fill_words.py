@@ -43,6 +43,8 @@ def fill_document(found) -> dict:
         "lowest_jar_g": _fine(test.shortest),
         "test": test.name,
         "system": test.system,
+        "factor": test.factor,
+        "choice": test.choice or None,
         "reasons": list(verdict.reasons),
         "which_jars": [
             {"jar": jar.place, "g": jar.holds.g, "lacks_g": jar.lacks.g, "is": jar.kind, "do": jar.do}
@@ -85,7 +87,7 @@ def fill_text(found, chart: str | None, locale: str) -> str:
     below = f"less than {shown(test.shortest)}" if test.tolerance else "less than the label"
     lines.append(f"  {_jars(len(verdict.short))} {below} ({verdict.allowed or 'none'} may)")
     lines += [f"  jar {jar.place}: {shown(jar.holds.g)}. {jar.do}" for jar in found.advice.jars]
-    lines += [f"  {said}" for said in (*found.advice.lot, *found.notes)]
+    lines += [f"  {said}" for said in (*found.advice.lot, *found.notes, *filter(None, [test.choice]))]
     if chart is not None:
         lines.append(f"  Chart: {chart}")
     return "\n".join([*lines, *(f"  {line}" for line in found.law.splitlines())])
@@ -94,6 +96,7 @@ def fill_text(found, chart: str | None, locale: str) -> str:
 def before_weighing(test, locale: str) -> Answer:
     """What the test will ask, before a jar is weighed."""
     from labelkit.measures import Mass, show_metric
+    from labelkit.rules.findings import CHECK_LOCAL, law_lines
     from labelkit.run.fill_test import SCALE_CAUTION
 
     stage = test.stage(test.sample) or test.stages[0]
@@ -106,6 +109,11 @@ def before_weighing(test, locale: str) -> Answer:
         "coarsest_division_g": _fine(coarsest) if coarsest is not None else None,
         "test": test.name,
         "system": test.system,
+        "factor": test.factor,
+        "choice": test.choice or None,
+        "planned": test.planned,
+        "law_notes": list(test.notes),
+        "law": law_lines(test.laws).splitlines() if test.laws else [CHECK_LOCAL],
     }
     lines = [
         f"Weigh {test.sample} of the {test.lot} jars, drawn from all over the lot ({test.name}).",
@@ -113,4 +121,9 @@ def before_weighing(test, locale: str) -> Answer:
     ]
     if coarsest is not None:
         lines.append(f"  the scale may count in steps of {show_metric(Mass.of_grams(coarsest), locale)} at most")
-    return Answer(document, "\n".join([*lines, f"  {SCALE_CAUTION}"]))
+    if not test.planned:
+        lines.append(
+            f"  no plan is printed for a lot of {test.lot}: it can fail by this test and not pass; ask, or fill every jar to its label"
+        )
+    told = [SCALE_CAUTION, *filter(None, [test.choice]), *test.notes, *document["law"]]
+    return Answer(document, "\n".join([*lines, *(f"  {line}" for line in told)]))

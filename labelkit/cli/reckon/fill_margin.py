@@ -54,8 +54,8 @@ def command(
     Example:  labelkit reckon fill-margin --declare "340 g" --market uk --lot-size 24 --run july.csv --run august.csv
               labelkit reckon fill-margin --declare "1 lb" --market us --lot-size 200 --spread "2 g" --price-per-kg 24
     """
+    from labelkit.cli._filling import chance_of
     from labelkit.measures import Mass
-    from labelkit.measures.locales import read_number
     from labelkit.rules import market as market_of
     from labelkit.run.check_weighing.margin import margin_for
     from labelkit.run.fill_test import enforced, terms
@@ -65,7 +65,7 @@ def command(
     test = terms(declares, place, lot_size, system=system, locale=desk.locale)
     aimed = Mass.read(target, desk.locale) if target is not None else label
     habit = _habit(desk, runs, spread, label, aimed, tare)
-    found = margin_for(test, habit, read_number(sure, desk.locale) / 100)
+    found = margin_for(test, habit, chance_of(sure, desk.locale))
     return _answer(desk, test, found, lot_size, price_per_kg, currency)
 
 
@@ -112,6 +112,7 @@ def _answer(desk: Desk, test, found, lot: int, price: str | None, currency: str)
         "between_runs_g": to_step(found.habit.between_runs, Decimal("0.01"), HALF_UP),
         "given_away_g": away.g,
         "test": test.name,
+        "choice": test.choice or None,
         "notes": list(found.notes),
     }
     lines = [
@@ -125,5 +126,5 @@ def _answer(desk: Desk, test, found, lot: int, price: str | None, currency: str)
         document["each_gram_costs"] = gram.amount
         document["currency"] = currency
         lines.append(f"  each further gram in every jar costs {gram.show(desk.locale)}")
-    lines += [f"  {note}" for note in (*found.notes, "Check your local rules.")]
+    lines += [f"  {note}" for note in (*found.notes, *filter(None, [test.choice]), "Check your local rules.")]
     return Answer(document, "\n".join(lines))

@@ -19,6 +19,7 @@ def command(desk: Desk, moisture: str, place: str, kind: str) -> Answer:
 
     Example:  labelkit reckon moisture-limit --moisture 18.4 --market eu
     """
+    from labelkit.honey.moisture import checked
     from labelkit.measures.locales import read_number
     from labelkit.measures.rounding import plain
     from labelkit.rules import market
@@ -29,6 +30,7 @@ def command(desk: Desk, moisture: str, place: str, kind: str) -> Answer:
     here = market(place, desk.day)
     percent = read_number(moisture.removesuffix("%"), desk.locale)
     found = moisture_limit.allowed(percent, here, known_word("honey", kind))
+    checked(percent)  # what no honey has is asked about before anybody reads a verdict
     document = {"allowed": found.answer, "limit_percent": found.limit_percent}
     if found.limit_percent is None:
         lines = [f"Ask: no moisture limit is held for {here.name}."]

@@ -8,6 +8,7 @@ law and is offered everywhere.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -49,10 +50,17 @@ def lot_test(
     if lot < 1:
         raise LotSizeUnclear(lot)
     known = systems(market)
-    system = _spelt(system, known, market) if system else known[0]
-    if system == MINIMUM:
+    chosen = _spelt(system, known, market) if system else known[0]
+    if chosen == MINIMUM:
         return minimum(market.code, label, lot)
-    return _Terms(market, system, label, lot, tolerances, destructive).test(weighed)
+    test = _Terms(market, chosen, label, lot, tolerances, destructive).test(weighed)
+    return test if system else replace(test, choice=_choice(market, known))
+
+
+def _choice(market: Market, known: Sequence[str]) -> str:
+    """The market's own ways explained, where it has several and says how they differ."""
+    note = market.value("lot tests").note
+    return f"{note} Choose with --system: {', '.join(known)}." if note else ""
 
 
 def minimum(market: str, label: Mass, lot: int) -> LotTest:

@@ -47,6 +47,7 @@ class LotTest:
     step_share: Fraction | None = None
     stricter: Decimal | None = None
     planned: bool = True
+    choice: str = ""  # what a packer may choose between here, where nobody has chosen
     laws: tuple[Any, ...] = ()
     notes: tuple[str, ...] = ()
 

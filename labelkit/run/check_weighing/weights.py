@@ -17,8 +17,10 @@ from labelkit.measures.rounding import plain
 from labelkit.run.check_weighing.typed import SPELT, UNIT_WORD, Typed
 
 _UNITS = {"g": "gram", "kg": "kilogram", "oz": "ounce", "lb": "pound"}
-# A jar of the lot weighs between half and twice its label; anything else is a slip, another jar, or an empty one.
+# A jar of the lot holds at least half its label; less is a slip, another jar, or an empty one. Twice tells units apart.
 _LIKELY = (Decimal("0.5"), Decimal(2))
+# No jar takes a quarter more than its label says; full glass jars weighed with the glass come to half as much again.
+_FULLEST = Decimal("1.25")
 _DO = "Correct that weight, or leave the jar out, and give the list again."
 
 
@@ -46,7 +48,7 @@ def read_weights(
         notes = (
             f"The weights carry no unit; only {_UNITS[only]}s fit the label, so they were read as {_UNITS[only]}s.",
         )
-    return tuple(_mass(entry, only, expected, locale) for entry in listed), notes
+    return tuple(_mass(entry, only, label, tare or Mass(0), locale) for entry in listed), notes
 
 
 def read_tare(text: str, label: Mass, locale: str = DEFAULT_LOCALE) -> Mass:
@@ -116,15 +118,17 @@ def _number(entry: Typed, locale: str) -> Decimal:
     return number
 
 
-def _mass(entry: Typed, unit: str | None, expected: Mass, locale: str) -> Mass:
+def _mass(entry: Typed, unit: str | None, label: Mass, tare: Mass, locale: str) -> Mass:
     text = entry.text if _unit_of(entry.text) else f"{plain(_number(entry, locale))} {unit}"
     try:
         mass = Mass.read(text, locale if _unit_of(entry.text) else DEFAULT_LOCALE)
     except (NotPositive, UnitUnknown, WrongKindOfUnit, NumberUnclear, NumberOutOfReach) as refusal:
         raise WeightUnclear(entry.where, entry.text, f"{refusal.what.rstrip('.')}.", refusal.do) from None
-    if not _likely(mass, expected):
+    # What counts is the honey: beside a heavy jar a net weight among gross ones would look like a jar half full.
+    if not _LIKELY[0] * label.mg <= (mass - tare).mg <= _FULLEST * label.mg:
+        expected = label + tare
         shown = f"{show_metric(expected, locale)} ({show_customary(expected, locale)})"
-        raise WeightFarFromLabel(entry.where, entry.text, shown, _guess(mass, expected, locale))
+        raise WeightFarFromLabel(entry.where, entry.text, shown, _guess(mass, label, tare, locale))
     return mass
 
 
@@ -132,10 +136,14 @@ def _likely(mass: Mass, expected: Mass) -> bool:
     return _LIKELY[0] * expected.mg <= mass.mg <= _LIKELY[1] * expected.mg
 
 
-def _guess(mass: Mass, expected: Mass, locale: str) -> str:
-    """What was probably meant: a decimal mark in the wrong place, or the number in another unit."""
+def _guess(mass: Mass, label: Mass, tare: Mass, locale: str) -> str:
+    """What was probably meant: a net weight among gross ones, or a decimal mark in the wrong place."""
+    expected = label + tare
+    if tare and abs(mass.mg - label.mg) * 5 <= label.mg:
+        return " Is that a net weight among gross ones?"
+    heavy = " Is that a gross weight? Then give --tare too." if not tare and mass.mg > label.mg else ""
     for power in (1, 2, 3, -1, -2, -3):
         meant = Mass.of_grams(mass.g.scaleb(power))
         if abs(meant.mg - expected.mg) * 5 <= expected.mg:
             return f" Was {show_metric(meant, locale)} meant?"
-    return ""
+    return heavy
