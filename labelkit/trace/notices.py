@@ -2,21 +2,24 @@
 
 The words stand in ``templates/trace``; what a notice must hold follows 21 CFR 7.49 (product, size, lot; reason and
 hazard; what to do; how to report back; nothing that advertises). What a template needs and the record does not hold is
-left as a line to write on, and named.
+left as a line to write on, and named. They come in six languages; what the producer typed (the reason, sizes) is kept
+as it was typed.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from labelkit.lots.movement import Account
-from labelkit.measures.locales import DEFAULT_LOCALE, show_day
+from labelkit.measures.locales import DEFAULT_LOCALE, locale_of, show_day
+from labelkit.measures.wording import language_of
 from labelkit.shipped import render
 from labelkit.trace.follow import Trace
 from labelkit.trace.recall import ToTell, cause_of
 from labelkit.trace.recall_events import Recall
+from labelkit.trace.said import sentence, wording
 
 BLANK = "______________________"
 CHECK = "check your local rules"
@@ -34,12 +37,22 @@ class Product:
 
 @dataclass(frozen=True, slots=True)
 class Notice:
-    """A text to send or hang up, and what must still be written in."""
+    """A text to send or hang up, and what must still be written in.
+
+    ``parts`` are its lines, each with what it is: ``#`` a heading, ``!`` a caution, ``=`` to be set large, or nothing.
+    """
 
     id: str
     title: str
-    text: str
+    parts: tuple[tuple[str, str], ...]
     missing: tuple[str, ...]
+    language: str = "en"
+    checked: bool = True  # whether somebody who speaks the language has read its words
+
+    @property
+    def text(self) -> str:
+        """The notice as plain text."""
+        return "\n".join(line for _, line in self.parts) + "\n"
 
 
 def products(trace: Trace, recall: Recall, locale: str = DEFAULT_LOCALE) -> tuple[Product, ...]:
@@ -55,9 +68,13 @@ def products(trace: Trace, recall: Recall, locale: str = DEFAULT_LOCALE) -> tupl
 def notices(
     recall: Recall, trace: Trace, customers: tuple[ToTell, ...], maker: Mapping[str, Any], locale: str = DEFAULT_LOCALE
 ) -> tuple[Notice, ...]:
-    """A letter for each customer, a notice for their shops, a sign for the stall."""
+    """A letter for each customer, a notice for their shops, a sign for the stall, in the language of the locale."""
     cause = cause_of(recall.cause)
+    say = wording(language_of(locale))
     says = {
+        "_": say,
+        "ngettext": say.count,
+        "sentence": sentence,
         "maker": str(maker.get("name") or BLANK),
         "address": ", ".join(str(maker[k]) for k in ("street", "city", "region", "postcode") if maker.get(k)) or BLANK,
         "phone": str(maker.get("phone") or BLANK),
@@ -76,21 +93,40 @@ def notices(
     }
     missing = tuple(word for word, key in (("your name", "maker"), ("your address", "address"), ("your phone", "phone"))
                     if says[key] == BLANK)  # fmt: skip
-    drill = "EXERCISE ONLY · " if recall.drill else ""
-    made = [
-        Notice(f"letter-{n}", f"{drill}Letter to {each.customer}", _filled("letter", says, customer=each), missing)
-        for n, each in enumerate(customers, start=1)
-    ]
-    made.append(Notice("shop-notice", f"{drill}Notice for shops", _filled("shop", says), missing))
-    made.append(Notice("stall-sign", f"{drill}Sign for the stall", _filled("sign", says), missing))
-    return tuple(made)
+    drill = say("EXERCISE ONLY") + " · " if recall.drill else ""
+
+    def made(id: str, title: str, which: str, **more: Any) -> Notice:
+        return Notice(id, drill + title, _filled(which, says, **more), missing, say.lang, say.checked)
+
+    return (
+        *(
+            made(f"letter-{n}", say("Letter to {customer}", customer=each.customer), "letter", customer=each)
+            for n, each in enumerate(customers, start=1)
+        ),
+        made("shop-notice", say("Notice for shops"), "shop"),
+        made("stall-sign", say("Sign for the stall"), "sign"),
+    )
 
 
-def _filled(which: str, says: Mapping[str, Any], **more: Any) -> str:
+def to_be_read(notices: Iterable[Notice]) -> str:
+    """What to do before sending notices whose words nobody has checked; nothing where somebody has."""
+    unread = sorted({each.language for each in notices if not each.checked})
+    if not unread:
+        return ""
+    names = ", ".join(locale_of(each).get_display_name("en") or each for each in unread)
+    return f"The {names} words were not checked by a native speaker: have one read the notices before you send them."
+
+
+_MARKS = ("#", "!", "=")
+
+
+def _filled(which: str, says: Mapping[str, Any], **more: Any) -> tuple[tuple[str, str], ...]:
     text = render(f"trace/recall_{which}.txt", **says, **more)
-    lines = [line.rstrip() for line in text.splitlines()]
+    lines = [line.rstrip() for line in text.strip().splitlines()]
     kept = [line for n, line in enumerate(lines) if line or (n and lines[n - 1])]
-    return "\n".join(kept).strip() + "\n"
+    return tuple(
+        (line[0], line[2:]) if line.startswith(tuple(f"{m} " for m in _MARKS)) else ("", line) for line in kept
+    )
 
 
 def whom_to_ask(market: str) -> str:

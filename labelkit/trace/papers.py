@@ -14,26 +14,21 @@ _MOST_HIGH = 140_000  # micrometres of a picture that still fits a landscape she
 
 
 def notice_paper(notice: Notice, page: str = "letter") -> bytes:
-    """A recall notice as one sheet: capitals are headings, dashes a list; what hangs on a wall in large type."""
+    """A recall notice as one sheet: dashes are a list; what hangs on a wall in large type."""
     large = notice.id in ("shop-notice", "stall-sign")
     paper = Document(page, notice.title, foot=notice.title)
     block: list[str] = []
-    first = True
 
     def flush() -> None:
         if block:
             paper.paragraph("\n".join(block), "heading" if large else "body")
             block.clear()
 
-    for line in notice.text.splitlines():
-        if line and line == line.upper() and any(c.isalpha() for c in line) and not line.startswith(("-", "LOT ")):
-            flush()
-            paper.title(line) if first else paper.heading(line)
-            first = False
-        elif line.startswith("LOT "):
+    for mark, line in notice.parts:
+        if mark in ("#", "="):
             flush()
             paper.title(line)
-        elif line.startswith("Reason:") and not large:
+        elif mark == "!":
             flush()
             paper.caution(line)
         elif line:

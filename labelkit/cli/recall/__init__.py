@@ -8,6 +8,8 @@ import click
 
 from labelkit.cli._group import Shelf
 
+LANGUAGES = ("en", "de", "es", "fr", "pl", "uk")
+
 
 @click.command(cls=Shelf, package="labelkit.cli.recall")
 def command() -> None:
@@ -67,3 +69,32 @@ def list_to_call(customers, direct, locale: str) -> str:
             + table(("where", "day", "jars", "size", "lot"), signs, right=(2,))
         )
     return "\n\n".join(parts) or "Nobody was sold any of these jars."
+
+
+def in_languages(
+    asked: tuple[str, ...], recall: Any, trace: Any, customers: tuple, settings: dict, locale: str
+) -> tuple[tuple[str, tuple], ...]:
+    """The notices in each language asked for; else in the season's own; else in the reader's."""
+    from labelkit.measures.wording import language_of
+    from labelkit.trace.notices import notices
+
+    own = str(settings.get("language") or locale)
+    found = []
+    for lang in dict.fromkeys(asked or (language_of(own),)):
+        writes = next((each for each in (locale, own) if language_of(each) == lang), lang)
+        found.append((lang, notices(recall, trace, customers, settings.get("maker", {}), writes)))
+    return tuple(found)
+
+
+def write_notices(folder: str, found: tuple[tuple[str, tuple], ...]) -> list[str]:
+    """Write the notices into a new folder as text and on paper; the names of the files."""
+    from labelkit.cli._files import new_folder, write_whole
+    from labelkit.trace.papers import notice_paper
+
+    into, files = new_folder(folder), []
+    for lang, written in found:
+        for each in written:
+            name = each.id if len(found) == 1 else f"{each.id}.{lang}"
+            files.append(str(write_whole(into / f"{name}.txt", each.text)))
+            files.append(str(write_whole(into / f"{name}.pdf", notice_paper(each))))
+    return files

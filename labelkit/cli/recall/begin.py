@@ -6,6 +6,7 @@ import click
 
 from labelkit.cli._rim import Answer, Desk, answering
 from labelkit.cli._season import season_step
+from labelkit.cli.recall import LANGUAGES
 
 
 @click.command()
@@ -16,21 +17,25 @@ from labelkit.cli._season import season_step
 @click.option("--only", is_flag=True, help="Only the lots named, not those the cause also reaches.")
 @click.option("--ordered-by", default="", metavar="WHO", help="The authority that ordered it.")
 @click.option("--to", "folder", metavar="FOLDER", help="Write the letters, notices and the sign into this folder.")
+@click.option(
+    "--language", "languages", multiple=True, type=click.Choice(LANGUAGES), help="Of the notices (may be repeated)."
+)
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
 def command(
     desk: Desk, lots: tuple[str, ...], cause: str, why: str, name: str | None, only: bool, ordered_by: str,
-    folder: str | None, once: str | None,
+    folder: str | None, languages: tuple[str, ...], once: str | None,
 ) -> Answer:  # fmt: skip
     """Call lots back: put what is left on hold, list whom to call, write the notices.
 
-    Call your food authority before you publish anything.
+    Call your food authority before you publish anything. The notices come in the season's language, or in those you
+    name; what you typed stays as you typed it.
 
     Example:  labelkit recall begin L26195AXR --cause foreign-body --why "a glass splinter was found" --to recall
     """
-    from labelkit.cli.recall import list_to_call, traced
+    from labelkit.cli.recall import in_languages, list_to_call, traced, write_notices
     from labelkit.errors.trace import NothingToRecall, RecallTwice
-    from labelkit.trace.notices import notices, whom_to_ask
+    from labelkit.trace.notices import to_be_read, whom_to_ask
     from labelkit.trace.recall import cause_of, hold_for, scope, sold_direct, to_tell
     from labelkit.trace.recall_events import Recall
 
@@ -55,9 +60,11 @@ def command(
     recall, buckets = booked[0].event, [lot for lot in booked[1].event.lots if lot not in booked[0].event.lots]
     customers, direct = to_tell(trace, recall.lots), sold_direct(trace, recall.lots)
     market = settings.get("market", [])
-    written = notices(recall, trace, customers, settings.get("maker", {}), desk.locale)
-    files = _write(folder, written) if folder else []
+    found = in_languages(languages, recall, trace, customers, settings, desk.locale)
+    files = write_notices(folder, found) if folder else []
+    written = [each for _, some in found for each in some]
     missing = sorted({word for each in written for word in each.missing})
+    to_read = to_be_read(written) if files else ""
     text = "\n".join(
         [
             f"Recall {recall.name} is begun (event {booked[0].seq}): {', '.join(recall.lots)}.",
@@ -69,24 +76,13 @@ def command(
             list_to_call(customers, direct, desk.locale),
             *([f"\nStill to be written in by hand: {', '.join(missing)}."] if missing else []),
             *([f"\nWritten: {', '.join(files)}"] if files else []),
+            *([to_read] if to_read else []),
         ]
     )
     document = {
         "recall": recall.name, "event": booked[0].seq, "lots": list(recall.lots), "cause": recall.cause,
         "buckets_on_hold": buckets, "to_ask": reach.to_ask or None,
         "customers": [{"customer": c.customer, "address": list(c.address), "jars": c.count} for c in customers],
-        "missing": missing, "files": files,
+        "missing": missing, "files": files, "languages": [lang for lang, _ in found], "to_be_read": to_read or None,
     }  # fmt: skip
     return Answer(document, text)
-
-
-def _write(folder: str, written) -> list[str]:
-    from labelkit.cli._files import new_folder, write_whole
-    from labelkit.trace.papers import notice_paper
-
-    into = new_folder(folder)
-    files = []
-    for each in written:
-        files.append(str(write_whole(into / f"{each.id}.txt", each.text)))
-        files.append(str(write_whole(into / f"{each.id}.pdf", notice_paper(each))))
-    return files
