@@ -106,7 +106,8 @@ class _Maker:
             yield self._money(day.day, "stall fee", day.place, -day.fee)
 
     def _sale(self, sale: Sale) -> Iterator[Entry]:
-        market = sale.place or sale.to
+        # At a stall the place is the market; elsewhere it is no more than the customer's address.
+        market = (sale.place if sale.to == "stall" else sale.customer) or sale.place or sale.to
         yield from self._lines(sale, "sold", sale.lines, market, customer=sale.customer or "")
         if sale.taken is not None:
             listed = together((line.count * line.price for line in sale.lines if line.price), self.currency)

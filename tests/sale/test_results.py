@@ -53,6 +53,16 @@ def test_what_was_given_and_discarded_costs_and_brings_nothing():
     assert (row.given, row.lost, row.money, row.cost, row.per_kg) == (2, 1, euros("0.00"), euros("9.00"), None)
 
 
+def test_a_sale_is_listed_under_the_market_or_the_customer_and_not_under_an_address():
+    day = date(2026, 7, 12)
+    at_stall = Sale(day, (line(1),), "stall", "A neighbour", "Mill square")
+    to_shop = Sale(day, (line(1),), "shop", "Made-up Corner Shop", "1 Nowhere Road")
+    at_the_door = Sale(day, (line(1),), "farm gate", None, None)
+    assert [entry.market for entry in entries([at_stall, to_shop, at_the_door], "EUR")] == [
+        "Mill square", "Made-up Corner Shop", "farm gate",
+    ]  # fmt: skip
+
+
 def test_money_let_off_on_a_day_that_sold_nothing_is_not_lost():
     (entry,) = entries(
         [StallDay(date(2026, 7, 12), "Mill square", (), change=euros("50"), rebates=euros("2.00"))], "EUR"
