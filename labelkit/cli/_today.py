@@ -58,8 +58,10 @@ def due_today(book: Any, day: date) -> list[Due]:
 
 
 def _held(book: Any) -> Iterable[Due]:
-    for lot, (since, because) in sorted(book.holds().items()):
-        yield Due(URGENT, "recall", lot, f"Lot {lot} is on hold.", f"Since {since}: {because}. None of it may go out.")
+    buckets = {bucket.id for bucket in book.buckets()}
+    for held, (since, because) in sorted(book.holds().items()):
+        name = f"Bucket {held}" if held in buckets else f"Lot {held}"
+        yield Due(URGENT, "recall", held, f"{name} is on hold.", f"Since {since}: {because}. None of it may go out.")
 
 
 def _keeping(buckets: list[Bucket], day: date) -> Iterable[Due]:
