@@ -42,8 +42,8 @@ def test_what_is_on_hold_comes_first_and_is_called_what_it_is(say):
     say("2026-07-12", "weigh", "--bucket", "B1", "--net", "20 kg", "--moisture", "17")
     say("2026-07-12", "recall", "hold", "--lot", "B1", "--because", "a splinter was seen")
     first = say("2026-07-12", "today").document["due"][0]
-    assert (first["level"], first["what"]) == ("urgent", "Bucket B1 is on hold.")
-    assert "a splinter was seen" in first["why"]
+    assert (first.level, first.what) == ("urgent", "Bucket B1 is on hold.")
+    assert "a splinter was seen" in first.why
 
 
 def test_cappings_are_asked_for_until_they_were_drained(say):
