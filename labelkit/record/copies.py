@@ -22,6 +22,7 @@ from labelkit.errors.record import (
     RestoreRefused,
 )
 from labelkit.record import engine as door
+from labelkit.record.counting import Counting, unseen
 from labelkit.record.place import SIDE_FILES, Place, beside, check_writable, clear_away, disk, look_at
 from labelkit.record.reading import Head, Reading
 
@@ -43,7 +44,7 @@ class Copied:
     removed: tuple[Path, ...] = ()
 
 
-def copy_record(path: Path, folder: Path, at: datetime, keep: int | None = None) -> Copied:
+def copy_record(path: Path, folder: Path, at: datetime, keep: int | None = None, counting: Counting = unseen) -> Copied:
     """Copy a record into a folder under its name and the time, verify the copy, keep only the last ``keep``.
 
     Raises :class:`~labelkit.errors.record.CopyFailed`, and then the folder is as it was.
@@ -53,7 +54,7 @@ def copy_record(path: Path, folder: Path, at: datetime, keep: int | None = None)
     if not folder.is_dir():
         raise RecordFolderMissing(str(folder), str(folder))
     to = folder / f"{path.stem}.{at:%Y-%m-%d-%H%M%S}.copy"
-    head = copy_file(path, to)
+    head = copy_file(path, to, counting)
     old = [each for each in earlier_copies(path, folder) if each != to]
     removed = tuple(old[: max(0, len(old) + 1 - keep)]) if keep else ()
     for each in removed:
@@ -67,7 +68,7 @@ def earlier_copies(path: Path, folder: Path) -> list[Path]:
     return sorted(each for each in folder.iterdir() if ours.fullmatch(each.name))
 
 
-def copy_file(path: Path, to: Path) -> Head:
+def copy_file(path: Path, to: Path, counting: Counting = unseen) -> Head:
     """Copy a record file to a new name and verify the copy from the first event to the last. Its head."""
     if to.exists():
         raise RecordInTheWay(str(to))
@@ -79,7 +80,7 @@ def copy_file(path: Path, to: Path) -> Head:
                 door.copy_hot(path, making)
         except tuple(_TROUBLE) as trouble:
             raise CopyFailed(str(to), _TROUBLE[type(trouble)]) from trouble
-        head = checked(making, str(to))
+        head = checked(making, str(to), counting)
         with disk(to):
             _fsync(making)
             os.replace(making, to)
@@ -89,7 +90,7 @@ def copy_file(path: Path, to: Path) -> Head:
         clear_away(making)
 
 
-def checked(path: Path, shown: str) -> Head:
+def checked(path: Path, shown: str, counting: Counting = unseen) -> Head:
     """The head of a record file after verifying all of it. Raises :class:`~labelkit.errors.record.CopyFailed`."""
     from labelkit.record.book import Book
     from labelkit.record.verify import verify
@@ -104,7 +105,7 @@ def checked(path: Path, shown: str) -> Head:
             form = door.form_of(connection)
             head = Reading(connection, shown).head()
         if form == door.known_forms()[-1]:
-            verdict = verify(Book(engine, Place(shown, path=path)))
+            verdict = verify(Book(engine, Place(shown, path=path)), counting=counting)
             if not verdict.clean:
                 raise CopyFailed(shown, verdict.faults[0].found)
         return head

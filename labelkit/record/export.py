@@ -20,6 +20,7 @@ from labelkit.errors.record import ImportRefused, RecordInTheWay
 from labelkit.record import engine as door
 from labelkit.record.book import Book
 from labelkit.record.chain import BEGINNING, digest, envelope, seal_of
+from labelkit.record.counting import Counting, unseen
 from labelkit.record.place import check_writable, place_of
 from labelkit.record.tables import COLUMNS, DERIVED, event, person
 from labelkit.record.work import Stamped
@@ -56,7 +57,7 @@ def export(book: Book, *, people: bool = True) -> dict[str, str]:
     return files
 
 
-def take_in(folder: Path, book: Book) -> int:
+def take_in(folder: Path, book: Book, counting: Counting = unseen) -> int:
     """Replay an export into an empty book; the number of events. Nothing is kept unless every hash comes out equal.
 
     Raises :class:`~labelkit.errors.record.ImportRefused`.
@@ -71,9 +72,11 @@ def take_in(folder: Path, book: Book) -> int:
         raise ImportRefused(
             str(folder), f"it is an export of form {about.get('export_form')}, and this labelkit reads {FORM}"
         )
-    with book.replay() as work:
+    total = about["events"] if isinstance(about.get("events"), int) else 0
+    with book.replay() as work, counting("Taking in", total) as told:
         for portion in _portions(_stamped(folder, lines)):
             work.replay(portion)
+            told(work.head_now.seq)
         work.meet(_people(folder, people))
         if (work.head_now.seq, work.head_now.hash) != (about.get("events"), about.get("head")):
             raise ImportRefused(
@@ -83,7 +86,7 @@ def take_in(folder: Path, book: Book) -> int:
     return work.head_now.seq
 
 
-def import_whole(folder: Path, where: str) -> tuple[int, str]:
+def import_whole(folder: Path, where: str, counting: Counting = unseen) -> tuple[int, str]:
     """Make a new record from an export: whole, or nothing. The number of events and the head hash.
 
     A file is made under another name and put in place only once it is whole; on a server the one transaction does it.
@@ -97,7 +100,7 @@ def import_whole(folder: Path, where: str) -> tuple[int, str]:
             if empty.head().seq:
                 raise RecordInTheWay(place.shown)
         with open_book(where) as book:
-            take_in(folder, book)
+            take_in(folder, book, counting)
             with book.reading() as state:
                 return state.head().seq, state.head().hash
     if place.path.exists():
@@ -106,8 +109,8 @@ def import_whole(folder: Path, where: str) -> tuple[int, str]:
     with tempfile.TemporaryDirectory(dir=place.path.parent, prefix=".labelkit-import-") as beside:
         making = Path(beside) / place.path.name
         with open_book(making, create=True) as book:
-            take_in(folder, book)
-        head = copy_file(making, place.path)
+            take_in(folder, book, counting)
+        head = copy_file(making, place.path, counting)
     return head.seq, head.hash
 
 

@@ -19,6 +19,7 @@ from labelkit.record import engine as door
 from labelkit.record.book import Book
 from labelkit.record.chain import BEGINNING, Seal, digest, envelope, seal_of
 from labelkit.record.codec import Unkeepable, read, write
+from labelkit.record.counting import Counting, unseen
 from labelkit.record.derive import rows_of
 from labelkit.record.kinds import KINDS
 from labelkit.record.reading import AT_HAND
@@ -72,8 +73,10 @@ class _Walk:
         self.faults.append(Fault(seq, sort, found))
 
 
-def verify(book: Book, seal: Seal | None = None) -> Verdict:
+def verify(book: Book, seal: Seal | None = None, counting: Counting = unseen) -> Verdict:
     """Verify the whole record, and against a seal where one is given. Changes nothing.
+
+    ``counting`` is told how many of the events are verified.
 
     Raises :class:`~labelkit.errors.record.DiskFails` where the disk cannot be read: that says nothing of the record.
     """
@@ -82,14 +85,16 @@ def verify(book: Book, seal: Seal | None = None) -> Verdict:
         with book.reading() as state:
             _engine(state.connection, walk, book.where)
             _rules(state.connection, walk)
-            for rows in _portions(state.connection):
-                happened = {row.seq: _event(row, walk, seal) for row in rows}
-                _rows(state.connection, happened, walk)
+            with counting("Verifying", state.head().seq) as told:
+                for rows in _portions(state.connection):
+                    happened = {row.seq: _event(row, walk, seal) for row in rows}
+                    _rows(state.connection, happened, walk)
+                    told(walk.events)
             _balances(state.connection, walk)
     except DiskFails:
         raise
-    except door.LabelkitError as told:
-        walk.fault(walk.seq, "engine", f"{told.what.rstrip('.')}; reading stopped after event {walk.seq}")
+    except door.LabelkitError as refused:
+        walk.fault(walk.seq, "engine", f"{refused.what.rstrip('.')}; reading stopped after event {walk.seq}")
     if seal is not None and not walk.sealed and not any(f.sort == "seal" for f in walk.faults):
         walk.fault(walk.seq, "seal", f"the seal is over {seal.seq} events, and the record ends at event {walk.seq}")
     return Verdict(walk.events, walk.hash, seal_of(walk.seq, walk.hash), tuple(walk.faults))

@@ -2,6 +2,7 @@
 
 import shutil
 import threading
+from contextlib import contextmanager
 from datetime import timedelta
 
 import pytest
@@ -194,3 +195,17 @@ def test_an_import_never_writes_over_a_record(file, tmp_path):
     shutil.rmtree(out)
     with pytest.raises(ImportRefused):
         import_whole(out, str(tmp_path / "again.labelkit"))
+
+
+def test_taking_in_tells_how_many_events_are_done_and_then_verifies_them(file, tmp_path):
+    with book_season(file) as book:
+        out = write_out(book, tmp_path / "out")
+    heard = []
+
+    @contextmanager
+    def counting(words, total):
+        heard.append((words, total))
+        yield heard.append
+
+    import_whole(out, str(tmp_path / "again.labelkit"), counting)
+    assert heard == [("Taking in", 13), 13, ("Verifying", 13), 13]

@@ -2,7 +2,7 @@
 
 import shutil
 import sqlite3
-from contextlib import closing
+from contextlib import closing, contextmanager
 from datetime import timedelta
 from types import SimpleNamespace
 
@@ -244,3 +244,16 @@ def test_every_single_character_of_every_event_is_guarded(whole):
                 assert any(f.seq == row["seq"] for f in walk.faults), (row["seq"], column, at)
                 tried += 1
     assert tried > 4000
+
+
+def test_verifying_tells_how_many_events_are_done(season):
+    heard = []
+
+    @contextmanager
+    def counting(words, total):
+        heard.append((words, total))
+        yield heard.append
+
+    with open_book(season) as book:
+        assert verify(book, counting=counting).clean
+    assert heard == [("Verifying", 13), 13]

@@ -8,6 +8,7 @@ import click
 
 from labelkit.cli._rim import Answer, Desk, answering
 from labelkit.cli._season import season_book
+from labelkit.cli._waiting import progress
 
 
 @click.command()
@@ -22,7 +23,7 @@ def command(desk: Desk, folder: str, keep: int | None) -> Answer:
     from labelkit.record.copies import copy_record
 
     with season_book(desk) as book:
-        copied = copy_record(book.path, Path(folder), desk.now, keep)
+        copied = copy_record(book.path, Path(folder), desk.now, keep, progress)
     document = {
         "copy": str(copied.path), "events": copied.events, "head": copied.head,
         "removed": [str(each) for each in copied.removed],

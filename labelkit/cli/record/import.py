@@ -8,6 +8,7 @@ import click
 
 from labelkit.cli._rim import Answer, Desk, answering
 from labelkit.cli._season import DEFAULT_RECORD
+from labelkit.cli._waiting import progress
 
 
 @click.command()
@@ -21,7 +22,7 @@ def command(desk: Desk, folder: str) -> Answer:
     from labelkit.record.export import import_whole
 
     where = desk.record or DEFAULT_RECORD
-    events, head = import_whole(Path(folder), where)
+    events, head = import_whole(Path(folder), where, progress)
     return Answer(
         {"record": where, "events": events, "head": head},
         f"{where}: {events} events, equal to the export hash for hash.",

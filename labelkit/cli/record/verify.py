@@ -6,6 +6,7 @@ import click
 
 from labelkit.cli._rim import Answer, Desk, answering
 from labelkit.cli._season import season_book
+from labelkit.cli._waiting import progress
 
 
 @click.command()
@@ -24,7 +25,7 @@ def command(desk: Desk, seal: str | None) -> Answer:
 
     sealed = read_seal(seal) if seal else None
     with season_book(desk, to_read=True) as book:
-        verdict = verify(book, sealed)
+        verdict = verify(book, sealed, progress)
     document = {
         "record": book.where, "clean": verdict.clean, "events": verdict.events, "head": verdict.head,
         "seal": str(verdict.seal), "checked_against_seal": str(sealed) if sealed else None,
