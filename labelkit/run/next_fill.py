@@ -77,7 +77,7 @@ def next_fill(
     >>> past = [PastRun(Decimal("0.5"), Decimal(2), 24)]
     >>> found = next_fill("jar", "340 g", Mass.of_grams(340), past, whole, [24])
     >>> found.aim.g, found.takes.g, found.chance >= 0.95
-    (Decimal('340.2'), Decimal('340.7'), True)
+    (Decimal('340.5'), Decimal('341'), True)
     """
     habit = habit_of(runs)
     lots = tuple(sorted({lot for lot in lots if lot > 0}))
@@ -106,7 +106,7 @@ def next_fill(
 
 def _chance(test: LotTest, takes: Mass, habit: Habit) -> float:
     above = float(takes.g - test.label)
-    return chance_of_passing(test, above, float(habit.spread), float(habit.between_runs)).at_least
+    return chance_of_passing(test, above, float(habit.spread), float(habit.to_come)).at_least
 
 
 def odds(chance: float, locale: str = DEFAULT_LOCALE) -> str:

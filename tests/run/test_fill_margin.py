@@ -72,7 +72,7 @@ def test_a_margin_gives_the_chance_that_was_asked_for_and_no_gram_more(code, siz
     test = lot(code, "340 g", size)
     found = margin_for(test, HABIT, D("0.95"))
     assert found.chance.at_least >= 0.95
-    less = chance_of_passing(test, float(found.above_label) - 0.1, 2.0)
+    less = chance_of_passing(test, float(found.above_label) - 0.1, 2.0, float(HABIT.to_come))
     assert found.above_label == 0 or less.at_least < 0.95
 
 
@@ -151,3 +151,22 @@ def test_no_spread_at_all_is_all_or_nothing():
     test = lot("uk", "340 g", 24)
     assert chance_of_passing(test, 0.1, 0.0).at_least == 1.0
     assert chance_of_passing(test, -0.1, 0.0).at_most == 0.0
+
+
+def test_the_margin_by_hand():
+    # A whole lot of 24 judged by its mean: 2/√24 = 0.408; the habit of 60 jars 2/√60 = 0.258; together 0.483.
+    # 95 in 100 lie within 1.645 of that: 0.795, in tenths of a gram 0.8.
+    found = margin_for(lot("uk", "340 g", 24), Habit(D(0), D(2), D(0), 60, 12), D("0.95"))
+    assert found.above_label == D("0.8") and not found.notes
+
+
+def test_a_habit_known_from_few_jars_asks_for_more_than_one_known_from_many():
+    test = lot("uk", "340 g", 24)
+    few, many = (margin_for(test, Habit(D(0), D(2), D(0), jars, 3), D("0.95")).above_label for jars in (6, 600))
+    assert few > many
+
+
+def test_the_next_run_strays_as_a_prediction_does():
+    # Variance of a prediction: 0.36 between runs, a sixth of it for the mean of six, and 4/72 for its 72 jars.
+    assert float(Habit(D(0), D(2), D("0.6"), 72, 6).to_come) == pytest.approx(math.sqrt(0.36 * 7 / 6 + 4 / 72), abs=1e-9)
+    assert Habit(D(0), D(2), D("0.6"), 0, 0).to_come == D("0.6")

@@ -14,6 +14,7 @@ from labelkit.run.check_weighing.chance import Chance, chance_of_passing
 from labelkit.run.check_weighing.lot_test import LotTest
 
 STEP = Decimal("0.1")
+_FEW_RUNS = 10
 _FEW_JARS = 30  # below this many the spread itself is known only to a quarter or so
 
 
@@ -41,6 +42,22 @@ class Habit:
     aimed: int | None = None  # how many of the runs say what they were filled to; all, unless given
 
     @property
+    def to_come(self) -> Decimal:
+        """How far the next run's mean may stray from the habit (standard deviation, grams).
+
+        The runs differ from one another, and the habit itself is only as well known as the jars behind it: the
+        variance of a prediction is that of a run plus that of the mean of the past ones.
+
+        >>> round(Habit(Decimal(0), Decimal(2), Decimal("0.6"), 72, 6).to_come, 3)
+        Decimal('0.690')
+        """
+        known = self.runs if self.aimed is None else self.aimed
+        if not self.jars or not known:
+            return self.between_runs
+        between = self.between_runs**2
+        return (between + between / known + self.spread**2 / self.jars).sqrt()
+
+    @property
     def notes(self) -> tuple[str, ...]:
         """What to know before trusting it."""
         if not self.jars:
@@ -55,6 +72,8 @@ class Habit:
             )
         if known < 3:
             found.append("How much one run differs from the next is not known from fewer than three runs.")
+        elif known < _FEW_RUNS:
+            found.append("From so few runs the chance of passing is itself only known to a few in a hundred.")
         return tuple(found)
 
 
@@ -113,7 +132,7 @@ def margin_for(test: LotTest, habit: Habit, wanted: Decimal, *, never_below: Dec
     >>> from labelkit.run.check_weighing.lot_test import Stage
     >>> lot = LotTest("x", "average", "x", Decimal(340), 24, 24, 24, Decimal(0), (Stage(24, 1, 2),), Decimal("10.2"))
     >>> margin_for(lot, Habit(Decimal("0.5"), Decimal(2), Decimal(0), 60, 5), Decimal("0.95")).above_label
-    Decimal('0.7')
+    Decimal('0.8')
     """
     if not 0 < wanted < 1:
         raise SpreadUnclear("the chance that a lot passes", str(wanted), "0.95 or 0.99")
@@ -121,7 +140,7 @@ def margin_for(test: LotTest, habit: Habit, wanted: Decimal, *, never_below: Dec
         raise SpreadUnclear("the spread of a filling", str(habit.spread), "1.2 g")
 
     def chance(tenths: int) -> Chance:
-        return chance_of_passing(test, tenths / 10, float(habit.spread), float(habit.between_runs))
+        return chance_of_passing(test, tenths / 10, float(habit.spread), float(habit.to_come))
 
     low = math.floor(never_below * 10)
     high = max(low, 1)
