@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
-from typing import TYPE_CHECKING
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any
 
 from labelkit.cli._files import read_text
 from labelkit.cli._rim import Desk
 from labelkit.cli._season import counts, fill_of, season_book, season_of
+from labelkit.cli._wishes import GOALS, wished
 from labelkit.errors.run import JarSizeUnknown
 
 if TYPE_CHECKING:
@@ -28,12 +31,17 @@ class Asked:
     day: date
 
 
-def asked_of(desk: Desk, file: str | None = None, patience: int = 1) -> Asked:
-    """What is asked of the plan: by a season file, or by what the record says is in the buckets."""
-    return _from_file(desk, file, patience) if file else _from_record(desk, patience)
+def asked_of(
+    desk: Desk, file: str | None = None, patience: int = 1, wishes: Mapping[str, Any] = MappingProxyType({})
+) -> Asked:
+    """What is asked of the plan: by a season file, or by what the record says is in the buckets.
+
+    ``wishes`` are the options of ``labelkit plan``; where an option and the file speak of the same thing, the option holds.
+    """
+    return _from_file(desk, file, patience, wishes) if file else _from_record(desk, patience, wishes)
 
 
-def _from_file(desk: Desk, file: str, patience: int) -> Asked:
+def _from_file(desk: Desk, file: str, patience: int, wishes: Mapping[str, Any]) -> Asked:
     from labelkit.errors.lots import SeasonFileUnclear
     from labelkit.lots.season_file import read_season
 
@@ -42,32 +50,44 @@ def _from_file(desk: Desk, file: str, patience: int) -> Asked:
     if unpriced is not None:
         raise SeasonFileUnclear(file, f"jar {unpriced} has no price", 'Give it, for example price = "12.00".')
     day = season.day or desk.day
-    return Asked(request_of(season, day, patience), season.currency, season.markets, day)
+    said = {key: getattr(season.plan, key) for key in ("bucket_step", "jar_step", "hang_up")}
+    request = wished(request_of(season, day, patience), desk, said | {k: w for k, w in wishes.items() if w})
+    return Asked(request, season.currency, season.markets, day)
 
 
 def request_of(season, day, patience: int = 1) -> PlanRequest:
-    """What a season file asks of the plan, on a day (the day decides which ceilings and rules are in force)."""
-    from labelkit.plan import JarSize, PlanBucket, PlanRequest
+    """What a season file asks of the plan, on a day (the day decides which ceilings and rules are in force).
+
+    All but the caution of its scales, which comes last of all.
+    """
+    from labelkit.plan import Goal, JarSize, Joining, Keep, PlanBucket, PlanRequest, Step, Wet
 
     ceiling = ceiling_of(season.markets, day)
     buckets = []
     for found in season.buckets:
         bucket = found.bucket
         hives = sum(len(source.hives) for source in bucket.sources)
-        buckets.append(
-            PlanBucket(bucket.id, found.usable, bucket.moisture, ceiling, frozenset(bucket.plants), hives=hives)
-        )
+        tags = frozenset(bucket.plants) | found.tags
+        buckets.append(PlanBucket(bucket.id, found.usable, bucket.moisture, ceiling, tags, found.use_first, hives))
     sizes = tuple(
         JarSize(
             jar.id, jar.declares, fill_of(jar.declares, season.markets, day, jar.uses), jar.price, jar.cost,
             in_stock=jar.in_stock, at_least=jar.at_least, at_most=jar.at_most, case=jar.case,
+            reserve=jar.wishes.reserve, steps=tuple(Step(after, price) for after, price in jar.wishes.then),
+            only_from=jar.wishes.only_from, may_buy=jar.wishes.may_buy, buy_pack=jar.wishes.buy_pack,
         )
         for jar in season.jars
     )  # fmt: skip
-    return PlanRequest(tuple(buckets), sizes, season.currency, patience=patience)
+    wish = season.plan
+    return PlanRequest(
+        tuple(buckets), sizes, season.currency,
+        goal=Goal(GOALS[wish.goal]), mix=wish.mix, first=wish.first, wet=Wet(wish.wet.replace("-", " ")),
+        keep=tuple(Keep(name, mass) for name, mass in wish.keep),
+        joining=Joining() if wish.join_tails else None, patience=patience,
+    )  # fmt: skip
 
 
-def _from_record(desk: Desk, patience: int) -> Asked:
+def _from_record(desk: Desk, patience: int, wishes: Mapping[str, Any]) -> Asked:
     from labelkit.plan import JarSize, PlanBucket, PlanRequest
 
     with season_book(desk, to_read=True) as book:
@@ -81,7 +101,7 @@ def _from_record(desk: Desk, patience: int) -> Asked:
     sizes = tuple(
         JarSize(p.size, p.declares, season.fill(p.size, desk.day), p.price, p.cost) for p in season.prices.values()
     )
-    request = PlanRequest(planned, sizes, season.currency, patience=patience)
+    request = wished(PlanRequest(planned, sizes, season.currency, patience=patience), desk, wishes)
     return Asked(request, season.currency, season.markets, desk.day)
 
 

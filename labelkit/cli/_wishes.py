@@ -26,37 +26,65 @@ GOALS = {"money": "most money", "least-left": "least left over", "mix": "wished 
 def wished(request: PlanRequest, desk: Desk, wishes: Mapping[str, Any]) -> PlanRequest:
     """The request with its goal, what is kept back, whole cases, empty jars, falling prices and caution.
 
+    A wish takes the place of what the request says already (from a season file), and one that is not there leaves it.
     Raises what the options refuse: a bucket or a size that is not there, a weight, a price or a count that is none.
     """
     from labelkit.plan import Goal, Joining, Keep, Wet
-    from labelkit.plan.safety import Safety, with_safety
 
     shares = pairs(wishes.get("mix", ()), "--mix", "one pound=3")
     kept = pairs(wishes.get("keep", ()), "--keep", "winter feed=5 kg")
+    request = _of_buckets(request, wishes)
+    request = replace(
+        request,
+        sizes=_of_sizes(request, desk, wishes),
+        goal=Goal(GOALS[wishes["goal"]]) if wishes.get("goal") else request.goal,
+        mix=tuple((size, read_number(share, desk.locale)) for size, share in shares) or request.mix,
+        first=wishes.get("first") or request.first,
+        wet=Wet(wishes["wet"].replace("-", " ")) if wishes.get("wet") else request.wet,
+        keep=tuple(
+            ({keep.id: keep for keep in request.keep}
+             | {name: Keep(name, Mass.read(text, desk.locale)) for name, text in kept}).values()
+        ),
+        joining=request.joining or (Joining() if wishes.get("join_tails") else None),
+    )  # fmt: skip
+    return _careful(request, desk, wishes)
+
+
+def _of_buckets(request: PlanRequest, wishes: Mapping[str, Any]) -> PlanRequest:
+    first = _known(request, wishes.get("use_first", ()))
+    tags: dict[str, set[str]] = {}
+    for name, tag in pairs(wishes.get("tag", ()), "--tag", "B1=organic"):
+        _known(request, (name,))
+        tags.setdefault(name, set()).add(tag)
+    buckets = tuple(
+        replace(b, use_first=b.use_first or b.id in first, tags=b.tags | tags.get(b.id, set())) for b in request.buckets
+    )
+    return replace(request, buckets=buckets)
+
+
+def _of_sizes(request: PlanRequest, desk: Desk, wishes: Mapping[str, Any]) -> tuple[JarSize, ...]:
     sizes = _Sizes(request)
-    for option, field in (("reserve", "reserve"), ("whole_cases", "case"), ("stock", "in_stock")):
+    fields = {"reserve": "reserve", "whole_cases": "case", "stock": "in_stock", "buy_pack": "buy_pack"}
+    for option, field in fields.items():
         for name, count in counts(wishes.get(option, ()), f"--{option.replace('_', '-')}"):
             sizes.change(name, **{field: count})
     for name in wishes.get("buy", ()):
         sizes.change(name, may_buy=True)
     for name, tag in pairs(wishes.get("only", ()), "--only", "one pound=clover"):
         sizes.change(name, only_from=sizes.of(name).only_from | {tag})
+    steps: dict[str, tuple] = {}
     for name, text in pairs(wishes.get("then", ()), "--then", "one pound=30@11.00"):
-        sizes.change(name, steps=(*sizes.of(name).steps, _step(name, text, request.currency, desk.locale)))
-    first = _known(request, wishes.get("use_first", ()))
-    request = replace(
-        request,
-        sizes=sizes.all,
-        buckets=tuple(replace(b, use_first=b.use_first or b.id in first) for b in request.buckets),
-        goal=Goal(GOALS[wishes.get("goal", "money")]),
-        mix=tuple((size, read_number(share, desk.locale)) for size, share in shares),
-        first=wishes.get("first"),
-        wet=Wet(wishes.get("wet", "leave-out").replace("-", " ")),
-        keep=tuple(Keep(name, Mass.read(text, desk.locale)) for name, text in kept),
-        joining=Joining() if wishes.get("join_tails") else None,
-    )
-    steps = [Mass.read(wishes[key], desk.locale) if wishes.get(key) else NOTHING
-             for key in ("bucket_step", "jar_step", "hang_up")]  # fmt: skip
+        steps[name] = (*steps.get(name, ()), _step(name, text, request.currency, desk.locale))
+        sizes.change(name, steps=steps[name])
+    return sizes.all
+
+
+def _careful(request: PlanRequest, desk: Desk, wishes: Mapping[str, Any]) -> PlanRequest:
+    """The request with the caution of its scales: weights as an option types them, or read already."""
+    from labelkit.plan.safety import Safety, with_safety
+
+    given = [wishes.get(key) or NOTHING for key in ("bucket_step", "jar_step", "hang_up")]
+    steps = [Mass.read(mass, desk.locale) if isinstance(mass, str) else mass for mass in given]
     return with_safety(request, Safety(*steps)) if any(steps) else request
 
 

@@ -10,7 +10,7 @@ from labelkit.cli._files import write_whole
 from labelkit.cli._planning import asked_of
 from labelkit.cli._rim import Answer, Desk, answering
 from labelkit.cli._show import both, table
-from labelkit.cli._wishes import GOALS, what_if, wished
+from labelkit.cli._wishes import GOALS, what_if
 
 if TYPE_CHECKING:
     from labelkit.plan import JarPlan, PlanRequest
@@ -19,23 +19,32 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("file", required=False, metavar="[LOTS.toml]")
 @click.option(
-    "--goal", type=click.Choice(list(GOALS)), default="money", show_default=True, help="What the plan is to be good at."
+    "--goal", type=click.Choice(list(GOALS)), help="What the plan is to be good at; money if nothing else is said."
 )
 @click.option(
     "--mix", metavar="SIZE=SHARE", multiple=True, help="With --goal mix: the share of jars of each size wished for."
 )
 @click.option("--first", metavar="SIZE", help="With --goal first: the size to fill as many of as possible.")
-@click.option("--wet", type=click.Choice(["leave-out", "allow"]), default="leave-out", show_default=True,
-              help="Buckets over the market's moisture ceiling.")  # fmt: skip
+@click.option("--wet", type=click.Choice(["leave-out", "allow"]),
+              help="Buckets over the market's moisture ceiling; left out if nothing else is said.")  # fmt: skip
 @click.option("--reserve", metavar="SIZE=COUNT", multiple=True, help="Jars kept for helpers, family, gifts or a show.")
 @click.option("--keep", metavar="NAME=WEIGHT", multiple=True, help="Honey kept unbottled, for winter feed for example.")
 @click.option("--whole-cases", metavar="SIZE=COUNT", multiple=True, help="Fill whole cases of so many jars only.")
 @click.option("--stock", metavar="SIZE=COUNT", multiple=True, help="Empty jars at hand.")
 @click.option("--buy", metavar="SIZE", multiple=True, help="More empty jars of this size may be bought.")
+@click.option("--buy-pack", metavar="SIZE=COUNT", multiple=True, help="Jars are bought in packs of so many.")
 @click.option(
     "--then", metavar="SIZE=COUNT@PRICE", multiple=True, help="After so many sold, one more brings only that."
 )
-@click.option("--only", metavar="SIZE=WORD", multiple=True, help="Fill this size only from honey of this plant source.")
+@click.option(
+    "--only",
+    metavar="SIZE=WORD",
+    multiple=True,
+    help="Fill this size only from honey of this plant source, or with this tag.",
+)
+@click.option(
+    "--tag", metavar="BUCKET=WORD", multiple=True, help="Keep this bucket's honey apart from honey without the word."
+)
 @click.option("--use-first", metavar="BUCKET", multiple=True, help="Empty this bucket first, as older or wetter.")
 @click.option("--join-tails", is_flag=True, help="Join what is left of alike buckets into a blend, where that gains.")
 @click.option("--bucket-step", metavar="WEIGHT", help="Caution: the step of the scale the buckets were weighed on.")
@@ -86,7 +95,7 @@ def plan_asked(
     """What is asked, its plan, and the plan without the what-ifs where there are any; ``wishes`` as the options hold them."""
     from labelkit.plan import jar_plan
 
-    base = wished(asked_of(desk, file, patience).request, desk, wishes)
+    base = asked_of(desk, file, patience, wishes).request
     asked = what_if(base, desk, wishes)
     return asked, jar_plan(asked), jar_plan(base) if asked != base else None
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import difflib
 import re
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -17,18 +17,29 @@ from typing import Any
 from labelkit.errors.lots import BucketTwice, HoldBackTooMuch, SeasonFileUnclear
 from labelkit.lots.bucket import Bucket, Drain, WeighIn, bucket_of, check_fits, show_both
 from labelkit.lots.entry import Entry, drain, weigh_in
+from labelkit.lots.season_wishes import (
+    BUCKET_WISHES,
+    JAR_WISHES,
+    JarWishes,
+    PlanWishes,
+    read_jar_wishes,
+    read_plan,
+    read_words,
+    yes_or_no,
+)
 from labelkit.measures import NOTHING, Mass, Money, read_day
 from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits, locale_of
 
 TOP = ("name", "currency", "market", "locale", "day", "maker", "plan", "bucket", "jar")
 BUCKET = (
     "id", "net", "gross", "tare", "division", "container", "moisture", "weighed", "harvested", "yard", "hives", "from",
-    "plant", "hold_back", "drained",
+    "plant", "hold_back", "drained", *BUCKET_WISHES,
 )  # fmt: skip
 DRAINED = ("net", "gross", "tare", "division", "moisture", "on", "yard", "hives", "from")
 _LONGEST_COUNT = 10  # digits
 _NOTHING = re.compile(r"0+(?:[.,]0+)?\s*\D*")
-JAR = ("id", "declares", "uses", "price", "cost", "tare", "in_stock", "at_least", "at_most", "case")
+JAR = ("id", "declares", "uses", "price", "cost", "tare", "in_stock", "at_least", "at_most", "case", *JAR_WISHES)
+_COUNTS_FROM_ONE = ("case", "buy_pack", "after")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +49,8 @@ class FileBucket:
     weigh_in: WeighIn
     drains: tuple[Drain, ...]
     hold_back: Mass
+    use_first: bool = False
+    tags: frozenset[str] = frozenset()
 
     @property
     def bucket(self) -> Bucket:
@@ -65,6 +78,7 @@ class FileJar:
     at_most: int | None = None
     case: int = 1
     priced: bool = True
+    wishes: JarWishes = field(default_factory=JarWishes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +92,7 @@ class SeasonFile:
     buckets: tuple[FileBucket, ...]
     jars: tuple[FileJar, ...]
     maker: dict[str, str]
-    plan: dict[str, Any]
+    plan: PlanWishes
     day: date | None = None
 
 
@@ -138,7 +152,7 @@ class _Reader:
             buckets=buckets,
             jars=jars,
             maker=self.table("maker"),
-            plan=self.table("plan"),
+            plan=read_plan(self, self.table("plan"), tuple(jar.id for jar in jars), locale),
             day=stated,
         )
 
@@ -210,7 +224,11 @@ class _Reader:
             drains.append(drain(self.entry(name, later), day, locale, {weighed.harvested}))
         stays = self.text_of(table, "hold_back").strip()
         held = NOTHING if not stays or _NOTHING.fullmatch(stays) else Mass.read(stays, locale)
-        found = FileBucket(weighed, tuple(drains), held)
+        first, tags = (
+            yes_or_no(self, table, "use_first", f"bucket {name}"),
+            read_words(self, table, "tags", f"bucket {name}"),
+        )
+        found = FileBucket(weighed, tuple(drains), held, first, tags)
         check_fits(name, found.bucket.holds, weighed.container_ml)
         if held > found.bucket.holds:
             raise HoldBackTooMuch(name, show_both(held), show_both(found.bucket.holds))
@@ -273,6 +291,7 @@ class _Reader:
             priced="price" in table,
             uses=Mass.read(self.text_of(table, "uses"), locale) if "uses" in table else None,
             tare=Mass.read(self.text_of(table, "tare"), locale) if "tare" in table else None,
+            wishes=read_jar_wishes(self, name, table, currency, locale),
             **counts,
         )
 
@@ -293,9 +312,10 @@ class _Reader:
             and len(value) < _LONGEST_COUNT
         ):
             value = int(value)
-        if isinstance(value, bool) or not isinstance(value, int) or value < (1 if key == "case" else 0):
+        if isinstance(value, bool) or not isinstance(value, int) or value < (key in _COUNTS_FROM_ONE):
+            least = "1 or more" if key in _COUNTS_FROM_ONE else "0 or more"
             raise self.unclear(
-                f"line {self.line_of(key)}: {key} of jar {jar} is “{value}”", "Give a whole number of jars, 0 or more."
+                f"line {self.line_of(key)}: {key} of jar {jar} is “{value}”", f"Give a whole number of jars, {least}."
             )
         return value
 

@@ -86,7 +86,7 @@ def _told(framed: Frame, reached: Reached) -> JarPlan:
     for blend in blends:
         jars = {name: n + blend.jars.get(name, 0) for name, n in jars.items()}
     value = sum(worth(size, jars[size.id]) for size in sizes)
-    bound = joined_bound(framed, found.bound) if blends else found.bound
+    bound = joined_bound(framed, found.bound, value, blends, lambda packing: best_loads(packing, request.patience))
     stages = (*reached.stages[:-1], replace(reached.stages[-1], reached=value, bound=bound))
     return JarPlan(
         status=PROVED if all(stage.proved for stage in stages) else NOT_PROVED,

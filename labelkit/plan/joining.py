@@ -7,18 +7,18 @@ was allowed, never across different tags (plant source, yard, organic), and each
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from itertools import combinations
 
 from labelkit.measures import NOTHING, Mass, Money
 from labelkit.plan.framing import Frame, item_of
-from labelkit.plan.narrow import line_bound
 from labelkit.plan.outcome import BlendPlan, BucketPlan
-from labelkit.plan.packing import Item, between
+from labelkit.plan.packing import Box, Found, Item, Packing, between
 from labelkit.plan.pooled import Pool, pool, worths_within
 from labelkit.plan.request import Joining, PlanBucket
 
+Search = Callable[[Packing], Found]
 LOOKED_AT = 12  # tails of one kind tried together in one round, the fullest first
 
 
@@ -128,7 +128,26 @@ def _told(framed: Frame, name: str, parts: tuple[Tail, ...], pooled: Pool, gain:
     )
 
 
-def joined_bound(framed: Frame, bound: int) -> int:
-    """A bound when tails may be joined: pouring all buckets together can do no less than any joining of tails."""
-    poured = replace(framed.packing, items=poured_items(framed))
-    return max(bound, line_bound(poured, [box.room for box in poured.boxes]))
+def joined_bound(framed: Frame, bound: int, value: int, blends: Sequence[BlendPlan], search: Search) -> int:
+    """What no plan can exceed when tails may be joined; ``bound`` is that of the plans that join none.
+
+    Whatever is joined, no more can be filled than if all buckets with the same tags were one; and who joins anything
+    pours at least two tails. Plans are compared after that work is paid for, so the bound is as far above ``value`` as
+    the best that might be is above this plan with its blends.
+    """
+    joining = framed.request.joining
+    if joining is None:
+        return bound
+    most = search(_by_tags(framed)).bound
+    effort = joining.effort.minor if joining.effort else 0
+    reached = value - effort * sum(len(blend.parts) for blend in blends)
+    return value + max(0, max(min(bound, most), most - 2 * effort) - reached)
+
+
+def _by_tags(framed: Frame) -> Packing:
+    """The packing with all buckets of the same tags poured into one."""
+    rooms: dict[tuple[frozenset[str], tuple[bool, ...]], int] = {}
+    for bucket, box in zip(framed.buckets, framed.packing.boxes, strict=True):
+        rooms[bucket.tags, box.allowed] = rooms.get((bucket.tags, box.allowed), 0) + box.room
+    boxes = tuple(Box(room, 0, allowed) for (_, allowed), room in rooms.items())
+    return Packing(boxes, poured_items(framed))
