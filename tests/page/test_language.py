@@ -4,6 +4,13 @@ from __future__ import annotations
 
 import re
 
+import pytest
+
+from labelkit.measures.locales import read_catalogue
+from labelkit.page.language import CATALOGUE
+from labelkit.shipped import template_text
+from tests.page.said import everything_said
+
 
 def test_english_is_said_to_be_english(hand):
     assert '<html lang="en">' in hand.get("/start").text
@@ -50,3 +57,81 @@ def test_a_name_with_marks_in_it_stays_text_in_every_language(hand):
 
     assert _filled("{a} & {b}", {"a": "<i>", "b": Marked("<b>2</b>")}) == "&lt;i&gt; &amp; <b>2</b>"
     assert _filled("{a} & b", {"a": "<i>"}) == "<i> & b"  # no markup: Jinja2 escapes the whole
+
+
+LANGUAGES = ("de", "es", "fr", "pl", "uk")
+ABBREVIATED = "note no."
+BRACES = re.compile(r"\{\w*\}")
+
+
+def catalogue(lang: str):
+    return read_catalogue(template_text(CATALOGUE.format(lang)), lang)
+
+
+@pytest.mark.parametrize("lang", LANGUAGES)
+def test_every_word_of_the_page_has_a_translation_and_no_translation_is_left_over(lang):
+    known = {
+        name for (_, name), message in catalogue(lang).messages.items() if message.strings and all(message.strings)
+    }
+    said = set(everything_said())
+    assert said - known == set()
+    assert known - said == set()
+
+
+@pytest.mark.parametrize("lang", LANGUAGES)
+def test_a_translation_keeps_the_braces_of_its_english_in_every_plural(lang):
+    said = everything_said()
+    for (_, name), message in catalogue(lang).messages.items():
+        asked = sorted(set(BRACES.findall(said[name] or name)))
+        for text in message.strings:
+            assert sorted(set(BRACES.findall(text))) == asked, (name, text)
+
+
+@pytest.mark.parametrize("lang", LANGUAGES)
+def test_a_translation_ends_as_its_english_ends(lang):
+    """A full stop, a colon or a question mark that was lost or won is a slip of the pen."""
+    for (_, name), message in catalogue(lang).messages.items():
+        for text in message.strings:
+            for sign in ".:?":
+                assert text.endswith(sign) == name.endswith(sign) or name == ABBREVIATED, (name, text)
+            assert text == text.strip() and "  " not in text, (name, text)
+
+
+@pytest.mark.parametrize("lang", LANGUAGES)
+def test_a_number_of_things_has_as_many_forms_as_its_language(lang):
+    """The plural categories of whole numbers in CLDR, as babel carries them."""
+    from babel import Locale
+
+    forms = len({Locale(lang).plural_form(n) for n in range(200)})
+    said = everything_said()
+    for (_, name), message in catalogue(lang).messages.items():
+        assert len(message.strings) == (forms if said[name] else 1), name
+
+
+@pytest.mark.parametrize("lang", LANGUAGES)
+def test_every_page_is_filled_in_every_language(hand, lang):
+    lot = hand.begin().bottle()
+    hand.send("/language", {"language": lang}, "/")
+    for path in (
+        "/", "/weigh", "/drain", "/blend", "/prices", "/plan", "/plan/why", "/bottle", "/words", "/labels", f"/labels?lot={lot}&size=one+pound",
+        "/sell", f"/sell?lot={lot}", "/trace", f"/trace?code={lot}", "/record", "/start", f"/lot/{lot}", "/nowhere", "/weigh?bucket=B9&net=4",
+    ):  # fmt: skip
+        page = hand.get(path)
+        assert page.status_code in (200, 404), path
+        assert f'<html lang="{lang}">' in page.text and "{n}" not in page.text and "⟦" not in page.text, path
+        title = re.search(r"<title>(.*?)</title>", page.text)[1]
+        assert "Weigh in" not in title and "Record" not in title, (path, title)
+
+
+@pytest.mark.parametrize("lang", LANGUAGES)
+def test_what_stays_english_is_marked_so(hand, lang):
+    hand.begin()
+    hand.send("/language", {"language": lang}, "/")
+    refused = hand.send("/weigh", {"bucket": "B9", "gross": "1 lb", "tare": "2 lb"})
+    assert re.search(r'<h2 lang="en">[^<]*tare', refused.text)
+
+
+def test_each_english_text_stands_once_in_each_catalogue():
+    for lang in LANGUAGES:
+        found = re.findall(r'^msgid "(.+)"$', template_text(CATALOGUE.format(lang)), re.MULTILINE)
+        assert len(found) == len(set(found))
