@@ -124,7 +124,8 @@ def fills_from_past(
     counted = Counter({(run.lot, jars.size): jars.count for run in runs_of(book) for jars in run.jars})
     found = {}
     for size in sizes:
-        past = [w for w in weighed.values() if (w.size, w.declares) == (size.id, size.declares)]
+        # Weights of a run that was struck since, or of another label, teach nothing.
+        past = [w for key, w in weighed.items() if key in counted and (w.size, w.declares) == (size.id, size.declares)]
         lots = [largest // size.fill, *(counted[w.lot, w.size] for w in past)]
         try:
             found[size.id] = next_fill(

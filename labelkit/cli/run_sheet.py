@@ -86,8 +86,12 @@ def command(
         sheet, paper, desk.locale, plan_marks(plan, planned.sizes, round(paper.width_mm * 1000), desk.locale)
     )
     write_whole(out, paper.bytes())
-    said = _said(known, taken, bare, desk.locale)
-    document = _document(sheet, out) | {"from_past": sorted(taken), "offered": sorted(set(known) - set(taken))}
+    grams = _grams(sheet, request.sizes)
+    said = [*_said(known, taken, bare, desk.locale), *_costs(grams if taken or margins else {}, desk.locale)]
+    document = _document(sheet, out) | {
+        "from_past": sorted(taken), "offered": sorted(set(known) - set(taken)),
+        "each_gram_costs": {size: money.amount for size, (_, money) in grams.items()},
+    }  # fmt: skip
     return Answer(document, "\n".join([_text(sheet, out, desk.locale), *said]))
 
 
@@ -131,6 +135,27 @@ def _passes(known: dict, markets: tuple[str, ...], day):
         return fill.passes(tests_of(fill.declares, places, count)) if fill else None
 
     return passes
+
+
+def _grams(sheet, sizes) -> dict:
+    """What one further gram in every jar of a size costs over this day: how many jars, and the money."""
+    from labelkit.measures import Mass
+    from labelkit.run.outcome import worth_of
+
+    counts = {}
+    for line in (line for bucket in sheet.buckets for line in bucket.lines):
+        counts[line.size] = counts.get(line.size, 0) + line.count
+    return {
+        size.id: (counts[size.id], worth_of(Mass.of_grams(counts[size.id]), size.fill, size.price - size.cost))
+        for size in sizes if size.id in counts
+    }  # fmt: skip
+
+
+def _costs(grams: dict, locale: str) -> list[str]:
+    return [
+        f"  Each further gram in the {jars} {size} jars of this day costs {money.show(locale)}."
+        for size, (jars, money) in grams.items()
+    ]
 
 
 def _said(known: dict, taken: dict, bare: list[str], locale: str) -> list[str]:

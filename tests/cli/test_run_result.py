@@ -145,6 +145,20 @@ def test_weights_that_were_struck_teach_nothing(season):
     assert season("run-result", "--json").document["next"] == []
 
 
+def test_weights_of_a_run_that_was_struck_teach_nothing(season):
+    season(*WEIGHED)
+    run = next(line for line in season("record", "events").out.splitlines() if "bottled" in line).split()[0]
+    assert season("record", "correct", run, "--because", "another bucket").code == 0
+    assert season("run-result", "--json").document["next"] == []
+
+
+def test_jars_that_got_another_code_are_still_the_jars_of_their_run(season):
+    relabel = ("relabel", "--lot", "L26195AXR", "--jar", "one pound=12", "--reason", "label smudged", "--json")
+    new = season(*relabel).document["into"]
+    ran = season("check-weigh", "--lot", new, "--weight", "455 g", "--json")
+    assert (ran.document["lot"], ran.document["jars"]) == ("L26195AXR", 57)
+
+
 # --- the next run sheet -----------------------------------------------------------------------------------------------
 
 UNEVEN = ["455.9", "449.4", "460.9", "458.2", "452.1", "448.8", "457.0", "459.9", "451.5", "456.3", "447.7", "455.9"]
@@ -191,6 +205,10 @@ def test_a_margin_that_is_given_goes_before_the_one_that_is_learnt(second):
     assert sheet["from_past"] == []
     # 453.592 + 9 + 212.7 is 675.292.
     assert sheet["buckets"][-1]["lines"][0]["fill_until_g"] == "676"
+    # Forty-four jars out of 20 kg, and two of what was left of the first bucket: 46 g at 10.65 for 453.592 g are 1.08.
+    assert sum(bucket["lines"][0]["jars"] for bucket in sheet["buckets"]) == 46
+    assert sheet["each_gram_costs"] == {"one pound": "1.08"}
+    assert "in the 46 one pound jars of this day costs $1.08" in second("--margin", "one pound=9 g").out
 
 
 def test_to_fill_from_a_past_nobody_weighed_is_refused(season):
