@@ -98,6 +98,6 @@ def alarms(balances: Iterable[Balance], limits: Limits | None = None) -> tuple[A
         alarm
         for each in balances
         for alarm in look_into(
-            each.lot, each.came_in, each.lost, each.unexplained - each.missing_mass, each.jars_missing, limits
+            each.lot, each.came_in, each.lost, each.unexplained - each.missing_mass, each.jars_unaccounted, limits
         )
     )

@@ -65,11 +65,6 @@ class Balance:
         return total(jars.mass for jars in self.jars if jars.account != Account.UNEXPLAINED)
 
     @property
-    def jars_missing(self) -> int:
-        """Jars that were filled and found missing when counted."""
-        return sum(jars.count for jars in self.jars if jars.account == Account.UNEXPLAINED)
-
-    @property
     def missing_mass(self) -> Mass:
         """The honey in jars found missing, which the unexplained mass holds too."""
         return total(jars.mass for jars in self.jars if jars.account == Account.UNEXPLAINED)

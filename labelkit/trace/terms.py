@@ -29,6 +29,7 @@ HOW = {
     "drain": "drained later",
     "blend": "blended",
     "run": "bottled",
+    "check-weigh": "jars weighed",
     "relabel": "relabelled",
     "sell": "sold",
     "give": "given",

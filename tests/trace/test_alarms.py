@@ -78,7 +78,7 @@ def market(tmp_path):
 
 def test_a_missing_jar_is_said_as_a_jar_and_not_again_as_honey(market):
     balance = market.balance(LOT)
-    assert balance.unexplained == kg("0.3") + POUND and balance.jars_missing == 1
+    assert balance.unexplained == kg("0.3") + POUND and balance.jars_unaccounted == 1
     found = {a.figure: a for a in alarms(market.balances)}
     # 0.3 kg of 9.37184 kg that went into the run
     assert found["unexplained"].percent.quantize(Decimal("0.001")) == Decimal("3.201")

@@ -1,0 +1,55 @@
+"""A season in which everything happens once: at least one event of every kind there is, some of them struck."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from labelkit.labels.printed import Printed
+from labelkit.lots.bucket import Drain
+from labelkit.measures import Money
+from labelkit.record.kinds import KINDS
+from labelkit.run.weighed import CheckWeighed
+from labelkit.sale.events import Discard, Sale
+from labelkit.sale.stall_events import Delivery, Payment, StallDay, StallLoad
+from labelkit.trace.hold import Hold, Release
+from labelkit.trace.recall_events import Drill, Recall, Told
+from labelkit.trace.relabel import Relabel
+from tests.record.season import AT, LATER, LOT, POUND, SISTER, book_season, kg, line
+
+NEW = "L26213AAC"
+ADDRESS = ("2 Invented lane", "Nowhere")
+
+
+def book_everything(where):
+    """Book it; the open book. Ada forgets Hill café at the end."""
+    book = book_season(where)
+    with book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+        work.add(Drain("B2", LATER, kg("0.2")))
+        work.add(Printed(LATER, LOT, "one pound", "front", "meadow", "sheet", "aaa", ("Honey", "1 lb"), 31, 1))
+        work.add(CheckWeighed(LATER, LOT, "one pound", "1 lb", (POUND, POUND)))
+        work.add(Relabel(LATER, NEW, (line(4, price=None),), "smudged"))
+        work.add(Delivery(LATER, "17", "Hill café", (line(2, NEW),), address=ADDRESS, carrier="Invented carrier"))
+        work.add(Payment(LATER, "Hill café", Money.of("24.00", "USD"), "bank", "17"))
+        work.add(StallLoad(LATER, "Saturday market", (line(6, SISTER),)))
+        work.add(
+            StallDay(
+                LATER, "Saturday market", (line(2, SISTER),), tasted=(line(1, SISTER),), broken=(line(1, SISTER),),
+                back=(line(1, SISTER),), missing=(line(1, SISTER),),
+            )
+        )  # fmt: skip
+        work.commit()
+    with book.work(who="Bela", at=AT + timedelta(hours=2)) as work:
+        work.add(Hold(LATER, (LOT, "B2"), "a splinter", jars=(line(4, price=None),)))
+        work.add(Recall(LATER, "R1", "foreign-body", "a splinter", (LOT, NEW), "the county", drill=False))
+        work.add(Told(LATER, "R1", "Hill café", "phone", answered=True, has=2))
+        work.add(Discard(LATER, (line(1, price=None),), "recall", held=True))
+        work.add(Release(LATER, (LOT, "B2"), "it was wax", jars=(line(3, price=None),)))
+        work.add(Drill(LATER, SISTER, 3, 20, 19, "one jar missing"))
+        work.correct(11, "no gift")
+        work.correct(9, "it was 11 jars", Sale(LATER, (line(11), line(3, SISTER)), to="shop", customer="Corner shop"))
+        work.commit()
+    with book.work(who="Ada", at=AT + timedelta(hours=3)) as work:
+        work.forget("Hill café", "asked by letter")
+        work.commit()
+    assert {each.kind for each in book.events()} == set(KINDS), "a kind of event nobody tries here"
+    return book
