@@ -54,30 +54,38 @@ def best_totals(items: Sequence[Item], lines: Sequence[Line], nodes: int) -> Bes
     first = search.look(tuple((0, (item.most - item.floor) // item.case) for item in items))
     if first is None:
         return None
-    turn = count()
-    queue = [(-first.bound, next(turn), first)]
-    for _ in range(nodes):
-        top = queue[0][2]
-        if search.broken(top) is None:
-            return Best(search.rounded(top), top.bound, True)
-        heapq.heappop(queue)
-        for node in search.parts(top):
-            heapq.heappush(queue, (-node.bound, next(turn), node))
-        if not queue:
-            return None
-    top = node = queue[0][2]
-    while search.broken(node) is not None:
-        parts = search.parts(node)
-        if not parts:
-            break
-        node = max(parts, key=lambda part: part.bound)
-    return Best(search.rounded(node), top.bound, False)
+    # Lines far from where the program stands seldom matter, and without them each look is quicker.
+    near = _Search(search.items, tuple(line for line in search.lines if line.is_near(first.point))).best(first, nodes)
+    if near is None or all(line.holds(near.totals) for line in search.lines):
+        return near
+    return search.best(first, nodes)
 
 
 @dataclass(frozen=True)
 class _Search:
     items: tuple[Item, ...]
     lines: tuple[Line, ...]
+
+    def best(self, first: Node, nodes: int) -> Best | None:
+        """The best totals below the first node."""
+        turn = count()
+        queue = [(-first.bound, next(turn), first)]
+        for _ in range(nodes):
+            top = queue[0][2]
+            if self.broken(top) is None:
+                return Best(self.rounded(top), top.bound, True)
+            heapq.heappop(queue)
+            for node in self.parts(top):
+                heapq.heappush(queue, (-node.bound, next(turn), node))
+            if not queue:
+                return None
+        top = node = queue[0][2]
+        while self.broken(node) is not None:
+            parts = self.parts(node)
+            if not parts:
+                break
+            node = max(parts, key=lambda part: part.bound)
+        return Best(self.rounded(node), top.bound, False)
 
     def look(self, spans: tuple[Span, ...], above: int | None = None) -> Node | None:
         """A bound of all totals within the spans, never over ``above``; none where there are no totals."""

@@ -44,7 +44,7 @@ def by_totals(packing: Packing, rooms: list[int], finish: Finish, longest: int =
         if not reach.apart(best.totals, rounds // TURNS + 1):
             break
     loads, worth = None, 0
-    for last in (LAST, LAST + 2, LAST + 4):
+    for last in (0, LAST, LAST + 4):
         dealt = deal(packing, reach, best.totals, bound, finish, last)
         if dealt is not None and (loads is None or packing.value(dealt) > worth):
             loads, worth = dealt, packing.value(dealt)

@@ -21,6 +21,7 @@ FINE = 1_000_000  # prices are whole millionths of the smallest coin
 GROUPS = 20
 CLOSE = 10_000_000  # a bound within one part in so many of the points' best is close enough
 MILLI = 0.001
+NEAR = 0.98
 
 
 @dataclass(frozen=True)
@@ -33,6 +34,10 @@ class Line:
     def holds(self, totals: Sequence[int]) -> bool:
         """Whether the totals keep to the line."""
         return sum(price * n for price, n in zip(self.prices, totals, strict=True)) <= self.most
+
+    def is_near(self, totals: Sequence[float]) -> bool:
+        """Whether the totals stand close by the line; one far off can be left out of a search around them."""
+        return sum(price * n for price, n in zip(self.prices, totals, strict=True)) > NEAR * self.most
 
 
 class Reach:
