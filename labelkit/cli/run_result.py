@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from labelkit.cli._rim import Answer, Desk, answering
 from labelkit.cli._season import Season, season_book, season_of
-from labelkit.cli._show import both, table
+from labelkit.cli._show import table
 from labelkit.errors.record import LotUnknown
 
 if TYPE_CHECKING:
@@ -33,6 +32,7 @@ def command(desk: Desk, lot: str | None, sure: str | None) -> Answer:
               labelkit run-result L26195AXR --sure 99
     """
     from labelkit.cli._filling import brings_of, chance_of, fills_from_past
+    from labelkit.cli._run_document import run_document
     from labelkit.measures import NOTHING
     from labelkit.run.hive_yields import hive_yields
 
@@ -52,7 +52,7 @@ def command(desk: Desk, lot: str | None, sure: str | None) -> Answer:
         for size, fill in fills.items()
         if (brings := brings_of(season, size))
     }
-    document = _document(outcomes, yards, fills, costs, season.currency)
+    document = run_document(outcomes, yards, fills, costs, season.currency)
     return Answer(document, "\n".join(_text(outcomes, yards, fills, costs, season.currency, desk.locale)))
 
 
@@ -83,88 +83,16 @@ def _outcomes(book: Any, season: Season, lot: str | None, desk: Desk) -> list[Ou
     return [outcome(run, weighed, labels, brings, hives.get(run.bucket, 0)) for run in runs]
 
 
-def _given(outcomes: list[Outcome], currency: str) -> tuple[Mass, Money]:
-    from labelkit.measures import Money, total
-
-    worth = Money(0, currency)
-    for found in outcomes:
-        for filling in found.fillings:
-            worth = worth + filling.worth if filling.worth else worth
-    return total(found.given_away for found in outcomes), worth
-
-
-def _fine(grams: Decimal | None) -> Decimal | None:
-    from labelkit.measures.rounding import HALF_EVEN, to_step
-
-    return None if grams is None else to_step(grams, Decimal("0.0001"), HALF_EVEN)
-
-
-def _document(
-    outcomes: list[Outcome], yards, fills: dict[str, NextFill], costs: dict[str, Money], currency: str
-) -> dict:
-    away, worth = _given(outcomes, currency)
-    return {
-        "runs": [_run(found) for found in outcomes],
-        "given_away_g": away.g,
-        "given_away": worth.amount,
-        "currency": currency,
-        "yards": [
-            {
-                "yard": yard.yard, "came_in_g": yard.mass.g, "shared_g": yard.shared.g, "hives": yard.named,
-                "per_hive_g": yard.per_hive.g if yard.per_hive else None,
-                "by_hive": [
-                    {"hive": h.hive, "came_in_g": h.mass.g, "alone_g": h.alone.g, "shared_g": h.shared.g}
-                    for h in yard.hives
-                ],
-            }
-            for yard in yards
-        ],
-        "next": [_next(fill, costs.get(fill.size)) for fill in fills.values()],
-    }  # fmt: skip
-
-
-def _run(found: Outcome) -> dict:
-    run = found.run
-    return {
-        "lot": run.lot, "day": run.day, "bucket": run.bucket, "taken_g": run.taken.g, "left_g": run.left.g,
-        "left_was_weighed": run.left_was_weighed, "unexplained_g": run.unexplained.g,
-        "unexplained_percent": round(run.unexplained_percent, 3), "found_in_jars_g": found.found_in_jars.g,
-        "still_unexplained_g": found.still_unexplained.g, "given_away_g": found.given_away.g, "hives": found.hives,
-        "per_hive_g": found.per_hive.g if found.per_hive else None,
-        "sizes": [
-            {
-                "size": f.size, "declares": f.declares, "jars": f.jars, "owes_g": f.label.g,
-                "weighed": len(f.weighed.jars) if f.weighed else 0,
-                "mean_g": _fine(f.weighed.jars.mean) if f.weighed else None,
-                "stdev_g": _fine(f.weighed.jars.stdev) if f.weighed else None,
-                "above_label_g": _fine(f.above), "given_away_g": f.given_away.g if f.weighed else None,
-                "given_away": f.worth.amount if f.worth else None,
-            }
-            for f in found.fillings
-        ],
-    }  # fmt: skip
-
-
-def _next(fill: NextFill, gram: Money | None) -> dict:
-    return {
-        "size": fill.size, "declares": fill.declares, "owes_g": fill.owes.g, "fill_to_g": fill.aim.g,
-        "margin_g": fill.margin.g, "takes_on_average_g": fill.takes.g, "wanted_percent": fill.wanted * 100,
-        "passes_at_least_percent": round(Decimal(repr(fill.chance)) * 100, 1), "habit_g": _fine(fill.habit.above_target),
-        "spread_g": _fine(fill.habit.spread), "between_runs_g": _fine(fill.habit.between_runs),
-        "runs": fill.habit.runs, "jars_weighed": fill.habit.jars, "lots_of": list(fill.lots), "tests": list(fill.tests),
-        "each_gram_costs": gram.amount if gram else None, "notes": list(fill.notes),
-    }  # fmt: skip
-
-
 def _text(
     outcomes: list[Outcome], yards, fills: dict[str, NextFill], costs: dict[str, Money], currency: str, locale: str
 ) -> list[str]:
     from labelkit.cli._filling import told
+    from labelkit.cli._run_document import given
     from labelkit.measures import show_metric
 
     if not outcomes:
         return ["No run is booked yet: labelkit bottle."]
-    away, worth = _given(outcomes, currency)
+    away, worth = given(outcomes, currency)
     lines = [_fillings(outcomes, locale), ""]
     unweighed = sum(filling.weighed is None for found in outcomes for filling in found.fillings)
     money = f": in further jars it would have brought {worth.show(locale)}" if worth.minor else ""
@@ -238,6 +166,11 @@ def _balances(outcomes: list[Outcome], locale: str) -> str:
 
 
 def _yards(yards: tuple[YardYield, ...], locale: str) -> list[str]:
+    from labelkit.measures import show_customary, show_metric
+
+    def both(mass: Mass) -> str:
+        return f"{show_metric(mass, locale)} ({show_customary(mass, locale)})"
+
     rows = [
         (yard.yard or "no yard named", both(yard.mass), str(yard.named or "–"), both(yard.per_hive) if yard.per_hive else "–")
         for yard in yards

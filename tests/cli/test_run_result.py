@@ -38,13 +38,13 @@ def test_check_weights_are_kept_judged_and_drawn(season):
     assert float(ran.document["above_label_g"]) == pytest.approx(1.925, abs=0.001)
     assert float(ran.document["given_away_g"]) == pytest.approx(109.7, abs=0.05)
     assert Path("chart.svg").read_text(encoding="utf-8").startswith("<svg")
-    assert "check-weigh" in season("record", "events").out and season("record", "verify").code == 0
+    assert "one pound weighed" in season("record", "events").out and season("record", "verify").code == 0
 
 
 def test_to_look_keeps_nothing(season):
     look = season(*WEIGHED, "--look", "--chart", "chart.svg", "--json").document
     assert (look["verdict"], look["event"]) == ("pass", None) and Path("chart.svg").exists()
-    assert "check-weigh" not in season("record", "events").out
+    assert "one pound weighed" not in season("record", "events").out
 
 
 def test_weights_typed_in_two_goes_are_judged_together(season):
@@ -86,7 +86,7 @@ def test_a_step_repeated_under_its_key_books_nothing_twice(season):
 def test_slips_are_asked_about_and_nothing_is_kept(season, arguments, name):
     ran = season(*arguments, "--json")
     assert (ran.code, ran.error["name"]) == (2, name)
-    assert "check-weigh" not in season("record", "events").out
+    assert "one pound weighed" not in season("record", "events").out
 
 
 def test_the_same_list_twice_is_asked_about(season):
