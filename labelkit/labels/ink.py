@@ -116,6 +116,7 @@ class Ink:
             "CharProcs": PDFDictionary(procedures), "FirstChar": first, "LastChar": first + len(glyphs) - 1,
             "Widths": PDFArray(list(wide)), "Resources": PDFDictionary({}),
             "Encoding": PDFDictionary({"Type": PDFName("Encoding"), "Differences": names}),
+            "ToUnicode": document.Reference(PDFStream(content=_wordless(first, len(glyphs)))),
         })  # fmt: skip
         font.__RefOnly__ = 1
         document.idToObject[BasicFonts].dict[name] = PDFObjectReference(document.Reference(font).name)
@@ -218,6 +219,16 @@ class Ink:
 
         x, y, wide, high = (um * POINTS_PER_UM for um in (mark.x, mark.y, mark.wide, mark.high))
         self._canvas.drawImage(ImageReader(BytesIO(mark.data)), x, y, wide, high, mask="auto")
+
+
+def _wordless(first: int, count: int) -> str:
+    """A map to Unicode (ISO 32000-1, 9.10.3) for letters that say nothing: copied or searched, each is a blank."""
+    return (
+        "/CIDInit/ProcSet findresource begin 12 dict begin begincmap/CMapName/Blank def/CMapType 2 def\n"
+        "1 begincodespacerange<00><FF>endcodespacerange\n"
+        f"1 beginbfrange<{first:02X}><{first + count - 1:02X}>[{'<0020>' * count}]endbfrange\n"
+        "endcmap CMapName currentdict/CMap defineresource pop end end"
+    )
 
 
 _names: dict[str, str] = {}

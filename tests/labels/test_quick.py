@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date, timedelta
+from io import BytesIO
 
 import pytest
+from pypdf import PdfReader
 
 from labelkit.labels.barcodes.linear import code128_patterns
 from labelkit.labels.barcodes.matrix import qr
@@ -13,6 +16,7 @@ from labelkit.labels.design import NAMES
 from labelkit.labels.layers import FIRST, glyph
 from labelkit.labels.printing import print_lots, print_sheet
 from labelkit.labels.quick import widest
+from labelkit.labels.sheets import Printer
 from labelkit.lots.code import lot_code
 from tests.labels.samples import label, linked
 from tests.labels.test_printed import picture, read
@@ -102,3 +106,53 @@ def test_a_lot_longer_than_the_others_is_placed_by_itself():
     result = print_lots(label("us"), lots, "letter-2x3-102x85", "press")
     assert sorted(read(picture(result.pdf, 300))["Code 128"]) == sorted(lots)
     assert qr(link_of(lots[0])).wide == 25
+
+
+@pytest.mark.parametrize("dpi", [203, 300, 600, 1200])
+def test_bars_of_a_run_are_whole_dots_wherever_they_fall_on_the_page(dpi):
+    """Read back from the page's operators: one unit is a dot, and every move and every size is a whole number of them."""
+    printer = Printer(dpi, nudge_x=137, nudge_y=-91)
+    pdf = print_lots(label("us"), LOTS[:12], "letter-2x3-102x85", "press", printer=printer).pdf
+    operators = PdfReader(BytesIO(pdf)).pages[0].get_contents().get_data().decode("latin-1")
+    scale = re.search(r"q (\S+) 0 0 (\S+) 0 0 cm", operators)
+    assert abs(float(scale[1]) * dpi / 72 - 1) < 1e-8 and scale[1] == scale[2]
+    bars = re.search(r"BT 0 g /LkBars\d (\S+) Tf 1 0 0 1 (\S+) \S+ Tm(.*?) ET", operators, re.DOTALL)
+    assert float(bars[1]).is_integer() and float(bars[2]).is_integer()
+    moves = re.findall(r"\)Tj (\S+) (\S+) Td", bars[3])
+    assert len(moves) == 5 and all(float(step).is_integer() for move in moves for step in move)
+
+
+def test_bars_say_nothing_to_who_copies_the_text_of_a_page():
+    import pypdfium2
+
+    pdf = print_lots(label("us"), LOTS[:6], "letter-2x3-102x85", "press").pdf
+    said = pypdfium2.PdfDocument(pdf)[0].get_textpage().get_text_range()
+    assert all(said.count(lot) == 1 for lot in LOTS[:6])
+    assert said.replace("·", "").isascii() and not {*said} & {*"]^_`{|}~"}
+
+
+def test_jars_of_one_lot_among_others_have_the_same_label():
+    lots = [lot for lot in LOTS[:4] for _ in range(3)]
+    found = read(picture(print_lots(linked(label("us")), lots, "letter-2x3-102x85", "press", link_of=link_of).pdf, 300))
+    assert sorted(found["Code 128"]) == sorted(lots[:6])
+
+
+@pytest.mark.parametrize("link_of", [
+    lambda lot: f"https://pretend-hollow.example/jar?lot={lot}&from=label",
+    lambda lot: f"https://pretend-hollow.example/miel-d’été/{lot}",
+    lambda lot: f"https://id.gs1.org/01/09521234543213/10/{lot}",
+])  # fmt: skip
+def test_links_of_any_signs_read_off_a_run(link_of):
+    content = replace(label("us"), link=link_of(LOTS[0]))
+    result = print_lots(content, LOTS[:6], "letter-2x2-102x127", "press", link_of=link_of)
+    found = read(picture(result.pdf, 300))
+    assert sorted(found["QR Code"]) == sorted(map(link_of, LOTS[:4]))
+
+
+def test_a_link_longer_than_the_others_is_placed_by_itself():
+    def longer(lot: str) -> str:
+        return link_of(lot) + ("/A-LONGER-WAY-ROUND" if lot == LOTS[1] else "")
+
+    result = print_lots(linked(label("us")), LOTS[:3], "letter-2x3-102x85", "press", link_of=longer)
+    assert len(result.placed) == 2
+    assert sorted(read(picture(result.pdf, 300))["QR Code"]) == sorted(map(longer, LOTS[:3]))
