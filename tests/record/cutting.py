@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import socket
 import tempfile
 import threading
@@ -95,8 +96,6 @@ def _said(end: socket.socket, data: bytes) -> bool:
 
 def _end(*ends: socket.socket) -> None:
     for end in ends:
-        try:
+        with contextlib.suppress(OSError):
             end.shutdown(socket.SHUT_RDWR)
-        except OSError:
-            pass
         end.close()
