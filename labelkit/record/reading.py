@@ -66,7 +66,10 @@ class Reading:
         """Where the book stands."""
         last = sa.select(event.c.seq, event.c.hash, event.c.recorded_at).order_by(event.c.seq.desc()).limit(1)
         row = self.connection.execute(last).first()
-        return Head(row.seq, row.hash, datetime.fromisoformat(row.recorded_at)) if row else Head()
+        try:
+            return Head(row.seq, row.hash, datetime.fromisoformat(row.recorded_at)) if row else Head()
+        except (TypeError, ValueError):
+            raise RecordDamaged(self.where, f"event {row.seq}, its last, has no readable time") from None
 
     def events(self, kinds: Collection[str] = (), after: int = 0) -> Iterator[Booked]:
         """Events in their order, struck ones too; of some kinds only, or after a number."""

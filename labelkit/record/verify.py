@@ -85,7 +85,7 @@ def verify(book: Book, seal: Seal | None = None, counting: Counting = unseen) ->
         with book.reading() as state:
             _engine(state.connection, walk, book.where)
             _rules(state.connection, walk)
-            with counting("Verifying", state.head().seq) as told:
+            with counting("Verifying", _how_many(state.connection)) as told:
                 for rows in _portions(state.connection):
                     happened = {row.seq: _event(row, walk, seal) for row in rows}
                     _rows(state.connection, happened, walk)
@@ -95,9 +95,16 @@ def verify(book: Book, seal: Seal | None = None, counting: Counting = unseen) ->
         raise
     except door.LabelkitError as refused:
         walk.fault(walk.seq, "engine", f"{refused.what.rstrip('.')}; reading stopped after event {walk.seq}")
+    except (TypeError, ValueError, LookupError):  # what stands there is not even of the right sort
+        walk.fault(walk.seq, "engine", f"what comes after event {walk.seq} cannot be read at all; reading stopped there")
     if seal is not None and not walk.sealed and not any(f.sort == "seal" for f in walk.faults):
         walk.fault(walk.seq, "seal", f"the seal is over {seal.seq} events, and the record ends at event {walk.seq}")
     return Verdict(walk.events, walk.hash, seal_of(walk.seq, walk.hash), tuple(walk.faults))
+
+
+def _how_many(connection: sa.Connection) -> int:
+    last = connection.execute(sa.select(sa.func.max(event.c.seq))).scalar()
+    return last if isinstance(last, int) else 0
 
 
 def _engine(connection: sa.Connection, walk: _Walk, where: str) -> None:

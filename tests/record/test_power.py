@@ -74,7 +74,7 @@ def test_a_station_that_forgot_to_sync_would_be_found_out(worked, tmp_path):
     begun, calls, _ = worked
     careless = [call for call in calls if call.does != "sync"]
     chance, lost = random.Random(7), 0
-    for n in range(20):
+    for n in range(30):
         folder = tmp_path / str(n)
         folder.mkdir()
         done = careless[: chance.randrange(len(careless) // 2, len(careless))]
