@@ -21,10 +21,11 @@ Search = Callable[[Packing, Loads | None], Found]
 
 @dataclass(frozen=True)
 class Reached:
-    """The loads of the last stage, and how far each stage came."""
+    """The loads of the last stage, how far each stage came, and the packing in which the last one was best."""
 
     found: Found
     stages: tuple[Stage, ...]
+    packing: Packing
 
 
 def reach(framed: Frame, search: Search) -> Reached:
@@ -32,18 +33,20 @@ def reach(framed: Frame, search: Search) -> Reached:
     request, packing = framed.request, framed.packing
     if request.goal is Goal.MONEY:
         found = search(packing, None)
-        return Reached(found, (_money(request, found),))
+        return Reached(found, (_money(request, found),), packing)
     first = _first_stage(framed)
     one = search(first, None)
     if one.loads is None:
-        return Reached(one, ())
+        return Reached(one, (), packing)
+    last = packing
     if len(packing.boxes) <= FEW:
-        two = search(_keeping(framed, first, one), one.loads)
+        last = _keeping(framed, first, one)
+        two = search(last, one.loads)
     elif request.goal is Goal.SIZE_FIRST:
         two = _around(framed, one, search)
     else:
         one, two = _at_once(packing, first, one, search)
-    return Reached(two, (_stage(framed, first, one), _money(request, two)))
+    return Reached(two, (_stage(framed, first, one), _money(request, two)), last)
 
 
 def _money(request: PlanRequest, found: Found) -> Stage:

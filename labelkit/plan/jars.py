@@ -14,16 +14,18 @@ from labelkit.plan.packing import totals_of
 from labelkit.plan.proof import recounted, worth
 from labelkit.plan.request import PlanRequest
 from labelkit.plan.roads import best_loads
+from labelkit.plan.settle import in_order, settled
 from labelkit.plan.shortage import shortage
 
 
 def jar_plan(request: PlanRequest) -> JarPlan:
     """The best plan found for a request, recounted, with an honest bound.
 
-    The same request gives the same plan. Which of several equally good sets of jars it fills is settled by the fixed
-    order of the search; the same jars are put into as few buckets as it can, and then as few sizes to a bucket, since
-    every size filled from a bucket is a label of its own. A jar that brings nothing is filled only where it was asked
-    for. Raises the refusals of :mod:`labelkit.errors.plan`.
+    The same request gives the same plan. Of several equally good plans it takes the one with the fewest jars, and of
+    those the one whose sizes stand first in the request (up to twelve buckets; :mod:`labelkit.plan.settle`); the same
+    jars are put into as few buckets as it can, and then as few sizes to a bucket, since every size filled from a bucket
+    is a label of its own. A jar that brings nothing is filled only where it was asked for. Raises the refusals of
+    :mod:`labelkit.errors.plan`.
 
     >>> from labelkit.measures import Mass
     >>> from labelkit.plan.request import JarSize, PlanBucket
@@ -37,8 +39,24 @@ def jar_plan(request: PlanRequest) -> JarPlan:
     framed = frame(request)
     check_goal(request)
     reached = _reached(framed)
-    plan = _told(framed, reached)
+    found = reached.found
+    if found.proved:
+        loads = settled(reached.packing, found.loads, request.patience)
+    else:
+        loads = in_order(reached.packing, found.loads)
+    plan = _told(framed, replace(reached, found=replace(found, loads=loads)))
     return recounted(request, plan)
+
+
+def worth_of_best(request: PlanRequest) -> tuple[Money, bool]:
+    """What the best plan found brings, and whether it is proved best, for when the plan itself is not wanted.
+
+    Tails are not joined. Raises the refusals of :mod:`labelkit.errors.plan`.
+    """
+    framed = frame(request)
+    check_goal(request)
+    reached = _reached(framed)
+    return Money(reached.found.worth, request.currency), all(stage.proved for stage in reached.stages)
 
 
 def _reached(framed: Frame) -> Reached:
