@@ -15,7 +15,7 @@ from labelkit.labels.marks import Shape
 from labelkit.labels.outline import Outline
 from labelkit.labels.place.kinds import place
 from labelkit.labels.place.placed import Placed, Row
-from labelkit.labels.quick import AT_ONCE, QuickPen, widest
+from labelkit.labels.quick import AT_ONCE, QuickPen, like, widest
 from labelkit.labels.sheets import Printer, Sheet, free_places
 from labelkit.labels.sheets import sheet as sheet_named
 
@@ -131,13 +131,15 @@ def print_lots(
         )
         return replace(content, lot=lot, words=words, link=link_of(lot) if link_of and content.link else content.link)
 
+    def placed_for(lot: str) -> Placed:
+        return place(of_lot(lot), outline, design, dpi=printer.dpi, bleed=bleed)
+
     model = widest(lots)
-    first = of_lot(model)
-    placed = place(first, outline, design, dpi=printer.dpi, bleed=bleed)
+    placed, alone, other = placed_for(model), Asked(placed_for), like(model)
     ink = Ink(title or f"{len(lots)} labels, {sheet.name}", author=_author(content), lang=content.lang, dpi=printer.dpi)
-    pen = QuickPen(ink, placed, model, link_of)
+    pen = QuickPen(ink, placed, model, link_of, (other, placed_for(other)))
     corners = Asked(lambda number: printer.corner(sheet.place(number).left, sheet.place(number).bottom))
-    places, page_open, others, held = free_places(sheet, start_at, skip), -1, [], []
+    places, page_open, held = free_places(sheet, start_at, skip), -1, []
     for start in range(0, len(lots), AT_ONCE):
         part = lots[start : start + AT_ONCE]
         for lot, ready, (page, number) in zip(part, pen.ready(part), places, strict=False):
@@ -146,14 +148,13 @@ def print_lots(
                 ink.page(sheet.page_wide, sheet.page_high)
                 page_open, held = page, []
             if ready is None:
-                others.append(place(of_lot(lot), outline, design, dpi=printer.dpi, bleed=bleed))
-                ink.draw(others[-1].marks, *corners[number])
+                ink.draw(alone[lot].marks, *corners[number])
             else:
                 held.append((corners[number], ready))
         if told and len(part) == AT_ONCE:
             told(start + AT_ONCE)
     pen.draw(held)
-    return SheetPrint(ink.finish(), page_open + 1, len(lots), (placed, *others))
+    return SheetPrint(ink.finish(), page_open + 1, len(lots), (placed, *alone.values()))
 
 
 def _author(content: LabelContent | None) -> str:

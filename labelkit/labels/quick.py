@@ -8,7 +8,7 @@ a picture of one bit a module. Both print exactly as the rectangles do; the deco
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from string import ascii_lowercase, ascii_uppercase, digits
 
 from labelkit.labels.barcodes.dots import on_grid
 from labelkit.labels.barcodes.linear import code128
@@ -22,48 +22,44 @@ from labelkit.labels.place.placed import Placed
 
 #: So many labels are made ready at a time.
 AT_ONCE = 500
+_NEXT = {
+    ord(sign): after
+    for row in (digits, ascii_uppercase, ascii_lowercase)
+    for sign, after in zip(row, row[1:] + row[:1], strict=True)
+}
 _PATTERN = {code: "0" if 48 <= code < 58 else "A" for code in range(32, 127)}
 
 
-@dataclass(frozen=True)
-class Parts:
-    """A placed label taken apart: what all share, and the marks that carry the lot."""
-
-    shared: tuple[Mark, ...]
-    own: tuple[Text | BarsMark | SquaresMark, ...]
-
-
-def taken_apart(placed: Placed, lot: str, link: str = "") -> Parts:
-    """The marks of a label that change with its lot or the lot's link, and the others."""
-
-    def changes(mark: Mark) -> bool:
-        if isinstance(mark, BarsMark):
-            return mark.bars.text == lot
-        if isinstance(mark, SquaresMark):
-            return mark.squares.text in (lot, link)
-        return isinstance(mark, Text) and lot in mark.text
-
-    own = tuple(filter(changes, placed.marks))
-    return Parts(tuple(mark for mark in placed.marks if not changes(mark)), own)
-
-
 class QuickPen:
-    """Draws the labels of a run a page at a time; one for a file."""
+    """Draws the labels of a run a page at a time; one for a file.
 
-    def __init__(self, ink: Ink, placed: Placed, lot: str, link_of: Callable[[str], str] | None) -> None:
+    ``placed`` is the label of ``lot``; ``other`` is a lot :func:`like` it, with its label placed. That one is not drawn
+    from: it shows that what is taken to change does, and that nothing else does. Where it shows otherwise (a lot 30 on
+    a line that also says 30 June, a symbol that has the lot in it among other data), each label is placed by itself.
+    """
+
+    def __init__(
+        self, ink: Ink, placed: Placed, lot: str, link_of: Callable[[str], str] | None, other: tuple[str, Placed]
+    ) -> None:
         self._ink, self._placed, self._lot, self._link_of = ink, placed, lot, link_of
-        parts = taken_apart(placed, lot, link_of(lot) if link_of else "")
+        alike = {"", *map(said_by, other[1].marks)}
+        own = [mark for mark in placed.marks if said_by(mark) not in alike]
+        shared = [mark for mark in placed.marks if said_by(mark) in alike]
+        said = [*filter(None, map(said_by, shared)), *(self._of_lot(mark, other[0]) for mark in own)]
+        self._certain = sorted(said) == sorted(filter(None, map(said_by, other[1].marks)))
         self._others = [
-            mark.box for mark in parts.shared if not isinstance(mark, Clipped) and not getattr(mark, "behind", False)
+            mark.box for mark in shared if not isinstance(mark, Clipped) and not getattr(mark, "behind", False)
         ]
-        self._bars = next((mark for mark in parts.own if isinstance(mark, BarsMark)), None)
-        ink.define("L", parts.shared, placed.outline.wide, placed.outline.high)
-        self._layers = [self._layer(mark, place) for place, mark in enumerate(parts.own)]
+        self._bars = next((mark for mark in own if isinstance(mark, BarsMark)), None)
+        ink.define("L", shared, placed.outline.wide, placed.outline.high)
+        self._layers = [self._layer(mark, place) for place, mark in enumerate(own)] if self._certain else []
         self._corners = Asked(lambda place: tuple(on_grid(um, ink.dpi) for um in place))
         self._backs: dict[tuple[Corner, ...], str] = {}
 
     def ready(self, lots: Sequence[str]) -> list[tuple[Piece, ...] | None]:
         """Each lot's label; None for one whose text or symbols do not fit where the first one's do."""
+        if not self._certain:
+            return [None] * len(lots)
         if not self._layers:
             return [()] * len(lots)
         each = list(dict.fromkeys(lots))
@@ -96,6 +92,15 @@ class QuickPen:
             return SquaresLayer(mark, lambda lots: [picture(data_matrix(lot)) for lot in lots])
         return SquaresLayer(mark, lambda lots: pictures([self._link_of(lot) for lot in lots]))
 
+    def _of_lot(self, mark: Mark, lot: str) -> str:
+        """What a mark says on the label of another lot; nothing, where that is not known."""
+        said = said_by(mark)
+        if isinstance(mark, Text):
+            return said.replace(self._lot, lot)
+        if said == self._lot:
+            return lot
+        return self._link_of(lot) if self._link_of and said == self._link_of(self._lot) else ""
+
     def _under_bars(self, mark: Text) -> bool:
         if self._bars is None:
             return False
@@ -104,6 +109,28 @@ class QuickPen:
 
     def _free(self, box: Box) -> bool:
         return self._placed.outline.holds(box, 1000) and not any(box.meets(other) for other in self._others)
+
+
+def said_by(mark: Mark) -> str:
+    """What a mark says to whoever reads or scans it; nothing, if it is an ornament."""
+    if isinstance(mark, Text):
+        return mark.text
+    return getattr(getattr(mark, "bars", None) or getattr(mark, "squares", None), "text", "")
+
+
+def like(lot: str) -> str:
+    """A lot of the same sort and much the same width, that need not exist: figures and letters change places.
+
+    >>> like("L26195AXR"), like("L1111"), like("L-7")
+    ('A61952XRL', 'M2222', 'M-8')
+    """
+    places = [[place for place, sign in enumerate(lot) if sort(sign)] for sort in (str.isdigit, str.isalpha)]
+    signs = list(lot)
+    for one in places:
+        for place, after in zip(one, [*one[1:], *one[:1]], strict=True):
+            signs[place] = lot[after]
+    changed = "".join(signs)
+    return changed if changed != lot else lot.translate(_NEXT)
 
 
 def widest(lots: Sequence[str]) -> str:

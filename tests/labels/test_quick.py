@@ -10,15 +10,19 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
-from labelkit.labels.barcodes.linear import code128_patterns
+from labelkit.labels.barcodes.dots import Module
+from labelkit.labels.barcodes.linear import code128_patterns, gs1_128
 from labelkit.labels.barcodes.matrix import qr
-from labelkit.labels.design import NAMES
+from labelkit.labels.design import NAMES, design
+from labelkit.labels.ink import Ink
 from labelkit.labels.layers import FIRST, glyph
+from labelkit.labels.marks import BarsMark
+from labelkit.labels.place.kinds import place
 from labelkit.labels.printing import print_lots, print_sheet
-from labelkit.labels.quick import widest
+from labelkit.labels.quick import QuickPen, widest
 from labelkit.labels.sheets import Printer
 from labelkit.lots.code import lot_code
-from tests.labels.samples import label, linked
+from tests.labels.samples import label, linked, outline
 from tests.labels.test_printed import picture, read
 
 LOTS = [lot_code(date(2026, 3, 1) + timedelta(days=day), f"B{day}").code for day in range(40)]
@@ -156,3 +160,34 @@ def test_a_link_longer_than_the_others_is_placed_by_itself():
     result = print_lots(linked(label("us")), LOTS[:3], "letter-2x3-102x85", "press", link_of=longer)
     assert len(result.placed) == 2
     assert sorted(read(picture(result.pdf, 300))["QR Code"]) == sorted(map(longer, LOTS[:3]))
+
+
+def test_a_lot_that_is_also_a_figure_of_the_label_changes_only_where_it_is_the_lot():
+    """Lots 16 and 17 on a jar of 16 oz, best before 30 June 2028."""
+    import pypdfium2
+
+    words = tuple(replace(one, text="Lot 16") if one.role == "lot" else one for one in label("us").words)
+    content = replace(linked(label("us")), lot="16", words=words)
+    for lots in (["16", "17", "28"], ["28", "16"], ["30", "16"]):
+        first = replace(content, lot=lots[0], words=tuple(
+            replace(one, text=f"Lot {lots[0]}") if one.role == "lot" else one for one in words
+        ))  # fmt: skip
+        pdf = print_lots(first, lots, "letter-2x3-102x85", "press", link_of=link_of).pdf
+        said = pypdfium2.PdfDocument(pdf)[0].get_textpage().get_text_range()
+        assert said.count("16 OZ") == said.count("30 June 2028") == len(lots)
+        assert sorted(read(picture(pdf, 300))["Code 128"]) == sorted(lots)
+        assert sorted(re.findall(r"Lot (\d\d)", said)) == sorted(lots)
+
+
+def test_a_run_draws_quickly_only_what_it_can_tell_of_the_lot():
+    """Bars that hold the lot among other data are another's business: every label is then placed by itself."""
+    one, other = (replace(linked(label("us")), lot=lot, link=link_of(lot)) for lot in ("L26195AXR", "A61952XRL"))
+    placed = [place(content, outline("letter-2x3-102x85"), design("press")) for content in (one, other)]
+    pen = QuickPen(Ink("Honey"), placed[0], one.lot, link_of, (other.lot, placed[1]))
+    assert None not in pen.ready(LOTS[:2])
+    held = [
+        replace(held, marks=(*held.marks, BarsMark(gs1_128((("01", "09521234543213"), ("10", lot))), Module(12, 600), 0, 0, 9000)))
+        for held, lot in zip(placed, (one.lot, other.lot), strict=True)
+    ]  # fmt: skip
+    pen = QuickPen(Ink("Honey"), held[0], one.lot, link_of, (other.lot, held[1]))
+    assert pen.ready(LOTS[:2]) == [None, None]
