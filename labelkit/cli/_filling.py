@@ -73,12 +73,18 @@ def places_of(season: Season, wanted: str | None, day: date) -> list[Market]:
 
 
 def tests_of(declares: str, places: Sequence[Market], lot: int, system: str | None = None) -> list[LotTest]:
-    """The tests a lot has to pass, one for each market; markets with one and the same test count once."""
+    """The tests a lot has to pass, one for each market; markets with one and the same test count once.
+
+    ``system`` is a way to judge that some of the markets have; the others keep their usual one. Raises
+    :class:`~labelkit.errors.filling.LotTestUnknown` where none of them has it.
+    """
+    from labelkit.run.check_weighing.law import systems
     from labelkit.run.fill_test import terms
 
+    having = [place for place in places if system and system.casefold() in map(str.casefold, systems(place))]
     found = {}
     for place in places:
-        test = terms(declares, place, lot, system=system)
+        test = terms(declares, place, lot, system=system if place in having or not having else None)
         found.setdefault(
             (test.name, test.label, test.sample, test.factor, test.stages, test.tolerance, test.deep), test
         )
@@ -105,7 +111,13 @@ def chance_of(text: str | None, locale: str) -> Decimal:
 
 
 def fills_from_past(
-    book: Any, sizes: Iterable[JarSize], markets: Sequence[str], day: date, largest: Mass, wanted: Decimal | None = None
+    book: Any,
+    sizes: Iterable[JarSize],
+    markets: Sequence[str],
+    day: date,
+    largest: Mass,
+    wanted: Decimal | None = None,
+    system: str | None = None,
 ) -> dict[str, NextFill]:
     """How to fill each size next, by the record's own check weights; a size without enough of them is not there.
 
@@ -130,7 +142,7 @@ def fills_from_past(
         try:
             found[size.id] = next_fill(
                 size.id, size.declares, fill_of(size.declares, tuple(markets), day), [w.as_past_run for w in past],
-                lambda lot, declares=size.declares: tests_of(declares, places, lot), lots, wanted or USUAL_CHANCE,
+                lambda lot, declares=size.declares: tests_of(declares, places, lot, system), lots, wanted or USUAL_CHANCE,
             )  # fmt: skip
         except NoPastRuns:
             continue
@@ -162,7 +174,9 @@ def told(fills: dict[str, NextFill], locale: str) -> list[str]:
     return lines
 
 
-def fills_for(desk: Desk, request: PlanRequest, markets: Sequence[str], day: date, sure: Decimal | None = None):
+def fills_for(
+    desk: Desk, request: PlanRequest, markets: Sequence[str], day: date, sure: Decimal | None = None, system: str | None = None
+) -> dict[str, NextFill]:  # fmt: skip
     """How to fill the sizes of a plan's request next, by the record on the desk; nothing where there is no record.
 
     The plan calls this to offer or to take the margin, and :func:`with_fills` to take it; nothing is changed here.
@@ -174,7 +188,7 @@ def fills_for(desk: Desk, request: PlanRequest, markets: Sequence[str], day: dat
         return {}
     largest = max((bucket.usable for bucket in request.buckets), default=NOTHING)
     with season_book(desk, to_read=True) as book, book.reading() as state:
-        return fills_from_past(state, request.sizes, markets, day, largest, sure)
+        return fills_from_past(state, request.sizes, markets, day, largest, sure, system)
 
 
 def must_have(fills: dict[str, NextFill], request: PlanRequest) -> list[str]:

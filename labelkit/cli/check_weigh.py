@@ -142,7 +142,7 @@ def _judged(
     from labelkit.run.fill_test import judged
 
     places = places_of(season_of(book), market, desk.day)
-    alike = {test.market for test in tests_of(found.jars.declares, places, found.jars.count, system)}
+    ways = {test.market: test.system for test in tests_of(found.jars.declares, places, found.jars.count, system)}
     tares = {check.tare for check in checks}
     # Gross weights under one tare are judged as gross ones, as the handbooks do; mixed ones by their net weights.
     one_tare = next(iter(tares)) if len(tares) == 1 else None
@@ -151,10 +151,11 @@ def _judged(
     step = max(steps, key=lambda mass: mass.mg) if all(steps) else None
     seen = [
         judged(
-            found.jars.declares, place, found.jars.count, masses, system=system, tare=one_tare, division=step,
+            found.jars.declares, place, found.jars.count, masses,
+            system=ways[place.code] if system else None, tare=one_tare, division=step,
             locale=desk.locale,
         )
-        for place in places if place.code in alike
+        for place in places if place.code in ways
     ]  # fmt: skip
     return sorted(seen, key=lambda test: _WORST.index(test.verdict.verdict))
 

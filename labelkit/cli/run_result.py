@@ -21,8 +21,9 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("lot", required=False)
 @click.option("--sure", metavar="PERCENT", help="How sure the next lots are to pass; 95 unless given.")
+@click.option("--system", metavar="NAME", help="Another of the market's ways to judge: minimum, AQS.")
 @answering
-def command(desk: Desk, lot: str | None, sure: str | None) -> Answer:
+def command(desk: Desk, lot: str | None, sure: str | None, system: str | None) -> Answer:
     """What the runs came to: held, given away, unexplained, honey by yard and hive, and how to fill next.
 
     Of one LOT, or of all. Enter check weights first with labelkit check-weigh.
@@ -42,7 +43,7 @@ def command(desk: Desk, lot: str | None, sure: str | None) -> Answer:
         outcomes = _outcomes(state, season, lot, desk)
         intake = [each.event for each in state.events(("weigh", "drain")) if each.stands]
         largest = max((b.came_in for b in state.buckets()), default=NOTHING)
-        fills = fills_from_past(state, _sizes(season, desk), season.markets, desk.day, largest, wanted)
+        fills = fills_from_past(state, _sizes(season, desk), season.markets, desk.day, largest, wanted, system)
     if lot:
         sizes = {filling.size for found in outcomes for filling in found.fillings}
         fills = {size: fill for size, fill in fills.items() if size in sizes}

@@ -29,6 +29,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 )
 @click.option("--fill-from-past", is_flag=True, help="Aim and plan by your own check weights; see labelkit run-result.")
 @click.option("--sure", metavar="PERCENT", help="With --fill-from-past: how sure a lot is to pass; 95 unless given.")
+@click.option("--system", metavar="NAME", help="Another of the market's ways to judge: minimum, AQS.")
 @click.option("--division", default="1 g", show_default=True, metavar="WEIGHT", help="The step the scale counts in.")
 @click.option("--page", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Paper size.")
 @answering
@@ -41,6 +42,7 @@ def command(
     margins: tuple[str, ...],
     fill_from_past: bool,
     sure: str | None,
+    system: str | None,
     division: str,
     page: str,
 ) -> Answer:
@@ -67,9 +69,8 @@ def command(
     day, request = found.day, at_most_of(found.request, at_most)
     settings = _settings([size.id for size in request.sizes], tares, margins, desk.locale)
     # A season file is a plan of its own; its sizes meet the record's runs only where that is asked for.
-    known = (
-        fills_for(desk, request, found.markets, day, chance_of(sure, desk.locale)) if fill_from_past or not file else {}
-    )
+    sure_of = chance_of(sure, desk.locale)
+    known = fills_for(desk, request, found.markets, day, sure_of, system) if fill_from_past or not file else {}
     taken = {size: fill for size, fill in known.items() if fill_from_past and not settings.get(size, Setting()).margin}
     bare = must_have(known, request) if fill_from_past else []
     planned = with_fills(request, taken)
@@ -78,8 +79,8 @@ def command(
         plan, request.sizes, day,
         settings=settings | _from_past(taken, request.sizes, settings),
         division=Mass.read(division, desk.locale),
-        weigh=_weigh(found.markets, day),
-        passes=_passes(known, found.markets, day) if fill_from_past else None,
+        weigh=_weigh(found.markets, day, system),
+        passes=_passes(known, found.markets, day, system) if fill_from_past else None,
     )  # fmt: skip
     paper = Document(page, f"Run sheet, {show_day(day, desk.locale)}", lang=desk.locale[:2])
     draw_run_sheet(
@@ -123,7 +124,7 @@ def _from_past(taken: dict, sizes, settings: dict):
     }  # fmt: skip
 
 
-def _passes(known: dict, markets: tuple[str, ...], day):
+def _passes(known: dict, markets: tuple[str, ...], day, system: str | None):
     """The chance that a lot of so many jars passes, by one's own past runs."""
     from labelkit.cli._filling import tests_of
     from labelkit.rules import market
@@ -132,7 +133,7 @@ def _passes(known: dict, markets: tuple[str, ...], day):
 
     def passes(size: str, count: int) -> float | None:
         fill = known.get(size)
-        return fill.passes(tests_of(fill.declares, places, count)) if fill else None
+        return fill.passes(tests_of(fill.declares, places, count, system)) if fill else None
 
     return passes
 
@@ -172,15 +173,15 @@ def _said(known: dict, taken: dict, bare: list[str], locale: str) -> list[str]:
             "  Let the plan and this sheet reckon with it: --fill-from-past"]  # fmt: skip
 
 
-def _weigh(markets: tuple[str, ...], day):
+def _weigh(markets: tuple[str, ...], day, system: str | None):
     """How many jars of a lot the most demanding of the markets asks to weigh."""
     if not markets:
         return None
+    from labelkit.cli._filling import tests_of
     from labelkit.rules import market
-    from labelkit.run.fill_test import terms
 
     places = [market(name, day) for name in markets]
-    return lambda declares, count: max(terms(declares, place, count).sample for place in places)
+    return lambda declares, count: max(test.sample for test in tests_of(declares, places, count, system))
 
 
 def _document(sheet, out: str) -> dict:

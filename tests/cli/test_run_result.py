@@ -229,3 +229,29 @@ def test_the_run_sheet_shows_the_plan_as_a_picture(second):
     text = pages()
     # The bar of the bucket and the legend under it.
     assert "44 × one pound" in text and "g left" in text
+
+
+def test_a_market_of_two_ways_is_judged_and_planned_by_the_one_that_is_named(labelkit):
+    start = (*DAY, "start", "--market", "au", "--market", "us", "--currency", "AUD")
+    for line in (
+        start,
+        (*DAY, "weigh", "--bucket", "B1", "--net", "60 kg", "--moisture", "17.4"),
+        (*DAY, "price", "--set", "jar", "--declares", "500 g", "--price", "14", "--cost", "1"),
+    ):
+        assert labelkit(*line).code == 0
+    lot = labelkit(*DAY, "bottle", "--bucket", "B1", "--jar", "jar=110", "--json").document["lot"]
+    check = (*DAY, "check-weigh", "--lot", lot, "--json")
+    # Twelve by either market's usual way; fifty of a lot of 110 by reg. 4.34, and the United States keep their own.
+    assert labelkit(*check).document["sample_needed"] == 12
+    assert labelkit(*check, "--system", "AQS").document["sample_needed"] == 50
+    assert labelkit(*check, "--system", "none such").error["name"] == "LotTestUnknown"
+    weights = [part for place in range(50) for part in ("--weight", f"{501 + place % 4} g")]
+    kept = labelkit(*check, *weights, "--aimed", "501 g", "--system", "AQS").document
+    assert (kept["verdict"], kept["system"], len(kept["other_tests"])) == ("pass", "AQS", 1)
+    tests = labelkit(*DAY, "run-result", "--system", "AQS", "--json").document["next"][0]["tests"]
+    assert "the average quantity system (AQS)" in tests and len(tests) == 2
+    labelkit(*DAY, "weigh", "--bucket", "B2", "--net", "60 kg", "--moisture", "17.4")
+    sheet = (*DAY, "run-sheet", "--fill-from-past", "--json")
+    for options, weigh in (((), 12), (("--system", "AQS"), 50)):
+        lines = labelkit(*sheet, *options).document["buckets"][-1]["lines"]
+        assert lines[0]["weigh"] == weigh and lines[0]["jars"] > 100
