@@ -6,10 +6,12 @@ it, and every finding ends in "check your local rules".
 
 from __future__ import annotations
 
+import re
 from collections import Counter, defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from labelkit.errors.trace import RecallCauseUnknown
 from labelkit.lots.movement import Account
@@ -20,6 +22,8 @@ from labelkit.trace.booked import Booked
 from labelkit.trace.follow import Trace, Went
 from labelkit.trace.hold import Hold, Release
 from labelkit.trace.recall_events import Recall
+
+_PHONE = re.compile(r"\+?[0-9][0-9 ()/.-]{4,24}")  # a line of an address that is a telephone number
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +144,8 @@ class ToTell:
     jars: tuple[tuple[str, str, int], ...]  # lot, size, count
     days: tuple[date, ...]
     numbers: tuple[str, ...]
+    phone: str = ""
+    email: str = ""
 
     @property
     def count(self) -> int:
@@ -158,8 +164,8 @@ class SoldDirect:
     count: int
 
 
-def to_tell(trace: Trace, lots: Iterable[str]) -> tuple[ToTell, ...]:
-    """Every customer by name, those with most jars first."""
+def to_tell(trace: Trace, lots: Iterable[str], settings: Mapping[str, Any] | None = None) -> tuple[ToTell, ...]:
+    """Every customer by name, those with most jars first; ``settings`` remember how each is reached."""
     wanted = set(lots)
     theirs: dict[str, list[Went]] = defaultdict(list)
     for went in trace.went:
@@ -171,13 +177,17 @@ def to_tell(trace: Trace, lots: Iterable[str]) -> tuple[ToTell, ...]:
         for went in all_went:
             jars[went.lot, went.size] += -went.count if went.how == "return" else went.count
         lines = tuple((lot, size, count) for (lot, size), count in jars.items() if count > 0)
+        known = (settings or {}).get(f"customer {customer}", {})
+        address = tuple(known.get("address", ())) or next((w.address for w in all_went if w.address), ())
         found.append(
             ToTell(
                 customer,
-                next((w.address for w in all_went if w.address), ()),
+                address,
                 lines,
                 tuple(sorted({w.day for w in all_went if w.how != "return"})),
                 tuple(dict.fromkeys(w.number for w in all_went if w.number)),
+                known.get("phone") or next((part for part in address if _PHONE.fullmatch(part.strip())), ""),
+                known.get("email", ""),
             )
         )
     return tuple(sorted((each for each in found if each.jars), key=lambda each: (-each.count, each.customer)))

@@ -154,3 +154,29 @@ def test_a_command_writes_them_in_two_languages_and_again_later(tmp_path):
     assert again.document["languages"] == ["en", "uk"] and "Ukrainian" in again.document["to_be_read"]
     names = {each.name for each in (tmp_path / "two").iterdir()}
     assert {"stall-sign.en.txt", "stall-sign.uk.pdf", "letter-1.uk.txt"} <= names
+
+
+def test_a_number_noted_for_a_customer_is_in_the_list_to_call_until_they_are_forgotten(tmp_path):
+    from datetime import UTC, datetime
+
+    from labelkit.cli._rim import answer_to
+
+    season = tmp_path / "season.labelkit"
+    book_season(season).close()
+
+    def typed(*words):
+        return answer_to(
+            ["--record", str(season), "--day", "2026-07-22", *words], clock=datetime(2026, 7, 22, tzinfo=UTC), who="Ada"
+        )
+
+    assert "note one" in typed("recall", "look", LOT, "--cause", "ferment").text
+    assert typed("record", "customer", "Corner shop").document["phone"] is None
+    typed("record", "customer", "Corner shop", "--phone", "555 0142", "--address", "1 Made-up Row; Sampleton")
+    looked = typed("recall", "look", LOT, "--cause", "ferment")
+    assert "555 0142" in looked.text and "note one" not in looked.text
+    assert looked.document["customers"][0]["address"] == ["1 Made-up Row", "Sampleton"]
+    assert typed("record", "customer", "Corner shop", "--email", "a@example.com").document["phone"] == "555 0142"
+    typed("record", "forget", "Corner shop", "--because", "asked")
+    assert "555 0142" not in typed("record", "events").text
+    with open(season, "rb") as file:
+        assert b"555 0142" not in file.read()

@@ -112,6 +112,18 @@ def test_everybody_with_a_name_is_listed_with_what_they_still_had(season):
     }
 
 
+def test_whom_to_call_comes_with_the_number_to_dial_however_it_was_noted(season):
+    trace = traced(season, LOT, SISTER)
+    settings = {"customer Corner shop": {"phone": "555 0142", "email": "shop@example.com"}}
+    people = to_tell(trace, (LOT, SISTER), settings)
+    assert [(each.customer, each.phone, each.email, each.count) for each in people] == [
+        ("Corner shop", "555 0142", "shop@example.com", 13), ("Hill café", "", "", 4),
+    ]  # fmt: skip
+    # a telephone number written as a line of the address is one too
+    settings = {"customer Hill café": {"address": ["2 Invented lane", "+1 555 0143"]}}
+    assert [each.phone for each in to_tell(trace, (LOT, SISTER), settings)] == ["", "+1 555 0143"]
+
+
 def begin(book, lots=(LOT,)):
     with book.work(who="Ada", at=AT + timedelta(hours=2)) as work:
         trace = follow(Start("lot", "", lots), work.story(lots))

@@ -53,13 +53,18 @@ def list_to_call(customers, direct, locale: str) -> str:
 
     rows = [
         (
-            each.customer, ", ".join(each.address), str(each.count),
+            each.customer, each.phone or "–", ", ".join(part for part in (*each.address, each.email) if part != each.phone),
+            str(each.count),
             ", ".join(f"{count} × {size} {lot}" for lot, size, count in each.jars),
             ", ".join(show_day(day, locale, form="medium") for day in each.days), ", ".join(each.numbers),
         )
         for each in customers
     ]  # fmt: skip
-    parts = [table(("customer", "address", "jars", "which", "delivered", "note no."), rows, right=(2,))] if rows else []
+    parts = (
+        [table(("customer", "phone", "address", "jars", "which", "delivered", "note no."), rows, right=(3,))]
+        if rows
+        else []
+    )
     signs = [
         (each.place, show_day(each.day, locale, form="medium"), str(each.count), each.size, each.lot) for each in direct
     ]
@@ -68,7 +73,22 @@ def list_to_call(customers, direct, locale: str) -> str:
             "Sold without a name (sign and notice):\n"
             + table(("where", "day", "jars", "size", "lot"), signs, right=(2,))
         )
+    if unknown := [each.customer for each in customers if not each.phone]:
+        parts.append(
+            f"No telephone number is known of {', '.join(unknown)}; note one: labelkit record customer NAME --phone …"
+        )
     return "\n\n".join(parts) or "Nobody was sold any of these jars."
+
+
+def people(customers) -> list[dict[str, Any]]:
+    """The customers of a call list as a document."""
+    return [
+        {
+            "customer": c.customer, "phone": c.phone or None, "email": c.email or None, "address": list(c.address),
+            "jars": c.count, "numbers": list(c.numbers),
+        }
+        for c in customers
+    ]  # fmt: skip
 
 
 def in_languages(

@@ -33,7 +33,7 @@ def command(
 
     Example:  labelkit recall begin L26195AXR --cause foreign-body --why "a glass splinter was found" --to recall
     """
-    from labelkit.cli.recall import in_languages, list_to_call, traced, write_notices
+    from labelkit.cli.recall import in_languages, list_to_call, people, traced, write_notices
     from labelkit.errors.trace import NothingToRecall, RecallTwice
     from labelkit.trace.notices import to_be_read, whom_to_ask
     from labelkit.trace.recall import cause_of, hold_for, scope, sold_direct, to_tell
@@ -58,7 +58,7 @@ def command(
         booked = work.commit()
         settings = work.settings()
     recall, buckets = booked[0].event, [lot for lot in booked[1].event.lots if lot not in booked[0].event.lots]
-    customers, direct = to_tell(trace, recall.lots), sold_direct(trace, recall.lots)
+    customers, direct = to_tell(trace, recall.lots, settings), sold_direct(trace, recall.lots)
     market = settings.get("market", [])
     found = in_languages(languages, recall, trace, customers, settings, desk.locale)
     files = write_notices(folder, found) if folder else []
@@ -82,7 +82,7 @@ def command(
     document = {
         "recall": recall.name, "event": booked[0].seq, "lots": list(recall.lots), "cause": recall.cause,
         "buckets_on_hold": buckets, "to_ask": reach.to_ask or None,
-        "customers": [{"customer": c.customer, "address": list(c.address), "jars": c.count} for c in customers],
+        "customers": people(customers),
         "missing": missing, "files": files, "languages": [lang for lang, _ in found], "to_be_read": to_read or None,
     }  # fmt: skip
     return Answer(document, text)

@@ -23,7 +23,7 @@ def command(desk: Desk, lot: str | None, once: str | None) -> Answer:
 
     Example:  labelkit recall drill
     """
-    from labelkit.cli.recall import list_to_call, traced
+    from labelkit.cli.recall import list_to_call, people, traced
     from labelkit.errors.trace import NothingToRecall
     from labelkit.trace.document import percent, share
     from labelkit.trace.recall import sold_direct, to_tell
@@ -35,7 +35,7 @@ def command(desk: Desk, lot: str | None, once: str | None) -> Answer:
         if not made:
             raise NothingToRecall("this record")
         trace, _ = traced(work, (lot or random.choice(made),))
-        customers, direct = to_tell(trace, trace.lots), sold_direct(trace, trace.lots)
+        customers, direct = to_tell(trace, trace.lots, work.settings()), sold_direct(trace, trace.lots)
         jars = sum(trace.balance(each).jars_made for each in trace.lots)
         found = jars - sum(trace.balance(each).jars_unaccounted for each in trace.lots)
         seconds = int(time.monotonic() - begun) + 1
@@ -52,6 +52,6 @@ def command(desk: Desk, lot: str | None, once: str | None) -> Answer:
     document = {
         "event": booked.seq, "lot": drill.lot, "seconds": drill.seconds, "jars_made": drill.jars_made,
         "jars_found": drill.jars_found, "found_percent": found_percent, "who": booked.who,
-        "customers": [{"customer": c.customer, "jars": c.count} for c in customers],
+        "customers": people(customers),
     }  # fmt: skip
     return Answer(document, text)

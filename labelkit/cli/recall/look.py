@@ -18,7 +18,7 @@ def command(desk: Desk, lots: tuple[str, ...], cause: str) -> Answer:
     Example:  labelkit recall look L26195AXR --cause ferment
     """
     from labelkit.cli._show import table
-    from labelkit.cli.recall import list_to_call, traced
+    from labelkit.cli.recall import list_to_call, people, traced
     from labelkit.errors.trace import NothingToRecall
     from labelkit.trace.recall import cause_of, scope, sold_direct, to_tell
 
@@ -28,16 +28,14 @@ def command(desk: Desk, lots: tuple[str, ...], cause: str) -> Answer:
             raise NothingToRecall(" and ".join(lots))
         reach = scope(trace, cause_of(cause), state.events(("print",)))
         trace, _ = traced(state, reach.lots)
-    customers, direct = to_tell(trace, reach.lots), sold_direct(trace, reach.lots)
+        settings = state.settings()
+    customers, direct = to_tell(trace, reach.lots, settings), sold_direct(trace, reach.lots)
     rows = [(lot, reach.taken_in[lot], str(trace.balance(lot).jars_made)) for lot in reach.lots]
     document = {
         "cause": cause, "lots": [{"lot": lot, "because": reach.taken_in[lot]} for lot in reach.lots],
         "buckets": list(reach.buckets), "to_ask": reach.to_ask or None,
         "jars_made": sum(trace.balance(lot).jars_made for lot in reach.lots),
-        "customers": [
-            {"customer": c.customer, "address": list(c.address), "jars": c.count, "numbers": list(c.numbers)}
-            for c in customers
-        ],
+        "customers": people(customers),
         "sold_direct": [
             {"where": s.place, "day": s.day, "lot": s.lot, "size": s.size, "count": s.count} for s in direct
         ],

@@ -29,7 +29,7 @@ def command(desk: Desk, name: str, folder: str, languages: tuple[str, ...]) -> A
         recall = recall_of(state, name)
         trace, _ = traced(state, recall.lots)
         settings = state.settings()
-    found = in_languages(languages, recall, trace, to_tell(trace, recall.lots), settings, desk.locale)
+    found = in_languages(languages, recall, trace, to_tell(trace, recall.lots, settings), settings, desk.locale)
     files = write_notices(folder, found)
     written = [each for _, some in found for each in some]
     missing, to_read = sorted({word for each in written for word in each.missing}), to_be_read(written)
