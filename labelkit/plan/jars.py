@@ -9,7 +9,7 @@ from labelkit.measures import NOTHING, Mass, Money
 from labelkit.plan.framing import Frame, frame
 from labelkit.plan.goals import Reached, check_goal, reach
 from labelkit.plan.joining import joined, joined_bound
-from labelkit.plan.outcome import NOT_PROVED, PROVED, BucketPlan, JarPlan, Kept
+from labelkit.plan.outcome import NOT_PROVED, PROVED, BucketPlan, JarPlan, Kept, Stage
 from labelkit.plan.packing import totals_of
 from labelkit.plan.proof import recounted, worth
 from labelkit.plan.request import PlanRequest
@@ -48,15 +48,15 @@ def jar_plan(request: PlanRequest) -> JarPlan:
     return recounted(request, plan)
 
 
-def worth_of_best(request: PlanRequest) -> tuple[Money, bool]:
-    """What the best plan found brings, and whether it is proved best, for when the plan itself is not wanted.
+def worth_of_best(request: PlanRequest) -> tuple[Money, tuple[Stage, ...]]:
+    """What the best plan found brings, and how far each goal came, for when the plan itself is not wanted.
 
     Tails are not joined. Raises the refusals of :mod:`labelkit.errors.plan`.
     """
     framed = frame(request)
     check_goal(request)
     reached = _reached(framed)
-    return Money(reached.found.worth, request.currency), all(stage.proved for stage in reached.stages)
+    return Money(reached.found.worth, request.currency), reached.stages
 
 
 def _reached(framed: Frame) -> Reached:

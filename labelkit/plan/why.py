@@ -1,7 +1,7 @@
 """Why this many of a size and not one more: what the plan would bring with one case more, and with one case less.
 
-For a few buckets the plan is solved again each time, so the difference is true. For many it is read off the price of
-the honey (what the last gram brings anywhere in the plan) and is called an estimate.
+For up to some dozens of buckets the plan is solved again each time, so the difference is true. For more it is read off
+the price of the honey (what the last gram brings anywhere in the plan) and is called an estimate.
 """
 
 from __future__ import annotations
@@ -9,25 +9,35 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from labelkit.errors.plan import AtLeastAboveHoney, CaseDoesNotFit, JarFitsNoBucket, NoPlanInTime, TogetherAboveHoney
-from labelkit.measures import Money
+from labelkit.measures import Mass, Money, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.plan.framing import frame
-from labelkit.plan.jars import jar_plan
+from labelkit.plan.jars import jar_plan, worth_of_best
 from labelkit.plan.narrow import FINE, price_of_room
-from labelkit.plan.outcome import JarPlan
+from labelkit.plan.outcome import JarPlan, Stage
 from labelkit.plan.proof import worth
 from labelkit.plan.request import Goal, JarSize, PlanRequest
 
-FEW = 12  # buckets; of more, the differences are estimates
+FEW = 60  # buckets; of more, the differences are estimates
 CANNOT = (AtLeastAboveHoney, CaseDoesNotFit, JarFitsNoBucket, NoPlanInTime, TogetherAboveHoney)
+HELD = {
+    "in_stock": ", every empty jar there is",
+    "at_most": ", as many as allowed",
+    "at_least": ", the least that was asked for",
+}
+RAISE = {
+    "in_stock": ": worth it if the empty {jars} no more than that above the price reckoned with",
+    "at_most": ": worth it if {it} can be sold",
+}
 
 
 @dataclass(frozen=True, slots=True)
 class Reason:
     """What one case more and one case less of a size would change; none where it cannot be.
 
-    ``limit`` names what holds the size down (``at_most`` or ``in_stock``), and one more is then reckoned as if that
-    limit were one case higher. ``sure`` says that both differences are true and not estimates.
+    ``limit`` names what holds the size: ``at_most`` or ``in_stock`` from above, and one more is then reckoned as if that
+    limit were one case higher, or ``at_least`` from below. ``sure`` says that both differences are true and not
+    estimates. ``farther`` tells how much worse one more would be for a goal that is not money.
     """
 
     size: str
@@ -37,40 +47,59 @@ class Reason:
     one_more: Money | None
     one_less: Money | None
     sure: bool
+    farther: str = ""
 
     def words(self, locale: str = DEFAULT_LOCALE) -> str:
         """The reason in plain words.
 
         >>> usd = lambda amount: Money.of(amount, "USD")
         >>> Reason("one pound", 57, 1, None, usd("-0.35"), usd("-1.20"), True).words()
-        'one pound: 57. One more would bring $0.35 less in all, since its honey comes out of other jars; one less would bring $1.20 less.'
+        'one pound: 57. One more would bring $0.35 less in all, for its honey comes out of other jars; one less, $1.20 less.'
         >>> Reason("half pound", 40, 12, "in_stock", usd("6.10"), usd("-8.00"), False).words()
-        'half pound: 40. Every empty jar is used: 12 more would bring about $6.10 more; 12 less would bring about $8.00 less.'
+        'half pound: 40, every empty jar there is. 12 more would bring about $6.10 more: worth it if the empty jars cost no more than that above the price reckoned with; 12 less, about $8.00 less.'
+        >>> Reason("half pound", 0, 1, None, usd("-2"), None, True).words()
+        'half pound: none. One would bring $2.00 less in all, for its honey comes out of other jars.'
         """
         step, about = ("one" if self.case == 1 else str(self.case)), ("" if self.sure else "about ")
-        held = {"in_stock": "Every empty jar is used: ", "at_most": "As many as allowed: "}.get(self.limit or "", "")
-        more = f"{held}{step} more " if held else f"{step.capitalize()} more "
-        if self.one_more is None:
-            more += "cannot be filled"
+        count = str(self.count) if self.count else "none"
+        more = step.capitalize() + (" more" if self.count else "")
+        if self.farther:
+            more += f" would {self.farther}"
+        elif self.one_more is None:
+            more += " cannot be filled: there is not the honey for it"
         else:
-            more += _change(self.one_more, about, locale)
-            if not held and self.one_more.minor < 0:
-                more += " in all, since its honey comes out of other jars"
-        less = "" if self.one_less is None else f"; {step} less {_change(self.one_less, about, locale)}"
-        return f"{self.size}: {self.count}. {more}{less}."
+            more += f" would {_change(self.one_more, about, locale)}"
+            if self.one_more.minor < 0:
+                more += " in all, for its honey comes out of other jars"
+            elif self.one_more.minor and self.limit in RAISE:
+                jars, it = ("jar costs", "it") if self.case == 1 else ("jars cost", "they")
+                more += RAISE[self.limit].format(jars=jars, it=it)
+        less = (
+            "" if self.one_less is None or self.farther else f"; {step} less, {_change(self.one_less, about, locale)}"
+        )
+        less = less.replace(", bring ", ", ")
+        return f"{self.size}: {count}{HELD.get(self.limit or '', '')}. {more}{less}."
 
 
 def _change(money: Money, about: str, locale: str) -> str:
     if not money.minor:
-        return "would bring the same"
+        return "bring no more and no less"
     amount = Money(abs(money.minor), money.currency).show(locale)
-    return f"would bring {about}{amount} {'more' if money.minor > 0 else 'less'}"
+    return f"bring {about}{amount} {'more' if money.minor > 0 else 'less'}"
 
 
 def reasons(request: PlanRequest, plan: JarPlan) -> tuple[Reason, ...]:
-    """The reason for every size of a plan for most money, in the order of the request."""
-    solve_again = len(plan.buckets) <= FEW and request.goal is Goal.MONEY and not request.joining
-    return tuple((_solved if solve_again else _estimated)(request, plan, size) for size in request.sizes)
+    """The reason for every size of a plan, in the order of the request."""
+    if len(plan.buckets) > FEW:
+        return tuple(_estimated(request, plan, size) for size in request.sizes)
+    solved = [_solved(request, plan, size) for size in request.sizes]
+    if plan.proved and request.goal is Goal.MONEY:
+        # What is not proved may be the search and not the size; the price of the honey is then the better witness.
+        solved = [
+            reason if reason.sure else _estimated(request, plan, size)
+            for reason, size in zip(solved, request.sizes, strict=True)
+        ]
+    return tuple(solved)
 
 
 def kilogram_worth(request: PlanRequest) -> Money:
@@ -83,7 +112,9 @@ def kilogram_worth(request: PlanRequest) -> Money:
 def _limit(size: JarSize, count: int) -> str | None:
     if size.in_stock is not None and not size.may_buy and count + size.case > size.in_stock:
         return "in_stock"
-    return "at_most" if size.at_most is not None and count + size.case > size.at_most + size.reserve else None
+    if size.at_most is not None and count + size.case > size.at_most + size.reserve:
+        return "at_most"
+    return "at_least" if count and count - size.case < size.at_least + size.reserve else None
 
 
 def _solved(request: PlanRequest, plan: JarPlan, size: JarSize) -> Reason:
@@ -95,21 +126,41 @@ def _solved(request: PlanRequest, plan: JarPlan, size: JarSize) -> Reason:
         at_most=None if size.at_most is None else max(size.at_most, more - size.reserve),
         in_stock=None if size.in_stock is None else max(size.in_stock, more),
     )
-    up = _again(request, plan, raised)
+    up = _again(request, raised)
     down = None
     if less >= size.at_least + size.reserve and count > 0:
-        down = _again(request, plan, replace(size, at_most=less - size.reserve))
+        down = _again(request, replace(size, at_most=less - size.reserve))
     sure = plan.proved and all(change is None or change[1] for change in (up, down))
-    return Reason(size.id, count, size.case, _limit(size, count), up and up[0], down and down[0], sure)
+    farther = _farther(request, plan.stages[0], up[2]) if up and request.goal is not Goal.MONEY else ""
+    up, down = (change and change[0] - plan.value for change in (up, down))
+    return Reason(size.id, count, size.case, _limit(size, count), up, down, sure, farther)
 
 
-def _again(request: PlanRequest, plan: JarPlan, size: JarSize) -> tuple[Money, bool] | None:
+def _again(request: PlanRequest, size: JarSize) -> tuple[Money, bool, Stage] | None:
+    """What the best plan brings with the size changed so, whether that is proved, and how far its first goal came."""
     sizes = tuple(size if other.id == size.id else other for other in request.sizes)
+    changed = replace(request, sizes=sizes)
     try:
-        other = jar_plan(replace(request, sizes=sizes))
+        if request.joining:
+            plan = jar_plan(changed)
+            return plan.value, plan.proved, plan.stages[0]
+        value, stages = worth_of_best(changed)
     except CANNOT:
         return None
-    return other.value - plan.value, other.proved
+    return value, all(stage.proved for stage in stages), stages[0]
+
+
+def _farther(request: PlanRequest, now: Stage, then: Stage) -> str:
+    """How much farther from the first goal a plan would be; nothing where it would be as near."""
+    if now.reached == then.reached:
+        return ""
+    off = abs(now.reached - then.reached)
+    if request.goal is Goal.SIZE_FIRST:
+        return f"cost {off} of {request.first}, which comes first"
+    mass = show_metric(Mass(off))
+    if request.goal is Goal.MIX:
+        return f"put {mass} of honey more into other jars than wished"
+    return f"leave {mass} {'more' if then.reached > now.reached else 'less'} in the buckets"
 
 
 def _estimated(request: PlanRequest, plan: JarPlan, size: JarSize) -> Reason:
@@ -120,13 +171,10 @@ def _estimated(request: PlanRequest, plan: JarPlan, size: JarSize) -> Reason:
     less = honey - (worth(size, count) - worth(size, count - size.case)) if count >= size.case else None
     if less is not None and count - size.case < size.at_least + size.reserve:
         less = None
-    currency = request.currency
-    return Reason(
-        size.id,
-        count,
-        size.case,
-        _limit(size, count),
-        Money(more, currency),
-        None if less is None else Money(less, currency),
-        False,
-    )
+    limit, currency = _limit(size, count), request.currency
+    if plan.proved and limit not in RAISE:
+        more = min(0, more)  # the estimate may be a little off; that one more brings nothing more is proved
+    if plan.proved and less is not None:
+        less = min(0, less)
+    down = None if less is None else Money(less, currency)
+    return Reason(size.id, count, size.case, limit, Money(more, currency), down, False)
