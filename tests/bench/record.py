@@ -1,6 +1,6 @@
 """How the record bears a very large season: 1,000,000 jars over 20,000 buckets, traced both ways on both engines.
 
-    python -m tests.bench.record [--share 100] [--server] [--kills 0]
+    python -m tests.bench.record [--share 100] [--server] [--kills 0 [--seconds 1800]]
 
 Everything goes through the book as in daily use: hashes, guards, triggers, derived rows. Bare SQL on the same tables
 gives the ratio. ``--share 10`` takes a tenth of the season. ``--kills 10000`` kills that many writers first.
@@ -154,10 +154,12 @@ def main() -> None:
     options.add_argument("--share", type=int, default=100, help="per cent of the season")
     options.add_argument("--server", action="store_true", help="PostgreSQL instead of a file")
     options.add_argument("--kills", type=int, default=0)
+    options.add_argument("--seconds", type=float, default=1e9, help="stop killing after these")
     given = options.parse_args()
     if given.kills:
         with tempfile.TemporaryDirectory() as folder:
             line = [sys.executable, "-m", "tests.record.killing", "--kills", str(given.kills), "--where", folder]
+            line += ["--seconds", str(given.seconds)]
             subprocess.run([*line, "--server"] if given.server else line, check=True)
         return
     buckets = 20_000 * given.share // 100 // PER_LOT * PER_LOT

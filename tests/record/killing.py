@@ -73,11 +73,12 @@ def events_in(where: str) -> int:
     return len(seqs)
 
 
-def run(kills: int, places, seed: int = 1) -> dict:
-    """Kill so many writers, taking a new place for the book every few kills; what was counted."""
+def run(kills: int, places, seed: int = 1, seconds: float = 1e9) -> dict:
+    """Kill so many writers, or as many as fit, taking a new place for the book every few kills; what was counted."""
+    until = time.monotonic() + seconds
     chance = random.Random(seed)
     counted = {"kills": 0, "books": 0, "steps_said": 0, "steps_found": 0, "said_but_lost": 0, "faults": []}
-    while counted["kills"] < kills:
+    while counted["kills"] < kills and time.monotonic() < until:
         where, before, said_here = next(places), 0, 0
         counted["books"] += 1
         for n in range(min(PER_BOOK, kills - counted["kills"])):
@@ -99,7 +100,7 @@ def run(kills: int, places, seed: int = 1) -> dict:
 
 def file_places(folder: Path):
     """One new file after another."""
-    for n in range(10_000):
+    for n in range(100_000):
         yield str(folder / f"season{n}.labelkit")
 
 
@@ -118,9 +119,10 @@ def main() -> None:
     options.add_argument("--where", type=Path, required=True)
     options.add_argument("--server", action="store_true")
     options.add_argument("--seed", type=int, default=1)
+    options.add_argument("--seconds", type=float, default=1e9, help="stop after these, however many were killed")
     given = options.parse_args()
     places = server_places() if given.server else file_places(given.where)
-    print(json.dumps(run(given.kills, places, given.seed)))
+    print(json.dumps(run(given.kills, places, given.seed, given.seconds)))
 
 
 if __name__ == "__main__":
