@@ -89,6 +89,15 @@ class LabelContent:
     nutrition: Nutrition | None = None
     logo: Logo | None = None
 
+    @property
+    def spoken(self) -> tuple[str, ...]:
+        """The languages in the order of :attr:`Words.all`."""
+        return self.langs or (self.lang,)
+
+    def lang_of(self, place: int) -> str:
+        """The language of the first, second … text of :attr:`Words.all`."""
+        return self.spoken[min(place, len(self.spoken) - 1)]
+
     def of(self, role: str) -> Words | None:
         """The first thing of that role, if any."""
         return next((words for words in self.words if words.role == role), None)
@@ -161,7 +170,7 @@ def front_label_content(
     lot_text = ""
     if lot:
         said = [lot_words] if isinstance(lot_words, str) else list(lot_words)
-        lot_text = f"{' / '.join(word for word in said if word)} {lot}".strip()
+        lot_text = f"{' / '.join(dict.fromkeys(word for word in said if word))} {lot}".strip()
     held = [
         _words("maker", maker, text_height, must=True),
         _words("name", name, text_height, must=True),

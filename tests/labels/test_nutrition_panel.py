@@ -249,7 +249,7 @@ def test_the_panel_is_black_on_white_in_every_design(look):
     """21 CFR 101.9(d)(1)(i)."""
     placed = set_on(jar(), TALL, look)
     assert {mark.colour for mark in texts(placed)} == {BLACK}
-    box = next(mark for mark in placed.marks if isinstance(mark, Shape) and mark.role == "frame").box
+    box = next(mark for mark in placed.marks if isinstance(mark, Shape) and mark.role == "panel").box
     under = [mark for mark in placed.marks if isinstance(mark, Shape) and mark.role == "ground" and mark.box.holds(box)]
     assert under[-1].fill == WHITE
 
@@ -382,8 +382,8 @@ def test_whatever_the_room_nothing_stands_outside_the_box_of_the_panel(wide, hig
         placed = set_on(JARS[which], Outline(wide, high))
     except PanelTooLarge:
         return
-    box = next(mark for mark in placed.marks if isinstance(mark, Shape) and mark.role == "frame").box
-    assert all(box.holds(mark.box) for mark in placed.marks if mark.role not in ("ground", "frame"))
+    box = next(mark for mark in placed.marks if isinstance(mark, Shape) and mark.role == "panel").box
+    assert all(box.holds(mark.box) for mark in placed.marks if mark.role not in ("ground", "panel"))
     assert placed.outline.holds(box, 1_500)
     assert all(row.ok for row in placed.rows)
 

@@ -45,7 +45,8 @@ class Nutrition:
 
 
 def with_nutrition(content: LabelContent, label: Label, markets: Sequence[Market], grams: Decimal) -> LabelContent:
-    """The content of a nutrition label: the panel of a jar of this net weight, and what is to be said about it.
+    """The content of a nutrition label, or of a wrap that bears the panel: the panel of a jar of this net weight, and what
+    is to be said about it.
 
     Raises :class:`~labelkit.errors.rules.NoLawHeld` where no market of the label has its panel in the packs.
     """
@@ -65,9 +66,10 @@ def with_nutrition(content: LabelContent, label: Label, markets: Sequence[Market
         _side(label),
     )  # fmt: skip
     text = " · ".join(filter(None, (made.panel.servings_text, made.panel.serving, *map(_said, made.panel.rows))))
-    return replace(
-        content, words=(*content.every("name", "maker"), Words("nutrition", text, must=True)), nutrition=made
-    )
+    # A wrap says everything and has the panel beside it; a label of its own has nothing but the panel.
+    on_wrap = content.kind == "wrap"
+    held = content.words if on_wrap else content.every("name", "maker")
+    return replace(content, words=(*held, Words("nutrition", text, must=not on_wrap)), nutrition=made)
 
 
 def _side(label: Label) -> Decimal:

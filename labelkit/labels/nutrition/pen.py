@@ -157,5 +157,5 @@ def boxed(marks: Sequence[Mark], wide: int, high: int, sizes: Sizes) -> Laid:
     half = sizes.box // 2
     edge = rectangle(Box(half, half, wide - half, high - half))
     ground = Shape(rectangle(Box(0, 0, wide, high)), fill=WHITE, behind=True, role="ground")
-    frame = Shape(edge, stroke=BLACK, width=sizes.box, behind=True, role="frame")
+    frame = Shape(edge, stroke=BLACK, width=sizes.box, behind=True, role="panel")
     return Laid((ground, frame, *(shifted(mark, 0, high, 600) for mark in marks)), wide, high)

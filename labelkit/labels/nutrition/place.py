@@ -34,17 +34,17 @@ def place_nutrition(
     if content.nutrition is None:
         raise PanelNotReckoned(content.kind)
     room = room_in(outline)
-    chosen = choose(content.nutrition.on(_area(outline)), room.width, room.height)
+    chosen = choose(content.nutrition.on(area(outline)), room.width, room.height)
     x = room.left + (room.width - chosen.laid.wide) // 2
     y = room.bottom + (room.height - chosen.laid.high) // 2
     bx, by = bleed
     ground = (Shape(outline.path(by, bx), fill=design.ground, behind=True, role="ground"),) if design.ground else ()
     marks = (*ground, *chosen.laid.at(x, y))
-    notes = (*content.nutrition.notes, *_notes(content, chosen))
+    notes = (*content.nutrition.notes, *notes_of(content, chosen))
     return Placed(replace(content, words=()), design.name, outline, marks, tuple(rows_of(chosen, marks)), (), notes)
 
 
-def _area(outline: Outline) -> Decimal:
+def area(outline: Outline) -> Decimal:
     """Square millimetres of the label; of a round one no more than its inscribed rectangle, to be on the safe side."""
     room = outline.box if outline.shape == "rectangle" else room_in(outline)
     return Decimal(room.width) * room.height / 1_000_000
@@ -86,7 +86,8 @@ def rows_of(chosen: Chosen, marks: tuple[Mark, ...]) -> Iterator[Row]:
         )  # fmt: skip
 
 
-def _notes(content: LabelContent, chosen: Chosen) -> Iterator[str]:
+def notes_of(content: LabelContent, chosen: Chosen) -> Iterator[str]:
+    """What the user is to be told of the panel that was taken."""
     whole = "simplified" if chosen.form.simplified else "whole"
     yield f"The panel is {whole} and {CALLED[chosen.display.name]} ({chosen.display.because})."
     if chosen.display.after:

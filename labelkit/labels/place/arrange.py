@@ -6,7 +6,7 @@ on the left, small print and symbols in a column on the right. Each gives every 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from functools import lru_cache
 
 from labelkit.labels.content import LabelContent
@@ -16,6 +16,7 @@ from labelkit.labels.marks import Mark, Shape, Text, line, rectangle
 from labelkit.labels.outline import Zone
 from labelkit.labels.place.board import BLOCK_GAP, CLEAR, Board, Plan, Try, clip, crowned, inks_on
 from labelkit.labels.place.codes import (
+    Block,
     above_symbols,
     block_size,
     row_marks,
@@ -122,7 +123,7 @@ def beside(bare: Board, plan: Plan) -> Iterator[Try]:
         zone = bare.zone(Box(column.left, floor, column.right, column.top))
 
         def at(size: int, edge=edge, column=column, zone=zone) -> Try | None:
-            set_print = flow(said, zone.span, column.top, size, "left", plan.content.lang, inks_on(design, "side"))
+            set_print = flow(said, zone.span, column.top, size, "left", plan.content.spoken, inks_on(design, "side"))
             return None if set_print is None else _beside_at(bare, plan, edge, column, set_print)
 
         found = next(_comfortable(at, sizes_for(said, max(2300, bare.small // 30))), None)
@@ -175,7 +176,7 @@ def _small_print(plan: Plan, design: Design, joined: bool) -> list[Paragraph]:
 
 def clear_space(content: LabelContent, net: Net) -> int:
     """Room above and below the net quantity: what the law asks, and at least what looks well."""
-    return max(CLEAR, int(content.net_rule.clear_heights * net.letter) + 150)
+    return max(CLEAR, net.letter // 2, int(content.net_rule.clear_heights * net.letter) + 150)
 
 
 def _lowest(bare: Board, net: Net, whole: Box) -> int:
@@ -216,13 +217,27 @@ def _foot(bare: Board, plan: Plan, said: list[Paragraph], size: int, whole: Box,
     inks, ground = inks_on(design, "base"), design.base or design.under
     if codes and said and bare.outline.shape == "rectangle" and whole.width - wide - 2 * BLOCK_GAP >= 24_000:
         zone = bare.zone(Box(whole.left, bottom, whole.right - wide - 2 * BLOCK_GAP, whole.top))
-        put = _standing(said, zone, bottom, size, "left", plan.content.lang, inks)
+        put = _standing(said, zone, bottom, size, "left", plan.content.spoken, inks)
         if put is None:
             return None
         symbols = row_marks(
             codes, Box(whole.left, bottom, whole.right, bottom + high), BLOCK_GAP, "right", ground, inks[0]
         )
-        return (*put.marks, *symbols), max(put.top, bottom + high + above_symbols(ground) - BLOCK_GAP)
+        found = (*put.marks, *symbols), max(put.top, bottom + high + above_symbols(ground) - BLOCK_GAP)
+        if all(len(one.texts) == 1 for one in said):
+            return found
+        # Two languages in columns across the whole label, the symbols under them, are often lower than beside them.
+        under = _foot_over(bare, said, codes, size, whole, bottom, plan.content.spoken)
+        return under if under is not None and under[1] < found[1] else found
+    return _foot_over(bare, said, codes, size, whole, bottom, plan.content.spoken)
+
+
+def _foot_over(
+    bare: Board, said: list[Paragraph], codes: list[Block], size: int, whole: Box, bottom: int, langs: Sequence[str]
+):  # fmt: skip
+    """Small print over symbols."""
+    wide, high = side_by_side(codes, BLOCK_GAP)
+    inks, ground = inks_on(bare.design, "base"), bare.design.base or bare.design.under
     symbols: list[Mark] = []
     if codes:
         span = bare.zone(whole).span(bottom, bottom + high)
@@ -234,17 +249,19 @@ def _foot(bare: Board, plan: Plan, said: list[Paragraph], size: int, whole: Box,
     if not said:
         return tuple(symbols), bottom
     zone = bare.zone(Box(whole.left, bottom, whole.right, whole.top))
-    put = _standing(said, zone, bottom, size, bare.align, plan.content.lang, inks)
+    put = _standing(said, zone, bottom, size, bare.align, langs, inks)
     return None if put is None else ((*put.marks, *symbols), put.top)
 
 
-def _standing(said: list[Paragraph], zone: Zone, bottom: int, size: int, align: str, lang: str, inks) -> Flow | None:
+def _standing(
+    said: list[Paragraph], zone: Zone, bottom: int, size: int, align: str, langs: Sequence[str], inks
+) -> Flow | None:
     """Small print whose last ink stands on ``bottom``: set, measured, moved, set again, until it stays."""
     top = bottom + size * len(said) * 2
     for _ in range(6):
         top = min(top, zone.box.top)
         room = Zone(zone.outline, Box(zone.box.left, -(10**6), zone.box.right, zone.box.top), zone.inset).span
-        put = flow(said, room, top, size, align, lang, inks)
+        put = flow(said, room, top, size, align, langs, inks, zone.outline.shape == "rectangle")
         if put is None:
             if top >= zone.box.top:
                 return None

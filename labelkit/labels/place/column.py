@@ -12,7 +12,7 @@ from labelkit.labels.fonts import Box, face_for
 from labelkit.labels.heights import least_size
 from labelkit.labels.marks import Mark, Shape, Text, line
 from labelkit.labels.place.board import Board
-from labelkit.labels.place.flow import flow, paragraphs
+from labelkit.labels.place.flow import GUTTER, flow, paragraphs
 
 
 @dataclass(frozen=True)
@@ -39,32 +39,48 @@ class Column:
     def left_aligned(self) -> bool:
         return self.board.align == "left"
 
-    def line(self, role: str, text: str, held: Type, ideal: int, height: Height | None = None, lines: int = 2) -> Piece:
-        """A text in one or more large lines."""
-        cased = held.cased(text)
-        face = face_for(held.face, cased)
-        least = least_size(face, cased, height, 1700)
+    def line(
+        self, role: str, texts: Sequence[str], held: Type, ideal: int, height: Height | None = None, lines: int = 2
+    ) -> Piece:  # fmt: skip
+        """A text in one or more large lines; in several languages side by side, or one above the other."""
+        cased = [held.cased(text) for text in texts]
+        faces = [face_for(held.face, text) for text in cased]
+        least = max(least_size(face, text, height, 1700) for face, text in zip(faces, cased, strict=True))
 
         def set_at(scale: int, top: int) -> tuple[int, tuple[Mark, ...]] | None:
             size = max(least, ideal * scale // 100)
             tracking = size * held.tracking // 1000
             for count in range(1, lines + 1):
-                found = even_lines(cased, face, count)
-                if found and all(face.width(one, size, tracking) <= self.box.width for one in found):
-                    return self._stacked(role, found, face, size, tracking, held, top)
+                for columns in dict.fromkeys((len(texts), 1)):
+                    room = (self.box.width - GUTTER * (columns - 1)) // columns
+                    found = [even_lines(text, face, count) for text, face in zip(cased, faces, strict=True)]
+                    if count > 1:
+                        # A language of fewer words than lines keeps to one.
+                        found = [those or (text,) for those, text in zip(found, cased, strict=True)]
+                    widths = (
+                        face.width(one, size, tracking)
+                        for face, those in zip(faces, found, strict=True)
+                        for one in those
+                    )
+                    if max(widths) <= room:
+                        return self._set(role, found, faces, size, tracking, held, top, columns, room)
             return None
 
         return Piece(set_at, max(1400, ideal * 42 // 100))
 
-    def _stacked(self, role, lines, face, size, tracking, held, top) -> tuple[int, tuple[Mark, ...]]:
-        marks, y = [], top
-        for place, one in enumerate(lines):
-            ink = face.ink(one, size, tracking)
-            y -= (size * 28 // 100 if place else 0) + max(face.extent("H", size)[1], ink.top)
-            x = self.box.left if self.left_aligned else (self.box.left + self.box.right - ink.width) // 2
-            marks.append(Text(face, size, one, x - ink.left, y, held.colour, tracking, role))
-            y += min(0, ink.bottom)
-        return top - y, tuple(marks)
+    def _set(self, role, texts, faces, size, tracking, held, top, columns, room) -> tuple[int, tuple[Mark, ...]]:
+        marks, lowest, y = [], top, top
+        for number, (lines, face) in enumerate(zip(texts, faces, strict=True)):
+            left = self.box.left + (room + GUTTER) * (number if columns > 1 else 0)
+            y = top if columns > 1 else y
+            for one in lines:
+                ink = face.ink(one, size, tracking)
+                y -= (size * 28 // 100 if y != top else 0) + max(face.extent("H", size)[1], ink.top)
+                x = left if self.left_aligned else left + (room - ink.width) // 2
+                marks.append(Text(face, size, one, x - ink.left, y, held.colour, tracking, role))
+                y += min(0, ink.bottom)
+            lowest = min(lowest, y)
+        return top - lowest, tuple(marks)
 
     def rule(self) -> Piece:
         """A hair line across."""
@@ -129,7 +145,7 @@ class Column:
             return self.box.left, self.box.right
 
         def set_at(scale: int, top: int) -> tuple[int, tuple[Mark, ...]] | None:
-            put = flow(said, room, top, max(1900, ideal * scale // 100), align, self.content.lang, inks)
+            put = flow(said, room, top, max(1900, ideal * scale // 100), align, self.content.spoken, inks)
             return None if put is None else (top - put.bottom, put.marks)
 
         return Piece(set_at, ideal * 60 // 100)

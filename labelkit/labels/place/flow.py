@@ -1,4 +1,8 @@
-"""Small print: paragraphs that fill their room from the top down."""
+"""Small print: paragraphs that fill their room from the top down.
+
+What is said in several languages stands in as many columns where the room is wide enough, each line beside its twin;
+one language above the other where it is not. All are of one size.
+"""
 
 from __future__ import annotations
 
@@ -14,6 +18,9 @@ from labelkit.labels.marks import Colour, Mark, Text
 
 INFO_ROLES = ("caution", "wording", "grade", "origin", "ingredients", "storage", "address", "best_before", "lot")
 HOUSE_LEAST = 1900
+#: The least width of a language's column, the room between two, and how many times its size small print wants across.
+#: Our own eye, no source.
+LEAST_COLUMN, GUTTER, COLUMN_SIZES = 22_000, 2_200, 10
 SIZES = (4400, 3900, 3500, 3150, 2850, 2550, 2300, 2100, 1900)
 
 
@@ -25,9 +32,14 @@ class Paragraph:
     text: str
     face_key: str
     height: Height | None
+    also: tuple[str, ...] = ()
+
+    @property
+    def texts(self) -> tuple[str, ...]:
+        return (self.text, *self.also)
 
     def least(self) -> int:
-        return least_size(face_for(self.face_key, self.text), self.text, self.height, HOUSE_LEAST)
+        return max(least_size(face_for(self.face_key, text), text, self.height, HOUSE_LEAST) for text in self.texts)
 
 
 @dataclass(frozen=True)
@@ -54,7 +66,7 @@ def paragraphs(
 
 def _paragraph(role: str, words: Words, design: Design) -> Paragraph:
     style = design.type["caution" if role in ("caution", "wording") else "info"]
-    return Paragraph(role, style.cased(" / ".join(words.all)), style.face, words.height)
+    return Paragraph(role, style.cased(words.text), style.face, words.height, tuple(map(style.cased, words.also)))
 
 
 def _joined(held: list[Paragraph]) -> list[Paragraph]:
@@ -62,9 +74,10 @@ def _joined(held: list[Paragraph]) -> list[Paragraph]:
     found: list[Paragraph] = []
     for one in held:
         last = found[-1] if found else None
-        same = last and (last.face_key, last.height) == (one.face_key, one.height)
+        same = last and (last.face_key, last.height, len(last.also)) == (one.face_key, one.height, len(one.also))
         if same and len(last.text) + len(one.text) <= 62 and "address" not in (last.roles, one.roles):
-            found[-1] = Paragraph(f"{last.roles}+{one.roles}", f"{last.text} · {one.text}", one.face_key, one.height)
+            texts = [f"{before} · {after}" for before, after in zip(last.texts, one.texts, strict=True)]
+            found[-1] = Paragraph(f"{last.roles}+{one.roles}", texts[0], one.face_key, one.height, tuple(texts[1:]))
         else:
             found.append(one)
     return found
@@ -77,27 +90,96 @@ def sizes_for(held: Sequence[Paragraph], most: int) -> list[int]:
 
 
 def flow(
-    held: Sequence[Paragraph], room: Room, top: int, size: int, align: str, lang: str, inks: tuple[Colour, Colour]
-) -> Flow | None:
-    """Set the paragraphs from ``top`` downwards; None when a line finds no room. ``inks``: plain, caution."""
+    held: Sequence[Paragraph], room: Room, top: int, size: int, align: str, langs: Sequence[str],
+    inks: tuple[Colour, Colour], columns: bool = True,
+) -> Flow | None:  # fmt: skip
+    """Set the paragraphs from ``top`` downwards; None when a line finds no room. ``inks``: plain, caution.
+
+    ``columns`` tells that the room is as wide below as it is at the top, so that languages may stand side by side.
+    """
+    count = max((len(one.texts) for one in held), default=1)
+    if columns and count > 1 and wide_enough(held, room, top, size):
+        put = _flow(held, room, top, size, align, langs, inks, count)
+        if put is not None:
+            return put
+    return _flow(held, room, top, size, align, langs, inks, 1)
+
+
+def wide_enough(held: Sequence[Paragraph], room: Room, top: int, size: int) -> bool:
+    """Whether every language gets a column no word is too long for."""
+    count = max(len(one.texts) for one in held)
+    span = room(top - size, top)
+    if span is None:
+        return False
+    wide = _column(span, 0, count)
+    longest = max(
+        face_for(one.face_key, text).width(word, max(size, one.least()))
+        for one in held
+        for text in (one.texts if len(one.texts) == count else ())
+        for word in text.split()
+    )
+    return wide[1] - wide[0] >= max(LEAST_COLUMN, size * COLUMN_SIZES, longest)
+
+
+def _column(span: tuple[int, int], place: int, count: int) -> tuple[int, int]:
+    """The limits of one of so many columns.
+
+    >>> _column((0, 50_000), 0, 2), _column((0, 50_000), 1, 2)
+    ((0, 23900), (26100, 50000))
+    """
+    share = (span[1] - span[0] - GUTTER * (count - 1)) // count
+    left = span[0] + place * (share + GUTTER)
+    return left, left + share
+
+
+def _flow(held, room: Room, top: int, size: int, align: str, langs, inks, columns: int) -> Flow | None:
     marks: list[Mark] = []
     cursor, bottom = top, top
     for place, one in enumerate(held):
-        face = face_for(one.face_key, one.text)
         set_size = max(size, one.least())
-        leading = set_size * 122 // 100
         if place:
             cursor -= set_size * 30 // 100
-        lines = filled(one.text, face, set_size, cursor, leading, room, lang)
-        if lines is None:
-            return None
-        strong = one.roles in ("caution", "wording")
-        for line, left, right, baseline in evened(one.text, lines):
-            ink = line.ink
-            x = left - ink.left if align == "left" else (left + right - ink.width) // 2 - ink.left
-            marks.append(Text(face, set_size, line.text, x, baseline, inks[strong], 0, one.roles))
-            bottom = min(bottom, baseline + min(0, ink.bottom))
-        low, high = face.extent("dpgÉH", set_size)
-        cursor = lines[-1][3] + high - leading
-        cursor = min(cursor, lines[-1][3] + low)
+        beside = columns if len(one.texts) == columns else 1
+        ends = []
+        for number, text in enumerate(one.texts):
+            start = cursor if beside > 1 or not number else ends[-1] - set_size * 12 // 100
+            own = _column_of(room, number, beside)
+            put = _paragraph_at(one, text, own, start, set_size, align, langs[min(number, len(langs) - 1)], inks)
+            if put is None:
+                return None
+            marks += put.marks
+            bottom = min(bottom, put.bottom)
+            ends.append(put.top)
+        cursor = min(ends)
     return Flow(tuple(marks), top, bottom)
+
+
+def _column_of(room: Room, place: int, count: int) -> Room:
+    """The room of one column."""
+    if count == 1:
+        return room
+
+    def own(low: int, high: int) -> tuple[int, int] | None:
+        span = room(low, high)
+        return None if span is None else _column(span, place, count)
+
+    return own
+
+
+def _paragraph_at(one: Paragraph, text: str, room: Room, cursor: int, size: int, align: str, lang: str, inks):
+    """One paragraph in one language; ``top`` of what comes back is where the next one may begin."""
+    face = face_for(one.face_key, text)
+    leading = size * 122 // 100
+    lines = filled(text, face, size, cursor, leading, room, lang)
+    if lines is None:
+        return None
+    strong = one.roles in ("caution", "wording")
+    marks, bottom = [], cursor
+    for line, left, right, baseline in evened(text, lines):
+        ink = line.ink
+        x = left - ink.left if align == "left" else (left + right - ink.width) // 2 - ink.left
+        marks.append(Text(face, size, line.text, x, baseline, inks[strong], 0, one.roles))
+        bottom = min(bottom, baseline + min(0, ink.bottom))
+    low, high = face.extent("dpgÉH", size)
+    after = min(lines[-1][3] + high - leading, lines[-1][3] + low)
+    return Flow(tuple(marks), after, bottom)

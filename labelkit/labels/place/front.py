@@ -16,7 +16,7 @@ from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.marks import Mark, Shape
 from labelkit.labels.outline import Outline
-from labelkit.labels.place.arrange import clear_space, tries
+from labelkit.labels.place.arrange import tries
 from labelkit.labels.place.board import Board, Plan, Try, board
 from labelkit.labels.place.codes import (
     BAR_HEIGHTS,
@@ -26,9 +26,8 @@ from labelkit.labels.place.codes import (
     lot_squares,
     round_the_jar,
 )
-from labelkit.labels.place.net import Net, nets
 from labelkit.labels.place.placed import Placed, rows_of
-from labelkit.labels.place.title import SMALLEST_NAME
+from labelkit.labels.place.wanting import front_too_small
 
 # What moves to another label when room is short, first the least needed on the front. The product name and the net
 # quantity must stand together on it (21 CFR 101.3 and 101.7; Regulation (EU) 1169/2011 Art. 13(5)), so they stay.
@@ -67,17 +66,19 @@ def place_front(
 
 
 def _placed_on(bare: Board, content: LabelContent) -> Placed:
+    # Two names share the room of one.
+    comfortable = COMFORTABLE if len(content.of("name").all) == 1 else READY
     best: Try | None = None
     for plan in plans(content, bare.design, bare.dpi):
         if best is not None and plan.level > best.plan.level and _enough(bare, best, plan):
             break
         for found in tries(bare, plan):
-            if found.title.size >= bare.small * COMFORTABLE // 1000:
+            if found.title.size >= bare.small * comfortable // 1000:
                 return finished(bare, content, found)
             if best is None or found.title.size > best.title.size:
                 best = found
     if best is None:
-        raise _too_small(content, bare)
+        raise front_too_small(content, bare, content.without(*GIVE_WAY))
     return finished(bare, content, best)
 
 
@@ -145,55 +146,3 @@ def why_not_upright(content: LabelContent, bare: Board) -> str:
     if bends_away(content, bars, module):
         return f"Bars for the lot would be {round_the_jar(content, bars, module)}"
     return f"The label has no room for upright bars of {module.um(bars.across) / 1000:.1f} mm"
-
-
-def _too_small(content: LabelContent, bare: Board) -> LabelTooSmall:
-    """How much is wanting, reckoned from the smallest lawful net quantity and the smallest name."""
-    outline, room = bare.outline, bare.outline.wide - 2 * bare.inset
-    label = f"{outline.wide / 1000:.1f} × {outline.high / 1000:.1f} mm"
-    settings = list(nets(content, bare.design.type["net"], 0))
-    narrowest = min(settings, key=lambda net: net.wide)
-    if narrowest.wide > room and outline.shape == "rectangle":
-        short = f"the net quantity at its least lawful size is {(narrowest.wide - room) / 1000:.1f} mm too wide"
-        return LabelTooSmall(
-            "The net quantity", label, short, "Choose a wider label, or a design with a narrower frame."
-        )
-    share = content.net_rule.bottom_share
-    if outline.shape != "rectangle" and share is not None:
-        best = max(settings, key=lambda net: _room_low(bare, net, share) - net.wide)
-        free = _room_low(bare, best, share)
-        if free < best.wide:
-            short = (
-                f"its lines at their least lawful size are {best.wide / 1000:.1f} mm wide, and that low down, in the bottom "
-                f"{share:.0%} of the label, {free / 1000:.1f} mm are free: {(best.wide - free) / 1000:.1f} mm too few"
-            )
-            return LabelTooSmall("The net quantity", label, short, "Choose a larger round label, or a rectangular one.")
-    lowest = min(settings, key=lambda net: net.high)
-    needed = lowest.high + clear_space(content, lowest) + SMALLEST_NAME * 2
-    have = outline.high - 2 * bare.inset
-    short = (
-        f"name and net quantity need {needed / 1000:.1f} mm of height at their least sizes, and {have / 1000:.1f} mm are free"
-        if needed > have
-        else f"the name is too long even at {SMALLEST_NAME / 1000:.0f} mm in four lines; it needs a label about "
-        f"{_wanting(content, bare) / 1000:.0f} mm wider"
-    )
-    return LabelTooSmall(
-        "The front", label, short,
-        "Choose a larger label, shorten the name, or put a soft hyphen (U+00AD) where a long word may break.",
-    )  # fmt: skip
-
-
-def _room_low(bare: Board, net: Net, share) -> int:
-    """The chord free for a block of this height that ends where the bottom share of the label ends."""
-    top = int(bare.outline.high * share)
-    span = bare.outline.span(max(bare.inset, top - net.high), max(bare.inset, top), bare.inset)
-    return span[1] - span[0] if span else 0
-
-
-def _wanting(content: LabelContent, bare: Board) -> int:
-    from labelkit.labels.fonts import face_for
-
-    held, name = bare.design.type["name"], content.of("name")
-    text = held.cased(name.text)
-    longest = max(face_for(held.face, word).width(word, SMALLEST_NAME) for word in text.split())
-    return max(1000, longest - (bare.outline.wide - 2 * bare.inset))

@@ -14,7 +14,8 @@ from labelkit.labels.place.lid import place_lid
 from labelkit.labels.place.panel import place_panel
 from labelkit.labels.place.placed import Placed
 from labelkit.labels.place.recipes import RECIPES
-from labelkit.labels.place.strip import place_seal, place_wrap
+from labelkit.labels.place.strip import place_seal
+from labelkit.labels.place.wrap import place_wrap
 
 PLACERS = {
     "front": place_front,

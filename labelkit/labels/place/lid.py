@@ -55,8 +55,9 @@ def _lid(bare: Board, content: LabelContent) -> Try | None:
                 top,
                 size,
                 "centre" if outline.shape != "rectangle" else bare.align,
-                content.lang,
+                content.spoken,
                 inks,
+                outline.shape == "rectangle",
             )
             if put is not None:
                 marks: tuple[Mark, ...] = put.marks

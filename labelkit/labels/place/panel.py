@@ -85,7 +85,7 @@ def _ways(
     recipe: Recipe, bare: Board, content: LabelContent, choices: Sequence[list[Block]]
 ) -> Iterator[tuple[Way, int]]:
     """Every arrangement and scale, what keeps most symbols first; small words come when there is no other way."""
-    ready = [(len({block.says for block in codes}), list(_arranged(recipe, bare, content, codes))) for codes in choices]
+    ready = [(_kept(codes), list(_arranged(recipe, bare, content, codes))) for codes in choices]
     kept = sorted({count for count, _ in ready}, reverse=True)
     comfortable, smaller, least = (
         [scale for scale in recipe.scales if low <= scale < high] for low, high in ((77, 999), (64, 77), (0, 64))
@@ -96,6 +96,11 @@ def _ways(
             for scales in group:
                 for ways in (ways for number, ways in ready if number == count):
                     yield from ((way, scale) for scale in scales for way in ways)
+
+
+def _kept(codes: list[Block]) -> tuple[int, bool]:
+    """How many things the symbols say, and whether a till number among them is upright, as tills want it."""
+    return len({block.says for block in codes}), not any(block.says == "till" and block.ladder for block in codes)
 
 
 def _arranged(recipe: Recipe, bare: Board, content: LabelContent, codes: list[Block]) -> Iterator[Way]:

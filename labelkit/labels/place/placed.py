@@ -79,14 +79,25 @@ def _height_rows(words: Words, marks: Sequence[Mark], kind: str):
     rule = words.height.measured if words.height else "letters"
     # A line may be shared, and then holds more than these words; a line of their own may be set in capitals.
     shared = any("+" in line.role for line in set_lines)
-    said = " ".join(words.all) if shared else " ".join(line.text for line in set_lines)
-    placed = min(height_of(line.face, said, line.size, rule) for line in set_lines)
+    # Another script may stand in another face, and is measured on letters of its own.
+    placed = min(
+        height_of(line.face, text, line.size, rule)
+        for line in set_lines
+        for text in (_measured(words, line, set_lines, shared),)
+    )
     required = words.height.least.um if words.height else None
     yield Row(
         WHERE.get(words.role, words.role), " / ".join(words.all), None if required is None else mm(required), mm(placed),
         rule, kind, words.height.clause if words.height else "", words.height.sure if words.height else "",
         required is None or placed >= required,
     )  # fmt: skip
+
+
+def _measured(words: Words, line: Text, lines: Sequence[Text], shared: bool) -> str:
+    """The text whose letters are measured on a line: all that stands in its face."""
+    if shared:
+        return " ".join(text for text in words.all if line.face.covers(text)) or line.text
+    return " ".join(other.text for other in lines if other.face is line.face)
 
 
 def net_box(marks: Sequence[Mark]) -> Box | None:

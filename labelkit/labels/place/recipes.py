@@ -94,8 +94,8 @@ def back_pieces(column: Column) -> list[Piece]:
     name = column.content.of("name")
     maker = column.content.of("maker")
     return [
-        column.line("maker", maker.text, types["maker"], min(3600, small * 4 // 100 + 900), maker.height),
-        column.line("name", " / ".join(name.all), types["name"], min(6500, small * 7 // 100 + 900), name.height),
+        column.line("maker", maker.all, types["maker"], min(3600, small * 4 // 100 + 900), maker.height),
+        column.line("name", name.all, types["name"], min(6500, small * 7 // 100 + 900), name.height),
         column.rule(),
         column.small_print(min(3500, small * 3 // 100 + 900)),
     ]
@@ -106,8 +106,8 @@ def tag_pieces(column: Column) -> list[Piece]:
     small, types = _small(column), column.design.type
     name, maker = column.content.of("name"), column.content.of("maker")
     return [
-        column.line("maker", maker.text, types["maker"], small * 4 // 100, maker.height),
-        column.line("name", name.text, replace(types["net"], tracking=0), small * 17 // 100, None, lines=1),
+        column.line("maker", maker.all, types["maker"], small * 4 // 100, maker.height),
+        column.line("name", name.all, replace(types["net"], tracking=0), small * 17 // 100, None, lines=1),
         column.rule(),
         column.facts(column.content.facts, small * 48 // 1000) if column.content.facts else None,
         column.small_print(small * 30 // 1000),
@@ -119,8 +119,8 @@ def case_pieces(column: Column) -> list[Piece]:
     small, types = _small(column), column.design.type
     name, maker = column.content.of("name"), column.content.of("maker")
     return [
-        column.line("maker", maker.text, types["maker"], small * 4 // 100, maker.height),
-        column.line("name", " / ".join(name.all), types["name"], small * 9 // 100, name.height, lines=3),
+        column.line("maker", maker.all, types["maker"], small * 4 // 100, maker.height),
+        column.line("name", name.all, types["name"], small * 9 // 100, name.height, lines=3),
         column.rule(),
         column.facts(column.content.facts, small * 5 // 100) if column.content.facts else None,
         column.small_print(small * 30 // 1000, ("lot",)),
@@ -133,10 +133,10 @@ def card_pieces(column: Column) -> list[Piece]:
     name, net, price, unit = (content.of(role) for role in ("name", "net", "price", "unit_price"))
     held = replace(types["net"], tracking=0, capitals=False)
     return [
-        column.line("name", " / ".join(name.all), types["name"], small * 10 // 100, name.height),
-        column.line("net", capitals(net.text) if types["net"].capitals else net.text, replace(held, colour=types["info"].colour), small * 5 // 100, net.height) if net else None,
-        column.line("price", price.text, held, small * 22 // 100, price.height, lines=1) if price else None,
-        column.line("unit_price", unit.text, types["info"], small * 5 // 100, unit.height) if unit else None,
+        column.line("name", name.all, types["name"], small * 10 // 100, name.height),
+        column.line("net", [capitals(text) if types["net"].capitals else text for text in net.all], replace(held, colour=types["info"].colour), small * 5 // 100, net.height) if net else None,
+        column.line("price", price.all, held, small * 22 // 100, price.height, lines=1) if price else None,
+        column.line("unit_price", unit.all, types["info"], small * 5 // 100, unit.height) if unit else None,
         column.small_print(small * 3 // 100),
     ]  # fmt: skip
 

@@ -1,4 +1,4 @@
-"""Strips: the one-piece wrap, and the seal that runs over lid and glass."""
+"""The seal: a strip that runs over lid and glass."""
 
 from __future__ import annotations
 
@@ -6,111 +6,14 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from labelkit.errors.labels import LabelTooSmall
-from labelkit.labels.barcodes.dots import on_grid
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.fonts import Box
-from labelkit.labels.marks import Mark, Shape, line, rectangle, shifted
+from labelkit.labels.marks import BLACK, Mark, Shape, line, shifted
 from labelkit.labels.outline import Outline
-from labelkit.labels.place.board import BLOCK_GAP, Board, board, inks_on
-from labelkit.labels.place.codes import block_size, rows_marks
-from labelkit.labels.place.flow import INFO_ROLES, flow, paragraphs, sizes_for
-from labelkit.labels.place.front import place_front
-from labelkit.labels.place.placed import Placed, rows_of
-from labelkit.labels.place.recipes import back_codes
-
-#: The middle panel of a wrap is the one that faces the buyer: 40 % of the way round (21 CFR 101.1(b)).
-FRONT_SHARE = 40
-
-
-def place_wrap(
-    content: LabelContent, outline: Outline, design: Design, *, dpi: int = 600, bleed: tuple[int, int] = (0, 0)
-) -> Placed:
-    """A wrap in three panels: symbols on the left, the front in the middle, the small print on the right of it.
-
-    The small print stands to the right of the front, where 21 CFR 101.2(a) looks for the information panel.
-    """
-    if outline.shape != "rectangle" or outline.wide < 3 * outline.high:
-        raise _too_small(content, outline, "a wrap is at least three times as wide as it is high")
-    # Each panel keeps its own inset, and the middle begins on a whole dot so that bars in it stay whole.
-    wide = outline.wide * FRONT_SHARE // 100
-    left = on_grid((outline.wide - wide) // 2, dpi) * 25_400 // dpi
-    middle = Outline(wide, outline.high)
-    plain = replace(design, frame="none", ground=None)
-    front = place_front(
-        replace(content.without(*INFO_ROLES), lot=None, link=None, number=None, diameter=None),
-        middle,
-        plain,
-        dpi=dpi,
-        bleed=(0, bleed[1]),
-    )
-    bare = board(outline, replace(design, frame="none"), bleed, dpi)
-    right_panel = _print_panel(
-        bare, content, Box(left + wide + bare.inset, bare.inset, outline.wide - bare.inset, outline.high - bare.inset)
-    )
-    left_panel = _code_panel(bare, content, Box(bare.inset, bare.inset, left - bare.inset, outline.high - bare.inset))
-    marks = (
-        *_grounds(bare, left, wide),
-        *(shifted(mark, left, 0, dpi) for mark in front.marks),
-        *left_panel,
-        *right_panel,
-    )
-    rows = rows_of(content, marks, outline, bare.inset)
-    return Placed(content, design.name, outline, marks, rows, (), front.notes)
-
-
-def _grounds(bare: Board, left: int, wide: int) -> Iterable[Mark]:
-    design, outline, (bx, by) = bare.design, bare.outline, bare.bleed
-    if design.ground is not None:
-        yield Shape(outline.path(by, bx), fill=design.ground, behind=True, role="ground")
-    if design.side is not None:
-        for box in (
-            Box(-bx, -by, left, outline.high + by),
-            Box(left + wide, -by, outline.wide + bx, outline.high + by),
-        ):
-            yield Shape(rectangle(box), fill=design.side, behind=True, role="ground")
-        return
-    colour = design.palette[1 % len(design.palette)]
-    for x in (left, left + wide):
-        yield Shape(
-            line(x, bare.inset, x, outline.high - bare.inset), stroke=colour, width=130, behind=True, role="frame"
-        )
-
-
-def _print_panel(bare: Board, content: LabelContent, box: Box) -> tuple[Mark, ...]:
-    design = bare.design
-    said = paragraphs(content, design, ("lot",) if _lot_beside(bare, content, box) else ())
-    zone = bare.zone(box)
-    for size in sizes_for(said, max(2400, bare.outline.high // 15)):
-        put = flow(said, zone.span, box.top, size, "left", content.lang, inks_on(design, "side"))
-        if put is not None:
-            spare = (put.bottom - box.bottom) // 2
-            return tuple(shifted(mark, 0, -spare, bare.dpi) for mark in put.marks)
-    raise _too_small(
-        content,
-        bare.outline,
-        f"the small print does not fit {box.width / 1000:.0f} × {box.height / 1000:.0f} mm at its least sizes",
-    )
-
-
-def _lot_beside(bare: Board, content: LabelContent, box: Box) -> bool:
-    return any(block.words for block in _codes(bare, content, box))
-
-
-def _codes(bare: Board, content: LabelContent, box: Box):
-    for codes in back_codes(content, bare.design, bare.dpi):
-        wide, high = block_size(codes, box.width, BLOCK_GAP)
-        if wide <= box.width and high <= box.height:
-            return codes
-    return []
-
-
-def _code_panel(bare: Board, content: LabelContent, box: Box) -> list[Mark]:
-    design = bare.design
-    codes = _codes(bare, content, box)
-    spare = (box.height - block_size(codes, box.width, BLOCK_GAP)[1]) // 2
-    floor = Box(box.left, box.bottom + spare, box.right, box.top)
-    return rows_marks(codes, floor, BLOCK_GAP, "centre", design.side or design.under, inks_on(design, "side")[0])
+from labelkit.labels.place.board import Board, board
+from labelkit.labels.place.flow import Paragraph, flow, sizes_for
+from labelkit.labels.place.placed import WHERE, Placed, rows_of
 
 
 def place_seal(
@@ -147,15 +50,14 @@ def _dashes(bare: Board, x: int) -> Iterable[Mark]:
 
 
 def _seal_part(bare: Board, content: LabelContent, roles: tuple[str, ...], box: Box) -> tuple[Mark, ...]:
-    from labelkit.labels.place.flow import Paragraph
-
     held = bare.design.type
     said = [
         Paragraph(
             words.role,
-            held[_style(words.role)].cased(" / ".join(words.all)),
+            held[_style(words.role)].cased(words.text),
             held[_style(words.role)].face,
             words.height,
+            tuple(map(held[_style(words.role)].cased, words.also)),
         )
         for words in content.every(*roles)
     ]
@@ -164,13 +66,40 @@ def _seal_part(bare: Board, content: LabelContent, roles: tuple[str, ...], box: 
     zone = bare.zone(box)
     for size in sizes_for(said, max(2600, bare.outline.high // 7)):
         put = flow(
-            said, zone.span, box.top, size, "centre", content.lang, (held["info"].colour, held["caution"].colour)
+            said, zone.span, box.top, size, "centre", content.spoken, (held["info"].colour, held["caution"].colour)
         )
         if put is not None:
             spare = (put.bottom - box.bottom) // 2
             moved = (shifted(mark, 0, -spare, bare.dpi) for mark in put.marks)
             return tuple(replace(mark, colour=held[_style(mark.role)].colour) for mark in moved)
-    raise _too_small(content, bare.outline, f"{' and '.join(roles)} do not fit a third of it")
+    raise _too_small(content, bare.outline, f"{_named(roles)} at the least size {_wanting(bare, content, said, box)}")
+
+
+def _named(roles: tuple[str, ...]) -> str:
+    return " and ".join(WHERE.get(role, role) for role in roles)
+
+
+def _wanting(bare: Board, content: LabelContent, said: list[Paragraph], box: Box) -> str:
+    """How much more a third of the seal would have to hold."""
+    least = sizes_for(said, 0)[-1]
+    for more in range(500, 400_000, 500):
+
+        def room(low: int, high: int, more=more) -> tuple[int, int]:
+            return box.left, box.right + more
+
+        put = flow(said, room, box.top, least, "centre", content.spoken, (BLACK, BLACK))
+        if put is not None and put.bottom >= box.bottom:
+            return f"{'wants' if len(said) == 1 else 'want'} {3 * more / 1000:.1f} mm more width of the whole strip"
+    put = flow(
+        said,
+        lambda low, high: (box.left, box.right + 400_000),
+        box.top,
+        least,
+        "centre",
+        content.spoken,
+        (BLACK, BLACK),
+    )
+    return f"want {(box.bottom - put.bottom) / 1000:.1f} mm more height" if put else "fit no strip"
 
 
 def _style(role: str) -> str:

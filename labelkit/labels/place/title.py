@@ -1,14 +1,19 @@
-"""The title: maker, divider, name and lines, as large as their room allows."""
+"""The title: maker, divider, name and lines, as large as their room allows.
+
+A name in two languages stands in two columns where the label is wide enough for that, one above the other where it is
+not; either way both are set in the same face at the same size.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import accumulate, zip_longest
 
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design, Type
 from labelkit.labels.fit import Line, broken, even_lines
-from labelkit.labels.fonts import Box, Face, face_for
+from labelkit.labels.fonts import Box, face_for
 from labelkit.labels.heights import least_size
 from labelkit.labels.logo import Logo
 from labelkit.labels.marks import Mark, Text
@@ -28,12 +33,20 @@ class Title:
     box: Box
 
 
+#: A title in columns is taken unless one above the other its name comes out this much larger, in hundredths.
+LARGER_STACKED = 150
+GUTTER = 2400
+
+
 @dataclass(frozen=True, slots=True)
 class _Item:
-    """One line of the stack, or the divider (line None): gap above, ink above and below the baseline."""
+    """One row of the stack: a line for each column (None: a gap in it), or a logo or divider (no lines).
+
+    ``gap`` is the room above, ``above`` and ``below`` the ink on either side of the baseline.
+    """
 
     role: str
-    line: Line | None
+    lines: tuple[Line | None, ...]
     gap: int
     above: int
     below: int
@@ -46,6 +59,19 @@ def set_title(
 
     Sizes are tried in steps down from ``most``; for each, the name in one, two, three, four lines.
     """
+    stacked = _largest(content, design, zone, most, roles, columns=1)
+    languages = len(content.of("name").all)
+    if languages == 1 or zone.outline.shape != "rectangle":
+        return stacked
+    beside = _largest(content, design, zone, most, roles, columns=languages)
+    if beside is None or (stacked is not None and stacked.size * 100 > beside.size * LARGER_STACKED):
+        return stacked
+    return beside
+
+
+def _largest(
+    content: LabelContent, design: Design, zone: Zone, most: int, roles: Sequence[str], columns: int
+) -> Title | None:
     least = max(SMALLEST_NAME, *(_least(content, design, role) for role in roles))
     low, high = 0, 0
     size = most
@@ -57,7 +83,7 @@ def set_title(
     while low <= high:
         middle = (low + high) // 2
         size = max(least, int(most * STEP**middle))
-        found = _at(content, design, zone, size, roles)
+        found = _at(content, design, zone, size, roles, columns)
         if found is not None:
             best, high = found, middle - 1
         else:
@@ -70,124 +96,159 @@ def _least(content: LabelContent, design: Design, role: str) -> int:
     if role != "name" or words is None:
         return 0
     held = design.type[role]
-    text = held.cased(" ".join(words.all))
-    return least_size(face_for(held.face, text), text, words.height, 0)
+    return max(least_size(face_for(held.face, text), text, words.height, 0) for text in map(held.cased, words.all))
 
 
-def _at(content: LabelContent, design: Design, zone: Zone, size: int, roles) -> Title | None:
-    for stack in _stacks(content, design, zone, size, roles):
+def _at(content: LabelContent, design: Design, zone: Zone, size: int, roles, columns: int) -> Title | None:
+    for stack in _stacks(content, design, zone, size, roles, columns):
         placed = _place(stack, content, design, zone, size)
         if placed is not None:
             return placed
     return None
 
 
-def _stacks(content: LabelContent, design: Design, zone: Zone, size: int, roles) -> Iterator[list[_Item]]:
+def _stacks(content: LabelContent, design: Design, zone: Zone, size: int, roles, columns: int) -> Iterator[list[_Item]]:
     # High up on a round label the chord is short, and how short is not known before the lines are stacked.
     limits = (100,) if zone.outline.shape == "rectangle" else (100, 72, 52)
     for count in (1, 2, 3, 4):
         name_lines = _name_lines(content, design, count)
         if name_lines is None:
             continue
-        held = design.type["name"]
-        widest = max(face_for(held.face, line).width(line, size, size * held.tracking // 1000) for line in name_lines)
-        if widest <= zone.box.width:
+        held, room = design.type["name"], _share(zone.box.width, columns, size)
+        widest = max(
+            face_for(held.face, line).width(line, size, size * held.tracking // 1000)
+            for lines in name_lines
+            for line in lines
+        )
+        if widest <= room:
             for limit in limits:
-                yield _stack(content, design, zone, size, name_lines, roles, zone.box.width * limit // 100)
+                yield _stack(content, design, zone, size, name_lines, columns, roles, room * limit // 100)
 
 
-def _name_lines(content: LabelContent, design: Design, count: int) -> list[str] | None:
-    """The name in so many lines for each of its languages."""
+def _share(wide: int, columns: int, size: int) -> int:
+    """The width of one of so many columns, when the name is so large."""
+    return (wide - _gutter(size) * (columns - 1)) // columns
+
+
+def _gutter(size: int) -> int:
+    return max(GUTTER, size)
+
+
+def _rows(texts: Sequence[Sequence[str]], columns: int) -> list[tuple[str | None, ...]]:
+    """Lines of each language as rows: side by side, or one language after the other."""
+    if columns == 1:
+        return [(line,) for lines in texts for line in lines]
+    return list(zip_longest(*texts))
+
+
+def _name_lines(content: LabelContent, design: Design, count: int) -> list[tuple[str, ...]] | None:
+    """The name in so many lines for each of its languages; one of fewer words takes fewer."""
     held = design.type["name"]
-    lines: list[str] = []
-    for text in content.of("name").all:
+    names, found = content.of("name").all, []
+    for place, text in enumerate(names):
         cased = held.cased(text)
-        found = even_lines(cased, face_for(held.face, cased), count)
-        if found is None and count == 2:
-            found = broken(cased, content.lang)
-        if found is None:
+        lines = even_lines(cased, face_for(held.face, cased), count)
+        if lines is None and count == 2:
+            lines = broken(cased, content.lang_of(place))
+        if lines is None and len(names) > 1:
+            lines = even_lines(cased, face_for(held.face, cased), len(cased.split()))
+        if lines is None:
             return None
-        lines += found
-    return lines
+        found.append(lines)
+    lonely = any(len(line) <= 3 for lines in found if len(lines) > 1 for line in lines)
+    return found if any(len(lines) >= count for lines in found) and not (lonely and count > 1) else None
 
 
 def _stack(
-    content: LabelContent, design: Design, zone: Zone, size: int, name_lines: list[str], roles, limit: int
-) -> list[_Item]:
+    content: LabelContent, design: Design, zone: Zone, size: int, name_lines, columns: int, roles, limit: int
+) -> list[_Item]:  # fmt: skip
     items: list[_Item] = []
+    whole = zone.box.width * limit // _share(zone.box.width, columns, size)
     if content.logo is not None and "maker" in roles:
-        items.append(_Item("logo", None, 0, _logo_high(content.logo, size, limit), 0))
+        items.append(_Item("logo", (), 0, _logo_high(content.logo, size, whole), 0))
     maker = content.of("maker") if "maker" in roles else None
     if maker:
         small = _between(size * 30 // 100, 1900, 4200)
-        items += _lined(
-            "maker", maker.text, design.type["maker"], small, limit, maker.height, size * 30 // 100 if items else 0
-        )
+        gap = size * 30 // 100 if items else 0
+        items += _lined("maker", maker.all, design.type["maker"], small, whole, maker.height, gap)
     divider = DIVIDERS.get(design.divider)
     if divider and maker and zone.box.height > 4 * size:
         high = int(size * divider[1])
-        items.append(_Item("divider", None, size * 34 // 100, high, 0))
+        items.append(_Item("divider", (), size * 34 // 100, high, 0))
     held, below = design.type["name"], 0
-    for place, text in enumerate(name_lines):
-        face = face_for(held.face, text)
-        line = Line(face, size, text, size * held.tracking // 1000)
-        gap = size * 26 // 100 if place else size * 40 // 100 if items else 0
-        items.append(
-            _Item("name", line, max(gap, below + size * 12 // 100), max(face.extent("H", size)[1], line.ink.top), 0)
+    rows = _rows(name_lines, columns)
+    first = set(accumulate(map(len, name_lines))) if columns == 1 else set()
+    for place, row in enumerate(rows):
+        faces = [face_for(held.face, text) if text else None for text in row]
+        lines = tuple(
+            Line(face, size, text, size * held.tracking // 1000) if face else None
+            for face, text in zip(faces, row, strict=True)
         )
-        below = max(0, -line.ink.bottom)
+        gap = size * (46 if place in first else 26) // 100 if place else size * 40 // 100 if items else 0
+        above = max(max(line.face.extent("H", size)[1], line.ink.top) for line in lines if line)
+        items.append(_Item("name", lines, max(gap, below + size * 12 // 100), above, 0))
+        below = max(0, *(-line.ink.bottom for line in lines if line))
     small = _between(size * 38 // 100, 2000, 4600)
-    for text in _said_lines(content) if "line" in roles else ():
+    for texts in _said_lines(content) if "line" in roles else ():
         gap = max(size * 36 // 100, below + size * 14 // 100)
-        items += _lined("line", text, design.type["line"], small, limit, None, gap)
+        beside = columns if len(texts) == columns else 1
+        items += _lined("line", texts, design.type["line"], small, limit if beside > 1 else whole, None, gap, beside)
         below = 0
     # The last line's own descender is the only one the stack has to make room for at its foot.
     last = items[-1]
     return [*items[:-1], replace(last, below=max(last.below, below))]
 
 
-def _said_lines(content: LabelContent) -> list[str]:
-    """The free lines, short ones joined by a dot, each language for itself."""
-    found: list[str] = []
+def _said_lines(content: LabelContent) -> list[tuple[str, ...]]:
+    """The free lines, short ones joined by a dot; a line in several languages in all of them."""
+    found: list[tuple[str, ...]] = []
     for words in content.every("line"):
-        for text in words.all:
-            if found and len(words.all) == 1 and len(found[-1]) + len(text) <= 34:
-                found[-1] = f"{found[-1]} · {text}"
-            else:
-                found.append(text)
+        if found and len(words.all) == len(found[-1]) == 1 and len(found[-1][0]) + len(words.text) <= 34:
+            found[-1] = (f"{found[-1][0]} · {words.text}",)
+        else:
+            found.append(words.all)
     return found
 
 
-def _lined(role: str, text: str, held: Type, size: int, limit: int, height, gap: int) -> list[_Item]:
-    """Lines of one thing; it shrinks, closes up, and breaks into two or three to keep within its width."""
-    cased = held.cased(text)
-    face = face_for(held.face, cased)
-    least = least_size(face, cased, height, 1700)
+def _lined(
+    role: str, texts: Sequence[str], held: Type, size: int, limit: int, height, gap: int, columns: int = 1
+) -> list[_Item]:
+    """Lines of one thing in all its languages, all of one size; they shrink, close up, and break into two or three to
+    keep within their width."""
+    cased = [held.cased(text) for text in texts]
+    faces = [face_for(held.face, text) for text in cased]
+    least = max(least_size(face, text, height, 1700) for face, text in zip(faces, cased, strict=True))
     for count in (1, 2, 3):
-        found = even_lines(cased, face, count)
-        if found is None:
+        if all(len(text.split()) < count for text in cased) and count > 1:
             break
-        lines = found
-        span, signs = max((face.span(line), len(line)) for line in lines)
-        fitting = max(size, least)
-        tracking = held.tracking
-        while fitting > least and _wide(face, span, signs, fitting, tracking) > limit:
+        lines = [even_lines(text, face, min(count, len(text.split()))) for face, text in zip(faces, cased, strict=True)]
+
+        def widest(size: int, tracking: int, lines=lines) -> int:
+            return max(
+                face.width(line, size, size * tracking // 1000)
+                for face, those in zip(faces, lines, strict=True)
+                for line in those
+            )
+
+        fitting, tracking = max(size, least), held.tracking
+        while fitting > least and widest(fitting, tracking) > limit:
             fitting = max(least, fitting * 96 // 100)
-        if _wide(face, span, signs, fitting, tracking) > limit:
+        if widest(fitting, tracking) > limit:
             tracking = 0
-        if _wide(face, span, signs, fitting, tracking) <= limit:
+        if widest(fitting, tracking) <= limit:
             break
-    top = face.extent("H" if held.capitals else "d", fitting)[1]
+    top = max(face.extent("H" if held.capitals else "d", fitting)[1] for face in faces)
     items = []
-    for place, one in enumerate(lines):
-        line = Line(face, fitting, one, fitting * tracking // 1000)
+    for place, row in enumerate(_rows(lines, columns)):
+        set_row = tuple(
+            Line(face_for(held.face, one), fitting, one, fitting * tracking // 1000) if one else None for one in row
+        )
+        inks = [line.ink for line in set_row if line]
         between = fitting * 34 // 100 if place else gap
-        items.append(_Item(role, line, between, max(top, line.ink.top), max(0, -line.ink.bottom)))
+        items.append(
+            _Item(role, set_row, between, max(top, *(ink.top for ink in inks)), max(0, *(-ink.bottom for ink in inks)))
+        )
     return items
-
-
-def _wide(face: Face, span: int, signs: int, size: int, tracking: int) -> int:
-    return -(-span * size // face.units) + size * tracking // 1000 * (signs - 1)
 
 
 def _between(value: int, low: int, high: int) -> int:
@@ -200,35 +261,39 @@ def _place(stack: list[_Item], content: LabelContent, design: Design, zone: Zone
     if spare < 0:
         return None
     top = zone.box.top - spare * (30 if _left(design, zone) else 46) // 100
-    marks: list[Mark] = []
+    # What stands in one column is kept together, so that a reader of the file reads one language after the other.
+    columns: dict[int, list[Mark]] = {}
     y = top
     for item in stack:
         y -= item.gap + item.above
         if item.role == "logo":
-            marks += _logo(content, design, zone, y, item.above)
-        elif item.line is None:
-            marks += _divider(design, zone, y, item.above)
-        else:
-            ink = item.line.ink
-            span = zone.span(y + ink.bottom, y + ink.top)
-            if span is None or ink.width > span[1] - span[0]:
+            columns.setdefault(0, []).extend(_logo(content, design, zone, y, item.above))
+        elif not item.lines:
+            columns.setdefault(0, []).extend(_divider(design, zone, y, item.above))
+        for place, line in enumerate(item.lines):
+            mark = _line_at(line, item, place, design, zone, y, size) if line else None
+            if line and mark is None:
                 return None
-            x = span[0] if _left(design, zone) else (span[0] + span[1] - ink.width) // 2
-            held = design.type[item.role]
-            marks.append(
-                Text(
-                    item.line.face,
-                    item.line.size,
-                    item.line.text,
-                    x - ink.left,
-                    y,
-                    held.colour,
-                    item.line.tracking,
-                    item.role,
-                )
-            )
+            if mark:
+                columns.setdefault(place, []).append(mark)
         y -= item.below
-    return Title(tuple(marks), size, Box(zone.box.left, y, zone.box.right, top))
+    marks = tuple(mark for place in sorted(columns) for mark in columns[place])
+    return Title(marks, size, Box(zone.box.left, y, zone.box.right, top))
+
+
+def _line_at(line: Line, item: _Item, place: int, design: Design, zone: Zone, y: int, size: int) -> Text | None:
+    """A line on its baseline in its column; None when the column is too narrow there."""
+    ink = line.ink
+    span = zone.span(y + ink.bottom, y + ink.top)
+    if span is None:
+        return None
+    share = _share(span[1] - span[0], len(item.lines), size)
+    left = span[0] + place * (share + _gutter(size))
+    if ink.width > share:
+        return None
+    x = left if _left(design, zone) else left + (share - ink.width) // 2
+    held = design.type[item.role]
+    return Text(line.face, line.size, line.text, x - ink.left, y, held.colour, line.tracking, item.role)
 
 
 def _left(design: Design, zone: Zone) -> bool:
