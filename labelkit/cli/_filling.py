@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from labelkit.run.next_fill import NextFill
     from labelkit.run.weighed import CheckWeighed
 
+_LAST = 8  # past runs whose sizes tell how large a lot to be safe for
+
 
 @dataclass(frozen=True, slots=True)
 class FilledJars:
@@ -51,7 +53,8 @@ def jars_of(book: Any, code: str, size: str | None) -> FilledJars:
 
     lot = find_lot(book, code).name
     names = {lot} | book.ancestry(lot)
-    run = next((run for run in runs_of(book) if run.lot in names), None)
+    runs = (booked.event for booked in book.events_about(names, ("run",)) if booked.stands)
+    run = next((run for run in runs if run.lot in names), None)
     if run is None:
         raise LotUnknown(f"bottling run of {lot}", "; a bucket is weighed in, its jars are weighed by their lot code")
     known = {jars.size: jars for jars in run.jars}
@@ -122,7 +125,7 @@ def fills_from_past(
     """How to fill each size next, by the record's own check weights; a size without enough of them is not there.
 
     ``largest`` is what the fullest bucket holds: a lot is at most what one bucket fills. The margin is safe for lots
-    of that many jars and for lots as large as the past ones were. Nothing is read or changed beyond the record.
+    of that many jars and for lots as large as the last ones were. Nothing is read or changed beyond the record.
     """
     from labelkit.errors.filling import NoPastRuns
     from labelkit.rules import market
@@ -138,7 +141,7 @@ def fills_from_past(
     for size in sizes:
         # Weights of a run that was struck since, or of another label, teach nothing.
         past = [w for key, w in weighed.items() if key in counted and (w.size, w.declares) == (size.id, size.declares)]
-        lots = [largest // size.fill, *(counted[w.lot, w.size] for w in past)]
+        lots = [largest // size.fill, *(counted[w.lot, w.size] for w in past[-_LAST:])]
         try:
             found[size.id] = next_fill(
                 size.id, size.declares, fill_of(size.declares, tuple(markets), day), [w.as_past_run for w in past],

@@ -19,7 +19,9 @@ def given(outcomes: list[Outcome], currency: str) -> tuple[Mass, Money]:
     worth = Money(0, currency)
     for found in outcomes:
         for filling in found.fillings:
-            worth = worth + filling.worth if filling.worth else worth
+            # A price in another currency than the season's is shown with its run and added to nothing.
+            if filling.worth is not None and filling.worth.currency == currency:
+                worth = worth + filling.worth
     return total(found.given_away for found in outcomes), worth
 
 

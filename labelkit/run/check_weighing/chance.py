@@ -13,6 +13,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from statistics import NormalDist
 
 from labelkit.run.check_weighing.lot_test import LotTest, Stage
@@ -71,6 +72,7 @@ def _mean_passes(test: LotTest, above: float, spread: float) -> float:
     return math.fsum(weight * _NORMAL.cdf(root * (above / spread + factor * s)) for s, weight in points)
 
 
+@lru_cache(maxsize=64)
 def _chi(freedom: int) -> list[tuple[float, float]]:
     """Points s/sigma and their weights for the spread of a normal sample, by the midpoint rule."""
     high = 1 + 8 / math.sqrt(2 * freedom)
