@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import csv
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from io import StringIO
 
 from labelkit.measures import Mass
 from labelkit.measures.rounding import plain
 from labelkit.trace.follow import Trace
+from labelkit.trace.recall import ToTell
 
 _FIGURE = re.compile(r"-?\d+(\.\d+)?")
 HEADINGS = (
@@ -34,6 +35,26 @@ def sheet(trace: Trace, maker: Mapping[str, str] | None = None) -> str:
     )
     for step in _steps(trace):
         writer.writerow({"common_name": "honey", "producer": _text(whose)} | {k: _text(v) for k, v in step.items()})
+    return out.getvalue()
+
+
+CALL_HEADINGS = (
+    "customer", "phone", "email", "address", "jars", "which", "delivered", "delivery_notes", "told_on", "still_has",
+)  # fmt: skip
+
+
+def call_sheet(customers: Iterable[ToTell]) -> str:
+    """Whom to call as CSV, those with most jars first, with room to note what they answered."""
+    out = StringIO()
+    writer = csv.DictWriter(out, CALL_HEADINGS, restval="", lineterminator="\r\n")
+    writer.writeheader()
+    for each in customers:
+        line = {
+            "customer": each.customer, "phone": each.phone, "email": each.email, "address": " / ".join(each.address),
+            "jars": each.count, "which": ", ".join(f"{count} × {size} {lot}" for lot, size, count in each.jars),
+            "delivered": " ".join(day.isoformat() for day in each.days), "delivery_notes": " ".join(each.numbers),
+        }  # fmt: skip
+        writer.writerow({k: _text(v) for k, v in line.items()})
     return out.getvalue()
 
 

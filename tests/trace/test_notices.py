@@ -1,5 +1,6 @@
 """Recall notices in six languages: nothing blank, nothing left in English unseen, the facts the same in each."""
 
+import csv
 import re
 from datetime import timedelta
 
@@ -15,7 +16,7 @@ from labelkit.trace.papers import notice_paper
 from labelkit.trace.recall import CAUSES, to_tell
 from labelkit.trace.recall_events import Recall
 from labelkit.trace.said import CATALOGUE, languages, wording
-from tests.record.season import AT, LATER, LOT, book_season, line
+from tests.record.season import AT, LATER, LOT, SISTER, book_season, line
 
 LANGUAGES = ("de", "es", "fr", "pl", "uk")
 MAKER = {"name": "Hazel Bank Honey", "street": "1 Invented lane", "city": "Nowhere", "phone": "555 0100"}
@@ -153,7 +154,12 @@ def test_a_command_writes_them_in_two_languages_and_again_later(tmp_path):
     again = typed("recall", "notices", name, "--language", "en", "--language", "uk", "--to", str(tmp_path / "two"))
     assert again.document["languages"] == ["en", "uk"] and "Ukrainian" in again.document["to_be_read"]
     names = {each.name for each in (tmp_path / "two").iterdir()}
-    assert {"stall-sign.en.txt", "stall-sign.uk.pdf", "letter-1.uk.txt"} <= names
+    assert {"stall-sign.en.txt", "stall-sign.uk.pdf", "letter-1.uk.txt", "to-call.csv"} <= names
+    with (tmp_path / "two" / "to-call.csv").open(encoding="utf-8", newline="") as file:
+        (row,) = csv.DictReader(file)
+    # 12 sold and 2 brought back, and 3 of the sister lot, which the cause reaches too
+    which = f"10 × one pound {LOT}, 3 × one pound {SISTER}"
+    assert (row["customer"], row["jars"], row["which"]) == ("Corner shop", "13", which)
 
 
 def test_a_number_noted_for_a_customer_is_in_the_list_to_call_until_they_are_forgotten(tmp_path):

@@ -106,12 +106,14 @@ def in_languages(
     return tuple(found)
 
 
-def write_notices(folder: str, found: tuple[tuple[str, tuple], ...]) -> list[str]:
-    """Write the notices into a new folder as text and on paper; the names of the files."""
+def write_notices(folder: str, found: tuple[tuple[str, tuple], ...], customers: tuple) -> list[str]:
+    """Write the notices into a new folder as text and on paper, and whom to call; the names of the files."""
     from labelkit.cli._files import new_folder, write_whole
     from labelkit.trace.papers import notice_paper
+    from labelkit.trace.sheet import call_sheet
 
-    into, files = new_folder(folder), []
+    into = new_folder(folder)
+    files = [str(write_whole(into / "to-call.csv", call_sheet(customers)))]
     for lang, written in found:
         for each in written:
             name = each.id if len(found) == 1 else f"{each.id}.{lang}"

@@ -61,7 +61,7 @@ def command(
     customers, direct = to_tell(trace, recall.lots, settings), sold_direct(trace, recall.lots)
     market = settings.get("market", [])
     found = in_languages(languages, recall, trace, customers, settings, desk.locale)
-    files = write_notices(folder, found) if folder else []
+    files = write_notices(folder, found, customers) if folder else []
     written = [each for _, some in found for each in some]
     missing = sorted({word for each in written for word in each.missing})
     to_read = to_be_read(written) if files else ""

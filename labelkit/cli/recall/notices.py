@@ -29,8 +29,9 @@ def command(desk: Desk, name: str, folder: str, languages: tuple[str, ...]) -> A
         recall = recall_of(state, name)
         trace, _ = traced(state, recall.lots)
         settings = state.settings()
-    found = in_languages(languages, recall, trace, to_tell(trace, recall.lots, settings), settings, desk.locale)
-    files = write_notices(folder, found)
+    customers = to_tell(trace, recall.lots, settings)
+    found = in_languages(languages, recall, trace, customers, settings, desk.locale)
+    files = write_notices(folder, found, customers)
     written = [each for _, some in found for each in some]
     missing, to_read = sorted({word for each in written for word in each.missing}), to_be_read(written)
     document = {
