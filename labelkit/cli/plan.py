@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 import click
 
 from labelkit.cli._files import write_whole
+from labelkit.cli._plan_text import plan_table, plan_text
 from labelkit.cli._planning import asked_of
 from labelkit.cli._rim import Answer, Desk, answering
-from labelkit.cli._show import both, table
 from labelkit.cli._wishes import GOALS, what_if
 
 if TYPE_CHECKING:
@@ -59,8 +59,11 @@ if TYPE_CHECKING:
     "--patience", type=click.IntRange(1, 100), default=1, show_default=True, help="How many times the usual search."
 )
 @click.option("--picture", metavar="FILE.svg", help="Draw the plan: each bucket divided into its jars.")
+@click.option("--table", "spreadsheet", metavar="FILE.csv", help="Write every bucket with its jars as a spreadsheet.")
 @answering
-def command(desk: Desk, file: str | None, patience: int, picture: str | None, why: bool, **wishes) -> Answer:
+def command(
+    desk: Desk, file: str | None, patience: int, picture: str | None, spreadsheet: str | None, why: bool, **wishes
+) -> Answer:
     """How many jars of which sizes the buckets fill, and what that brings.
 
     Plans from a season file, or from what the record says is in the buckets. The what-if options show the plan they
@@ -76,6 +79,8 @@ def command(desk: Desk, file: str | None, patience: int, picture: str | None, wh
         from labelkit.plan.picture import plan_svg
 
         write_whole(picture, plan_svg(asked, plan))
+    if spreadsheet:
+        write_whole(spreadsheet, plan_table(asked, plan))
     document = plan.as_dict()
     if before:
         document["instead_of"] = {"value": str(before.value.amount), "jars": before.jars}
@@ -86,7 +91,8 @@ def command(desk: Desk, file: str | None, patience: int, picture: str | None, wh
         found = reasons(asked, plan)
         document["why"] = [reason.words(desk.locale) for reason in found]
         text += "\n\nWhy these and not one more:\n" + "\n".join(f"  {line}" for line in document["why"])
-    return Answer(document, text + (f"\nPicture: {picture}" if picture else ""))
+    written = {"Picture": picture, "Every bucket by itself": spreadsheet}
+    return Answer(document, text + "".join(f"\n{what}: {name}" for what, name in written.items() if name))
 
 
 def plan_asked(
@@ -98,50 +104,6 @@ def plan_asked(
     base = asked_of(desk, file, patience, wishes).request
     asked = what_if(base, desk, wishes)
     return asked, jar_plan(asked), jar_plan(base) if asked != base else None
-
-
-def plan_text(request: PlanRequest, plan: JarPlan, locale: str) -> str:
-    """The plan as a person reads it: by bucket, by size, what is left, what it brings and how sure that is."""
-    from labelkit.measures import total
-    from labelkit.measures.locales import show_percent
-
-    sizes = [size.id for size in request.sizes]
-    heads = ("bucket", "fills from", *sizes, "left")
-    rows = [
-        (b.id, both(b.usable), *(str(b.jars.get(size, 0) or "–") for size in sizes), both(b.left)) for b in plan.buckets
-    ]
-    whole = (
-        "together",
-        both(total(b.usable for b in plan.buckets)),
-        *(str(plan.jars.get(s, 0)) for s in sizes),
-        both(plan.left),
-    )
-    lines = [table(heads, [*rows, whole], right=range(1, len(heads))), ""]
-    each = [(s.id, s.declares, both(s.fill), (s.price - s.cost).show(locale)) for s in request.sizes]
-    lines += [table(("jar", "declares", "fill at least", "brings"), each, right=[2, 3]), ""]
-    for out in plan.left_out:
-        lines.append(f"Left out: bucket {out.bucket}, {out.reason}. Plan it all the same with --wet allow.")
-    if plan.proved and request.goal != "most money":
-        lines.append(
-            f"Brings {plan.value.show(locale)}. Proved for the goal “{request.goal}”: no plan does better at it, "
-            "and none that does as well brings more."
-        )
-    elif plan.proved:
-        lines.append(f"Brings {plan.value.show(locale)}. Proved: no plan brings more.")
-    else:
-        gap = show_percent(plan.gap * 100, locale, digits=4)
-        lines.append(
-            f"Brings {plan.value.show(locale)}. Not proved best: nothing can bring more than "
-            f"{plan.bound.show(locale)}, so at most {gap} is missing."
-        )
-    lines += [f"Buy {count} more {size} jars." for size, count in plan.to_buy.items()]
-    lines += [f"Kept unbottled: {both(kept.mass)} for {kept.id}, in bucket {kept.bucket}." for kept in plan.kept]
-    for blend in plan.blends:
-        parts = ", ".join(f"{both(mass)} of {bucket}" for bucket, mass in blend.parts)
-        jars = ", ".join(f"{count} {size}" for size, count in blend.jars.items())
-        reach = f" A recall of {blend.id} would reach {blend.hives} hives." if blend.hives else ""
-        lines.append(f"Blend {blend.id}: {parts} fill {jars} and gain {blend.gain.show(locale)}.{reach}")
-    return "\n".join(lines)
 
 
 def _difference(before: JarPlan | None, plan: JarPlan, locale: str) -> str:

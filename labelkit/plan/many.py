@@ -39,6 +39,9 @@ def many_loads(packing: Packing, rooms: list[int], finish: Finish) -> Found:
     laid = _lay(packing, single)
     if not single or laid is None:
         return _shared(packing, rooms, finish)
+    whole = by_totals(packing, rooms, finish, SHORT)
+    if whole is not None and _good_enough(whole):
+        return whole
     boxes = list(packing.boxes)
     for i, b in laid.items():
         left = boxes[b].room - packing.items[i].weight
@@ -48,7 +51,7 @@ def many_loads(packing: Packing, rooms: list[int], finish: Finish) -> Found:
     found = _shared(smaller, [min(room, box.room) for room, box in zip(rooms, boxes, strict=True)], finish)
     mix = best_mix(packing, rooms)
     if found.loads is None or mix is None:
-        return Found(None, 0, packing.ceiling())
+        return whole or Found(None, 0, packing.ceiling())
     loads = [list(load) for load in found.loads]
     for i, b in laid.items():
         loads[b][i] = 1
@@ -56,7 +59,7 @@ def many_loads(packing: Packing, rooms: list[int], finish: Finish) -> Found:
     # Laying nothing aside leaves every choice of boxes open, so what that could bring is a bound as well.
     free = each_alone(Packing(packing.boxes, items))
     bound = min(bound_of(packing, rooms, mix), free.bound if free is not None else packing.ceiling())
-    return Found(tuple(map(tuple, loads)), worth, max(worth, bound))
+    return _better(packing, Found(tuple(map(tuple, loads)), worth, max(worth, bound)), whole)
 
 
 def _lay(packing: Packing, single: list[int]) -> dict[int, int] | None:

@@ -1,0 +1,167 @@
+"""The jar plan as a person reads it, and every bucket of it as a spreadsheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
+
+from labelkit.cli._show import both, table
+
+if TYPE_CHECKING:
+    from labelkit.plan import BucketPlan, JarPlan, PlanRequest
+
+MOST_ROWS = 24  # buckets, or groups of buckets filled alike, that are shown line by line
+NAMED = 5  # buckets named of a longer list
+
+
+def plan_text(request: PlanRequest, plan: JarPlan, locale: str) -> str:
+    """By bucket, by size, what is left, what it brings and how sure that is.
+
+    Of many buckets those filled alike share a line; where even that would be too long, only what stands out is told.
+    """
+    each = [(s.id, s.declares, both(s.fill), (s.price - s.cost).show(locale)) for s in request.sizes]
+    lines = [*_buckets(request, plan, locale), ""]
+    lines += [table(("jar", "declares", "fill at least", "brings"), each, right=[2, 3]), ""]
+    for out in plan.left_out:
+        lines.append(f"Left out: bucket {out.bucket}, {out.reason}. Plan it all the same with --wet allow.")
+    lines.append(_worth(request, plan, locale))
+    lines += [f"Buy {count} more {size} jars." for size, count in plan.to_buy.items()]
+    lines += [f"Kept unbottled: {both(kept.mass)} for {kept.id}, in bucket {kept.bucket}." for kept in plan.kept]
+    for blend in plan.blends:
+        parts = ", ".join(f"{both(mass)} of {bucket}" for bucket, mass in blend.parts)
+        jars = ", ".join(f"{count} {size}" for size, count in blend.jars.items())
+        reach = f" A recall of {blend.id} would reach {blend.hives} hives." if blend.hives else ""
+        lines.append(f"Blend {blend.id}: {parts} fill {jars} and gain {blend.gain.show(locale)}.{reach}")
+    return "\n".join(lines)
+
+
+def plan_table(request: PlanRequest, plan: JarPlan) -> str:
+    """Every bucket with what it fills, as a spreadsheet (comma-separated, weights in grams)."""
+    import csv
+    import io
+
+    from labelkit.measures.rounding import plain
+
+    sizes = [size.id for size in request.sizes]
+    kept = _kept(plan)
+    out = io.StringIO()
+    rows = csv.writer(out, lineterminator="\n")
+    rows.writerow(["bucket", "usable_g", *sizes, "filled_g", "left_g", "of_that_kept_g"])
+    for b in plan.buckets:
+        held = kept[b.id].g if b.id in kept else 0
+        rows.writerow([
+            b.id, plain(b.usable.g), *(b.jars.get(s, 0) for s in sizes), plain(b.filled.g), plain(b.left.g), plain(held),
+        ])  # fmt: skip
+    return out.getvalue()
+
+
+def _worth(request: PlanRequest, plan: JarPlan, locale: str) -> str:
+    from labelkit.measures.locales import show_percent
+
+    brings = f"Brings {plan.value.show(locale)}."
+    if plan.proved and request.goal != "most money":
+        return (
+            f"{brings} Proved for the goal “{request.goal}”: no plan does better at it, and none that does as well "
+            "brings more."
+        )
+    if plan.proved:
+        return f"{brings} Proved: no plan brings more."
+    gap = show_percent(plan.gap * 100, locale, digits=4)
+    return (
+        f"{brings} Not proved best: nothing can bring more than {plan.bound.show(locale)}, so at most {gap} is missing."
+    )
+
+
+def _buckets(request: PlanRequest, plan: JarPlan, locale: str) -> list[str]:
+    sizes = [size.id for size in request.sizes]
+    if len(plan.buckets) <= MOST_ROWS:
+        return [_rows(plan, sizes, [[bucket] for bucket in plan.buckets])]
+    alike: dict[tuple, list[BucketPlan]] = {}
+    kept = _kept(plan)
+    for bucket in plan.buckets:
+        key = bucket.usable, tuple(bucket.jars.get(size, 0) for size in sizes), kept.get(bucket.id)
+        alike.setdefault(key, []).append(bucket)
+    if len(alike) <= MOST_ROWS:
+        return [_rows(plan, sizes, list(alike.values()))]
+    return _standing_out(request, plan, locale)
+
+
+def _rows(plan: JarPlan, sizes: Sequence[str], groups: list[list[BucketPlan]]) -> str:
+    """A line for each group of buckets filled alike."""
+    from labelkit.measures import total
+
+    kept, grouped = _kept(plan), any(len(group) > 1 for group in groups)
+
+    def left(bucket: BucketPlan) -> str:
+        if bucket.id not in kept:
+            return both(bucket.left)
+        return f"{both(bucket.left - kept[bucket.id])} and {both(kept[bucket.id])} kept"
+
+    def cells(group: list[BucketPlan]) -> tuple[str, ...]:
+        first = group[0]
+        many = (str(len(group)),) if grouped else ()
+        return (
+            names(bucket.id for bucket in group), *many, both(first.usable),
+            *(str(first.jars.get(size, 0) or "–") for size in sizes), left(first),
+        )  # fmt: skip
+
+    heads = (*(("buckets", "how many", "each holds") if grouped else ("bucket", "fills from")), *sizes, "left")
+    whole = (
+        "together", *((str(len(plan.buckets)),) if grouped else ()), both(total(b.usable for b in plan.buckets)),
+        *(str(sum(b.jars.get(size, 0) for b in plan.buckets)) for size in sizes),
+        both(plan.left - total(kept.values())),
+    )  # fmt: skip
+    return table(heads, [*map(cells, groups), whole], right=range(1, len(heads)))
+
+
+def _standing_out(request: PlanRequest, plan: JarPlan, locale: str) -> list[str]:
+    """What is to be known of many buckets that are all filled differently."""
+    from labelkit.measures import total
+    from labelkit.measures.locales import show_number
+
+    def count(n: int) -> str:
+        return show_number(n, locale)
+
+    sizes = [size.id for size in request.sizes]
+    rows = [(size, count(plan.jars[size]), count(sum(1 for b in plan.buckets if b.jars.get(size)))) for size in sizes]
+    kept = _kept(plan)
+    rest = {b.id: b.left - kept[b.id] if b.id in kept else b.left for b in plan.buckets}
+    opened = [b for b in plan.buckets if b.jars]
+    lines = [
+        table(("jar", "filled", "from buckets"), rows, right=[1, 2]),
+        "",
+        f"{count(len(plan.buckets))} buckets with {both(total(b.usable for b in plan.buckets))} in them; "
+        f"{both(total(rest.values()))} stay over.",
+    ]
+    most = sorted(opened, key=lambda b: (-rest[b.id].mg, b.id))[:NAMED]
+    middle = sorted(rest[b.id] for b in opened)[len(opened) // 2] if opened else None
+    if middle is not None:
+        told = ", ".join(f"{b.id} ({both(rest[b.id])})" for b in most)
+        lines.append(f"Half of the buckets keep no more than {both(middle)}. Most stays in {told}.")
+    shut = [b.id for b in plan.buckets if not b.jars]
+    if shut:
+        lines.append(f"Not opened: {names(shut)}.")
+    several = max((len(b.jars) for b in opened), default=0)
+    full = [b.id for b in opened if len(b.jars) == several]
+    lines.append(f"No bucket is filled into more than {several} sizes; {count(len(full))} into so many.")
+    lines.append("Every bucket by itself: --table plan.csv, or --json.")
+    return lines
+
+
+def names(ids: Iterable[str]) -> str:
+    """The first few names of a list, and how many there are beside.
+
+    >>> names(["B1", "B2"]), names([f"B{n}" for n in range(1, 9)])
+    ('B1, B2', 'B1, B2, B3, B4 and 4 more')
+    """
+    ids = list(ids)
+    return ", ".join(ids) if len(ids) <= NAMED else f"{', '.join(ids[: NAMED - 1])} and {len(ids) - NAMED + 1} more"
+
+
+def _kept(plan: JarPlan) -> dict:
+    from labelkit.measures import NOTHING
+
+    held: dict = {}
+    for part in plan.kept:
+        held[part.bucket] = held.get(part.bucket, NOTHING) + part.mass
+    return held
