@@ -28,6 +28,8 @@ from labelkit.rules.market import Market
 from labelkit.shipped import template_text
 
 INFANTS = "infant_caution"
+#: What may be left out where there is no room: the maker's own words, which no law asks for.
+FREE = ("line", "storage")
 
 
 @dataclass(frozen=True)
@@ -59,7 +61,8 @@ def compose(
     main = markets[0]
     prescribed = tuple(law for market in markets for law in _prescribed(label, market))
     sentences = tuple(dict.fromkeys(text for law in prescribed for text in law.text.values()))
-    caution = _caution(label, sentences, markets)
+    langs = _languages(markets)
+    caution = _caution(label, sentences, markets, langs)
     statements = _statements(label, markets, locale)
     grams = read_quantity(label.declares, MASS, locale)
     rules = asked(markets, panel_of(label), grams)
@@ -70,15 +73,15 @@ def compose(
         best_before=date_mark.of(label.best_before, main, bottled).statement if label.best_before else "",
         caution=caution, origin=origin.statement(shares, main, grams).statement if shares else "", grade=label.grade,
         lines=label.lines, wording=sentences,
-        ingredients="" if label.kind in ("honey", "comb") else f"Ingredients: {', '.join(label.ingredients)}",
-        net_height=rules.net, text_height=rules.text, net_rule=rules.net_rule, langs=main.head.languages[:1], link=link,
+        ingredients="" if label.kind in ("honey", "comb") else f"{_heading(langs)}: {', '.join(label.ingredients)}",
+        net_height=rules.net, text_height=rules.text, net_rule=rules.net_rule, langs=langs, link=link,
         number=number, diameter=label.panel.get("diameter"), market=",".join(market.code for market in markets), kind=kind,
     )  # fmt: skip
-    content = replace(content, words=tuple(_as_large(words, prescribed) for words in content.words))
+    content = replace(content, words=tuple(_due(_as_large(words, prescribed)) for words in content.words))
     if kind == "nutrition":
         content = with_nutrition(content, label, markets, grams)
         label = replace(label, situation={**label.situation, "nutrition_panel": True})
-    printed = replace(label, lines=(*label.lines, *sentences, *filter(None, [caution])), net_statement=statements[0])
+    printed = replace(label, lines=(*label.lines, *sentences, *caution), net_statement=statements[0])
     return Composed(label, content, rules, check(printed, markets))
 
 
@@ -96,12 +99,32 @@ def _prescribed(label: Label, market: Market) -> Iterable[Statement]:
             yield law
 
 
-def _caution(label: Label, sentences: Sequence[str], markets: Sequence[Market]) -> str:
+def _languages(markets: Sequence[Market]) -> tuple[str, ...]:
+    """The languages the label speaks: all that a market requires, else the first of each market."""
+    required = "languages the label must speak"
+    held = (market.value(required).value if market.holds(required) else market.head.languages[:1] for market in markets)
+    return tuple(dict.fromkeys(lang for langs in held for lang in langs))
+
+
+def _caution(
+    label: Label, sentences: Sequence[str], markets: Sequence[Market], langs: Sequence[str]
+) -> tuple[str, ...]:
+    """The caution on infants in every language of the label; nothing where its words or a law's say it already."""
     with_law = replace(label, lines=(*label.lines, *sentences))
     if all(INFANTS in said(with_law, market).reading.elements for market in markets):
-        return ""
-    cautions = tomllib.loads(template_text("labels/cautions.toml"))["infants"]
-    return cautions.get(markets[0].head.languages[0], cautions["en"])
+        return ()
+    cautions = _words()["infants"]
+    return tuple(cautions[lang] for lang in langs if lang in cautions) or (cautions["en"],)
+
+
+def _heading(langs: Sequence[str]) -> str:
+    """What stands over the list of ingredients, in every language of the label."""
+    words = _words()["ingredients"]
+    return " / ".join(dict.fromkeys(words.get(lang, words["en"]) for lang in langs))
+
+
+def _words() -> dict[str, dict[str, str]]:
+    return tomllib.loads(template_text("labels/cautions.toml"))
 
 
 def _statements(label: Label, markets: Sequence[Market], locale: str) -> list[str]:
@@ -128,6 +151,11 @@ def _address(label: Label) -> tuple[str, ...]:
         held.get("registration"),
     )
     return tuple(line for line in own if line)
+
+
+def _due(words: Words) -> Words:
+    """What the check was told the label says must stand on one of its labels: all but the maker's free lines."""
+    return words if words.role in FREE else replace(words, must=True)
 
 
 def _as_large(words: Words, prescribed: Sequence[Statement]) -> Words:

@@ -1,0 +1,67 @@
+"""From a label file and a market's law to the words of the label."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from labelkit.labels.composed import compose
+from labelkit.labels.design import design
+from labelkit.labels.place.kinds import place
+from labelkit.labels.whole_set import missing_from
+from labelkit.measures import Length
+from labelkit.rules import market
+from labelkit.rules.label_file import Label
+from tests.labels.samples import DAY, outline
+
+JAR = {"diameter": Length.read("2.5 in"), "height": Length.read("3.5 in")}
+LABEL = Label(("us",), "Clover Honey", "1 lb", maker={"name": "Pretend Hollow Honey"}, panel=JAR)
+
+
+def made(*codes: str, **changes):
+    markets = [market(code, DAY) for code in codes]
+    return compose(replace(LABEL, markets=codes, **changes), markets).content
+
+
+@pytest.mark.parametrize(
+    ("codes", "cautions"),
+    [
+        (("us",), ("Do not feed honey to infants under one year of age.",)),
+        (("eu-de",), ("Nicht für Säuglinge unter 12 Monaten geeignet.",)),
+        # Safe Food for Canadians Regulations s. 206(1): both official languages
+        (("ca",), ("Do not feed honey to infants under one year of age.",
+                   "Ne convient pas aux nourrissons de moins de 12 mois.")),
+        (("us", "eu-de"), ("Do not feed honey to infants under one year of age.",
+                           "Nicht für Säuglinge unter 12 Monaten geeignet.")),
+    ],
+)  # fmt: skip
+def test_the_caution_on_infants_speaks_every_language_the_label_must(codes, cautions):
+    assert made(*codes, declares="500 g").of("caution").all == cautions
+
+
+@pytest.mark.parametrize(
+    ("code", "heading"),
+    [("us", "Ingredients"), ("eu-de", "Zutaten"), ("eu-pl", "Składniki"), ("ca", "Ingredients / Ingrédients")],
+)
+def test_the_list_of_ingredients_has_its_heading_in_the_language_of_the_market(code, heading):
+    """Regulation (EU) 1169/2011 Art. 18(1), in the language versions of the Regulation."""
+    content = made(code, declares="500 g", kind="infused", ingredients=("honey", "cinnamon"))
+    assert content.of("ingredients").text == f"{heading}: honey, cinnamon"
+
+
+@pytest.mark.parametrize(
+    ("change", "role"),
+    [({"kind": "infused", "ingredients": ("honey", "cinnamon")}, "ingredients"), ({"grade": "U.S. Grade A"}, "grade")],
+)
+def test_ingredients_and_grade_must_stand_on_one_of_the_labels(change, role):
+    """The check has read them in the label file; a front too small for them does not say them."""
+    content = made("us", **change)
+    front = place(content.without(role), outline("letter-2x5-102x51"), design("press"))
+    assert role in {one.role for one in missing_from(content, [front])}
+
+
+def test_free_lines_may_be_left_out():
+    content = made("us", lines=("From our own hives",))
+    front = place(content.without("line"), outline("letter-2x5-102x51"), design("press"))
+    assert missing_from(content, [front]) == ()
