@@ -79,10 +79,15 @@ class Balance:
         return self.percent_of(self.came_in - self.unexplained)
 
     @property
+    def jars_to_find(self) -> int:
+        """Jars that bear its code: those that were given another since are to be found under that."""
+        return self.jars_made - self.jars_relabelled
+
+    @property
     def jars_unaccounted(self) -> int:
         """Jars that were made and that nobody can find."""
         found = sum(jars.count for jars in self.jars if jars.account != Account.UNEXPLAINED)
-        return self.jars_made - self.jars_relabelled - found
+        return self.jars_to_find - found
 
     @property
     def rest(self) -> Mass:

@@ -139,5 +139,6 @@ def _balance(each: Balance) -> dict[str, Any]:
         "out_percent": percent(each.percent_of(each.passed_on + each.in_jars)),
         "still_there_percent": percent(each.percent_of(each.in_bucket)),
         "lost_percent": percent(each.percent_of(each.lost)),
-        "unexplained_percent": percent(each.percent_of(each.unexplained)), "jars_made": each.jars_made, "jars_unaccounted": each.jars_unaccounted,
+        "unexplained_percent": percent(each.percent_of(each.unexplained)),
+        "jars_made": each.jars_made, "jars_relabelled": each.jars_relabelled, "jars_unaccounted": each.jars_unaccounted,
     }  # fmt: skip

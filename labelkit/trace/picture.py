@@ -28,7 +28,7 @@ def picture(trace: Trace, locale: str = DEFAULT_LOCALE) -> str:
 
 
 def _subtitle(trace: Trace) -> str:
-    made = sum(balance.jars_made for balance in trace.balances)
+    made = sum(balance.jars_to_find for balance in trace.balances)
     lots = f"{len(trace.lots)} jar lot{'' if len(trace.lots) == 1 else 's'}"
     return (
         f"{lots} · {made} jars · {len(trace.intakes)} weighing{'' if len(trace.intakes) == 1 else 's'} from the hives"

@@ -239,7 +239,7 @@ def closing(trace: Trace, recall: Recall, story: Iterable[Booked]) -> Closing:
     last = {each.customer: each for each in said if each.answered}
     named = sum(each.count for each in customers)
     return Closing(
-        jars_made=sum(trace.balance(lot).jars_made for lot in recall.lots),
+        jars_made=sum(trace.balance(lot).jars_to_find for lot in recall.lots),
         on_hold=at[Account.HELD],
         in_stock=at[Account.JARS] + at[Account.STALL],
         destroyed=at[Account.DISCARDED],

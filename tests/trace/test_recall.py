@@ -19,6 +19,8 @@ from labelkit.trace.notices import notices
 from labelkit.trace.papers import notice_paper, trace_paper
 from labelkit.trace.recall import CAUSES, closing, hold_for, release_for, scope, sold_direct, to_tell
 from labelkit.trace.recall_events import Recall, Told
+from labelkit.trace.relabel import Relabel
+from labelkit.trace.sections import headline
 from tests.record.season import AT, LATER, LOT, POUND, SISTER, book_season, line, weigh
 
 THIRD = "L26201ADM"
@@ -152,6 +154,20 @@ def test_a_recall_is_counted_to_the_last_jar(season):
         ("Hill café",),
         7,
     )
+
+
+def test_jars_that_were_given_another_code_are_counted_once(season):
+    # 30 were filled, 4 of them bear another code now; 26 and 4 are to be found
+    new = "L26213AAC"
+    with season.work(who="Ada", at=AT + timedelta(hours=2)) as work:
+        work.add(Relabel(LATER, new, (line(4, price=None),), "smudged"))
+        work.commit()
+    recall = begin(season, (LOT, new))
+    now = closing(traced(season, LOT, new), recall, ())
+    assert now.jars_made == now.accounted == 30
+    places = now.on_hold + now.in_stock + now.destroyed + now.broken_or_sampled
+    assert places + now.with_customers + now.sold_direct + now.given + now.missing == 30
+    assert headline(traced(season, LOT)).endswith("30 jars made")
 
 
 # --- notices: 21 CFR 7.49 asks for the product, size and lot; the reason and hazard; what to do; how to report back

@@ -36,7 +36,7 @@ def command(desk: Desk, lot: str | None, once: str | None) -> Answer:
             raise NothingToRecall("this record")
         trace, _ = traced(work, (lot or random.choice(made),))
         customers, direct = to_tell(trace, trace.lots, work.settings()), sold_direct(trace, trace.lots)
-        jars = sum(trace.balance(each).jars_made for each in trace.lots)
+        jars = sum(trace.balance(each).jars_to_find for each in trace.lots)
         found = jars - sum(trace.balance(each).jars_unaccounted for each in trace.lots)
         seconds = int(time.monotonic() - begun) + 1
         if not work.booked_before:

@@ -34,7 +34,7 @@ def command(desk: Desk, lots: tuple[str, ...], cause: str) -> Answer:
     document = {
         "cause": cause, "lots": [{"lot": lot, "because": reach.taken_in[lot]} for lot in reach.lots],
         "buckets": list(reach.buckets), "to_ask": reach.to_ask or None,
-        "jars_made": sum(trace.balance(lot).jars_made for lot in reach.lots),
+        "jars_made": sum(trace.balance(lot).jars_to_find for lot in reach.lots),
         "customers": people(customers),
         "sold_direct": [
             {"where": s.place, "day": s.day, "lot": s.lot, "size": s.size, "count": s.count} for s in direct
