@@ -91,7 +91,7 @@ def _from_record(desk: Desk, patience: int, wishes: Mapping[str, Any]) -> Asked:
     from labelkit.plan import JarSize, PlanBucket, PlanRequest
 
     with season_book(desk, to_read=True) as book:
-        season, buckets = season_of(book), book.buckets()
+        season, buckets = season_of(book), book.buckets(full=True)
     ceiling = ceiling_of(season.markets, desk.day)
     planned = tuple(
         PlanBucket(b.id, b.holds, b.moisture, ceiling, frozenset(b.plants), hives=sum(len(s.hives) for s in b.sources))

@@ -59,10 +59,11 @@ def shelf(book: Any) -> list[OnShelf]:
     from labelkit.measures import Mass
     from labelkit.sale.load import OnShelf
 
-    held = book.holds()
-    first = {booked.event.lot: booked.day.isoformat() for booked in book.events(("run",))}
+    held, stock = book.holds(), book.stock(Account.JARS)
+    runs = book.events_about({s.lot for s in stock}, ("run",))
+    first = {booked.event.lot: booked.day.isoformat() for booked in runs}
     return [
         OnShelf(s.lot, s.size, s.count, Mass(s.mass.mg // s.count), first.get(s.lot, ""))
-        for s in book.stock(Account.JARS)
+        for s in stock
         if s.count > 0 and s.lot not in held
     ]

@@ -39,8 +39,8 @@ class Due:
 def due_today(book: Any, day: date) -> list[Due]:
     """All that is due, the urgent first."""
     season = season_of(book)
-    events = [booked for booked in book.events(("weigh", "drain", "run", "print")) if booked.stands]
-    buckets = [bucket for bucket in book.buckets() if bucket.holds]
+    buckets = list(book.buckets(full=True))
+    events = _concerned(book, buckets, day)
     found = [
         *_held(book),
         *_keeping(buckets, day),
@@ -57,9 +57,23 @@ def due_today(book: Any, day: date) -> list[Due]:
     return sorted(found, key=lambda due: order.index(due.level))
 
 
+def _concerned(book: Any, buckets: list[Bucket], day: date) -> list[Booked]:
+    """The events that can make something due, in order: about the honey and jars at hand, and the runs of the last days.
+
+    The rest of a long season is not read.
+    """
+    from labelkit.lots.movement import Account
+
+    kinds = ("weigh", "drain", "run", "print")
+    at_hand = {bucket.id for bucket in buckets} | {stock.lot for stock in book.stock(Account.JARS)}
+    found = (*book.events_about(at_hand, kinds), *book.latest(("run",), since=day - LOOKED_INTO))
+    return sorted({each.seq: each for each in found if each.stands}.values(), key=lambda each: each.seq)
+
+
 def _held(book: Any) -> Iterable[Due]:
-    buckets = {bucket.id for bucket in book.buckets()}
-    for held, (since, because) in sorted(book.holds().items()):
+    holds = book.holds()
+    buckets = book.names("bucket") if holds else ()
+    for held, (since, because) in sorted(holds.items()):
         name = f"Bucket {held}" if held in buckets else f"Lot {held}"
         yield Due(URGENT, "recall", held, f"{name} is on hold.", f"Since {since}: {because}. None of it may go out.")
 

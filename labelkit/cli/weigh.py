@@ -48,7 +48,10 @@ def command(
     with season_step(desk, create=True, key=once) as work:
         work.add_all(events)
         weighed = {event.bucket for event in events if hasattr(event, "bucket")}
-        buckets = [b for b in work.buckets() if b.id in weighed]
+        if len(weighed) == 1:  # of one bucket only what is about it is read
+            buckets = [work.bucket(name) for name in weighed if work.knows(name)]
+        else:
+            buckets = [b for b in work.buckets() if b.id in weighed]
         work.commit()
     return Answer({"buckets": [as_document(b) for b in buckets]}, listing(buckets))
 

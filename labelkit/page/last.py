@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import islice
 from typing import Any
 
 # What one form books as one event; settings and corrections are changed by booking what is right.
@@ -39,8 +40,7 @@ def steps(state: Any, locale: str, count: int, before: int | None = None) -> lis
 
 def undoable(state: Any, locale: str) -> Step | None:
     """The last step that stands and that a correction can take back."""
-    head = state.head().seq
-    for each in reversed(list(state.events(after=max(0, head - _SEARCHED)))):
+    for each in islice(state.latest(), _SEARCHED):
         if each.kind == "correct":
             continue
         if each.stands:

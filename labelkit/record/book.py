@@ -80,10 +80,10 @@ class Book:
         with self.reading() as book:
             return book.bucket(id)
 
-    def buckets(self) -> tuple[Bucket, ...]:
-        """All bucket lots as they stand."""
+    def buckets(self, full: bool = False) -> tuple[Bucket, ...]:
+        """All bucket lots as they stand, or only those with honey in them."""
         with self.reading() as book:
-            return book.buckets()
+            return book.buckets(full)
 
     def stock(self, *accounts: Account) -> tuple[Stock, ...]:
         """Jars by lot, size and place."""

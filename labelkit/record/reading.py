@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from labelkit.errors.lots import BucketUnknown
@@ -79,6 +79,21 @@ class Reading:
         for row in self.connection.execute(wanted, execution_options={"yield_per": 1000}):
             yield self._booked(row)
 
+    def latest(self, kinds: Collection[str] = (), since: date | None = None) -> Iterator[Booked]:
+        """The same from the newest back, read only as far as somebody looks; ``since`` a day, only of it and later ones."""
+        wanted = _WITH_STRIKE.order_by(event.c.seq.desc())
+        if kinds:
+            wanted = wanted.where(event.c.kind.in_(tuple(kinds)))
+        if since is not None:
+            wanted = wanted.where(event.c.day >= since.isoformat())
+        for row in self.connection.execute(wanted, execution_options={"yield_per": 50}):
+            yield self._booked(row)
+
+    def counted(self, *kinds: str) -> int:
+        """How many events of some kinds stand."""
+        counting = sa.select(sa.func.count()).select_from(event.outerjoin(strike, strike.c.event == event.c.seq))
+        return int(self.connection.execute(counting.where(event.c.kind.in_(kinds), strike.c.by.is_(None))).scalar() or 0)
+
     def masked_events(self) -> Iterator[Any]:
         """Every event that names a person, as it is written down: with numbers in their place."""
         rows = sa.select(event.c.kind, event.c.body).where(event.c.body.like("%~%"))
@@ -96,12 +111,12 @@ class Reading:
         rows = self.connection.execute(_WITH_STRIKE.where(event.c.key == key).order_by(event.c.seq))
         return tuple(self._booked(row) for row in rows)
 
-    def events_about(self, lots: Iterable[str]) -> tuple[Booked, ...]:
-        """Every event that moved or named one of these lots, in order, struck ones and corrections too."""
+    def events_about(self, lots: Iterable[str], kinds: Collection[str] = ()) -> tuple[Booked, ...]:
+        """Every event, or those of some kinds, that moved or named one of these lots, in order, struck ones too."""
         lots = set(lots)
         moved = self._column(movement.c.event, movement.c.lot, lots)
         named = self._column(party.c.event, party.c.name, lots, party.c.role == "lot")
-        return self._of_seqs(moved | named)
+        return self._of_seqs(moved | named, kinds)
 
     def story(self, lots: Iterable[str]) -> tuple[Booked, ...]:
         """Every event a trace from these lots needs: about them, their ancestors, and all that came from either."""
@@ -110,10 +125,11 @@ class Reading:
         ahead = self.descent(*lots, *behind)
         return self.events_about(lots | behind | ahead | self.ancestry(*ahead))
 
-    def _of_seqs(self, seqs: Iterable[int]) -> tuple[Booked, ...]:
+    def _of_seqs(self, seqs: Iterable[int], kinds: Collection[str] = ()) -> tuple[Booked, ...]:
         found = []
+        wanted = _WITH_STRIKE.where(event.c.kind.in_(tuple(kinds))) if kinds else _WITH_STRIKE
         for some in _portions(set(seqs)):
-            found += self.connection.execute(_WITH_STRIKE.where(event.c.seq.in_(some)))
+            found += self.connection.execute(wanted.where(event.c.seq.in_(some)))
         return tuple(self._booked(row) for row in sorted(found, key=lambda row: row.seq))
 
     def _booked(self, row: Any) -> Booked:
@@ -217,9 +233,17 @@ class Reading:
             raise BucketUnknown(id, shown)
         return known[id]
 
-    def buckets(self) -> tuple[Bucket, ...]:
-        """All bucket lots as they stand, in the order they were first booked."""
-        return tuple(fold(self.events(_INTAKE), self._holdings(None)).values())
+    def buckets(self, full: bool = False) -> tuple[Bucket, ...]:
+        """All bucket lots as they stand, in the order they were first booked; ``full`` only those with honey in them.
+
+        Of a long season the full ones are few, and only what is about them is read.
+        """
+        held = self._holdings(None)
+        if not full:
+            return tuple(fold(self.events(_INTAKE), held).values())
+        wanted = {lot for lot, mg in held.items() if mg}
+        known = fold(self._intake(wanted | self.ancestry(*wanted)), held)
+        return tuple(bucket for name, bucket in known.items() if name in wanted)
 
     def _intake(self, lots: set[str]) -> tuple[Booked, ...]:
         seqs: set[int] = set()

@@ -305,7 +305,7 @@ def test_the_plan_says_why_not_one_more(hand):
     hand.begin()
     page = words(hand.get("/plan/why?at-most%3Aone+pound=30"))
     # As many as allowed: one jar more would bring its price less its cost, 12.00 − 1.35.
-    assert "As many as allowed: one more would bring $10.65 more" in page
+    assert "as many as allowed. One more would bring $10.65 more" in page
 
 
 def test_a_lot_on_hold_goes_nowhere_until_it_is_released(hand):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import islice
+
 from flask import Blueprint
 
 from labelkit.cli._season import season_book
@@ -12,6 +14,8 @@ from labelkit.page.verbs import booked, by_size, do, once, option, typed, with_u
 from labelkit.page.view import first, href, page, percent, weight_unit
 
 room = Blueprint("bottle", __name__)
+
+RUNS = 12
 
 
 @room.get("/bottle")
@@ -43,7 +47,7 @@ def lot(code: str) -> str:
 
     desk = here.desk()
     with season_book(desk, to_read=True) as book, book.reading() as state:
-        runs = [each for each in state.events(("run",)) if each.event.lot == code]
+        runs = [each for each in state.events_about([code], ("run",)) if each.event.lot == code]
         stock = [
             s for s in state.stock(Account.JARS, Account.STALL, Account.HELD, Account.SOLD, lots=[code]) if s.count
         ]
@@ -88,8 +92,8 @@ def _look() -> dict:
 def _bottle(refused: LabelkitError | None = None) -> str:
     desk, season = here.desk(), here.season()
     with season_book(desk, to_read=True) as book, book.reading() as state:
-        buckets = [bucket for bucket in state.buckets() if bucket.holds]
-        runs = [each for each in state.events(("run",)) if each.stands]
+        buckets = state.buckets(full=True)
+        runs = list(islice((each for each in state.latest(("run",)) if each.stands), RUNS))
     sizes = [
         {"price": p, "fill": season.fill(p.size, desk.day), "why": why.of_fill(season, p.size, desk.day, first)}
         for p in season.prices.values()
@@ -97,6 +101,6 @@ def _bottle(refused: LabelkitError | None = None) -> str:
     shown = _look() if refused is None else {"run": None, "unable": None}
     return page(
         "bottle.html", **shown, refused=refused, buckets=buckets, sizes=sizes,
-        runs=list(reversed(runs))[:12], unit=weight_unit(), small="g" if weight_unit() == "kg" else "oz",
+        runs=runs, unit=weight_unit(), small="g" if weight_unit() == "kg" else "oz",
         plan=href("/plan"),
     )  # fmt: skip

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from decimal import Decimal
+from itertools import islice
 
 from flask import Blueprint, request
 
@@ -19,6 +21,8 @@ from labelkit.page.view import first, href, on, page, second, weight_unit
 room = Blueprint("buckets", __name__)
 
 AT_ONCE = 64 * 1024  # bytes of a table booked while one waits: some two thousand buckets
+INTAKE = ("weigh", "drain", "blend")
+LISTED = 40
 WEIGHTS = ("gross", "tare", "net", "division")
 SCALES = {"percent": "% water", "brix": "°Brix", "refractive-index": "refractive index"}
 
@@ -144,7 +148,12 @@ def _told(bucket: dict) -> str:
     from labelkit.measures import Mass
 
     mass = Mass.of_grams(bucket["holds_g"])
-    return say("{bucket} is weighed in: {weight} ({other}) of honey.", bucket=bucket["id"], weight=first(mass), other=second(mass))
+    return say(
+        "{bucket} is weighed in: {weight} ({other}) of honey.",
+        bucket=bucket["id"],
+        weight=first(mass),
+        other=second(mass),
+    )
 
 
 def _look() -> dict:
@@ -183,13 +192,12 @@ def _look() -> dict:
 
 def _weigh(refused: LabelkitError | None = None) -> str:
     with season_book(here.desk(), to_read=True) as book, book.reading() as state:
-        events = [each for each in state.events(("weigh", "drain", "blend")) if each.stands]
+        newest = islice((each for each in state.latest(INTAKE) if each.stands), LISTED)
+        listed = [_row(each) for each in newest]
+        count = state.counted("weigh")
+        before = next((each.event for each in state.latest(("weigh",)) if each.stands), None)
+        fill = dict(request.values) if refused else _as_before(before, state.knows) | dict(request.args)
         undo = last.undoable(state, here.desk().locale)
-    weighed = [each for each in events if each.kind == "weigh"]
-    before = weighed[-1].event if weighed else None
-    fill = (
-        dict(request.values) if refused else _as_before(before, [e.event.bucket for e in weighed]) | dict(request.args)
-    )
     shown = (
         _look()
         if refused is None and request.args
@@ -197,17 +205,17 @@ def _weigh(refused: LabelkitError | None = None) -> str:
     )
     return page(
         "weigh.html", **shown, refused=refused, fill=fill, scales=SCALES, unit=weight_unit(), undo=undo,
-        volume="l" if weight_unit() == "kg" else "gal", listed=[_row(each) for each in reversed(events)][:40], count=len(weighed),
+        volume="l" if weight_unit() == "kg" else "gal", listed=listed, count=count,
     )  # fmt: skip
 
 
-def _as_before(before, names: list[str]) -> dict[str, str]:
+def _as_before(before, taken: Callable[[str], bool]) -> dict[str, str]:
     """What is mostly the same from bucket to bucket, and the next name."""
     if before is None:
         return {"bucket": "B1"}
-    found = re.fullmatch(r"(.*?)(\d{1,6})", names[-1], re.DOTALL)
+    found = re.fullmatch(r"(.*?)(\d{1,6})", before.bucket, re.DOTALL)
     name = f"{found[1]}{int(found[2]) + 1:0{len(found[2])}d}" if found else ""
-    again = {"bucket": "" if name in names else name, "plant": before.plant or ""}
+    again = {"bucket": "" if taken(name) else name, "plant": before.plant or ""}
     if before.sources:
         again["yards"] = "\n".join(f"{s.yard}: {', '.join(s.hives)}" if s.hives else s.yard for s in before.sources)
     if before.weighing:
@@ -236,7 +244,7 @@ def _row(each) -> dict:
 
 def _full():
     with season_book(here.desk(), to_read=True) as book:
-        return [bucket for bucket in book.buckets() if bucket.holds]
+        return book.buckets(full=True)
 
 
 def _drain(refused: LabelkitError | None = None) -> str:

@@ -6,6 +6,7 @@ import tempfile
 from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 
 room = Blueprint("filling", __name__)
 
-RUNS = 12
+RUNS, SEARCHED = 12, 200
 MOST_WEIGHTS = 400
 _WORST = ("fail", "ask", "pass")
 
@@ -236,9 +237,11 @@ def _jars(test: FillTest, weights: list[str], aimed: Mass) -> list[Weighed]:
 def _weigh(refused: LabelkitError | None = None) -> str:
     """The whole page takes the jar in the field over into the list, as pressing Enter does where scripts run."""
     with season_book(here.desk(), to_read=True) as book, book.reading() as state:
-        runs = [each for each in state.events(("run",)) if each.stands]
-    lots = [each.event.lot for each in runs if any(jar.size == typed("size") for jar in each.event.jars)][-RUNS:]
-    return page("filling_weigh.html", refused=refused, small=_small(), lots=lots[::-1], **_judged(), taken=True)
+        runs = islice((each for each in state.latest(("run",)) if each.stands), SEARCHED)
+        lots = [each.event.lot for each in runs if any(jar.size == typed("size") for jar in each.event.jars)][:RUNS]
+        if typed("lot") and typed("lot") not in lots and state.knows(typed("lot")):
+            lots = [typed("lot"), *lots]
+    return page("filling_weigh.html", refused=refused, small=_small(), lots=lots, **_judged(), taken=True)
 
 
 def _filling(refused: LabelkitError | None = None) -> str:
@@ -247,8 +250,8 @@ def _filling(refused: LabelkitError | None = None) -> str:
     desk = here.desk()
     found, unable = None, None
     with season_book(desk, to_read=True) as book, book.reading() as state:
-        full = any(bucket.holds for bucket in state.buckets())
-        runs = [each for each in state.events(("run",)) if each.stands][-RUNS:]
+        full = bool(state.buckets(full=True))
+        runs = list(islice((each for each in state.latest(("run",)) if each.stands), RUNS))
         kept: dict[tuple[str, str], int] = {}
         for check in checks_of(state):
             kept[check.lot, check.size] = kept.get((check.lot, check.size), 0) + len(check.shown)
@@ -259,7 +262,7 @@ def _filling(refused: LabelkitError | None = None) -> str:
             unable = refusal
     shown, other = _sheet_units()
     return page(
-        "filling.html", shown=shown, other=other, refused=refused, sheet=found, unable=unable, runs=runs[::-1], kept=kept, small=_small(), full=full,
+        "filling.html", shown=shown, other=other, refused=refused, sheet=found, unable=unable, runs=runs, kept=kept, small=_small(), full=full,
         prices=here.season().prices, pdf=href("/filling/sheet.pdf", **request.args.to_dict(flat=False)),
     )  # fmt: skip
 

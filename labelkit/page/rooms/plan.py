@@ -73,7 +73,7 @@ def _ids() -> list[str]:
     from labelkit.cli._season import season_book
 
     with season_book(here.desk(), to_read=True) as book:
-        return [bucket.id for bucket in book.buckets() if bucket.holds]
+        return [bucket.id for bucket in book.buckets(full=True)]
 
 
 def _outcome() -> dict:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import islice
 from typing import Any
 
 from flask import Blueprint, Response, request
@@ -182,10 +183,10 @@ def _recall(refused: LabelkitError | None = None) -> str:
     with season_book(here.desk(), to_read=True) as book, book.reading() as state:
         begun = [each for each in state.events(("recall",)) if each.stands]
         drills = [each for each in state.events(("drill",)) if each.stands]
-        days = {each.event.lot: each.day for each in state.events(("run",)) if each.stands}
+        days = {each.event.lot: each.day for each in islice(state.latest(("run",)), LISTED) if each.stands}
     return page(
         "recall.html", refused=refused, begun=begun[::-1], drills=drills[::-1][:12], causes=CAUSES, ask=whom_to_ask(_market()),
-        lots=sorted(days, key=lambda lot: days[lot], reverse=True)[:LISTED], days=days,
+        lots=list(days), days=days,
     )  # fmt: skip
 
 

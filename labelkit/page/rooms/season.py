@@ -30,14 +30,14 @@ def home() -> str:
 
     desk = here.desk()
     with season_book(desk, to_read=True) as book, book.reading() as state:
-        buckets = state.buckets()
+        full = state.buckets(full=True)
+        emptied = sorted(state.names("bucket") - {bucket.id for bucket in full})
         stock = [s for s in state.stock(Account.JARS, Account.HELD, Account.STALL) if s.count]
         due = due_today(state, desk.day)
         steps = last.steps(state, desk.locale, 6)
         undo = last.undoable(state, desk.locale)
-    full = [bucket for bucket in buckets if bucket.holds]
     return page(
-        "season.html", full=[_shown(b) for b in full[:DRAWN]], more=full[DRAWN:], emptied=[b.id for b in buckets if not b.holds],
+        "season.html", full=[_shown(b) for b in full[:DRAWN]], more=full[DRAWN:], emptied=emptied,
         due=[(one, *_door(one)) for one in due], stock=stock, last_steps=steps, undo=undo,
     )  # fmt: skip
 

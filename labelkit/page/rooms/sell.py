@@ -14,6 +14,7 @@ from labelkit.page.view import money, page
 room = Blueprint("sell", __name__)
 
 WAYS = {"sold": "sold", "given": "given away", "returned": "came back", "discarded": "discarded"}
+LISTED, MOST_NAMES = 60, 300
 CHANNELS = ("stall", "shop", "door", "honey box", "mail", "own use")
 
 
@@ -61,16 +62,9 @@ def _sell(refused: LabelkitError | None = None) -> str:
 
     desk = here.desk()
     with season_book(desk, to_read=True) as book, book.reading() as state:
-        lots: dict[str, dict] = {}
-        for s in state.stock(Account.JARS, Account.SOLD, Account.STALL, Account.HELD):
-            if s.count:
-                lots.setdefault(s.lot, {"sizes": {}, "held": False})["sizes"].setdefault(s.size, {})[str(s.account)] = (
-                    s.count
-                )
-        for lot in state.holds():
-            if lot in lots:
-                lots[lot]["held"] = True
-        days = {each.event.lot: each.day for each in state.events(("run",)) if each.stands}
+        at_hand = _by_lot(state.stock(Account.JARS, Account.STALL, Account.HELD))
+        chosen, lot = _chosen(at_hand, state)
+        held = state.holds()
         customers, places = sorted(state.names("customer")), sorted(state.names("place"))
         undo = last.undoable(state, desk.locale)
         sold = [
@@ -78,21 +72,38 @@ def _sell(refused: LabelkitError | None = None) -> str:
             for step in last.steps(state, desk.locale, 40)
             if step.how in ("sold", "given", "came back", "discarded")
         ]
+        any_jars = bool(at_hand) or bool(state.counted("run"))
+    shown = dict(list(at_hand.items())[:LISTED])
     return page(
-        "sell.html", refused=refused, lots=lots, chosen=_chosen(lots), days=days, customers=customers, places=places,
-        ways=WAYS, channels=CHANNELS, prices=here.season().prices, undo=undo, sales=sold[:12],
+        "sell.html", refused=refused, any_jars=any_jars, lots=shown, more=len(at_hand) - len(shown), chosen=chosen, lot=lot, held=held,
+        customers=customers[:MOST_NAMES], places=places[:MOST_NAMES], ways=WAYS, channels=CHANNELS, prices=here.season().prices,
+        undo=undo, sales=sold[:12],
     )  # fmt: skip
 
 
-def _chosen(lots: dict) -> str:
-    """The lot that was clicked, typed or scanned; the only one where there is only one."""
+def _by_lot(stock) -> dict[str, dict[str, dict[str, int]]]:
+    """Counts by lot, size and place."""
+    lots: dict[str, dict[str, dict[str, int]]] = {}
+    for s in stock:
+        if s.count:
+            lots.setdefault(s.lot, {}).setdefault(s.size, {})[str(s.account)] = s.count
+    return lots
+
+
+def _chosen(at_hand: dict, state) -> tuple[str, dict[str, dict[str, int]]]:
+    """The lot that was clicked, typed or scanned, sold out ones too; the only one in stock where there is only one."""
     from labelkit.errors.lots import LotCodeWrong
     from labelkit.lots.code import read_lot_code
+    from labelkit.lots.movement import Account
 
     asked = lot_in(request.values.get("lot", "").strip())
     try:
         code = read_lot_code(asked).code if asked else ""
     except LotCodeWrong:
         code = asked
-    at_hand = [lot for lot, held in lots.items() if any("jars" in places for places in held["sizes"].values())]
-    return code if code in lots else at_hand[0] if len(at_hand) == 1 and not asked else ""
+    in_stock = [lot for lot, sizes in at_hand.items() if any("jars" in places for places in sizes.values())]
+    if not asked and len(in_stock) == 1:
+        code = in_stock[0]
+    everywhere = (Account.JARS, Account.SOLD, Account.STALL, Account.HELD)
+    lot = _by_lot(state.stock(*everywhere, lots=[code])).get(code, {}) if code else {}
+    return (code, lot) if lot else ("", {})

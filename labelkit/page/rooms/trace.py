@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import islice
+
 from flask import Blueprint, Response, redirect, request
 
 from labelkit.cli._season import season_book
@@ -13,6 +15,7 @@ from labelkit.page.view import href, page
 
 room = Blueprint("trace", __name__)
 
+SHOWN = 24
 # Where the jars are that the picture names without a trace of their own.
 _SHELVES = {"In stock": "/sell", "At the stall": "/stall", "On hold": "/recall"}
 
@@ -51,15 +54,11 @@ def _trace(unbooked: LabelkitError | None = None) -> str:
         except LabelkitError as refusal:
             refused = refusal
     with season_book(here.desk(), to_read=True) as book, book.reading() as state:
-        known = {
-            "lots": sorted(state.lot_codes_taken()), "buckets": sorted(state.names("bucket")),
-            "yards": sorted(state.names("yard")), "customers": sorted(state.names("customer")),
-            "places": sorted(state.names("place")),
-        }  # fmt: skip
+        known = _newest(state)
         held = state.holds()
     lot = found.start.lots[0] if found and found.start.what in ("lot", "bucket") else ""
     return page(
-        "trace.html", refused=unbooked or refused, known=known, asked=asked, lot=lot, held=held, **_facts(found, known)
+        "trace.html", refused=unbooked or refused, known=known, asked=asked, lot=lot, held=held, **_facts(found)
     )
 
 
@@ -119,36 +118,50 @@ def _followed():
         return follow(start, state.story(start.lots))
 
 
-def _way(found, known: dict[str, list[str]]):
+def _newest(state) -> dict[str, list[str]]:
+    """What a trace may begin at, the newest lots and buckets first, no more of each than one looks through."""
+
+    def made(kinds: tuple[str, ...], name: str) -> list[str]:
+        return [getattr(each.event, name) for each in islice(state.latest(kinds), SHOWN) if each.stands]
+
+    return {
+        "lots": made(("run",), "lot"), "buckets": [*made(("blend",), "into"), *made(("weigh",), "bucket")][:SHOWN],
+        **{f"{what}s": sorted(state.names(what))[:SHOWN] for what in ("yard", "customer", "place")},
+    }  # fmt: skip
+
+
+def _way(found):
     """The picture, placed, and where each of its bars leads."""
     from labelkit.trace.layout import layout
 
     placed = layout(found, here.desk().locale)
-    return {"way": placed, "leads": {each.node.id: _lead(each.node, known) for each in placed.nodes}}
+    return {"way": placed, "leads": {each.node.id: _lead(each.node, found) for each in placed.nodes}}
 
 
-def _lead(node, known: dict[str, list[str]]) -> str:
+def _lead(node, found) -> str:
     """The page a bar of the picture leads to: its own trace, or the shelf it stands on; nothing where there is none."""
     if node.sort == "yard":
-        return href("/trace", yard=node.name) if node.name in known["yards"] else ""
+        known = any(source.yard == node.name for each in found.intakes for source in each.sources)
+        return href("/trace", yard=node.name) if known else ""
     if node.id.startswith("b:"):
         return href("/trace", code=node.name)
     for kind in ("customer", "place"):
-        if node.name in known[f"{kind}s"]:
+        if any(getattr(went, kind) == node.name for went in found.went):
             return href("/trace", **{kind: node.name})
     return _SHELVES.get(node.name, "")
 
 
-def _facts(found, known: dict[str, list[str]]) -> dict:
+def _facts(found) -> dict:
     if found is None:
-        return {"trace": None, "sections": (), "headline": "", "query": {}}
+        return {"trace": None, "sections": (), "headline": "", "query": {}, "linked": frozenset()}
     from labelkit.trace.sections import headline, sections
 
     query = {
         name: request.args[name] for name in ("code", "yard", "hive", "customer", "place") if request.args.get(name)
     }
-    return _way(found, known) | {
+    return _way(found) | {
         "trace": found,
+        "linked": frozenset((*found.lots, *found.sisters, *found.buckets)),
         "sections": sections(found, here.desk().locale),
         "headline": headline(found),
         "query": query,
