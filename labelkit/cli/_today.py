@@ -36,11 +36,14 @@ class Due:
     why: str
 
 
-def due_today(book: Any, day: date) -> list[Due]:
-    """All that is due, the urgent first."""
+def due_today(book: Any, day: date, full: Iterable[Bucket] | None = None) -> list[Due]:
+    """All that is due, the urgent first; ``full`` the buckets with honey in them, where somebody has read them already."""
+    from labelkit.lots.movement import Account
+
     season = season_of(book)
-    buckets = list(book.buckets(full=True))
-    events = _concerned(book, buckets, day)
+    buckets = list(book.buckets(full=True) if full is None else full)
+    stock = book.stock(Account.JARS)
+    events = _concerned(book, buckets, stock, day)
     found = [
         *_held(book),
         *_keeping(buckets, day),
@@ -49,7 +52,7 @@ def due_today(book: Any, day: date) -> list[Due]:
         *_balances(book, events, day),
         *_unmeasured(buckets),
         *_unpriced(season, buckets),
-        *_labels(book, events),
+        *_labels(stock, events),
         *_market(book, day),
         *_rules(season, day),
     ]
@@ -57,24 +60,22 @@ def due_today(book: Any, day: date) -> list[Due]:
     return sorted(found, key=lambda due: order.index(due.level))
 
 
-def _concerned(book: Any, buckets: list[Bucket], day: date) -> list[Booked]:
+def _concerned(book: Any, buckets: list[Bucket], stock: Iterable[Any], day: date) -> list[Booked]:
     """The events that can make something due, in order: about the honey and jars at hand, and the runs of the last days.
 
     The rest of a long season is not read.
     """
-    from labelkit.lots.movement import Account
-
     kinds = ("weigh", "drain", "run", "print")
-    at_hand = {bucket.id for bucket in buckets} | {stock.lot for stock in book.stock(Account.JARS)}
+    at_hand = {bucket.id for bucket in buckets} | {jars.lot for jars in stock}
     found = (*book.events_about(at_hand, kinds), *book.latest(("run",), since=day - LOOKED_INTO))
     return sorted({each.seq: each for each in found if each.stands}.values(), key=lambda each: each.seq)
 
 
 def _held(book: Any) -> Iterable[Due]:
-    holds = book.holds()
-    buckets = book.names("bucket") if holds else ()
-    for held, (since, because) in sorted(holds.items()):
-        name = f"Bucket {held}" if held in buckets else f"Lot {held}"
+    for held, (since, because) in sorted(book.holds().items()):
+        made = [booked.event for booked in book.events_about([held], ("weigh", "blend"))]
+        is_bucket = any(held in (getattr(each, "bucket", ""), getattr(each, "into", "")) for each in made)
+        name = f"Bucket {held}" if is_bucket else f"Lot {held}"
         yield Due(URGENT, "recall", held, f"{name} is on hold.", f"Since {since}: {because}. None of it may go out.")
 
 
@@ -155,9 +156,7 @@ def _unpriced(season: Season, buckets: list[Bucket]) -> Iterable[Due]:
         )  # fmt: skip
 
 
-def _labels(book: Any, events: list[Booked]) -> Iterable[Due]:
-    from labelkit.lots.movement import Account
-
+def _labels(in_stock: Iterable[Any], events: list[Booked]) -> Iterable[Due]:
     filled: Counter = Counter()
     printed: Counter = Counter()
     for booked in events:
@@ -166,7 +165,7 @@ def _labels(book: Any, events: list[Booked]) -> Iterable[Due]:
                 filled[booked.event.lot, jar.size] += jar.count
         elif booked.kind == "print" and booked.event.label in ("front", "wrap"):
             printed[booked.event.lot, booked.event.size] += booked.event.count - booked.event.spoiled
-    for stock in book.stock(Account.JARS):
+    for stock in in_stock:
         short = min(filled[stock.lot, stock.size] - printed[stock.lot, stock.size], stock.count)
         if short > 0:
             yield Due(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import islice
+
 from flask import Blueprint
 
 from labelkit.cli._season import season_book
@@ -11,6 +13,7 @@ from labelkit.page.view import first, href, on, page
 
 room = Blueprint("season", __name__)
 
+EMPTIED = 60
 DRAWN = 48  # buckets; more than that are named, not drawn
 
 # Where each verb of the command line is on the page, and what the button says.
@@ -31,15 +34,25 @@ def home() -> str:
     desk = here.desk()
     with season_book(desk, to_read=True) as book, book.reading() as state:
         full = state.buckets(full=True)
-        emptied = sorted(state.names("bucket") - {bucket.id for bucket in full})
+        emptied = _emptied(state, full)
         stock = [s for s in state.stock(Account.JARS, Account.HELD, Account.STALL) if s.count]
-        due = due_today(state, desk.day)
+        due = due_today(state, desk.day, full)
         steps = last.steps(state, desk.locale, 6)
         undo = last.undoable(state, desk.locale)
     return page(
         "season.html", full=[_shown(b) for b in full[:DRAWN]], more=full[DRAWN:], emptied=emptied,
         due=[(one, *_door(one)) for one in due], stock=stock, last_steps=steps, undo=undo,
     )  # fmt: skip
+
+
+def _emptied(state, full) -> tuple[list[str], int]:
+    """The newest buckets with nothing in them, and how many more there are."""
+    held = {bucket.id for bucket in full}
+    made = (
+        getattr(each.event, "into", "") or each.event.bucket for each in state.latest(("weigh", "blend")) if each.stands
+    )
+    named = list(islice((name for name in made if name not in held), EMPTIED))
+    return named, max(state.counted("weigh", "blend") - len(full) - len(named), 0)
 
 
 def _shown(bucket):
