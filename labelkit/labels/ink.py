@@ -32,6 +32,7 @@ class Ink:
 
     def __init__(self, title: str, *, author: str = "", lang: str = "en", subject: str = "", dpi: int = 600) -> None:
         from reportlab import rl_config
+        from reportlab.pdfbase.pdfdoc import BasicFonts, PDFDictionary, PDFObjectReference
         from reportlab.pdfgen.canvas import Canvas
 
         # Without ASCII85 the same drawing takes a fifth less; the setting is read while pages are written.
@@ -44,7 +45,10 @@ class Ink:
         self._canvas.setSubject(subject or title)
         self._canvas.setCreator("labelkit")
         self._canvas.setViewerPreference("PrintScaling", "None")
-        self._open, self._last, self._used = False, (None, 0), {}
+        # What pages draw from is the same for all; the forms are known when the last page is.
+        self._forms = PDFDictionary()
+        self._resources = PDFDictionary({"Font": PDFObjectReference(BasicFonts), "XObject": self._forms})
+        self._open, self._last = False, (None, 0)
 
     def page(self, wide: int, high: int) -> None:
         """Begin a page of that size; the one before it is finished."""
@@ -89,6 +93,15 @@ class Ink:
         for x, y in corners:
             self._ops(f"q 1 0 0 1 {number_of(x * 72 / self.dpi)} {number_of(y * 72 / self.dpi)} cm {form} Do Q")
         self._canvas.endForm()
+
+    def define_squares(self, wide: int, high: int, modules: bytes) -> str:
+        """Keep a picture of one bit a module, 1 where dark; what operators call it on any page."""
+        from reportlab.pdfbase.pdfdoc import xObjectName
+
+        kept = xObjectName(f"S{len(self._forms.dict)}")
+        entries = f"/Type/XObject/Subtype/Image/Width {wide}/Height {high}/ImageMask true/Decode[1 0]"
+        self._forms.dict[kept] = self._canvas._doc.Reference(stream(modules, entries.encode()), kept)
+        return "/" + kept
 
     def form_name(self, name: str) -> str:
         """What operators call a form, which is noted as used on the page that is open."""
@@ -144,23 +157,14 @@ class Ink:
         operators = "\n".join(canvas._code).encode("latin-1")
         if operators != self._last[0]:
             self._last = operators, self._number(stream(operators))
+        self._forms.dict.update(canvas._doc.xobjDict(canvas._formsinuse).dict)
         wide, high = (number_of(side) for side in canvas._pagesize)
         page = (
             f"<</Type/Page/Parent {self._number(canvas._doc.Pages)} 0 R/MediaBox[0 0 {wide} {high}]"
-            f"/Resources {self._resources(canvas._formsinuse)} 0 R/Contents {self._last[1]} 0 R>>"
+            f"/Resources {self._number(self._resources)} 0 R/Contents {self._last[1]} 0 R>>"
         )
         canvas._doc.Pages.addPage(self._reference(page.encode()))
         canvas._startPage()
-
-    def _resources(self, forms: Iterable[str]) -> int:
-        """The number of what pages that use these forms draw from; the fonts are the same for all."""
-        from reportlab.pdfbase.pdfdoc import BasicFonts, PDFDictionary, PDFObjectReference
-
-        used = tuple(dict.fromkeys(forms))
-        if used not in self._used:
-            forms = self._canvas._doc.xobjDict(used)
-            self._used[used] = self._number(PDFDictionary({"Font": PDFObjectReference(BasicFonts), "XObject": forms}))
-        return self._used[used]
 
     def _reference(self, thing):
         """A reference to an object of the file, which may be ready-made bytes."""

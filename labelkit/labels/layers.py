@@ -29,6 +29,8 @@ Corner = tuple[int, int]
 FIRST = 93
 _CODES = bytes((FIRST + sign) % 256 for sign in range(256))
 _END = "\0"
+#: From so many symbols on it pays to keep apart what they have in common.
+WORTH = 12
 #: An inline picture ends at these signs; one that holds them by chance is not drawn inline.
 _ENDS = re.compile(r"\sEI[\s\0]")
 
@@ -102,10 +104,16 @@ class BarsLayer:
 
 
 class SquaresLayer:
-    """A QR Code or Data Matrix, as a picture of one bit a module."""
+    """A QR Code or Data Matrix, as a picture of one bit a module.
 
-    def __init__(self, mark: SquaresMark, symbols: Callable[[Sequence[str]], list[tuple[int, bytes]]]) -> None:
-        self._mark, self._symbols = mark, symbols
+    Modules that are alike in all symbols under one mask are a picture of their own, kept once and shown beneath each
+    label's; the same square under both, so that no seam can come between them.
+    """
+
+    def __init__(
+        self, ink: Ink, mark: SquaresMark, symbols: Callable[[Sequence[str]], list[tuple[int, bytes]]]
+    ) -> None:
+        self._ink, self._mark, self._symbols = ink, mark, symbols
         squares, dots = mark.squares, mark.module.dots
         self._start = mark.x_dots + squares.quiet * dots, mark.y_dots + squares.quiet * dots
         side = squares.wide * dots
@@ -113,19 +121,41 @@ class SquaresLayer:
 
     def ready(self, lots: Sequence[str]) -> list[Piece | None]:
         """Each lot's squares; None where they are more than there is room for."""
-        found: list[Piece | None] = []
-        for wide, modules in self._symbols(lots):
-            said = modules.decode("latin-1")
-            found.append((0, said) if wide == self._mark.squares.wide and not _ENDS.search(f" {said}\n") else None)
+        found: list[Piece | None] = [None] * len(lots)
+        alike: dict[tuple, list[tuple[int, bytes]]] = {}
+        for place, (wide, modules) in enumerate(self._symbols(lots)):
+            if wide == self._mark.squares.wide:
+                alike.setdefault(self._mask(modules), []).append((place, modules))
+        for held in alike.values():
+            for place, said, end in self._apart(held):
+                found[place] = None if _ENDS.search(f" {said}\n") else (0, said + end)
         return found
 
     def drawn(self, corners: Iterable[Corner], pieces: Iterable[Piece]) -> str:
         """The operators of a page's labels."""
         (at_x, at_y), parts = (-self._start[0], -self._start[1]), []
         for (x, y), (_, said) in zip(corners, pieces, strict=True):
-            parts.append(f"1 0 0 1 {x - at_x} {y - at_y} cm {self._head}{said}\nEI Q ")
+            parts.append(f"1 0 0 1 {x - at_x} {y - at_y} cm {self._head}{said}Q ")
             at_x, at_y = x, y
         return f"q {fill_of(self._mark.colour)} {''.join(parts)}Q"
+
+    def _mask(self, modules: bytes) -> tuple:
+        """What tells symbols of one mask: the three modules of the format information that name it."""
+        room = -(-self._mark.squares.high // 8)
+        return tuple(modules[room * column + 1] >> 7 for column in (2, 3, 4)) if self._mark.squares.quiet == 4 else ()
+
+    def _apart(self, held: list[tuple[int, bytes]]) -> Iterable[tuple[int, str, str]]:
+        """What is left of each symbol beside the modules all have in common, and how those are shown."""
+        import numpy as np
+
+        end, rows = "\nEI ", np.frombuffer(b"".join([modules for _, modules in held]), np.uint8).reshape(len(held), -1)
+        if len(held) >= WORTH:
+            common = ~np.bitwise_or.reduce(rows ^ rows[0])
+            squares = self._mark.squares
+            kept = self._ink.define_squares(squares.high, squares.wide, (rows[0] & common).tobytes())
+            end, rows = f"\nEI {kept} Do ", rows & ~common
+        for (place, _), row in zip(held, rows, strict=True):
+            yield place, row.tobytes().decode("latin-1"), end
 
 
 class Asked(dict):

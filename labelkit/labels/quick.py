@@ -89,8 +89,8 @@ class QuickPen:
         if isinstance(mark, BarsMark):
             return BarsLayer(self._ink, mark, f"LkBars{place}")
         if mark.squares.text == self._lot:
-            return SquaresLayer(mark, lambda lots: [picture(data_matrix(lot)) for lot in lots])
-        return SquaresLayer(mark, lambda lots: pictures([self._link_of(lot) for lot in lots]))
+            return SquaresLayer(self._ink, mark, lambda lots: [picture(data_matrix(lot)) for lot in lots])
+        return SquaresLayer(self._ink, mark, lambda lots: pictures([self._link_of(lot) for lot in lots]))
 
     def _of_lot(self, mark: Mark, lot: str) -> str:
         """What a mark says on the label of another lot; nothing, where that is not known."""

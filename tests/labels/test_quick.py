@@ -15,8 +15,8 @@ from labelkit.labels.barcodes.linear import code128_patterns, gs1_128
 from labelkit.labels.barcodes.matrix import qr
 from labelkit.labels.design import NAMES, design
 from labelkit.labels.ink import Ink
-from labelkit.labels.layers import FIRST, glyph
-from labelkit.labels.marks import BarsMark
+from labelkit.labels.layers import FIRST, SquaresLayer, glyph
+from labelkit.labels.marks import BarsMark, SquaresMark
 from labelkit.labels.place.kinds import place
 from labelkit.labels.printing import print_lots, print_sheet
 from labelkit.labels.quick import QuickPen, widest
@@ -191,3 +191,24 @@ def test_a_run_draws_quickly_only_what_it_can_tell_of_the_lot():
     ]  # fmt: skip
     pen = QuickPen(Ink("Honey"), held[0], one.lot, link_of, (other.lot, held[1]))
     assert pen.ready(LOTS[:2]) == [None, None]
+
+
+def test_what_all_symbols_under_one_mask_share_is_kept_once_and_they_read_as_before():
+    lots = [lot_code(date(2026, 1, 1) + timedelta(days=day), f"B{day % 7}").code for day in range(200)]
+    result = print_lots(linked(label("us")), lots, "letter-2x5-102x51", "press", link_of=link_of)
+    kept = [name for name in PdfReader(BytesIO(result.pdf)).pages[0]["/Resources"]["/XObject"] if ".S" in name]
+    assert 1 < len(kept) <= 9  # eight masks, and the lot in squares
+    for page in (1, 17):
+        found = read(picture(result.pdf, 300, page))["QR Code"]
+        assert sorted(found) == sorted(map(link_of, lots[page * 10 - 10 : page * 10]))
+
+
+def test_squares_that_look_like_the_end_of_a_picture_are_not_drawn_inline():
+    """ISO 32000-1, 8.9.7: EI between blanks ends an inline picture; a reader that looks for it would stop there."""
+    content = replace(linked(label("us")), lot=LOTS[0], link=link_of(LOTS[0]))
+    marks = place(content, outline("letter-2x3-102x85"), design("press")).marks
+    mark = next(mark for mark in marks if isinstance(mark, SquaresMark))
+    plain, odd = bytes(100), bytes(40) + b"\nEI " + bytes(56)
+    layer = SquaresLayer(Ink("Honey"), mark, lambda lots: [(25, plain), (25, odd), (29, plain)])
+    first, second, third = layer.ready(["one", "two", "three"])
+    assert first is not None and second is None and third is None
