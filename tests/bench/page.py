@@ -120,12 +120,10 @@ def measure_all(record: str, often: int, only: str) -> None:
     for path in the_pages(record):
         if only in path:
             times(client, [path])
-            half, most, size = times(client, [path] * often)
-            least = least or half
-            print(
-                f"{path.partition('?')[0]:<18}{half:>9.0f}{most:>9.0f}{size / 1000:>8.0f}{half / least:>13.1f}x",
-                flush=True,
-            )
+            half, most, worked, size = times(client, [path] * often)
+            least = least or worked
+            name, more = path.partition("?")[0], f"{worked / least:>13.1f}x"
+            print(f"{name:<18}{half:>9.0f}{most:>9.0f}{worked:>9.0f}{size / 1000:>8.0f}{more}", flush=True)
     if not only or only in "/labels/one.png":
         label = the_pages(record)[10].partition("?")[2]
         first, *_ = times(client, [f"/labels/one.png?{label}&design=almanac"])
