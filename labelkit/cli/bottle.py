@@ -60,9 +60,17 @@ def run_of(
     from labelkit.lots.code import lot_code
     from labelkit.measures import NOTHING, Mass
     from labelkit.run import Filled, bottle
+    from labelkit.run.check_weighing.typed import Typed
+    from labelkit.run.check_weighing.weights import likely
 
     season = season_of(book)
-    weighed = {size: Mass.read(text, desk.locale) for size, text in pairs(fills, "--fill", "one pound=455 g")}
+    # A mean of 4.55 g for 455 would turn the whole bucket into unexplained honey.
+    weighed = {
+        size: likely(
+            Mass.read(text, desk.locale), season.fill(size, desk.day), Typed(text, f"--fill {size}"), desk.locale
+        )
+        for size, text in pairs(fills, "--fill", "one pound=455 g")
+    }
 
     def filled(texts: tuple[str, ...], option: str) -> list[Filled]:
         return [_filled(season, size, count, weighed, desk, Filled) for size, count in counts(texts, option)]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
+from dataclasses import replace
 
 import click
 
@@ -58,6 +58,7 @@ def command(
     from labelkit.cli._filling import chance_of, fills_for, must_have, with_fills
     from labelkit.cli._plan_marks import plan_marks
     from labelkit.cli._planning import asked_of, at_most_of
+    from labelkit.cli._sheet_words import costs_told, each_gram, past_told, sheet_document, sheet_text
     from labelkit.labels.ink import Document
     from labelkit.measures import Mass
     from labelkit.measures.locales import show_day
@@ -67,7 +68,7 @@ def command(
 
     found = asked_of(desk, file)
     day, request = found.day, at_most_of(found.request, at_most)
-    settings = _settings([size.id for size in request.sizes], tares, margins, desk.locale)
+    settings = _settings(request.sizes, tares, margins, desk.locale)
     # A season file is a plan of its own; its sizes meet the record's runs only where that is asked for.
     sure_of = chance_of(sure, desk.locale)
     known = fills_for(desk, request, found.markets, day, sure_of, system) if fill_from_past or not file else {}
@@ -82,32 +83,49 @@ def command(
         weigh=_weigh(found.markets, day, system),
         passes=_passes(known, found.markets, day, system) if fill_from_past else None,
     )  # fmt: skip
+    coarse = _too_coarse(sheet, found.markets, day, system, desk.locale)
+    sheet = replace(sheet, cautions=(*coarse, *sheet.cautions))
     paper = Document(page, f"Run sheet, {show_day(day, desk.locale)}", lang=desk.locale[:2])
     draw_run_sheet(
         sheet, paper, desk.locale, plan_marks(plan, planned.sizes, round(paper.width_mm * 1000), desk.locale)
     )
     write_whole(out, paper.bytes())
-    grams = _grams(sheet, request.sizes)
-    said = [*_said(known, taken, bare, desk.locale), *_costs(grams if taken or margins else {}, desk.locale)]
-    document = _document(sheet, out) | {
+    grams = each_gram(sheet, request.sizes)
+    said = [*past_told(known, taken, bare, desk.locale), *costs_told(grams if taken or margins else {}, desk.locale)]
+    document = sheet_document(sheet, out) | {
         "from_past": sorted(taken), "offered": sorted(set(known) - set(taken)),
         "each_gram_costs": {size: money.amount for size, (_, money) in grams.items()},
     }  # fmt: skip
-    return Answer(document, "\n".join([_text(sheet, out, desk.locale), *said]))
+    return Answer(document, "\n".join([sheet_text(sheet, out, desk.locale), *said]))
 
 
-def _settings(known: list[str], tares: tuple[str, ...], margins: tuple[str, ...], locale: str):
+def _settings(sizes, tares: tuple[str, ...], margins: tuple[str, ...], locale: str):
     from labelkit.cli._season import pairs
+    from labelkit.errors.filling import MarginFarTooLarge
     from labelkit.errors.run import JarSizeUnknown
-    from labelkit.measures import NOTHING, Mass
+    from labelkit.measures import NOTHING, Mass, show_metric
+    from labelkit.run.check_weighing.weights import read_tare
     from labelkit.run.run_sheet import Setting
 
-    empty = {size: Mass.read(text, locale) for size, text in pairs(tares, "--tare", "one pound=212.7 g")}
-    above = {size: Mass.read(text, locale) for size, text in pairs(margins, "--margin", "one pound=1.5 g")}
+    fill = {size.id: size.fill for size in sizes}
+    empty, above = (
+        dict(pairs(tares, "--tare", "one pound=212.7 g")),
+        dict(pairs(margins, "--margin", "one pound=1.5 g")),
+    )
     for size in (*empty, *above):
-        if size not in known:
-            raise JarSizeUnknown(size, ", ".join(known))
-    return {size: Setting(empty.get(size), above.get(size, NOTHING)) for size in {*empty, *above}}
+        if size not in fill:
+            raise JarSizeUnknown(size, ", ".join(fill))
+    found = {
+        size: Setting(
+            read_tare(empty[size], fill[size], locale) if size in empty else None,
+            Mass.read(above[size], locale) if size in above else NOTHING,
+        )
+        for size in {*empty, *above}
+    }
+    for size, setting in found.items():
+        if setting.margin * 10 > fill[size]:
+            raise MarginFarTooLarge(size, above[size], show_metric(fill[size], locale))
+    return found
 
 
 def _from_past(taken: dict, sizes, settings: dict):
@@ -138,41 +156,6 @@ def _passes(known: dict, markets: tuple[str, ...], day, system: str | None):
     return passes
 
 
-def _grams(sheet, sizes) -> dict:
-    """What one further gram in every jar of a size costs over this day: how many jars, and the money."""
-    from labelkit.measures import Mass
-    from labelkit.run.outcome import worth_of
-
-    counts = {}
-    for line in (line for bucket in sheet.buckets for line in bucket.lines):
-        counts[line.size] = counts.get(line.size, 0) + line.count
-    return {
-        size.id: (counts[size.id], worth_of(Mass.of_grams(counts[size.id]), size.fill, size.price - size.cost))
-        for size in sizes if size.id in counts
-    }  # fmt: skip
-
-
-def _costs(grams: dict, locale: str) -> list[str]:
-    return [
-        f"  Each further gram in the {jars} {size} jars of this day costs {money.show(locale)}."
-        for size, (jars, money) in grams.items()
-    ]
-
-
-def _said(known: dict, taken: dict, bare: list[str], locale: str) -> list[str]:
-    from labelkit.cli._filling import told
-
-    if not known:
-        return []
-    if taken:
-        more = [f"No check weights yet of {', '.join(bare)}: planned at the bare fill target."] if bare else []
-        notes = dict.fromkeys(note for fill in taken.values() for note in fill.notes)
-        return ["", "Filled by your own past runs:", *(f"  {line}" for line in told(taken, locale)),
-                *(f"  {note}" for note in notes), *(f"  {line}" for line in more)]  # fmt: skip
-    return ["", "Your own past runs say:", *(f"  {line}" for line in told(known, locale)),
-            "  Let the plan and this sheet reckon with it: --fill-from-past"]  # fmt: skip
-
-
 def _weigh(markets: tuple[str, ...], day, system: str | None):
     """How many jars of a lot the most demanding of the markets asks to weigh."""
     if not markets:
@@ -184,64 +167,20 @@ def _weigh(markets: tuple[str, ...], day, system: str | None):
     return lambda declares, count: max(test.sample for test in tests_of(declares, places, count, system))
 
 
-def _document(sheet, out: str) -> dict:
-    return {
-        "file": out,
-        "day": sheet.day,
-        "division_g": sheet.division.g,
-        "jars": sheet.jars,
-        "buckets": [
-            {
-                "bucket": bucket.bucket,
-                "lot": bucket.lot,
-                "usable_g": bucket.usable.g,
-                "left_g": bucket.left.g,
-                "lines": [
-                    {
-                        "size": line.size,
-                        "declares": line.declares,
-                        "jars": line.count,
-                        "spare": line.spare,
-                        "tare_g": line.tare.g if line.tare else None,
-                        "fill_until_g": line.target.g,
-                        "good_from_g": line.lowest.g,
-                        "good_to_g": line.highest.g,
-                        "weigh": line.weigh,
-                        "passes": None if line.chance is None else round(Decimal(repr(line.chance)), 3),
-                    }
-                    for line in bucket.lines
-                ],
-            }
-            for bucket in sheet.buckets
-        ],
-        "cautions": list(sheet.cautions),
-    }
+def _too_coarse(sheet, markets: tuple[str, ...], day, system: str | None, locale: str) -> tuple[str, ...]:
+    """What to say of a scale that counts in larger steps than a size's test bears."""
+    from labelkit.cli._filling import tests_of
+    from labelkit.measures import Mass, show_metric
+    from labelkit.rules import market
 
-
-def _text(sheet, out: str, locale: str) -> str:
-    from labelkit.cli._show import table
-    from labelkit.measures import show_metric
-
-    rows = [
-        (
-            bucket.bucket, bucket.lot, line.size, str(line.count), show_metric(line.target, locale),
-            f"{show_metric(line.lowest, locale)} … {show_metric(line.highest, locale)}", str(line.weigh or "–"),
-        )
-        for bucket in sheet.buckets
-        for line in bucket.lines
-    ]  # fmt: skip
-    heads = ("bucket", "lot", "jar", "count", "fill until it reads", "good", "weigh")
-    counts = ", ".join(f"{count} × {size}" for size, count in sheet.jars.items())
-    bare = dict.fromkeys(line.size for bucket in sheet.buckets for line in bucket.lines if not line.gross)
-    tared = [f"Without --tare for {', '.join(bare)}: set the scale to zero with the empty jar on it."] if bare else []
-    return "\n".join(
-        [
-            table(heads, rows, right=[3, 4, 5, 6]),
-            "",
-            f"Lay out {counts}, and as many lids.",
-            *tared,
-            f"Run sheet: {out}",
-            *sheet.cautions[:2],
-            sheet.cautions[5],
-        ]
-    )
+    places = [market(name, day) for name in markets]
+    lines = {line.size: line for bucket in sheet.buckets for line in bucket.lines}
+    steps = {
+        size: min((s for test in tests_of(line.declares, places, line.count, system) if (s := test.coarsest_step())), default=None)
+        for size, line in lines.items()
+    }  # fmt: skip
+    return tuple(
+        f"A scale that counts in {show_metric(sheet.division, locale)} is too coarse for the {size} jars: their test "
+        f"bears steps of {show_metric(Mass.of_grams(step), locale)} at most."
+        for size, step in steps.items() if step is not None and sheet.division.g > step
+    )  # fmt: skip

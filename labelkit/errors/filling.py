@@ -126,6 +126,17 @@ class NoPastRuns(Refused):
         )
 
 
+class MarginFarTooLarge(Refused):
+    """A margin that would give a good part of the jar away."""
+
+    def __init__(self, size: str, margin: str, label: str) -> None:
+        super().__init__(
+            what=f"A margin of {margin} above the {label} of a {size} jar cannot be meant.",
+            why="A margin makes up for jars that differ by a gram or two; a tenth of the jar would not fit under its lid.",
+            do="Give how far above the fill target to aim, for example 1.5 g, and not the whole weight.",
+        )
+
+
 class WeightsKeptAlready(Refused):
     """A list of check weights that is in the record for the same jars."""
 

@@ -255,3 +255,37 @@ def test_a_market_of_two_ways_is_judged_and_planned_by_the_one_that_is_named(lab
     for options, weigh in (((), 12), (("--system", "AQS"), 50)):
         lines = labelkit(*sheet, *options).document["buckets"][-1]["lines"]
         assert lines[0]["weigh"] == weigh and lines[0]["jars"] > 100
+
+
+@pytest.mark.parametrize(
+    ("arguments", "name"),
+    [
+        (("--tare", "one pound=5 kg"), "TareImpossible"),
+        (("--tare", "one pound=-5 g"), "TareImpossible"),
+        (("--margin", "one pound=455 g"), "MarginFarTooLarge"),
+        (("--margin", "one pound=-1 g"), "NotPositive"),
+        (("--margin", "quart=1 g"), "JarSizeUnknown"),
+        (("--division", "0 g"), "NotPositive"),
+        (("--sure", "5"), "SpreadUnclear"),
+    ],
+)
+def test_a_run_sheet_asks_about_figures_no_jar_and_no_scale_has(second, arguments, name):
+    ran = second(*arguments, "--json")
+    assert (ran.code, ran.error["name"]) == (2, name)
+    assert not Path("run-sheet.pdf").exists()
+
+
+def test_a_scale_too_coarse_for_the_test_is_told_on_the_sheet_and_on_paper(second):
+    # 19.9 g may a pound jar be short; a sixth of it is 3.3 g (NIST Handbook 133, 2.2).
+    out = second("--division", "5 g").out
+    assert "too coarse for the one pound jars" in out and "3.3 g at most" in out
+    assert "too coarse for the one pound jars" in pages()
+    assert "too coarse" not in second("--division", "2 g").out
+
+
+@pytest.mark.parametrize("fill", ["4.55 g", "45.5 g", "4.55 kg", "668 g"])
+def test_a_mean_no_jar_can_hold_is_asked_about_when_a_run_is_booked(season, fill):
+    season("weigh", "--bucket", "B2", "--net", "20 kg", "--moisture", "17.4")
+    ran = season("bottle", "--bucket", "B2", "--jar", "one pound=10", "--fill", f"one pound={fill}", "--json")
+    assert (ran.code, ran.error["name"]) == (2, "WeightFarFromLabel")
+    assert "B2" in season("plan").out

@@ -7,6 +7,7 @@ from labelkit.errors.filling import (
     LotHasNoSuchJars,
     LotSizeUnclear,
     LotTestUnknown,
+    MarginFarTooLarge,
     MarketUnsaid,
     MoreWeightsThanJars,
     NoPastRuns,
@@ -66,4 +67,5 @@ CASES = [
     (WeightsKeptAlready, kept_twice, "3 weights of jar, lot L26195AXR"),
     (LotHasNoSuchJars, say(LotHasNoSuchJars("L26195AXR", "quart", "57 × one pound")), "has no quart jars"),
     (MarketUnsaid, say(MarketUnsaid()), "labelkit start --market us"),
+    (MarginFarTooLarge, say(MarginFarTooLarge("jar", "300 g", "340 g")), "not the whole weight"),
 ]

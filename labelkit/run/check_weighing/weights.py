@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from labelkit.errors.filling import TareImpossible, UnitUnclear, WeightFarFromLabel, WeightsInMixedUnits, WeightUnclear
 from labelkit.errors.measures import NotPositive, NumberOutOfReach, NumberUnclear, UnitUnknown, WrongKindOfUnit
-from labelkit.measures import Mass, show_customary, show_metric
+from labelkit.measures import NOTHING, Mass, show_customary, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE, read_number
 from labelkit.measures.rounding import plain
 from labelkit.run.check_weighing.typed import SPELT, UNIT_WORD, Typed
@@ -48,7 +48,7 @@ def read_weights(
         notes = (
             f"The weights carry no unit; only {_UNITS[only]}s fit the label, so they were read as {_UNITS[only]}s.",
         )
-    return tuple(_mass(entry, only, label, tare or Mass(0), locale) for entry in listed), notes
+    return tuple(_mass(entry, only, label, tare or NOTHING, locale) for entry in listed), notes
 
 
 def read_tare(text: str, label: Mass, locale: str = DEFAULT_LOCALE) -> Mass:
@@ -124,6 +124,17 @@ def _mass(entry: Typed, unit: str | None, label: Mass, tare: Mass, locale: str) 
         mass = Mass.read(text, locale if _unit_of(entry.text) else DEFAULT_LOCALE)
     except (NotPositive, UnitUnknown, WrongKindOfUnit, NumberUnclear, NumberOutOfReach) as refusal:
         raise WeightUnclear(entry.where, entry.text, f"{refusal.what.rstrip('.')}.", refusal.do) from None
+    return likely(mass, label, entry, locale, tare)
+
+
+def likely(mass: Mass, label: Mass, entry: Typed, locale: str = DEFAULT_LOCALE, tare: Mass = NOTHING) -> Mass:
+    """The weight itself, where a jar of this label can have it (gross, with a tare).
+
+    Raises :class:`~labelkit.errors.filling.WeightFarFromLabel`, with what was probably meant.
+
+    >>> likely(Mass.of_grams(455), Mass.read("1 lb"), Typed("455 g", "weight 1")).g
+    Decimal('455')
+    """
     # What counts is the honey: beside a heavy jar a net weight among gross ones would look like a jar half full.
     if not _LIKELY[0] * label.mg <= (mass - tare).mg <= _FULLEST * label.mg:
         expected = label + tare

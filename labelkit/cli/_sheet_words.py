@@ -1,0 +1,109 @@
+"""How a run sheet is told on the screen, and as one JSON document."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+
+def sheet_document(sheet, out: str) -> dict:
+    """The sheet as one JSON document; weights in grams as exact decimals."""
+    return {
+        "file": out,
+        "day": sheet.day,
+        "division_g": sheet.division.g,
+        "jars": sheet.jars,
+        "buckets": [
+            {
+                "bucket": bucket.bucket,
+                "lot": bucket.lot,
+                "usable_g": bucket.usable.g,
+                "left_g": bucket.left.g,
+                "lines": [
+                    {
+                        "size": line.size,
+                        "declares": line.declares,
+                        "jars": line.count,
+                        "spare": line.spare,
+                        "tare_g": line.tare.g if line.tare else None,
+                        "fill_until_g": line.target.g,
+                        "good_from_g": line.lowest.g,
+                        "good_to_g": line.highest.g,
+                        "weigh": line.weigh,
+                        "passes": None if line.chance is None else round(Decimal(repr(line.chance)), 3),
+                    }
+                    for line in bucket.lines
+                ],
+            }
+            for bucket in sheet.buckets
+        ],
+        "cautions": list(sheet.cautions),
+    }
+
+
+def sheet_text(sheet, out: str, locale: str) -> str:
+    """The sheet in short: what each jar must read, what to lay out, the cautions of heat and scale."""
+    from labelkit.cli._show import table
+    from labelkit.measures import show_metric
+    from labelkit.run.run_sheet import CAUTIONS
+
+    rows = [
+        (
+            bucket.bucket, bucket.lot, line.size, str(line.count), show_metric(line.target, locale),
+            f"{show_metric(line.lowest, locale)} … {show_metric(line.highest, locale)}", str(line.weigh or "–"),
+        )
+        for bucket in sheet.buckets
+        for line in bucket.lines
+    ]  # fmt: skip
+    heads = ("bucket", "lot", "jar", "count", "fill until it reads", "good", "weigh")
+    counts = ", ".join(f"{count} × {size}" for size, count in sheet.jars.items())
+    bare = dict.fromkeys(line.size for bucket in sheet.buckets for line in bucket.lines if not line.gross)
+    tared = [f"Without --tare for {', '.join(bare)}: set the scale to zero with the empty jar on it."] if bare else []
+    return "\n".join(
+        [
+            table(heads, rows, right=[3, 4, 5, 6]),
+            "",
+            f"Lay out {counts}, and as many lids.",
+            *tared,
+            f"Run sheet: {out}",
+            *(caution for caution in sheet.cautions if caution not in CAUTIONS),
+            *CAUTIONS[:2],
+            CAUTIONS[5],
+        ]
+    )
+
+
+def each_gram(sheet, sizes) -> dict:
+    """What one further gram in every jar of a size costs over this day: how many jars, and the money."""
+    from labelkit.measures import Mass
+    from labelkit.run.outcome import worth_of
+
+    counts = {}
+    for line in (line for bucket in sheet.buckets for line in bucket.lines):
+        counts[line.size] = counts.get(line.size, 0) + line.count
+    return {
+        size.id: (counts[size.id], worth_of(Mass.of_grams(counts[size.id]), size.fill, size.price - size.cost))
+        for size in sizes if size.id in counts
+    }  # fmt: skip
+
+
+def costs_told(grams: dict, locale: str) -> list[str]:
+    """What a further gram costs, a line for each size."""
+    return [
+        f"  Each further gram in the {jars} {size} jars of this day costs {money.show(locale)}."
+        for size, (jars, money) in grams.items()
+    ]
+
+
+def past_told(known: dict, taken: dict, bare: list[str], locale: str) -> list[str]:
+    """What one's own past runs say: offered where it was not asked for, told where it was taken."""
+    from labelkit.cli._filling import told
+
+    if not known:
+        return []
+    if taken:
+        more = [f"No check weights yet of {', '.join(bare)}: planned at the bare fill target."] if bare else []
+        notes = dict.fromkeys(note for fill in taken.values() for note in fill.notes)
+        return ["", "Filled by your own past runs:", *(f"  {line}" for line in told(taken, locale)),
+                *(f"  {note}" for note in notes), *(f"  {line}" for line in more)]  # fmt: skip
+    return ["", "Your own past runs say:", *(f"  {line}" for line in told(known, locale)),
+            "  Let the plan and this sheet reckon with it: --fill-from-past"]  # fmt: skip
