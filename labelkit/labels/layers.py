@@ -116,7 +116,10 @@ class SquaresLayer:
         self._ink, self._mark, self._symbols = ink, mark, symbols
         squares, dots = mark.squares, mark.module.dots
         self._start = mark.x_dots + squares.quiet * dots, mark.y_dots + squares.quiet * dots
-        side = squares.wide * dots
+        # The three modules of a QR Code's format information that name its mask: symbols of one mask are alike.
+        room = -(-squares.high // 8)
+        self._naming = [room * column + 1 for column in (2, 3, 4)] if squares.kind == "QR Code" else []
+        self._wide, side = squares.wide, squares.wide * dots
         self._head = f"q 0 -{side} -{side} 0 {side} {side} cm BI/W {squares.high}/H {squares.wide}/IM true/D[1 0]ID "
 
     def ready(self, lots: Sequence[str]) -> list[Piece | None]:
@@ -124,8 +127,9 @@ class SquaresLayer:
         found: list[Piece | None] = [None] * len(lots)
         alike: dict[tuple, list[tuple[int, bytes]]] = {}
         for place, (wide, modules) in enumerate(self._symbols(lots)):
-            if wide == self._mark.squares.wide:
-                alike.setdefault(self._mask(modules), []).append((place, modules))
+            if wide == self._wide:
+                mask = tuple([modules[at] >> 7 for at in self._naming])
+                alike.setdefault(mask, []).append((place, modules))
         for held in alike.values():
             for place, said, end in self._apart(held):
                 found[place] = None if _ENDS.search(f" {said}\n") else (0, said + end)
@@ -138,11 +142,6 @@ class SquaresLayer:
             parts.append(f"1 0 0 1 {x - at_x} {y - at_y} cm {self._head}{said}Q ")
             at_x, at_y = x, y
         return f"q {fill_of(self._mark.colour)} {''.join(parts)}Q"
-
-    def _mask(self, modules: bytes) -> tuple:
-        """What tells symbols of one mask: the three modules of the format information that name it."""
-        room = -(-self._mark.squares.high // 8)
-        return tuple(modules[room * column + 1] >> 7 for column in (2, 3, 4)) if self._mark.squares.quiet == 4 else ()
 
     def _apart(self, held: list[tuple[int, bytes]]) -> Iterable[tuple[int, str, str]]:
         """What is left of each symbol beside the modules all have in common, and how those are shown."""

@@ -118,7 +118,8 @@ def laid_on_side(words, size: int) -> list[bytes]:
     """
     room = -(-size // 8)
     columns = words[:, size:] << words.dtype.type(8 * room - size)
-    flat = columns.byteswap().view("u1").reshape(len(words), size, -1)[..., -room:].tobytes()
+    highest_first = columns.astype(columns.dtype.newbyteorder(">")).view("u1")
+    flat = highest_first.reshape(len(words), size, -1)[..., -room:].tobytes()
     return [flat[start : start + size * room] for start in range(0, len(flat), size * room)]
 
 
