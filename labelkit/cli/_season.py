@@ -94,7 +94,7 @@ def pairs(texts: tuple[str, ...], option: str, example: str) -> list[tuple[str, 
     """
     found = []
     for text in texts:
-        name, equals, value = text.partition("=")
+        name, equals, value = text.rpartition("=")  # a name may hold the sign, a count or a weight does not
         if not equals or not name.strip() or not value.strip():
             raise UsageUnclear(
                 f"“{option} {text}” is not a name and a value; write {option} '{example}'.", "labelkit --help"
