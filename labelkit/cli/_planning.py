@@ -51,7 +51,8 @@ def _from_file(desk: Desk, file: str, patience: int, wishes: Mapping[str, Any]) 
         raise SeasonFileUnclear(file, f"jar {unpriced} has no price", 'Give it, for example price = "12.00".')
     day = season.day or desk.day
     said = {key: getattr(season.plan, key) for key in ("bucket_step", "jar_step", "hang_up")}
-    request = wished(request_of(season, day, patience), desk, said | {k: w for k, w in wishes.items() if w})
+    request = filled_by_past(request_of(season, day, patience), desk, season.markets, day, wishes)
+    request = wished(request, desk, said | {k: w for k, w in wishes.items() if w})
     return Asked(request, season.currency, season.markets, day)
 
 
@@ -101,8 +102,23 @@ def _from_record(desk: Desk, patience: int, wishes: Mapping[str, Any]) -> Asked:
     sizes = tuple(
         JarSize(p.size, p.declares, season.fill(p.size, desk.day), p.price, p.cost) for p in season.prices.values()
     )
-    request = wished(PlanRequest(planned, sizes, season.currency, patience=patience), desk, wishes)
+    request = PlanRequest(planned, sizes, season.currency, patience=patience)
+    request = wished(filled_by_past(request, desk, season.markets, desk.day, wishes), desk, wishes)
     return Asked(request, season.currency, season.markets, desk.day)
+
+
+def filled_by_past(request: PlanRequest, desk: Desk, markets: tuple[str, ...], day: date, wishes: Mapping[str, Any]):
+    """The request with what a jar really takes by the record's own check weights, where that was wished for; else as it is.
+
+    Raises :class:`~labelkit.errors.filling.NoPastRuns` where nothing was weighed yet.
+    """
+    if not wishes.get("fill_from_past"):
+        return request
+    from labelkit.cli._filling import chance_of, fills_for, must_have, with_fills
+
+    fills = fills_for(desk, request, markets, day, chance_of(wishes.get("sure"), desk.locale), wishes.get("system"))
+    must_have(fills, request)
+    return with_fills(request, fills)
 
 
 def ceiling_of(markets: tuple[str, ...], day) -> Decimal | None:

@@ -106,4 +106,4 @@ def past_told(known: dict, taken: dict, bare: list[str], locale: str) -> list[st
         return ["", "Filled by your own past runs:", *(f"  {line}" for line in told(taken, locale)),
                 *(f"  {note}" for note in notes), *(f"  {line}" for line in more)]  # fmt: skip
     return ["", "Your own past runs say:", *(f"  {line}" for line in told(known, locale)),
-            "  Let the plan and this sheet reckon with it: --fill-from-past"]  # fmt: skip
+            "  Let the plan and the run sheet reckon with it: --fill-from-past"]  # fmt: skip

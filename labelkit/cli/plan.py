@@ -50,6 +50,9 @@ if TYPE_CHECKING:
 @click.option("--bucket-step", metavar="WEIGHT", help="Caution: the step of the scale the buckets were weighed on.")
 @click.option("--jar-step", metavar="WEIGHT", help="Caution: the step of the scale the jars are filled on.")
 @click.option("--hang-up", metavar="WEIGHT", help="Caution: what stays on the walls of an emptied bucket.")
+@click.option("--fill-from-past", is_flag=True, help="Plan with what your jars really take, by your own check weights.")
+@click.option("--sure", metavar="PERCENT", help="With --fill-from-past: how sure a lot is to pass; 95 unless given.")
+@click.option("--system", metavar="NAME", help="With --fill-from-past: another of the market's ways to judge a lot.")
 @click.option("--why", is_flag=True, help="Say for each size why this many and not one more.")
 @click.option("--without", metavar="BUCKET", multiple=True, help="What if this bucket were not there?")
 @click.option("--price", "prices", metavar="SIZE=AMOUNT", multiple=True, help="What if this size sold for that?")
@@ -85,6 +88,9 @@ def command(
     if before:
         document["instead_of"] = {"value": str(before.value.amount), "jars": before.jars}
     text = plan_text(asked, plan, desk.locale) + _difference(before, plan, desk.locale)
+    by_past, said = _by_past(desk, file, wishes)
+    document |= by_past
+    text += "".join(f"\n{line}" for line in said)
     if why:
         from labelkit.plan.why import reasons
 
@@ -104,6 +110,25 @@ def plan_asked(
     base = asked_of(desk, file, patience, wishes).request
     asked = what_if(base, desk, wishes)
     return asked, jar_plan(asked), jar_plan(base) if asked != base else None
+
+
+def _by_past(desk: Desk, file: str | None, wishes: dict) -> tuple[dict, list[str]]:
+    """What one's own check weights say of the fills: taken where it was wished for, offered in words where it was not.
+
+    A season file is a plan of its own: its sizes meet the record's runs only where that is wished for.
+    """
+    from labelkit.cli._filling import chance_of, fills_for
+    from labelkit.cli._sheet_words import past_told
+
+    taken = bool(wishes.get("fill_from_past"))
+    if file and not taken:
+        return {}, []
+    bare = asked_of(desk, file, wishes={key: wish for key, wish in wishes.items() if key != "fill_from_past"})
+    sure = chance_of(wishes.get("sure"), desk.locale)
+    known = fills_for(desk, bare.request, bare.markets, bare.day, sure, wishes.get("system"))
+    unknown = [size.id for size in bare.request.sizes if size.id not in known]
+    names = {"from_past" if taken else "offered": sorted(known)} if known else {}
+    return names, past_told(known, known if taken else {}, unknown, desk.locale)
 
 
 def _difference(before: JarPlan | None, plan: JarPlan, locale: str) -> str:

@@ -183,7 +183,7 @@ def test_a_run_sheet_offers_the_margin_of_the_past_in_words_and_changes_nothing(
     assert (plain["offered"], plain["from_past"]) == (["one pound"], [])
     # 453.592 + 212.7 is 666.292, up to the next gram: the bare label weight.
     assert plain["buckets"][0]["lines"][0]["fill_until_g"] == "667"
-    assert "Let the plan and this sheet reckon with it: --fill-from-past" in second().out
+    assert "Let the plan and the run sheet reckon with it: --fill-from-past" in second().out
 
 
 def test_a_run_sheet_aims_and_plans_by_the_past_where_it_is_asked_to(second):
@@ -289,3 +289,63 @@ def test_a_mean_no_jar_can_hold_is_asked_about_when_a_run_is_booked(season, fill
     ran = season("bottle", "--bucket", "B2", "--jar", "one pound=10", "--fill", f"one pound={fill}", "--json")
     assert (ran.code, ran.error["name"]) == (2, "WeightFarFromLabel")
     assert "B2" in season("plan").out
+
+
+# --- the next plan ----------------------------------------------------------------------------------------------------
+
+
+def test_a_plan_offers_the_margin_of_the_past_in_words_and_stays_as_it_is(second, season):
+    plan = season("plan", "--json").document
+    # Twenty kilograms are 44 jars of 453.592 g, and what was left of the first bucket (1.2 kg) is two.
+    assert (plan["jars"], plan["offered"]) == ({"one pound": 46}, ["one pound"])
+    out = season("plan").out
+    assert "Your own past runs say:" in out and "--fill-from-past" in out
+
+
+def test_a_plan_reckons_with_what_jars_really_take_where_it_is_asked_to(second, season):
+    wished = ("plan", "--fill-from-past", "--sure", "99.9")
+    plan = season(*wished, "--json").document
+    takes = float(season("run-result", "--sure", "99.9", "--json").document["next"][0]["takes_on_average_g"])
+    assert plan["from_past"] == ["one pound"] and "offered" not in plan
+    for bucket in plan["buckets"]:
+        count = bucket["jars"].get("one pound", 0)
+        assert count == int(float(bucket["usable_g"]) // takes)
+        assert float(bucket["filled_g"]) == pytest.approx(count * takes, abs=0.01)
+    assert "Filled by your own past runs:" in season(*wished).out
+
+
+def test_a_plan_and_its_run_sheet_fill_the_same_jars(second, season):
+    wished = ("--fill-from-past", "--sure", "99.9", "--json")
+    plan, sheet = season("plan", *wished).document, second(*wished)
+    sheet = sheet.document
+    jars = {bucket["bucket"]: bucket["lines"][0]["jars"] for bucket in sheet["buckets"]}
+    assert jars == {bucket["id"]: bucket["jars"]["one pound"] for bucket in plan["buckets"] if bucket["jars"]}
+    left = {bucket["bucket"]: bucket["left_g"] for bucket in sheet["buckets"]}
+    assert left == {bucket["id"]: bucket["left_g"] for bucket in plan["buckets"] if bucket["jars"]}
+
+
+def test_a_plan_cannot_learn_from_nothing(season):
+    season("weigh", "--bucket", "B2", "--net", "20 kg", "--moisture", "17.4")
+    assert season("plan", "--fill-from-past", "--json").error["name"] == "NoPastRuns"
+    plan = season("plan", "--json").document
+    assert "offered" not in plan and "from_past" not in plan
+
+
+def test_a_season_file_is_planned_by_the_records_runs_only_where_it_is_asked_to(second, season):
+    Path("lots.toml").write_text("""
+currency = "USD"
+market = ["us"]
+[[bucket]]
+id = "B9"
+net = "27.3 kg"
+moisture = 17.6
+[[jar]]
+id = "one pound"
+declares = "1 lb"
+price = "12.00"
+cost = "1.35"
+""")
+    plain = season("plan", "lots.toml", "--json").document
+    assert plain["jars"] == {"one pound": 60} and "offered" not in plain
+    by_past = season("plan", "lots.toml", "--fill-from-past", "--sure", "99.9", "--json").document
+    assert by_past["from_past"] == ["one pound"] and by_past["jars"]["one pound"] < 60
