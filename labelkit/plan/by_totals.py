@@ -39,7 +39,7 @@ def by_totals(packing: Packing, rooms: list[int], finish: Finish, longest: int =
     for _ in range(TURNS):
         best = best_totals(packing.items, reach.lines, NODES)
         if best is None:
-            return Found(None, 0, bound)
+            return Found(None, 0, bound, impossible=True)
         bound = min(bound, best.bound)
         if not reach.apart(best.totals, rounds // TURNS + 1):
             break

@@ -17,9 +17,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from labelkit.plan.branch import branch
+from labelkit.plan.by_totals import by_totals
 from labelkit.plan.columns import by_columns
 from labelkit.plan.fullest import fullest
-from labelkit.plan.many import many_loads
+from labelkit.plan.many import SHORT, many_loads
 from labelkit.plan.narrow import line_bound, narrowed
 from labelkit.plan.packing import Found, Loads, Packing
 from labelkit.plan.pooled import greedy_totals, pool
@@ -48,6 +49,12 @@ def best_loads(packing: Packing, patience: int = 1, known: Loads | None = None, 
     search.pour()
     if not search.done:
         search.take(branch(search.packing, FIRST_NODES * patience, search.known, search.bound))
+        search.narrow()
+    if not search.done:
+        # The boxes are too few to solve some of them apart, so totals are only dealt out where they come out at once.
+        rooms = fullest(search.packing)
+        totalled = by_totals(search.packing, rooms, lambda rest, most: Found(None, 0, most), SHORT)
+        search.take(totalled or Found(None, 0, search.bound))
         search.narrow()
     if not search.done:
         search.take(by_columns(search.packing, search.known, search.worth, search.bound, patience))
