@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from labelkit.labels.content import LabelContent
     from labelkit.lots.bucket import Bucket
     from labelkit.measures import Mass
+    from labelkit.measures.wording import Wording
     from labelkit.rules.label_file import Label
 
 HELP = "labelkit labels --help"
@@ -43,7 +44,9 @@ def tags(desk: Desk, buckets: Sequence[str], count: int | None) -> Wanted:
     from labelkit.cli.weigh import as_document
     from labelkit.labels.other_content import bucket_tag_content
     from labelkit.measures.wording import language_of
+    from labelkit.sale.words import words_for
 
+    words = words_for(desk.locale)
     if not buckets:
         raise UsageUnclear("A tag is of a bucket in the record: name it with --bucket B1; repeat for more.", HELP)
     with season_book(desk, to_read=True) as book, book.reading() as state:
@@ -55,8 +58,8 @@ def tags(desk: Desk, buckets: Sequence[str], count: int | None) -> Wanted:
         since, why = holds.get(bucket.id, ("", ""))
         contents.append((
             bucket_tag_content(
-                bucket.id, season.maker.get("name") or "Honey in store", facts, lang=language_of(desk.locale),
-                caution=f"On hold since {since}: {why}" if since else "",
+                bucket.id, season.maker.get("name") or words("Honey in store"), facts, lang=language_of(desk.locale),
+                caution=words("On hold since {since}: {why}", since=since, why=why) if since else "",
             ),
             count or 1,
         ))  # fmt: skip
@@ -76,25 +79,33 @@ def must_hold_honey(bucket: Bucket) -> None:
 
 def bucket_facts(bucket: Bucket, day: date, locale: str) -> list[tuple[str, str]]:
     """What a tag says of a bucket as it stands on the day; the weights are of that day only, so the tag says which."""
-    from labelkit.measures.locales import show_day, show_number
-    from labelkit.measures.rounding import HALF_UP, to_step
+    from labelkit.measures.locales import show_day
     from labelkit.sale.words import words_for
 
     words = words_for(locale)
     gross, tare = full_and_empty(bucket)
-    weights = (("Gross", gross), ("Tare", tare), ("Net", bucket.holds))
+    weights = ((words("Gross"), gross), (words("Tare"), tare), (words("Net"), bucket.holds))
     facts = [(name, _weight(mass, locale)) for name, mass in weights if mass is not None]
-    water = "not measured"
-    if bucket.moisture is not None:
-        water = show_number(to_step(bucket.moisture, Decimal("0.1"), HALF_UP), locale, digits=1) + " %"
-        water += "" if bucket.moisture_is_whole else " (of a part)"
     days = [show_day(day, locale, form="medium") for day in bucket.harvested]
     facts += [
-        ("Moisture", water), ("Harvested", ", ".join(days) if len(days) < 3 else f"{days[0]} – {days[-1]}"),
-        *(("Yard", str(source)) for source in bucket.sources), ("Plant", ", ".join(bucket.plants)),
-        ("Blend of", ", ".join(part.bucket for part in bucket.parents)), ("As of", show_day(day, locale, form="medium")),
-    ]  # fmt: skip
-    return [(words(name), words(value) if value == "not measured" else value) for name, value in facts if value]
+        (words("Moisture"), _water(bucket, words, locale)),
+        (words("Harvested"), ", ".join(days) if len(days) < 3 else f"{days[0]} – {days[-1]}"),
+        *((words("Yard"), str(source)) for source in bucket.sources),
+        (words("Plant"), ", ".join(bucket.plants)),
+        (words("Blend of"), ", ".join(part.bucket for part in bucket.parents)),
+        (words("As of"), show_day(day, locale, form="medium")),
+    ]
+    return [(name, value) for name, value in facts if value]
+
+
+def _water(bucket: Bucket, words: Wording, locale: str) -> str:
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.rounding import HALF_UP, to_step
+
+    if bucket.moisture is None:
+        return words("not measured")
+    percent = show_number(to_step(bucket.moisture, Decimal("0.1"), HALF_UP), locale, digits=1) + " %"
+    return percent if bucket.moisture_is_whole else words("{percent} (of a part)", percent=percent)
 
 
 def full_and_empty(bucket: Bucket) -> tuple[Mass | None, Mass | None]:

@@ -197,3 +197,14 @@ def test_none_of_them_is_booked_as_a_print(labelkit):
     ):
         assert labelkit("labels", "--kind", *line).code == 0
     assert prints() == []
+
+
+def test_a_tag_speaks_the_language_of_the_house_and_warns_of_a_hold(labelkit):
+    season(labelkit)
+    labelkit("--day", "2026-07-22", "weigh", "--bucket", "B7", "--net", "10 kg", "--moisture", "17.4")
+    assert labelkit("--day", "2026-07-23", "recall", "hold", "--lot", "B7", "--because", "smells of smoke").code == 0
+    ran = labelkit("--locale", "de_DE", "--day", "2026-07-23", "labels", "--kind", "tag", "--bucket", "B7")
+    assert ran.code == 0, ran.err
+    said = text_in("labels.pdf")
+    assert "Wassergehalt" in said and "17,4 %" in said and "23.07.2026" in said
+    assert "Gesperrt seit 2026-07-23: smells of smoke" in said.replace("\r\n", " ")
