@@ -322,3 +322,17 @@ def test_the_name_is_in_the_language_of_the_member(check, market, name, stop):
         ).code
         == 1
     ) is stop
+
+
+def test_the_contract_s_own_label_printed(labelkit, tmp_path):
+    """Virginia's sentence is printed though the file leaves it out; with it the front is full, and a back is asked for."""
+    (tmp_path / "label.toml").write_text(text_of(CONTRACT), encoding="utf-8")
+    front = labelkit("labels", "--label", "label.toml")
+    unsaid = front.document["set"]["missing"]
+    assert front.code == (1 if unsaid else 0)
+    assert {one["role"] for one in unsaid} <= set(front.document["moved"])
+    assert all("back" in one["kinds"] and "Print a back as well" in one["do"] for one in unsaid)
+    both = labelkit("labels", "--label", "label.toml", "--kind", "front,back")
+    assert both.code == 0 and both.document["set"]["whole"] is True
+    assert [one["file"] for one in both.document["files"]] == ["labels-front.pdf", "labels-back.pdf"]
+    assert all((tmp_path / one["file"]).read_bytes().startswith(b"%PDF") for one in both.document["files"])
