@@ -29,6 +29,7 @@ _WORST = ("fail", "ask", "pass")
 @click.option(
     "--aimed", metavar="Q", help="The net weight these jars were filled to, so that your habit can be learnt."
 )
+@click.option("--anew", is_flag=True, help="The lot was topped up or sorted since: these weights alone speak of it.")
 @click.option("--market", metavar="M", help="Judge by this market instead of the season's.")
 @click.option("--system", metavar="NAME", help="Another of the market's ways to judge: minimum, AQS.")
 @click.option("--chart", metavar="FILE.svg", help="Draw the weights as a control chart into this file.")
@@ -38,11 +39,12 @@ _WORST = ("fail", "ask", "pass")
 def command(
     desk: Desk, lot: str, size: str | None, weights: str | None, each: tuple[str, ...], tare: str | None,
     division: str | None, aimed: str | None, market: str | None, system: str | None, chart: str | None, look: bool,
-    once: str | None,
+    once: str | None, anew: bool,
 ) -> Answer:  # fmt: skip
     """Keep what jars of a run weighed, and see whether the lot passes: verdict, control chart, what to do.
 
-    Without any weights it says how many jars to weigh. Weights of one lot entered in several goes are judged together.
+    Without any weights it says how many jars to weigh. Weights of one lot entered in several goes are judged together;
+    after topping up or sorting say --anew.
 
     \b
     Example:  labelkit check-weigh --lot L26195AXR --size "one pound" --weights gross.txt --tare "212.7 g"
@@ -50,19 +52,18 @@ def command(
     """
     if look or (weights is None and not each):
         with season_book(desk, to_read=True) as book, book.reading() as state:
-            return _seen(state, desk, lot, size, weights, each, tare, division, aimed, market, system, chart)
+            return _seen(state, desk, lot, size, weights, each, tare, division, aimed, market, system, chart, anew)
     with season_step(desk, key=once) as work:
         from labelkit.cli._fill_words import typed_weights
+        from labelkit.run.weighed import as_they_stand, refuse_twice
 
         found, typed = _jars(work, desk, lot, size), typed_weights(weights, each)
-        check, notes = _check(found, typed, tare, division, aimed, desk)
+        check, notes = _check(found, typed, tare, division, aimed, desk, anew)
         before = booked_once(work, "check-weigh", lambda kept: kept == check)
         kept = [c for c in _kept(work, found) if before is None or c != before.event]
         if before is None:
-            from labelkit.run.weighed import refuse_twice
-
             refuse_twice(check, kept)
-        checks = [*kept, check]
+        checks = as_they_stand([*kept, check])
         seen = _judged(work, desk, found, checks, market, system)
         if chart:
             _draw(chart, found, seen[0], desk)
@@ -80,11 +81,12 @@ def _jars(book: Any, desk: Desk, lot: str, size: str | None) -> FilledJars:
 
 def _seen(
     state: Any, desk: Desk, lot: str, size: str | None, weights: str | None, each: tuple[str, ...], tare: str | None,
-    division: str | None, aimed: str | None, market: str | None, system: str | None, chart: str | None,
+    division: str | None, aimed: str | None, market: str | None, system: str | None, chart: str | None, anew: bool,
 ) -> Answer:  # fmt: skip
     """What would be said of these weights and those kept before; nothing is booked."""
     from labelkit.cli._fill_words import before_weighing, typed_weights
     from labelkit.cli._filling import places_of, tests_of
+    from labelkit.run.weighed import as_they_stand
 
     found = _jars(state, desk, lot, size)
     kept = _kept(state, found)
@@ -96,8 +98,8 @@ def _seen(
         )
     check, notes = None, ()
     if weights is not None or each:
-        check, notes = _check(found, typed_weights(weights, each), tare, division, aimed, desk)
-    checks = [*kept, *([check] if check else [])]
+        check, notes = _check(found, typed_weights(weights, each), tare, division, aimed, desk, anew)
+    checks = as_they_stand([*kept, *([check] if check else [])])
     seen = _judged(state, desk, found, checks, market, system)
     if chart:
         _draw(chart, found, seen[0], desk)
@@ -111,7 +113,7 @@ def _kept(book: Any, found: FilledJars) -> list[CheckWeighed]:
 
 
 def _check(
-    found: FilledJars, typed: Any, tare: str | None, division: str | None, aimed: str | None, desk: Desk
+    found: FilledJars, typed: Any, tare: str | None, division: str | None, aimed: str | None, desk: Desk, anew: bool
 ) -> tuple[CheckWeighed, tuple[str, ...]]:
     """The typed weights as an event, and how they were understood. Raises the refusals of filling day."""
     from labelkit.errors.filling import NoWeights
@@ -130,7 +132,7 @@ def _check(
         (goal,), _ = read_weights([type(typed[0])(aimed, "--aimed")], label, desk.locale)
     step = Mass.read(division, desk.locale) if division is not None else None
     return CheckWeighed(
-        desk.day, found.run.lot, found.jars.size, found.jars.declares, masses, empty, step, goal
+        desk.day, found.run.lot, found.jars.size, found.jars.declares, masses, empty, step, goal, anew
     ), notes  # fmt: skip
 
 
@@ -200,7 +202,9 @@ def _answer(
         if away
         else "  no honey above the label on average"
     )
-    if check is not None and check.aimed is None:
+    if verdict.verdict == "fail":
+        lines.append("  After topping up or sorting weigh again, and say --anew.")
+    if check is not None and check.aimed is None and not check.anew:
         lines.append("  Say with --aimed what these jars were filled to: then the next margin knows your habit.")
     lines.append("  What the run gave away, and how to fill next: labelkit run-result")
     return Answer(document, "\n".join(lines), 1 if verdict.verdict == "fail" else 0)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -19,7 +19,8 @@ from labelkit.run.check_weighing.sample import Sample
 class CheckWeighed:
     """Some jars of one size of a lot, as the scale showed them; with ``tare`` those are gross weights.
 
-    ``aimed`` is the net weight the jars were filled to, where somebody wrote it down.
+    ``aimed`` is the net weight the jars were filled to, where somebody wrote it down. ``anew`` says that the lot was
+    topped up or sorted before: what was weighed earlier no longer speaks of these jars.
     """
 
     kind: ClassVar[str] = "check-weigh"
@@ -31,6 +32,7 @@ class CheckWeighed:
     tare: Mass | None = None
     division: Mass | None = None
     aimed: Mass | None = None
+    anew: bool = False
 
     @property
     def nets(self) -> tuple[Mass, ...]:
@@ -44,19 +46,24 @@ class CheckWeighed:
 
 @dataclass(frozen=True, slots=True)
 class Weighed:
-    """All check weights of one size of one lot together: net, in the order they were weighed."""
+    """All check weights of one size of one lot together: net, in the order they were weighed.
+
+    ``jars`` are the jars as they stand; ``filled`` as they were filled, where they were topped up or sorted since.
+    """
 
     lot: str
     size: str
     declares: str
     jars: Sample
     aimed: Mass | None
+    filled: Sample | None = None
 
     @property
     def as_past_run(self) -> PastRun:
-        """What a next filling can learn from it (grams)."""
-        above = None if self.aimed is None else self.jars.mean - self.aimed.g
-        return PastRun(above, self.jars.stdev, len(self.jars))
+        """What a next filling can learn from it (grams): how the jars were filled, and not what topping up made of them."""
+        filled = self.filled or self.jars
+        above = None if self.aimed is None else filled.mean - self.aimed.g
+        return PastRun(above, filled.stdev, len(filled))
 
     def above(self, label: Decimal) -> Decimal:
         """How many grams a jar holds above the label on average; negative below it."""
@@ -76,10 +83,25 @@ def together(checks: Iterable[CheckWeighed]) -> dict[tuple[str, str], Weighed]:
     for check in checks:
         key = (check.lot, check.size)
         before = found.get(key)
-        weights = (*(before.jars.weights if before else ()), *check.nets)
+        anew = check.anew and before is not None
+        weights = (*(before.jars.weights if before and not anew else ()), *check.nets)
         aimed = check.aimed or (before.aimed if before else None)
-        found[key] = Weighed(check.lot, check.size, check.declares, Sample(weights), aimed)
+        filled = (before.filled or (before.jars if anew else None)) if before else None
+        found[key] = Weighed(check.lot, check.size, check.declares, Sample(weights), aimed, filled)
     return found
+
+
+def as_they_stand(checks: Sequence[CheckWeighed]) -> list[CheckWeighed]:
+    """The check weights of one lot and size that still speak of its jars: those since it was last weighed anew.
+
+    >>> day = date(2026, 7, 14)
+    >>> first = CheckWeighed(day, "L1", "pound", "1 lb", (Mass.of_grams(440),))
+    >>> again = CheckWeighed(day, "L1", "pound", "1 lb", (Mass.of_grams(455),), anew=True)
+    >>> as_they_stand([first, again]) == [again]
+    True
+    """
+    begun = max((place for place, check in enumerate(checks) if check.anew), default=0)
+    return list(checks[begun:])
 
 
 def refuse_twice(check: CheckWeighed, kept: Iterable[CheckWeighed]) -> None:

@@ -63,6 +63,19 @@ def test_a_lot_that_fails_says_so_with_its_exit_code_and_is_kept_all_the_same(se
     assert ran.code == 1 and "The lot fails" in ran.out and "Top up" in ran.out and "Kept as event" in ran.out
 
 
+def test_a_lot_topped_up_is_weighed_anew_and_teaches_what_it_was_filled_to(season):
+    light = [part for place in range(12) for part in ("--weight", f"{440 + place % 3}.5 g")]
+    assert "say --anew" in season(*LOT, *light, "--aimed", "454 g").out
+    full = [part for place in range(12) for part in ("--weight", f"{454 + place % 3}.5 g")]
+    assert season(*LOT, *full, "--look", "--json").document["verdict"] == "fail", "the old weights still speak"
+    ran = season(*LOT, *full, "--anew", "--json")
+    assert (ran.code, ran.document["verdict"], ran.document["weighed"]) == (0, "pass", 12)
+    result = season("run-result", "--json").document
+    # The jars hold 455.5 g now; they were filled to 441.5 g, 12.5 g under their aim of 454 g.
+    assert result["runs"][0]["sizes"][0]["mean_g"] == "455.5"
+    assert float(result["next"][0]["habit_g"]) == pytest.approx(-12.5)
+
+
 def test_a_step_repeated_under_its_key_books_nothing_twice(season):
     first, again = (season(*WEIGHED, "--once", "morning", "--json").document for _ in range(2))
     assert first["event"] == again["event"] and again["weighed"] == 12

@@ -17,7 +17,7 @@ from labelkit.run.fill_test import judged, terms
 from labelkit.run.hive_yields import hive_yields
 from labelkit.run.next_fill import next_fill
 from labelkit.run.outcome import outcome
-from labelkit.run.weighed import CheckWeighed, refuse_twice, together
+from labelkit.run.weighed import CheckWeighed, as_they_stand, refuse_twice, together
 
 D = Decimal
 DAY = date(2026, 7, 14)
@@ -57,6 +57,16 @@ def test_a_run_without_an_aim_does_not_water_down_the_habit_of_the_others():
         (mixed.above_target, mixed.between_runs) == (habit.above_target, habit.between_runs) == (3, habit.between_runs)
     )
     assert mixed.jars == 70
+
+
+def test_after_topping_up_the_new_weights_speak_of_the_jars_and_the_first_of_the_filling():
+    first, more = check("448", "452", aimed=g("453.6")), check("450")
+    anew, later = check("454", "456", anew=True), check("455")
+    found = together([first, more, anew, later])[LOT, "pound"]
+    assert [mass.g for mass in found.jars.weights] == [454, 456, 455]
+    assert found.as_past_run.jars == 3 and found.as_past_run.above_target == D("-3.6")
+    assert as_they_stand([first, more, anew, later]) == [anew, later]
+    assert as_they_stand([first, more]) == [first, more] and as_they_stand([]) == []
 
 
 def test_the_same_list_twice_is_a_slip():
