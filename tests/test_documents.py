@@ -50,7 +50,7 @@ def test_each_of_the_two_commands_is_one_line_that_makes_its_own_environment():
 
 def test_every_picture_the_documents_show_is_there():
     for page in (README, ROOT / "DEVELOPERS.md"):
-        for picture in re.findall(r"!\[[^\]]+\]\(([^)]+)\)", page.read_text(encoding="utf-8")):
+XX
             assert (ROOT / picture).is_file(), picture
 
 
