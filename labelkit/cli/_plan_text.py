@@ -29,9 +29,9 @@ def plan_text(request: PlanRequest, plan: JarPlan, locale: str) -> str:
     lines += [f"Kept unbottled: {both(kept.mass)} for {kept.id}, in bucket {kept.bucket}." for kept in plan.kept]
     for blend in plan.blends:
         parts = ", ".join(f"{both(mass)} of {bucket}" for bucket, mass in blend.parts)
-        jars = ", ".join(f"{count} {size}" for size, count in blend.jars.items())
+        jars = ", ".join(f"{count} × {size}" for size, count in blend.jars.items())
         reach = f" A recall of {blend.id} would reach {blend.hives} hives." if blend.hives else ""
-        lines.append(f"Blend {blend.id}: {parts} fill {jars} and gain {blend.gain.show(locale)}.{reach}")
+        lines.append(f"{blend.id.capitalize()}: {parts} fill {jars} and gain {blend.gain.show(locale)}.{reach}")
     return "\n".join(lines)
 
 

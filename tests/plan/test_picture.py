@@ -5,7 +5,7 @@ from __future__ import annotations
 import xml.etree.ElementTree as ET
 
 from labelkit.measures import Mass, Money
-from labelkit.plan import JarSize, PlanBucket, PlanRequest, jar_plan
+from labelkit.plan import JarSize, Joining, Keep, PlanBucket, PlanRequest, jar_plan
 from labelkit.plan.picture import plan_svg
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -49,3 +49,59 @@ def test_names_with_markup_in_them_stay_text():
 def test_many_buckets_are_drawn_up_to_sixty_and_the_rest_counted():
     _, svg = drawn(asked(*((f"B{n}", "2 lb") for n in range(75))))
     assert "and 15 more buckets" in [text.text for text in svg.iter(f"{SVG}text")]
+
+
+def every_wish():
+    """Two clover buckets whose tails make a jar together, honey kept in one of them, two jars not for sale."""
+    pound = JarSize("one pound", "1 lb", Mass.of_grams(500), usd("12.00"), usd("1.35"), reserve=2)
+    buckets = (PlanBucket("B1", Mass.of_grams(5_300)), PlanBucket("B2", Mass.of_grams(6_300)))
+    return PlanRequest(buckets, (pound,), "USD", keep=(Keep("winter feed", Mass.of_grams(2_000)),), joining=Joining())
+
+
+def test_kept_honey_and_poured_honey_stand_in_the_bars_and_the_legend():
+    plan, svg = drawn(every_wish())
+    (blend,) = plan.blends
+    (kept,) = plan.kept
+    by_fill = {}
+    for rect in svg.iter(f"{SVG}rect"):
+        if rect.get("height") == "40":
+            by_fill.setdefault(rect.get("fill"), []).append(float(rect.get("width")))
+    scale = 760 / 6_300
+    assert [round(width) for width in by_fill["url(#kept)"]] == [round(2_000 * scale)]
+    assert sorted(map(round, by_fill["url(#tail)"])) == sorted(round(int(m.g) * scale) for _, m in blend.parts)
+    words = ["".join(text.itertext()) for text in svg.iter(f"{SVG}text")]
+    assert "2 kg winter feed" in words
+    assert "blend 1" in words
+    assert "from B1, B2" in words or "from B2, B1" in words
+    assert any(word.startswith("one pound") and "2 of them not for sale" in word for word in words)
+    assert any(word.startswith("kept unbottled 2 kg") for word in words)
+    assert any(word.startswith("poured into a blend") for word in words)
+    left = [bucket.left - sum((m for n, m in blend.parts if n == bucket.id), Mass(0)) for bucket in plan.buckets]
+    left = [
+        mass - kept.mass if bucket.id == kept.bucket else mass for mass, bucket in zip(left, plan.buckets, strict=True)
+    ]
+    assert all(mass.mg >= 0 for mass in left)
+
+
+def test_every_pattern_that_is_used_is_defined_and_dark_is_told_apart():
+    text = plan_svg(every_wish(), jar_plan(every_wish()))
+    svg = ET.fromstring(text)
+    defined = {pattern.get("id") for pattern in svg.iter(f"{SVG}pattern")}
+    used = {e.get("fill")[5:-1] for e in svg.iter() if (e.get("fill") or "").startswith("url(#")}
+    assert used and used <= defined
+    assert "prefers-color-scheme: dark" in text
+
+
+def test_a_long_legend_goes_on_in_another_line_within_the_picture():
+    sizes = tuple(
+        JarSize(f"a jar with a long name {n}", "", Mass.of_grams(200 + n), usd("12.00"), usd("1.35"), at_least=1)
+        for n in range(8)
+    )
+    _, svg = drawn(PlanRequest((PlanBucket("B1", Mass.of_grams(9_000)),), sizes, "USD"))
+    keys = [
+        text
+        for text in svg.iter(f"{SVG}text")
+        if "a jar with" in "".join(text.itertext()) and text.get("text-anchor") is None
+    ]
+    assert len({key.get("y") for key in keys}) > 1
+    assert all(float(key.get("x")) < 1080 for key in keys)
