@@ -12,7 +12,7 @@ from functools import lru_cache
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.fonts import Box
-from labelkit.labels.marks import Mark, Shape, Text, line, rectangle
+from labelkit.labels.marks import Mark, Shape, Text, line, rectangle, shifted
 from labelkit.labels.outline import Zone
 from labelkit.labels.place.board import BLOCK_GAP, CLEAR, Board, Plan, Try, clip, crowned, inks_on
 from labelkit.labels.place.codes import (
@@ -54,8 +54,17 @@ def _stacked(bare: Board, plan: Plan, net_first: bool) -> Iterator[Try]:
     settings = nets(plan.content, design.type["net"], bare.small * 8 // 100)
 
     @lru_cache(maxsize=64)
-    def foot(size: int, bottom: int):
+    def at_bottom(size: int, bottom: int):
         return _foot(bare, plan, said, size, whole, bottom)
+
+    def foot(size: int, bottom: int):
+        if outline.shape != "rectangle" or outline.corner > inset:
+            return at_bottom(size, bottom)
+        # On a rectangle the foot is the same at every height.
+        found, up = at_bottom(size, whole.bottom), bottom - whole.bottom
+        if found is None or found[1] + up > whole.top:
+            return None
+        return tuple(shifted(mark, 0, up, bare.dpi) for mark in found[0]) if up else found[0], found[1] + up
 
     def at(size: int) -> Try | None:
         return next(
@@ -76,13 +85,15 @@ def _comfortable(at: Callable[[int], Try | None], sizes: list[int]) -> Iterator[
 def _stack(
     bare: Board, plan: Plan, whole: Box, said: list[Paragraph], standing: Callable, size: int, net: Net, net_first: bool
 ) -> Try | None:
-    clear = clear_space(plan.content, net)
+    clear, share = clear_space(plan.content, net), plan.content.net_rule.bottom_share
     if net_first:
         net_bottom = _lowest(bare, net, whole)
         net_marks = _net_at(bare, net, net_bottom, whole)
         if net_marks is None:
             return None
         net_top = net_bottom + net.high
+        if share is not None and net_top > int(bare.outline.high * share):
+            return None
         foot = standing(size, net_top + clear)
         if foot is None:
             return None
@@ -99,7 +110,6 @@ def _stack(
             return None
         net_top = net_bottom + net.high
         top = net_top + clear
-    share = plan.content.net_rule.bottom_share
     if share is not None and net_top > int(bare.outline.high * share):
         return None
     return crowned(bare, plan, whole, top, (*net_marks, *foot[0]))
@@ -219,7 +229,7 @@ def _foot(bare: Board, plan: Plan, said: list[Paragraph], size: int, whole: Box,
         zone = bare.zone(Box(whole.left, bottom, whole.right - wide - 2 * BLOCK_GAP, whole.top))
         put = _standing(said, zone, bottom, size, "left", plan.content.spoken, inks)
         if put is None:
-            return None
+            return _foot_over(bare, said, codes, size, whole, bottom, plan.content.spoken)
         symbols = row_marks(
             codes, Box(whole.left, bottom, whole.right, bottom + high), BLOCK_GAP, "right", ground, inks[0]
         )
@@ -257,6 +267,14 @@ def _standing(
     said: list[Paragraph], zone: Zone, bottom: int, size: int, align: str, langs: Sequence[str], inks
 ) -> Flow | None:
     """Small print whose last ink stands on ``bottom``: set, measured, moved, set again, until it stays."""
+    box = zone.box
+    if zone.outline.shape == "rectangle" and zone.outline.corner <= zone.inset:
+        # Here the room is everywhere as wide, so that where the print ends tells where it has to begin.
+        put = flow(said, lambda low, high: (box.left, box.right), box.top, size, align, langs, inks)
+        if put is None or put.bottom < bottom:
+            return None
+        down = put.bottom - bottom
+        return Flow(tuple(shifted(mark, 0, -down, 600) for mark in put.marks), put.top - down, bottom)
     top = bottom + size * len(said) * 2
     for _ in range(6):
         top = min(top, zone.box.top)

@@ -46,6 +46,7 @@ class Board:
     frame: tuple[Mark, ...]
     dpi: int
     lowest: dict[Net, int] = field(default_factory=dict, compare=False)
+    full: dict[tuple, int] = field(default_factory=dict, compare=False)
 
     @property
     def small(self) -> int:
@@ -121,8 +122,15 @@ def crowned(
         )
         if title is not None and title.size >= bare.small * 9 // 100:
             return Try(title, marks, plan, under, band, ground)
+    # Where the title found no room above one height, it finds none above a greater one.
+    asked = (plan.content.every("maker", "name", "line"), whole.left, whole.right)
+    if top >= bare.full.get(asked, top + 1):
+        return None
     title = set_title(plan.content, design, bare.zone(Box(whole.left, top, whole.right, whole.top)), most)
-    return Try(title, marks, plan, under, None, ground) if title else None
+    if title is None:
+        bare.full[asked] = top
+        return None
+    return Try(title, marks, plan, under, None, ground)
 
 
 def marks_above(marks: tuple[Mark, ...]) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import accumulate, zip_longest
 
 from labelkit.labels.content import LabelContent
@@ -134,7 +135,7 @@ def _gutter(size: int) -> int:
     return max(GUTTER, size)
 
 
-def _rows(texts: Sequence[Sequence[str]], columns: int) -> list[tuple[str | None, ...]]:
+def _rows(texts: Sequence[Sequence], columns: int) -> list[tuple]:
     """Lines of each language as rows: side by side, or one language after the other."""
     if columns == 1:
         return [(line,) for lines in texts for line in lines]
@@ -211,12 +212,18 @@ def _said_lines(content: LabelContent) -> list[tuple[str, ...]]:
 
 
 def _lined(
-    role: str, texts: Sequence[str], held: Type, size: int, limit: int, height, gap: int, columns: int = 1
-) -> list[_Item]:
+    role: str, texts: tuple[str, ...], held: Type, size: int, limit: int, height, gap: int, columns: int = 1
+) -> tuple[_Item, ...]:
     """Lines of one thing in all its languages, all of one size; they shrink, close up, and break into two or three to
     keep within their width."""
-    cased = [held.cased(text) for text in texts]
-    faces = [face_for(held.face, text) for text in cased]
+    cased = tuple(held.cased(text) for text in texts)
+    faces = tuple(face_for(held.face, text) for text in cased)
+    return _fitted(role, cased, faces, held, size, limit, height, gap, columns)
+
+
+@lru_cache(maxsize=4096)
+def _fitted(role, cased, faces, held: Type, size: int, limit: int, height, gap: int, columns: int) -> tuple[_Item, ...]:
+    # By the faces themselves, not by their names: a user's font may come anew under the same one.
     least = max(least_size(face, text, height, 1700) for face, text in zip(faces, cased, strict=True))
     for count in (1, 2, 3):
         if all(len(text.split()) < count for text in cased) and count > 1:
@@ -239,16 +246,17 @@ def _lined(
             break
     top = max(face.extent("H" if held.capitals else "d", fitting)[1] for face in faces)
     items = []
-    for place, row in enumerate(_rows(lines, columns)):
-        set_row = tuple(
-            Line(face_for(held.face, one), fitting, one, fitting * tracking // 1000) if one else None for one in row
-        )
+    made = [
+        [Line(face, fitting, one, fitting * tracking // 1000) for one in those]
+        for face, those in zip(faces, lines, strict=True)
+    ]
+    for place, set_row in enumerate(_rows(made, columns)):
         inks = [line.ink for line in set_row if line]
         between = fitting * 34 // 100 if place else gap
         items.append(
             _Item(role, set_row, between, max(top, *(ink.top for ink in inks)), max(0, *(-ink.bottom for ink in inks)))
         )
-    return items
+    return tuple(items)
 
 
 def _between(value: int, low: int, high: int) -> int:
