@@ -47,7 +47,7 @@ def told(asked: Asked, drawn: Sequence[Drawn], checked: SetCheck, lots: Sequence
         "heights": rows, "moved": list(dict.fromkeys(role for one in drawn for role in one.printed.moved)), "set": checked,
         "notes": said, "findings": findings,
     }  # fmt: skip
-    of_lots = f" for {len(lots)} lots" if lots else ""
+    of_lots = f" for {len(lots)} lot{'s' * (len(lots) != 1)}" if lots else ""
     parts = [(_head(file, of_lots), one.printed.rows) for file, one in zip(files, drawn, strict=True)]
     fine = all(one.printed.ok for one in drawn) and not stops and not checked.stops
     return Answer(document, _text(parts, said), 0 if fine else 1)
