@@ -14,7 +14,7 @@ from labelkit.labels.other_content import bucket_tag_content, case_label_content
 from labelkit.labels.outline import Outline
 from labelkit.labels.place.kinds import PLACERS, place
 from labelkit.labels.sheets import sheets
-from labelkit.labels.whole_set import low_enough, missing_from
+from labelkit.labels.whole_set import MAY_SAY, low_enough, may_carry, missing_from, said_on
 from tests.labels.looking import crossing_the_frame, faint, over_the_edge, overlaps, unsaid
 from tests.labels.samples import LOT, MARKETS, label, linked, outline
 
@@ -132,3 +132,21 @@ def test_a_wrap_has_the_information_panel_to_the_right_of_the_front():
     caution = [mark.box for mark in placed.marks if getattr(mark, "role", "") == "caution"]
     assert min(box.left for box in caution) > max(box.right for box in name)
     assert missing_from(label("us"), [placed]) == ()
+
+
+#: A roomy sheet for each kind that is only a part of a set.
+ROOMY = {"back": "letter-2x3-102x85", "lid": "letter-3x4-d64", "seal": "letter-2x10-102x25"}
+
+
+@pytest.mark.parametrize("kind", [kind for kind in MAY_SAY if kind != "nutrition"])
+@pytest.mark.parametrize("look", NAMES)
+def test_where_a_missing_word_may_go_is_where_that_kind_says_it(look, kind):
+    """The table the check speaks from, held against what each kind says where it has room."""
+    content = label("us", kind)
+    placed = place(content, outline(ROOMY[kind]), design(look))
+    said = set(said_on(placed).words)
+    assert {words.role for words in content.words if words.must and set(words.all) <= said} == {
+        words.role for words in content.words if words.must and words.role in MAY_SAY[kind]
+    }
+    # Name and net quantity belong on the front, whoever else repeats them (21 CFR 101.3(a) and 101.7(a)).
+    assert {role for role in MAY_SAY[kind] if kind not in may_carry(role)} == {"name"}
