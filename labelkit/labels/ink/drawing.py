@@ -1,8 +1,4 @@
-"""Ink: marks and documents onto PDF pages. The one door to reportlab.
-
-Every file is vector, its fonts are embedded as subsets, its pages are compressed, it carries a title, an author and a
-language, asks the viewer to print at 100 %, and holds nothing of the clock or the machine: equal input, equal bytes.
-"""
+"""Labels: marks drawn onto pages, to the dot."""
 
 from __future__ import annotations
 
@@ -10,9 +6,9 @@ from collections.abc import Iterable, Sequence
 from io import BytesIO
 
 from labelkit.labels.barcodes.dots import on_grid
-from labelkit.labels.fonts import Face, face, face_for
-from labelkit.labels.house import HAIR, INK, MARGIN_MM, PAGES, STYLES
-from labelkit.labels.marks import BarsMark, Clipped, Colour, Mark, Picture, Shape, SquaresMark, Text
+from labelkit.labels.fonts import Face, face
+from labelkit.labels.ink.faces import registered
+from labelkit.labels.marks import BarsMark, Clipped, Mark, Picture, Shape, SquaresMark, Text
 from labelkit.labels.operators import (
     POINTS_PER_UM,
     bar_operators,
@@ -38,7 +34,7 @@ class Ink:
         # Without ASCII85 the same drawing takes a fifth less; the setting is read while pages are written.
         rl_config.useA85 = 0
         self.dpi = dpi
-        plain = _registered(face("sans-Regular")).fontName
+        plain = registered(face("sans-Regular")).fontName
         self._canvas = Canvas(BytesIO(), pageCompression=1, invariant=1, lang=lang, initialFontName=plain)
         self._canvas.setTitle(title)
         self._canvas.setAuthor(author or "labelkit")
@@ -50,6 +46,13 @@ class Ink:
         self._resources = PDFDictionary({"Font": PDFObjectReference(BasicFonts), "XObject": self._forms})
         self._open, self._last = False, (None, 0)
 
+    @classmethod
+    def onto(cls, canvas, dpi: int = 600) -> Ink:
+        """Ink on a page that somebody else lays out; only :meth:`marks` may be asked of it."""
+        ink = cls.__new__(cls)
+        ink._canvas, ink.dpi = canvas, dpi
+        return ink
+
     def page(self, wide: int, high: int) -> None:
         """Begin a page of that size; the one before it is finished."""
         if self._open:
@@ -60,13 +63,13 @@ class Ink:
     def draw(self, marks: Iterable[Mark], x: int = 0, y: int = 0) -> None:
         """Draw marks with their origin at (x, y), moved to the nearest printer dot so that bars stay whole."""
         self._ops(f"q 1 0 0 1 {self._dot(x)} {self._dot(y)} cm")
-        self._marks(marks)
+        self.marks(marks)
         self._ops("Q")
 
     def define(self, name: str, marks: Iterable[Mark], wide: int, high: int) -> None:
         """Keep marks under a name as a form: written once, stamped as often as wished."""
         self._canvas.beginForm(name, -9, -9, wide * POINTS_PER_UM + 9, high * POINTS_PER_UM + 9)
-        self._marks(marks)
+        self.marks(marks)
         self._canvas.endForm()
 
     def stamp(self, name: str, x: int, y: int) -> None:
@@ -110,7 +113,7 @@ class Ink:
 
     def sign(self, which: Face, sign: str) -> tuple[str, str]:
         """One letter as this file writes it: the name of the font's part that holds it, and its escaped code."""
-        font, document = _registered(which), self._canvas._doc
+        font, document = registered(which), self._canvas._doc
         ((subset, code),) = font.splitString(sign, document)
         return font.getSubsetInternalName(subset, document), self._canvas._escape(code)
 
@@ -181,7 +184,8 @@ class Ink:
     def _ops(self, operators: str) -> None:
         self._canvas._code.append(operators)
 
-    def _marks(self, marks: Iterable[Mark]) -> None:
+    def marks(self, marks: Iterable[Mark]) -> None:
+        """Marks where they lie, on the page or form that is open."""
         draw = {
             Text: self._text,
             Shape: self._shape,
@@ -209,7 +213,7 @@ class Ink:
 
     def _clipped(self, mark: Clipped) -> None:
         self._ops(f"q {outline_of(mark.path)} W n")
-        self._marks(mark.marks)
+        self.marks(mark.marks)
         self._ops("Q")
 
     def _bars(self, mark: BarsMark) -> None:
@@ -233,210 +237,3 @@ def _wordless(first: int, count: int) -> str:
         f"1 beginbfrange<{first:02X}><{first + count - 1:02X}>[{'<0020>' * count}]endbfrange\n"
         "endcmap CMapName currentdict/CMap defineresource pop end end"
     )
-
-
-_names: dict[str, str] = {}
-
-
-def _registered(which: Face):
-    """The reportlab font of a face.
-
-    reportlab files an embedded font under its PostScript name and draws the first for the second when two files share
-    one; so a name that is taken by other bytes gets the first digits of the file's fingerprint added.
-    """
-    from reportlab.pdfbase import pdfmetrics
-    from reportlab.pdfbase.ttfonts import TTFont
-
-    mark = which.fingerprint
-    registered = f"labelkit-{mark[:16]}"
-    try:
-        return pdfmetrics.getFont(registered)
-    except KeyError:
-        font = TTFont(registered, BytesIO(which.data))
-        name = font.face.name.decode() if isinstance(font.face.name, bytes) else font.face.name
-        if _names.setdefault(name, mark) != mark:
-            font.face.name = (f"{name}-{mark[:8]}").encode()
-        pdfmetrics.registerFont(font)
-        return font
-
-
-class Document:
-    """A plain document of text and tables on letter or A4, in the house style of :mod:`labelkit.labels.house`.
-
-    Everything handed in is plain text; what looks like markup is printed as it stands. Use::
-
-        paper = Document("letter", "Price list, summer 2026", lang="en")
-        paper.title("Price list")
-        paper.table([["Clover, 1 lb", "12.00"]], head=["Jar", "Price"], align="lr")
-        pdf = paper.bytes()
-    """
-
-    def __init__(
-        self, page: str, title: str, lang: str = "en", *, author: str = "", foot: str = "", landscape: bool = False
-    ) -> None:
-        wide, high = PAGES[page]
-        self._page = (high, wide) if landscape else (wide, high)
-        self._title, self._lang, self._author, self._foot = title, lang, author, foot or title
-        self._story: list = []
-
-    @property
-    def width_mm(self) -> float:
-        """The width of the text column."""
-        return self._page[0] / 1000 - MARGIN_MM[0] - MARGIN_MM[2]
-
-    def title(self, text: str) -> None:
-        self.paragraph(text, "title")
-
-    def heading(self, text: str, level: int = 1) -> None:
-        self.paragraph(text, "heading" if level == 1 else "subheading")
-
-    def paragraph(self, text: str, style: str = "body", align: str = "l") -> None:
-        """One paragraph; ``style`` is a name of :data:`labelkit.labels.house.STYLES`, ``align`` l, r or c."""
-        self._story.append(self._words(text, style, align, heading=style in ("title", "heading", "subheading")))
-
-    def caution(self, text: str) -> None:
-        """A caution the reader must not miss."""
-        self.paragraph(text, "caution")
-
-    def facts(self, pairs: Iterable[tuple[str, str]], label_mm: float = 42) -> None:
-        """Labels on the left, what they stand for on the right."""
-        rows = [[self._words(label, "head"), self._words(value, "cell")] for label, value in pairs]
-        self._story.append(self._laid(rows, [label_mm, self.width_mm - label_mm], []))
-
-    def table(
-        self, rows: Sequence[Sequence[str]], head: Sequence[str] = (), align: str = "",
-        widths_mm: Sequence[float] | None = None, total: bool = False,
-    ) -> None:  # fmt: skip
-        """A table; ``align`` has one of l, r, c a column; ``total`` sets the last row apart. Heads repeat on each page."""
-        columns = len(head or rows[0])
-        align = align or "l" * columns
-        widths = widths_mm or [self.width_mm / columns] * columns
-        body = [
-            [
-                self._words(str(cell), "strong" if total and row is rows[-1] else "cell", align[i])
-                for i, cell in enumerate(row)
-            ]
-            for row in rows
-        ]
-        heads = [[self._words(str(cell), "head", align[i]) for i, cell in enumerate(head)]] if head else []
-        hair = _tint(HAIR)
-        lines = [("LINEBELOW", (0, 0), (-1, -1), 0.35, hair)]
-        if head:
-            lines.append(("LINEBELOW", (0, 0), (-1, 0), 0.8, _tint(INK)))
-        if total:
-            lines.append(("LINEABOVE", (0, -1), (-1, -1), 0.8, _tint(INK)))
-        self._story.append(self._laid(heads + body, widths, lines, repeat=len(heads)))
-
-    def picture(self, png: bytes, width_mm: float) -> None:
-        """A raster picture at that width, its proportions kept."""
-        from reportlab.lib.utils import ImageReader
-        from reportlab.platypus import Image
-
-        wide, high = ImageReader(BytesIO(png)).getSize()
-        points = width_mm * 1000 * POINTS_PER_UM
-        self._story.append(Image(BytesIO(png), points, points * high / wide, hAlign="LEFT"))
-
-    def drawing(self, marks: Sequence[Mark], wide: int, high: int) -> None:
-        """Marks as they stand on labels (bars, a small diagram), in a box of so many micrometres."""
-        from reportlab.platypus import Flowable
-
-        class Drawn(Flowable):
-            def __init__(flowable) -> None:
-                super().__init__()
-                flowable.width, flowable.height = wide * POINTS_PER_UM, high * POINTS_PER_UM
-
-            def draw(flowable) -> None:
-                ink = Ink.__new__(Ink)
-                ink._canvas, ink.dpi = flowable.canv, 600
-                ink._marks(marks)
-
-        self._story.append(Drawn())
-
-    def rule(self) -> None:
-        """A hair line across the column."""
-        from reportlab.platypus import HRFlowable
-
-        self._story.append(HRFlowable("100%", 0.5, spaceBefore=4, spaceAfter=6, color=_tint(HAIR)))
-
-    def space(self, mm: float) -> None:
-        from reportlab.platypus import Spacer
-
-        self._story.append(Spacer(1, mm * 1000 * POINTS_PER_UM))
-
-    def page_break(self) -> None:
-        from reportlab.platypus import PageBreak
-
-        self._story.append(PageBreak())
-
-    def together(self, since: int) -> None:
-        """Keep everything added since the mark (see :meth:`mark`) on one page."""
-        from reportlab.platypus import KeepTogether
-
-        self._story[since:] = [KeepTogether(self._story[since:])]
-
-    def mark(self) -> int:
-        """Where the document stands now, for :meth:`together`."""
-        return len(self._story)
-
-    def bytes(self) -> bytes:
-        """The whole file."""
-        from reportlab import rl_config
-        from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
-
-        rl_config.useA85 = 0
-        out = BytesIO()
-        wide, high = (um * POINTS_PER_UM for um in self._page)
-        left, top, right, bottom = (mm * 1000 * POINTS_PER_UM for mm in MARGIN_MM)
-        template = BaseDocTemplate(
-            out, pagesize=(wide, high), title=self._title, author=self._author or "labelkit", creator="labelkit",
-            subject=self._title, lang=self._lang, invariant=1, pageCompression=1,
-            initialFontName=_registered(face("sans-Regular")).fontName,
-        )  # fmt: skip
-        column = Frame(left, bottom, wide - left - right, high - top - bottom, 0, 0, 0, 0)
-        template.addPageTemplates(PageTemplate("page", [column], onPage=self._footing))
-        template.build(self._story)
-        return out.getvalue()
-
-    def _footing(self, canvas, template) -> None:
-        style = STYLES["small"]
-        left, _, right, _ = (mm * 1000 * POINTS_PER_UM for mm in MARGIN_MM)
-        font = _registered(face_for(style.face, self._foot)).fontName
-        canvas.setFont(font, style.size)
-        canvas.setFillColor(_tint(style.colour))
-        canvas.drawString(left, 9 * 1000 * POINTS_PER_UM, self._foot)
-        canvas.drawRightString(self._page[0] * POINTS_PER_UM - right, 9 * 1000 * POINTS_PER_UM, str(template.page))
-
-    def _words(self, text: str, style: str, align: str = "l", heading: bool = False):
-        from html import escape
-
-        from reportlab.lib.styles import ParagraphStyle
-        from reportlab.platypus import Paragraph
-
-        held = STYLES[style]
-        shape = ParagraphStyle(
-            f"{style}-{align}", fontName=_registered(face_for(held.face, text.replace("\n", " "))).fontName,
-            fontSize=held.size, leading=held.leading, spaceBefore=held.before, spaceAfter=held.after,
-            textColor=_tint(held.colour), alignment={"l": 0, "c": 1, "r": 2}[align], keepWithNext=int(heading),
-            splitLongWords=1,
-        )  # fmt: skip
-        return Paragraph(escape(text).replace("\n", "<br/>"), shape)
-
-    def _laid(self, cells, widths_mm, lines, repeat: int = 0):
-        from reportlab.platypus import Table
-
-        style = [
-            # Every cell names a font to reportlab, even one that holds paragraphs; its own default is not embedded.
-            ("FONTNAME", (0, 0), (-1, -1), _registered(face("sans-Regular")).fontName),
-            ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            ("LEFTPADDING", (0, 0), (0, -1), 0), ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
-            ("LEFTPADDING", (1, 0), (-1, -1), 5), ("RIGHTPADDING", (0, 0), (-2, -1), 5),
-            ("TOPPADDING", (0, 0), (-1, -1), 3.2), ("BOTTOMPADDING", (0, 0), (-1, -1), 3.6),
-        ]  # fmt: skip
-        widths = [mm * 1000 * POINTS_PER_UM for mm in widths_mm]
-        return Table(cells, widths, style=style + lines, repeatRows=repeat, hAlign="LEFT", spaceBefore=2, spaceAfter=8)
-
-
-def _tint(colour: Colour):
-    from reportlab.lib.colors import Color
-
-    return Color(*(part / 255 for part in colour))
