@@ -11,11 +11,12 @@ from labelkit.plan.best_totals import best_totals
 from labelkit.plan.columns import known_halves
 from labelkit.plan.deal import LAST, Finish, deal
 from labelkit.plan.halves import LONGEST_HALF
-from labelkit.plan.packing import Found, Packing
+from labelkit.plan.packing import Found, Item, Packing
 from labelkit.plan.reach import FINE, Reach
 
 ROUNDS, FEWEST = 60, 16
 ROWS = 4_000_000  # loads of halves looked through in all rounds
+SAMPLE, LAST_ASKED = 300, 6  # boxes that stand for many, and how many of their last prices are asked of all
 TURNS = 8
 NODES = 100
 ASIDE = 2_000  # prices a little off are off by one part in so many
@@ -31,9 +32,11 @@ def by_totals(packing: Packing, rooms: list[int], finish: Finish, longest: int =
     long = sum(half.rows for half in halves.values()) if halves else 0
     if halves is None or long > longest:
         return None
+    rounds, first = max(FEWEST, min(ROUNDS, ROWS // long)), ()
+    if len(rooms) > 2 * SAMPLE:
+        first, rounds = _sampled(packing, rooms, halves, rounds), FEWEST // 2
     reach = Reach(packing, rooms, halves)
-    rounds = max(FEWEST, min(ROUNDS, ROWS // long))
-    lowest = reach.close_in(rounds)
+    lowest = reach.close_in(rounds, first)
     bound = packing.ceiling() if lowest is None else min(packing.ceiling(), lowest[0] // FINE)
     best = None
     for _ in range(TURNS):
@@ -53,6 +56,23 @@ def by_totals(packing: Packing, rooms: list[int], finish: Finish, longest: int =
         if last < LAST + 4:
             _look_about(reach, lowest[1])
     return Found(loads, worth, bound)
+
+
+def _sampled(packing: Packing, rooms: list[int], halves, rounds: int) -> tuple[tuple[int, ...], ...]:
+    """The last prices asked for a few hundred boxes that stand for many, with their part of every floor and ceiling."""
+    order = sorted(range(len(rooms)), key=lambda b: (packing.boxes[b].allowed, rooms[b]))
+    chosen = order[:: len(order) // SAMPLE]
+    part, whole = sum(rooms[b] for b in chosen), sum(rooms)
+    items = tuple(_part_of(item, part, whole) for item in packing.items)
+    few = Reach(Packing(tuple(packing.boxes[b] for b in chosen), items), [rooms[b] for b in chosen], halves)
+    few.close_in(rounds)
+    return tuple(line.prices for line in few.lines[-LAST_ASKED:])
+
+
+def _part_of(item: Item, part: int, whole: int) -> Item:
+    floor = item.floor * part // whole
+    worths = tuple((-(-length * part // whole), each) for length, each in item.worths)
+    return Item(item.weight, floor, floor + sum(length for length, _ in worths), 1, 0, worths)
 
 
 def _look_about(reach: Reach, prices: tuple[int, ...]) -> None:

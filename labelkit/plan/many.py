@@ -21,7 +21,7 @@ from labelkit.plan.packing import Found, Packing
 from labelkit.plan.pooled import pool
 
 QUICK = 2_500  # exchanges in a half of the first round
-LOOKS = 30_000_000  # sorted look-ups of a later round, over all boxes; four times as many where the gap is still wide
+LOOKS = 15_000_000  # sorted look-ups of a later round, over all boxes; four times as many where the gap is still wide
 LONGEST = 40_000
 TAIL = 6
 TRIED = 48  # boxes to try the aims on
@@ -101,6 +101,8 @@ def _shared(packing: Packing, rooms: list[int], finish: Finish) -> Found:
         if not _good_enough(best, part):
             priced = _by_shares(packing, rooms, mix, finish, min(LONGEST, length), line_prices(packing, mix))
             best = _better(packing, best, priced)
+            if priced is None:
+                break
     return _poured(packing, rooms, best)[1]
 
 
