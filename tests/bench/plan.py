@@ -2,6 +2,7 @@
 
     python -m tests.bench.plan [--number 1] [--buckets 4 40 400 4000] [--fills ounces] [--limits stock] [--seconds 10]
     python -m tests.bench.plan --proved 100        # how many seasons of six buckets are proved, and how fast
+    python -m tests.bench.plan --hard 3 --buckets 400   # the widest gap and longest time of every kind of fill and limit
 
 Seasons are drawn from the printed number, eight sizes, 15 to 29 kg a bucket. Every solver runs in a process of its own,
 one thread, so that its memory is its own. The gap is against the lowest bound any of them gives; seconds are of the
@@ -121,6 +122,8 @@ def greedy(request: PlanRequest, seconds: float) -> tuple[int | None, int | None
     return value, None
 
 
+FILLS = ("grams", "ounces", "mixed", "any")
+LIMITS = ("none", "stock", "floors", "cases", "steps")
 SOLVERS = {"ours": ours, "plain HiGHS": plain_highs, "CP-SAT": cp_sat, "greedy": greedy}
 
 
@@ -167,8 +170,8 @@ def proved(many: int, number: int) -> None:
     """How many seasons of six buckets are proved, and the time each takes, for every kind of fill and limit."""
     print(f"six buckets, eight sizes, {many} seasons of each kind from number {number} on")
     print(f"{'fills':<9}{'limits':<9}{'proved':>8}{'median s':>10}{'19 of 20':>10}{'longest':>9}")
-    for fills in ("grams", "ounces", "any"):
-        for limits in ("none", "stock", "floors", "cases"):
+    for fills in FILLS:
+        for limits in LIMITS:
             times, sure = [], 0
             for n in range(number, number + many):
                 request = season(Draw(n, 6, 8, fills, limits))
@@ -181,15 +184,37 @@ def proved(many: int, number: int) -> None:
             )
 
 
+def hard(many: int, number: int, buckets: list[int]) -> None:
+    """The widest gap and the longest time of every kind of fill and limit, for few sizes and for all."""
+    for count in buckets:
+        print(f"{count} buckets, {many} seasons of each kind from number {number} on: proved, widest gap %, longest s")
+        print(f"{'sizes':<6}{'fills':<9}" + "".join(f"{limits:>24}" for limits in LIMITS))
+        for sizes in (2, 3, 4, 5, 8):
+            for fills in FILLS:
+                cells = []
+                for limits in LIMITS:
+                    gaps, times, sure = [], [], 0
+                    for n in range(number, number + many):
+                        request = season(Draw(n, count, sizes, fills, limits))
+                        begun = time.process_time()
+                        plan = jar_plan(request)
+                        times.append(time.process_time() - begun)
+                        gaps.append(float(plan.gap) * 100)
+                        sure += plan.proved
+                    cells.append(f"{sure:>8}/{many}{max(gaps):>8.4f}{max(times):>6.1f}")
+                print(f"{sizes:<6}{fills:<9}" + "".join(cells), flush=True)
+
+
 def main() -> None:
     """Read the options and print the table."""
     options = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     options.add_argument("--number", type=int, default=1)
     options.add_argument("--buckets", type=int, nargs="+", default=[4, 40, 400, 4000])
-    options.add_argument("--fills", choices=("grams", "ounces", "any"), default="ounces")
+    options.add_argument("--fills", choices=FILLS, default="ounces")
     options.add_argument("--limits", choices=("none", "stock", "floors"), default="floors")
     options.add_argument("--seconds", type=float, default=10)
     options.add_argument("--proved", type=int, metavar="SEASONS")
+    options.add_argument("--hard", type=int, metavar="SEASONS")
     options.add_argument("--one", nargs=7, help=argparse.SUPPRESS)
     asked = options.parse_args()
     if asked.one:
@@ -197,6 +222,8 @@ def main() -> None:
         print(json.dumps(one(name, Draw(int(number), int(buckets), int(sizes), fills, limits), float(seconds))))
     elif asked.proved:
         proved(asked.proved, asked.number)
+    elif asked.hard:
+        hard(asked.hard, asked.number, asked.buckets)
     else:
         table(asked.number, asked.buckets, asked.fills, asked.limits, asked.seconds)
 

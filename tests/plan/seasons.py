@@ -6,7 +6,7 @@ import random
 from dataclasses import dataclass
 
 from labelkit.measures import Mass, Money
-from labelkit.plan import JarSize, PlanBucket, PlanRequest
+from labelkit.plan import JarSize, PlanBucket, PlanRequest, Step
 
 GRAMS = (29_000, 57_000, 113_000, 227_000, 340_000, 454_000, 907_000, 2_268_000)
 OUNCES = (28_349, 56_699, 113_398, 226_796, 340_194, 453_592, 907_184, 2_267_961)
@@ -16,21 +16,19 @@ COSTS = (60, 65, 75, 90, 100, 115, 160, 320)
 
 @dataclass(frozen=True)
 class Draw:
-    """What to draw: so many buckets and sizes, fills in whole grams, in ounces, or in any milligrams."""
+    """What to draw: so many buckets and sizes, fills in whole grams, ounces, some of either, or any milligrams."""
 
     number: int
     buckets: int
     sizes: int = 8
     fills: str = "ounces"
-    limits: str = "stock"  # none, stock, floors or cases
+    limits: str = "stock"  # none, stock, floors, cases or steps
 
 
 def season(draw: Draw) -> PlanRequest:
     """Buckets of 15 to 29 kg; prices within a tenth of a list; jars in stock for 1.3 times the honey, unevenly."""
     chance = random.Random(repr(draw))
-    fills = {"grams": GRAMS, "ounces": OUNCES, "any": [round(g * chance.uniform(0.97, 1.03)) for g in GRAMS]}[
-        draw.fills
-    ]
+    fills = _fills(draw.fills, chance)
     step = 1 if draw.fills == "any" else 1000
     buckets = tuple(
         PlanBucket(f"B{n}", Mass(chance.randrange(15_000_000, 29_000_001, step))) for n in range(1, draw.buckets + 1)
@@ -46,5 +44,24 @@ def season(draw: Draw) -> PlanRequest:
             limits["at_least"] = min(stock, int(honey * chance.uniform(0, 0.4) / draw.sizes / fills[i]))
         if draw.limits == "cases":
             limits["case"] = chance.choice((1, 6, 12))
+        if draw.limits == "steps":
+            limits = {"steps": _steps(stock, price)}
         sizes.append(JarSize(f"jar {i + 1}", "", Mass(fills[i]), Money(price, "USD"), Money(COSTS[i], "USD"), **limits))
     return PlanRequest(buckets, tuple(sizes), "USD")
+
+
+def _fills(kind: str, chance: random.Random) -> tuple[int, ...]:
+    if kind in ("grams", "ounces"):
+        return GRAMS if kind == "grams" else OUNCES
+    odd = tuple(round(g * chance.uniform(0.97, 1.03)) for g in GRAMS)
+    if kind == "any":
+        return odd
+    return tuple(chance.choice((round(g, -3), oz)) for g, oz in zip(odd, OUNCES, strict=True))
+
+
+def _steps(stock: int, price: int) -> tuple[Step, ...]:
+    """The price falls after three, six and nine tenths of what the honey would fill."""
+    falls = {
+        int(stock * part): Money(int(price * rest), "USD") for part, rest in ((0.3, 0.93), (0.6, 0.85), (0.9, 0.7))
+    }
+    return tuple(Step(after, each) for after, each in falls.items() if after)

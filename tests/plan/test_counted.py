@@ -16,7 +16,7 @@ OUNCES = {"8 oz": 226_796, "12 oz": 340_194, "1 lb": 453_592, "2 lb": 907_184}
 GRAMS = {"225 g": 225_000, "340 g": 340_000, "454 g": 454_000}
 ODD = {"odd": 251_003, "odder": 389_017, "oddest": 523_009}
 PRICES = {"8 oz": 701, "12 oz": 950, "1 lb": 1203, "2 lb": 2250, "225 g": 699, "340 g": 997, "454 g": 1301}
-BUCKETS = [(2_500,), (1_700, 1_250), (2_000, 1_999), (1_500, 1_100, 900)]
+BUCKETS = [(2_500,), (700,), (1_700, 1_250), (2_000, 1_999), (1_500, 300), (1_500, 1_100, 900), (1_000, 1_000, 1_000)]
 LIMITS = [
     {},
     {"in_stock": 2},
@@ -25,6 +25,10 @@ LIMITS = [
     {"at_least": 1, "at_most": 4, "case": 2, "in_stock": 4},
     {"reserve": 1, "at_most": 1},
     {"steps": (Step(1, Money(300, "USD")), Step(3, Money(90, "USD")))},
+    {"case": 3, "in_stock": 7},
+    {"in_stock": 1, "may_buy": True},
+    {"reserve": 2, "case": 2, "at_most": 2, "steps": (Step(1, Money(400, "USD")),)},
+    {"only_from": frozenset({"clover"})},
 ]
 
 
@@ -43,7 +47,11 @@ def grid():
                     sizes = tuple(
                         size(name, fills[name], **(limits if n == where else {})) for n, name in enumerate(names)
                     )
-                    buckets = tuple(PlanBucket(f"B{n}", Mass(1000 * g)) for n, g in enumerate(masses))
+                    # Every second bucket is clover, so that a size kept to clover finds some and misses some.
+                    buckets = tuple(
+                        PlanBucket(f"B{n}", Mass(1000 * g), tags=frozenset({"clover"} if n % 2 == 0 else ()))
+                        for n, g in enumerate(masses)
+                    )
                     yield PlanRequest(buckets, sizes, "USD")
 
 
