@@ -67,11 +67,12 @@ def of_record(desk: Desk, label: Label, size: str | None) -> tuple[Label, Filled
     if not size:
         return label, None, None
     from labelkit.errors.run import JarSizeUnknown
-    from labelkit.lots.code import read_lot_code
+    from labelkit.lots.code import is_lot_code, read_lot_code
 
-    with season_book(desk, to_read=True) as book:
-        code = read_lot_code(label.lot, near=book.lot_codes_taken()).code
-        runs = [booked.event for booked in book.events(("run",)) if booked.stands and booked.event.lot == code]
+    with season_book(desk, to_read=True) as book, book.reading() as state:
+        code = read_lot_code(label.lot, near=() if is_lot_code(label.lot) else state.lot_codes_taken()).code
+        about = state.events_about([code], ("run",))
+    runs = [booked.event for booked in about if booked.stands and booked.event.lot == code]
     filled = {jar.size: jar for run in runs for jar in run.jars}
     if size not in filled:
         raise JarSizeUnknown(size, ", ".join(filled) or f"none, since lot {code} is not in the record")

@@ -7,7 +7,7 @@ from datetime import date
 
 from labelkit.errors.lots import LotCodeWrong
 from labelkit.errors.record import LotUnknown
-from labelkit.lots.code import read_lot_code
+from labelkit.lots.code import is_lot_code, read_lot_code
 from labelkit.record.reading import Reading
 from labelkit.trace.follow import Start
 
@@ -16,7 +16,9 @@ def find_lot(book: Reading, text: str) -> Start:
     """The jar lot or bucket of this name. A mistyped code is refused with the nearest codes in the record."""
     name = text.strip()
     if book.knows(name):
-        return Start("lot" if name in book.lot_codes_taken() else "bucket", name, (name,))
+        return Start("lot" if book.bottled(name) else "bucket", name, (name,))
+    if is_lot_code(name) and book.bottled(code := read_lot_code(name).code):
+        return Start("lot", code, (code,))
     taken = book.lot_codes_taken()
     try:
         code = read_lot_code(name, near=taken).code
@@ -24,8 +26,6 @@ def find_lot(book: Reading, text: str) -> Start:
         if name.upper().startswith("L") and len(name) >= 8:
             raise
         raise LotUnknown(f"lot or bucket “{name}”", _near(name, book.names("bucket") | taken)) from None
-    if code in taken:
-        return Start("lot", code, (code,))
     raise LotUnknown(f"lot {code}, though the code itself is sound", _near(code, taken))
 
 

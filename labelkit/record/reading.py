@@ -189,6 +189,11 @@ class Reading:
             is not None
         )
 
+    def bottled(self, lot: str) -> bool:
+        """Whether jars ever bore this lot code, of struck runs too."""
+        jars = sa.select(movement.c.event).where(movement.c.lot == lot, movement.c.size != "").limit(1)
+        return self.connection.execute(jars).first() is not None
+
     def lot_codes_taken(self) -> frozenset[str]:
         """Every lot code that was ever put on jars, struck runs too, since their labels may be printed."""
         jars = sa.select(movement.c.lot).where(movement.c.size != "").distinct()

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
-from flask import Blueprint, request
+from flask import Blueprint, g, request
 
 from labelkit.cli._wishes import GOALS
 from labelkit.cli.plan import plan_asked
@@ -12,6 +13,9 @@ from labelkit.errors import LabelkitError
 from labelkit.page import here, why
 from labelkit.page.verbs import by_size, typed
 from labelkit.page.view import first, href, page
+
+if TYPE_CHECKING:
+    from labelkit.lots.bucket import Bucket
 
 room = Blueprint("plan", __name__)
 
@@ -25,7 +29,7 @@ def plan() -> str:
         for p in season.prices.values()
     ]  # fmt: skip
     return page(
-        "plan.html", **_outcome(), sizes=fills, goals=GOALS, all_buckets=_ids(), currency=season.currency, **_to_drag(fills)
+        "plan.html", **_outcome(), sizes=fills, goals=GOALS, all_buckets=[bucket.id for bucket in _full()], currency=season.currency, **_to_drag(fills)
     )  # fmt: skip
 
 
@@ -49,17 +53,11 @@ def reasons() -> str:
 
 def _to_drag(fills: list[dict]) -> dict:
     """How far each bar goes: to every jar the honey could fill, and to twice the price; nothing to drag without honey."""
-    from labelkit.cli._planning import asked_of
     from labelkit.measures.locales import currency_digits, show_number
 
-    season = here.season()
-    try:
-        usable = [bucket.usable.mg for bucket in asked_of(here.desk()).request.buckets] if fills and _ids() else []
-    except LabelkitError:
-        usable = []
-    most = {each["price"].size: sum(mg // each["fill"].mg for mg in usable) for each in fills}
+    most = {each["price"].size: sum(bucket.holds // each["fill"] for bucket in _full()) for each in fills}
     return {
-        "most": {size: count for size, count in most.items() if count}, "digits": currency_digits(season.currency),
+        "most": {size: count for size, count in most.items() if count}, "digits": currency_digits(here.season().currency),
         "mark": show_number(Decimal("1.5"), here.desk().locale)[1],
     }  # fmt: skip
 
@@ -69,11 +67,14 @@ def _address(path: str) -> str:
     return href(path, **request.args.to_dict(flat=False))
 
 
-def _ids() -> list[str]:
+def _full() -> tuple[Bucket, ...]:
+    """The buckets with honey in them, read once a request."""
     from labelkit.cli._season import season_book
 
-    with season_book(here.desk(), to_read=True) as book:
-        return [bucket.id for bucket in book.buckets(full=True)]
+    if "full_buckets" not in g:
+        with season_book(here.desk(), to_read=True) as book:
+            g.full_buckets = book.buckets(full=True)
+    return g.full_buckets
 
 
 def _outcome() -> dict:
@@ -89,7 +90,7 @@ def _outcome() -> dict:
         "at_most": tuple(f"{size}={count}" for size, count in by_size("at-most").items()),
     }
     nothing = {"plan": None, "unable": None, "bars": (), "instead": None}
-    if not here.season().prices or not _ids():
+    if not here.season().prices or not _full():
         return nothing
     try:
         asked, found, before = plan_asked(desk, None, wishes)
