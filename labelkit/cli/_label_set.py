@@ -76,7 +76,6 @@ def _missing_of(
 
     What was drawn is said of each lot in turn, since its labels differ in nothing else.
     """
-    from labelkit.cli._many_lots import of_lot
     from labelkit.labels.whole_set import missing_from
 
     found: dict[str, Missing] = {}
@@ -86,7 +85,7 @@ def _missing_of(
         now = [replace(one, words=tuple(text.replace(old or lot, lot) for text in one.words)) for one, old in said]
         old = [one for one in earlier.get(lot, ()) if one.kind not in drawn]
         before = [one.kind for one in old if before is None or one.kind in before]
-        for one in missing_from(of_lot(jar, lot) if jar.lot else jar, [*old, *now]):
+        for one in missing_from(jar.for_lot(lot) if jar.lot else jar, [*old, *now]):
             found.setdefault(one.text if one.role != "lot" else "lot", one)
     return tuple(found.values()), tuple(before or ())
 

@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from datetime import date
 
     from labelkit.cli._labels import Choice, Drawn
-    from labelkit.labels.content import LabelContent
     from labelkit.labels.printed import Printed
     from labelkit.rules.label_file import Label
 
@@ -103,7 +102,7 @@ def draw_lots(
     link_of = link_maker(choice.link, choice.digital_link, choice.number)
     with knowing_the_jar(label):
         if choice.cut_lines:
-            contents = [(of_lot(made.content, lot, link_of), count) for lot, count in lots]
+            contents = [(made.content.for_lot(lot, link_of), count) for lot, count in lots]
             printed = print_sheet(contents, paper, look_of(choice), start_at=choice.start_at, skip=choice.skip,
                                   printer=printer, cut_lines=True)  # fmt: skip
         else:
@@ -112,17 +111,6 @@ def draw_lots(
                 printed = print_lots(made.content, codes, paper, look_of(choice), link_of=link_of, start_at=choice.start_at,
                                      skip=choice.skip, printer=printer, told=told)  # fmt: skip
     return LotRun(Drawn(first, made, printed, paper, None), tuple(lots))
-
-
-def of_lot(content: LabelContent, lot: str, link_of=None) -> LabelContent:
-    """The same label for another lot."""
-    old = content.lot
-    words = tuple(
-        replace(one, text=one.text.replace(old, lot), also=tuple(text.replace(old, lot) for text in one.also))
-        if one.role == "lot" else one
-        for one in content.words
-    )  # fmt: skip
-    return replace(content, lot=lot, words=words, link=link_of(lot) if link_of and content.link else content.link)
 
 
 def lots_of_size(

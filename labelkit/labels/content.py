@@ -6,7 +6,7 @@ written, so that the placer can keep it and the table of heights can show it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
@@ -109,6 +109,18 @@ class LabelContent:
     def without(self, *roles: str) -> LabelContent:
         """The same without those roles."""
         return replace(self, words=tuple(words for words in self.words if words.role not in roles))
+
+    def for_lot(self, lot: str, link_of: Callable[[str], str] | None = None) -> LabelContent:
+        """The same label for another lot; ``link_of`` makes the lot's link, where the label carries one."""
+
+        def renamed(text: str) -> str:
+            return text.replace(self.lot, lot) if self.lot else text
+
+        words = tuple(
+            replace(one, text=renamed(one.text), also=tuple(map(renamed, one.also))) if one.role == "lot" else one
+            for one in self.words
+        )
+        return replace(self, lot=lot, words=words, link=link_of(lot) if link_of and self.link else self.link)
 
 
 def clean(text: str, what: str = "the label") -> str:

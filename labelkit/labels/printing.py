@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import islice
 
 from labelkit.labels.content import LabelContent
@@ -121,18 +121,8 @@ def print_lots(
     printer = printer or Printer(dpi=dpi or 600)
     outline, bleed = Outline(sheet.wide, sheet.high, sheet.shape, sheet.corner), sheet.bleed(BLEED)
 
-    def of_lot(lot: str) -> LabelContent:
-        def renamed(text: str) -> str:
-            return text.replace(content.lot, lot)
-
-        words = tuple(
-            replace(one, text=renamed(one.text), also=tuple(map(renamed, one.also))) if one.role == "lot" else one
-            for one in content.words
-        )
-        return replace(content, lot=lot, words=words, link=link_of(lot) if link_of and content.link else content.link)
-
     def placed_for(lot: str) -> Placed:
-        return place(of_lot(lot), outline, design, dpi=printer.dpi, bleed=bleed)
+        return place(content.for_lot(lot, link_of), outline, design, dpi=printer.dpi, bleed=bleed)
 
     model = widest(lots)
     placed, alone, other = placed_for(model), Asked(placed_for), like(model)
