@@ -126,6 +126,16 @@ def test_a_recall_is_followed_to_the_last_jar(sold):
     assert "No jar is unexplained" in page
 
 
+def test_whom_to_call_comes_with_the_number_to_dial(sold):
+    begin(sold)
+    run = "/recall/run?name=R2026-07-14"
+    assert "No telephone number was written down" in words(sold.get(run)) and "1 Nowhere Road" in words(sold.get(run))
+    kept = sold.send("/recall/reach", {"customer": "Made-up Corner Shop", "phone": "555 0101"}, run)
+    assert kept.status_code == 303, words(kept)
+    assert re.search(r'href="tel:5550101">555 0101</a>', sold.get(run).text)
+    assert "555 0101" in words(sold.get(scope(sold)))
+
+
 def test_more_coming_back_than_was_sold_is_refused(sold):
     begin(sold)
     run = "/recall/run?name=R2026-07-14"

@@ -31,7 +31,6 @@ PLACES = (
     ("sold_direct", later("sold without a name")), ("given", later("given without a name")), ("missing", later("unexplained")),
 )  # fmt: skip
 LISTED = 60
-_NUMBER = re.compile(r"\+?[0-9][0-9 ()/.-]{5,24}")
 
 
 @room.get("/recall")
@@ -79,6 +78,15 @@ def tell():
         lambda: do("recall", "tell", *option("customer", typed("customer")), *option("how", typed("how")),
                    *option("has", typed("has")), *option("note", typed("note")), *once(), "--", typed("name")),
         lambda answer: say("{customer}: noted.", customer=answer.document["customer"]),
+    )  # fmt: skip
+
+
+@room.post("/recall/reach")
+def reach():
+    """Note how a customer is reached."""
+    return _kept(
+        lambda: do("record", "customer", *option("phone", typed("phone")), *once(), "--", typed("customer")),
+        lambda answer: say("{customer}: noted.", customer=typed("customer")),
     )  # fmt: skip
 
 
@@ -205,7 +213,7 @@ def _scope(refused: LabelkitError | None = None) -> str:
                 raise NothingToRecall(typed("code")[:60])
             reach = reached(trace, cause, state.events(("print",)))
             trace, _ = traced(state, reach.lots)
-            held = state.holds()
+            held, settings = state.holds(), state.settings()
     except LabelkitError as unclear:
         return _recall(refused or unclear)
     asked = request.method == "POST" or "take" in request.values
@@ -213,7 +221,7 @@ def _scope(refused: LabelkitError | None = None) -> str:
     buckets = _ticked("bucket") if asked else list(reach.buckets)
     return page(
         "recall_scope.html", refused=refused, reach=reach, cause=cause, trace=trace, held=held, taken=taken, buckets=buckets,
-        customers=to_tell(trace, taken), direct=sold_direct(trace, taken), ask=whom_to_ask(_market()), code=typed("code"),
+        customers=to_tell(trace, taken, settings), direct=sold_direct(trace, taken), ask=whom_to_ask(_market()), code=typed("code"),
     )  # fmt: skip
 
 
@@ -227,7 +235,7 @@ def _facts() -> dict[str, Any]:
         trace, _ = traced(state, one.lots)
         story = tell_story(state)
         held, settings = state.holds(), state.settings()
-    customers = to_tell(trace, one.lots)
+    customers = to_tell(trace, one.lots, settings)
     said: dict[str, list] = {}
     for each in story:
         if each.stands and each.event.recall == one.name:
@@ -240,13 +248,11 @@ def _facts() -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _reach(customer, trace) -> list[tuple[str, str]]:
-    """Where a customer is reached: each line of their address, or the place of sale, with what to dial where it is a number."""
+def _reach(customer, trace) -> tuple[str, tuple[str, ...]]:
+    """The number to dial, and where a customer is: their address, or the place of sale where none was written down."""
     places = dict.fromkeys(went.place for went in trace.went if went.customer == customer.customer and went.place)
-    return [
-        (line, re.sub(r"[^+0-9]", "", line) if _NUMBER.fullmatch(line.strip()) else "")
-        for line in customer.address or places
-    ]
+    lines = (*(customer.address or places), customer.email)
+    return re.sub(r"[^+0-9]", "", customer.phone), tuple(line for line in lines if line and line != customer.phone)
 
 
 def _running(refused: LabelkitError | None = None) -> str:
