@@ -340,3 +340,22 @@ def test_a_record_that_is_none_is_refused_on_every_page_and_left_as_it_is(hand, 
         assert answer.status_code == 409 and "Not done" in words(answer), path
     with open(hand.record, "rb") as file:
         assert file.read() == content
+
+
+def test_the_money_of_a_season_is_the_commands_result(hand):
+    lot = hand.begin().bottle()
+    assert "$0.00" in words(hand.get("/sell/result"))
+    hand.send("/sell", {"lot": lot, "jar:one pound": "5", "as": "sold", "place": "Saturday market"}, f"/sell?lot={lot}")
+    page = words(hand.get("/sell/result"))
+    # Five at 12.00 are 60.00; they cost 1.35 each, 6.75; 53.25 is left.
+    assert "5 × one pound $60.00" in page and "− $6.75" in page and "left $53.25" in page and "Saturday market" in page
+
+
+def test_a_very_long_season_is_reckoned_beside_the_page(hand, monkeypatch):
+    from labelkit.page.rooms import sell
+
+    hand.begin()
+    monkeypatch.setattr(sell, "LONG", 1)
+    assert "takes a while" in words(hand.get("/sell/result"))
+    sent = hand.send("/sell/result", {})
+    assert sent.status_code == 303 and sent.headers["Location"].startswith("/work/")

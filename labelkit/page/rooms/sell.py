@@ -7,13 +7,16 @@ from flask import Blueprint, request
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.page import here, last, why
+from labelkit.page.language import later, say
+from labelkit.page.rooms.work import begun
 from labelkit.page.scanned import lot_in
-from labelkit.page.verbs import booked, by_size, do, once, option, options, typed
+from labelkit.page.verbs import booked, by_size, do, once, once_key, option, options, typed
 from labelkit.page.view import money, page
 
 room = Blueprint("sell", __name__)
 
 WAYS = {"sold": "sold", "given": "given away", "returned": "came back", "discarded": "discarded"}
+LONG = 20_000  # events; reckoning through more takes longer than one waits for a page
 LISTED, MOST_NAMES = 60, 300
 CHANNELS = ("stall", "shop", "door", "honey box", "mail", "own use")
 
@@ -38,9 +41,25 @@ def sold():
 
 @room.get("/sell/result")
 def result() -> str:
-    """What the season brought, as the command reckons it: by size and by market, and what is owed."""
+    """What the season brought, as the command reckons it: by size and by market, and what is owed.
+
+    Every event of the season is in it; where those are very many it is begun as long work instead.
+    """
+    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+        events = state.head().seq
+    if events > LONG:
+        return page("sell_result.html", result=None, events=events)
     found = do("result").document
     return page("sell_result.html", result=found, amount=_amount, whys=why.of_season(found, _amount))
+
+
+@room.post("/sell/result")
+def result_of_a_long_season():
+    """The same beside the page: as a paper for the file and a sheet for the tax adviser."""
+    return begun(
+        later("What the season brought"),
+        lambda folder: ["result", f"--pdf={folder / 'result.pdf'}", f"--csv={folder / 'result.csv'}"], key=once_key(),
+    )  # fmt: skip
 
 
 def _amount(value) -> str:
@@ -53,7 +72,7 @@ def _told(answer) -> str:
     lines = ", ".join(f"{line['count']} × {line['size']}" for line in answer.document["lines"])
     amount = answer.document["amount"]
     worth = f", {amount} {here.season().currency}" if amount and answer.document["as"] == "sold" else ""
-    way = WAYS.get(answer.document["as"], "booked")
+    way = say(WAYS.get(answer.document["as"], "sold"))
     return f"{way[:1].upper()}{way[1:]}: {lines}{worth}."
 
 
