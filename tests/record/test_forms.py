@@ -74,7 +74,7 @@ def test_where_it_may_only_be_read_it_is_told(old):
     old.chmod(0o444)
     old.parent.chmod(0o555)
     try:
-        name, what = as_child(lambda: open_book(old, to_read=True).where, lesser=True)
+        name, what, _ = as_child(lambda: open_book(old, to_read=True).where, lesser=True)
     finally:
         old.parent.chmod(0o755)
     assert name == "RecordOlder", what
