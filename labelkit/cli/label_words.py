@@ -86,5 +86,16 @@ def _told(label: dict, situation: dict) -> str:
     lines = [f"{key.replace('_', ' ')}: {value}" for key, value in label.items() if key not in ("jars", "lines")]
     lines += [f"line: {line}" for line in label.get("lines", [])]
     lines += [f"jar {size}: {' x '.join(panel.values())}" for size, panel in label.get("jars", {}).items()]
-    lines += [f"{name} = {value}" for name, value in situation.items()]
+    lines += [f"{name.replace('_', ' ')}: {_answer(value)}" for name, value in situation.items()]
     return "\n".join(lines) or "Nothing is kept."
+
+
+def _answer(value: object) -> str:
+    """A fact as it would be typed.
+
+    >>> _answer(True), _answer(90), _answer(["stall", "shop"])
+    ('yes', '90', 'stall, shop')
+    """
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return ", ".join(map(str, value)) if isinstance(value, list) else str(value)

@@ -74,5 +74,9 @@ def _words(desk: Desk, settings: dict, found: list) -> str:
     if "currency" in settings:
         lines.append(f"Currency: {settings['currency']}")
     if settings.get("maker"):
-        lines.append("Maker: " + ", ".join(settings["maker"][key] for key in MAKER if key in settings["maker"]))
+        from labelkit.rules.address import address_lines
+
+        maker = settings["maker"]
+        said = (maker.get("name"), *address_lines(maker, "phone", "registration"))
+        lines.append("Maker: " + ", ".join(filter(None, said)))
     return "\n".join(lines)

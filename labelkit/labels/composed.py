@@ -18,6 +18,7 @@ from labelkit.labels.lawful import Asked, asked
 from labelkit.labels.nutrition.content import with_nutrition
 from labelkit.measures import Length
 from labelkit.measures.units import MASS, read_quantity
+from labelkit.rules.address import address_lines
 from labelkit.rules.blocks import Statement
 from labelkit.rules.checking import Checked, check
 from labelkit.rules.checking.facts import facts_of, panel_of
@@ -69,7 +70,7 @@ def compose(
     shares = [(share.country, share.percent) for share in label.origin]
     content = front_label_content(
         name=label.name, statement=statements[0], other_statements=statements[1:], maker=label.maker.get("name", ""),
-        address=_address(label), lot=label.lot or None,
+        address=address_lines(label.maker, "phone", "email", "registration"), lot=label.lot or None,
         best_before=date_mark.of(label.best_before, main, bottled).statement if label.best_before else "",
         caution=caution, origin=origin.statement(shares, main, grams).statement if shares else "", grade=label.grade,
         lines=label.lines, wording=sentences,
@@ -134,23 +135,6 @@ def _statements(label: Label, markets: Sequence[Market], locale: str) -> list[st
     first, *others = (net_weight.declared(label.declares, market, locale).statements for market in markets)
     shared = [form for form in first if all(form in accepted for accepted in others)]
     return shared or list(first)
-
-
-def _address(label: Label) -> tuple[str, ...]:
-    """The address in lines; the postcode follows the town, as the universal form of the post has it in most countries."""
-    held = label.maker
-    town = " ".join(
-        filter(None, (", ".join(filter(None, (held.get("city"), held.get("region")))), held.get("postcode")))
-    )
-    own = (
-        held.get("street"),
-        town,
-        held.get("country"),
-        held.get("phone"),
-        held.get("email"),
-        held.get("registration"),
-    )
-    return tuple(line for line in own if line)
 
 
 def _due(words: Words) -> Words:

@@ -11,7 +11,7 @@ from labelkit.lots.bucket import show_both
 from labelkit.measures import total
 from labelkit.measures.locales import show_day
 from labelkit.rules.blocks import SECOND_HAND, SEEN, Cite
-from labelkit.sale.price_list import address_lines
+from labelkit.sale.price_list import maker_lines
 from labelkit.sale.stall_events import Delivery
 
 Said = Callable[[Delivery, Mapping[str, str], str], str]
@@ -29,7 +29,7 @@ class Asked:
 
 
 def _dispatcher(_: Delivery, maker: Mapping[str, str], __: str) -> str:
-    return ", ".join(address_lines(maker))
+    return ", ".join(maker_lines(maker))
 
 
 def _receiver(delivery: Delivery, _: Mapping[str, str], __: str) -> str:

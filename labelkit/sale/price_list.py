@@ -11,6 +11,7 @@ from labelkit.labels.house import ACCENT, HAIR, INK, PAGES, QUIET
 from labelkit.labels.marks import Mark, Shape, line, rectangle
 from labelkit.measures.locales import show_day
 from labelkit.measures.wording import Wording
+from labelkit.rules.address import address_lines
 from labelkit.sale.poster import MM, SIDE, foot, text_at
 from labelkit.sale.words import quality_note
 
@@ -40,7 +41,7 @@ def price_list_pdf(
     wide, high = PAGES[page]
     for start in range(0, len(lines), ROWS_A_PAGE):
         ink.page(wide, high)
-        small = [tax, " · ".join(address_lines(maker)), *notes, quality_note(words)]
+        small = [tax, " · ".join(maker_lines(maker)), *notes, quality_note(words)]
         ink.draw([
             *_head(words, locale, day, wide, high),
             *_rows(lines[start : start + ROWS_A_PAGE], wide, high - SIDE - 34 * MM),
@@ -77,12 +78,10 @@ def _rows(lines: Sequence[Line], wide: int, top: int) -> list[Mark]:
     return [*marks, Shape(line(SIDE, last, right, last), stroke=HAIR, width=180)]
 
 
-def address_lines(maker: Mapping[str, str]) -> tuple[str, ...]:
-    """The maker's address, line by line, as far as it is known.
+def maker_lines(maker: Mapping[str, str]) -> tuple[str, ...]:
+    """The maker's name, address and telephone, line by line, as far as they are known.
 
-    >>> address_lines({"name": "Make-Believe Lane Honey", "city": "Little Sampling", "postcode": "ZZ99 9ZZ"})
+    >>> maker_lines({"name": "Make-Believe Lane Honey", "city": "Little Sampling", "postcode": "ZZ99 9ZZ"})
     ('Make-Believe Lane Honey', 'Little Sampling ZZ99 9ZZ')
     """
-    town = " ".join(maker[key] for key in ("city", "region", "postcode") if maker.get(key))
-    parts = (maker.get("name", ""), maker.get("street", ""), town, maker.get("country", ""), maker.get("phone", ""))
-    return tuple(part for part in parts if part)
+    return tuple(filter(None, (maker.get("name"), *address_lines(maker, "phone"))))

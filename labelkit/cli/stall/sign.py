@@ -25,7 +25,7 @@ def command(
     Example:  labelkit stall sign --situation label.toml
     """
     from labelkit.rules.findings import CHECK_LOCAL, law_line
-    from labelkit.sale.price_list import address_lines
+    from labelkit.sale.price_list import maker_lines
     from labelkit.sale.sign import bears_caution, caution_in, sign_pdf, sign_words
 
     with season_book(desk, to_read=True) as book:
@@ -36,7 +36,7 @@ def command(
         told,
         words,
         page=paper_size(page, season.currency),
-        maker=address_lines(season.maker),
+        maker=maker_lines(season.maker),
         heading=heading,
         caution=not no_caution,
     )
