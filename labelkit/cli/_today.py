@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from labelkit.cli._season import Season, season_of
 from labelkit.cli._stall import loads, market_days
 from labelkit.measures import Mass
+from labelkit.measures.wording import Sentence
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
@@ -75,8 +76,11 @@ def _held(book: Any) -> Iterable[Due]:
     for held, (since, because) in sorted(book.holds().items()):
         made = [booked.event for booked in book.events_about([held], ("weigh", "blend"))]
         is_bucket = any(held in (getattr(each, "bucket", ""), getattr(each, "into", "")) for each in made)
-        name = f"Bucket {held}" if is_bucket else f"Lot {held}"
-        yield Due(URGENT, "recall", held, f"{name} is on hold.", f"Since {since}: {because}. None of it may go out.")
+        bucket, lot = Sentence("Bucket {name} is on hold.", name=held), Sentence("Lot {name} is on hold.", name=held)
+        yield Due(
+            URGENT, "recall", held, bucket if is_bucket else lot,
+            Sentence("Since {since}: {because}. None of it may go out.", since=since, because=because),
+        )  # fmt: skip
 
 
 def _keeping(buckets: list[Bucket], day: date) -> Iterable[Due]:
@@ -89,8 +93,8 @@ def _keeping(buckets: list[Bucket], day: date) -> Iterable[Due]:
         risk = ferment_risk(bucket.moisture, blended=bool(bucket.parents))
         if risk.risk in ("high", "certain"):
             yield Due(
-                URGENT, "bottle", bucket.id, f"Bucket {bucket.id} may ferment: {risk.moisture} % water.",
-                f"{risk.says} Keep it cold or dry it; bottle it only if your market allows this moisture.",
+                URGENT, "bottle", bucket.id, Sentence("Bucket {name} may ferment: {share} % water.", name=bucket.id, share=risk.moisture),
+                Sentence("{risk} Keep it cold or dry it; bottle it only if your market allows this moisture.", risk=risk.says),
             )  # fmt: skip
 
 
@@ -101,8 +105,11 @@ def _cappings(buckets: list[Bucket], events: list[Booked], day: date) -> Iterabl
         since = day - filled[bucket.id] if bucket.id in filled else None
         if since is not None and CAPPINGS_FROM <= since <= CAPPINGS_TO and bucket.id not in drained:
             yield Due(
-                DUE, "drain", bucket.id, f"Drain the cappings of {bucket.id} and add what came.",
-                f"Weighed in {since.days} day{'' if since.days == 1 else 's'} ago; cappings drip for one to three days.",
+                DUE, "drain", bucket.id, Sentence("Drain the cappings of {bucket} and add what came.", bucket=bucket.id),
+                Sentence.count(
+                    "Weighed in {n} day ago; cappings drip for one to three days.",
+                    "Weighed in {n} days ago; cappings drip for one to three days.", since.days,
+                ),
             )  # fmt: skip
 
 
@@ -112,8 +119,8 @@ def _weigh_again(buckets: list[Bucket], events: list[Booked]) -> Iterable[Due]:
         run = last.get(bucket.id)
         if run is not None and not run.left_was_weighed and bucket.holds > CLINGS:
             yield Due(
-                DUE, "bottle", bucket.id, f"Weigh what is left in {bucket.id}.",
-                f"After lot {run.lot} it was reckoned, not weighed; a loss would stay unseen.",
+                DUE, "bottle", bucket.id, Sentence("Weigh what is left in {bucket}.", bucket=bucket.id),
+                Sentence("After lot {lot} it was reckoned, not weighed; a loss would stay unseen.", lot=run.lot),
             )  # fmt: skip
 
 
@@ -134,8 +141,11 @@ def _balances(book: Any, events: list[Booked], day: date) -> Iterable[Due]:
         if missing:
             lots = ", ".join(dict.fromkeys(line.lot for line in market.missing))
             yield Due(
-                DUE, "trace", lots, f"{missing} jar{'' if missing == 1 else 's'} missing since {market.place}, {market.day}.",
-                f"Lot {lots}. Look for a sale or gift that was not tallied; then correct the market day.",
+                DUE, "trace", lots, Sentence.count(
+                    "{n} jar missing since {place}, {day}.", "{n} jars missing since {place}, {day}.", missing,
+                    place=market.place, day=market.day,
+                ),
+                Sentence("Lot {lots}. Look for a sale or gift that was not tallied; then correct the market day.", lots=lots),
             )  # fmt: skip
 
 
@@ -143,16 +153,16 @@ def _unmeasured(buckets: list[Bucket]) -> Iterable[Due]:
     for bucket in buckets:
         if bucket.moisture is None:
             yield Due(
-                DUE, "weigh", bucket.id, f"Measure the moisture of {bucket.id}.",
-                "Without it nobody can say whether it keeps, or whether your market allows it.",
+                DUE, "weigh", bucket.id, Sentence("Measure the moisture of {bucket}.", bucket=bucket.id),
+                Sentence("Without it nobody can say whether it keeps, or whether your market allows it."),
             )  # fmt: skip
 
 
 def _unpriced(season: Season, buckets: list[Bucket]) -> Iterable[Due]:
     if buckets and not season.prices:
         yield Due(
-            DUE, "price", "", "Name your jar sizes and what they cost.",
-            "The plan needs them: what a jar declares, what it sells for, what it costs you.",
+            DUE, "price", "", Sentence("Name your jar sizes and what they cost."),
+            Sentence("The plan needs them: what a jar declares, what it sells for, what it costs you."),
         )  # fmt: skip
 
 
@@ -169,8 +179,14 @@ def _labels(in_stock: Iterable[Any], events: list[Booked]) -> Iterable[Due]:
         short = min(filled[stock.lot, stock.size] - printed[stock.lot, stock.size], stock.count)
         if short > 0:
             yield Due(
-                DUE, "labels", f"{stock.lot}={stock.size}", f"Print {short} labels: {stock.size}, lot {stock.lot}.",
-                f"{filled[stock.lot, stock.size]} were filled and {printed[stock.lot, stock.size]} have a label.",
+                DUE, "labels", f"{stock.lot}={stock.size}", Sentence.count(
+                    "Print {n} label: {size}, lot {lot}.", "Print {n} labels: {size}, lot {lot}.", short,
+                    size=stock.size, lot=stock.lot,
+                ),
+                Sentence(
+                    "{filled} were filled and {printed} have a label.", filled=filled[stock.lot, stock.size],
+                    printed=printed[stock.lot, stock.size],
+                ),
             )  # fmt: skip
 
 
@@ -181,11 +197,11 @@ def _market(book: Any, day: date) -> Iterable[Due]:
             continue
         if load.day < day:
             yield Due(
-                URGENT, "stall settle", load.key, f"Settle {load.place} of {load.day}.",
-                "Until then the jars you took are neither sold nor back.",
+                URGENT, "stall settle", load.key, Sentence("Settle {place} of {day}.", place=load.place, day=load.day),
+                Sentence("Until then the jars you took are neither sold nor back."),
             )  # fmt: skip
         else:
-            yield Due(DUE, "stall file", load.key, f"Market: {load.place}, {load.day}.", "The jars are loaded.")
+            yield Due(DUE, "stall file", load.key, Sentence("Market: {place}, {day}.", place=load.place, day=load.day), Sentence("The jars are loaded."))
 
 
 def _rules(season: Season, day: date) -> Iterable[Due]:
@@ -195,6 +211,6 @@ def _rules(season: Season, day: date) -> Iterable[Due]:
         old = catalogue.stale(market(name, day))
         if old:
             yield Due(
-                GOOD, "rules", name, f"{len(old)} rules of {name} were not read again for a year.",
-                "Law changes; look whether a newer labelkit has read them, and check your local rules.",
+                GOOD, "rules", name, Sentence.count("{n} rule of {name} was not read again for a year.", "{n} rules of {name} were not read again for a year.", len(old), name=name),
+                Sentence("Law changes; look whether a newer labelkit has read them, and check your local rules."),
             )  # fmt: skip

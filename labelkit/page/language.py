@@ -8,13 +8,15 @@ so for whoever has it read aloud.
 
 from __future__ import annotations
 
+from datetime import date
+from decimal import Decimal
 from functools import lru_cache
 from html import escape
 from typing import Any
 
 from flask import g, request, session
 
-from labelkit.measures.wording import Wording, language_of
+from labelkit.measures.wording import Sentence, Wording, language_of
 from labelkit.page import here
 from labelkit.shipped import template_text
 
@@ -63,7 +65,31 @@ def say(text: str, /, **facts: Any) -> str:
 
 def say_count(one: str, many: str, n: int, /, **facts: Any) -> str:
     """The words for so many; ``{n}`` is the number."""
-    return _filled(words_in(chosen()).plural(one, many, n), {"n": n, **facts})
+    return _filled(words_in(chosen()).plural(one, many, n), {**facts, "n": n})
+
+
+def told(words: str) -> str:
+    """What a command says, in the language of this request where the catalogue has it; else marked as English."""
+    lang = chosen()
+    if lang == "en":
+        return words
+    known = words_in(lang)
+    if words in known:
+        return known(words)
+    if isinstance(words, Sentence) and words.text in known:
+        facts = {name: _shown(fact, known) for name, fact in words.facts.items()}
+        return say_count(words.text, words.many, facts["n"], **facts) if words.many else say(words.text, **facts)
+    return Marked(f'<span lang="en">{escape(words)}</span>')
+
+
+def _shown(fact: Any, known: Wording) -> Any:
+    from labelkit.measures.locales import show_day, show_number
+
+    if isinstance(fact, Decimal):
+        return show_number(fact, here.desk().locale)
+    if isinstance(fact, date):
+        return show_day(fact, for_days(here.desk().locale), form="medium")
+    return known(fact) if isinstance(fact, str) and fact in known else fact
 
 
 def _filled(text: str, facts: dict[str, Any]) -> str:
@@ -82,6 +108,6 @@ def facts(*, ask_record: bool = True) -> dict[str, Any]:
     """What every template may say words with; ``english`` marks an element whose words stay English."""
     lang = chosen(ask_record=ask_record)
     return {
-        "_": say, "ngettext": say_count, "lang": lang, "languages": LANGUAGES, "unchecked": not words_in(lang).checked,
+        "_": say, "ngettext": say_count, "told": told, "lang": lang, "languages": LANGUAGES, "unchecked": not words_in(lang).checked,
         "english": Marked("" if lang == "en" else ' lang="en"'),
     }  # fmt: skip

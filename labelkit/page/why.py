@@ -11,6 +11,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from labelkit.measures import Mass
+from labelkit.page.language import say, told
 
 if TYPE_CHECKING:
     from labelkit.cli._season import Season
@@ -38,16 +39,20 @@ def of_bucket(bucket: Bucket, show: Show, day_words: Callable[[date], str]) -> W
     rows = []
     for event in bucket.history:
         if event.kind == "blend":
-            rows += [(f"{day_words(event.day)}, from {part.bucket}", f"+ {show(part.mass)}") for part in event.parts]
+            rows += [(say("{day}, from {bucket}", day=day_words(event.day), bucket=part.bucket), f"+ {show(part.mass)}") for part in event.parts]
             continue
-        how = "drained from the cappings" if event.kind == "drain" else "weighed in"
+        how = say("drained from the cappings") if event.kind == "drain" else say("weighed in")
         if event.weighing:
-            how += f": {show(event.weighing.gross)} on the scale less {show(event.weighing.tare)} empty"
+            gross, tare = show(event.weighing.gross), show(event.weighing.tare)
+            how += ": " + say("{gross} on the scale less {tare} empty", gross=gross, tare=tare)
         rows.append((f"{day_words(event.day)}, {how}", f"+ {show(event.net)}"))
     gone = bucket.came_in - bucket.holds
     if gone:
-        rows.append(("bottled or blended since", f"− {show(gone)}"))
-    return Why(f"{bucket.id} holds {show(bucket.holds)}", (*rows, ("in the bucket", show(bucket.holds))))
+        rows.append((say("bottled or blended since"), f"− {show(gone)}"))
+    return Why(
+        say("{bucket} holds {weight}", bucket=bucket.id, weight=show(bucket.holds)),
+        (*rows, (say("in the bucket"), show(bucket.holds))),
+    )
 
 
 def of_moisture(bucket: Bucket, show: Show) -> Why | None:
@@ -60,24 +65,24 @@ def of_moisture(bucket: Bucket, show: Show) -> Why | None:
 
     rows = [
         (
-            f"{'from the cappings' if event.kind == 'drain' else 'weighed in'}, {show(event.net)} of",
+            f"{say('from cappings') if event.kind == 'drain' else say('weighed in')}, {show(event.net)}",
             f"{event.moisture.normalize():f} %",
         )
         for event in bucket.history
         if event.kind != "blend" and event.moisture is not None
     ]
     if bucket.parents:
-        rows += [("from its parents, each by its mass", "")]
+        rows += [(say("from its parents, each by its mass"), "")]
     try:
         risk = ferment_risk(bucket.moisture, blended=bool(bucket.parents))
     except NotAMoisture as unlikely:
-        return Why(f"the moisture of {bucket.id}", tuple(rows), (unlikely.what,))
-    notes = [risk.says, *risk.notes]
+        return Why(say("the moisture of {bucket}", bucket=bucket.id), tuple(rows), (told(unlikely.what),))
+    notes = [told(risk.says), *map(told, risk.notes)]
     if not bucket.moisture_is_whole:
-        notes.insert(0, f"Measured for {show(bucket.moisture_known_for)} of {show(bucket.came_in)} that came in.")
+        notes.insert(0, say("Measured for {part} of {whole} that came in.", part=show(bucket.moisture_known_for), whole=show(bucket.came_in)))
     laws = (f"Table after A. G. Lochhead (1933), USDA Agriculture Handbook 335: {_DOUBT.get(risk.sure, risk.sure)}.",)
     return Why(
-        f"the moisture of {bucket.id}", (*rows, ("weighted by mass", f"{bucket.moisture:.2f} %")), tuple(notes), laws
+        say("the moisture of {bucket}", bucket=bucket.id), (*rows, (say("weighted by mass"), f"{bucket.moisture:.2f} %")), tuple(notes), laws
     )
 
 
@@ -94,10 +99,10 @@ def of_fill(season: Season, size: str, day: date, show: Show) -> Why:
         rows.append((f"{here.name}: “{found.statements[0]}”", f"{found.fill_at_least_g:f} g"))
         laws += found.laws
     if not rows:
-        rows.append((f"declares {declares}; no market is set", ""))
+        rows.append((say("declares {weight}; no market is set", weight=declares), ""))
     return Why(
-        f"the fill of {size}", (*rows, ("fill at least", show(season.fill(size, day)))),
-        ("Of the two weights on a label the larger is owed. A kitchen scale is not legal for trade.",), law_words(laws),
+        say("the fill of {size}", size=size), (*rows, (say("fill at least"), show(season.fill(size, day)))),
+        (say("Of the two weights on a label the larger is owed. A kitchen scale is not legal for trade."),), law_words(laws),
     )  # fmt: skip
 
 
@@ -105,32 +110,32 @@ def of_plan(request: PlanRequest, plan: JarPlan, locale: str) -> Why:
     """What a plan brings: price less cost of every jar, and why nothing brings more."""
     rows = [
         (
-            f"{plan.jars[size.id]} × {size.id}: {size.price.show(locale)} less {size.cost.show(locale)}",
+            f"{plan.jars[size.id]} × {size.id}: {size.price.show(locale)} − {size.cost.show(locale)}",
             (plan.jars[size.id] * (size.price - size.cost)).show(locale),
         )
         for size in request.sizes
         if plan.jars.get(size.id)
     ]
     if plan.proved:
-        note = "Proved: every other way to fill these buckets was ruled out, and this one was counted again in whole milligrams."
+        note = say("Proved: every other way to fill these buckets was ruled out, and this one was counted again in whole milligrams.")
     else:
-        note = f"Not proved the best: nothing can bring more than {plan.bound.show(locale)}."
-    return Why("what the plan brings", (*rows, ("together", plan.value.show(locale))), (note,))
+        note = say("Not proved the best: nothing can bring more than {money}.", money=plan.bound.show(locale))
+    return Why(say("what the plan brings"), (*rows, (say("together"), plan.value.show(locale))), (note,))
 
 
 def of_run(run: Run, show: Show, percent: Callable[..., str]) -> Why:
     """What became of the honey a run took, to the last gram."""
     rows = [
-        (f"bucket {run.bucket} held", show(run.held)),
-        (f"left in it ({'weighed' if run.left_was_weighed else 'reckoned'})", f"− {show(run.left)}"),
+        (say("bucket {bucket} held", bucket=run.bucket), show(run.held)),
+        (say("Left in it, weighed") if run.left_was_weighed else say("Left in it, reckoned"), f"− {show(run.left)}"),
     ]
-    for word, kinds in (("jars", run.jars), ("broken", run.broken), ("samples", run.samples)):
-        rows += [(f"{f.count} × {f.size}, {word}, each {show(f.fill)}", f"− {show(f.mass)}") for f in kinds]
-    rows += [("lost, with a name", f"− {show(run.lost)}")] if run.lost else []
-    note = f"{percent(run.unexplained_percent, 2)} of what was taken."
+    for word, kinds in ((say("jars"), run.jars), (say("broken"), run.broken), (say("samples"), run.samples)):
+        rows += [(say("{n} × {size}, {what}, each {weight}", n=f.count, size=f.size, what=word, weight=show(f.fill)), f"− {show(f.mass)}") for f in kinds]
+    rows += [(say("lost, with a name"), f"− {show(run.lost)}")] if run.lost else []
+    note = say("{share} of what was taken.", share=percent(run.unexplained_percent, 2))
     if not run.left_was_weighed:
-        note += " What is left was reckoned, so nothing can be missing; weigh it and the difference shows."
-    return Why("what is unexplained", (*rows, ("unexplained", show(run.unexplained))), (note,))
+        note += " " + say("What is left was reckoned, so nothing can be missing; weigh it and the difference shows.")
+    return Why(say("what is unexplained"), (*rows, (say("unexplained"), show(run.unexplained))), (note,))
 
 
 def law_words(laws: Iterable) -> tuple[str, ...]:
@@ -144,57 +149,57 @@ def law_words(laws: Iterable) -> tuple[str, ...]:
 def of_margin(size: str, price, cost, money: Callable) -> Why:
     """What a jar brings: its price less what it costs to make."""
     rows = (
-        (f"{size} sells for", money(price)),
-        ("it costs you", f"− {money(cost)}"),
-        ("it brings", money(price - cost)),
+        (say("{size} sells for", size=size), money(price)),
+        (say("it costs you"), f"− {money(cost)}"),
+        (say("it brings"), money(price - cost)),
     )
     notes = (
-        "What it costs is what you said: jar, lid, label, and whatever else you counted. Your hours are in it only if you did.",
+        say("What it costs is what you said: jar, lid, label, and whatever else you counted. Your hours are in it only if you did."),
     )
-    return Why(f"what one {size} brings", rows, notes)
+    return Why(say("what one {size} brings", size=size), rows, notes)
 
 
 def of_season(found: dict, money: Callable[[Any], str]) -> tuple[Why, Why]:
     """The money of the season as ``labelkit result`` answers it: what came in, and what is left of it."""
     sizes = [row for row in found["by_size"] if row["sold"] or row["size"] not in ("stall fee", "cash difference")]
     rows = [(f"{row['sold']} × {row['size']}", money(row["money"])) for row in sizes]
-    came = Why("the money in", (*rows, ("money in", money(found["money_in"]))))
-    left = [("money in", money(found["money_in"]))]
-    left += [("what stalls cost", f"− {money(found['stall_fees'])}")] if found["stall_fees"] else []
-    left += [("differences in the cash box", money(found["cash_differences"]))] if found["cash_differences"] else []
-    left += [("what the jars cost that are gone", f"− {money(found['cost_of_jars'])}")]
-    left += [("tax in the money", f"− {money(found['tax_in_money'])}")] if found["tax_stated"] else []
-    notes = () if found["tax_stated"] else ("Nobody has said how tax stands to the prices, so none is set aside.",)
+    came = Why(say("the money in"), (*rows, (say("money in"), money(found["money_in"]))))
+    left = [(say("money in"), money(found["money_in"]))]
+    left += [(say("what stalls cost"), f"− {money(found['stall_fees'])}")] if found["stall_fees"] else []
+    left += [(say("differences in the cash box"), money(found["cash_differences"]))] if found["cash_differences"] else []
+    left += [(say("what the jars cost that are gone"), f"− {money(found['cost_of_jars'])}")]
+    left += [(say("tax in the money"), f"− {money(found['tax_in_money'])}")] if found["tax_stated"] else []
+    notes = () if found["tax_stated"] else (say("Nobody has said how tax stands to the prices, so none is set aside."),)
     return came, Why(
-        "what is left",
-        (*left, ("left", money(found["left"]))),
-        (*notes, "This lists what was booked. It is no tax advice."),
+        say("what is left"),
+        (*left, (say("left"), money(found["left"]))),
+        (*notes, say("This lists what was booked. It is no tax advice.")),
     )
 
 
 def of_price(size: str, units: Sequence) -> Why:
     """The unit price each market asks for beside the price."""
-    rows = tuple((f"price by the weight declared, {code}", unit.text()) for code, unit in units)
-    return Why(f"the unit price of {size}", rows, (), law_words(law for _, unit in units for law in unit.laws))
+    rows = tuple((say("price by the weight declared, {market}", market=code), unit.text()) for code, unit in units)
+    return Why(say("the unit price of {size}", size=size), rows, (), law_words(law for _, unit in units for law in unit.laws))
 
 
 def of_cash(day, balance, money: Callable) -> Why:
     """The money of a market day: what should be there by the price cards, what is, and the difference."""
     rows = [
-        (f"{line.count} × {line.size} of {line.lot}, {money(line.price)} each", money(line.count * line.price))
+        (f"{line.count} × {line.size}, {line.lot}, {money(line.price)}", money(line.count * line.price))
         for line in day.lines
         if line.price
     ]
-    rows += [("let off on prices", f"− {money(balance.rebates)}")] if balance.rebates.minor else []
-    rows += [("rounding of cash", money(balance.rounding))] if balance.rounding.minor else []
-    rows.append(("should have come in", money(balance.expected)))
+    rows += [(say("let off on prices"), f"− {money(balance.rebates)}")] if balance.rebates.minor else []
+    rows += [(say("rounding of cash"), money(balance.rounding))] if balance.rounding.minor else []
+    rows.append((say("should have come in"), money(balance.expected)))
     if balance.found is None:
-        return Why("the money of the day", tuple(rows), ("The cash was not counted, so nothing says whether it fits.",))
-    rows.append(("cash in the box", money(day.cash_counted)))
-    rows += [("less the change it began with", f"− {money(day.change)}")] if day.change else []
-    rows += [("paid by card", f"+ {money(day.cards)}")] if day.cards else []
-    rows += [("came in", money(balance.found)), ("difference", money(balance.difference))]
-    return Why("the money of the day", tuple(rows))
+        return Why(say("the money of the day"), tuple(rows), (say("The cash was not counted, so nothing says whether it fits."),))
+    rows.append((say("cash in the box"), money(day.cash_counted)))
+    rows += [(say("less the change it began with"), f"− {money(day.change)}")] if day.change else []
+    rows += [(say("paid by card"), f"+ {money(day.cards)}")] if day.cards else []
+    rows += [(say("came in"), money(balance.found)), (say("difference"), money(balance.difference))]
+    return Why(say("the money of the day"), tuple(rows))
 
 
 def of_market_day(entries: Iterable, whole, money: Callable) -> Why:
@@ -208,5 +213,5 @@ def of_market_day(entries: Iterable, whole, money: Callable) -> Why:
             )
         else:
             rows.append((each.what, money(each.money)))
-    notes = ("Money less what the jars cost to make, as the price list says; your hours and the drive are not in it.",)
-    return Why("what the day left", (*rows, ("left", money(whole.left))), notes)
+    notes = (say("Money less what the jars cost to make, as the price list says; your hours and the drive are not in it."),)
+    return Why(say("what the day left"), (*rows, (say("left"), money(whole.left))), notes)

@@ -9,12 +9,14 @@ import labelkit
 from labelkit.shipped import folder
 
 ROOMS = Path(labelkit.__file__).parent / "page"
-IN_PYTHON = {"say": 1, "later": 1, "say_count": 2}
+IN_PYTHON = {"say": 1, "later": 1, "say_count": 2, "Sentence": 1, "count": 2}
+BESIDE = ("cli/_today.py",)  # rooms of the house whose sentences the page says again
 
 
 def by_variable() -> set[str]:
     """Words that stand in a table of their own and are said through ``_(word)``."""
     from labelkit.cli._wishes import GOALS
+    from labelkit.honey import ferment
     from labelkit.labels.place.kinds import OF_A_JAR
     from labelkit.labels.sheets import sheets
     from labelkit.page import last
@@ -24,6 +26,7 @@ def by_variable() -> set[str]:
 
     facts = [glossary().facts[name] for name in words.FACTS]
     return {
+        *(band[3] for band in ferment._BANDS), ferment._BEYOND[2],
         *buckets.SCALES.values(), *sell.WAYS.values(), *sell.CHANNELS, *HOW.values(), *last._SETTINGS.values(), *OF_A_JAR,
         *(GOALS[name] for name in ("money", "least-left", "first")), *(fact.asks for fact in facts),
         *(word for fact in facts for word in fact.words), *(word for _, word, _ in season._DOORS.values() if word),
@@ -49,11 +52,12 @@ def in_templates() -> dict[str, str]:
 def in_rooms() -> dict[str, str]:
     """English words of the page's Python, each with its plural or nothing."""
     found: dict[str, str] = {}
-    for path in sorted(ROOMS.rglob("*.py")):
+    for path in sorted((*ROOMS.rglob("*.py"), *(ROOMS.parent / name for name in BESIDE))):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            count = (
-                IN_PYTHON.get(getattr(getattr(node, "func", None), "id", "")) if isinstance(node, ast.Call) else None
-            )
+            if not isinstance(node, ast.Call):
+                continue
+            of_sentence = getattr(getattr(node.func, "value", None), "id", "") == "Sentence"
+            count = IN_PYTHON.get(node.func.attr if of_sentence else getattr(node.func, "id", ""))
             texts = [each.value for each in node.args[:count] if isinstance(each, ast.Constant)] if count else []
             if texts:
                 found[texts[0]] = texts[1] if len(texts) > 1 else found.get(texts[0], "")

@@ -135,3 +135,45 @@ def test_each_english_text_stands_once_in_each_catalogue():
     for lang in LANGUAGES:
         found = re.findall(r'^msgid "(.+)"$', template_text(CATALOGUE.format(lang)), re.MULTILINE)
         assert len(found) == len(set(found))
+
+
+def test_what_is_due_today_is_said_in_the_language_of_the_page(hand):
+    hand.begin()
+    hand.send("/weigh", {"bucket": "B3", "net": "5 kg", "gross": "", "tare": "", "moisture": "19.4"})
+    english = hand.get("/").text
+    assert (
+        "Bucket B3 may ferment: 19.4 % water." in english and "safe for a year only with fewer than 1 yeast" in english
+    )
+    hand.send("/language", {"language": "de"}, "/")
+    german = hand.get("/").text
+    assert "Eimer B3 kann gären: 19.4 % Wasser." in german and "weniger als 1 Hefe je Gramm" in german
+    assert "may ferment" not in german
+
+
+def test_a_command_still_says_it_in_english(hand):
+    from labelkit.page.verbs import do
+
+    hand.begin()
+    hand.send("/weigh", {"bucket": "B3", "net": "5 kg", "gross": "", "tare": "", "moisture": "19.4"})
+    hand.send("/language", {"language": "de"}, "/")
+    with hand.client.application.test_request_context("/", headers={"Host": hand.host}):
+        assert "Bucket B3 may ferment" in do("today").text
+
+
+def test_a_reckoning_is_said_in_the_language_of_the_page(hand):
+    hand.begin()
+    hand.send("/language", {"language": "pl"}, "/")
+    page = hand.get("/").text
+    assert "B1 zawiera" in page and "na wadze" in page
+    assert 'class="law" lang="en"' in page
+
+
+@pytest.mark.parametrize("lang", LANGUAGES)
+def test_what_no_catalogue_knows_is_marked_as_english(hand, lang):
+    from labelkit.page.language import told
+
+    with hand.client.application.test_request_context("/", headers={"Host": hand.host}):
+        from flask import session
+
+        session["language"] = lang
+        assert told("A word <nobody> translated.") == '<span lang="en">A word &lt;nobody&gt; translated.</span>'

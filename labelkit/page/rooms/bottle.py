@@ -10,6 +10,7 @@ from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import NoSuchPage
 from labelkit.page import here, last, why
+from labelkit.page.language import say
 from labelkit.page.verbs import booked, by_size, do, once, option, typed, with_unit
 from labelkit.page.view import first, href, page, percent, weight_unit
 
@@ -30,7 +31,7 @@ def bottled():
     words = [word for name, given in _said().items() for value in given for word in option(name, value)]
     return booked(
         lambda: do("bottle", f"--bucket={typed('bucket')}", *words, *once()), _bottle,
-        lambda answer: f"/lot/{answer.document['lot']}", lambda answer: f"Booked as lot {answer.document['lot']}.",
+        lambda answer: f"/lot/{answer.document['lot']}", lambda answer: say("Booked as lot {lot}.", lot=answer.document["lot"]),
     )  # fmt: skip
 
 

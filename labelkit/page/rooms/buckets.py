@@ -13,7 +13,7 @@ from labelkit.cli._season import season_book, season_step
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import FileNotGiven
 from labelkit.page import here, last, why
-from labelkit.page.language import later, say, say_count
+from labelkit.page.language import later, say, say_count, told
 from labelkit.page.rooms.work import begun
 from labelkit.page.verbs import booked, do, once, once_key, option, options, typed, with_file, with_unit
 from labelkit.page.view import first, href, on, page, second, weight_unit
@@ -75,7 +75,7 @@ def drained():
     return booked(
         lambda: do("drain", *option("bucket", typed("bucket")), *_weights(("net", "gross", "tare")), *_moisture(),
                    *_yards(), *once()),
-        _drain, lambda _: "/", lambda answer: answer.text.splitlines()[0],
+        _drain, lambda _: "/", lambda answer: told(answer.text.splitlines()[0]),
     )  # fmt: skip
 
 
@@ -94,7 +94,7 @@ def blended():
     ]
     return booked(
         lambda: do("blend", f"--into={typed('into')}", *(parts or ["--part="]), *once()), _blend,
-        lambda _: "/", lambda answer: answer.text.split("\n\n")[-1].strip() or say("Blended into {bucket}.", bucket=typed("into")),
+        lambda _: "/", lambda answer: told(answer.text.split("\n\n")[-1].strip()) or say("Blended into {bucket}.", bucket=typed("into")),
     )  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from flask import Blueprint, Response, request
 from labelkit.cli._sale import markets_of, price_rows
 from labelkit.errors import LabelkitError
 from labelkit.page import here, why
+from labelkit.page.language import say
 from labelkit.page.verbs import booked, do, made, once, option, options, paper, typed
 from labelkit.page.view import first, money, page
 
@@ -27,7 +28,8 @@ def set_price():
     return booked(
         lambda: do("price", *option("set", typed("size")), *options(("declares", "price", "cost"), typed),
                    *once()),
-        _prices, lambda _: "/prices", lambda _: f"{typed('size')}: from today {typed('price')} {here.season().currency}.",
+        _prices, lambda _: "/prices", 
+        lambda _: say("{size}: from today {price} {currency}.", size=typed("size"), price=typed("price"), currency=here.season().currency),
     )  # fmt: skip
 
 

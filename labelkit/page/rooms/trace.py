@@ -9,6 +9,7 @@ from flask import Blueprint, Response, redirect, request
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.page import here, safe
+from labelkit.page.language import later, say
 from labelkit.page.scanned import lot_in
 from labelkit.page.verbs import booked, do, once, option, typed
 from labelkit.page.view import href, page
@@ -29,19 +30,20 @@ def trace() -> str:
 @room.post("/trace/hold")
 def hold():
     """Put a lot on hold: none of it goes out until it is released."""
-    return _held("hold", "is on hold: none of it can be sold, given, loaded or bottled until it is released.")
+    return _held("hold", later("{lots} is on hold: none of it can be sold, given, loaded or bottled until it is released."))
 
 
 @room.post("/trace/release")
 def release():
     """Release a lot from hold."""
-    return _held("release", "is released; its jars are in stock again.")
+    return _held("release", later("{lots} is released; its jars are in stock again."))
 
 
 def _held(verb: str, outcome: str):
     return booked(
         lambda: do("recall", verb, f"--lot={typed('code')}", *option("because", typed("because")), *once()), _trace,
-        lambda answer: href("/trace", code=answer.document["lots"][0]), lambda answer: f"{', '.join(answer.document['lots'])} {outcome}",
+        lambda answer: href("/trace", code=answer.document["lots"][0]),
+        lambda answer: say(outcome, lots=", ".join(answer.document["lots"])),
     )  # fmt: skip
 
 
