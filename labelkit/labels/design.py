@@ -15,6 +15,7 @@ from types import MappingProxyType
 
 from labelkit.errors.labels import ContrastTooLow, DesignUnclear
 from labelkit.labels.fonts import Face
+from labelkit.labels.heights import upper
 from labelkit.labels.marks import Colour
 from labelkit.shipped import template_text
 
@@ -39,7 +40,7 @@ class Type:
     on_side: Colour | None = None
 
     def cased(self, text: str) -> str:
-        return text.upper() if self.capitals else text
+        return upper(text) if self.capitals else text
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ glyphs, so an old-style figure or a small x-height is seen for what it is.
 from __future__ import annotations
 
 import re
+import unicodedata
 from functools import lru_cache
 
 from labelkit.errors.labels import TextRefused
@@ -16,7 +17,8 @@ from labelkit.labels.content import FIGURES, TYPE_SIZE, X_HEIGHT, Height
 from labelkit.labels.fonts import Face
 
 #: Symbols that are small letters by their own law (16 CFR 500.23(b)), even in a text of capitals.
-_SYMBOLS = re.compile(r"(?<![^\W\d_])(?:kg|g|mg|ml|mL|l)(?![^\W\d_])")
+_SYMBOLS = re.compile(r"(?<![^\W\d_])(?:kg|g|mg|ml|mL|l|кг|г|мг|мл|л)(?![^\W\d_])")
+TONOS = "\u0301"
 _LETTERS = re.compile(r"[^\W\d_]")
 
 
@@ -49,12 +51,30 @@ def capitals(text: str) -> str:
 
     >>> capitals("Net Wt 16 oz (1 lb) 453 g")
     'NET WT 16 OZ (1 LB) 453 g'
+    >>> capitals("Маса нетто 500 г")
+    'МАСА НЕТТО 500 г'
     """
     found, start = "", 0
     for symbol in _SYMBOLS.finditer(text):
-        found += text[start : symbol.start()].upper() + symbol.group()
+        found += upper(text[start : symbol.start()]) + symbol.group()
         start = symbol.end()
-    return found + text[start:].upper()
+    return found + upper(text[start:])
+
+
+def upper(text: str) -> str:
+    """Capitals; Greek ones without the accent that only small letters bear (Unicode Standard 5.18, "Greek").
+
+    >>> upper("Μελισσοκομείο Πουθενά"), upper("Miel de forêt")
+    ('ΜΕΛΙΣΣΟΚΟΜΕΙΟ ΠΟΥΘΕΝΑ', 'MIEL DE FORÊT')
+    """
+    if not any(0x370 <= ord(letter) < 0x400 for letter in text):
+        return text.upper()
+    parts = unicodedata.normalize("NFD", text)
+    kept = "".join(
+        sign for place, sign in enumerate(parts)
+        if not (sign == TONOS and any(0x370 <= ord(before) < 0x400 for before in parts[max(0, place - 2) : place]))
+    )  # fmt: skip
+    return unicodedata.normalize("NFC", kept.upper())
 
 
 def _small_o(letters: list[str]) -> str:

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from labelkit.labels.content import LabelContent, Words
+from labelkit.labels.heights import upper
 from labelkit.labels.place.placed import WHERE, Placed, texts_of
 
 #: These stand together in the field the buyer sees: 21 CFR 101.3(a) and 101.7(a); Regulation (EU) 1169/2011 Art. 13(5).
@@ -106,7 +107,7 @@ def _spelt(words: Words, placed: Placed) -> tuple[str, ...]:
 
 def _plain(text: str) -> str:
     """A text without capitals, blanks, and what setting it in lines may add or take away."""
-    return _NOT_SPELLING.sub("", text).casefold()
+    return _NOT_SPELLING.sub("", upper(text)).casefold()
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
+import unicodedata
 
 from labelkit.labels.design import contrast
 from labelkit.labels.marks import BarsMark, Clipped, Picture, Shape, SquaresMark, Text
@@ -58,7 +59,8 @@ def crossing_the_frame(placed):
 
 def plain(text: str) -> str:
     """A text without capitals, blanks, dots, slashes and broken-word hyphens, to compare what was asked with what stands."""
-    return re.sub(r"[\s·/\-‐\u00ad]", "", text).casefold()
+    bare = unicodedata.normalize("NFD", re.sub(r"[\s·/\-‐\u00ad]", "", text)).replace("\u0301", "")
+    return unicodedata.normalize("NFC", bare).casefold()
 
 
 def unsaid(content, placed):

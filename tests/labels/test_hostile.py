@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import struct
 import zlib
 from dataclasses import replace
@@ -9,12 +10,19 @@ from io import BytesIO
 
 import pytest
 
-from labelkit.errors.labels import ContrastTooLow, DesignUnclear, GlyphsMissing, LogoRefused, TextRefused
+from labelkit.errors.labels import (
+    ContrastTooLow,
+    DesignUnclear,
+    GlyphsMissing,
+    LabelTooSmall,
+    LogoRefused,
+    TextRefused,
+)
 from labelkit.labels.content import front_label_content
-from labelkit.labels.design import design, with_colours, with_face
+from labelkit.labels.design import NAMES, design, with_colours, with_face
 from labelkit.labels.fonts import face, own_face
 from labelkit.labels.logo import read_logo
-from labelkit.labels.marks import Picture, Shape
+from labelkit.labels.marks import Picture, Shape, Text
 from labelkit.labels.place.kinds import place
 from labelkit.labels.printing import print_sheet
 from tests.labels.looking import over_the_edge, overlaps, unsaid
@@ -183,3 +191,49 @@ def test_ones_own_colours_are_taken_while_words_still_stand_out():
         with_colours(design("meadow"), {"sky": "#112233"})
     with pytest.raises(DesignUnclear, match="not a colour"):
         with_colours(design("meadow"), {"name": "red"})
+
+
+@pytest.mark.parametrize("part", ["name", "maker", "address", "origin", "storage", "lines", "caution"])
+def test_whatever_part_of_a_label_runs_the_other_way_is_refused_by_name(part):
+    said = {"name": "Honey", "statement": "500 g", "maker": "Nowhere Bees"}
+    said[part] = ["שדה"] if part in ("address", "lines") else "شارع ٤"
+    with pytest.raises(TextRefused) as told:
+        front_label_content(**said)
+    assert "runs from right to left" in told.value.what and "left to right" in told.value.do
+
+
+@pytest.mark.parametrize("kind", ["front", "back", "lid", "seal", "wrap"])
+@pytest.mark.parametrize("look", NAMES)
+def test_a_name_of_120_characters_is_set_whole_or_refused_with_the_millimetres(look, kind):
+    name = "Very Late Wildflower and Goldenrod Honey of the Upper and Lower Nowhere Valley, Cold Extracted in Very Small Old Lots"
+    name = f"{name} xyz"[:120]
+    assert len(name) == 120
+    content = front_label_content(name=name, statement="500 g", maker="Nowhere Bees", lot="L26195AXR", kind=kind)
+    for where in ("letter-2x5-102x51", "letter-1x5-203x51", "letter-2x10-102x25", "letter-3x4-d64", "a4-4x6-d40"):
+        try:
+            placed = place(content, outline(where), design(look))
+        except LabelTooSmall as told:
+            assert re.search(r"\d\.\d mm", told.what), (where, told.what)
+            continue
+        faults = [*unsaid(placed.content, placed), *overlaps(placed), *over_the_edge(placed)]
+        assert not faults, (where, faults)
+
+
+@pytest.mark.parametrize("look", NAMES)
+def test_greek_and_cyrillic_are_set_in_every_design_and_their_capitals_and_symbols_are_right(look):
+    """Greek capitals bear no accent; the symbol of the gram stays small in Cyrillic too."""
+    greek = front_label_content(name="Μέλι από θυμάρι", statement="450 g", maker="Μελισσοκομείο Πουθενά", langs=("el",))
+    cyrillic = front_label_content(name="Липовий мед", statement="Маса нетто 500 г", maker="Пасіка", langs=("uk",))
+    for content in (greek, cyrillic):
+        placed = place(content, outline("a4-2x4-99x68"), design(look))
+        assert not [*overlaps(placed), *over_the_edge(placed)]
+        said = " ".join(mark.text for mark in placed.marks if isinstance(mark, Text))
+        assert "Ί" not in said and "Ά" not in said
+        assert "500 г" in said or "450 g" in said
+
+
+def test_an_emoji_anywhere_on_a_label_is_refused_by_its_number():
+    content = front_label_content(name="Honey", statement="500 g", maker="Bees 🐝", lines=["🍯 raw"])
+    with pytest.raises(GlyphsMissing) as told:
+        place(content, outline("letter-2x3-102x85"), design("ridge"))
+    assert "U+1F41D" in told.value.what and "TrueType font" in told.value.do

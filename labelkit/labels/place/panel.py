@@ -58,13 +58,17 @@ def place_panel(
     quiet = replace(design, base=None, side=None, band="none", frame=design.frame if recipe.framed else "none")
     bare = board(outline, quiet, bleed, dpi)
     choices = recipe.codes(content, quiet, dpi)
-    short = UNKNOWN
+    short: dict[int, int] = {}
     for way, scale in _ways(recipe, bare, content, choices):
-        found, wanting = _set(way, scale)
+        # What does not fit at the least scale fits at none, and that is seen at once.
+        if id(way) not in short:
+            short[id(way)] = _set(way, recipe.scales[-1])[1]
+        if short[id(way)]:
+            continue
+        found, _ = _set(way, scale)
         if found is not None:
             return _finished(bare, content.without(*recipe.silent), found, way.codes, choices[0])
-        short = min(short, wanting)
-    raise _too_small(recipe, bare, content, short)
+    raise _too_small(recipe, bare, content, min(short.values(), default=UNKNOWN))
 
 
 @dataclass(frozen=True)
