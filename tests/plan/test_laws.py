@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import product
 
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from labelkit.errors import Refused
 from labelkit.errors.plan import RecountFailed
 from labelkit.measures import Mass, Money
-from labelkit.plan import JarSize, PlanBucket, PlanRequest, jar_plan
+from labelkit.plan import JarSize, Keep, PlanBucket, PlanRequest, Step, jar_plan
 from labelkit.plan.framing import frame
 from labelkit.plan.roads import best_loads
+from tests.plan.seasons import Draw, season
 
 fills = st.integers(20_000, 1_000_000)
 buckets = st.lists(st.integers(0, 6_000_000), min_size=1, max_size=4)
@@ -121,6 +124,67 @@ def test_taking_a_limit_away_never_lowers_the_value(request, data):
     assert freed.bound.minor >= plan.value.minor
     if freed.proved:
         assert freed.value.minor >= plan.value.minor
+
+
+@st.composite
+def wishful(draw):
+    """A request in which a size may also be kept back, sold at falling prices, bought, or filled from clover only."""
+    request = draw(requests())
+    sizes = tuple(
+        replace(
+            size,
+            reserve=draw(st.sampled_from((0, 0, 1, 2))),
+            steps=draw(st.sampled_from(((), (Step(2, Money(size.price.minor // 2, "USD")),)))),
+            only_from=draw(st.sampled_from((frozenset(), frozenset({"clover"})))),
+        )
+        for size in request.sizes
+    )
+    buckets = tuple(
+        replace(bucket, tags=draw(st.sampled_from((frozenset(), frozenset({"clover"}))))) for bucket in request.buckets
+    )
+    kept = draw(st.sampled_from(((), (Keep("feed", Mass(300_000)),))))
+    return replace(request, sizes=sizes, buckets=buckets, keep=kept)
+
+
+@given(wishful(), st.data())
+def test_a_wish_given_up_never_lowers_the_value(request, data):
+    plan = planned(request)
+    assume(plan is not None and plan.proved)
+    place = data.draw(st.integers(0, len(request.sizes) - 1))
+    size = request.sizes[place]
+    wish = data.draw(
+        st.sampled_from(({"reserve": 0, "at_most": size.at_most and size.at_most + size.reserve}, {"steps": ()},
+                         {"only_from": frozenset()}, {"may_buy": True}))
+    )  # fmt: skip
+    sizes = tuple(replace(s, **wish) if n == place else s for n, s in enumerate(request.sizes))
+    for freed in (replace(request, sizes=sizes), replace(request, keep=())):
+        better = planned(freed)
+        assert better is not None
+        assert better.bound.minor >= plan.value.minor
+        if better.proved:
+            assert better.value.minor >= plan.value.minor
+
+
+DRAWS = [
+    Draw(number, 30, sizes, fills, limits)
+    for number, (sizes, fills, limits) in enumerate(product((2, 8), ("grams", "mixed"), ("stock", "steps")), start=1)
+]
+
+
+@pytest.mark.parametrize("draw", DRAWS, ids=repr)
+def test_a_plan_of_many_buckets_is_never_worse_than_filling_greedily_nor_below_one_with_less(draw):
+    request = season(draw)
+    plan = jar_plan(request)
+    assert plan.bound >= plan.value
+    if draw.limits != "steps":  # by hand nobody reckons with the price falling
+        by_hand = greedy(request)
+        assert by_hand is None or plan.value.minor >= by_hand
+    fewer = jar_plan(
+        replace(request, sizes=tuple(replace(s, at_least=0) for s in request.sizes), buckets=request.buckets[1:])
+    )
+    freed = jar_plan(replace(request, sizes=tuple(replace(s, at_least=0) for s in request.sizes)))
+    assert freed.bound >= plan.value
+    assert freed.bound >= fewer.value
 
 
 @given(requests(), st.integers(1, 3_000_000))
