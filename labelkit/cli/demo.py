@@ -18,6 +18,7 @@ from labelkit.cli._rim import Answer, Desk, answer_to, answering
 ZONE = timezone(timedelta(hours=-4))
 WHO = "Robin at Pretend Hollow"
 RECORD = "season.labelkit"
+CHECK_WEIGHTS = "340.2 340.6 339.9 340.4 340.1 340.3 339.8 340.5 340.2 340.0 340.4 340.3".split()
 MARKET_DAY = date(2025, 7, 26)
 
 
@@ -142,6 +143,15 @@ def _bottling(season: Season) -> dict[str, dict[str, int]]:
         run = season.do("bottle", "--bucket", bucket["id"], *typed, *broken, keep=f"run-{bucket['id']}.txt",
                         about=f"what was filled from bucket {bucket['id']}, and what is unexplained")  # fmt: skip
         lots[run.document["lot"]] = run.document["jars"]
+    weights = [word for grams in CHECK_WEIGHTS for word in ("--weight", f"{grams} g")]
+    season.do(
+        "check-weigh", "--lot", next(iter(lots)), "--size", "twelve ounce", *weights, "--division", "0.1 g", "--chart",
+        "control-chart.svg", keep="check-weights.txt", about="twelve jars weighed again: whether the lot passes its market's test",
+    )  # fmt: skip
+    season.made("control-chart.svg", "the same as a control chart")
+    season.do(
+        "run-result", keep="run-result.txt", about="what the runs gave away, what came from each yard, how to fill next"
+    )
     return lots
 
 
