@@ -61,8 +61,12 @@ def file_engine(path: Path, mode: str = "rw") -> sa.Engine:
 
     def connect() -> sqlite3.Connection:
         connection = sqlite3.connect(uri, uri=True, timeout=WAIT_SECONDS, isolation_level=None, check_same_thread=False)
-        for pragma in _PRAGMAS:
-            connection.execute(f"PRAGMA {pragma}")
+        try:
+            for pragma in _PRAGMAS:
+                connection.execute(f"PRAGMA {pragma}")
+        except UnicodeDecodeError:  # SQLite's complaint quotes what it cannot read, and Python cannot read the complaint
+            connection.close()
+            raise sqlite3.DatabaseError("the description of its tables is garbled") from None
         return connection
 
     engine = sa.create_engine("sqlite://", creator=connect, poolclass=sa.pool.QueuePool)
@@ -198,7 +202,7 @@ def in_use(path: Path) -> bool:
         return False
     except sqlite3.OperationalError as told_off:
         return (getattr(told_off, "sqlite_errorname", "") or "").startswith("SQLITE_BUSY")
-    except sqlite3.DatabaseError:
+    except (sqlite3.DatabaseError, UnicodeDecodeError):
         return False  # too damaged to tell, and to be used
     finally:
         connection.close()

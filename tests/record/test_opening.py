@@ -167,6 +167,16 @@ def test_a_damaged_page_is_told_wherever_it_is(season, tmp_path):
     assert told == len(whole) // 4096 - 1
 
 
+def test_a_garbled_byte_in_the_description_of_the_tables_is_told(season, tmp_path):
+    whole = season.read_bytes()
+    begins = whole.index(b"CREATE TRIGGER")
+    for at in range(begins, begins + 60, 3):
+        hurt = tmp_path / "hurt.labelkit"
+        hurt.write_bytes(whole[:at] + b"\xc0" + whole[at + 1 :])
+        with pytest.raises(RecordDamaged):
+            open_book(hurt)
+
+
 def test_a_damaged_page_met_while_reading_is_told(season):
     with season.open("r+b") as out:
         out.seek(4096)
