@@ -64,7 +64,9 @@ def file_engine(path: Path, mode: str = "rw") -> sa.Engine:
         try:
             for pragma in _PRAGMAS:
                 connection.execute(f"PRAGMA {pragma}")
-        except UnicodeDecodeError:  # SQLite's complaint quotes what it cannot read, and Python cannot read the complaint
+        except (
+            UnicodeDecodeError
+        ):  # SQLite's complaint quotes what it cannot read, and Python cannot read the complaint
             connection.close()
             raise sqlite3.DatabaseError("the description of its tables is garbled") from None
         return connection

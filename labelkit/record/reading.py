@@ -92,7 +92,9 @@ class Reading:
     def counted(self, *kinds: str) -> int:
         """How many events of some kinds stand."""
         counting = sa.select(sa.func.count()).select_from(event.outerjoin(strike, strike.c.event == event.c.seq))
-        return int(self.connection.execute(counting.where(event.c.kind.in_(kinds), strike.c.by.is_(None))).scalar() or 0)
+        return int(
+            self.connection.execute(counting.where(event.c.kind.in_(kinds), strike.c.by.is_(None))).scalar() or 0
+        )
 
     def masked_events(self) -> Iterator[Any]:
         """Every event that names a person, as it is written down: with numbers in their place."""

@@ -96,7 +96,9 @@ def verify(book: Book, seal: Seal | None = None, counting: Counting = unseen) ->
     except door.LabelkitError as refused:
         walk.fault(walk.seq, "engine", f"{refused.what.rstrip('.')}; reading stopped after event {walk.seq}")
     except (TypeError, ValueError, LookupError):  # what stands there is not even of the right sort
-        walk.fault(walk.seq, "engine", f"what comes after event {walk.seq} cannot be read at all; reading stopped there")
+        walk.fault(
+            walk.seq, "engine", f"what comes after event {walk.seq} cannot be read at all; reading stopped there"
+        )
     if seal is not None and not walk.sealed and not any(f.sort == "seal" for f in walk.faults):
         walk.fault(walk.seq, "seal", f"the seal is over {seal.seq} events, and the record ends at event {walk.seq}")
     return Verdict(walk.events, walk.hash, seal_of(walk.seq, walk.hash), tuple(walk.faults))
