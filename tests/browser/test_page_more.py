@@ -75,8 +75,8 @@ def test_jars_typed_one_by_one_draw_the_chart_and_stay_when_the_page_is_loaded_a
         at.enter_jar(f"{grams} g")
         assert tab.locator("[name=next]").input_value() == ""
         assert tab.evaluate("document.activeElement.name") == "next"
-    chart = tab.locator(".chart")
-    assert chart.evaluate("image => image.complete && image.naturalWidth") == 880
+    drawn = tab.locator(".chart").evaluate("async image => { await image.decode(); return image.naturalWidth }")
+    assert drawn == 880
     at.fill(next="40 g")
     shows(tab, "#look", "cannot be a jar")
     at.fill(next="456 g")
