@@ -15,7 +15,7 @@ from datetime import date
 
 from labelkit.labels.content import TYPE_SIZE, Height, LabelContent, Words, clean, front_label_content
 from labelkit.labels.lawful import Asked, asked
-from labelkit.labels.nutrition.content import with_nutrition
+from labelkit.labels.nutrition.content import DISPLAYS, with_nutrition
 from labelkit.measures import Length
 from labelkit.measures.units import MASS, read_quantity
 from labelkit.rules.address import address_lines
@@ -79,7 +79,8 @@ def compose(
         number=number, diameter=label.panel.get("diameter"), market=",".join(market.code for market in markets), kind=kind,
     )  # fmt: skip
     content = replace(content, words=tuple(_due(_as_large(words, prescribed)) for words in content.words))
-    if kind == "nutrition":
+    # A wrap bears the panel where the maker gave values for one and a market of the label has one.
+    if kind == "nutrition" or (kind == "wrap" and label.nutrition and any(one.holds(DISPLAYS) for one in markets)):
         content = with_nutrition(content, label, markets, grams)
         label = replace(label, situation={**label.situation, "nutrition_panel": True})
     printed = replace(label, lines=(*label.lines, *sentences, *caution), net_statement=statements[0])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
@@ -65,3 +66,19 @@ def test_free_lines_may_be_left_out():
     content = made("us", lines=("From our own hives",))
     front = place(content.without("line"), outline("letter-2x5-102x51"), design("press"))
     assert missing_from(content, [front]) == ()
+
+
+@pytest.mark.parametrize(
+    ("code", "kind", "amounts", "borne"),
+    [
+        ("us", "wrap", {"carbohydrate": Decimal("82.4")}, True),
+        ("us", "wrap", {}, False),
+        ("us", "front", {"carbohydrate": Decimal("82.4")}, False),
+        # Regulation (EU) 1169/2011 has a table of its own, which the packs do not hold.
+        ("eu-de", "wrap", {"carbohydrate": Decimal("82.4")}, False),
+    ],
+)
+def test_a_wrap_bears_the_panel_where_the_maker_gave_values_and_the_market_has_one(code, kind, amounts, borne):
+    label = replace(LABEL, markets=(code,), declares="500 g", nutrition=amounts)
+    content = compose(label, [market(code, DAY)], kind=kind).content
+    assert (content.nutrition is not None) is borne
