@@ -39,7 +39,10 @@ def of_bucket(bucket: Bucket, show: Show, day_words: Callable[[date], str]) -> W
     rows = []
     for event in bucket.history:
         if event.kind == "blend":
-            rows += [(say("{day}, from {bucket}", day=day_words(event.day), bucket=part.bucket), f"+ {show(part.mass)}") for part in event.parts]
+            rows += [
+                (say("{day}, from {bucket}", day=day_words(event.day), bucket=part.bucket), f"+ {show(part.mass)}")
+                for part in event.parts
+            ]
             continue
         how = say("drained from the cappings") if event.kind == "drain" else say("weighed in")
         if event.weighing:
@@ -79,10 +82,20 @@ def of_moisture(bucket: Bucket, show: Show) -> Why | None:
         return Why(say("the moisture of {bucket}", bucket=bucket.id), tuple(rows), (told(unlikely.what),))
     notes = [told(risk.says), *map(told, risk.notes)]
     if not bucket.moisture_is_whole:
-        notes.insert(0, say("Measured for {part} of {whole} that came in.", part=show(bucket.moisture_known_for), whole=show(bucket.came_in)))
+        notes.insert(
+            0,
+            say(
+                "Measured for {part} of {whole} that came in.",
+                part=show(bucket.moisture_known_for),
+                whole=show(bucket.came_in),
+            ),
+        )
     laws = (f"Table after A. G. Lochhead (1933), USDA Agriculture Handbook 335: {_DOUBT.get(risk.sure, risk.sure)}.",)
     return Why(
-        say("the moisture of {bucket}", bucket=bucket.id), (*rows, (say("weighted by mass"), f"{bucket.moisture:.2f} %")), tuple(notes), laws
+        say("the moisture of {bucket}", bucket=bucket.id),
+        (*rows, (say("weighted by mass"), f"{bucket.moisture:.2f} %")),
+        tuple(notes),
+        laws,
     )
 
 
@@ -117,7 +130,9 @@ def of_plan(request: PlanRequest, plan: JarPlan, locale: str) -> Why:
         if plan.jars.get(size.id)
     ]
     if plan.proved:
-        note = say("Proved: every other way to fill these buckets was ruled out, and this one was counted again in whole milligrams.")
+        note = say(
+            "Proved: every other way to fill these buckets was ruled out, and this one was counted again in whole milligrams."
+        )
     else:
         note = say("Not proved the best: nothing can bring more than {money}.", money=plan.bound.show(locale))
     return Why(say("what the plan brings"), (*rows, (say("together"), plan.value.show(locale))), (note,))
@@ -130,7 +145,13 @@ def of_run(run: Run, show: Show, percent: Callable[..., str]) -> Why:
         (say("Left in it, weighed") if run.left_was_weighed else say("Left in it, reckoned"), f"− {show(run.left)}"),
     ]
     for word, kinds in ((say("jars"), run.jars), (say("broken"), run.broken), (say("samples"), run.samples)):
-        rows += [(say("{n} × {size}, {what}, each {weight}", n=f.count, size=f.size, what=word, weight=show(f.fill)), f"− {show(f.mass)}") for f in kinds]
+        rows += [
+            (
+                say("{n} × {size}, {what}, each {weight}", n=f.count, size=f.size, what=word, weight=show(f.fill)),
+                f"− {show(f.mass)}",
+            )
+            for f in kinds
+        ]
     rows += [(say("lost, with a name"), f"− {show(run.lost)}")] if run.lost else []
     note = say("{share} of what was taken.", share=percent(run.unexplained_percent, 2))
     if not run.left_was_weighed:
@@ -154,7 +175,9 @@ def of_margin(size: str, price, cost, money: Callable) -> Why:
         (say("it brings"), money(price - cost)),
     )
     notes = (
-        say("What it costs is what you said: jar, lid, label, and whatever else you counted. Your hours are in it only if you did."),
+        say(
+            "What it costs is what you said: jar, lid, label, and whatever else you counted. Your hours are in it only if you did."
+        ),
     )
     return Why(say("what one {size} brings", size=size), rows, notes)
 
@@ -166,7 +189,9 @@ def of_season(found: dict, money: Callable[[Any], str]) -> tuple[Why, Why]:
     came = Why(say("the money in"), (*rows, (say("money in"), money(found["money_in"]))))
     left = [(say("money in"), money(found["money_in"]))]
     left += [(say("what stalls cost"), f"− {money(found['stall_fees'])}")] if found["stall_fees"] else []
-    left += [(say("differences in the cash box"), money(found["cash_differences"]))] if found["cash_differences"] else []
+    left += (
+        [(say("differences in the cash box"), money(found["cash_differences"]))] if found["cash_differences"] else []
+    )
     left += [(say("what the jars cost that are gone"), f"− {money(found['cost_of_jars'])}")]
     left += [(say("tax in the money"), f"− {money(found['tax_in_money'])}")] if found["tax_stated"] else []
     notes = () if found["tax_stated"] else (say("Nobody has said how tax stands to the prices, so none is set aside."),)
@@ -180,7 +205,9 @@ def of_season(found: dict, money: Callable[[Any], str]) -> tuple[Why, Why]:
 def of_price(size: str, units: Sequence) -> Why:
     """The unit price each market asks for beside the price."""
     rows = tuple((say("price by the weight declared, {market}", market=code), unit.text()) for code, unit in units)
-    return Why(say("the unit price of {size}", size=size), rows, (), law_words(law for _, unit in units for law in unit.laws))
+    return Why(
+        say("the unit price of {size}", size=size), rows, (), law_words(law for _, unit in units for law in unit.laws)
+    )
 
 
 def of_cash(day, balance, money: Callable) -> Why:
@@ -194,7 +221,11 @@ def of_cash(day, balance, money: Callable) -> Why:
     rows += [(say("rounding of cash"), money(balance.rounding))] if balance.rounding.minor else []
     rows.append((say("should have come in"), money(balance.expected)))
     if balance.found is None:
-        return Why(say("the money of the day"), tuple(rows), (say("The cash was not counted, so nothing says whether it fits."),))
+        return Why(
+            say("the money of the day"),
+            tuple(rows),
+            (say("The cash was not counted, so nothing says whether it fits."),),
+        )
     rows.append((say("cash in the box"), money(day.cash_counted)))
     rows += [(say("less the change it began with"), f"− {money(day.change)}")] if day.change else []
     rows += [(say("paid by card"), f"+ {money(day.cards)}")] if day.cards else []
@@ -213,5 +244,7 @@ def of_market_day(entries: Iterable, whole, money: Callable) -> Why:
             )
         else:
             rows.append((each.what, money(each.money)))
-    notes = (say("Money less what the jars cost to make, as the price list says; your hours and the drive are not in it."),)
+    notes = (
+        say("Money less what the jars cost to make, as the price list says; your hours and the drive are not in it."),
+    )
     return Why(say("what the day left"), (*rows, (say("left"), money(whole.left))), notes)

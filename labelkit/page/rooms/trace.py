@@ -30,7 +30,9 @@ def trace() -> str:
 @room.post("/trace/hold")
 def hold():
     """Put a lot on hold: none of it goes out until it is released."""
-    return _held("hold", later("{lots} is on hold: none of it can be sold, given, loaded or bottled until it is released."))
+    return _held(
+        "hold", later("{lots} is on hold: none of it can be sold, given, loaded or bottled until it is released.")
+    )
 
 
 @room.post("/trace/release")
