@@ -201,7 +201,13 @@ def _market(book: Any, day: date) -> Iterable[Due]:
                 Sentence("Until then the jars you took are neither sold nor back."),
             )  # fmt: skip
         else:
-            yield Due(DUE, "stall file", load.key, Sentence("Market: {place}, {day}.", place=load.place, day=load.day), Sentence("The jars are loaded."))
+            yield Due(
+                DUE,
+                "stall file",
+                load.key,
+                Sentence("Market: {place}, {day}.", place=load.place, day=load.day),
+                Sentence("The jars are loaded."),
+            )
 
 
 def _rules(season: Season, day: date) -> Iterable[Due]:

@@ -18,7 +18,20 @@ from labelkit.cli._rim import Answer, Desk, answer_to, answering
 ZONE = timezone(timedelta(hours=-4))
 WHO = "Robin at Pretend Hollow"
 RECORD = "season.labelkit"
-CHECK_WEIGHTS = "340.2 340.6 339.9 340.4 340.1 340.3 339.8 340.5 340.2 340.0 340.4 340.3".split()
+CHECK_WEIGHTS = [
+    "340.2",
+    "340.6",
+    "339.9",
+    "340.4",
+    "340.1",
+    "340.3",
+    "339.8",
+    "340.5",
+    "340.2",
+    "340.0",
+    "340.4",
+    "340.3",
+]
 MARKET_DAY = date(2025, 7, 26)
 
 

@@ -60,7 +60,9 @@ def _guard():
     safe.check_request(at.hosts, at.address)
     if at.lan:
         at.lan.check_visitor(request.remote_addr)
-        if not (request.endpoint or "").startswith(_OPEN_TO_STRANGERS) and not at.lan.gate.holds(session.get("entered")):
+        if not (request.endpoint or "").startswith(_OPEN_TO_STRANGERS) and not at.lan.gate.holds(
+            session.get("entered")
+        ):
             if request.headers.get("Sec-Fetch-Dest", "document") != "document":
                 raise SessionOver()
             return redirect("/enter", 303)

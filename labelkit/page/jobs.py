@@ -66,7 +66,9 @@ class Job:
         """What it made, to be fetched."""
         if self.state != DONE:
             return []
-        return sorted(each for each in Path(self.folder.name).iterdir() if each.is_file() and each.name not in self.taken)
+        return sorted(
+            each for each in Path(self.folder.name).iterdir() if each.is_file() and each.name not in self.taken
+        )
 
 
 class Jobs:
@@ -99,7 +101,14 @@ class Jobs:
             for name, content in (files or {}).items():
                 (Path(folder.name) / name).write_bytes(content)
             job = Job(
-                secrets.token_urlsafe(9), what, record, key, arguments(Path(folder.name)), desk, folder, tuple(files or ())
+                secrets.token_urlsafe(9),
+                what,
+                record,
+                key,
+                arguments(Path(folder.name)),
+                desk,
+                folder,
+                tuple(files or ()),
             )
             self._jobs[job.id] = job
             self._make_room()
@@ -170,7 +179,11 @@ class Jobs:
     def _run(self, job: Job) -> dict:
         """The child's last word, or nothing where it said none."""
         line = ["--record", job.record, "--day", job.desk.day.isoformat(), "--locale", job.desk.locale, *job.arguments]
-        asked = {"arguments": line, "who": job.desk.who, "clock": job.desk.clock.isoformat() if job.desk.clock else None}
+        asked = {
+            "arguments": line,
+            "who": job.desk.who,
+            "clock": job.desk.clock.isoformat() if job.desk.clock else None,
+        }
         with subprocess.Popen(
             [sys.executable, "-m", "labelkit.page.child"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
             text=True, encoding="utf-8",

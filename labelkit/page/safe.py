@@ -72,7 +72,9 @@ def add_headers(response: Response) -> Response:
     for name, value in HEADERS.items():
         response.headers.setdefault(name, value)
     if request.endpoint == "trace.trace":
-        response.headers["Permissions-Policy"] = response.headers["Permissions-Policy"].replace("camera=()", "camera=(self)")
+        response.headers["Permissions-Policy"] = response.headers["Permissions-Policy"].replace(
+            "camera=()", "camera=(self)"
+        )
     response.headers.pop("Server", None)
     if getattr(g, "keep", False):
         response.headers["Cache-Control"] = "public, max-age=31536000, immutable"

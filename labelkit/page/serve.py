@@ -69,7 +69,9 @@ class Server:
         self._ended.set()
 
 
-def serve(desk: Desk, port: int, open_it: bool, tell: Callable[[Server], None], ip: str = "", passphrase: str = "") -> None:
+def serve(
+    desk: Desk, port: int, open_it: bool, tell: Callable[[Server], None], ip: str = "", passphrase: str = ""
+) -> None:
     """Serve the page, say where, and open the browser if wished."""
     server = Server(desk, port, ip, passphrase)
     tell(server)

@@ -117,7 +117,9 @@ def test_bars_stand_on_whole_dots_and_fit_the_jar():
     (bars,) = [mark for mark in placed.marks if isinstance(mark, BarsMark)]
     assert bars.ladder
     # By hand: a sixth of the way round is 3.1416 × 50 / 6 = 26.18 mm.
-    assert any("a jar of 50 mm across 26.2 mm" in note or "a jar of 50 mm across 26.1 mm" in note for note in placed.notes)
+    assert any(
+        "a jar of 50 mm across 26.2 mm" in note or "a jar of 50 mm across 26.1 mm" in note for note in placed.notes
+    )
     assert any("in bars turned a quarter round" in note for note in placed.notes)
     assert not list(overlaps(placed)) and not list(over_the_edge(placed)) and not list(unsaid(narrow, placed))
 

@@ -192,5 +192,7 @@ def test_a_sheet_described_on_the_command_line_prints_labels(tmp_path):
     told = CliRunner().invoke(program, ["sheet", *measured])
     assert json.loads(told.output)["name"] == "a4-2x4-95x62"
     assert json.loads(told.output)["right_margin_um"] == 210_000 - 8_000 - 99_000 - 95_000
-    printed = CliRunner().invoke(program, ["labels", "--label", str(label), "--sheet-file", str(mine), "--out", str(out), "--json"])
+    printed = CliRunner().invoke(
+        program, ["labels", "--label", str(label), "--sheet-file", str(mine), "--out", str(out), "--json"]
+    )
     assert json.loads(printed.output)["sheet"] == "a4-2x4-95x62" and json.loads(printed.output)["labels"] == 8

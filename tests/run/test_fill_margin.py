@@ -168,5 +168,7 @@ def test_a_habit_known_from_few_jars_asks_for_more_than_one_known_from_many():
 
 def test_the_next_run_strays_as_a_prediction_does():
     # Variance of a prediction: 0.36 between runs, a sixth of it for the mean of six, and 4/72 for its 72 jars.
-    assert float(Habit(D(0), D(2), D("0.6"), 72, 6).to_come) == pytest.approx(math.sqrt(0.36 * 7 / 6 + 4 / 72), abs=1e-9)
+    assert float(Habit(D(0), D(2), D("0.6"), 72, 6).to_come) == pytest.approx(
+        math.sqrt(0.36 * 7 / 6 + 4 / 72), abs=1e-9
+    )
     assert Habit(D(0), D(2), D("0.6"), 0, 0).to_come == D("0.6")

@@ -33,7 +33,13 @@ def command(desk: Desk, glucose: str, moisture: str, fructose: str | None) -> An
         for row in found
     ]
     shown = [(row["index"], show_number(row["value"], desk.locale, digits=2), row["says"], row["sure"]) for row in rows]
-    document = {"says": found[0].says, "indices": rows, "fastest_c": FASTEST_C, "sure": found[0].sure, "notes": list(NOTES)}
+    document = {
+        "says": found[0].says,
+        "indices": rows,
+        "fastest_c": FASTEST_C,
+        "sure": found[0].sure,
+        "notes": list(NOTES),
+    }
     return Answer(
         document,
         "\n".join([table(("index", "value", "says", "how sure"), shown, right=[1]), *(f"  {note}" for note in NOTES)]),

@@ -10,7 +10,11 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.command()
 @click.option("--market", "place", required=True, metavar="MARKET", help="Where it is sold: us, us-va, eu, uk, ca ...")
 @click.option("--best-before", required=True, metavar="DATE", help="2028-06-30; or 2028-06 or 2028 for a shorter date.")
-@click.option("--bottled", metavar="DATE", help="The day of bottling, when it is not today; decides how much of the date is enough.")
+@click.option(
+    "--bottled",
+    metavar="DATE",
+    help="The day of bottling, when it is not today; decides how much of the date is enough.",
+)
 @answering
 def command(desk: Desk, place: str, best_before: str, bottled: str | None) -> Answer:
     """The best-before statement, and whether a lot mark is due beside it.

@@ -107,7 +107,7 @@ def tag_pieces(column: Column) -> list[Piece]:
     name, maker = column.content.of("name"), column.content.of("maker")
     return [
         column.line("maker", maker.all, types["maker"], small * 4 // 100, maker.height),
-        column.line("name", name.all, replace(types["net"], tracking=0), small * 17 // 100, None, lines=1),
+        column.line("name", name.all, replace(types["net"], tracking=0, capitals=False), small * 17 // 100, None, lines=1),
         column.rule(),
         column.facts(column.content.facts, small * 48 // 1000) if column.content.facts else None,
         column.small_print(small * 30 // 1000),

@@ -94,7 +94,9 @@ def every_lot():
         *(f"{name}={value}" for name, value in more if value), *(["--cut-lines"] if choice.cut_lines else []),
     ]  # fmt: skip
     try:
-        return begun(later("Labels of every lot"), lambda folder: [*line, f"--out={folder / 'labels.pdf'}"], key=once_key())
+        return begun(
+            later("Labels of every lot"), lambda folder: [*line, f"--out={folder / 'labels.pdf'}"], key=once_key()
+        )
     except LabelkitError as refusal:
         return _labels(refusal), 422
 

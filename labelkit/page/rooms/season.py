@@ -21,7 +21,7 @@ _DOORS = {
     "bottle": ("/bottle", "Bottle it", "bucket"), "drain": ("/drain", "Add it", "bucket"), "weigh": ("/trace", "Look at it", "code"),
     "price": ("/prices", "Name them", ""), "labels": ("/labels", "Print them", ""), "recall": ("/trace", "Trace it", "code"),
     "rules": ("", "", ""), "stall settle": ("/stall", "Settle it", "day"),
-    "stall file": ("/stall", "To the market day", "day"),
+    "trace": ("/trace", "Trace it", "code"), "stall file": ("/stall", "To the market day", "day"),
 }  # fmt: skip
 
 
@@ -69,4 +69,4 @@ def _door(due) -> tuple[str, str]:
     if due.verb == "labels":
         lot, _, size = due.about.partition("=")
         return href(path, lot=lot, size=size), word
-    return (href(path, **{name: due.about}) if name else path), word
+    return (href(path, **{name: due.about.partition(", ")[0]}) if name else path), word

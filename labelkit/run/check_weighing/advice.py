@@ -64,7 +64,9 @@ def _jar(verdict: Verdict, place: int, locale: str) -> JarAdvice:
 def _lot(verdict: Verdict, relabel: Mass | None, locale: str) -> list[str]:
     test, said = verdict.test, []
     if verdict.more:
-        said.append(f"Weigh {verdict.more} more jars, drawn from all over the lot, not only from one crate.")
+        said.append(
+            f"Weigh {verdict.more} more jar{'' if verdict.more == 1 else 's'}, drawn from all over the lot, not only from one crate."
+        )
     if verdict.mean_holds is False:
         lack = Mass.of_grams(to_step(test.label - verdict.sample.mean, Decimal("0.1"), UP))
         below = len(verdict.sample.below(test.label))

@@ -122,7 +122,8 @@ def _needed(test: LotTest, weighed: int, stage: Stage | None, short: int) -> int
 def _doubts(test: LotTest, weighed: int, needed: int, stage: Stage | None, short: int) -> list[str]:
     if weighed < needed:
         after = f"; {short} of the {weighed} so far are short" if short else ""
-        return [f"{needed - weighed} more jars have to be weighed ({needed} in all){after}"]
+        more = needed - weighed
+        return [f"{more} more jar{' has' if more == 1 else 's have'} to be weighed ({needed} in all){after}"]
     if not test.planned:
         return [f"{test.name} prints no plan for a lot of {test.lot}; the figures are good, the office decides"]
     return []
