@@ -1,4 +1,4 @@
-"""How fast and how small labels are drawn, as ratios within one run. ``python tests/bench/labels.py [LABELS]``
+"""How fast and how small labels are drawn, as ratios within one run. ``python -m tests.bench.labels [LABELS]``
 
 Plain reportlab draws the same label the obvious way: the same embedded fonts, texts, rules and ornament, its own Code
 128 and QR widgets, label by label. Two general PDF engines draw it too where they are installed (fpdf2, typst), with
@@ -14,9 +14,6 @@ import sys
 import time
 from datetime import date, timedelta
 from io import BytesIO
-from pathlib import Path
-
-sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from labelkit.labels.barcodes.linear import code128
 from labelkit.labels.barcodes.many import pictures

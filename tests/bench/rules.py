@@ -1,6 +1,6 @@
 """How fast the law answers: cold commands, and warm figures, as ratios to an empty command and to one look-up.
 
-Run:  python tests/bench/rules.py
+Run:  python -m tests.bench.rules
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""How fast words and labels are read: `python tests/bench/words.py`.
+"""How fast words and labels are read: `python -m tests.bench.words`.
 
 Prints each measure beside its goal as a ratio (below 1 is within the goal), and the cost of twice the text over once.
 Cold means a new process, as a producer runs it.

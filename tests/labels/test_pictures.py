@@ -29,7 +29,7 @@ def test_a_design_looks_as_it_was_last_seen(name):
     drawn = Image.open(BytesIO(drawing().front(name))).convert("RGB")
     assert drawn.size == kept.size
     blocks = ImageChops.difference(kept, drawn).reduce(4).tobytes()
-    assert sum(value > 40 for value in blocks) < len(blocks) // 500, "run tests/golden/labels/draw.py and look"
+    assert sum(value > 40 for value in blocks) < len(blocks) // 500, "run python -m tests.golden.labels.draw and look"
 
 
 def test_the_sheet_of_all_designs_and_kinds_is_small_enough_for_a_page():

@@ -1,18 +1,14 @@
 """Draws the pictures beside it: each design's front, and one sheet of all designs and kinds.
 
-They are there to be looked at. When a design changes on purpose, run ``python tests/golden/labels/draw.py``, look at the
+They are there to be looked at. When a design changes on purpose, run ``python -m tests.golden.labels.draw``, look at the
 pictures, and commit them with the change.
 """
 
 from __future__ import annotations
 
-import sys
 from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
-
-HERE = Path(__file__).parent
-sys.path.insert(0, str(HERE.parents[2]))
 
 from labelkit.labels.design import NAMES, Design, design
 from labelkit.labels.fonts import Box, face
@@ -24,6 +20,7 @@ from labelkit.labels.printing import preview_png
 from tests.labels.samples import label, linked, outline
 from tests.labels.test_kinds import CARD, CASE, TAG
 
+HERE = Path(__file__).parent
 MARGIN = 4_000
 DESK = (226, 222, 214)
 
