@@ -247,7 +247,7 @@ def peak() -> float:
 
 def alone(count: int) -> str:
     """The peak of a process that prints one run and nothing else."""
-    command = [sys.executable, __file__, "alone", str(count)]
+    command = [sys.executable, "-m", "tests.bench.labels", "alone", str(count)]
     return subprocess.run(command, capture_output=True, text=True, check=True).stdout.strip()
 
 

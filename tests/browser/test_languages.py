@@ -6,31 +6,12 @@ import json
 
 import pytest
 
-from tests.browser.visitor import DESK, PHONE, axe
+from tests.browser.visitor import DESK, PAGES, PHONE, axe
 
 pytestmark = pytest.mark.browser
 
 # Each language in one of the two colour schemes; English is looked at in both elsewhere.
 SCHEMES = {"de": "dark", "es": "light", "fr": "dark", "pl": "light", "uk": "dark"}
-PAGES = (
-    "",
-    "weigh",
-    "drain",
-    "blend",
-    "prices",
-    "plan",
-    "bottle",
-    "filling",
-    "words",
-    "labels",
-    "sell",
-    "stall",
-    "trace",
-    "recall",
-    "record",
-    "start",
-    "nowhere",
-)
 
 
 def in_sample(visit, lang: str, **context):

@@ -9,30 +9,9 @@ import pytest
 
 from labelkit.measures import Mass
 from tests.browser.playing import check_rest, check_season, play_filling, play_market, play_recall, play_season
-from tests.browser.visitor import DESK, PHONE, Visit, axe, begin, shows, weigh
+from tests.browser.visitor import DESK, PAGES, PHONE, Visit, axe, begin, shows, weigh
 
 pytestmark = pytest.mark.browser
-
-PAGES = (
-    "",
-    "weigh",
-    "drain",
-    "blend",
-    "prices",
-    "plan",
-    "bottle",
-    "words",
-    "labels",
-    "filling",
-    "sell",
-    "sell/result",
-    "stall",
-    "trace",
-    "recall",
-    "record",
-    "start",
-    "nowhere",
-)
 
 
 def play_all(at: Visit) -> None:

@@ -20,6 +20,12 @@ PHONE = {"viewport": {"width": 360, "height": 740}, "is_mobile": True, "has_touc
 # A desk's screen at two hundred per cent leaves half as many pixels to lay out in.
 ZOOMED = {"viewport": {"width": 640, "height": 450}, "device_scale_factor": 2}
 
+#: Every page that a season has by itself.
+PAGES = (
+    "", "weigh", "drain", "blend", "prices", "plan", "bottle", "filling", "words", "labels", "sell", "sell/result",
+    "stall", "trace", "recall", "record", "start", "nowhere",
+)  # fmt: skip
+
 
 @contextmanager
 def serving(folder: Path):
