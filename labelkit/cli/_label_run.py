@@ -48,6 +48,7 @@ class Asked:
     scale_across: str
     scale_up: str
     link: str | None
+    squares: str
     number: str | None
     own_till: str | None
     digital_link: bool

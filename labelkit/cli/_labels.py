@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from labelkit.cli._rim import Desk
 from labelkit.cli._season import season_book, season_step
@@ -24,6 +24,10 @@ if TYPE_CHECKING:
     from labelkit.run import Filled
 
 
+#: The two kinds of squares a link can stand in, as they are asked for.
+SQUARES = {"qr": "QR Code", "datamatrix": "Data Matrix"}
+
+
 @dataclass(frozen=True)
 class Choice:
     """How labels are to be printed: which label, on which sheet, where on it, by which printer."""
@@ -40,6 +44,7 @@ class Choice:
     scale_across: str = "1"
     scale_up: str = "1"
     link: str | None = None
+    squares: str = "qr"
     number: str | None = None
     cut_lines: bool = False
     sheet_file: str | None = None
@@ -99,7 +104,9 @@ def words_of(desk: Desk, label: Label, choice: Choice, bottled: date | None = No
         label, [market(name, desk.day) for name in label.markets], locale=desk.locale, bottled=bottled,
         kind=choice.kind, link=link_of(label.lot) if link_of else None, number=choice.number,
     )  # fmt: skip
-    own = {"logo": read_logo(read_bytes(choice.logo), choice.logo)} if choice.logo else {}
+    own: dict[str, Any] = {"link_in": SQUARES[choice.squares]}
+    if choice.logo:
+        own["logo"] = read_logo(read_bytes(choice.logo), choice.logo)
     if choice.jar_diameter:
         own["diameter"] = Length.read(choice.jar_diameter, desk.locale)
     return replace(made, content=replace(made.content, **own))

@@ -47,11 +47,13 @@ HELP = "labelkit labels --help"
 @click.option("--scale-across", metavar="FACTOR", default="1", help="Stretch across, as “labelkit ruler” told you.")
 @click.option("--scale-up", metavar="FACTOR", default="1", help="Stretch upwards, as “labelkit ruler” told you.")
 @click.option("--link", metavar="URL", help="A link to print as a QR Code; {lot} in it becomes the lot code.")
+@click.option("--squares", type=click.Choice(["qr", "datamatrix"]), default="qr", show_default=True,
+              help="What --link or --digital-link is printed in.")  # fmt: skip
 @click.option("--number", metavar="DIGITS", help="The jar's EAN or UPC number from GS1; for a case also its own of 14.")
 @click.option("--own-till", metavar="ARTICLE",
               help="No GS1 number? Your own article number, as bars that work at your own till only.")  # fmt: skip
 @click.option("--digital-link", is_flag=True,
-              help="With --number: a QR Code that says number and lot (GS1 Digital Link); --link names your own site.")  # fmt: skip
+              help="With --number: squares that say number and lot (GS1 Digital Link); --link names your own site.")  # fmt: skip
 @click.option("--jar-diameter", metavar="LENGTH",
               help="How wide the jar is, if the label file does not say: bars must not bend too far round it.")  # fmt: skip
 @click.option("--logo", metavar="FILE", help="Your mark above the maker: PNG, JPEG or SVG.")

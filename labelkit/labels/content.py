@@ -80,6 +80,7 @@ class LabelContent:
     langs: tuple[str, ...] = ()
     lot: str | None = None
     link: str | None = None
+    link_in: str = "QR Code"  # or "Data Matrix"
     number: str | None = None
     facts: tuple[tuple[str, str], ...] = ()
     elements: tuple[tuple[str, str], ...] = ()

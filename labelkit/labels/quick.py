@@ -88,9 +88,10 @@ class QuickPen:
             return TextLayer(self._ink, mark, self._lot, self._under_bars(mark), self._free)
         if isinstance(mark, BarsMark):
             return BarsLayer(self._ink, mark, f"LkBars{place}")
-        if mark.squares.text == self._lot:
-            return SquaresLayer(self._ink, mark, lambda lots: [picture(data_matrix(lot)) for lot in lots])
-        return SquaresLayer(self._ink, mark, lambda lots: pictures([self._link_of(lot) for lot in lots]))
+        says = str if mark.squares.text == self._lot else self._link_of
+        if mark.squares.kind == "Data Matrix":
+            return SquaresLayer(self._ink, mark, lambda lots: [picture(data_matrix(says(lot))) for lot in lots])
+        return SquaresLayer(self._ink, mark, lambda lots: pictures([says(lot) for lot in lots]))
 
     def _of_lot(self, mark: Mark, lot: str) -> str:
         """What a mark says on the label of another lot; nothing, where that is not known."""

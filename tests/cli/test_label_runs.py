@@ -39,13 +39,14 @@ def test_lots_from_a_spreadsheet_each_as_often_as_it_says(labelkit, label, tmp_p
     assert ran.document["labels"] == 6
 
 
-def test_every_label_of_a_run_carries_its_own_codes(labelkit, label):
+@pytest.mark.parametrize(("squares", "kind"), [("qr", "QRCode"), ("datamatrix", "DataMatrix")])
+def test_every_label_of_a_run_carries_its_own_codes(labelkit, label, squares, kind):
     ran = labelkit("labels", "--label", label, "--lots", "L26195AXR,L26201AXN", "--sheet", "letter-2x3-102x85",
-                   "--link", "HTTPS://EXAMPLE.COM/L/{lot}", "--count", "2")  # fmt: skip
+                   "--link", "HTTPS://EXAMPLE.COM/L/{lot}", "--squares", squares, "--count", "2")  # fmt: skip
     assert ran.code == 0, ran.err
     codes = codes_in("labels.pdf")
     for lot in ("L26195AXR", "L26201AXN"):
-        assert codes["QRCode", f"HTTPS://EXAMPLE.COM/L/{lot}"] == 2
+        assert codes[kind, f"HTTPS://EXAMPLE.COM/L/{lot}"] == 2
         assert codes["Code128", lot] + codes["DataMatrix", lot] == 2
 
 

@@ -157,10 +157,10 @@ def lot_squares(content: LabelContent, design: Design, dpi: int) -> Block | None
 
 
 def link_squares(content: LabelContent, dpi: int) -> Block | None:
-    """The link in a QR Code."""
+    """The link in a QR Code or a Data Matrix."""
     if not content.link:
         return None
-    squares = qr(content.link)
+    squares = qr(content.link) if content.link_in == "QR Code" else data_matrix(content.link)
     module = snapped(USUAL_MODULE, dpi, LEAST_MODULE, what="The link's squares")
     side = module.um(squares.wide + 2 * squares.quiet)
     return Block("link", side, side, squares, module, 0, None, None, False)
