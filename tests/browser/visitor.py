@@ -7,7 +7,7 @@ import shutil
 import subprocess
 import tempfile
 import threading
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from labelkit.page.serve import Server
@@ -123,13 +123,17 @@ def axe() -> str:
     if not npm:
         step_aside("axe-core")
     folder = Path(tempfile.gettempdir()) / f"labelkit-tests-axe-{os.getuid()}"
-    file = folder / "node_modules" / "axe-core" / "axe.min.js"
-    if not file.exists():
-        folder.mkdir(exist_ok=True)
+    script = Path("node_modules") / "axe-core" / "axe.min.js"
+    if not (folder / script).exists():
+        # Several test processes may come for it at once; the first to have it whole puts it in place.
+        own = Path(tempfile.mkdtemp(prefix="labelkit-axe-"))
         quiet = ["--no-audit", "--no-fund", "--ignore-scripts", "--no-save"]
         done = subprocess.run(
-            [npm, "install", *quiet, "--prefix", str(folder), "axe-core@4"], capture_output=True, timeout=90
+            [npm, "install", *quiet, "--prefix", str(own), "axe-core@4"], capture_output=True, timeout=90
         )
-        if done.returncode or not file.exists():
+        if done.returncode or not (own / script).exists():
             step_aside("axe-core")
-    return file.read_text(encoding="utf-8")
+        with suppress(OSError):
+            own.rename(folder)
+        shutil.rmtree(own, ignore_errors=True)
+    return (folder / script).read_text(encoding="utf-8")
