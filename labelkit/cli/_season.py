@@ -120,9 +120,18 @@ def counts(texts: tuple[str, ...], option: str) -> list[tuple[str, int]]:
 
 
 def record_exists(desk: Desk) -> bool:
-    """Whether there is a record to look into (a server is taken to be there)."""
+    """Whether there is a record to look into. Raises what a server refuses."""
     where = desk.record or DEFAULT_RECORD
-    return "://" in where or Path(where).exists()
+    if "://" not in where:
+        return Path(where).exists()
+    from labelkit.errors.record import RecordMissing
+    from labelkit.record import open_book
+
+    try:
+        with open_book(where, to_read=True):
+            return True
+    except RecordMissing:
+        return False
 
 
 def booked_once(work: Work, kind: str, same: Callable[[Any], bool] = lambda event: True) -> Booked | None:

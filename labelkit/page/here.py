@@ -27,6 +27,7 @@ class Station:
     samples: Samples
     lan: Lan | None = None
     jobs: Jobs = field(default_factory=Jobs)
+    begun: set[str | None] = field(default_factory=set)  # records on servers that are known to be there
 
     @property
     def hosts(self) -> frozenset[str]:
@@ -56,7 +57,8 @@ def desk() -> Desk:
             found = here.desk if here.day_is_fixed else replace(here.desk, day=date.today())
         g.sample = sample is not None
         g.desk = found
-        if record_exists(found):
+        g.begun = _begun(found)
+        if g.begun:
             g.desk = replace(found, locale=settings().get("numbers") or found.locale)
     return g.desk
 
@@ -69,7 +71,19 @@ def trying_a_sample() -> bool:
 
 def has_record() -> bool:
     """Whether a season was begun."""
-    return record_exists(desk())
+    desk()
+    return g.begun
+
+
+def _begun(found: Desk) -> bool:
+    # A server is asked until the season is there; a file may be taken away at any time.
+    on_server = "://" in (found.record or "")
+    if on_server and found.record in station().begun:
+        return True
+    there = record_exists(found)
+    if there and on_server:
+        station().begun.add(found.record)
+    return there
 
 
 def season() -> Season:

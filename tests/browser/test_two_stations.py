@@ -11,7 +11,7 @@ import pytest
 from labelkit.page.serve import Server
 from labelkit.record import open_book
 from labelkit.record.verify import verify
-from tests.browser.visitor import DESK, PHONE, Visit, weigh
+from tests.browser.visitor import DESK, PHONE, Visit, begin, weigh
 from tests.page.conftest import desk_at
 from tests.record.server import new_database
 
@@ -23,7 +23,6 @@ def stations(browser, tmp_path):
     """Two servers, each as on a machine of its own, with one record between them; a visit to each."""
     where = new_database()
     desk = replace(desk_at(tmp_path), record=where)
-    open_book(where, create=True).close()
     servers = [Server(replace(desk, who=who), 0) for who in ("Robin", "Sascha")]
     threads = [threading.Thread(target=server.run, daemon=True) for server in servers]
     for thread in threads:
@@ -38,20 +37,9 @@ def stations(browser, tmp_path):
         thread.join(10)
 
 
-def begin_here(at: Visit) -> None:
-    """A season in a record that is there already, as one on a server is."""
-    tab = at.go("start")
-    tab.locator("[name=market]").first.select_option("us")
-    at.fill(name="Pretend Hollow Honey")
-    at.press("Keep")
-    at.go("prices")
-    at.fill(size="one pound", declares="1 lb", price="12.00", cost="1.35")
-    at.press("Keep it")
-
-
 def test_buckets_weighed_in_turn_stand_in_one_record(stations):
     one, other = stations
-    begin_here(one)
+    begin(one)
     for n in range(2):
         weigh(one, f"A{n}", "10 lb")
         weigh(other, f"Z{n}", "10 lb")
@@ -64,7 +52,7 @@ def test_buckets_weighed_in_turn_stand_in_one_record(stations):
 
 def test_the_last_jars_go_to_whoever_books_first(stations):
     one, other = stations
-    begin_here(one)
+    begin(one)
     weigh(one, "B1", "20 lb")
     one.go("bottle")
     one.fill(**{"jar:one pound": "5"})
@@ -83,7 +71,7 @@ def test_the_last_jars_go_to_whoever_books_first(stations):
 
 def test_both_at_the_very_same_time_fill_one_name_once(stations):
     one = stations[0]
-    begin_here(one)
+    begin(one)
     forms = []
     for each in stations:
         tab = each.go("weigh")
