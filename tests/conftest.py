@@ -14,6 +14,11 @@ settings.register_profile(
 settings.load_profile("labelkit")
 
 
+def pytest_collection_modifyitems(items) -> None:
+    """The long ones first, so that no process is left with one of them at the end."""
+    items.sort(key=lambda item: item.get_closest_marker("slow") is None)
+
+
 def pytest_terminal_summary(terminalreporter) -> None:
     """Name what was left out, how many tests that is, and the one line that brings it."""
     left_out = collections.Counter()

@@ -40,11 +40,13 @@ def check(counted, kills):
     assert counted["steps_said"] > kills // 10, "the writers hardly wrote, so this proves nothing"
 
 
+@pytest.mark.slow
 def test_a_killed_writer_loses_no_step_it_said_was_booked(tmp_path):
     check(killed(tmp_path, KILLS), KILLS)
     assert not list(tmp_path.glob("*-wal")), "the log was folded in by the last to look"
 
 
+@pytest.mark.slow
 @pytest.mark.postgres
 def test_a_killed_writer_on_a_server_loses_no_step_it_said_was_booked(tmp_path):
     postgres_programs()
