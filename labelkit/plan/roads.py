@@ -26,8 +26,8 @@ from labelkit.plan.packing import Found, Loads, Packing
 from labelkit.plan.pooled import greedy_totals, pool
 from labelkit.plan.split import in_few_boxes, in_few_sizes, split
 
-FIRST_NODES = 200
-NODES = 8_000  # of a search tree, for each unit of patience
+FIRST_NODES = 800
+NODES = 16_000  # of a search tree, for each unit of patience
 ROUNDS = 8
 TIDIED = 1_000  # boxes; of more, the sizes in each are not sorted out
 FEW = 12  # boxes; more are planned by shares of a common mix
