@@ -19,7 +19,7 @@ def send_table(at, rows: int) -> str:
     tab.locator("summary", has_text="Many at once").click()
     tab.locator("[name=table]").set_input_files({"name": "table.csv", "mimeType": "text/csv", "buffer": text.encode()})
     at.press("Take the file")
-    assert "/work/" in tab.url
+    assert "/job/" in tab.url
     return tab.url
 
 

@@ -358,4 +358,4 @@ def test_a_very_long_season_is_reckoned_beside_the_page(hand, monkeypatch):
     monkeypatch.setattr(sell, "LONG", 1)
     assert "takes a while" in words(hand.get("/sell/result"))
     sent = hand.send("/sell/result", {})
-    assert sent.status_code == 303 and sent.headers["Location"].startswith("/work/")
+    assert sent.status_code == 303 and sent.headers["Location"].startswith("/job/")

@@ -96,7 +96,7 @@ def test_only_what_it_made_is_given_out(hand, name):
     hand.begin()
     job = jobs_of(hand).begin(desk_for(hand), "Take the file", many, files={"buckets.csv": table(3)})
     assert over(job) == DONE
-    assert hand.get(f"/work/{job.id}/{name}").status_code in (404, 308)
+    assert hand.get(f"/job/{job.id}/{name}").status_code in (404, 308)
     jobs_of(hand).close()
 
 
@@ -193,7 +193,7 @@ def test_a_great_record_is_verified_as_long_work(hand, monkeypatch):
     hand.begin()
     monkeypatch.setattr(record, "AT_ONCE", 3)
     sent = hand.send("/record/verify", {"seal": ""}, "/record")
-    assert sent.status_code == 303 and sent.headers["Location"].startswith("/work/")
+    assert sent.status_code == 303 and sent.headers["Location"].startswith("/job/")
     (job,) = jobs_of(hand).of(hand.record)
     assert over(job) == DONE
     assert "each as it was booked" in words(hand.get(sent.headers["Location"]))
@@ -205,7 +205,7 @@ def test_a_great_table_is_taken_as_long_work_and_can_be_watched_and_stopped(hand
     monkeypatch.setattr(buckets, "AT_ONCE", 100)
     sent = hand.send("/weigh/file", {"table": (io.BytesIO(table(3000)), "anything.csv")}, "/weigh")
     page = sent.headers["Location"]
-    assert sent.status_code == 303 and page.startswith("/work/")
+    assert sent.status_code == 303 and page.startswith("/job/")
     watched = hand.get(page)
     if "Stop it" in watched.text:  # it may be quicker than the eye
         assert '<noscript><meta http-equiv="refresh" content="3"></noscript>' in watched.text
@@ -221,7 +221,7 @@ def test_a_plan_is_searched_for_longer_with_the_limits_of_the_page(hand):
     hand.begin()
     token = hand.hidden("/weigh", "/weigh")["token"]
     sent = hand.post(
-        "/work/plan", {"token": token, "step": "a", "at-most:one pound": "30", "without": "B2", "wet": "allow"}
+        "/job/plan", {"token": token, "step": "a", "at-most:one pound": "30", "without": "B2", "wet": "allow"}
     )
     (job,) = jobs_of(hand).of(hand.record)
     assert over(job) == DONE, job.refusal
@@ -247,10 +247,10 @@ def test_progress_is_told_as_it_is_counted(work, hand, tmp_path):
 def test_a_visitor_in_a_sample_sees_no_work_of_the_season(hand):
     hand.begin()
     job = jobs_of(hand).begin(desk_for(hand), "Verify the record", lambda _: ["record", "verify"])
-    assert over(job) == DONE and hand.get(f"/work/{job.id}").status_code == 200
+    assert over(job) == DONE and hand.get(f"/job/{job.id}").status_code == 200
     token = hand.hidden("/weigh", "/weigh")["token"]
     hand.post("/sample", {"token": token})
-    assert hand.get(f"/work/{job.id}").status_code == 404
+    assert hand.get(f"/job/{job.id}").status_code == 404
     jobs_of(hand).close()
 
 

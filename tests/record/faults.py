@@ -6,15 +6,13 @@ or kills the process right there. Nothing of labelkit or of the engine is replac
 
 from __future__ import annotations
 
-import contextlib
 import os
 import re
-import subprocess
 import sys
 from dataclasses import dataclass
 from pathlib import Path
 
-from tests.needs import step_aside, strace
+from tests.record.watching import watched
 
 KILLED = -9
 
@@ -37,37 +35,14 @@ def run_with_fault(
     ``fault`` is what strace injects: ``error=EIO``, ``error=ENOSPC``, ``signal=KILL``; none just counts the calls.
     No ``call``: nothing stands between. ``only`` limits it to calls on these files.
     """
-    program, said, seen = strace(), notes / "said", notes / "seen"
-    waits, goes = os.pipe()
-    child = os.fork()
-    if child == 0:
-        os.close(goes)
-        try:
-            os.read(waits, 1)
-            code = _command(arguments, said)
-        except BaseException:
-            code = 99
-        os._exit(code)
-    os.close(waits)
-    if not call:
-        os.close(goes)
-        _, status = os.waitpid(child, 0)
-        return Ended(os.waitstatus_to_exitcode(status), said.read_text(), 0, 0)
-    line = [program, "-f", "-o", str(seen), "-e", f"trace={call}", "-p", str(child)]
-    line += ["-e", f"inject={call}:{fault}:when={when}"] if fault else []
-    line += [part for path in only for part in ("-P", str(path))]
-    with subprocess.Popen(line, stderr=subprocess.PIPE, text=True) as watcher:
-        told = watcher.stderr.readline()
-        with contextlib.suppress(BrokenPipeError):
-            os.write(goes, b"!")
-        os.close(goes)
-        _, status = os.waitpid(child, 0)
-        watcher.stderr.read()
-    if "attached" not in told:
-        step_aside("strace")  # it is here, and may not watch a process
-    lines = [each for each in seen.read_text(errors="replace").splitlines() if re.search(rf"\b{call}\(", each)]
+    said, seen = notes / "said", notes / "seen"
+    options = ["-e", f"trace={call}"] if call else []
+    options += ["-e", f"inject={call}:{fault}:when={when}"] if fault else []
+    code = watched(lambda: _command(arguments, said), seen, options, only)
+    lines = seen.read_text(errors="replace").splitlines() if call else []
+    lines = [each for each in lines if re.search(rf"\b{call}\(", each)]
     failed = sum("INJECTED" in each for each in lines)
-    return Ended(os.waitstatus_to_exitcode(status), said.read_text() if said.exists() else "", len(lines), failed)
+    return Ended(code, said.read_text() if said.exists() else "", len(lines), failed)
 
 
 def _command(arguments: list[str], said: Path) -> int:

@@ -7,16 +7,13 @@ of the power-loss tests in "How SQLite Is Tested".
 
 from __future__ import annotations
 
-import contextlib
-import os
 import random
 import re
-import subprocess
 from collections import defaultdict
 from dataclasses import dataclass
 from pathlib import Path
 
-from tests.needs import step_aside, strace
+from tests.record.watching import watched
 
 _LINE = re.compile(r"^\d+ +(\w+)\((?:\d+<|\")([^>\"]+)[>\"](?:, )?(.*)\) = (-?\d+)")
 _DATA = re.compile(r'"((?:\\x[0-9a-f]{2})*)"')
@@ -35,30 +32,14 @@ class Call:
 
 def calls_of(work, folder: Path, names: tuple[str, ...], said: str) -> list[Call]:
     """Every call a function makes on these files of a folder; ``said`` is the file it tells what is booked."""
-    waits, goes = os.pipe()
-    child = os.fork()
-    if child == 0:
-        code = 1
-        os.close(goes)
-        with contextlib.suppress(BaseException):
-            os.read(waits, 1)
-            work()
-            code = 0
-        os._exit(code)
-    os.close(waits)
     seen = folder / "seen"
-    line = [strace(), "-f", "-y", "-xx", "-s", "70000", "-o", str(seen), "-e", f"trace={_CALLS}", "-p", str(child)]
-    line += [part for name in (*names, said) for part in ("-P", str(folder / name))]
-    with subprocess.Popen(line, stderr=subprocess.PIPE, text=True) as watcher:
-        told = watcher.stderr.readline()
-        with contextlib.suppress(BrokenPipeError):
-            os.write(goes, b"!")
-        os.close(goes)
-        _, status = os.waitpid(child, 0)
-        watcher.stderr.read()
-    if "attached" not in told:
-        step_aside("strace")
-    assert os.waitstatus_to_exitcode(status) == 0
+
+    def done() -> int:
+        work()
+        return 0
+
+    options = ["-y", "-xx", "-s", "70000", "-e", f"trace={_CALLS}"]
+    assert watched(done, seen, options, [folder / name for name in (*names, said)]) == 0
     return [call for text in seen.read_text().splitlines() if (call := _read(text, said))]
 
 

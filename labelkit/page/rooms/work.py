@@ -21,13 +21,13 @@ PATIENCE = 20  # times the usual search
 _KINDS = {".pdf": "application/pdf", ".png": "image/png", ".svg": "image/svg+xml"}
 
 
-@room.get("/work/<id>")
+@room.get("/job/<id>")
 def work(id: str) -> str:
     """One piece of work; the page asks again by itself until it is over."""
     return page("work.html", job=_job(id), states=STATES)
 
 
-@room.post("/work/plan")
+@room.post("/job/plan")
 def plan():
     """The plan of these limits, searched for longer than anybody waits for a page."""
     line = ["plan", "--why", f"--patience={PATIENCE}", *options(("goal", "first", "wet"), typed)]
@@ -37,21 +37,21 @@ def plan():
     return begun(later("Plan the jars"), lambda folder: [*line, f"--picture={folder / 'plan.svg'}"], key=once_key())
 
 
-@room.get("/work/<id>/look")
+@room.get("/job/<id>/look")
 def look(id: str) -> str:
     """Only how far it is."""
     return page("work_look.html", job=_job(id), states=STATES)
 
 
-@room.post("/work/<id>/stop")
+@room.post("/job/<id>/stop")
 def stop(id: str):
     """Stop it; nothing half done is kept."""
     job = _job(id)
     here.station().jobs.stop(job)
-    return redirect(f"/work/{job.id}", 303)
+    return redirect(f"/job/{job.id}", 303)
 
 
-@room.post("/work/<id>/away")
+@room.post("/job/<id>/away")
 def throw_away(id: str):
     """Forget it, with what it made."""
     here.station().jobs.throw_away(_job(id))
@@ -59,7 +59,7 @@ def throw_away(id: str):
     return redirect("/record", 303)
 
 
-@room.get("/work/<id>/<name>")
+@room.get("/job/<id>/<name>")
 def fetch(id: str, name: str) -> Response:
     """One of the files it made, under the name it gave it."""
     found = next((file for file in _job(id).files if file.name == name), None)
@@ -76,11 +76,11 @@ def fetch(id: str, name: str) -> Response:
 def begun(what: str, arguments, **more):
     """Begin a piece of work on this request's record, and go to its page."""
     job = here.station().jobs.begin(here.desk(), what, arguments, **more)
-    return redirect(f"/work/{job.id}", 303)
+    return redirect(f"/job/{job.id}", 303)
 
 
 def _job(id: str) -> Job:
     job = here.station().jobs.find(id, here.desk().record or "")
     if job is None:
-        raise NoSuchPage(f"/work/{id[:40]}")
+        raise NoSuchPage(f"/job/{id[:40]}")
     return job
