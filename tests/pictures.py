@@ -25,12 +25,16 @@ MARKET = "Imaginary Square market"
 WEIGHTS = "&".join(f"w={grams}+g" for grams in (455, 456, "454.5", 453, "455.5", 456, 457, 451, 455, "454.5", 456))
 # Each picture of the page: where it is taken, on what, and what is done before.
 PAGES = {
-    "page-season.png": ("", DESK), "page-plan.png": ("plan", DESK), "page-label.png": ("labels?lot={lot}&size=one+pound", DESK),
-    "page-filling.png": (f"filling/weigh?size=one+pound&count=56&{WEIGHTS}", DESK), "page-trace.png": ("trace?code={lot}", DESK),
+    "page-season.png": ("", DESK),
+    "page-plan.png": ("plan", DESK),
+    "page-label.png": ("labels?lot={lot}&size=one+pound", DESK),
+    "page-filling.png": (f"filling/weigh?size=one+pound&count=56&{WEIGHTS}", DESK),
+    "page-trace.png": ("trace?code={lot}", DESK),
     "page-recall.png": ("recall/scope?code={lot}&cause=foreign-body", DESK),
-    "phone-season.png": ("", PHONE), "phone-weigh.png": ("weigh?bucket=B4&gross=43+lb+2+oz&tare=2+lb+7+oz&moisture=17.6", PHONE),
+    "phone-season.png": ("", PHONE),
+    "phone-weigh.png": ("weigh?bucket=B4&gross=43+lb+2+oz&tare=2+lb+7+oz&moisture=17.6", PHONE),
     "phone-market.png": ("stall", PHONE),
-}  # fmt: skip
+}
 
 # Where what matters lies further down the page: what stands at the top of the picture.
 SCROLLED = {"page-trace.png": "main h2"}

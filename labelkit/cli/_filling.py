@@ -144,9 +144,14 @@ def fills_from_past(
         lots = [largest // size.fill, *(counted[w.lot, w.size] for w in past[-_LAST:])]
         try:
             found[size.id] = next_fill(
-                size.id, size.declares, fill_of(size.declares, tuple(markets), day), [w.as_past_run for w in past],
-                lambda lot, declares=size.declares: tests_of(declares, places, lot, system), lots, wanted or USUAL_CHANCE,
-            )  # fmt: skip
+                size.id,
+                size.declares,
+                fill_of(size.declares, tuple(markets), day),
+                [w.as_past_run for w in past],
+                lambda lot, declares=size.declares: tests_of(declares, places, lot, system),
+                lots,
+                wanted or USUAL_CHANCE,
+            )
         except NoPastRuns:
             continue
     return found
@@ -178,8 +183,13 @@ def told(fills: dict[str, NextFill], locale: str) -> list[str]:
 
 
 def fills_for(
-    desk: Desk, request: PlanRequest, markets: Sequence[str], day: date, sure: Decimal | None = None, system: str | None = None
-) -> dict[str, NextFill]:  # fmt: skip
+    desk: Desk,
+    request: PlanRequest,
+    markets: Sequence[str],
+    day: date,
+    sure: Decimal | None = None,
+    system: str | None = None,
+) -> dict[str, NextFill]:
     """How to fill the sizes of a plan's request next, by the record on the desk; nothing where there is no record.
 
     The plan calls this to offer or to take the margin, and :func:`with_fills` to take it; nothing is changed here.

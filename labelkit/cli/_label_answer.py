@@ -23,10 +23,15 @@ HUNDRED = "Print at 100 %, never “fit to page”."
 def told(asked: Asked, drawn: Sequence[Drawn], checked: SetCheck, lots: Sequence[tuple[str, int]] = ()) -> Answer:
     """The answer for labels of jars."""
     files = [
-        {"kind": kind, "file": asked.file(asked.out, kind), "pages": one.printed.pages, "labels": one.printed.labels,
-         "sheet": one.paper.name}
+        {
+            "kind": kind,
+            "file": asked.file(asked.out, kind),
+            "pages": one.printed.pages,
+            "labels": one.printed.labels,
+            "sheet": one.paper.name,
+        }
         for kind, one in zip(asked.kinds, drawn, strict=True)
-    ]  # fmt: skip
+    ]
     rows = [row for one in drawn for row in one.printed.rows]
     findings = _findings(drawn)
     stops = [finding for finding in findings if finding.level == "stop"]
@@ -41,12 +46,18 @@ def told(asked: Asked, drawn: Sequence[Drawn], checked: SetCheck, lots: Sequence
         said.append(f"Not read at the source, so to be checked: {'; '.join(unsure)}.")
     said.append(f"{HUNDRED} Check your local rules before you sell.")
     document = {
-        "file": files[0]["file"], "pages": sum(one["pages"] for one in files),
-        "labels": sum(one["labels"] for one in files), "sheet": files[0]["sheet"], "files": files,
+        "file": files[0]["file"],
+        "pages": sum(one["pages"] for one in files),
+        "labels": sum(one["labels"] for one in files),
+        "sheet": files[0]["sheet"],
+        "files": files,
         "lots": [{"lot": lot, "labels": count} for lot, count in lots],
-        "heights": rows, "moved": list(dict.fromkeys(role for one in drawn for role in one.printed.moved)), "set": checked,
-        "notes": said, "findings": findings,
-    }  # fmt: skip
+        "heights": rows,
+        "moved": list(dict.fromkeys(role for one in drawn for role in one.printed.moved)),
+        "set": checked,
+        "notes": said,
+        "findings": findings,
+    }
     of_lots = f" for {len(lots)} lot{'s' * (len(lots) != 1)}" if lots else ""
     parts = [(_head(file, of_lots), one.printed.rows) for file, one in zip(files, drawn, strict=True)]
     fine = all(one.printed.ok for one in drawn) and not stops and not checked.stops
@@ -76,9 +87,15 @@ def told_other(asked: Asked, printed: SheetPrint, paper: Sheet, wanted: Wanted, 
     said.append(HUNDRED if kind == "tag" else f"{HUNDRED} Check your local rules before you sell.")
     file = {"kind": kind, "file": asked.out, "pages": printed.pages, "labels": printed.labels, "sheet": paper.name}
     document = {
-        "file": asked.out, "pages": printed.pages, "labels": printed.labels, "sheet": paper.name, "files": [file],
-        f"{kind}s": about, "heights": list(printed.rows), "notes": said,
-    }  # fmt: skip
+        "file": asked.out,
+        "pages": printed.pages,
+        "labels": printed.labels,
+        "sheet": paper.name,
+        "files": [file],
+        f"{kind}s": about,
+        "heights": list(printed.rows),
+        "notes": said,
+    }
     rows = [row for row in printed.rows if row.required is not None]
     return Answer(document, _text([(_head(file, ""), rows)], said), 0 if printed.ok else 1)
 

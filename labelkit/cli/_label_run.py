@@ -147,9 +147,15 @@ def _print_set(desk: Desk, asked: Asked, label: Label) -> Answer:
     drawn = [draw(desk, label, asked.size, choice) for choice in choices]
     checked = check_set(desk, drawn, asked.size, choices[0])
     if drawn[0].filled:
-        _keep(desk, asked, drawn, [
-            printed_event(desk, one, asked.size, choice, asked.spoiled) for one, choice in zip(drawn, choices, strict=True)
-        ])  # fmt: skip
+        _keep(
+            desk,
+            asked,
+            drawn,
+            [
+                printed_event(desk, one, asked.size, choice, asked.spoiled)
+                for one, choice in zip(drawn, choices, strict=True)
+            ],
+        )
     else:
         _write(asked, drawn)
     return told(asked, drawn, checked)
@@ -177,11 +183,16 @@ def _print_lots(desk: Desk, asked: Asked, label: Label) -> Answer:
     drawn = [run.drawn for run in runs]
     checked = check_set(desk, drawn, asked.size, choices[0], [lot for lot, _ in lots])
     if asked.size:
-        _keep(desk, asked, drawn, [
-            event
-            for run, choice in zip(runs, choices, strict=True)
-            for event in events_of(printed_event(desk, run.drawn, asked.size, choice), run)
-        ])  # fmt: skip
+        _keep(
+            desk,
+            asked,
+            drawn,
+            [
+                event
+                for run, choice in zip(runs, choices, strict=True)
+                for event in events_of(printed_event(desk, run.drawn, asked.size, choice), run)
+            ],
+        )
     else:
         _write(asked, drawn)
     return told(asked, drawn, checked, lots)
@@ -229,9 +240,14 @@ def _print_other(desk: Desk, asked: Asked) -> Answer:
     paper = paper_of(desk, choice, wanted.markets)
     contents = [(content, count or free_on(paper, choice)) for content, count in wanted.contents]
     printed = print_sheet(
-        contents, paper, look_of(choice), start_at=choice.start_at, skip=choice.skip, printer=printer_of(desk, choice),
+        contents,
+        paper,
+        look_of(choice),
+        start_at=choice.start_at,
+        skip=choice.skip,
+        printer=printer_of(desk, choice),
         cut_lines=choice.cut_lines,
-    )  # fmt: skip
+    )
     _write_one(asked, kind, printed.pdf)
     return told_other(asked, printed, paper, wanted, [count for _, count in contents])
 
@@ -240,13 +256,22 @@ def _fits_kind(asked: Asked, kind: str) -> None:
     """Refuse options that mean nothing for a tag, a case label or a card, rather than pass them over."""
     only = {"tag": ("buckets",), "case": ("per_case", "number", "lot"), "card": ("price", "currency")}
     given = {
-        "--bucket": asked.buckets and "buckets", "--per-case": asked.per_case and "per_case",
-        "--price": asked.price and "price", "--currency": asked.currency and "currency", "--lot": asked.lot and "lot",
-        "--number": asked.number and "number", "--link": asked.link and "link", "--lots": asked.lots and "lots",
-        "--digital-link": asked.digital_link and "digital_link", "--own-till": asked.own_till and "own_till",
-        "--every-lot": asked.every_lot and "every_lot", "--jar-diameter": asked.jar_diameter and "jar_diameter",
-        "--spoiled": asked.spoiled and "spoiled", "--once": asked.once and "once", "--logo": asked.logo and "logo",
-    }  # fmt: skip
+        "--bucket": asked.buckets and "buckets",
+        "--per-case": asked.per_case and "per_case",
+        "--price": asked.price and "price",
+        "--currency": asked.currency and "currency",
+        "--lot": asked.lot and "lot",
+        "--number": asked.number and "number",
+        "--link": asked.link and "link",
+        "--lots": asked.lots and "lots",
+        "--digital-link": asked.digital_link and "digital_link",
+        "--own-till": asked.own_till and "own_till",
+        "--every-lot": asked.every_lot and "every_lot",
+        "--jar-diameter": asked.jar_diameter and "jar_diameter",
+        "--spoiled": asked.spoiled and "spoiled",
+        "--once": asked.once and "once",
+        "--logo": asked.logo and "logo",
+    }
     for option, name in given.items():
         if name and name not in only[kind]:
             why = "; nothing of it is booked" if option in ("--once", "--spoiled") else ""

@@ -30,9 +30,11 @@ class SetCheck:
 
     def as_dict(self) -> dict:
         return {
-            "kinds": list(self.kinds), "printed_before": list(self.before), "whole": self.whole,
+            "kinds": list(self.kinds),
+            "printed_before": list(self.before),
+            "whole": self.whole,
             "missing": list(self.missing),
-        }  # fmt: skip
+        }
 
 
 def check_set(

@@ -101,9 +101,14 @@ def words_of(desk: Desk, label: Label, choice: Choice, bottled: date | None = No
         )
     link_of = link_maker(choice.link, choice.digital_link, choice.number)
     made = compose(
-        label, [market(name, desk.day) for name in label.markets], locale=desk.locale, bottled=bottled,
-        kind=choice.kind, link=link_of(label.lot) if link_of else None, number=choice.number,
-    )  # fmt: skip
+        label,
+        [market(name, desk.day) for name in label.markets],
+        locale=desk.locale,
+        bottled=bottled,
+        kind=choice.kind,
+        link=link_of(label.lot) if link_of else None,
+        number=choice.number,
+    )
     own: dict[str, Any] = {"link_in": SQUARES[choice.squares]}
     if choice.logo:
         own["logo"] = read_logo(read_bytes(choice.logo), choice.logo)
@@ -123,9 +128,14 @@ def draw(desk: Desk, label: Label, size: str | None, choice: Choice) -> Drawn:
     wanted = choice.count or (filled.count if filled else free_on(paper, choice))
     with knowing_the_jar(label):
         printed = print_sheet(
-            [(made.content, wanted)], paper, look_of(choice), start_at=choice.start_at, skip=choice.skip,
-            printer=printer_of(desk, choice), cut_lines=choice.cut_lines,
-        )  # fmt: skip
+            [(made.content, wanted)],
+            paper,
+            look_of(choice),
+            start_at=choice.start_at,
+            skip=choice.skip,
+            printer=printer_of(desk, choice),
+            cut_lines=choice.cut_lines,
+        )
     return Drawn(label, made, printed, paper, filled)
 
 
@@ -181,9 +191,17 @@ def printed_event(desk: Desk, drawn: Drawn, size: str, choice: Choice, spoiled: 
     ]
     words = tuple(Words(role, form[0], also=form[1:]) for role, form in said)
     return Printed(
-        desk.day, drawn.label.lot, size, content.kind, choice.design, drawn.paper.name,
-        wording_version(replace(content, words=words)), tuple(text for _, form in said for text in form), drawn.printed.labels, spoiled,
-    )  # fmt: skip
+        desk.day,
+        drawn.label.lot,
+        size,
+        content.kind,
+        choice.design,
+        drawn.paper.name,
+        wording_version(replace(content, words=words)),
+        tuple(text for _, form in said for text in form),
+        drawn.printed.labels,
+        spoiled,
+    )
 
 
 def book_print(desk: Desk, drawn: Drawn, size: str, choice: Choice, spoiled: int = 0, once: str | None = None) -> int:

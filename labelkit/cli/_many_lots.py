@@ -103,13 +103,29 @@ def draw_lots(
     with knowing_the_jar(label):
         if choice.cut_lines:
             contents = [(made.content.for_lot(lot, link_of), count) for lot, count in lots]
-            printed = print_sheet(contents, paper, look_of(choice), start_at=choice.start_at, skip=choice.skip,
-                                  printer=printer, cut_lines=True)  # fmt: skip
+            printed = print_sheet(
+                contents,
+                paper,
+                look_of(choice),
+                start_at=choice.start_at,
+                skip=choice.skip,
+                printer=printer,
+                cut_lines=True,
+            )
         else:
             codes = [lot for lot, count in lots for _ in range(count)]
             with progress("Labels", total) as told:
-                printed = print_lots(made.content, codes, paper, look_of(choice), link_of=link_of, start_at=choice.start_at,
-                                     skip=choice.skip, printer=printer, told=told)  # fmt: skip
+                printed = print_lots(
+                    made.content,
+                    codes,
+                    paper,
+                    look_of(choice),
+                    link_of=link_of,
+                    start_at=choice.start_at,
+                    skip=choice.skip,
+                    printer=printer,
+                    told=told,
+                )
     return LotRun(Drawn(first, made, printed, paper, None), tuple(lots))
 
 

@@ -56,13 +56,18 @@ def tags(desk: Desk, buckets: Sequence[str], count: int | None) -> Wanted:
         must_hold_honey(bucket)
         facts = bucket_facts(bucket, desk.day, desk.locale)
         since, why = holds.get(bucket.id, ("", ""))
-        contents.append((
-            bucket_tag_content(
-                bucket.id, season.maker.get("name") or words("Honey in store"), facts, lang=language_of(desk.locale),
-                caution=words("On hold since {since}: {why}", since=since, why=why) if since else "",
-            ),
-            count or 1,
-        ))  # fmt: skip
+        contents.append(
+            (
+                bucket_tag_content(
+                    bucket.id,
+                    season.maker.get("name") or words("Honey in store"),
+                    facts,
+                    lang=language_of(desk.locale),
+                    caution=words("On hold since {since}: {why}", since=since, why=why) if since else "",
+                ),
+                count or 1,
+            )
+        )
         gross, tare = full_and_empty(bucket)
         about.append({**as_document(bucket), "gross_g": gross and gross.g, "tare_g": tare and tare.g, "says": facts})
     notes = [f"{name.id} has no bars: a scanner cannot spell its name." for name in held if not name.id.isascii()]
@@ -155,10 +160,15 @@ def cases(
     for held, count, number in plan:
         content = _case(desk, label, made.content, held, lots, number)
         contents.append((content, count))
-        about.append({
-            "lots": lots, "jars": held, "labels": count, "number": dict(content.elements).get("01"),
-            "says": dict(content.facts),
-        })  # fmt: skip
+        about.append(
+            {
+                "lots": lots,
+                "jars": held,
+                "labels": count,
+                "number": dict(content.elements).get("01"),
+                "says": dict(content.facts),
+            }
+        )
     notes = ["The part case has no case number: that number promises a full one."] if rest and choice.number else []
     return Wanted(tuple(contents), tuple(about), label.markets, tuple(notes))
 
@@ -175,10 +185,17 @@ def _case(desk: Desk, label: Label, jar: LabelContent, held: int, lots: list[str
     before, day = _date_of(jar, main)
     name, maker, address = jar.of("name"), jar.of("maker"), jar.of("address")
     return case_label_content(
-        name.all, maker.text if maker else label.name, " ".join(filter(None, net.pair)), held, lots,
-        address=address.text if address else "", best_before=day, number=number, lang=jar.lang,
+        name.all,
+        maker.text if maker else label.name,
+        " ".join(filter(None, net.pair)),
+        held,
+        lots,
+        address=address.text if address else "",
+        best_before=day,
+        number=number,
+        lang=jar.lang,
         words_for=(words("Contents"), before, words("Lot") if len(lots) == 1 else words("Lots")),
-    )  # fmt: skip
+    )
 
 
 def _date_of(jar: LabelContent, main) -> tuple[str, str]:
@@ -231,15 +248,30 @@ def cards(
         unit = one.unit_text(locale)
         net = statement_of(one.row.declares, markets, locale)
         shown = one.row.price.show(locale)
-        contents.append((
-            price_card_content(
-                name or one.row.size, shown, unit_price=unit, net=net, maker=maker, lang=words.lang,
-                note=added_tax(settings, words, locale),
-            ),
-            count or 1,
-        ))  # fmt: skip
-        about.append({"size": one.row.size, "labels": count or 1, "price": str(one.row.price.amount),
-                      "currency": one.row.price.currency, "net": net, "unit_price": unit})  # fmt: skip
+        contents.append(
+            (
+                price_card_content(
+                    name or one.row.size,
+                    shown,
+                    unit_price=unit,
+                    net=net,
+                    maker=maker,
+                    lang=words.lang,
+                    note=added_tax(settings, words, locale),
+                ),
+                count or 1,
+            )
+        )
+        about.append(
+            {
+                "size": one.row.size,
+                "labels": count or 1,
+                "price": str(one.row.price.amount),
+                "currency": one.row.price.currency,
+                "net": net,
+                "unit_price": unit,
+            }
+        )
     notes = [laws(every)] if laws(every) else []
     if not all(one.units for one in every):
         notes.append(

@@ -65,9 +65,12 @@ def printer_of(desk: Desk, choice: Choice) -> Printer:
 
     if not choice.printer:
         return Printer(
-            choice.dpi or DPI, shift(choice.nudge_right, desk.locale), shift(choice.nudge_up, desk.locale),
-            scale(choice.scale_across), scale(choice.scale_up),
-        )  # fmt: skip
+            choice.dpi or DPI,
+            shift(choice.nudge_right, desk.locale),
+            shift(choice.nudge_up, desk.locale),
+            scale(choice.scale_across),
+            scale(choice.scale_up),
+        )
     typed = (choice.nudge_right, choice.nudge_up, choice.scale_across, choice.scale_up)
     if typed != ("0 mm", "0 mm", "1", "1"):
         raise UsageUnclear(
@@ -122,6 +125,9 @@ def must_be_free(name: str) -> None:
 def printer_words(printer: Printer) -> dict[str, Any]:
     """A printer's correction as the record keeps it: whole micrometres, exact stretches."""
     return {
-        "dpi": printer.dpi, "nudge_right_um": printer.nudge_x, "nudge_up_um": printer.nudge_y,
-        "scale_across": str(printer.scale_x), "scale_up": str(printer.scale_y),
-    }  # fmt: skip
+        "dpi": printer.dpi,
+        "nudge_right_um": printer.nudge_x,
+        "nudge_up_um": printer.nudge_y,
+        "scale_across": str(printer.scale_x),
+        "scale_up": str(printer.scale_y),
+    }

@@ -49,9 +49,16 @@ def plan_table(request: PlanRequest, plan: JarPlan) -> str:
     rows.writerow(["bucket", "usable_g", *sizes, "filled_g", "left_g", "of_that_kept_g"])
     for b in plan.buckets:
         held = kept[b.id].g if b.id in kept else 0
-        rows.writerow([
-            b.id, plain(b.usable.g), *(b.jars.get(s, 0) for s in sizes), plain(b.filled.g), plain(b.left.g), plain(held),
-        ])  # fmt: skip
+        rows.writerow(
+            [
+                b.id,
+                plain(b.usable.g),
+                *(b.jars.get(s, 0) for s in sizes),
+                plain(b.filled.g),
+                plain(b.left.g),
+                plain(held),
+            ]
+        )
     return out.getvalue()
 
 
@@ -101,16 +108,21 @@ def _rows(plan: JarPlan, sizes: Sequence[str], groups: list[list[BucketPlan]]) -
         first = group[0]
         many = (str(len(group)),) if grouped else ()
         return (
-            names(bucket.id for bucket in group), *many, both(first.usable),
-            *(str(first.jars.get(size, 0) or "–") for size in sizes), left(first),
-        )  # fmt: skip
+            names(bucket.id for bucket in group),
+            *many,
+            both(first.usable),
+            *(str(first.jars.get(size, 0) or "–") for size in sizes),
+            left(first),
+        )
 
     heads = (*(("buckets", "how many", "each holds") if grouped else ("bucket", "fills from")), *sizes, "left")
     whole = (
-        "together", *((str(len(plan.buckets)),) if grouped else ()), both(total(b.usable for b in plan.buckets)),
+        "together",
+        *((str(len(plan.buckets)),) if grouped else ()),
+        both(total(b.usable for b in plan.buckets)),
         *(str(sum(b.jars.get(size, 0) for b in plan.buckets)) for size in sizes),
         both(plan.left - total(kept.values())),
-    )  # fmt: skip
+    )
     return table(heads, [*map(cells, groups), whole], right=range(1, len(heads)))
 
 

@@ -72,20 +72,36 @@ def request_of(season, day, patience: int = 1) -> PlanRequest:
         buckets.append(PlanBucket(bucket.id, found.usable, bucket.moisture, ceiling, tags, found.use_first, hives))
     sizes = tuple(
         JarSize(
-            jar.id, jar.declares, fill_of(jar.declares, season.markets, day, jar.uses), jar.price, jar.cost,
-            in_stock=jar.in_stock, at_least=jar.at_least, at_most=jar.at_most, case=jar.case,
-            reserve=jar.wishes.reserve, steps=tuple(Step(after, price) for after, price in jar.wishes.then),
-            only_from=jar.wishes.only_from, may_buy=jar.wishes.may_buy, buy_pack=jar.wishes.buy_pack,
+            jar.id,
+            jar.declares,
+            fill_of(jar.declares, season.markets, day, jar.uses),
+            jar.price,
+            jar.cost,
+            in_stock=jar.in_stock,
+            at_least=jar.at_least,
+            at_most=jar.at_most,
+            case=jar.case,
+            reserve=jar.wishes.reserve,
+            steps=tuple(Step(after, price) for after, price in jar.wishes.then),
+            only_from=jar.wishes.only_from,
+            may_buy=jar.wishes.may_buy,
+            buy_pack=jar.wishes.buy_pack,
         )
         for jar in season.jars
-    )  # fmt: skip
+    )
     wish = season.plan
     return PlanRequest(
-        tuple(buckets), sizes, season.currency,
-        goal=Goal(GOALS[wish.goal]), mix=wish.mix, first=wish.first, wet=Wet(wish.wet.replace("-", " ")),
+        tuple(buckets),
+        sizes,
+        season.currency,
+        goal=Goal(GOALS[wish.goal]),
+        mix=wish.mix,
+        first=wish.first,
+        wet=Wet(wish.wet.replace("-", " ")),
         keep=tuple(Keep(name, mass) for name, mass in wish.keep),
-        joining=Joining() if wish.join_tails else None, patience=patience,
-    )  # fmt: skip
+        joining=Joining() if wish.join_tails else None,
+        patience=patience,
+    )
 
 
 def _from_record(desk: Desk, patience: int, wishes: Mapping[str, Any]) -> Asked:

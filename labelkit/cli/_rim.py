@@ -107,9 +107,13 @@ def _spell(value: Any) -> Any:
 @click.option("--record", metavar="FILE-OR-URL", envvar="LABELKIT_RECORD", help="The season's record.")
 @click.option("--day", metavar="YYYY-MM-DD", help="Reckon as on this day instead of today.")
 @click.option(
-    "--locale", default="en_US", show_default=True, metavar="LOCALE", envvar="LABELKIT_LOCALE",
+    "--locale",
+    default="en_US",
+    show_default=True,
+    metavar="LOCALE",
+    envvar="LABELKIT_LOCALE",
     help="How you write numbers, for example de_DE.",
-)  # fmt: skip
+)
 @click.option("--who", metavar="NAME", envvar="LABELKIT_WHO", help="Who books this, for the record.")
 @click.version_option(__version__, prog_name="labelkit")
 @click.pass_context

@@ -134,11 +134,14 @@ def cards_of(every: tuple[Priced, ...], markets: list[Market], season: Season, p
 
     return [
         Card(
-            product or p.row.size, statement_of(p.row.declares, markets, locale), p.row.price.show(locale),
-            p.unit_text(locale), below or season.maker.get("name", ""),
+            product or p.row.size,
+            statement_of(p.row.declares, markets, locale),
+            p.row.price.show(locale),
+            p.unit_text(locale),
+            below or season.maker.get("name", ""),
         )
         for p in every
-    ]  # fmt: skip
+    ]
 
 
 def committed(work: Any, *papers: str) -> None:

@@ -48,12 +48,17 @@ def sheet_text(sheet, out: str, locale: str) -> str:
 
     rows = [
         (
-            bucket.bucket, bucket.lot, line.size, str(line.count), show_metric(line.target, locale),
-            f"{show_metric(line.lowest, locale)} … {show_metric(line.highest, locale)}", str(line.weigh or "–"),
+            bucket.bucket,
+            bucket.lot,
+            line.size,
+            str(line.count),
+            show_metric(line.target, locale),
+            f"{show_metric(line.lowest, locale)} … {show_metric(line.highest, locale)}",
+            str(line.weigh or "–"),
         )
         for bucket in sheet.buckets
         for line in bucket.lines
-    ]  # fmt: skip
+    ]
     heads = ("bucket", "lot", "jar", "count", "fill until it reads", "good", "weigh")
     counts = ", ".join(f"{count} × {size}" for size, count in sheet.jars.items())
     bare = dict.fromkeys(line.size for bucket in sheet.buckets for line in bucket.lines if not line.gross)
@@ -82,8 +87,9 @@ def each_gram(sheet, sizes) -> dict:
         counts[line.size] = counts.get(line.size, 0) + line.count
     return {
         size.id: (counts[size.id], worth_of(Mass.of_grams(counts[size.id]), size.fill, size.price - size.cost))
-        for size in sizes if size.id in counts
-    }  # fmt: skip
+        for size in sizes
+        if size.id in counts
+    }
 
 
 def costs_told(grams: dict, locale: str) -> list[str]:
@@ -103,7 +109,16 @@ def past_told(known: dict, taken: dict, bare: list[str], locale: str) -> list[st
     if taken:
         more = [f"No check weights yet of {', '.join(bare)}: planned at the bare fill target."] if bare else []
         notes = dict.fromkeys(note for fill in taken.values() for note in fill.notes)
-        return ["", "Filled by your own past runs:", *(f"  {line}" for line in told(taken, locale)),
-                *(f"  {note}" for note in notes), *(f"  {line}" for line in more)]  # fmt: skip
-    return ["", "Your own past runs say:", *(f"  {line}" for line in told(known, locale)),
-            "  Let the plan and the run sheet reckon with it: --fill-from-past"]  # fmt: skip
+        return [
+            "",
+            "Filled by your own past runs:",
+            *(f"  {line}" for line in told(taken, locale)),
+            *(f"  {note}" for note in notes),
+            *(f"  {line}" for line in more),
+        ]
+    return [
+        "",
+        "Your own past runs say:",
+        *(f"  {line}" for line in told(known, locale)),
+        "  Let the plan and the run sheet reckon with it: --fill-from-past",
+    ]

@@ -78,9 +78,12 @@ def _held(book: Any) -> Iterable[Due]:
         is_bucket = any(held in (getattr(each, "bucket", ""), getattr(each, "into", "")) for each in made)
         bucket, lot = Sentence("Bucket {name} is on hold.", name=held), Sentence("Lot {name} is on hold.", name=held)
         yield Due(
-            URGENT, "recall", held, bucket if is_bucket else lot,
+            URGENT,
+            "recall",
+            held,
+            bucket if is_bucket else lot,
             Sentence("Since {since}: {because}. None of it may go out.", since=since, because=because),
-        )  # fmt: skip
+        )
 
 
 def _keeping(buckets: list[Bucket], day: date) -> Iterable[Due]:
@@ -93,9 +96,14 @@ def _keeping(buckets: list[Bucket], day: date) -> Iterable[Due]:
         risk = ferment_risk(bucket.moisture, blended=bool(bucket.parents))
         if risk.risk in ("high", "certain"):
             yield Due(
-                URGENT, "bottle", bucket.id, Sentence("Bucket {name} may ferment: {share} % water.", name=bucket.id, share=risk.moisture),
-                Sentence("{risk} Keep it cold or dry it; bottle it only if your market allows this moisture.", risk=risk.says),
-            )  # fmt: skip
+                URGENT,
+                "bottle",
+                bucket.id,
+                Sentence("Bucket {name} may ferment: {share} % water.", name=bucket.id, share=risk.moisture),
+                Sentence(
+                    "{risk} Keep it cold or dry it; bottle it only if your market allows this moisture.", risk=risk.says
+                ),
+            )
 
 
 def _cappings(buckets: list[Bucket], events: list[Booked], day: date) -> Iterable[Due]:
@@ -105,12 +113,16 @@ def _cappings(buckets: list[Bucket], events: list[Booked], day: date) -> Iterabl
         since = day - filled[bucket.id] if bucket.id in filled else None
         if since is not None and CAPPINGS_FROM <= since <= CAPPINGS_TO and bucket.id not in drained:
             yield Due(
-                DUE, "drain", bucket.id, Sentence("Drain the cappings of {bucket} and add what came.", bucket=bucket.id),
+                DUE,
+                "drain",
+                bucket.id,
+                Sentence("Drain the cappings of {bucket} and add what came.", bucket=bucket.id),
                 Sentence.count(
                     "Weighed in {n} day ago; cappings drip for one to three days.",
-                    "Weighed in {n} days ago; cappings drip for one to three days.", since.days,
+                    "Weighed in {n} days ago; cappings drip for one to three days.",
+                    since.days,
                 ),
-            )  # fmt: skip
+            )
 
 
 def _weigh_again(buckets: list[Bucket], events: list[Booked]) -> Iterable[Due]:
@@ -119,9 +131,12 @@ def _weigh_again(buckets: list[Bucket], events: list[Booked]) -> Iterable[Due]:
         run = last.get(bucket.id)
         if run is not None and not run.left_was_weighed and bucket.holds > CLINGS:
             yield Due(
-                DUE, "bottle", bucket.id, Sentence("Weigh what is left in {bucket}.", bucket=bucket.id),
+                DUE,
+                "bottle",
+                bucket.id,
+                Sentence("Weigh what is left in {bucket}.", bucket=bucket.id),
                 Sentence("After lot {lot} it was reckoned, not weighed; a loss would stay unseen.", lot=run.lot),
-            )  # fmt: skip
+            )
 
 
 def _balances(book: Any, events: list[Booked], day: date) -> Iterable[Due]:
@@ -141,29 +156,43 @@ def _balances(book: Any, events: list[Booked], day: date) -> Iterable[Due]:
         if missing:
             lots = ", ".join(dict.fromkeys(line.lot for line in market.missing))
             yield Due(
-                DUE, "trace", lots, Sentence.count(
-                    "{n} jar missing since {place}, {day}.", "{n} jars missing since {place}, {day}.", missing,
-                    place=market.place, day=market.day,
+                DUE,
+                "trace",
+                lots,
+                Sentence.count(
+                    "{n} jar missing since {place}, {day}.",
+                    "{n} jars missing since {place}, {day}.",
+                    missing,
+                    place=market.place,
+                    day=market.day,
                 ),
-                Sentence("Lot {lots}. Look for a sale or gift that was not tallied; then correct the market day.", lots=lots),
-            )  # fmt: skip
+                Sentence(
+                    "Lot {lots}. Look for a sale or gift that was not tallied; then correct the market day.", lots=lots
+                ),
+            )
 
 
 def _unmeasured(buckets: list[Bucket]) -> Iterable[Due]:
     for bucket in buckets:
         if bucket.moisture is None:
             yield Due(
-                DUE, "weigh", bucket.id, Sentence("Measure the moisture of {bucket}.", bucket=bucket.id),
+                DUE,
+                "weigh",
+                bucket.id,
+                Sentence("Measure the moisture of {bucket}.", bucket=bucket.id),
                 Sentence("Without it nobody can say whether it keeps, or whether your market allows it."),
-            )  # fmt: skip
+            )
 
 
 def _unpriced(season: Season, buckets: list[Bucket]) -> Iterable[Due]:
     if buckets and not season.prices:
         yield Due(
-            DUE, "price", "", Sentence("Name your jar sizes and what they cost."),
+            DUE,
+            "price",
+            "",
+            Sentence("Name your jar sizes and what they cost."),
             Sentence("The plan needs them: what a jar declares, what it sells for, what it costs you."),
-        )  # fmt: skip
+        )
 
 
 def _labels(in_stock: Iterable[Any], events: list[Booked]) -> Iterable[Due]:
@@ -179,15 +208,22 @@ def _labels(in_stock: Iterable[Any], events: list[Booked]) -> Iterable[Due]:
         short = min(filled[stock.lot, stock.size] - printed[stock.lot, stock.size], stock.count)
         if short > 0:
             yield Due(
-                DUE, "labels", f"{stock.lot}={stock.size}", Sentence.count(
-                    "Print {n} label: {size}, lot {lot}.", "Print {n} labels: {size}, lot {lot}.", short,
-                    size=stock.size, lot=stock.lot,
+                DUE,
+                "labels",
+                f"{stock.lot}={stock.size}",
+                Sentence.count(
+                    "Print {n} label: {size}, lot {lot}.",
+                    "Print {n} labels: {size}, lot {lot}.",
+                    short,
+                    size=stock.size,
+                    lot=stock.lot,
                 ),
                 Sentence(
-                    "{filled} were filled and {printed} have a label.", filled=filled[stock.lot, stock.size],
+                    "{filled} were filled and {printed} have a label.",
+                    filled=filled[stock.lot, stock.size],
                     printed=printed[stock.lot, stock.size],
                 ),
-            )  # fmt: skip
+            )
 
 
 def _market(book: Any, day: date) -> Iterable[Due]:
@@ -197,9 +233,12 @@ def _market(book: Any, day: date) -> Iterable[Due]:
             continue
         if load.day < day:
             yield Due(
-                URGENT, "stall settle", load.key, Sentence("Settle {place} of {day}.", place=load.place, day=load.day),
+                URGENT,
+                "stall settle",
+                load.key,
+                Sentence("Settle {place} of {day}.", place=load.place, day=load.day),
                 Sentence("Until then the jars you took are neither sold nor back."),
-            )  # fmt: skip
+            )
         else:
             yield Due(
                 DUE,
@@ -217,6 +256,14 @@ def _rules(season: Season, day: date) -> Iterable[Due]:
         old = catalogue.stale(market(name, day))
         if old:
             yield Due(
-                GOOD, "rules", name, Sentence.count("{n} rule of {name} was not read again for a year.", "{n} rules of {name} were not read again for a year.", len(old), name=name),
+                GOOD,
+                "rules",
+                name,
+                Sentence.count(
+                    "{n} rule of {name} was not read again for a year.",
+                    "{n} rules of {name} were not read again for a year.",
+                    len(old),
+                    name=name,
+                ),
                 Sentence("Law changes; look whether a newer labelkit has read them, and check your local rules."),
-            )  # fmt: skip
+            )

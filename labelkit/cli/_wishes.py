@@ -42,11 +42,13 @@ def wished(request: PlanRequest, desk: Desk, wishes: Mapping[str, Any]) -> PlanR
         first=wishes.get("first") or request.first,
         wet=Wet(wishes["wet"].replace("-", " ")) if wishes.get("wet") else request.wet,
         keep=tuple(
-            ({keep.id: keep for keep in request.keep}
-             | {name: Keep(name, Mass.read(text, desk.locale)) for name, text in kept}).values()
+            (
+                {keep.id: keep for keep in request.keep}
+                | {name: Keep(name, Mass.read(text, desk.locale)) for name, text in kept}
+            ).values()
         ),
         joining=request.joining or (Joining() if wishes.get("join_tails") else None),
-    )  # fmt: skip
+    )
     return _careful(request, desk, wishes)
 
 

@@ -22,10 +22,19 @@ SHAPES = ("till", "code128", "gs1-128", "qr", "datamatrix")
 @click.option("--lot", metavar="CODE", help="The lot code, by itself or beside --number.")
 @click.option("--link", metavar="URL", help="A link; with --number your own site for a GS1 Digital Link.")
 @click.option("--text", metavar="WORDS", help="Any other text.")
-@click.option("--as", "shape", type=click.Choice(SHAPES),
-              help="Which symbol; unless given: a number is for the till, number and lot gs1-128, a lot code128, the rest qr.")  # fmt: skip
-@click.option("--level", type=click.Choice(list("LMQH")), default="M", show_default=True,
-              help="How much damage a QR Code bears: about 7, 15, 25 or 30 per cent.")  # fmt: skip
+@click.option(
+    "--as",
+    "shape",
+    type=click.Choice(SHAPES),
+    help="Which symbol; unless given: a number is for the till, number and lot gs1-128, a lot code128, the rest qr.",
+)
+@click.option(
+    "--level",
+    type=click.Choice(list("LMQH")),
+    default="M",
+    show_default=True,
+    help="How much damage a QR Code bears: about 7, 15, 25 or 30 per cent.",
+)
 @click.option("--module", metavar="LENGTH", help="Width of the narrowest bar or square; as usual unless given.")
 @click.option("--high", metavar="LENGTH", help="Height of the bars; as usual unless given.")
 @click.option("--jar-diameter", metavar="LENGTH", help="A round jar: the bars become as narrow as its curve asks.")
@@ -61,10 +70,17 @@ def command(desk: Desk, level: str, dpi: int, out: str, picture: str | None, **a
         write_whole(picture, preview_png(pdf, 1, dpi))
     notes = list(_notes(symbol, module, module_wish, high, diameter, asked))
     document = {
-        "file": out, "symbol": _name(symbol), "says": symbol.text, "module_mm": module.mm, "dots": module.dots, "dpi": dpi,
-        "width_mm": Length(alone.wide).mm, "height_mm": Length(alone.high).mm,
-        "quiet_modules": list(symbol.kind.quiet) if isinstance(symbol, Bars) else [symbol.quiet] * 2, "notes": notes,
-    }  # fmt: skip
+        "file": out,
+        "symbol": _name(symbol),
+        "says": symbol.text,
+        "module_mm": module.mm,
+        "dots": module.dots,
+        "dpi": dpi,
+        "width_mm": Length(alone.wide).mm,
+        "height_mm": Length(alone.high).mm,
+        "quiet_modules": list(symbol.kind.quiet) if isinstance(symbol, Bars) else [symbol.quiet] * 2,
+        "notes": notes,
+    }
     head = (
         f"{_name(symbol)} of {symbol.text}, in {out}: {alone.wide / 1000:.1f} × {alone.high / 1000:.1f} mm with its quiet zones; "
         f"the narrowest is {module.mm} mm, {module.dots} whole dots at {dpi} dpi."

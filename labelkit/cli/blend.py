@@ -11,8 +11,14 @@ from labelkit.cli.weigh import as_document, listing
 
 @click.command()
 @click.option("--into", metavar="ID", required=True, help="The blend's own name.")
-@click.option("--part", "parts", metavar="BUCKET[=WEIGHT]", multiple=True, required=True,
-              help="A bucket, or so much of it; repeat for each.")  # fmt: skip
+@click.option(
+    "--part",
+    "parts",
+    metavar="BUCKET[=WEIGHT]",
+    multiple=True,
+    required=True,
+    help="A bucket, or so much of it; repeat for each.",
+)
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
 def command(desk: Desk, into: str, parts: tuple[str, ...], once: str | None) -> Answer:

@@ -14,8 +14,13 @@ from labelkit.cli._show import both, table
 @click.option(
     "--jar", "jars", metavar="SIZE=COUNT", multiple=True, required=True, help="Jars filled; repeat for each size."
 )
-@click.option("--fill", "fills", metavar="SIZE=WEIGHT", multiple=True,
-              help="What a jar of this size held on average, if you weighed some.")  # fmt: skip
+@click.option(
+    "--fill",
+    "fills",
+    metavar="SIZE=WEIGHT",
+    multiple=True,
+    help="What a jar of this size held on average, if you weighed some.",
+)
 @click.option("--broken", metavar="SIZE=COUNT", multiple=True, help="Jars broken with honey in them.")
 @click.option("--sample", "samples", metavar="SIZE=COUNT", multiple=True, help="Jars kept back or opened for tests.")
 @click.option("--left", metavar="WEIGHT", help="Honey left in the bucket, if you weighed it afterwards.")
@@ -53,9 +58,17 @@ def command(
 
 
 def run_of(
-    book, desk: Desk, bucket: str, jars: tuple[str, ...], *, fills: tuple[str, ...] = (), broken: tuple[str, ...] = (),
-    samples: tuple[str, ...] = (), left: str | None = None, lost: str | None = None,
-):  # fmt: skip
+    book,
+    desk: Desk,
+    bucket: str,
+    jars: tuple[str, ...],
+    *,
+    fills: tuple[str, ...] = (),
+    broken: tuple[str, ...] = (),
+    samples: tuple[str, ...] = (),
+    left: str | None = None,
+    lost: str | None = None,
+):
     """The run that was typed, closed against what the record says the bucket holds; nothing is booked."""
     from labelkit.lots.code import lot_code
     from labelkit.measures import NOTHING, Mass
@@ -95,9 +108,11 @@ def _filled(season: Season, size: str, count: int, weighed: dict, desk: Desk, fi
 def _report(run, seq: int) -> Answer:
     from labelkit.measures.locales import show_percent
 
-    rows = [(f.size, f.declares, str(f.count), both(f.fill), word)
-            for word, kinds in (("in stock", run.jars), ("broken", run.broken), ("sample", run.samples))
-            for f in kinds]  # fmt: skip
+    rows = [
+        (f.size, f.declares, str(f.count), both(f.fill), word)
+        for word, kinds in (("in stock", run.jars), ("broken", run.broken), ("sample", run.samples))
+        for f in kinds
+    ]
     weighed = "weighed" if run.left_was_weighed else "reckoned, not weighed"
     text = f"""Lot {run.lot}: bucket {run.bucket}, bottled {run.day}. Print this code on every jar of the run.
 
@@ -109,11 +124,18 @@ Lost, by name          {both(run.lost)}
 Unexplained            {both(run.unexplained)}, {show_percent(run.unexplained_percent, digits=2)} of what was taken
 """
     document = {
-        "lot": run.lot, "event": seq, "bucket": run.bucket, "bottled": run.day,
+        "lot": run.lot,
+        "event": seq,
+        "bucket": run.bucket,
+        "bottled": run.day,
         "jars": {f.size: f.count for f in run.jars},
         "broken": {f.size: f.count for f in run.broken},
         "samples": {f.size: f.count for f in run.samples},
-        "taken_g": run.taken.g, "left_g": run.left.g, "left_was_weighed": run.left_was_weighed, "lost_g": run.lost.g,
-        "unexplained_g": run.unexplained.g, "unexplained_percent": round(run.unexplained_percent, 3),
-    }  # fmt: skip
+        "taken_g": run.taken.g,
+        "left_g": run.left.g,
+        "left_was_weighed": run.left_was_weighed,
+        "lost_g": run.lost.g,
+        "unexplained_g": run.unexplained.g,
+        "unexplained_percent": round(run.unexplained_percent, 3),
+    }
     return Answer(document, text)

@@ -37,10 +37,21 @@ _WORST = ("fail", "ask", "pass")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
 def command(
-    desk: Desk, lot: str, size: str | None, weights: str | None, each: tuple[str, ...], tare: str | None,
-    division: str | None, aimed: str | None, market: str | None, system: str | None, chart: str | None, look: bool,
-    once: str | None, anew: bool,
-) -> Answer:  # fmt: skip
+    desk: Desk,
+    lot: str,
+    size: str | None,
+    weights: str | None,
+    each: tuple[str, ...],
+    tare: str | None,
+    division: str | None,
+    aimed: str | None,
+    market: str | None,
+    system: str | None,
+    chart: str | None,
+    look: bool,
+    once: str | None,
+    anew: bool,
+) -> Answer:
     """Keep what jars of a run weighed, and see whether the lot passes: verdict, control chart, what to do.
 
     Without any weights it says how many jars to weigh. Weights of one lot entered in several goes are judged together;
@@ -80,9 +91,20 @@ def _jars(book: Any, desk: Desk, lot: str, size: str | None) -> FilledJars:
 
 
 def _seen(
-    state: Any, desk: Desk, lot: str, size: str | None, weights: str | None, each: tuple[str, ...], tare: str | None,
-    division: str | None, aimed: str | None, market: str | None, system: str | None, chart: str | None, anew: bool,
-) -> Answer:  # fmt: skip
+    state: Any,
+    desk: Desk,
+    lot: str,
+    size: str | None,
+    weights: str | None,
+    each: tuple[str, ...],
+    tare: str | None,
+    division: str | None,
+    aimed: str | None,
+    market: str | None,
+    system: str | None,
+    chart: str | None,
+    anew: bool,
+) -> Answer:
     """What would be said of these weights and those kept before; nothing is booked."""
     from labelkit.cli._fill_words import before_weighing, typed_weights
     from labelkit.cli._filling import places_of, tests_of
@@ -133,7 +155,7 @@ def _check(
     step = Mass.read(division, desk.locale) if division is not None else None
     return CheckWeighed(
         desk.day, found.run.lot, found.jars.size, found.jars.declares, masses, empty, step, goal, anew
-    ), notes  # fmt: skip
+    ), notes
 
 
 def _judged(
@@ -153,12 +175,18 @@ def _judged(
     step = max(steps, key=lambda mass: mass.mg) if all(steps) else None
     seen = [
         judged(
-            found.jars.declares, place, found.jars.count, masses,
-            system=ways[place.code] if system else None, tare=one_tare, division=step,
+            found.jars.declares,
+            place,
+            found.jars.count,
+            masses,
+            system=ways[place.code] if system else None,
+            tare=one_tare,
+            division=step,
             locale=desk.locale,
         )
-        for place in places if place.code in ways
-    ]  # fmt: skip
+        for place in places
+        if place.code in ways
+    ]
     return sorted(seen, key=lambda test: _WORST.index(test.verdict.verdict))
 
 
@@ -171,9 +199,15 @@ def _draw(chart: str, found: FilledJars, seen: FillTest, desk: Desk) -> None:
 
 
 def _answer(
-    desk: Desk, found: FilledJars, checks: list[CheckWeighed], check: CheckWeighed | None, seen: list[FillTest],
-    notes: tuple[str, ...], chart: str | None, seq: int | None,
-) -> Answer:  # fmt: skip
+    desk: Desk,
+    found: FilledJars,
+    checks: list[CheckWeighed],
+    check: CheckWeighed | None,
+    seen: list[FillTest],
+    notes: tuple[str, ...],
+    chart: str | None,
+    seq: int | None,
+) -> Answer:
     from labelkit.cli._fill_words import fill_document, fill_text
     from labelkit.measures import Mass, show_metric
     from labelkit.run.weighed import together
@@ -184,14 +218,23 @@ def _answer(
     above = together(checks)[found.run.lot, found.jars.size].above(label)
     away = Mass.of_grams(max(above, 0) * found.jars.count)
     document = fill_document(seen[0]) | {
-        "event": seq, "lot": found.run.lot, "size": found.jars.size, "jars": found.jars.count,
-        "weighed": len(verdict.sample), "above_label_g": round(above, 4), "given_away_g": away.g,
+        "event": seq,
+        "lot": found.run.lot,
+        "size": found.jars.size,
+        "jars": found.jars.count,
+        "weighed": len(verdict.sample),
+        "above_label_g": round(above, 4),
+        "given_away_g": away.g,
         "other_tests": [{"test": other.test.name, "verdict": other.verdict.verdict} for other in seen[1:]],
         "chart": chart,
-    }  # fmt: skip
+    }
     document["notes"] = [*notes, *document["notes"]]
     here = f"lot {found.run.lot}, {found.jars.size}, {found.jars.count} jars"
-    lines = [f"Kept as event {seq}: {len(check.shown)} weights of {here}." if seq and check else f"{here[:1].upper()}{here[1:]}. Nothing was kept."]  # fmt: skip
+    lines = [
+        f"Kept as event {seq}: {len(check.shown)} weights of {here}."
+        if seq and check
+        else f"{here[:1].upper()}{here[1:]}. Nothing was kept."
+    ]
     if len(checks) > (check is not None):
         lines.append("  judged together with the weights kept before")
     lines += [f"  {note}" for note in notes]

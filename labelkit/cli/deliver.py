@@ -32,10 +32,21 @@ from labelkit.errors.cli import UsageUnclear
 @paper_options
 @answering
 def command(
-    desk: Desk, customer: str, jars: tuple[str, ...], lot: str | None, prices: tuple[str, ...], address: str | None,
-    carrier: str, to: str, number: str | None, out: str | None, no_prices: bool, once: str | None, page: str | None,
+    desk: Desk,
+    customer: str,
+    jars: tuple[str, ...],
+    lot: str | None,
+    prices: tuple[str, ...],
+    address: str | None,
+    carrier: str,
+    to: str,
+    number: str | None,
+    out: str | None,
+    no_prices: bool,
+    once: str | None,
+    page: str | None,
     language: str | None,
-) -> Answer:  # fmt: skip
+) -> Answer:
     """Book a delivery to a shop and print the delivery note that carries the lots.
 
     \b
@@ -138,7 +149,11 @@ def _answer(event, written: str, locale: str, law: list[str]) -> Answer:
         *law,
     ]
     document = {
-        "number": event.number, "customer": event.customer, "day": event.day, "owed": str(event.owed.amount), "file": written,
+        "number": event.number,
+        "customer": event.customer,
+        "day": event.day,
+        "owed": str(event.owed.amount),
+        "file": written,
         "lines": [{"lot": x.lot, "size": x.size, "count": x.count, "price": str(x.price.amount)} for x in event.lines],
-    }  # fmt: skip
+    }
     return Answer(document, "\n".join(text))

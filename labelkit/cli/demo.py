@@ -104,20 +104,58 @@ def _season(season: Season) -> None:
 
 def _harvest(season: Season) -> None:
     season.do(
-        "start", "--market", "us", "--market", "us-va", "--currency", "USD", "--name", "Pretend Hollow Honey",
-        "--street", "12 Sample Lane", "--city", "Pretend Hollow", "--region", "VA", "--postcode", "00000",
-        "--phone", "555-0100",
-    )  # fmt: skip
+        "start",
+        "--market",
+        "us",
+        "--market",
+        "us-va",
+        "--currency",
+        "USD",
+        "--name",
+        "Pretend Hollow Honey",
+        "--street",
+        "12 Sample Lane",
+        "--city",
+        "Pretend Hollow",
+        "--region",
+        "VA",
+        "--postcode",
+        "00000",
+        "--phone",
+        "555-0100",
+    )
     season.made(RECORD, "the season's record; everything below can be asked of it again")
     scale = ("--division", "1 oz", "--container", "5 gal", "--harvested", "2025-07-11", "--tare", "2 lb 7 oz")
     season.do(
-        "weigh", "--bucket", "B1", "--gross", "41 lb 3 oz", *scale, "--moisture", "17.4", "--plant", "clover and lime",
-        "--yard", "Mill meadow: H1, H2, H3", "--yard", "Hill orchard: H7",
-    )  # fmt: skip
+        "weigh",
+        "--bucket",
+        "B1",
+        "--gross",
+        "41 lb 3 oz",
+        *scale,
+        "--moisture",
+        "17.4",
+        "--plant",
+        "clover and lime",
+        "--yard",
+        "Mill meadow: H1, H2, H3",
+        "--yard",
+        "Hill orchard: H7",
+    )
     season.do(
-        "weigh", "--bucket", "B2", "--gross", "28 lb 15 oz", *scale, "--moisture", "17.1", "--plant", "clover and lime",
-        "--yard", "Hill orchard: H7, H8",
-    )  # fmt: skip
+        "weigh",
+        "--bucket",
+        "B2",
+        "--gross",
+        "28 lb 15 oz",
+        *scale,
+        "--moisture",
+        "17.1",
+        "--plant",
+        "clover and lime",
+        "--yard",
+        "Hill orchard: H7, H8",
+    )
     season.on(date(2025, 7, 15))
     season.do(
         "drain", "--bucket", "B1", "--net", "2 lb 4 oz", "--moisture", "17.8", "--yard", "Mill meadow: H1, H2, H3"
@@ -141,8 +179,17 @@ def _bottling(season: Season) -> dict[str, dict[str, int]]:
     )
     season.made("plan.svg", "the same as a picture: each bucket divided into its jars")
     season.on(date(2025, 7, 20))
-    season.do("run-sheet", "--at-most", "twelve ounce=60", "--tare", "one pound=212.7 g", "--tare", "twelve ounce=168.4 g",
-              "--out", "run-sheet.pdf")  # fmt: skip
+    season.do(
+        "run-sheet",
+        "--at-most",
+        "twelve ounce=60",
+        "--tare",
+        "one pound=212.7 g",
+        "--tare",
+        "twelve ounce=168.4 g",
+        "--out",
+        "run-sheet.pdf",
+    )
     season.made("run-sheet.pdf", "the sheet beside the scale on filling day")
     lots: dict[str, dict[str, int]] = {}
     for bucket in plan.document["buckets"]:
@@ -153,14 +200,31 @@ def _bottling(season: Season) -> dict[str, dict[str, int]]:
             jars[size] -= 1
             broken = ("--broken", f"{size}=1")
         typed = [part for size, count in jars.items() if count for part in ("--jar", f"{size}={count}")]
-        run = season.do("bottle", "--bucket", bucket["id"], *typed, *broken, keep=f"run-{bucket['id']}.txt",
-                        about=f"what was filled from bucket {bucket['id']}, and what is unexplained")  # fmt: skip
+        run = season.do(
+            "bottle",
+            "--bucket",
+            bucket["id"],
+            *typed,
+            *broken,
+            keep=f"run-{bucket['id']}.txt",
+            about=f"what was filled from bucket {bucket['id']}, and what is unexplained",
+        )
         lots[run.document["lot"]] = run.document["jars"]
     weights = [word for grams in CHECK_WEIGHTS for word in ("--weight", f"{grams} g")]
     season.do(
-        "check-weigh", "--lot", next(iter(lots)), "--size", "twelve ounce", *weights, "--division", "0.1 g", "--chart",
-        "control-chart.svg", keep="check-weights.txt", about="twelve jars weighed again: whether the lot passes its market's test",
-    )  # fmt: skip
+        "check-weigh",
+        "--lot",
+        next(iter(lots)),
+        "--size",
+        "twelve ounce",
+        *weights,
+        "--division",
+        "0.1 g",
+        "--chart",
+        "control-chart.svg",
+        keep="check-weights.txt",
+        about="twelve jars weighed again: whether the lot passes its market's test",
+    )
     season.made("control-chart.svg", "the same as a control chart")
     season.do(
         "run-result", keep="run-result.txt", about="what the runs gave away, what came from each yard, how to fill next"
@@ -180,17 +244,44 @@ def _labels(season: Season, lots: dict[str, dict[str, int]]) -> None:
             sheet, design = papers[size]
             stem = f"labels-{lot}-{size.replace(' ', '-')}"
             season.do(
-                "labels", "--label", f"{size.replace(' ', '-')}.toml", "--lot", lot, "--size", size, "--sheet", sheet,
-                "--design", design, "--out", f"{stem}.pdf", "--picture", f"{stem}.png", keep=f"{stem}.txt",
-            )  # fmt: skip
+                "labels",
+                "--label",
+                f"{size.replace(' ', '-')}.toml",
+                "--lot",
+                lot,
+                "--size",
+                size,
+                "--sheet",
+                sheet,
+                "--design",
+                design,
+                "--out",
+                f"{stem}.pdf",
+                "--picture",
+                f"{stem}.png",
+                keep=f"{stem}.txt",
+            )
             season.made(
                 f"{stem}.pdf", f"front labels of lot {lot}, {size}: print at 100 % (.png a picture, .txt the heights)"
             )
     first = next(iter(lots))
     season.do(
-        "labels", "--label", "one-pound.toml", "--lot", first, "--sheet", "a4-2x4-99x68", "--design", "ledger",
-        "--start-at", "3", "--out", "labels-a4.pdf", "--picture", "labels-a4.png",
-    )  # fmt: skip
+        "labels",
+        "--label",
+        "one-pound.toml",
+        "--lot",
+        first,
+        "--sheet",
+        "a4-2x4-99x68",
+        "--design",
+        "ledger",
+        "--start-at",
+        "3",
+        "--out",
+        "labels-a4.pdf",
+        "--picture",
+        "labels-a4.png",
+    )
     season.made(
         "labels-a4.pdf", "the same jar on A4, beginning at the third place of a part-used sheet (.png a picture)"
     )
@@ -201,42 +292,105 @@ def _market(season: Season, lots: dict[str, dict[str, int]]) -> None:
     place = "Imaginary Square market"
     season.on(date(2025, 7, 25))
     season.do(
-        "price", "--pdf", "price-list.pdf", "--cards", "price-cards.pdf", "--product", "Clover & Lime Honey",
-        keep="price-list.txt", about="cost, margin and price per unit of every jar size",
-    )  # fmt: skip
+        "price",
+        "--pdf",
+        "price-list.pdf",
+        "--cards",
+        "price-cards.pdf",
+        "--product",
+        "Clover & Lime Honey",
+        keep="price-list.txt",
+        about="cost, margin and price per unit of every jar size",
+    )
     season.made("price-list.pdf", "the price list to hang up")
     season.made("price-cards.pdf", "price cards to cut out")
     season.on(MARKET_DAY)
-    season.do("stall", "load", "--place", place, "--change", "80", "--book", "--pdf", "load-list.pdf",
-              "--jar", "one pound=12", "--jar", "twelve ounce=24")  # fmt: skip
+    season.do(
+        "stall",
+        "load",
+        "--place",
+        place,
+        "--change",
+        "80",
+        "--book",
+        "--pdf",
+        "load-list.pdf",
+        "--jar",
+        "one pound=12",
+        "--jar",
+        "twelve ounce=24",
+    )
     season.made("load-list.pdf", "what goes to the market")
     season.do("stall", "sheet", "--out", "tally-sheet.pdf")
     season.made("tally-sheet.pdf", "a box to tick for every jar")
     season.do("stall", "file", "--out", "market-day.html")
     season.made("market-day.html", "the market day as one page for a telephone without a network")
     season.do(
-        "stall", "settle", "--sold", "one pound=9", "--sold", "twelve ounce=17", "--tasted", "twelve ounce=1",
-        "--back", "one pound=3", "--back", "twelve ounce=6", "--cash", "349.50", keep="market-day.txt",
+        "stall",
+        "settle",
+        "--sold",
+        "one pound=9",
+        "--sold",
+        "twelve ounce=17",
+        "--tasted",
+        "twelve ounce=1",
+        "--back",
+        "one pound=3",
+        "--back",
+        "twelve ounce=6",
+        "--cash",
+        "349.50",
+        keep="market-day.txt",
         about="the market day settled: every jar is somewhere, and the cash fits",
-    )  # fmt: skip
+    )
     season.on(date(2025, 7, 28))
     lot = next(iter(lots))
-    season.do("sell", "--lot", lot, "--jar", "twelve ounce=12", "--to", "shop", "--customer", "Made-up Corner Shop",
-              "--place", "1 Nowhere Road", "--price", "twelve ounce=7.25")  # fmt: skip
+    season.do(
+        "sell",
+        "--lot",
+        lot,
+        "--jar",
+        "twelve ounce=12",
+        "--to",
+        "shop",
+        "--customer",
+        "Made-up Corner Shop",
+        "--place",
+        "1 Nowhere Road",
+        "--price",
+        "twelve ounce=7.25",
+    )
 
 
 def _afterwards(season: Season, lots: dict[str, dict[str, int]]) -> None:
     season.on(date(2026, 7, 1))
     lot = next(iter(lots))
-    season.do("trace", lot, "--csv", "trace.csv", "--svg", "trace.svg", keep="trace.txt",
-              about=f"a year later: lot {lot} back to its hives and on to everyone who has a jar")  # fmt: skip
+    season.do(
+        "trace",
+        lot,
+        "--csv",
+        "trace.csv",
+        "--svg",
+        "trace.svg",
+        keep="trace.txt",
+        about=f"a year later: lot {lot} back to its hives and on to everyone who has a jar",
+    )
     season.made("trace.svg", "the same way drawn")
     season.made("trace.csv", "the same as a spreadsheet")
     season.on(date(2026, 7, 2))
     season.do(
-        "recall", "begin", lot, "--cause", "foreign-body", "--why", "a splinter of glass was found in a jar",
-        "--to", "recall", keep="recall.txt", about="had a splinter been found: whom to call, what is put on hold, what is open",
-    )  # fmt: skip
+        "recall",
+        "begin",
+        lot,
+        "--cause",
+        "foreign-body",
+        "--why",
+        "a splinter of glass was found in a jar",
+        "--to",
+        "recall",
+        keep="recall.txt",
+        about="had a splinter been found: whom to call, what is put on hold, what is open",
+    )
     season.made("recall", "the letters, the notice for shops and the sign for the stall, ready to print")
     season.do("record", "verify")
     season.do("record", "seal", keep="seal.txt", about="the record's seal: print it, and a changed record shows")

@@ -40,9 +40,19 @@ HELP = "labelkit find-prices --help"
 @click.option("--book", is_flag=True, help="Set these prices in the record from this day on.")
 @answering
 def command(
-    desk: Desk, file: str | None, template: bool, costs: str | None, margin: str | None, per_kg: str | None,
-    others: tuple[str, ...], tax: str | None, round_to: str | None, bucket: str | None, shop: str | None, book: bool,
-) -> Answer:  # fmt: skip
+    desk: Desk,
+    file: str | None,
+    template: bool,
+    costs: str | None,
+    margin: str | None,
+    per_kg: str | None,
+    others: tuple[str, ...],
+    tax: str | None,
+    round_to: str | None,
+    bucket: str | None,
+    shop: str | None,
+    book: bool,
+) -> Answer:
     """Find prices from what a jar costs you, from a price per kilogram, or from what others ask.
 
     Costs you do not know yet are asked for and never guessed; honey lost and given away is taken from your real runs.
@@ -66,10 +76,13 @@ def command(
     step = _step(round_to, basis.costs.currency, desk)
     found = _found(desk, sizes, basis, stated, step, margin, per_kg, others)
     every = offers(
-        found, basis, stated, step,
+        found,
+        basis,
+        stated,
+        step,
         bucket=Mass.read(bucket, desk.locale) if bucket else None,
         shop_margin=read_number(shop.rstrip("% "), desk.locale) if shop else None,
-    )  # fmt: skip
+    )
     if book:
         _book(desk, every)
     return _answer(every, desk.locale, book)
@@ -170,8 +183,9 @@ def _answer(every: Offers, locale: str, booked: bool) -> Answer:
     said = [f"Tax: {every.tax.words}."]
     said += [
         f"{o.found.size.size} was raised, so that {o.found.raised_for} is not dearer by weight."
-        for o in every.offers if o.found.raised_for
-    ]  # fmt: skip
+        for o in every.offers
+        if o.found.raised_for
+    ]
     if every.asked:
         said += [
             "At least (≥) and at most (≤), because nobody has said:",

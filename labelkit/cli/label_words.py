@@ -19,17 +19,33 @@ TEXTS = ("name", "kind", "floral_source", "grade", "best_before", "origin")
 @click.option("--origin", metavar="COUNTRY", help="The country of all the honey: US, DE, NZ …")
 @click.option("--line", "lines", metavar="WORDS", multiple=True, help="Other words; repeat for each line.")
 @click.option("--no-lines", is_flag=True, help="Take the other words away.")
-@click.option("--jar", "jars", metavar="'SIZE=DIAMETER x HEIGHT'", multiple=True,
-              help="The round jar of a size, where its label goes: 'one pound=3 in x 3.2 in'.")  # fmt: skip
-@click.option("--fact", "facts", metavar="NAME=VALUE", multiple=True,
-              help="A fact the rules hang on: home_kitchen=yes, sells_to='stall, shop' … (what “check” asks).")  # fmt: skip
+@click.option(
+    "--jar",
+    "jars",
+    metavar="'SIZE=DIAMETER x HEIGHT'",
+    multiple=True,
+    help="The round jar of a size, where its label goes: 'one pound=3 in x 3.2 in'.",
+)
+@click.option(
+    "--fact",
+    "facts",
+    metavar="NAME=VALUE",
+    multiple=True,
+    help="A fact the rules hang on: home_kitchen=yes, sells_to='stall, shop' … (what “check” asks).",
+)
 @click.option("--unsay", metavar="NAME", multiple=True, help="A fact to take back: it is open again.")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
 def command(
-    desk: Desk, lines: tuple[str, ...], no_lines: bool, jars: tuple[str, ...], facts: tuple[str, ...],
-    unsay: tuple[str, ...], once: str | None, **words: str | None,
-) -> Answer:  # fmt: skip
+    desk: Desk,
+    lines: tuple[str, ...],
+    no_lines: bool,
+    jars: tuple[str, ...],
+    facts: tuple[str, ...],
+    unsay: tuple[str, ...],
+    once: str | None,
+    **words: str | None,
+) -> Answer:
     """Keep in the record what your labels say; “labels --size” prints from it. An empty text takes a word away.
 
     \b

@@ -11,58 +11,113 @@ HELP = "labelkit labels --help"
 
 
 @click.command()
-@click.option("--label", "label_file", metavar="LABEL.toml",
-              help="What the label says; unless given, the words kept in the record (see label-words).")  # fmt: skip
-@click.option("--market", "markets", metavar="MARKET", multiple=True,
-              help="Where it is sold; otherwise as the file says.")  # fmt: skip
+@click.option(
+    "--label",
+    "label_file",
+    metavar="LABEL.toml",
+    help="What the label says; unless given, the words kept in the record (see label-words).",
+)
+@click.option(
+    "--market", "markets", metavar="MARKET", multiple=True, help="Where it is sold; otherwise as the file says."
+)
 @click.option("--lot", metavar="CODE", default="", help="The lot code, if the file has none.")
-@click.option("--lots", metavar="L1,L2 or FILE.csv",
-              help="Many lots in one file: codes, or a CSV file with a heading “lot” and, if wished, “count”.")  # fmt: skip
+@click.option(
+    "--lots",
+    metavar="L1,L2 or FILE.csv",
+    help="Many lots in one file: codes, or a CSV file with a heading “lot” and, if wished, “count”.",
+)
 @click.option("--every-lot", is_flag=True, help="With --size: every lot of the record with jars of that size.")
-@click.option("--size", metavar="SIZE",
-              help="The jar size in the record: its weight, its count, and the print is booked.")  # fmt: skip
+@click.option(
+    "--size", metavar="SIZE", help="The jar size in the record: its weight, its count, and the print is booked."
+)
 @click.option("--spoiled", type=click.IntRange(0), default=0, help="With --size: labels of this print thrown away.")
-@click.option("--kind", "--kinds", "kinds", metavar="KIND", multiple=True, default=("front",), show_default=True,
-              help="Front, back, wrap, lid, seal, nutrition: several make a set, like front,back. By themselves: tag (of a "
-                   "bucket), case, card (for the shelf).")  # fmt: skip
+@click.option(
+    "--kind",
+    "--kinds",
+    "kinds",
+    metavar="KIND",
+    multiple=True,
+    default=("front",),
+    show_default=True,
+    help="Front, back, wrap, lid, seal, nutrition: several make a set, like front,back. By themselves: tag (of a "
+    "bucket), case, card (for the shelf).",
+)
 @click.option("--bucket", "buckets", metavar="ID", multiple=True, help="With --kind tag: the bucket; repeat for more.")
 @click.option("--per-case", type=click.IntRange(1, 1000), help="With --kind case: how many jars a case holds.")
 @click.option("--price", metavar="AMOUNT", help="With --kind card and --label: what the jar costs.")
 @click.option("--currency", metavar="CODE", help="With --price: its currency; the market's own unless given.")
-@click.option("--sheet", "sheets", metavar="SHEET", multiple=True,
-              help="The label sheet, a roll (roll-102x76), or one you kept; for one kind of a set: lid=letter-4x5-d51. "
-                   "Otherwise a usual one for the kind.")  # fmt: skip
+@click.option(
+    "--sheet",
+    "sheets",
+    metavar="SHEET",
+    multiple=True,
+    help="The label sheet, a roll (roll-102x76), or one you kept; for one kind of a set: lid=letter-4x5-d51. "
+    "Otherwise a usual one for the kind.",
+)
 @click.option("--sheet-file", metavar="FILE", help="A sheet of yours, as “labelkit sheet” wrote it.")
 @click.option("--design", metavar="DESIGN", default="press", show_default=True, help="The look.")
-@click.option("--count", type=click.IntRange(1, 100_000), default=None,
-              help="How many labels; otherwise as many as jars in the record, or one sheet.")  # fmt: skip
+@click.option(
+    "--count",
+    type=click.IntRange(1, 100_000),
+    default=None,
+    help="How many labels; otherwise as many as jars in the record, or one sheet.",
+)
 @click.option("--start-at", type=int, default=1, show_default=True, help="First free place of a part-used sheet.")
 @click.option("--skip", metavar="PLACES", default="", help="Places already used, like 3,7.")
-@click.option("--printer", metavar="NAME", envvar="LABELKIT_PRINTER",
-              help="The printer as “labelkit ruler --keep NAME” kept it.")  # fmt: skip
-@click.option("--dpi", type=click.IntRange(150, 2400), default=None,
-              help="Dots per inch of the printer.  [default: 600, or as kept]")  # fmt: skip
+@click.option(
+    "--printer", metavar="NAME", envvar="LABELKIT_PRINTER", help="The printer as “labelkit ruler --keep NAME” kept it."
+)
+@click.option(
+    "--dpi",
+    type=click.IntRange(150, 2400),
+    default=None,
+    help="Dots per inch of the printer.  [default: 600, or as kept]",
+)
 @click.option("--nudge-right", metavar="LENGTH", default="0 mm", help="Move all labels right; a minus moves left.")
 @click.option("--nudge-up", metavar="LENGTH", default="0 mm", help="Move all labels up; a minus moves down.")
 @click.option("--scale-across", metavar="FACTOR", default="1", help="Stretch across, as “labelkit ruler” told you.")
 @click.option("--scale-up", metavar="FACTOR", default="1", help="Stretch upwards, as “labelkit ruler” told you.")
 @click.option("--link", metavar="URL", help="A link to print as a QR Code; {lot} in it becomes the lot code.")
-@click.option("--squares", type=click.Choice(["qr", "datamatrix"]), default="qr", show_default=True,
-              help="What --link or --digital-link is printed in.")  # fmt: skip
+@click.option(
+    "--squares",
+    type=click.Choice(["qr", "datamatrix"]),
+    default="qr",
+    show_default=True,
+    help="What --link or --digital-link is printed in.",
+)
 @click.option("--number", metavar="DIGITS", help="The jar's EAN or UPC number from GS1; for a case also its own of 14.")
-@click.option("--own-till", metavar="ARTICLE",
-              help="No GS1 number? Your own article number, as bars that work at your own till only.")  # fmt: skip
-@click.option("--digital-link", is_flag=True,
-              help="With --number: squares that say number and lot (GS1 Digital Link); --link names your own site.")  # fmt: skip
-@click.option("--jar-diameter", metavar="LENGTH",
-              help="How wide the jar is, if the label file does not say: bars must not bend too far round it.")  # fmt: skip
+@click.option(
+    "--own-till",
+    metavar="ARTICLE",
+    help="No GS1 number? Your own article number, as bars that work at your own till only.",
+)
+@click.option(
+    "--digital-link",
+    is_flag=True,
+    help="With --number: squares that say number and lot (GS1 Digital Link); --link names your own site.",
+)
+@click.option(
+    "--jar-diameter",
+    metavar="LENGTH",
+    help="How wide the jar is, if the label file does not say: bars must not bend too far round it.",
+)
 @click.option("--logo", metavar="FILE", help="Your mark above the maker: PNG, JPEG or SVG.")
 @click.option("--font", metavar="FILE", help="Your own font for the name (a static .ttf).")
-@click.option("--colour", "colours", metavar="WHAT=#RRGGBB", multiple=True,
-              help="Your own colour: name, maker, line, net, info, ground, ornament.")  # fmt: skip
+@click.option(
+    "--colour",
+    "colours",
+    metavar="WHAT=#RRGGBB",
+    multiple=True,
+    help="Your own colour: name, maker, line, net, info, ground, ornament.",
+)
 @click.option("--cut-lines", is_flag=True, help="Draw the edges, for plain paper.")
-@click.option("--out", metavar="FILE", default="labels.pdf", show_default=True,
-              help="The file to print; of a set, one for each kind: labels-front.pdf …")  # fmt: skip
+@click.option(
+    "--out",
+    metavar="FILE",
+    default="labels.pdf",
+    show_default=True,
+    help="The file to print; of a set, one for each kind: labels-front.pdf …",
+)
 @click.option("--picture", metavar="FILE", help="Also a picture of the first page (PNG).")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @click.option("--list", "show_list", is_flag=True, help="Show the sheets and the designs.")

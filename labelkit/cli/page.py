@@ -14,14 +14,29 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.option("--port", type=click.IntRange(0, 65535), default=8765, show_default=True,
-              help="The port on this machine; 0 takes any that is free.")  # fmt: skip
+@click.option(
+    "--port",
+    type=click.IntRange(0, 65535),
+    default=8765,
+    show_default=True,
+    help="The port on this machine; 0 takes any that is free.",
+)
 @click.option("--no-browser", is_flag=True, help="Only serve; do not open the browser.")
-@click.option("--lan", is_flag=False, flag_value="here", default=None, metavar="[=ADDRESS]",
-              help="Serve the local network too, at this machine's address there, behind a passphrase.")  # fmt: skip
-@click.option("--passphrase", envvar="LABELKIT_PASSPHRASE", metavar="WORDS",
-              help="The passphrase for --lan, at least 8 characters. Left out, it is asked for, so that nobody can read it "
-              "in the list of programs; LABELKIT_PASSPHRASE is read too.")  # fmt: skip
+@click.option(
+    "--lan",
+    is_flag=False,
+    flag_value="here",
+    default=None,
+    metavar="[=ADDRESS]",
+    help="Serve the local network too, at this machine's address there, behind a passphrase.",
+)
+@click.option(
+    "--passphrase",
+    envvar="LABELKIT_PASSPHRASE",
+    metavar="WORDS",
+    help="The passphrase for --lan, at least 8 characters. Left out, it is asked for, so that nobody can read it "
+    "in the list of programs; LABELKIT_PASSPHRASE is read too.",
+)
 @answering
 def command(desk: Desk, port: int, no_browser: bool, lan: str | None, passphrase: str | None) -> Answer:
     """Serve the season as a page in the browser of this machine, and of no other.

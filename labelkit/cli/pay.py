@@ -44,16 +44,27 @@ def command(desk: Desk, customer: str | None, amount: str | None, how: str, numb
             standing.append(paid)
     every = accounts(standing, currency)
     rows = [
-        (a.customer, a.delivered.show(desk.locale), a.returned.show(desk.locale), a.paid.show(desk.locale), a.open.show(desk.locale))
+        (
+            a.customer,
+            a.delivered.show(desk.locale),
+            a.returned.show(desk.locale),
+            a.paid.show(desk.locale),
+            a.open.show(desk.locale),
+        )
         for a in every
-    ]  # fmt: skip
+    ]
     heads = ("customer", "delivered", "brought back", "paid", "open")
     text = table(heads, rows, right=range(1, 5)) if rows else "Nothing was delivered to anybody yet."
     document = {
         "customers": [
-            {"customer": a.customer, "delivered": str(a.delivered.amount), "returned": str(a.returned.amount),
-             "paid": str(a.paid.amount), "open": str(a.open.amount)}
+            {
+                "customer": a.customer,
+                "delivered": str(a.delivered.amount),
+                "returned": str(a.returned.amount),
+                "paid": str(a.paid.amount),
+                "open": str(a.open.amount),
+            }
             for a in every
         ]
-    }  # fmt: skip
+    }
     return Answer(document, text)

@@ -25,8 +25,11 @@ if TYPE_CHECKING:
     "--mix", metavar="SIZE=SHARE", multiple=True, help="With --goal mix: the share of jars of each size wished for."
 )
 @click.option("--first", metavar="SIZE", help="With --goal first: the size to fill as many of as possible.")
-@click.option("--wet", type=click.Choice(["leave-out", "allow"]),
-              help="Buckets over the market's moisture ceiling; left out if nothing else is said.")  # fmt: skip
+@click.option(
+    "--wet",
+    type=click.Choice(["leave-out", "allow"]),
+    help="Buckets over the market's moisture ceiling; left out if nothing else is said.",
+)
 @click.option("--reserve", metavar="SIZE=COUNT", multiple=True, help="Jars kept for helpers, family, gifts or a show.")
 @click.option("--keep", metavar="NAME=WEIGHT", multiple=True, help="Honey kept unbottled, for winter feed for example.")
 @click.option("--whole-cases", metavar="SIZE=COUNT", multiple=True, help="Fill whole cases of so many jars only.")

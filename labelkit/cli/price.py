@@ -44,9 +44,19 @@ if TYPE_CHECKING:
 @paper_options
 @answering
 def command(
-    desk: Desk, file: str | None, size: str | None, declares: str | None, price: str | None, cost: str | None,
-    pdf: str | None, cards: str | None, product: str, once: str | None, page: str | None, language: str | None,
-) -> Answer:  # fmt: skip
+    desk: Desk,
+    file: str | None,
+    size: str | None,
+    declares: str | None,
+    price: str | None,
+    cost: str | None,
+    pdf: str | None,
+    cards: str | None,
+    product: str,
+    once: str | None,
+    page: str | None,
+    language: str | None,
+) -> Answer:
     """The price list: cost, margin and unit price of every jar size; or set a price.
 
     To find prices from what a jar costs you, see labelkit find-prices.
@@ -112,9 +122,16 @@ def _from_file(file: str, desk: Desk) -> tuple[list[PriceRow], Season, dict]:
 
 
 def _papers(
-    desk: Desk, every: tuple[Priced, ...], season: Season, settings: dict, product: str, pdf: str | None,
-    cards: str | None, page: str | None, language: str | None,
-) -> list[str]:  # fmt: skip
+    desk: Desk,
+    every: tuple[Priced, ...],
+    season: Season,
+    settings: dict,
+    product: str,
+    pdf: str | None,
+    cards: str | None,
+    page: str | None,
+    language: str | None,
+) -> list[str]:
     if not (pdf or cards):
         return []
     from labelkit.sale.cards import cards_pdf
@@ -126,11 +143,13 @@ def _papers(
     if pdf:
         lines = [
             Line(
-                f"{product}, {p.row.size}" if product else p.row.size, statement_of(p.row.declares, markets, locale),
-                p.row.price.show(locale), p.unit_text(locale),
+                f"{product}, {p.row.size}" if product else p.row.size,
+                statement_of(p.row.declares, markets, locale),
+                p.row.price.show(locale),
+                p.unit_text(locale),
             )
             for p in every
-        ]  # fmt: skip
+        ]
         made = price_list_pdf(
             lines,
             words,

@@ -29,9 +29,14 @@ if TYPE_CHECKING:
 @paper_options
 @answering
 def command(
-    desk: Desk, year: int | None, sheet: str | None, pdf: str | None, folder: str | None, page: str | None,
+    desk: Desk,
+    year: int | None,
+    sheet: str | None,
+    pdf: str | None,
+    folder: str | None,
+    page: str | None,
     language: str | None,
-) -> Answer:  # fmt: skip
+) -> Answer:
     """What the season brought: money in and out by lot, size and market, and what is still in stock.
 
     It lists what was booked; it is no tax advice.
@@ -72,11 +77,15 @@ def _year(book: Any, season: Any, only: int | None, desk: Desk) -> Year:
     names = sorted({e.day.year for e in within})
     return Year(
         str(only or "–".join(dict.fromkeys(map(str, (names[0], names[-1])))) if names else only or desk.day.year),
-        season.currency, tuple(within), Mass(-ends[Place.HIVES]),
+        season.currency,
+        tuple(within),
+        Mass(-ends[Place.HIVES]),
         {place: Mass(ends[place]) for place in Place if place is not Place.HIVES},
         stock_of(((s.size, s.count) for s in book.stock()), worth, season.currency),
-        accounts(standing, season.currency), tuple(days), _tax(book.settings(), desk),
-    )  # fmt: skip
+        accounts(standing, season.currency),
+        tuple(days),
+        _tax(book.settings(), desk),
+    )
 
 
 def _tax(settings: dict, desk: Desk) -> Tax | None:

@@ -14,8 +14,9 @@ from labelkit.cli._rim import Answer, Desk, answering
     "--measured", metavar="LENGTHS", help="The four lengths read off the printed page, like “150.2, 199.8, 33.4, 39.9”."
 )
 @click.option("--keep", metavar="NAME", help="With --measured: keep it in the record, for labels --printer NAME.")
-@click.option("--dpi", type=click.IntRange(150, 2400), default=600, show_default=True,
-              help="Dots per inch of that printer.")  # fmt: skip
+@click.option(
+    "--dpi", type=click.IntRange(150, 2400), default=600, show_default=True, help="Dots per inch of that printer."
+)
 @click.option("--list", "show_list", is_flag=True, help="Show the printers kept in the record.")
 @answering
 def command(
@@ -82,9 +83,14 @@ def _kept(desk: Desk) -> Answer:
 
     held = kept(desk, PRINTERS)
     rows = [
-        (name, str(one["dpi"]), *(f"{one[f'nudge_{way}_um'] / 1000:.2f} mm" for way in ("right", "up")), one["scale_across"],
-         one["scale_up"])
+        (
+            name,
+            str(one["dpi"]),
+            *(f"{one[f'nudge_{way}_um'] / 1000:.2f} mm" for way in ("right", "up")),
+            one["scale_across"],
+            one["scale_up"],
+        )
         for name, one in held.items()
-    ]  # fmt: skip
+    ]
     heads = ("printer", "dpi", "right", "up", "across", "upwards")
     return Answer({"printers": held}, table(heads, rows, right=range(1, 6)) if held else "No printer is kept yet.")

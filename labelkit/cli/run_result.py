@@ -137,12 +137,14 @@ def _row(found: Outcome, filling: Filling, locale: str) -> tuple[str, ...]:
     if filling.weighed is None:
         return (*first, "0", "–", "–", "–", "–", "–")
     return (
-        *first, str(len(filling.weighed.jars)),
+        *first,
+        str(len(filling.weighed.jars)),
         f"{show_number(filling.weighed.jars.mean, locale, digits=1)} g",
         f"{show_number(filling.weighed.jars.stdev, locale, digits=2)} g",
-        f"{show_number(filling.above, locale, digits=1)} g", show_metric(filling.given_away, locale),
+        f"{show_number(filling.above, locale, digits=1)} g",
+        show_metric(filling.given_away, locale),
         filling.worth.show(locale) if filling.worth else "–",
-    )  # fmt: skip
+    )
 
 
 def _balances(outcomes: list[Outcome], locale: str) -> str:
@@ -156,13 +158,17 @@ def _balances(outcomes: list[Outcome], locale: str) -> str:
         known = run.left_was_weighed
         rows.append(
             (
-                run.lot, run.bucket, show_metric(run.taken, locale), str(found.hives or "–"),
+                run.lot,
+                run.bucket,
+                show_metric(run.taken, locale),
+                str(found.hives or "–"),
                 show_metric(found.per_hive, locale) if found.per_hive else "–",
                 show_metric(run.unexplained, locale) if known else "rest not weighed",
                 show_percent(run.unexplained_percent, locale, digits=2) if known else "",
-                show_metric(found.found_in_jars, locale), show_metric(found.still_unexplained, locale) if known else "–",
+                show_metric(found.found_in_jars, locale),
+                show_metric(found.still_unexplained, locale) if known else "–",
             )
-        )  # fmt: skip
+        )
     return table(heads, rows, right=range(2, 9))
 
 
@@ -173,14 +179,25 @@ def _yards(yards: tuple[YardYield, ...], locale: str) -> list[str]:
         return f"{show_metric(mass, locale)} ({show_customary(mass, locale)})"
 
     rows = [
-        (yard.yard or "no yard named", both(yard.mass), str(yard.named or "–"), both(yard.per_hive) if yard.per_hive else "–")
+        (
+            yard.yard or "no yard named",
+            both(yard.mass),
+            str(yard.named or "–"),
+            both(yard.per_hive) if yard.per_hive else "–",
+        )
         for yard in yards
-    ]  # fmt: skip
+    ]
     lines = [table(("yard", "came in", "hives", "a hive"), rows, right=[1, 2, 3])]
     hives = [
-        (f"{yard.yard} {hive.hive}".strip(), both(hive.mass), "" if not hive.shared else "with an equal part of shared buckets")
-        for yard in yards for hive in yard.hives if hive.hive
-    ]  # fmt: skip
+        (
+            f"{yard.yard} {hive.hive}".strip(),
+            both(hive.mass),
+            "" if not hive.shared else "with an equal part of shared buckets",
+        )
+        for yard in yards
+        for hive in yard.hives
+        if hive.hive
+    ]
     if hives:
         lines += ["", table(("hive", "came in", ""), hives, right=[1])]
     if any(hive.shared for yard in yards for hive in yard.hives):

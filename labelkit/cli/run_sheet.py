@@ -77,12 +77,14 @@ def command(
     planned = with_fills(request, taken)
     plan = jar_plan(planned)
     sheet = run_sheet(
-        plan, request.sizes, day,
+        plan,
+        request.sizes,
+        day,
         settings=settings | _from_past(taken, request.sizes, settings),
         division=Mass.read(division, desk.locale),
         weigh=_weigh(found.markets, day, system),
         passes=_passes(known, found.markets, day, system) if fill_from_past else None,
-    )  # fmt: skip
+    )
     coarse = _too_coarse(sheet, found.markets, day, system, desk.locale)
     sheet = replace(sheet, cautions=(*coarse, *sheet.cautions))
     paper = Document(page, f"Run sheet, {show_day(day, desk.locale)}", lang=desk.locale[:2])
@@ -93,9 +95,10 @@ def command(
     grams = each_gram(sheet, request.sizes)
     said = [*past_told(known, taken, bare, desk.locale), *costs_told(grams if taken or margins else {}, desk.locale)]
     document = sheet_document(sheet, out) | {
-        "from_past": sorted(taken), "offered": sorted(set(known) - set(taken)),
+        "from_past": sorted(taken),
+        "offered": sorted(set(known) - set(taken)),
         "each_gram_costs": {size: money.amount for size, (_, money) in grams.items()},
-    }  # fmt: skip
+    }
     return Answer(document, "\n".join([sheet_text(sheet, out, desk.locale), *said]))
 
 
@@ -136,10 +139,12 @@ def _from_past(taken: dict, sizes, settings: dict):
     return {
         size.id: Setting(
             settings[size.id].tare if size.id in settings else None,
-            max(taken[size.id].aim - size.fill, NOTHING), planned=True,
+            max(taken[size.id].aim - size.fill, NOTHING),
+            planned=True,
         )
-        for size in sizes if size.id in taken
-    }  # fmt: skip
+        for size in sizes
+        if size.id in taken
+    }
 
 
 def _passes(known: dict, markets: tuple[str, ...], day, system: str | None):
@@ -176,11 +181,15 @@ def _too_coarse(sheet, markets: tuple[str, ...], day, system: str | None, locale
     places = [market(name, day) for name in markets]
     lines = {line.size: line for bucket in sheet.buckets for line in bucket.lines}
     steps = {
-        size: min((s for test in tests_of(line.declares, places, line.count, system) if (s := test.coarsest_step())), default=None)
+        size: min(
+            (s for test in tests_of(line.declares, places, line.count, system) if (s := test.coarsest_step())),
+            default=None,
+        )
         for size, line in lines.items()
-    }  # fmt: skip
+    }
     return tuple(
         f"A scale that counts in {show_metric(sheet.division, locale)} is too coarse for the {size} jars: their test "
         f"bears steps of {show_metric(Mass.of_grams(step), locale)} at most."
-        for size, step in steps.items() if step is not None and sheet.division.g > step
-    )  # fmt: skip
+        for size, step in steps.items()
+        if step is not None and sheet.division.g > step
+    )

@@ -128,11 +128,14 @@ def _report(event, way: str) -> Answer:
         whole = amount if whole is None else whole + amount if amount else whole
         rows.append((line.lot, line.size, str(line.count), amount.show() if amount else "–"))
     document = {
-        "as": way, "day": event.day,
-        "lines": [{"lot": x.lot, "size": x.size, "count": x.count, "price": str(x.price.amount) if x.price else None}
-                  for x in event.lines],
+        "as": way,
+        "day": event.day,
+        "lines": [
+            {"lot": x.lot, "size": x.size, "count": x.count, "price": str(x.price.amount) if x.price else None}
+            for x in event.lines
+        ],
         "amount": str(whole.amount) if whole else None,
-    }  # fmt: skip
+    }
     total = f"\n\nTogether {whole.show()}." if whole else ""
     if getattr(event, "taken", None) is not None:
         total += f" In the box: {event.taken.show()}."

@@ -23,9 +23,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--out", metavar="FILE", help="Write it there, for labels --sheet-file.")
 @click.option("--keep", metavar="NAME", help="Keep it in the record, for labels --sheet NAME.")
 @answering
-def command(
-    desk: Desk, page: str, across: int, down: int, out: str | None, keep: str | None, **lengths
-) -> Answer:  # fmt: skip
+def command(desk: Desk, page: str, across: int, down: int, out: str | None, keep: str | None, **lengths) -> Answer:
     """Describe a label sheet of yours, measured with a ruler, so that labels can be printed on it.
 
     \b
@@ -39,10 +37,16 @@ def command(
         return Length.read(lengths[key] or lengths[otherwise or key], desk.locale)
 
     made = own_sheet(
-        lengths["name"] or "mine", page, across, down, (read("wide"), read("high")), (read("left"), read("top")),
-        (read("step_right", "wide"), read("step_down", "high")), lengths["shape"],
+        lengths["name"] or "mine",
+        page,
+        across,
+        down,
+        (read("wide"), read("high")),
+        (read("left"), read("top")),
+        (read("step_right", "wide"), read("step_down", "high")),
+        lengths["shape"],
         read("corner") if lengths["corner"] else None,
-    )  # fmt: skip
+    )
     if not lengths["name"]:
         made = named_by_geometry(made)
     text = as_toml(made)
@@ -57,9 +61,13 @@ def command(
         must_be_free(keep)
         kept_as(desk, SHEETS, keep, text)
     document = {
-        "name": made.name, "labels": made.count, "right_margin_um": made.right, "lower_margin_um": made.bottom, "toml": text,
+        "name": made.name,
+        "labels": made.count,
+        "right_margin_um": made.right,
+        "lower_margin_um": made.bottom,
+        "toml": text,
         "kept": keep,
-    }  # fmt: skip
+    }
     told = (
         f"{made.name}: {made.count} labels. To the right of the last one {made.right / 1000:.2f} mm of paper are left, below "
         f"it {made.bottom / 1000:.2f} mm; measure whether that is so."

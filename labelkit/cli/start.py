@@ -12,8 +12,13 @@ MAKER = ("name", "street", "city", "region", "postcode", "phone", "registration"
 
 
 @click.command()
-@click.option("--market", "markets", multiple=True, metavar="MARKET",
-              help="Where the jars are sold: us, us-va, eu-de, uk, ca, au, nz …; repeat for each.")  # fmt: skip
+@click.option(
+    "--market",
+    "markets",
+    multiple=True,
+    metavar="MARKET",
+    help="Where the jars are sold: us, us-va, eu-de, uk, ca, au, nz …; repeat for each.",
+)
 @click.option("--currency", metavar="CODE", help="The currency of prices and costs: USD, EUR, GBP …")
 @click.option("--name", metavar="NAME", help="The name the jars are sold under.")
 @click.option("--street", metavar="WORDS", help="Street and number.")
@@ -27,9 +32,14 @@ MAKER = ("name", "street", "city", "region", "postcode", "phone", "registration"
 @click.option("--numbers", metavar="LOCALE", help="How the page reads and writes numbers: en_US, de_DE …")
 @answering
 def command(
-    desk: Desk, markets: tuple[str, ...], currency: str | None, units: str | None, language: str | None,
-    numbers: str | None, **maker: str | None,
-) -> Answer:  # fmt: skip
+    desk: Desk,
+    markets: tuple[str, ...],
+    currency: str | None,
+    units: str | None,
+    language: str | None,
+    numbers: str | None,
+    **maker: str | None,
+) -> Answer:
     """Make the season's record, or change who you are and where you sell.
 
     \b

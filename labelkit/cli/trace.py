@@ -21,9 +21,18 @@ from labelkit.cli._season import season_book
 @click.option("--pdf", "pdf_file", metavar="FILE", help="Also set it on paper.")
 @answering
 def command(
-    desk: Desk, code: str | None, yard: str, hive: str, harvested: str | None, customer: str, place: str,
-    on: str | None, csv_file: str | None, svg_file: str | None, pdf_file: str | None,
-) -> Answer:  # fmt: skip
+    desk: Desk,
+    code: str | None,
+    yard: str,
+    hive: str,
+    harvested: str | None,
+    customer: str,
+    place: str,
+    on: str | None,
+    csv_file: str | None,
+    svg_file: str | None,
+    pdf_file: str | None,
+) -> Answer:
     """Trace jars back to the hives and forward to everybody who has one.
 
     CODE is the lot code on a jar, or the name of a bucket.

@@ -44,9 +44,15 @@ class Composed:
 
 
 def compose(
-    label: Label, markets: Sequence[Market], *, locale: str = "en_US", bottled: date | None = None, kind: str = "front",
-    link: str | None = None, number: str | None = None,
-) -> Composed:  # fmt: skip
+    label: Label,
+    markets: Sequence[Market],
+    *,
+    locale: str = "en_US",
+    bottled: date | None = None,
+    kind: str = "front",
+    link: str | None = None,
+    number: str | None = None,
+) -> Composed:
     """Join what the maker wrote with what the markets ask, and check the whole as it will print.
 
     ``bottled`` is the day of bottling, where a shortened date hangs on it. Raises what the figures refuse: a weight
@@ -69,15 +75,29 @@ def compose(
     rules = asked(markets, panel_of(label), grams)
     shares = [(share.country, share.percent) for share in label.origin]
     content = front_label_content(
-        name=label.name, statement=statements[0], other_statements=statements[1:], maker=label.maker.get("name", ""),
-        address=address_lines(label.maker, "phone", "email", "registration"), lot=label.lot or None,
+        name=label.name,
+        statement=statements[0],
+        other_statements=statements[1:],
+        maker=label.maker.get("name", ""),
+        address=address_lines(label.maker, "phone", "email", "registration"),
+        lot=label.lot or None,
         best_before=date_mark.of(label.best_before, main, bottled).statement if label.best_before else "",
-        caution=caution, origin=origin.statement(shares, main, grams).statement if shares else "", grade=label.grade,
-        lines=label.lines, wording=sentences,
+        caution=caution,
+        origin=origin.statement(shares, main, grams).statement if shares else "",
+        grade=label.grade,
+        lines=label.lines,
+        wording=sentences,
         ingredients="" if label.kind in ("honey", "comb") else f"{_heading(langs)}: {', '.join(label.ingredients)}",
-        net_height=rules.net, text_height=rules.text, net_rule=rules.net_rule, langs=langs, link=link,
-        number=number, diameter=label.panel.get("diameter"), market=",".join(market.code for market in markets), kind=kind,
-    )  # fmt: skip
+        net_height=rules.net,
+        text_height=rules.text,
+        net_rule=rules.net_rule,
+        langs=langs,
+        link=link,
+        number=number,
+        diameter=label.panel.get("diameter"),
+        market=",".join(market.code for market in markets),
+        kind=kind,
+    )
     content = replace(content, words=tuple(_due(_as_large(words, prescribed)) for words in content.words))
     # A wrap bears the panel where the maker gave values for one and a market of the label has one.
     if kind == "nutrition" or (kind == "wrap" and label.nutrition and any(one.holds(DISPLAYS) for one in markets)):

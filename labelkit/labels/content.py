@@ -205,9 +205,17 @@ def front_label_content(
         _words("lot", lot_text, text_height, must=bool(lot)),
     ]
     return LabelContent(
-        kind=kind, words=tuple(words for words in held if words), lang=langs[0], langs=tuple(langs), lot=lot, link=link,
-        number=number, net_rule=net_rule or NetRule(), diameter=diameter, market=market,
-    )  # fmt: skip
+        kind=kind,
+        words=tuple(words for words in held if words),
+        lang=langs[0],
+        langs=tuple(langs),
+        lot=lot,
+        link=link,
+        number=number,
+        net_rule=net_rule or NetRule(),
+        diameter=diameter,
+        market=market,
+    )
 
 
 def _net(statement: str | Sequence[str], others: Sequence[str], height: Height | None) -> Words | None:

@@ -23,9 +23,22 @@ NAMES = ("press", "meadow", "ledger", "ember", "almanac", "ridge")
 LEAST_CONTRAST = 4.5
 ROLES = ("maker", "name", "line", "net", "info", "caution")
 _KEYS = {
-    "name", "title", "says", "prints", "paper", "ground", "base", "side", "align", "frame", "divider", "band",
-    "palette", "type", "net_scale",
-}  # fmt: skip
+    "name",
+    "title",
+    "says",
+    "prints",
+    "paper",
+    "ground",
+    "base",
+    "side",
+    "align",
+    "frame",
+    "divider",
+    "band",
+    "palette",
+    "type",
+    "net_scale",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,10 +131,21 @@ def read_design(text: str, name: str) -> Design:
             raise DesignUnclear(name, f"unknown or missing: {', '.join(odd) or 'a role of [type]'}", list(NAMES))
         types = {role: _type(entry) for role, entry in held["type"].items()}
         made = Design(
-            held["name"], held["title"], held["says"], held["prints"], colour_of(held["paper"]), _maybe(held, "ground"),
-            _maybe(held, "base"), _maybe(held, "side"), held["align"], held["frame"], held["divider"], held["band"],
-            tuple(map(colour_of, held["palette"])), MappingProxyType(types),
-        )  # fmt: skip
+            held["name"],
+            held["title"],
+            held["says"],
+            held["prints"],
+            colour_of(held["paper"]),
+            _maybe(held, "ground"),
+            _maybe(held, "base"),
+            _maybe(held, "side"),
+            held["align"],
+            held["frame"],
+            held["divider"],
+            held["band"],
+            tuple(map(colour_of, held["palette"])),
+            MappingProxyType(types),
+        )
     except (tomllib.TOMLDecodeError, KeyError, ValueError, TypeError) as trouble:
         raise DesignUnclear(name, f"it cannot be read ({type(trouble).__name__}: {trouble})", list(NAMES)) from trouble
     _must_stand_out(made)
@@ -163,9 +187,13 @@ def with_face(base: Design, which: Face, roles: Sequence[str] = ("name",)) -> De
 
 def _type(entry: dict) -> Type:
     return Type(
-        entry["face"], colour_of(entry["colour"]), entry.get("capitals", False), entry.get("tracking", 0),
-        _maybe(entry, "on_base"), _maybe(entry, "on_side"),
-    )  # fmt: skip
+        entry["face"],
+        colour_of(entry["colour"]),
+        entry.get("capitals", False),
+        entry.get("tracking", 0),
+        _maybe(entry, "on_base"),
+        _maybe(entry, "on_side"),
+    )
 
 
 def _maybe(held: dict, key: str) -> Colour | None:

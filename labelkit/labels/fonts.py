@@ -169,9 +169,11 @@ class Face:
         """Where the ink of a line lies, from the start of its baseline; rounded outwards."""
         left, bottom, right, top = self._ink_units(text, tracking * self.units // size if tracking else 0)
         return Box(
-            left * size // self.units, bottom * size // self.units,
-            -(-right * size // self.units), -(-top * size // self.units),
-        )  # fmt: skip
+            left * size // self.units,
+            bottom * size // self.units,
+            -(-right * size // self.units),
+            -(-top * size // self.units),
+        )
 
     @lru_cache(maxsize=65536)  # noqa: B019
     def _ink_units(self, text: str, tracking: int) -> tuple[int, int, int, int]:

@@ -71,9 +71,10 @@ def upper(text: str) -> str:
         return text.upper()
     parts = unicodedata.normalize("NFD", text)
     kept = "".join(
-        sign for place, sign in enumerate(parts)
+        sign
+        for place, sign in enumerate(parts)
         if not (sign == TONOS and any(0x370 <= ord(before) < 0x400 for before in parts[max(0, place - 2) : place]))
-    )  # fmt: skip
+    )
     return unicodedata.normalize("NFC", kept.upper())
 
 

@@ -43,8 +43,12 @@ def asked(markets: Sequence[Market], panel: Panel | None, declared_g: Decimal) -
     """
     nets, texts, rules, notes = [], [], [], []
     for market in markets:
-        facts = {"panel_area": panel.area(market, []) if panel else None, "declared": declared_g,
-                 "longest_side": panel.longest_mm if panel else None, "moulded": False}  # fmt: skip
+        facts = {
+            "panel_area": panel.area(market, []) if panel else None,
+            "declared": declared_g,
+            "longest_side": panel.longest_mm if panel else None,
+            "moulded": False,
+        }
         try:
             heights = required(market, declared_g=declared_g, panel=panel)
             nets.append(_height(market, "net quantity", "the net quantity", heights.net_quantity_mm, facts))
@@ -67,8 +71,9 @@ def asked(markets: Sequence[Market], panel: Panel | None, declared_g: Decimal) -
     return Asked(
         max(nets, key=lambda height: height.least, default=HOUSE_HEIGHT),
         max(texts, key=lambda height: height.least, default=HOUSE_HEIGHT),
-        strictest, tuple(dict.fromkeys(notes)),
-    )  # fmt: skip
+        strictest,
+        tuple(dict.fromkeys(notes)),
+    )
 
 
 def _height(market: Market, what: str, letter: str, mm: Decimal, facts: dict) -> Height:

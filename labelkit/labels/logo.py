@@ -24,9 +24,19 @@ MOST_SHAPES = 2000
 _SHAPES = {"path", "rect", "circle", "ellipse", "polygon", "polyline", "line"}
 _QUIET = {"title", "desc", "metadata", "defs", "namedview"}
 _NAMED = {
-    "black": "#000000", "white": "#ffffff", "red": "#ff0000", "green": "#008000", "blue": "#0000ff", "gold": "#ffd700",
-    "orange": "#ffa500", "brown": "#a52a2a", "gray": "#808080", "grey": "#808080", "yellow": "#ffff00", "navy": "#000080",
-}  # fmt: skip
+    "black": "#000000",
+    "white": "#ffffff",
+    "red": "#ff0000",
+    "green": "#008000",
+    "blue": "#0000ff",
+    "gold": "#ffd700",
+    "orange": "#ffa500",
+    "brown": "#a52a2a",
+    "gray": "#808080",
+    "grey": "#808080",
+    "yellow": "#ffff00",
+    "navy": "#000080",
+}
 
 
 @dataclass(frozen=True)
@@ -45,11 +55,15 @@ class Logo:
         factor = box.width / self.wide
         return [
             Shape(
-                tuple((s[0], *(round((box.left, box.bottom)[i % 2] + v * factor) for i, v in enumerate(s[1:]))) for s in path),
-                fill=fill, role="logo",
+                tuple(
+                    (s[0], *(round((box.left, box.bottom)[i % 2] + v * factor) for i, v in enumerate(s[1:])))
+                    for s in path
+                ),
+                fill=fill,
+                role="logo",
             )
             for path, fill in self.shapes
-        ]  # fmt: skip
+        ]
 
 
 def read_logo(data: bytes, name: str = "the logo") -> Logo:

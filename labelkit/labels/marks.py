@@ -103,9 +103,7 @@ class SquaresMark:
     def box(self) -> Box:
         quiet = 2 * self.squares.quiet
         x, y = (dots * 25_400 // self.module.dpi for dots in (self.x_dots, self.y_dots))
-        return Box(
-            x, y, x + self.module.um(self.squares.wide + quiet), y + self.module.um(self.squares.high + quiet)
-        )  # fmt: skip
+        return Box(x, y, x + self.module.um(self.squares.wide + quiet), y + self.module.um(self.squares.high + quiet))
 
 
 @dataclass(frozen=True)

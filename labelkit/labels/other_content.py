@@ -37,10 +37,19 @@ def bucket_tag_content(
 
 
 def case_label_content(
-    name: str | Sequence[str], maker: str, declared: str, count: int, lots: Sequence[str], *, address: str = "",
-    best_before: str = "", number: str | None = None, indicator: int = 1, lang: str = "en",
+    name: str | Sequence[str],
+    maker: str,
+    declared: str,
+    count: int,
+    lots: Sequence[str],
+    *,
+    address: str = "",
+    best_before: str = "",
+    number: str | None = None,
+    indicator: int = 1,
+    lang: str = "en",
     words_for: tuple[str, str, str] = ("Contents", "Best before", "Lot"),
-) -> LabelContent:  # fmt: skip
+) -> LabelContent:
     """A case of one kind of jar. With the jar's GTIN (``number``) and one lot it carries GS1-128: (01) the case's number
     and (10) the lot; without a GS1 number its lot is plain Code 128, for use in one's own house. A ``number`` of
     fourteen digits is the case's own.
@@ -77,9 +86,16 @@ def _case(number: str, indicator: int) -> str:
 
 
 def price_card_content(
-    name: str | Sequence[str], price: str, *, unit_price: str = "", net: str = "", maker: str = "", lang: str = "en",
-    note: str = "", unit_height: Height | None = None,
-) -> LabelContent:  # fmt: skip
+    name: str | Sequence[str],
+    price: str,
+    *,
+    unit_price: str = "",
+    net: str = "",
+    maker: str = "",
+    lang: str = "en",
+    note: str = "",
+    unit_height: Height | None = None,
+) -> LabelContent:
     """A shelf card: name, net quantity, price and unit price, all worded already.
 
     >>> price_card_content("Clover Honey", "$12.00", unit_price="$0.75 / oz", net="1 lb (453 g)").of("price").text

@@ -38,9 +38,13 @@ def packed_file(bodies: Sequence[bytes], root: int, info: int) -> bytes:
     where[table] = 1, file.length, 0
     mark = hashlib.sha256(b"".join(file.parts)).hexdigest()[:32].encode()
     entries = b"".join(pack(">BIH", *where[number]) for number in range(table + 1))
-    start = file.add(table, stream(
-        entries, b"/Type/XRef/W[1 4 2]/Size %d/Root %d 0 R/Info %d 0 R/ID[<%b><%b>]" % (table + 1, root, info, mark, mark)
-    ))  # fmt: skip
+    start = file.add(
+        table,
+        stream(
+            entries,
+            b"/Type/XRef/W[1 4 2]/Size %d/Root %d 0 R/Info %d 0 R/ID[<%b><%b>]" % (table + 1, root, info, mark, mark),
+        ),
+    )
     return b"".join([*file.parts, b"startxref\n%d\n%%%%EOF\n" % start])
 
 

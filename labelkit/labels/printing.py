@@ -81,8 +81,10 @@ def print_sheet(
     name = first.of("name") if first else None
     ink = Ink(
         title or f"{name.text if name else 'Labels'}, {sheet.name}",
-        author=_author(first), lang=first.lang if first else "en", dpi=printer.dpi,
-    )  # fmt: skip
+        author=_author(first),
+        lang=first.lang if first else "en",
+        dpi=printer.dpi,
+    )
     total = sum(count for _, count in counted)
     pages = _draw(
         ink,
@@ -153,9 +155,15 @@ def _author(content: LabelContent | None) -> str:
 
 
 def _draw(
-    ink: Ink, work: Sequence[tuple[Placed, int]], sheet: Sheet, printer: Printer, total: int, start_at: int,
-    skip: Collection[int], cut_lines: bool,
-) -> int:  # fmt: skip
+    ink: Ink,
+    work: Sequence[tuple[Placed, int]],
+    sheet: Sheet,
+    printer: Printer,
+    total: int,
+    start_at: int,
+    skip: Collection[int],
+    cut_lines: bool,
+) -> int:
     places = islice(free_places(sheet, start_at, skip), total)
     page_open = -1
     for number, (one, count) in enumerate(work):

@@ -147,9 +147,21 @@ def _sheet(entry: dict, file: str) -> Sheet:
     left, top = (Length.read(length).um for length in entry["first"])
     gap_x, gap_y = (shift(length) for length in entry.get("gap", ["0 mm", "0 mm"]))
     made = Sheet(
-        entry["name"], entry["page"], *PAGES[entry["page"]], wide, high, entry["across"], entry["down"], left, top,
-        gap_x, gap_y, entry.get("shape", "rectangle"), shift(entry.get("corner", "0 mm")), entry.get("use", ""),
-    )  # fmt: skip
+        entry["name"],
+        entry["page"],
+        *PAGES[entry["page"]],
+        wide,
+        high,
+        entry["across"],
+        entry["down"],
+        left,
+        top,
+        gap_x,
+        gap_y,
+        entry.get("shape", "rectangle"),
+        shift(entry.get("corner", "0 mm")),
+        entry.get("use", ""),
+    )
     return must_fit(made)
 
 
@@ -178,9 +190,16 @@ def must_fit(made: Sheet) -> Sheet:
 
 
 def own_sheet(
-    name: str, page: str, across: int, down: int, label: tuple[Length, Length], first: tuple[Length, Length],
-    next_to: tuple[Length, Length], shape: str = "rectangle", corner: Length | None = None,
-) -> Sheet:  # fmt: skip
+    name: str,
+    page: str,
+    across: int,
+    down: int,
+    label: tuple[Length, Length],
+    first: tuple[Length, Length],
+    next_to: tuple[Length, Length],
+    shape: str = "rectangle",
+    corner: Length | None = None,
+) -> Sheet:
     """A sheet measured with a ruler: ``next_to`` is from one label's left (top) edge to the next one's.
 
     >>> mm = Length.of_mm
@@ -192,9 +211,20 @@ def own_sheet(
     if gap_x < 0 or gap_y < 0:
         raise SheetImpossible(name, "the step from one label to the next is less than the label itself")
     made = Sheet(
-        name, page, *PAGES[page], label[0].um, label[1].um, across, down, first[0].um, first[1].um, gap_x, gap_y,
-        shape, corner.um if corner else 0,
-    )  # fmt: skip
+        name,
+        page,
+        *PAGES[page],
+        label[0].um,
+        label[1].um,
+        across,
+        down,
+        first[0].um,
+        first[1].um,
+        gap_x,
+        gap_y,
+        shape,
+        corner.um if corner else 0,
+    )
     return must_fit(made)
 
 

@@ -20,12 +20,22 @@ FRONTS = ("front", "wrap")
 #: Which of the words that must be said each other kind of label has room for; a front and a wrap may say them all.
 MAY_SAY = {
     "back": (
-        "maker", "name", "grade", "origin", "ingredients", "caution", "wording", "storage", "address", "best_before", "lot",
+        "maker",
+        "name",
+        "grade",
+        "origin",
+        "ingredients",
+        "caution",
+        "wording",
+        "storage",
+        "address",
+        "best_before",
+        "lot",
     ),
     "lid": ("maker", "name", "best_before", "lot"),
     "seal": ("maker", "name", "best_before", "lot"),
     "nutrition": (),
-}  # fmt: skip
+}
 _NOT_SPELLING = re.compile(r"[\s·/\-‐\u00ad]")
 
 
@@ -83,15 +93,25 @@ def missing_from(content: LabelContent, labels: Sequence[Placed | Said]) -> tupl
         saying = [one.kind for one in said if any(set(form) <= set(one.words) for form in _forms(words))]
         what, kinds = WHERE.get(words.role, words.role), may_carry(words.role)
         if not saying:
-            found.append(Missing(
-                words.role, words.text, f"The {what} “{words.text}” stands on none of the labels.",
-                f"Print a {kinds[0]} as well; it may also stand on a {' or a '.join(kinds[1:])}.", kinds,
-            ))  # fmt: skip
+            found.append(
+                Missing(
+                    words.role,
+                    words.text,
+                    f"The {what} “{words.text}” stands on none of the labels.",
+                    f"Print a {kinds[0]} as well; it may also stand on a {' or a '.join(kinds[1:])}.",
+                    kinds,
+                )
+            )
         elif words.role in ON_THE_FRONT and not set(saying) & set(FRONTS):
-            found.append(Missing(
-                words.role, words.text, f"The {what} stands only on the {saying[0]}.",
-                "Name and net quantity belong together on the front; print a front label or a wrap as well.", kinds,
-            ))  # fmt: skip
+            found.append(
+                Missing(
+                    words.role,
+                    words.text,
+                    f"The {what} stands only on the {saying[0]}.",
+                    "Name and net quantity belong together on the front; print a front label or a wrap as well.",
+                    kinds,
+                )
+            )
     return tuple(found)
 
 

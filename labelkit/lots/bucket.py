@@ -140,8 +140,14 @@ def net_of(bucket: str, net: Mass | None, gross: Mass | None, tare: Mass | None,
             raise GrossBelowTare(bucket, show_both(gross), show_both(tare))
         return gross - tare, Weighing(gross, tare, division)
     words = [word for word, there in zip(("net", "gross", "tare"), given, strict=True) if there]
-    raise WeightMissing(bucket, f"only {words[0]} is given" if len(words) == 1 else
-                        f"{', '.join(words)} are all given" if words else "no weight is given")  # fmt: skip
+    raise WeightMissing(
+        bucket,
+        f"only {words[0]} is given"
+        if len(words) == 1
+        else f"{', '.join(words)} are all given"
+        if words
+        else "no weight is given",
+    )
 
 
 def check_fits(bucket: str, net: Mass, container_ml: Decimal | None) -> None:

@@ -32,9 +32,23 @@ from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits, locale_of
 
 TOP = ("name", "currency", "market", "locale", "day", "maker", "plan", "bucket", "jar")
 BUCKET = (
-    "id", "net", "gross", "tare", "division", "container", "moisture", "weighed", "harvested", "yard", "hives", "from",
-    "plant", "hold_back", "drained", *BUCKET_WISHES,
-)  # fmt: skip
+    "id",
+    "net",
+    "gross",
+    "tare",
+    "division",
+    "container",
+    "moisture",
+    "weighed",
+    "harvested",
+    "yard",
+    "hives",
+    "from",
+    "plant",
+    "hold_back",
+    "drained",
+    *BUCKET_WISHES,
+)
 DRAINED = ("net", "gross", "tare", "division", "moisture", "on", "yard", "hives", "from")
 _LONGEST_COUNT = 10  # digits
 _NOTHING = re.compile(r"0+(?:[.,]0+)?\s*\D*")

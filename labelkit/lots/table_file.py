@@ -28,13 +28,23 @@ HEADINGS = {
     "gross": ("gross", "gross weight", "brutto", "brut", "bruto", "peso bruto", "peso lordo", "lordo", "брутто"),
     "tare": ("tare", "empty", "tara", "тара"),
     "container": ("container", "size of bucket", "behälter", "contenant", "recipiente"),
-    "moisture": ("moisture", "water", "moisture %", "wasser", "wassergehalt", "humidité", "humedad", "umidità", "wilgotność"),
+    "moisture": (
+        "moisture",
+        "water",
+        "moisture %",
+        "wasser",
+        "wassergehalt",
+        "humidité",
+        "humedad",
+        "umidità",
+        "wilgotność",
+    ),
     "weighed": ("weighed", "date", "day", "datum", "fecha", "data", "дата"),
     "harvested": ("harvested", "harvest", "harvest day", "ernte", "récolte", "cosecha", "raccolta", "zbiór"),
     "yard": ("yard", "apiary", "site", "stand", "rucher", "colmenar", "apiario", "pasieka", "пасіка"),
     "hives": ("hives", "hive", "colonies", "völker", "ruches", "colmenas", "arnie", "ule", "вулики"),
     "plant": ("plant", "plant source", "flora", "tracht", "floral source"),
-}  # fmt: skip
+}
 TOTALS = ("total", "sum", "totals", "summe", "gesamt", "somme", "suma", "totale", "razem", "всього", "разом")
 _WEIGHTS = ("net", "gross", "tare")
 _UNIT = re.compile(r"[(\[ ,]\s*(kg|g|lb|lbs|oz)\s*[)\]]?\s*$", re.IGNORECASE)

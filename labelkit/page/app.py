@@ -28,8 +28,14 @@ LOG = logging.getLogger("labelkit.page")
 _OPEN_WITHOUT_RECORD = ("start.", "files.", "record.", "enter.")
 _OPEN_TO_STRANGERS = ("files.", "enter.enter", "start.language")
 _STATUS = {
-    AddressNotOurs: 421, FormFromElsewhere: 403, NoSuchPage: 404, UploadTooLarge: 413, TooMuchAtOnce: 429, SessionOver: 401, NotOfThisNetwork: 403,
-}  # fmt: skip
+    AddressNotOurs: 421,
+    FormFromElsewhere: 403,
+    NoSuchPage: 404,
+    UploadTooLarge: 413,
+    TooMuchAtOnce: 429,
+    SessionOver: 401,
+    NotOfThisNetwork: 403,
+}
 
 
 def make_app(station: Station) -> Flask:

@@ -63,9 +63,14 @@ def pail(bucket: Bucket) -> Pail:
     level = _level(min(1.0, holds_ml / size if size else 0.0)) * high
     top, bottom = 2 * radius, 2 * radius * _TAPER
     return Pail(
-        round(top, 1), round(bottom, 1), round(high, 1), _outline(top, bottom, high, level),
-        _outline(top, bottom, high, high), round(100 * holds_ml / size) if size else 0, not noted,
-    )  # fmt: skip
+        round(top, 1),
+        round(bottom, 1),
+        round(high, 1),
+        _outline(top, bottom, high, level),
+        _outline(top, bottom, high, high),
+        round(100 * holds_ml / size) if size else 0,
+        not noted,
+    )
 
 
 def _level(share: float) -> float:
@@ -87,6 +92,9 @@ def _outline(top: float, bottom: float, high: float, level: float) -> str:
     wide = bottom + (top - bottom) * level / high if high else bottom
     middle = top / 2
     corners = (
-        (middle - wide / 2, high - level), (middle + wide / 2, high - level), (middle + bottom / 2, high), (middle - bottom / 2, high),
-    )  # fmt: skip
+        (middle - wide / 2, high - level),
+        (middle + wide / 2, high - level),
+        (middle + bottom / 2, high),
+        (middle - bottom / 2, high),
+    )
     return " ".join(f"{x:.1f},{y:.1f}" for x, y in corners)

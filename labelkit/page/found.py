@@ -8,10 +8,18 @@ import re
 _FILE_WORDS = re.compile(r" \(\w+ in \[situation\]\)")
 # Which marks of the label a field of a label file is.
 _ROLES = {
-    "name": ("name",), "net_statement": ("net",), "declares": ("net",), "lines": ("line", "wording", "caution"),
-    "origin": ("origin",), "lot": ("lot",), "best_before": ("best_before",), "maker": ("maker", "address"),
-    "grade": ("grade",), "ingredients": ("ingredients",), "floral_source": ("name",),
-}  # fmt: skip
+    "name": ("name",),
+    "net_statement": ("net",),
+    "declares": ("net",),
+    "lines": ("line", "wording", "caution"),
+    "origin": ("origin",),
+    "lot": ("lot",),
+    "best_before": ("best_before",),
+    "maker": ("maker", "address"),
+    "grade": ("grade",),
+    "ingredients": ("ingredients",),
+    "floral_source": ("name",),
+}
 
 
 def in_order(findings) -> list:

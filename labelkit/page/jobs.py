@@ -83,8 +83,14 @@ class Jobs:
         self._closed = False
 
     def begin(
-        self, desk: Desk, what: str, arguments: Callable[[Path], list[str]], *, key: str = "", files: Mapping[str, bytes] | None = None
-    ) -> Job:  # fmt: skip
+        self,
+        desk: Desk,
+        what: str,
+        arguments: Callable[[Path], list[str]],
+        *,
+        key: str = "",
+        files: Mapping[str, bytes] | None = None,
+    ) -> Job:
         """Begin a piece of work; under a key that was given before, the piece that was begun then.
 
         ``arguments`` makes the command line from the folder its files lie in; ``files`` are put there first, under names
@@ -185,9 +191,13 @@ class Jobs:
             "clock": job.desk.clock.isoformat() if job.desk.clock else None,
         }
         with subprocess.Popen(
-            [sys.executable, "-m", "labelkit.page.child"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
-            text=True, encoding="utf-8",
-        ) as process:  # fmt: skip
+            [sys.executable, "-m", "labelkit.page.child"],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            text=True,
+            encoding="utf-8",
+        ) as process:
             job.process = process
             if job.stop:
                 process.terminate()

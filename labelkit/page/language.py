@@ -108,6 +108,11 @@ def facts(*, ask_record: bool = True) -> dict[str, Any]:
     """What every template may say words with; ``english`` marks an element whose words stay English."""
     lang = chosen(ask_record=ask_record)
     return {
-        "_": say, "ngettext": say_count, "told": told, "lang": lang, "languages": LANGUAGES, "unchecked": not words_in(lang).checked,
+        "_": say,
+        "ngettext": say_count,
+        "told": told,
+        "lang": lang,
+        "languages": LANGUAGES,
+        "unchecked": not words_in(lang).checked,
         "english": Marked("" if lang == "en" else ' lang="en"'),
-    }  # fmt: skip
+    }

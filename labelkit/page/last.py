@@ -12,9 +12,14 @@ UNDOABLE = frozenset(
 )
 _SEARCHED = 400
 _SETTINGS = {
-    "label": "the labels say", "situation": "how you work", "maker": "the name on the jars", "market": "sold in",
-    "units": "weights shown first", "numbers": "numbers like", "language": "papers in",
-}  # fmt: skip
+    "label": "the labels say",
+    "situation": "how you work",
+    "maker": "the name on the jars",
+    "market": "sold in",
+    "units": "weights shown first",
+    "numbers": "numbers like",
+    "language": "papers in",
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,10 +17,19 @@ from labelkit.errors.page import AddressNotOurs, FormFromElsewhere
 
 LARGEST_UPLOAD = 2 * 1024 * 1024
 
-_POLICY = "; ".join((
-    "default-src 'none'", "script-src 'self'", "style-src 'self'", "img-src 'self'", "font-src 'self'",
-    "connect-src 'self'", "form-action 'self'", "base-uri 'none'", "frame-ancestors 'none'",
-))  # fmt: skip
+_POLICY = "; ".join(
+    (
+        "default-src 'none'",
+        "script-src 'self'",
+        "style-src 'self'",
+        "img-src 'self'",
+        "font-src 'self'",
+        "connect-src 'self'",
+        "form-action 'self'",
+        "base-uri 'none'",
+        "frame-ancestors 'none'",
+    )
+)
 # A drawing carries its own style sheet; it may run nothing and reach nothing.
 DRAWING_POLICY = "default-src 'none'; style-src 'unsafe-inline'; sandbox"
 

@@ -43,9 +43,15 @@ class Server:
         self.jobs = station.jobs
         self._map: dict = {}
         self._server = create_server(
-            make_app(station), map=self._map, sockets=self._sockets, threads=THREADS, ident=None,
-            clear_untrusted_proxy_headers=True, max_request_body_size=4 * 1024 * 1024, channel_timeout=60,
-        )  # fmt: skip
+            make_app(station),
+            map=self._map,
+            sockets=self._sockets,
+            threads=THREADS,
+            ident=None,
+            clear_untrusted_proxy_headers=True,
+            max_request_body_size=4 * 1024 * 1024,
+            channel_timeout=60,
+        )
 
     def run(self) -> None:
         """Serve until :meth:`close` or an interrupt; sample seasons are thrown away at the end."""

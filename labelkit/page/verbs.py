@@ -103,9 +103,10 @@ def by_size(field: str) -> dict[str, str]:
     """Fields that stand once for each jar size, ``jar:one pound`` and the like; the empty ones left out."""
     mark = f"{field}:"
     return {
-        name[len(mark) :]: value.strip() for name, value in request.values.items()
+        name[len(mark) :]: value.strip()
+        for name, value in request.values.items()
         if name.startswith(mark) and value.strip() not in ("", "0")
-    }  # fmt: skip
+    }
 
 
 def booked(step: Callable[[], Answer], again: Callable, to: Callable[[Answer], str], says: Callable[[Answer], str]):

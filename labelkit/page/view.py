@@ -20,10 +20,16 @@ if TYPE_CHECKING:
 
 # The verbs of the season in their order: address, word.
 STEPS = (
-    ("/", later("Season")), ("/weigh", later("Buckets")), ("/prices", later("Jars")), ("/plan", later("Plan")),
-    ("/bottle", later("Bottle")), ("/labels", later("Labels")), ("/sell", later("Sell")), ("/trace", later("Trace")),
+    ("/", later("Season")),
+    ("/weigh", later("Buckets")),
+    ("/prices", later("Jars")),
+    ("/plan", later("Plan")),
+    ("/bottle", later("Bottle")),
+    ("/labels", later("Labels")),
+    ("/sell", later("Sell")),
+    ("/trace", later("Trace")),
     ("/record", later("Record")),
-)  # fmt: skip
+)
 _UNDER = {
     "/drain": "/weigh",
     "/blend": "/weigh",
@@ -46,10 +52,24 @@ def bare_page(template: str, /, **facts) -> str:
     from labelkit.page.rooms.files import version
 
     bare = {
-        "kept": version(), "steps": STEPS, "at": "", "maker": "", "day": "", "token": "", "said": "", "sample": False, "typed": {},
-        "has_record": False, "version": __version__, "href": href, "here_again": "/", "refused": None,
-        "lan": here.station().lan, "under_way": (), **language.facts(ask_record=False),
-    }  # fmt: skip
+        "kept": version(),
+        "steps": STEPS,
+        "at": "",
+        "maker": "",
+        "day": "",
+        "token": "",
+        "said": "",
+        "sample": False,
+        "typed": {},
+        "has_record": False,
+        "version": __version__,
+        "href": href,
+        "here_again": "/",
+        "refused": None,
+        "lan": here.station().lan,
+        "under_way": (),
+        **language.facts(ask_record=False),
+    }
     return render(f"page/{template}", **{**bare, **facts})
 
 
@@ -87,16 +107,36 @@ def _common() -> dict:
     settings = here.settings() if known else {}
     top = "/" + request.path.strip("/").split("/")[0]
     return {
-        "steps": STEPS, "at": _UNDER.get(top, top), "token": safe.token(), "step_key": safe.step_key,
-        "said": session.pop("said", ""), "sample": here.trying_a_sample(), "has_record": known,
-        "maker": settings.get("maker", {}).get("name", ""), "today": desk.day,
-        "day": show_day(desk.day, language.for_days(desk.locale), form="long"), "locale": desk.locale, "version": __version__, "kept": version(),
-        "typed": request.values, "href": href, "refused": None, "units": units(settings),
-        "first": first, "second": second, "money": money, "percent": percent, "number": number, "on": on,
-        "here_again": own_path(request.full_path.rstrip("?"), "/") if request.method == "GET" else "/", **language.facts(),
+        "steps": STEPS,
+        "at": _UNDER.get(top, top),
+        "token": safe.token(),
+        "step_key": safe.step_key,
+        "said": session.pop("said", ""),
+        "sample": here.trying_a_sample(),
+        "has_record": known,
+        "maker": settings.get("maker", {}).get("name", ""),
+        "today": desk.day,
+        "day": show_day(desk.day, language.for_days(desk.locale), form="long"),
+        "locale": desk.locale,
+        "version": __version__,
+        "kept": version(),
+        "typed": request.values,
+        "href": href,
+        "refused": None,
+        "units": units(settings),
+        "first": first,
+        "second": second,
+        "money": money,
+        "percent": percent,
+        "number": number,
+        "on": on,
+        "here_again": own_path(request.full_path.rstrip("?"), "/") if request.method == "GET" else "/",
+        **language.facts(),
         "lan": here.station().lan,
-        "under_way": [job for job in here.station().jobs.of(desk.record or "") if not job.over and job.id not in request.path],
-    }  # fmt: skip
+        "under_way": [
+            job for job in here.station().jobs.of(desk.record or "") if not job.over and job.id not in request.path
+        ],
+    }
 
 
 def units(settings: dict) -> str:

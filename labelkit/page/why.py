@@ -20,8 +20,10 @@ if TYPE_CHECKING:
     from labelkit.run import Run
 
 Show = Callable[[Mass], str]
-_DOUBT = {"second-hand": "known from a second source only; read the text itself before you rely on it",
-          "memory": "from memory, not read at the source; check it before you rely on it"}  # fmt: skip
+_DOUBT = {
+    "second-hand": "known from a second source only; read the text itself before you rely on it",
+    "memory": "from memory, not read at the source; check it before you rely on it",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,9 +116,11 @@ def of_fill(season: Season, size: str, day: date, show: Show) -> Why:
     if not rows:
         rows.append((say("declares {weight}; no market is set", weight=declares), ""))
     return Why(
-        say("the fill of {size}", size=size), (*rows, (say("fill at least"), show(season.fill(size, day)))),
-        (say("Of the two weights on a label the larger is owed. A kitchen scale is not legal for trade."),), law_words(laws),
-    )  # fmt: skip
+        say("the fill of {size}", size=size),
+        (*rows, (say("fill at least"), show(season.fill(size, day)))),
+        (say("Of the two weights on a label the larger is owed. A kitchen scale is not legal for trade."),),
+        law_words(laws),
+    )
 
 
 def of_plan(request: PlanRequest, plan: JarPlan, locale: str) -> Why:

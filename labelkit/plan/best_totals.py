@@ -143,8 +143,9 @@ def _program(items: Sequence[Item], lines: Sequence[Line]) -> tuple[list[float],
     for i, item in enumerate(items):
         entries = [
             (row, line.prices[i] / scale)
-            for row, line, scale in zip(rows, lines, scales, strict=True) if line.prices[i]
-        ]  # fmt: skip
+            for row, line, scale in zip(rows, lines, scales, strict=True)
+            if line.prices[i]
+        ]
         of_item.append([model.column(0, item.floor, entries, False, lower=item.floor)])
         of_item[-1] += [model.column(worth, length, entries, False) for length, worth in item.worths]
     answer = solve(model)

@@ -56,15 +56,17 @@ def _model(packing: Packing) -> tuple[Model, list[list[int | None]]]:
     sames = [[model.row(0, 0) for _ in guard.items] for guard in guards]
     columns: list[list[int | None]] = []
     for b, box in enumerate(packing.boxes):
-        columns.append([
-            model.column(0, box.room // item.weight, [(loads[b], item.weight * MILLI), (sums[i], 1)], True)
-            if box.allowed[i] and item.weight <= box.room else None
-            for i, item in enumerate(packing.items)
-        ])  # fmt: skip
+        columns.append(
+            [
+                model.column(0, box.room // item.weight, [(loads[b], item.weight * MILLI), (sums[i], 1)], True)
+                if box.allowed[i] and item.weight <= box.room
+                else None
+                for i, item in enumerate(packing.items)
+            ]
+        )
     for i, item in enumerate(packing.items):
         entries = [(sums[i], -1.0)] + ([(cases[i], -1.0)] if cases[i] is not None else [])
-        model.column(item.base / item.floor if item.floor else 0, item.floor,
-                     entries, False, lower=item.floor)  # fmt: skip
+        model.column(item.base / item.floor if item.floor else 0, item.floor, entries, False, lower=item.floor)
         for length, each in item.worths:
             model.column(each, length, [*entries, *((same[i], 1.0) for same in sames)], False)
         if cases[i] is not None:

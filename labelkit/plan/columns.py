@@ -59,9 +59,16 @@ class Master:
             model.row(-item.floor, -item.floor) if item.case > 1 and whole else None for item in self.packing.items
         ]
         columns = [
-            (kind, load, model.column(0, self.many[kind], [(of_kind[kind], 1), *((sums[i], n) for i, n in enumerate(load) if n)], whole))
-            for kind, loads in enumerate(self.loads) for load in loads
-        ]  # fmt: skip
+            (
+                kind,
+                load,
+                model.column(
+                    0, self.many[kind], [(of_kind[kind], 1), *((sums[i], n) for i, n in enumerate(load) if n)], whole
+                ),
+            )
+            for kind, loads in enumerate(self.loads)
+            for load in loads
+        ]
         for i, item in enumerate(self.packing.items):
             entries = [(sums[i], -1.0)] + ([(cases[i], -1.0)] if cases[i] is not None else [])
             each = item.base / item.floor if item.floor else 0

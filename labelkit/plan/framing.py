@@ -63,9 +63,7 @@ def _check_names(request: PlanRequest) -> None:
 
 def _planned(request: PlanRequest) -> tuple[tuple[PlanBucket, ...], tuple[LeftOut, ...]]:
     wet = [b for b in request.buckets if b.is_wet and request.wet is Wet.LEAVE_OUT]
-    left_out = tuple(
-        LeftOut(b.id, f"moisture {b.moisture} % is over the ceiling of {b.ceiling} %") for b in wet
-    )  # fmt: skip
+    left_out = tuple(LeftOut(b.id, f"moisture {b.moisture} % is over the ceiling of {b.ceiling} %") for b in wet)
     planned = tuple(b for b in request.buckets if b not in wet)
     if not planned:
         raise NothingToPlan(
@@ -82,8 +80,14 @@ def _planned(request: PlanRequest) -> tuple[tuple[PlanBucket, ...], tuple[LeftOu
 
 
 def _check_size(size: JarSize, currency: str) -> None:
-    whole = (("at_least", size.at_least, 0), ("in_stock", size.in_stock, 0), ("at_most", size.at_most, 0),
-             ("case", size.case, 1), ("reserve", size.reserve, 0), ("buy_pack", size.buy_pack, 1))  # fmt: skip
+    whole = (
+        ("at_least", size.at_least, 0),
+        ("in_stock", size.in_stock, 0),
+        ("at_most", size.at_most, 0),
+        ("case", size.case, 1),
+        ("reserve", size.reserve, 0),
+        ("buy_pack", size.buy_pack, 1),
+    )
     for field, given, least in whole:
         if given is not None and given < least:
             raise NumberImpossible(size.id, field, str(given), f"it must be at least {least}")
@@ -168,8 +172,9 @@ def _kept(keep: Keep, buckets: tuple[PlanBucket, ...]) -> Item:
 def _box(bucket: PlanBucket, request: PlanRequest, items: list[Item]) -> Box:
     allowed = tuple(may_fill(size, bucket) for size in request.sizes) + (True,) * len(request.keep)
     fitting = [
-        item.weight for item, size, ok in zip(items, request.sizes, allowed, strict=False)
+        item.weight
+        for item, size, ok in zip(items, request.sizes, allowed, strict=False)
         if ok and item.weight <= bucket.usable.mg and size.price.minor > size.cost.minor
-    ]  # fmt: skip
+    ]
     least = bucket.usable.mg - min(fitting) + 1 if bucket.use_first and fitting else 0
     return Box(bucket.usable.mg, least, allowed)

@@ -71,9 +71,12 @@ def _around(framed: Frame, one: Found, search: Search) -> Found:
         loads = one.loads
     else:
         loads = tuple((*load[:place], n, *load[place + 1 :]) for load, n in zip(rest.loads, taken, strict=True))
-    fixed = replace(packing, items=tuple(
-        between(item, sum(taken), sum(taken)) if i == place else item for i, item in enumerate(packing.items)
-    ))  # fmt: skip
+    fixed = replace(
+        packing,
+        items=tuple(
+            between(item, sum(taken), sum(taken)) if i == place else item for i, item in enumerate(packing.items)
+        ),
+    )
     worth = packing.value(loads)
     return Found(loads, worth, max(worth, line_bound(fixed, fullest(packing))))
 
@@ -147,14 +150,22 @@ def _first_stage(framed: Frame) -> Packing:
     request, items = framed.request, framed.packing.items
     if request.goal is Goal.SIZE_FIRST:
         place = _place(request)
-        return replace(framed.packing, items=tuple(
-            _item(item, ((item.most - item.floor, 1),), item.floor) if i == place else _item(item, (), 0, item.floor)
-            for i, item in enumerate(items)
-        ))  # fmt: skip
+        return replace(
+            framed.packing,
+            items=tuple(
+                _item(item, ((item.most - item.floor, 1),), item.floor)
+                if i == place
+                else _item(item, (), 0, item.floor)
+                for i, item in enumerate(items)
+            ),
+        )
     if request.goal is Goal.LEAST_LEFT:
-        return replace(framed.packing, items=tuple(
-            _item(item, ((item.most - item.floor, item.weight),), item.floor * item.weight) for item in items
-        ))  # fmt: skip
+        return replace(
+            framed.packing,
+            items=tuple(
+                _item(item, ((item.most - item.floor, item.weight),), item.floor * item.weight) for item in items
+            ),
+        )
     honey = sum(box.room for box in framed.packing.boxes) - sum(keep.mass.mg for keep in request.keep)
     wished = list(targets(request, honey).values()) + [1] * len(request.keep)
     return replace(framed.packing, items=tuple(map(_near, items, wished)))

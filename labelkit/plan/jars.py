@@ -95,8 +95,10 @@ def _told(framed: Frame, reached: Reached) -> JarPlan:
     jars = {size.id: sum(b.jars.get(size.id, 0) for b in buckets) for size in sizes}
     kept = tuple(
         Kept(keep.id, bucket.id, keep.mass)
-        for k, keep in enumerate(request.keep, len(sizes)) for bucket in framed.buckets if planned[bucket.id][k]
-    )  # fmt: skip
+        for k, keep in enumerate(request.keep, len(sizes))
+        for bucket in framed.buckets
+        if planned[bucket.id][k]
+    )
     set_aside: dict[str, Mass] = {}
     for part in kept:
         set_aside[part.bucket] = set_aside.get(part.bucket, NOTHING) + part.mass

@@ -34,10 +34,12 @@ def best_mix(packing: Packing, rooms: list[int]) -> Mix | None:
     ]
     sums = [model.row(item.floor, item.floor) for item in packing.items]
     columns = [
-        [model.column(0, INFINITE, [(room_of[k], item.weight * MILLI), (sums[i], 1)], False) if kind[i] else None
-         for i, item in enumerate(packing.items)]
+        [
+            model.column(0, INFINITE, [(room_of[k], item.weight * MILLI), (sums[i], 1)], False) if kind[i] else None
+            for i, item in enumerate(packing.items)
+        ]
         for k, kind in enumerate(kinds)
-    ]  # fmt: skip
+    ]
     for i, item in enumerate(packing.items):
         for length, each in item.worths:
             model.column(each, length, [(sums[i], -1)], False)

@@ -135,12 +135,16 @@ class JarPlan:
         if self.blends:
             document["blends"] = [
                 {
-                    "id": blend.id, "parts": [{"bucket": name, "g": mass.g} for name, mass in blend.parts],
-                    "jars": blend.jars, "filled_g": blend.filled.g, "left_g": blend.left.g,
-                    "gain": str(blend.gain.amount), "hives": blend.hives,
+                    "id": blend.id,
+                    "parts": [{"bucket": name, "g": mass.g} for name, mass in blend.parts],
+                    "jars": blend.jars,
+                    "filled_g": blend.filled.g,
+                    "left_g": blend.left.g,
+                    "gain": str(blend.gain.amount),
+                    "hives": blend.hives,
                 }
                 for blend in self.blends
-            ]  # fmt: skip
+            ]
         if len(self.stages) > 1:
             document["stages"] = [
                 {"goal": s.goal, "unit": s.unit, "reached": s.reached, "bound": s.bound} for s in self.stages

@@ -97,10 +97,18 @@ def plan_svg(request: PlanRequest, plan: JarPlan, locale: str = DEFAULT_LOCALE, 
     more = len(plan.buckets) - len(drawn)
     sure = "proved: no plan brings more" if plan.proved else f"nothing can bring more than {plan.bound.show(locale)}"
     return render(
-        "plan/plan.svg", rows=rows, legend=legend, title=title or "The jar plan", value=plan.value.show(locale),
-        sure=sure, width=WIDTH, height=top + ROW * len(rows) + (34 if more else 0) + 18, bar=BAR_HEIGHT,
-        more=f"and {more} more buckets" if more else "", bar_left=BAR_LEFT,
-    )  # fmt: skip
+        "plan/plan.svg",
+        rows=rows,
+        legend=legend,
+        title=title or "The jar plan",
+        value=plan.value.show(locale),
+        sure=sure,
+        width=WIDTH,
+        height=top + ROW * len(rows) + (34 if more else 0) + 18,
+        bar=BAR_HEIGHT,
+        more=f"and {more} more buckets" if more else "",
+        bar_left=BAR_LEFT,
+    )
 
 
 def tints(sizes: Sequence[JarSize]) -> dict[str, str]:
@@ -113,20 +121,23 @@ def jars(sizes: Sequence[JarSize], counts: dict[str, int]) -> list[Part]:
     tint = tints(sizes)
     return [
         Part(
-            size.fill * counts[size.id], tint[size.id], "#fffaf0" if tint[size.id] in LIGHT_ON else "#33240f",
+            size.fill * counts[size.id],
+            tint[size.id],
+            "#fffaf0" if tint[size.id] in LIGHT_ON else "#33240f",
             (f"{counts[size.id]} × {size.id}", str(counts[size.id])),
         )
         for size in sizes
         if counts.get(size.id)
-    ]  # fmt: skip
+    ]
 
 
 def set_aside(plan: JarPlan, bucket: str, locale: str) -> list[Part]:
     """The stretches of a bucket that fill no jar of its own: honey that is kept, and the tail that goes into a blend."""
     kept = [
         Part(k.mass, KEPT, "kept-ink", (f"{show_metric(k.mass, locale)} {k.id}", k.id, "kept"))
-        for k in plan.kept if k.bucket == bucket
-    ]  # fmt: skip
+        for k in plan.kept
+        if k.bucket == bucket
+    ]
     poured = [(blend.id, mass) for blend in plan.blends for name, mass in blend.parts if name == bucket]
     return [*kept, *(Part(mass, TAIL, "tail-ink", (f"into {name}", "→")) for name, mass in poured)]
 
@@ -149,9 +160,14 @@ def _legend(request: PlanRequest, plan: JarPlan, locale: str) -> list[Key]:
     """Every jar size filled, what is kept and what is poured over, in as many lines as it takes."""
     tint = tints(request.sizes)
     entries = [
-        (tint[size.id], size.id, f"{plan.jars[size.id]}{f', {size.reserve} of them not for sale' if size.reserve else ''}")
-        for size in request.sizes if plan.jars.get(size.id)
-    ]  # fmt: skip
+        (
+            tint[size.id],
+            size.id,
+            f"{plan.jars[size.id]}{f', {size.reserve} of them not for sale' if size.reserve else ''}",
+        )
+        for size in request.sizes
+        if plan.jars.get(size.id)
+    ]
     if plan.kept:
         entries.append((KEPT, "kept unbottled", show_metric(total(k.mass for k in plan.kept), locale)))
     if plan.blends:

@@ -118,8 +118,10 @@ def _quiet():
 
 def _options(search: bool, nodes: int | None, target: float | None) -> dict[str, object]:
     options: dict[str, object] = {
-        "output_flag": False, "threads": 1, "random_seed": 1,
-    }  # fmt: skip
+        "output_flag": False,
+        "threads": 1,
+        "random_seed": 1,
+    }
     if search:
         options |= {"mip_rel_gap": 0.0, "mip_abs_gap": 1e-6}
         if nodes is not None:

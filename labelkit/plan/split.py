@@ -18,7 +18,7 @@ def split(packing: Packing, totals: tuple[int, ...], tries: int = TRIES) -> Load
     exchanges = Exchanges(packing.weights, tuple(i for i, n in enumerate(totals) if n))
     order = sorted(range(len(packing.boxes)), key=lambda b: (sum(packing.boxes[b].allowed), packing.boxes[b].room))
     for turn in range(tries):
-        loads = _in_turn(packing, totals, order[turn % len(order):] + order[: turn % len(order)], exchanges, turn)  # fmt: skip
+        loads = _in_turn(packing, totals, order[turn % len(order) :] + order[: turn % len(order)], exchanges, turn)
         if loads is not None:
             return loads
     return None

@@ -39,9 +39,14 @@ FORMS = Path(__file__).parent / "migrations"
 
 # FULL: a commit is on the disk before it is acknowledged. Triggers fire on REPLACE only with recursive_triggers.
 _PRAGMAS = (
-    "foreign_keys = ON", "recursive_triggers = ON", "synchronous = FULL", "trusted_schema = OFF",
-    "cell_size_check = ON", "secure_delete = ON", f"busy_timeout = {WAIT_SECONDS * 1000}",
-)  # fmt: skip
+    "foreign_keys = ON",
+    "recursive_triggers = ON",
+    "synchronous = FULL",
+    "trusted_schema = OFF",
+    "cell_size_check = ON",
+    "secure_delete = ON",
+    f"busy_timeout = {WAIT_SECONDS * 1000}",
+)
 
 
 def __getattr__(name: str):

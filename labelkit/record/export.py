@@ -32,9 +32,12 @@ ABOUT = "about.toml"
 PEOPLE = "people.csv"  # may be left out: then numbers stand where names were
 _EVENT = ("seq", "kind", "day", "recorded_at", "who", "key", "part", "body", "previous", "hash")
 _TABLES = {
-    "movement": "movements.csv", "link": "links.csv", "source": "sources.csv", "party": "parties.csv",
+    "movement": "movements.csv",
+    "link": "links.csv",
+    "source": "sources.csv",
+    "party": "parties.csv",
     "strike": "strikes.csv",
-}  # fmt: skip
+}
 _NO_KEY = "\\N"  # an empty key is not the same as none
 
 
@@ -125,9 +128,17 @@ def _stamped(folder: Path, lines: str) -> Iterator[Stamped]:
             raise ImportRefused(str(folder), f"line {reader.line_num} of {EVENTS} is not whole")
         key = None if row["key"] == _NO_KEY else row["key"]
         stamped = Stamped(
-            int(row["seq"]), row["kind"], row["day"], row["recorded_at"], row["who"], key, int(row["part"]),
-            row["body"], row["previous"], row["hash"],
-        )  # fmt: skip
+            int(row["seq"]),
+            row["kind"],
+            row["day"],
+            row["recorded_at"],
+            row["who"],
+            key,
+            int(row["part"]),
+            row["body"],
+            row["previous"],
+            row["hash"],
+        )
         text = envelope(
             seq, stamped.kind, stamped.day, stamped.recorded_at, stamped.who, key, stamped.part, stamped.body
         )

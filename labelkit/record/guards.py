@@ -123,13 +123,16 @@ def check_balances(book: Reading, lots: set[str]) -> None:
     for some in _some(lots):
         rows = book.connection.execute(
             sa.select(
-                movement.c.account, movement.c.lot, movement.c.size,
-                sa.func.sum(movement.c.mass_mg), sa.func.sum(movement.c.count),
+                movement.c.account,
+                movement.c.lot,
+                movement.c.size,
+                sa.func.sum(movement.c.mass_mg),
+                sa.func.sum(movement.c.count),
             )
             .where(movement.c.lot.in_(some), movement.c.account.in_((Account.BUCKET, Account.SOLD, *AT_HAND)))
             .group_by(movement.c.account, movement.c.lot, movement.c.size)
             .order_by(movement.c.account, movement.c.lot, movement.c.size)
-        ).all()  # fmt: skip
+        ).all()
         on_hold = {(row.lot, row.size): int(row[4]) for row in rows if row.account == Account.HELD}
         for account, lot, size, mg, count in rows:
             if account == Account.BUCKET and mg < 0:

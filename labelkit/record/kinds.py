@@ -18,11 +18,29 @@ from labelkit.trace.relabel import Relabel
 KINDS = {
     cls.kind: cls
     for cls in (
-        WeighIn, Drain, Blend,
-        Run, CheckWeighed, Printed, Relabel,
-        PriceSet, Sale, Give, Return, Discard,
-        StallLoad, StallDay, Delivery, Payment,
-        Hold, Release, Recall, Told, Drill,
-        Correct, Forget, Setting,
+        WeighIn,
+        Drain,
+        Blend,
+        Run,
+        CheckWeighed,
+        Printed,
+        Relabel,
+        PriceSet,
+        Sale,
+        Give,
+        Return,
+        Discard,
+        StallLoad,
+        StallDay,
+        Delivery,
+        Payment,
+        Hold,
+        Release,
+        Recall,
+        Told,
+        Drill,
+        Correct,
+        Forget,
+        Setting,
     )
-}  # fmt: skip
+}

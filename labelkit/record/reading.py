@@ -282,13 +282,16 @@ class Reading:
         """Jars by lot, size and place; at hand (in stock, at the stall, on hold) unless accounts are named."""
         wanted = (
             sa.select(
-                movement.c.lot, movement.c.size, movement.c.account,
-                sa.func.sum(movement.c.count), sa.func.sum(movement.c.mass_mg),
+                movement.c.lot,
+                movement.c.size,
+                movement.c.account,
+                sa.func.sum(movement.c.count),
+                sa.func.sum(movement.c.mass_mg),
             )
             .where(movement.c.size != "", movement.c.account.in_(accounts or AT_HAND))
             .group_by(movement.c.lot, movement.c.size, movement.c.account)
             .order_by(movement.c.lot, movement.c.size, movement.c.account)
-        )  # fmt: skip
+        )
         if lots is not None:
             wanted = wanted.where(movement.c.lot.in_(tuple(lots)))
         rows = self.connection.execute(wanted)

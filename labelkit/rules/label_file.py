@@ -34,25 +34,72 @@ from labelkit.rules.toml_lines import line_of
 
 KINDS = ("honey", "infused", "comb", "blend")
 TOP = (
-    "market", "kind", "name", "floral_source", "declares", "net_statement", "lines", "ingredients", "grade", "lot",
-    "best_before", "origin", "maker", "panel", "nutrition", "situation",
-)  # fmt: skip
+    "market",
+    "kind",
+    "name",
+    "floral_source",
+    "declares",
+    "net_statement",
+    "lines",
+    "ingredients",
+    "grade",
+    "lot",
+    "best_before",
+    "origin",
+    "maker",
+    "panel",
+    "nutrition",
+    "situation",
+)
 MAKER = ("name", "street", "city", "region", "postcode", "country", "phone", "email", "registration")
 PANEL = ("diameter", "width", "height")
 NUTRIENTS = (
-    "calories", "fat", "saturated_fat", "trans_fat", "cholesterol", "sodium", "carbohydrate", "fiber", "sugars",
-    "added_sugars", "protein", "vitamin_d", "calcium", "iron", "potassium",
-)  # fmt: skip
+    "calories",
+    "fat",
+    "saturated_fat",
+    "trans_fat",
+    "cholesterol",
+    "sodium",
+    "carbohydrate",
+    "fiber",
+    "sugars",
+    "added_sugars",
+    "protein",
+    "vitamin_d",
+    "calcium",
+    "iron",
+    "potassium",
+)
 PARTS = {
-    "sugars": "carbohydrate", "added_sugars": "sugars", "fiber": "carbohydrate", "saturated_fat": "fat", "trans_fat": "fat",
-}  # fmt: skip
+    "sugars": "carbohydrate",
+    "added_sugars": "sugars",
+    "fiber": "carbohydrate",
+    "saturated_fat": "fat",
+    "trans_fat": "fat",
+}
 DISPLAYS = ("vertical", "tabular", "small tabular", "linear")
 # Honey, and other sweeteners, as ingredient lists of the markets held call them.
 _HONEYS = ("honey", "miel", "honig", "miód", "miod", "honing", "mêl", "nektar", "nectar")
 _SWEETENERS = (
-    "syrup", "sugar", "molasses", "glucose", "fructose", "dextrose", "sirop", "sucre", "sirup", "zucker", "jarabe",
-    "azúcar", "sciroppo", "zucchero", "syrop", "cukier", "stroop", "suiker",
-)  # fmt: skip
+    "syrup",
+    "sugar",
+    "molasses",
+    "glucose",
+    "fructose",
+    "dextrose",
+    "sirop",
+    "sucre",
+    "sirup",
+    "zucker",
+    "jarabe",
+    "azúcar",
+    "sciroppo",
+    "zucchero",
+    "syrop",
+    "cukier",
+    "stroop",
+    "suiker",
+)
 _EXAMPLES = {"market": 'market = ["us", "us-va"]', "name": 'name = "Clover Honey"', "declares": 'declares = "1 lb"'}
 
 

@@ -86,8 +86,12 @@ def _quantity(kind: str, given: str) -> Any:
         amount, _, currency = given.strip().rpartition(" ")
         # An amount of the law is compared, not paid; any number of decimals will do.
         return Money.read(amount, currency.upper()) if amount and currency.isalpha() else None
-    return {"mass": lambda: Mass.read(given).g, "length": lambda: Length.read(given).mm,
-            "area": lambda: read_area(given), "volume": lambda: read_volume(given)}[kind]()  # fmt: skip
+    return {
+        "mass": lambda: Mass.read(given).g,
+        "length": lambda: Length.read(given).mm,
+        "area": lambda: read_area(given),
+        "volume": lambda: read_volume(given),
+    }[kind]()
 
 
 def contradiction(label: Label) -> tuple[str, str, str, str] | None:

@@ -118,10 +118,20 @@ def bottle(
     remaining = bucket.holds - accounted if left is None else left
     if accounted > bucket.holds or remaining > bucket.holds:
         raise RunTakesTooMuch(
-            bucket.id, show_both(bucket.holds), show_both(accounted),
+            bucket.id,
+            show_both(bucket.holds),
+            show_both(accounted),
             show_both(left) if left is not None else None,
-        )  # fmt: skip
+        )
     return Run(
-        lot, day, bucket.id, bucket.holds, filled, spoiled, kept,
-        left=remaining, lost=lost, left_was_weighed=left is not None,
-    )  # fmt: skip
+        lot,
+        day,
+        bucket.id,
+        bucket.holds,
+        filled,
+        spoiled,
+        kept,
+        left=remaining,
+        lost=lost,
+        left_was_weighed=left is not None,
+    )

@@ -101,8 +101,16 @@ def fill_test(
     empty = read_tare(tare, label, locale) if tare is not None else None
     masses, notes = read_weights(weights, label, locale, empty)
     found = judged(
-        declares, market, lot, masses, system=system, destructive=destructive, tare=empty, division=division, locale=locale
-    )  # fmt: skip
+        declares,
+        market,
+        lot,
+        masses,
+        system=system,
+        destructive=destructive,
+        tare=empty,
+        division=division,
+        locale=locale,
+    )
     return replace(found, notes=(*notes, *found.notes))
 
 
@@ -130,9 +138,14 @@ def judged(
 
     def retest(other: Mass) -> LotTest:
         return lot_test(
-            market, other, lot, tolerances_of(market, f"{plain(other.g)} g"),
-            system=test.system, weighed=len(masses), destructive=destructive,
-        )  # fmt: skip
+            market,
+            other,
+            lot,
+            tolerances_of(market, f"{plain(other.g)} g"),
+            system=test.system,
+            weighed=len(masses),
+            destructive=destructive,
+        )
 
     notes = (*_scale_notes(test, step, division is not None, locale), *_more_than_asked(verdict), *_whole_lot(verdict))
     return FillTest(declares, verdict, advise(verdict, retest, locale), tolerances.is_variation, notes)

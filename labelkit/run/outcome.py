@@ -109,9 +109,17 @@ def outcome(
     (Decimal('25'), Decimal('0.50'), Decimal('30'), Decimal('5'))
     """
     fillings = tuple(
-        Filling(f.size, f.declares, f.count, labels.get(f.size, f.fill), f.fill, weighed.get((run.lot, f.size)), brings.get(f.size))
+        Filling(
+            f.size,
+            f.declares,
+            f.count,
+            labels.get(f.size, f.fill),
+            f.fill,
+            weighed.get((run.lot, f.size)),
+            brings.get(f.size),
+        )
         for f in run.jars
-    )  # fmt: skip
+    )
     return Outcome(run, fillings, hives)
 
 

@@ -167,11 +167,19 @@ def _bucket(
         highest = target + max(target - lowest, division * 2)
         lines.append(
             FillLine(
-                name, size.declares, count, _spare(count, spare_percent), size.fill + setting.margin, setting.tare,
-                target, lowest, highest, weigh(size.declares, count) if weigh else None,
+                name,
+                size.declares,
+                count,
+                _spare(count, spare_percent),
+                size.fill + setting.margin,
+                setting.tare,
+                target,
+                lowest,
+                highest,
+                weigh(size.declares, count) if weigh else None,
                 passes(name, count) if passes else None,
             )
-        )  # fmt: skip
+        )
     unplanned = {name: setting.margin for name, setting in settings.items() if not setting.planned}
     above = sum((unplanned.get(line.size, NOTHING) * line.count for line in lines), NOTHING)
     return BucketSheet(planned.id, lot, planned.usable, tuple(lines), planned.left - above)

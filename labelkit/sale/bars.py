@@ -94,9 +94,14 @@ def svg(drawn: Picture) -> str:
     """The picture as SVG, whole in itself."""
     colours = {tone: "#{:02x}{:02x}{:02x}".format(*colour) for tone, colour in TONES.items()}
     return render(
-        "sale/bars.svg", title=drawn.title, wide=drawn.wide, high=drawn.high, boxes=drawn.boxes, words=drawn.words,
+        "sale/bars.svg",
+        title=drawn.title,
+        wide=drawn.wide,
+        high=drawn.high,
+        boxes=drawn.boxes,
+        words=drawn.words,
         colours=colours,
-    )  # fmt: skip
+    )
 
 
 def marks(drawn: Picture) -> tuple[list[Mark], int, int]:
@@ -108,7 +113,7 @@ def marks(drawn: Picture) -> tuple[list[Mark], int, int]:
             fill=TONES[b.tone],
         )
         for b in drawn.boxes
-    ]  # fmt: skip
+    ]
     for word in drawn.words:
         face = face_for("sans-Semibold" if word.strong else "sans-Regular", word.text)
         size = word.size * TENTH

@@ -68,9 +68,11 @@ def _day(core: dict[str, Any]) -> DayFile:
         return None if core[key] is None else Money(_whole(core[key]), core["currency"])
 
     counted = {
-        (str(lot), str(size)): Count(_count(sold), _count(given), _count(tasted), _count(broken), None if back is None else _count(back))
+        (str(lot), str(size)): Count(
+            _count(sold), _count(given), _count(tasted), _count(broken), None if back is None else _count(back)
+        )
         for lot, size, sold, given, tasted, broken, back in core["items"]
-    }  # fmt: skip
+    }
     till = Till(money("cash"), money("cards"), money("off"), money("round"), money("fee"))
     return DayFile(
         str(core["key"]),

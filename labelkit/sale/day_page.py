@@ -24,9 +24,16 @@ def day_page(load: Loaded, words: Wording, locale: str, currency: str) -> str:
     data = page_data(load, words, locale, currency)
     return render(
         "stall/day.html",
-        lang=words.lang, place=load.place, day=data["shown_day"], words=words, data=data, note=quality_note(words),
-        style=template_text("stall/day.css"), script=template_text("stall/day.js"), qr_code=template_text("stall/qrcode.js"),
-    )  # fmt: skip
+        lang=words.lang,
+        place=load.place,
+        day=data["shown_day"],
+        words=words,
+        data=data,
+        note=quality_note(words),
+        style=template_text("stall/day.css"),
+        script=template_text("stall/day.js"),
+        qr_code=template_text("stall/qrcode.js"),
+    )
 
 
 def page_data(load: Loaded, words: Wording, locale: str, currency: str) -> dict[str, Any]:
@@ -34,18 +41,29 @@ def page_data(load: Loaded, words: Wording, locale: str, currency: str) -> dict[
     digits = currency_digits(currency)
     key = day_key(load.day, load.place)
     return {
-        "format": FORMAT, "key": key, "mark": load_mark(load), "file": file_name(key),
-        "day": load.day.isoformat(), "shown_day": show_day(load.day, locale, form="full"),
-        "locale": locale.replace("_", "-"), "currency": currency, "digits": digits,
-        "mark_sign": show_number(1, locale, digits=1)[1], "cash_step": int(cash_step(currency).scaleb(digits)),
+        "format": FORMAT,
+        "key": key,
+        "mark": load_mark(load),
+        "file": file_name(key),
+        "day": load.day.isoformat(),
+        "shown_day": show_day(load.day, locale, form="full"),
+        "locale": locale.replace("_", "-"),
+        "currency": currency,
+        "digits": digits,
+        "mark_sign": show_number(1, locale, digits=1)[1],
+        "cash_step": int(cash_step(currency).scaleb(digits)),
         "change": load.change.minor if load.change else 0,
         "items": [
-            {"lot": line.lot, "size": line.size, "count": line.count - load.held.get((line.lot, line.size), 0),
-             "price": line.price.minor if line.price else 0}
+            {
+                "lot": line.lot,
+                "size": line.size,
+                "count": line.count - load.held.get((line.lot, line.size), 0),
+                "price": line.price.minor if line.price else 0,
+            }
             for line in load.lines
         ],
         "words": page_words(words),
-    }  # fmt: skip
+    }
 
 
 def load_mark(load: Loaded) -> str:
@@ -66,20 +84,40 @@ def file_name(key: str) -> str:
 def page_words(words: Wording) -> Mapping[str, str]:
     """The words the page's script says."""
     return {
-        "sold": words("Sold"), "left": words("left"), "given": words("given"), "tasted": words("tasted"),
-        "broken": words("broken"), "brought_back": words("brought back"), "cash": words("Cash"), "card": words("Card"),
-        "done": words("Done"), "back_button": words("Back"), "undo": words("Undo"), "again": words("Count it again"),
-        "to_pay": words("To pay"), "how_much": words("How much does the buyer give you?"), "exact": words("Exact"),
-        "short": words("Still to come"), "change_back": words("Change"), "unclear": words("That is no amount."),
-        "list_price": words("By the price list"), "other_price": words("What do you take for it?"),
-        "let_off": words("Let off on prices"), "float": words("Cash float in the morning"),
-        "should_be": words("Cash that should be in the box"), "difference": words("Difference"),
-        "nothing_yet": words("Nothing sold yet."), "copied": words("Copied"),
-        "copy_yourself": words("Hold the text to copy it"), "scan": words("Photograph or scan this code at home."),
+        "sold": words("Sold"),
+        "left": words("left"),
+        "given": words("given"),
+        "tasted": words("tasted"),
+        "broken": words("broken"),
+        "brought_back": words("brought back"),
+        "cash": words("Cash"),
+        "card": words("Card"),
+        "done": words("Done"),
+        "back_button": words("Back"),
+        "undo": words("Undo"),
+        "again": words("Count it again"),
+        "to_pay": words("To pay"),
+        "how_much": words("How much does the buyer give you?"),
+        "exact": words("Exact"),
+        "short": words("Still to come"),
+        "change_back": words("Change"),
+        "unclear": words("That is no amount."),
+        "list_price": words("By the price list"),
+        "other_price": words("What do you take for it?"),
+        "let_off": words("Let off on prices"),
+        "float": words("Cash float in the morning"),
+        "should_be": words("Cash that should be in the box"),
+        "difference": words("Difference"),
+        "nothing_yet": words("Nothing sold yet."),
+        "copied": words("Copied"),
+        "copy_yourself": words("Hold the text to copy it"),
+        "scan": words("Photograph or scan this code at home."),
         "code_too_long": words("Too much for one code; save the file instead."),
         "mend": words("One of the figures is no amount, or more than there was; mend the framed field."),
         "other_date": words("The telephone's date is another day. Everything here is booked for the day above."),
-        "address_keeps": words("This telephone keeps no notes for a file. They are kept in this tab: leave it open until the evening."),
+        "address_keeps": words(
+            "This telephone keeps no notes for a file. They are kept in this tab: leave it open until the evening."
+        ),
         "nothing_keeps": words("Nothing can be kept on this telephone. Use the tally sheet."),
         "damaged": words("The notes of this day were damaged and begin anew."),
-    }  # fmt: skip
+    }

@@ -55,7 +55,7 @@ FIELDS = (
     Asked("Lots", "(g)", "(4)", _lots),
     Asked("Day of dispatch", "(h)", "(3)", lambda d, m, locale: show_day(d.day, locale)),
     Asked("Taken there by", "", "(6)", lambda d, m, _: d.carrier or m.get("name", "")),
-)  # fmt: skip
+)
 LAWS = (
     (
         Cite(

@@ -34,11 +34,13 @@ def delivery_note_pdf(
     head = [words("Jar"), words("Lot"), words("Jars"), *([words("Price"), words("Amount")] if prices else [])]
     rows = [
         [
-            line.size, line.lot, str(line.count),
+            line.size,
+            line.lot,
+            str(line.count),
             *([line.price.show(locale), (line.count * line.price).show(locale)] if prices else []),
         ]
         for line in delivery.lines
-    ]  # fmt: skip
+    ]
     amount = next(text for asked, text in fields if asked.eu == "(b)")
     if prices:
         rows.append(

@@ -82,9 +82,14 @@ class Offers:
 
 
 def offers(
-    found: tuple[Found, ...], basis: Basis, tax: Tax, step: Decimal, *,
-    bucket: Mass | None = None, shop_margin: Decimal | None = None,
-) -> Offers:  # fmt: skip
+    found: tuple[Found, ...],
+    basis: Basis,
+    tax: Tax,
+    step: Decimal,
+    *,
+    bucket: Mass | None = None,
+    shop_margin: Decimal | None = None,
+) -> Offers:
     """What each price leaves; with ``bucket``, the money in that much honey; with ``shop_margin``, prices to shops."""
     every = tuple(
         Offer(f, jar_cost(f.size.size, f.size.fill, basis), selling_cost(tax.paid_for(f.price), basis.costs), tax)
@@ -93,11 +98,14 @@ def offers(
     fee = basis.costs.market.get("stall_fee")
     fills = {f.size.size: f.size.fill for f in found}
     return Offers(
-        every, tax,
+        every,
+        tax,
         Money.rounded(fee, basis.costs.currency) if fee is not None else None,
-        per_bucket({o.found.size.size: (o.paid, o.leaves) for o in every}, fills, bucket) if bucket else (), bucket,
-        wholesale(found, shop_margin, tax, step) if shop_margin is not None else (), shop_margin,
-    )  # fmt: skip
+        per_bucket({o.found.size.size: (o.paid, o.leaves) for o in every}, fills, bucket) if bucket else (),
+        bucket,
+        wholesale(found, shop_margin, tax, step) if shop_margin is not None else (),
+        shop_margin,
+    )
 
 
 def offers_document(every: Offers) -> dict[str, Any]:
@@ -107,25 +115,36 @@ def offers_document(every: Offers) -> dict[str, Any]:
         "sizes": [_offer(o, every) for o in every.offers],
         "buckets": [
             {
-                "size": b.size, "jars": b.jars, "takings": b.takings.amount, "leaves": b.leaves.amount,
+                "size": b.size,
+                "jars": b.jars,
+                "takings": b.takings.amount,
+                "leaves": b.leaves.amount,
                 "left_g": b.rest.g,
             }
             for b in every.buckets
         ],
         "ask": list(every.asked),
-    }  # fmt: skip
+    }
 
 
 def _offer(o: Offer, every: Offers) -> dict[str, Any]:
     shop = {f.size.size: f.price.amount for f in every.shop}
     return {
-        "size": o.found.size.size, "declares": o.found.size.declares, "wanted": round(o.found.wanted, 4),
-        "price": o.found.price.amount, "raised_for": o.found.raised_for or None, "buyer_pays": o.paid.amount,
-        "making": {name: amount.amount for name, amount in o.making.items}, "making_whole": o.making.whole.amount,
-        "selling": {name: amount.amount for name, amount in o.selling.items}, "leaves": o.leaves.amount, "complete": o.complete,
+        "size": o.found.size.size,
+        "declares": o.found.size.declares,
+        "wanted": round(o.found.wanted, 4),
+        "price": o.found.price.amount,
+        "raised_for": o.found.raised_for or None,
+        "buyer_pays": o.paid.amount,
+        "making": {name: amount.amount for name, amount in o.making.items},
+        "making_whole": o.making.whole.amount,
+        "selling": {name: amount.amount for name, amount in o.selling.items},
+        "leaves": o.leaves.amount,
+        "complete": o.complete,
         "break_even_jars": break_even(every.fee, o.before_stall) if every.fee else None,
-        "unsold_worth": o.unsold.amount, "shop_price": shop.get(o.found.size.size),
-    }  # fmt: skip
+        "unsold_worth": o.unsold.amount,
+        "shop_price": shop.get(o.found.size.size),
+    }
 
 
 def offers_tables(every: Offers, locale: str = DEFAULT_LOCALE) -> list[tuple[tuple[str, ...], list[tuple[str, ...]]]]:
@@ -135,11 +154,14 @@ def offers_tables(every: Offers, locale: str = DEFAULT_LOCALE) -> list[tuple[tup
     for o in every.offers:
         jars = break_even(every.fee, o.before_stall) if every.fee and every.fee.minor else None
         row = [
-            o.found.size.size, o.found.price.show(locale),
+            o.found.size.size,
+            o.found.price.show(locale),
             *(("≥ " if cost.asked else "") + cost.whole.show(locale) for cost in (o.making, o.selling)),
-            ("" if o.complete else "≤ ") + o.leaves.show(locale), show_percent(o.leaves_percent, locale, digits=0) if o.leaves_percent is not None else "–",
-            "–" if jars is None else str(jars), o.unsold.show(locale),
-        ]  # fmt: skip
+            ("" if o.complete else "≤ ") + o.leaves.show(locale),
+            show_percent(o.leaves_percent, locale, digits=0) if o.leaves_percent is not None else "–",
+            "–" if jars is None else str(jars),
+            o.unsold.show(locale),
+        ]
         if shop:
             paid = shop[o.found.size.size]
             row += [paid.show(locale), (paid - o.making.whole).show(locale)]

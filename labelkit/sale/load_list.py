@@ -34,10 +34,16 @@ def load_list_pdf(
         ", ".join(
             words(thing)
             for thing in (
-                "price cards", "sign", "tally sheet", "the market page on the telephone", "card machine", "bags", "cloth and water",
+                "price cards",
+                "sign",
+                "tally sheet",
+                "the market page on the telephone",
+                "card machine",
+                "bags",
+                "cloth and water",
             )
         )
-    )  # fmt: skip
+    )
     if note := quality_note(words):
         paper.paragraph(note, "small")
     return paper.bytes()

@@ -48,9 +48,17 @@ def text_at(
 
 
 def block(
-    key: str, text: str, points: float, x: int, top: int, room: int, colour: Colour = INK, *, align: str = "l",
+    key: str,
+    text: str,
+    points: float,
+    x: int,
+    top: int,
+    room: int,
+    colour: Colour = INK,
+    *,
+    align: str = "l",
     leading: float = 1.3,
-) -> tuple[list[Text], int]:  # fmt: skip
+) -> tuple[list[Text], int]:
     """Lines of text from ``top`` downwards, and where the next thing may begin."""
     face = face_for(key, text)
     size = round(points * POINT)

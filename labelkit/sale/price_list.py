@@ -30,9 +30,16 @@ class Line:
 
 
 def price_list_pdf(
-    lines: Sequence[Line], words: Wording, locale: str, day: date, *,
-    page: str = "letter", maker: Mapping[str, str] | None = None, tax: str = "", notes: Sequence[str] = (),
-) -> bytes:  # fmt: skip
+    lines: Sequence[Line],
+    words: Wording,
+    locale: str,
+    day: date,
+    *,
+    page: str = "letter",
+    maker: Mapping[str, str] | None = None,
+    tax: str = "",
+    notes: Sequence[str] = (),
+) -> bytes:
     """The list in letters to be read from two steps away, nine rows a page; ``notes`` stand small at the foot."""
     from labelkit.labels.ink import Ink
 
@@ -42,11 +49,13 @@ def price_list_pdf(
     for start in range(0, len(lines), ROWS_A_PAGE):
         ink.page(wide, high)
         small = [tax, " · ".join(maker_lines(maker)), *notes, quality_note(words)]
-        ink.draw([
-            *_head(words, locale, day, wide, high),
-            *_rows(lines[start : start + ROWS_A_PAGE], wide, high - SIDE - 34 * MM),
-            *foot(small, wide),
-        ])  # fmt: skip
+        ink.draw(
+            [
+                *_head(words, locale, day, wide, high),
+                *_rows(lines[start : start + ROWS_A_PAGE], wide, high - SIDE - 34 * MM),
+                *foot(small, wide),
+            ]
+        )
     return ink.finish()
 
 

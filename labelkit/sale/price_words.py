@@ -71,17 +71,21 @@ def document(every: Sequence[Priced]) -> dict[str, Any]:
         "currency": every[0].row.price.currency,
         "sizes": [
             {
-                "size": p.row.size, "declares": p.row.declares, "price": str(p.row.price.amount),
-                "cost": str(p.row.cost.amount), "margin": str(p.row.margin.amount),
+                "size": p.row.size,
+                "declares": p.row.declares,
+                "price": str(p.row.price.amount),
+                "cost": str(p.row.cost.amount),
+                "margin": str(p.row.margin.amount),
                 "per": {unit: str(p.row.per(unit).amount) for unit in UNITS},
                 "unit_price": [
-                    {"market": code, "amount": str(unit.amount), "per": unit.per, "text": unit.text()} for code, unit in p.units
+                    {"market": code, "amount": str(unit.amount), "per": unit.per, "text": unit.text()}
+                    for code, unit in p.units
                 ],
             }
             for p in every
         ],
         "notes": notes(every),
-    }  # fmt: skip
+    }
 
 
 def heads_and_rows(
@@ -94,8 +98,16 @@ def heads_and_rows(
         row = p.row
         percent = show_percent(row.margin_percent, locale, digits=0) if row.margin_percent is not None else "–"
         units = (p.unit_text(locale),) if by_law else tuple(row.per(unit).show(locale) for unit in UNITS)
-        rows.append((
-            row.size, row.declares, row.price.show(locale), row.cost.show(locale), row.margin.show(locale), percent, *units,
-        ))  # fmt: skip
+        rows.append(
+            (
+                row.size,
+                row.declares,
+                row.price.show(locale),
+                row.cost.show(locale),
+                row.margin.show(locale),
+                percent,
+                *units,
+            )
+        )
     per = ("unit price",) if by_law else tuple(f"per {unit}" for unit in UNITS)
     return ("size", "declares", "price", "cost", "margin", "of price", *per), rows

@@ -82,9 +82,17 @@ class _Maker:
             back = event.customer or "brought back"
             for entry in self._lines(event, "returned", event.lines, back, customer=event.customer or ""):
                 yield Entry(
-                    entry.day, entry.what, entry.market, entry.lot, entry.size, -entry.count, -entry.mass, -entry.money,
-                    -entry.cost, entry.customer,
-                )  # fmt: skip
+                    entry.day,
+                    entry.what,
+                    entry.market,
+                    entry.lot,
+                    entry.size,
+                    -entry.count,
+                    -entry.mass,
+                    -entry.money,
+                    -entry.cost,
+                    entry.customer,
+                )
         elif isinstance(event, Give):
             yield from self._free(event, "given", event.lines, event.to)
         elif isinstance(event, Discard):
@@ -174,7 +182,11 @@ def sum_of(name: str, group: Sequence[Entry], currency: str) -> Sum:
         return sum(e.count for e in group if e.what in what)
 
     return Sum(
-        name, count(*BRING), count(*GIVE_AWAY), count("broken", "discarded", "missing"),
+        name,
+        count(*BRING),
+        count(*GIVE_AWAY),
+        count("broken", "discarded", "missing"),
         total(e.mass for e in group if e.what in BRING),
-        together((e.money for e in group), currency), together((e.cost for e in group), currency),
-    )  # fmt: skip
+        together((e.money for e in group), currency),
+        together((e.cost for e in group), currency),
+    )

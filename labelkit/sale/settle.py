@@ -104,10 +104,21 @@ def settle(load: Loaded, counted: Mapping[Item, Count], till: Till | None = None
             if count:
                 ends[name].append(SaleLine(line.lot, line.size, count, line.fill, line.price))
     return StallDay(
-        load.day, load.place, tuple(ends["sold"]), tuple(ends["given"]), tuple(ends["tasted"]), tuple(ends["broken"]),
-        tuple(ends["back"]), tuple(ends["missing"]), load.change,
-        till.cash_counted, till.cards, till.rebates, till.rounding, till.fee,
-    )  # fmt: skip
+        load.day,
+        load.place,
+        tuple(ends["sold"]),
+        tuple(ends["given"]),
+        tuple(ends["tasted"]),
+        tuple(ends["broken"]),
+        tuple(ends["back"]),
+        tuple(ends["missing"]),
+        load.change,
+        till.cash_counted,
+        till.cards,
+        till.rebates,
+        till.rounding,
+        till.fee,
+    )
 
 
 def _ends(line: SaleLine, count: Count, held: int):

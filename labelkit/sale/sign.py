@@ -68,9 +68,14 @@ def sign_words(markets: Iterable[Market], facts_in: Callable[[Market], Mapping[s
 
 
 def sign_pdf(
-    told: SignWords, words: Wording, *, page: str = "letter", maker: Sequence[str] = (), heading: str = "",
+    told: SignWords,
+    words: Wording,
+    *,
+    page: str = "letter",
+    maker: Sequence[str] = (),
+    heading: str = "",
     caution: bool = True,
-) -> bytes:  # fmt: skip
+) -> bytes:
     """The sign on one page: who sells, and the words the place wants, as large as they go.
 
     Unless its own words speak of infants, the sign bears the caution every honey seller owes a young parent.

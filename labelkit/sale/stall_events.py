@@ -78,9 +78,12 @@ class StallDay:
     def movements(self) -> tuple[Movement, ...]:
         """From the stall to wherever each jar went; what came back is in stock again."""
         ends = (
-            (Account.SOLD, self.lines), (Account.GIVEN, (*self.given, *self.tasted)), (Account.BROKEN, self.broken),
-            (Account.JARS, self.back), (Account.UNEXPLAINED, self.missing),
-        )  # fmt: skip
+            (Account.SOLD, self.lines),
+            (Account.GIVEN, (*self.given, *self.tasted)),
+            (Account.BROKEN, self.broken),
+            (Account.JARS, self.back),
+            (Account.UNEXPLAINED, self.missing),
+        )
         return tuple(m for account, lines in ends for line in lines for m in line.moved(Account.STALL, account))
 
 

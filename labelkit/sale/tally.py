@@ -40,10 +40,12 @@ def tally_pdf(load: Loaded, words: Wording, locale: str, *, page: str = "letter"
     rows = [
         Row(
             words("{size}, {price} each", size=line_.size, price=line_.price.show(locale) if line_.price else "–"),
-            line_.lot, line_.count, 17 * MM + -(-line_.count // across) * STEP,
+            line_.lot,
+            line_.count,
+            17 * MM + -(-line_.count // across) * STEP,
         )
         for line_ in load.lines
-    ]  # fmt: skip
+    ]
     pages = _paged(rows, high - 2 * SIDE - 26 * MM, MONEY_ROOM)
     for number, some in enumerate(pages, 1):
         ink.page(wide, high)
@@ -130,9 +132,12 @@ def _money(load: Loaded, words: Wording, locale: str, wide: int, top: int) -> li
     right = wide - SIDE
     change = load.change.show(locale) if load.change else ""
     rows = (
-        (words("Cash float in the morning"), change), (words("Cash in the box in the evening"), ""),
-        (words("Paid by card"), ""), (words("Let off on prices"), ""), (words("Stall fee"), ""),
-    )  # fmt: skip
+        (words("Cash float in the morning"), change),
+        (words("Cash in the box in the evening"), ""),
+        (words("Paid by card"), ""),
+        (words("Let off on prices"), ""),
+        (words("Stall fee"), ""),
+    )
     marks: list[Mark] = [Shape(line(SIDE, top, right, top), stroke=INK, width=350)]
     for place, (name, value) in enumerate(rows):
         y = top - 7 * MM - place * 7_500

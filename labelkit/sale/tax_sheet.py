@@ -15,8 +15,20 @@ from labelkit.sale.result import Entry
 from labelkit.sale.tax import Tax
 
 HEADINGS = (
-    "day", "what", "market", "customer", "lot", "size", "jars", "grams", "currency", "money", "of_it_tax", "cost_of_jars", "remark",
-)  # fmt: skip
+    "day",
+    "what",
+    "market",
+    "customer",
+    "lot",
+    "size",
+    "jars",
+    "grams",
+    "currency",
+    "money",
+    "of_it_tax",
+    "cost_of_jars",
+    "remark",
+)
 NO_ADVICE = "This is a list of what was booked. It is no tax advice; what is income, when, and at which rate is for your adviser to say."
 _STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 
@@ -37,10 +49,21 @@ def tax_sheet(every: Iterable[Entry], tax: Tax | None) -> str:
     writer.writeheader()
     for e in every:
         part = plain(tax.split(e.money)[1].amount) if tax and e.what in ("sold", "delivered", "returned") else ""
-        writer.writerow({
-            "day": e.day.isoformat(), "what": e.what, "market": harmless(e.market), "customer": harmless(e.customer),
-            "lot": harmless(e.lot), "size": harmless(e.size), "jars": e.count or "", "grams": plain(e.mass.g) if e.mass else "",
-            "currency": e.money.currency, "money": f"{e.money.amount:f}", "of_it_tax": part, "cost_of_jars": f"{e.cost.amount:f}",
-        })  # fmt: skip
+        writer.writerow(
+            {
+                "day": e.day.isoformat(),
+                "what": e.what,
+                "market": harmless(e.market),
+                "customer": harmless(e.customer),
+                "lot": harmless(e.lot),
+                "size": harmless(e.size),
+                "jars": e.count or "",
+                "grams": plain(e.mass.g) if e.mass else "",
+                "currency": e.money.currency,
+                "money": f"{e.money.amount:f}",
+                "of_it_tax": part,
+                "cost_of_jars": f"{e.cost.amount:f}",
+            }
+        )
     writer.writerow({"what": "note", "remark": NO_ADVICE})
     return out.getvalue()

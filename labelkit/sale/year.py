@@ -101,9 +101,11 @@ class Year:
     def by(self, what: str) -> tuple[Sum, ...]:
         """Sums by "lot", "size", "market" or "month"."""
         names = {
-            "lot": lambda e: e.lot or e.what, "size": lambda e: e.size or e.what, "market": lambda e: e.market,
+            "lot": lambda e: e.lot or e.what,
+            "size": lambda e: e.size or e.what,
+            "market": lambda e: e.market,
             "month": lambda e: f"{e.day:%Y-%m}",
-        }  # fmt: skip
+        }
         return summed(self.entries, names[what], self.currency)
 
     def foremost(self, what: str, others: str, most: int = MOST_ROWS) -> tuple[Sum, ...]:
@@ -113,10 +115,14 @@ class Year:
             return sums
         rest = sums[most - 1 :]
         joined = Sum(
-            others, sum(s.sold for s in rest), sum(s.given for s in rest), sum(s.lost for s in rest),
-            Mass(sum(s.sold_mass.mg for s in rest)), together((s.money for s in rest), self.currency),
+            others,
+            sum(s.sold for s in rest),
+            sum(s.given for s in rest),
+            sum(s.lost for s in rest),
+            Mass(sum(s.sold_mass.mg for s in rest)),
+            together((s.money for s in rest), self.currency),
             together((s.cost for s in rest), self.currency),
-        )  # fmt: skip
+        )
         return (*sums[: most - 1], joined)
 
 
@@ -164,39 +170,64 @@ def document(year: Year) -> dict[str, Any]:
     def sums(what: str) -> list[dict[str, Any]]:
         return [
             {
-                what: s.name, "sold": s.sold, "given": s.given, "lost": s.lost, "sold_g": s.sold_mass.g,
-                "money": s.money.amount, "cost": s.cost.amount, "left": s.left.amount,
+                what: s.name,
+                "sold": s.sold,
+                "given": s.given,
+                "lost": s.lost,
+                "sold_g": s.sold_mass.g,
+                "money": s.money.amount,
+                "cost": s.cost.amount,
+                "left": s.left.amount,
                 "per_kg": s.per_kg and s.per_kg.amount,
             }
             for s in year.by(what)
-        ]  # fmt: skip
+        ]
 
     whole = year.whole
     return {
-        "year": year.name, "currency": year.currency, "came_in_g": year.came_in.g, "sold": whole.sold,
-        "given": whole.given, "lost": whole.lost, "money_in": year.money_in.amount, "stall_fees": year.fees.amount,
-        "cash_differences": year.differences.amount, "cost_of_jars": whole.cost.amount, "left": year.left.amount,
-        "tax_stated": year.tax is not None, "tax_in_money": year.tax_in.amount,
-        "cost_per_kg": year.cost_per_kg and year.cost_per_kg.amount, "given_away_cost": year.given_away_cost.amount,
+        "year": year.name,
+        "currency": year.currency,
+        "came_in_g": year.came_in.g,
+        "sold": whole.sold,
+        "given": whole.given,
+        "lost": whole.lost,
+        "money_in": year.money_in.amount,
+        "stall_fees": year.fees.amount,
+        "cash_differences": year.differences.amount,
+        "cost_of_jars": whole.cost.amount,
+        "left": year.left.amount,
+        "tax_stated": year.tax is not None,
+        "tax_in_money": year.tax_in.amount,
+        "cost_per_kg": year.cost_per_kg and year.cost_per_kg.amount,
+        "given_away_cost": year.given_away_cost.amount,
         "stock": [{"size": s.size, "count": s.count, "worth": s.worth.amount} for s in year.stock],
         "stock_worth": year.stock_worth.amount,
         "where_g": {str(place): mass.g for place, mass in (year.ends or {}).items() if mass},
-        "by_lot": sums("lot"), "by_size": sums("size"), "by_market": sums("market"), "by_month": sums("month"),
+        "by_lot": sums("lot"),
+        "by_size": sums("size"),
+        "by_market": sums("market"),
+        "by_month": sums("month"),
         "owed": [
             {
-                "customer": a.customer, "delivered": a.delivered.amount, "returned": a.returned.amount,
-                "paid": a.paid.amount, "open": a.open.amount,
+                "customer": a.customer,
+                "delivered": a.delivered.amount,
+                "returned": a.returned.amount,
+                "paid": a.paid.amount,
+                "open": a.open.amount,
             }
             for a in year.accounts
         ],
         "days": [_day(day) for day in year.days],
-    }  # fmt: skip
+    }
 
 
 def _day(day: StallDay) -> dict[str, Any]:
     money = balance_of(day)
     return {
-        "day": day.day, "place": day.place, "sold": sum(line.count for line in day.lines),
-        "back": sum(line.count for line in day.back), "expected": money.expected.amount,
+        "day": day.day,
+        "place": day.place,
+        "sold": sum(line.count for line in day.lines),
+        "back": sum(line.count for line in day.back),
+        "expected": money.expected.amount,
         "difference": money.difference and money.difference.amount,
-    }  # fmt: skip
+    }

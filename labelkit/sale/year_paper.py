@@ -49,10 +49,18 @@ def _month(name: str, locale: str) -> str:
 
 WITHOUT_JARS = ("cash difference", "stall fee")
 _NAMES = {
-    Place.BUCKET: "in buckets", Place.JARS: "in stock", Place.STALL: "at the stall", Place.HELD: "on hold", Place.SOLD: "sold",
-    Place.GIVEN: "given away", Place.SAMPLE: "samples", Place.BROKEN: "broken", Place.DISCARDED: "discarded",
-    Place.LOST: "lost", Place.UNEXPLAINED: "unexplained",
-}  # fmt: skip
+    Place.BUCKET: "in buckets",
+    Place.JARS: "in stock",
+    Place.STALL: "at the stall",
+    Place.HELD: "on hold",
+    Place.SOLD: "sold",
+    Place.GIVEN: "given away",
+    Place.SAMPLE: "samples",
+    Place.BROKEN: "broken",
+    Place.DISCARDED: "discarded",
+    Place.LOST: "lost",
+    Place.UNEXPLAINED: "unexplained",
+}
 
 
 def _went(year: Year) -> Mapping:
@@ -130,11 +138,16 @@ def _facts(year: Year, words: Wording, locale: str) -> Sequence[tuple[str, str]]
 def _sums(rows: Sequence[Sum], whole: Sum, words: Wording, locale: str, wide: float):
     body = [
         [
-            words("Together") if s is whole else words(s.name) if s.name in WITHOUT_JARS else short(s.name), str(s.sold), str(s.given), show_metric(s.sold_mass, locale), s.money.show(locale),
-            s.cost.show(locale), s.left.show(locale),
+            words("Together") if s is whole else words(s.name) if s.name in WITHOUT_JARS else short(s.name),
+            str(s.sold),
+            str(s.given),
+            show_metric(s.sold_mass, locale),
+            s.money.show(locale),
+            s.cost.show(locale),
+            s.left.show(locale),
         ]
         for s in (*rows, whole)
-    ]  # fmt: skip
+    ]
     head = ["", words("sold"), words("given"), words("Honey"), words("Money in"), words("Cost"), words("Left")]
     widths = [wide * part for part in (0.22, 0.085, 0.105, 0.12, 0.16, 0.15, 0.16)]
     return body, {"head": head, "align": "lrrrrrr", "widths_mm": widths, "total": True}

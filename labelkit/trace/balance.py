@@ -18,9 +18,16 @@ from labelkit.trace.links import links_of
 
 # Accounts that hold jars somebody could still be asked about, in the order a reader looks for them.
 JAR_PLACES = (
-    Account.JARS, Account.STALL, Account.HELD, Account.SOLD, Account.GIVEN,
-    Account.SAMPLE, Account.BROKEN, Account.DISCARDED, Account.UNEXPLAINED,
-)  # fmt: skip
+    Account.JARS,
+    Account.STALL,
+    Account.HELD,
+    Account.SOLD,
+    Account.GIVEN,
+    Account.SAMPLE,
+    Account.BROKEN,
+    Account.DISCARDED,
+    Account.UNEXPLAINED,
+)
 
 
 @dataclass(frozen=True, slots=True)

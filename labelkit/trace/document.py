@@ -94,14 +94,20 @@ def _sister(balance: Balance) -> dict[str, Any]:
 
 def _intake(each: Intake) -> dict[str, Any]:
     return {
-        "event": each.seq, "bucket": each.bucket, "how": each.how, "day": each.day, "harvested": each.harvested,
-        "g": each.mass.g, "as_the_bucket": each.as_bucket,
+        "event": each.seq,
+        "bucket": each.bucket,
+        "how": each.how,
+        "day": each.day,
+        "harvested": each.harvested,
+        "g": each.mass.g,
+        "as_the_bucket": each.as_bucket,
         "sources": [
             {"yard": s.yard, "hives": list(s.hives), "share_g": share.g}
             for s, share in zip(each.sources, each.shares, strict=True)
         ],
-        "plant": each.plant, "moisture_percent": each.moisture,
-    }  # fmt: skip
+        "plant": each.plant,
+        "moisture_percent": each.moisture,
+    }
 
 
 def _blend(each: Mixed) -> dict[str, Any]:
@@ -111,10 +117,17 @@ def _blend(each: Mixed) -> dict[str, Any]:
 
 def _run(each: Bottled) -> dict[str, Any]:
     return {
-        "event": each.seq, "lot": each.lot, "day": each.day, "bucket": each.bucket, "taken_g": each.taken.g,
-        "jars": [_filled(f) for f in each.jars], "broken": [_filled(f) for f in each.broken],
-        "samples": [_filled(f) for f in each.samples], "lost_g": each.lost.g, "unexplained_g": each.unexplained.g,
-    }  # fmt: skip
+        "event": each.seq,
+        "lot": each.lot,
+        "day": each.day,
+        "bucket": each.bucket,
+        "taken_g": each.taken.g,
+        "jars": [_filled(f) for f in each.jars],
+        "broken": [_filled(f) for f in each.broken],
+        "samples": [_filled(f) for f in each.samples],
+        "lost_g": each.lost.g,
+        "unexplained_g": each.unexplained.g,
+    }
 
 
 def _filled(filled: Any) -> dict[str, Any]:
@@ -123,22 +136,40 @@ def _filled(filled: Any) -> dict[str, Any]:
 
 def _went(each: Went) -> dict[str, Any]:
     return {
-        "event": each.seq, "day": each.day, "how": each.how, "lot": each.lot, "size": each.size, "count": each.count,
-        "g": each.mass.g, "where": str(each.where), "to": each.to, "customer": each.customer,
-        "address": list(each.address), "place": each.place, "number": each.number, "because": each.because,
-    }  # fmt: skip
+        "event": each.seq,
+        "day": each.day,
+        "how": each.how,
+        "lot": each.lot,
+        "size": each.size,
+        "count": each.count,
+        "g": each.mass.g,
+        "where": str(each.where),
+        "to": each.to,
+        "customer": each.customer,
+        "address": list(each.address),
+        "place": each.place,
+        "number": each.number,
+        "because": each.because,
+    }
 
 
 def _balance(each: Balance) -> dict[str, Any]:
     return {
-        "lot": each.lot, "in_g": each.came_in.g, "from_hives_g": each.from_hives.g,
+        "lot": each.lot,
+        "in_g": each.came_in.g,
+        "from_hives_g": each.from_hives.g,
         "from_lots": [{"lot": lot, "g": mass.g} for lot, mass in each.from_lots],
         "to_lots": [{"lot": lot, "g": mass.g} for lot, mass in each.to_lots],
-        "in_bucket_g": each.in_bucket.g, "in_jars_g": each.in_jars.g, "lost_g": each.lost.g,
-        "unexplained_g": each.unexplained.g, "accounted_percent": percent(each.accounted_percent),
+        "in_bucket_g": each.in_bucket.g,
+        "in_jars_g": each.in_jars.g,
+        "lost_g": each.lost.g,
+        "unexplained_g": each.unexplained.g,
+        "accounted_percent": percent(each.accounted_percent),
         "out_percent": percent(each.percent_of(each.passed_on + each.in_jars)),
         "still_there_percent": percent(each.percent_of(each.in_bucket)),
         "lost_percent": percent(each.percent_of(each.lost)),
         "unexplained_percent": percent(each.percent_of(each.unexplained)),
-        "jars_made": each.jars_made, "jars_relabelled": each.jars_relabelled, "jars_unaccounted": each.jars_unaccounted,
-    }  # fmt: skip
+        "jars_made": each.jars_made,
+        "jars_relabelled": each.jars_relabelled,
+        "jars_unaccounted": each.jars_unaccounted,
+    }

@@ -134,18 +134,24 @@ def _filled(each: Booked, names: Names) -> Iterable[dict[str, Any]]:
         "honey:sources": [{"honey:yard": s.yard, "honey:hives": list(s.hives)} for s in came.sources],
     }
     yield {
-        "type": "ObjectEvent", "action": "ADD", "bizStep": step, "disposition": "active",
-        "quantityList": [_honey(names, came.bucket, came.net)], "ilmd": ilmd,
-    }  # fmt: skip
+        "type": "ObjectEvent",
+        "action": "ADD",
+        "bizStep": step,
+        "disposition": "active",
+        "quantityList": [_honey(names, came.bucket, came.net)],
+        "ilmd": ilmd,
+    }
 
 
 def _changed(each: Booked, names: Names) -> Iterable[dict[str, Any]]:
     moves = each.event.movements()
     yield {
-        "type": "TransformationEvent", "bizStep": "commissioning", "disposition": "active",
+        "type": "TransformationEvent",
+        "bizStep": "commissioning",
+        "disposition": "active",
         "inputQuantityList": [_honey(names, m.lot, -m.mass) for m in moves if m.mass.mg < 0],
         "outputQuantityList": [_honey(names, m.lot, m.mass) for m in moves if m.mass.mg > 0],
-    }  # fmt: skip
+    }
 
 
 def _bottled(each: Booked, names: Names) -> Iterable[dict[str, Any]]:
@@ -155,20 +161,24 @@ def _bottled(each: Booked, names: Names) -> Iterable[dict[str, Any]]:
         if m.count > 0:
             made[m.lot, m.size] += m.count
     yield {
-        "type": "TransformationEvent", "bizStep": "commissioning", "disposition": "active",
+        "type": "TransformationEvent",
+        "bizStep": "commissioning",
+        "disposition": "active",
         "inputQuantityList": [_honey(names, m.lot, -m.mass) for m in moves if m.account == Account.BUCKET],
         "outputQuantityList": [_jars(names, lot, size, count) for (lot, size), count in made.items()],
-    }  # fmt: skip
+    }
     yield from _by_arrival(each, names, [m for m in moves if m.account in _ANY_ARRIVAL])
 
 
 def _relabelled(each: Booked, names: Names) -> Iterable[dict[str, Any]]:
     moves = each.event.movements()
     yield {
-        "type": "TransformationEvent", "bizStep": "commissioning", "disposition": "active",
+        "type": "TransformationEvent",
+        "bizStep": "commissioning",
+        "disposition": "active",
         "inputQuantityList": [_jars(names, m.lot, m.size, -m.count) for m in moves if m.count < 0],
         "outputQuantityList": [_jars(names, m.lot, m.size, m.count) for m in moves if m.count > 0],
-    }  # fmt: skip
+    }
 
 
 def _arrived(each: Booked, names: Names) -> Iterable[dict[str, Any]]:
@@ -185,11 +195,13 @@ def _by_arrival(each: Booked, names: Names, moves: Iterable[Movement]) -> Iterab
         if each.kind == "sell" and each.event.customer:
             action, step, state = _ARRIVALS["deliver", Account.SOLD]
         yield {
-            "type": "ObjectEvent", "action": action, "bizStep": step,
+            "type": "ObjectEvent",
+            "action": action,
+            "bizStep": step,
             **({"disposition": state} if state else {}),
             "quantityList": [_jars(names, m.lot, m.size, m.count) for m in arrived],
             **_parties(each, names),
-        }  # fmt: skip
+        }
 
 
 def _parties(each: Booked, names: Names) -> dict[str, Any]:
@@ -210,10 +222,13 @@ def _parties(each: Booked, names: Names) -> dict[str, Any]:
 
 def _recalled(each: Booked, names: Names, sizes: tuple[tuple[str, str], ...]) -> dict[str, Any]:
     return {
-        "type": "ObjectEvent", "action": "OBSERVE", "bizStep": "holding", "disposition": "recalled",
+        "type": "ObjectEvent",
+        "action": "OBSERVE",
+        "bizStep": "holding",
+        "disposition": "recalled",
         "quantityList": [{"epcClass": names.lot(lot, size)} for lot, size in sizes if lot in each.event.lots],
         "honey:reason": each.event.why,
-    }  # fmt: skip
+    }
 
 
 def _honey(names: Names, lot: str, mass: Mass) -> dict[str, Any]:

@@ -89,9 +89,13 @@ def flow(trace: Trace) -> Flow:
             band(f"b:{end.lot}", end.place, end.mg)
     touched = {end for pair in bands for end in pair}
     headings = (
-        "Yards", "Buckets", *("Blends" for _ in range(blends - 1)), "Jar lots",
-        *("Relabelled" for _ in range(deepest - blends - 1)), "Where it is now",
-    )  # fmt: skip
+        "Yards",
+        "Buckets",
+        *("Blends" for _ in range(blends - 1)),
+        "Jar lots",
+        *("Relabelled" for _ in range(deepest - blends - 1)),
+        "Where it is now",
+    )
     return Flow(
         tuple(node for node in nodes.values() if node.id in touched),
         tuple(Band(source, target, Mass(mg), weighed) for (source, target), (mg, weighed) in bands.items() if mg > 0),

@@ -8,9 +8,14 @@ from labelkit.trace.follow import Trace
 from labelkit.trace.layout import Layout, Placed, Ribbon, layout
 
 COLOURS: dict[str, Colour] = {
-    "yard": (111, 143, 78), "bucket": (224, 160, 33), "blend": (196, 120, 26), "lot": (143, 74, 23),
-    "place": (63, 102, 115), "held": (179, 64, 31), "gone": (194, 90, 74),
-}  # fmt: skip
+    "yard": (111, 143, 78),
+    "bucket": (224, 160, 33),
+    "blend": (196, 120, 26),
+    "lot": (143, 74, 23),
+    "place": (63, 102, 115),
+    "held": (179, 64, 31),
+    "gone": (194, 90, 74),
+}
 _SIDE: Colour = (185, 174, 151)
 _INK: Colour = (43, 36, 24)
 _QUIET: Colour = (117, 105, 79)

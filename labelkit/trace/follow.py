@@ -189,9 +189,17 @@ def _runs(story: Iterable[Booked], lots: set[str]) -> Iterable[Bottled]:
         run = each.event
         if each.stands and each.kind == "run" and run.lot in lots:
             yield Bottled(
-                each.seq, run.lot, run.day, run.bucket, run.taken, run.jars, run.broken, run.samples,
-                run.lost, run.unexplained,
-            )  # fmt: skip
+                each.seq,
+                run.lot,
+                run.day,
+                run.bucket,
+                run.taken,
+                run.jars,
+                run.broken,
+                run.samples,
+                run.lost,
+                run.unexplained,
+            )
 
 
 def _went(story: Iterable[Booked], lots: set[str], only: tuple[int, ...]) -> Iterable[Went]:
@@ -202,14 +210,21 @@ def _went(story: Iterable[Booked], lots: set[str], only: tuple[int, ...]) -> Ite
         for m in each.movements():
             if m.lot in lots and m.count > 0:
                 yield Went(
-                    each.seq, each.day, each.kind, m.account, m.lot, m.size, m.count, m.mass,
+                    each.seq,
+                    each.day,
+                    each.kind,
+                    m.account,
+                    m.lot,
+                    m.size,
+                    m.count,
+                    m.mass,
                     to=getattr(happened, "to", ""),
                     customer=getattr(happened, "customer", None),
                     address=tuple(getattr(happened, "address", ())),
                     place=getattr(happened, "place", None),
                     number=getattr(happened, "number", ""),
                     because=getattr(happened, "because", "") or getattr(happened, "reason", ""),
-                )  # fmt: skip
+                )
 
 
 def _labels(story: Iterable[Booked], lots: set[str]) -> Iterable[Labelled]:
@@ -217,9 +232,17 @@ def _labels(story: Iterable[Booked], lots: set[str]) -> Iterable[Labelled]:
         done = each.event
         if each.stands and each.kind == "print" and done.lot in lots:
             yield Labelled(
-                each.seq, done.day, done.lot, done.size, done.label, done.design, done.wording, done.said, done.count,
+                each.seq,
+                done.day,
+                done.lot,
+                done.size,
+                done.label,
+                done.design,
+                done.wording,
+                done.said,
+                done.count,
                 done.spoiled,
-            )  # fmt: skip
+            )
 
 
 def _holds(story: Iterable[Booked], lots: set[str]) -> Iterable[HeldOrFreed]:

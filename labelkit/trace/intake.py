@@ -76,10 +76,22 @@ def _in_turn(came: list[Booked]) -> Iterator[tuple[Booked, Intake]]:
         for source, mg in zip(sources, shares, strict=True):
             holds[source] = holds.get(source, 0) + mg
         plant = event.plant if isinstance(event, WeighIn) else None
-        yield each, Intake(
-            each.seq, event.bucket, event.kind, event.day, event.harvested or event.day, event.net, sources, plant,
-            event.moisture, tuple(map(Mass, shares)), as_bucket,
-        )  # fmt: skip
+        yield (
+            each,
+            Intake(
+                each.seq,
+                event.bucket,
+                event.kind,
+                event.day,
+                event.harvested or event.day,
+                event.net,
+                sources,
+                plant,
+                event.moisture,
+                tuple(map(Mass, shares)),
+                as_bucket,
+            ),
+        )
 
 
 def _by_yard(holds: Iterable[Source]) -> tuple[Source, ...]:

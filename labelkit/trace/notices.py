@@ -91,8 +91,11 @@ def notices(
             )
         ),
     }
-    missing = tuple(word for word, key in (("your name", "maker"), ("your address", "address"), ("your phone", "phone"))
-                    if says[key] == BLANK)  # fmt: skip
+    missing = tuple(
+        word
+        for word, key in (("your name", "maker"), ("your address", "address"), ("your phone", "phone"))
+        if says[key] == BLANK
+    )
     drill = say("EXERCISE ONLY") + " · " if recall.drill else ""
 
     def made(id: str, title: str, which: str, **more: Any) -> Notice:

@@ -41,13 +41,21 @@ class Cause:
 CAUSES = {
     cause.id: cause
     for cause in (
-        Cause("foreign-body", "a foreign body (glass, metal, splinter)", "bucket", "it can injure whoever eats it", True),
+        Cause(
+            "foreign-body", "a foreign body (glass, metal, splinter)", "bucket", "it can injure whoever eats it", True
+        ),
         Cause("ferment", "too much water, or fermenting", "bucket", "jars can build up pressure, leak or burst", False),
-        Cause("allergen", "an allergen the label does not name", "bucket", "it can be dangerous to people with that allergy", True),
+        Cause(
+            "allergen",
+            "an allergen the label does not name",
+            "bucket",
+            "it can be dangerous to people with that allergy",
+            True,
+        ),
         Cause("wording", "a wrong label", "wording", "the label leads whoever reads it astray", False, True),
         Cause("authority", "ordered by the food authority", "lot", "see the authority's order", True),
     )
-}  # fmt: skip
+}
 
 
 @dataclass(frozen=True, slots=True)

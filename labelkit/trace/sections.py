@@ -174,13 +174,20 @@ def _labels(trace: Trace, locale: str) -> Section:
         ("day", "lot", "size", "label", "design", "wording", "printed", "spoiled", "event"),
         (
             (
-                show_day(each.day, locale, form="medium"), each.lot, each.size, each.label, each.design, each.wording,
-                str(each.count), str(each.spoiled), str(each.seq),
+                show_day(each.day, locale, form="medium"),
+                each.lot,
+                each.size,
+                each.label,
+                each.design,
+                each.wording,
+                str(each.count),
+                str(each.spoiled),
+                str(each.seq),
             )
             for each in trace.labels
         ),
         right=(6, 7, 8),
-    )  # fmt: skip
+    )
 
 
 def _holds(trace: Trace, locale: str) -> Section:

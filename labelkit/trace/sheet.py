@@ -14,10 +14,33 @@ from labelkit.trace.recall import ToTell
 
 _FIGURE = re.compile(r"-?\d+(\.\d+)?")
 HEADINGS = (
-    "common_name", "producer", "step", "event", "day", "lot", "from_or_to_lot", "size", "count", "grams", "harvested", "yard", "hives", "yard_share_grams", "yard_known", "plant",
-    "moisture_percent", "to", "customer", "address", "number", "place", "came_to", "where_now",
-    "label", "wording",
-)  # fmt: skip
+    "common_name",
+    "producer",
+    "step",
+    "event",
+    "day",
+    "lot",
+    "from_or_to_lot",
+    "size",
+    "count",
+    "grams",
+    "harvested",
+    "yard",
+    "hives",
+    "yard_share_grams",
+    "yard_known",
+    "plant",
+    "moisture_percent",
+    "to",
+    "customer",
+    "address",
+    "number",
+    "place",
+    "came_to",
+    "where_now",
+    "label",
+    "wording",
+)
 
 
 def sheet(trace: Trace, maker: Mapping[str, str] | None = None) -> str:
@@ -39,8 +62,17 @@ def sheet(trace: Trace, maker: Mapping[str, str] | None = None) -> str:
 
 
 CALL_HEADINGS = (
-    "customer", "phone", "email", "address", "jars", "which", "delivered", "delivery_notes", "told_on", "still_has",
-)  # fmt: skip
+    "customer",
+    "phone",
+    "email",
+    "address",
+    "jars",
+    "which",
+    "delivered",
+    "delivery_notes",
+    "told_on",
+    "still_has",
+)
 
 
 def call_sheet(customers: Iterable[ToTell]) -> str:
@@ -50,10 +82,15 @@ def call_sheet(customers: Iterable[ToTell]) -> str:
     writer.writeheader()
     for each in customers:
         line = {
-            "customer": each.customer, "phone": each.phone, "email": each.email, "address": " / ".join(each.address),
-            "jars": each.count, "which": ", ".join(f"{count} × {size} {lot}" for lot, size, count in each.jars),
-            "delivered": " ".join(day.isoformat() for day in each.days), "delivery_notes": " ".join(each.numbers),
-        }  # fmt: skip
+            "customer": each.customer,
+            "phone": each.phone,
+            "email": each.email,
+            "address": " / ".join(each.address),
+            "jars": each.count,
+            "which": ", ".join(f"{count} × {size} {lot}" for lot, size, count in each.jars),
+            "delivered": " ".join(day.isoformat() for day in each.days),
+            "delivery_notes": " ".join(each.numbers),
+        }
         writer.writerow({k: _text(v) for k, v in line.items()})
     return out.getvalue()
 
@@ -63,47 +100,82 @@ def _steps(trace: Trace) -> Iterator[dict]:
         # What was weighed stands once, so that the column adds up; the shares of its yards stand in their own.
         for n, (source, share) in enumerate(zip(each.sources or (None,), each.shares or (None,), strict=True)):
             yield {
-                "step": each.how, "event": each.seq, "day": each.day, "lot": each.bucket,
-                "grams": "" if n else _g(each.mass), "harvested": each.harvested, "yard": source.yard if source else "",
-                "hives": " ".join(source.hives) if source else "", "yard_share_grams": _g(share) if share else "",
+                "step": each.how,
+                "event": each.seq,
+                "day": each.day,
+                "lot": each.bucket,
+                "grams": "" if n else _g(each.mass),
+                "harvested": each.harvested,
+                "yard": source.yard if source else "",
+                "hives": " ".join(source.hives) if source else "",
+                "yard_share_grams": _g(share) if share else "",
                 "yard_known": "as the bucket" if each.as_bucket else "noted" if source else "",
                 "plant": each.plant or "",
                 "moisture_percent": "" if each.moisture is None else plain(each.moisture),
-            }  # fmt: skip
+            }
     for each in trace.blends:
         for bucket, mass in each.parts:
             yield {
-                "step": "blend", "event": each.seq, "day": each.day, "lot": each.into, "from_or_to_lot": bucket,
+                "step": "blend",
+                "event": each.seq,
+                "day": each.day,
+                "lot": each.into,
+                "from_or_to_lot": bucket,
                 "grams": _g(mass),
-            }  # fmt: skip
+            }
     for each in trace.runs:
         for step, filled in (("run", each.jars), ("broken", each.broken), ("sample", each.samples)):
             for f in filled:
                 yield {
-                    "step": step, "event": each.seq, "day": each.day, "lot": each.lot, "from_or_to_lot": each.bucket,
-                    "size": f.size, "count": f.count, "grams": _g(f.mass),
-                }  # fmt: skip
+                    "step": step,
+                    "event": each.seq,
+                    "day": each.day,
+                    "lot": each.lot,
+                    "from_or_to_lot": each.bucket,
+                    "size": f.size,
+                    "count": f.count,
+                    "grams": _g(f.mass),
+                }
         for step, mass in (("lost", each.lost), ("unexplained", each.unexplained)):
             if mass:
                 yield {"step": step, "event": each.seq, "day": each.day, "lot": each.lot, "grams": _g(mass)}
     for each in trace.went:
         yield {
-            "step": each.how, "event": each.seq, "day": each.day, "lot": each.lot, "size": each.size,
-            "count": each.count, "grams": _g(each.mass), "to": each.to, "customer": each.customer or "",
-            "address": " / ".join(each.address), "place": each.place or "", "number": each.number,
+            "step": each.how,
+            "event": each.seq,
+            "day": each.day,
+            "lot": each.lot,
+            "size": each.size,
+            "count": each.count,
+            "grams": _g(each.mass),
+            "to": each.to,
+            "customer": each.customer or "",
+            "address": " / ".join(each.address),
+            "place": each.place or "",
+            "number": each.number,
             "came_to": str(each.where),
-        }  # fmt: skip
+        }
     for each in trace.labels:
         yield {
-            "step": "label", "event": each.seq, "day": each.day, "lot": each.lot, "size": each.size,
-            "count": each.count - each.spoiled, "label": f"{each.label} {each.design}", "wording": each.wording,
-        }  # fmt: skip
+            "step": "label",
+            "event": each.seq,
+            "day": each.day,
+            "lot": each.lot,
+            "size": each.size,
+            "count": each.count - each.spoiled,
+            "label": f"{each.label} {each.design}",
+            "wording": each.wording,
+        }
     for balance in trace.balances:
         for jars in balance.jars:
             yield {
-                "step": "now", "lot": jars.lot, "size": jars.size, "count": jars.count, "grams": _g(jars.mass),
+                "step": "now",
+                "lot": jars.lot,
+                "size": jars.size,
+                "count": jars.count,
+                "grams": _g(jars.mass),
                 "where_now": str(jars.account),
-            }  # fmt: skip
+            }
         if balance.in_bucket:
             yield {"step": "now", "lot": balance.lot, "grams": _g(balance.in_bucket), "where_now": "bucket"}
 

@@ -49,10 +49,18 @@ def lots(count: int) -> list[str]:
 
 def content(lot: str):
     return front_label_content(
-        name="Wildflower Honey", statement="Net Wt 1 lb (453 g)", maker="Pretend Hollow", lot=lot, link=link_of(lot),
-        address=["4 Pretend Lane", "Pretendton, VA 00000"], best_before="Best before 30 June 2028", lines=["Raw"], kind=KIND, number=NUMBER,
+        name="Wildflower Honey",
+        statement="Net Wt 1 lb (453 g)",
+        maker="Pretend Hollow",
+        lot=lot,
+        link=link_of(lot),
+        address=["4 Pretend Lane", "Pretendton, VA 00000"],
+        best_before="Best before 30 June 2028",
+        lines=["Raw"],
+        kind=KIND,
+        number=NUMBER,
         caution="Do not feed honey to infants under one year of age.",
-    )  # fmt: skip
+    )
 
 
 def placed_for(lot: str):

@@ -88,11 +88,28 @@ def the_pages(record: str) -> list[str]:
         here = next(s.lot for s in book.stock() if s.count)
     weights = "&".join(f"w={grams}+g" for grams in range(450, 462))
     return [
-        "/start", "/", "/weigh", "/drain", "/prices", "/plan", "/filling", f"/filling/weigh?lot={here}&size=one+pound&{weights}",
-        "/bottle", f"/lot/{lot}", f"/labels?lot={here}&size=one+pound", f"/sell?lot={here}", "/stall", "/sell/result", "/trace",
-        f"/trace?code={lot}", f"/trace/flow.svg?code={lot}", "/recall", f"/recall/scope?code={here}&cause=foreign-body",
-        "/recall/run?name=R1", "/record",
-    ]  # fmt: skip
+        "/start",
+        "/",
+        "/weigh",
+        "/drain",
+        "/prices",
+        "/plan",
+        "/filling",
+        f"/filling/weigh?lot={here}&size=one+pound&{weights}",
+        "/bottle",
+        f"/lot/{lot}",
+        f"/labels?lot={here}&size=one+pound",
+        f"/sell?lot={here}",
+        "/stall",
+        "/sell/result",
+        "/trace",
+        f"/trace?code={lot}",
+        f"/trace/flow.svg?code={lot}",
+        "/recall",
+        f"/recall/scope?code={here}&cause=foreign-body",
+        "/recall/run?name=R1",
+        "/record",
+    ]
 
 
 def main() -> None:

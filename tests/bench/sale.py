@@ -54,10 +54,19 @@ def seconds(work: Callable[[], object], again: int = 3) -> float:
 
 def file_text() -> str:
     core = {
-        "labelkit": FORMAT, "key": "2026-07-25 Mill square", "mark": "0", "currency": "USD",
+        "labelkit": FORMAT,
+        "key": "2026-07-25 Mill square",
+        "mark": "0",
+        "currency": "USD",
         "items": [[f"L{n}", size, 17, 0, 1, 0, None] for n in range(3) for size in SIZES],
-        "cash_sales": 1, "cards": 2, "off": 0, "round": 0, "cash": None, "fee": None, "sales": 200,
-    }  # fmt: skip
+        "cash_sales": 1,
+        "cards": 2,
+        "off": 0,
+        "round": 0,
+        "cash": None,
+        "fee": None,
+        "sales": 200,
+    }
     return json.dumps(core | {"check": check_of(core)})
 
 

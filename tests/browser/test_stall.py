@@ -242,8 +242,9 @@ def test_the_day_comes_home_in_a_file_and_settles_to_the_last_cent(opened):
     text = given_back(tab)
     day = read_day_file(text, "day.json")
     assert day.counted == {
-        ("L26195AXR", "half pound"): Count(sold=4, tasted=1), ("L26195AXR", "one pound"): Count(sold=3),
-    }  # fmt: skip
+        ("L26195AXR", "half pound"): Count(sold=4, tasted=1),
+        ("L26195AXR", "one pound"): Count(sold=3),
+    }
     # By hand: 3 x 12.00 + 4 x 6.25 = 61.00, 1.00 let off; cash 24 + 11 beside the float of 80, cards 25.
     money = balance_of(settle(load(), day.counted, day.till))
     assert (money.list_price, money.rebates, money.expected) == (dollars("61.00"), dollars("1.00"), dollars("60.00"))

@@ -22,9 +22,25 @@ ZOOMED = {"viewport": {"width": 640, "height": 450}, "device_scale_factor": 2}
 
 #: Every page that a season has by itself.
 PAGES = (
-    "", "weigh", "drain", "blend", "prices", "plan", "bottle", "filling", "words", "labels", "sell", "sell/result",
-    "stall", "trace", "recall", "record", "start", "nowhere",
-)  # fmt: skip
+    "",
+    "weigh",
+    "drain",
+    "blend",
+    "prices",
+    "plan",
+    "bottle",
+    "filling",
+    "words",
+    "labels",
+    "sell",
+    "sell/result",
+    "stall",
+    "trace",
+    "recall",
+    "record",
+    "start",
+    "nowhere",
+)
 
 
 @contextmanager

@@ -27,13 +27,16 @@ LOT = "L26201AXN"
         (("--number", CASE), "Code128", f"(01){CASE}"),
         (("--number", CASE, "--lot", LOT, "--as", "datamatrix"), "DataMatrix", f"(01){CASE}(10){LOT}"),
         (("--number", JAR, "--as", "qr"), "QRCode", f"https://id.gs1.org/01/0{JAR}"),
-        (("--number", JAR, "--lot", LOT, "--link", "https://honey.example"), "QRCode",
-         f"https://honey.example/01/0{JAR}/10/{LOT}"),
+        (
+            ("--number", JAR, "--lot", LOT, "--link", "https://honey.example"),
+            "QRCode",
+            f"https://honey.example/01/0{JAR}/10/{LOT}",
+        ),
         (("--link", "https://honey.example/ours"), "QRCode", "https://honey.example/ours"),
         (("--link", "https://honey.example/ours", "--as", "datamatrix"), "DataMatrix", "https://honey.example/ours"),
         (("--text", "Miel d’été", "--level", "H"), "QRCode", "Miel d’été"),
     ],
-)  # fmt: skip
+)
 def test_every_symbol_reads_back(labelkit, line, symbol, says, dpi):
     ran = labelkit("barcode", *line, "--dpi", dpi, "--json")
     assert ran.code == 0, ran.err
@@ -83,10 +86,16 @@ def test_low_bars_and_a_number_of_one_s_own_till_come_with_what_must_be_known(la
         (("--number", "0400000000176", "--as", "qr"), "a number for one's own till"),
         (("--own-till", "17", "--lot", LOT), "stands by itself"),
         (("--lot", LOT, "--as", "gs1-128"), "give --number"),
-        (("--lot", "Grüße",), "cannot be written as Code 128"),
+        (
+            (
+                "--lot",
+                "Grüße",
+            ),
+            "cannot be written as Code 128",
+        ),
         (("--text", "x" * 300), "300 bytes"),
     ],
-)  # fmt: skip
+)
 def test_what_makes_no_symbol_is_refused(labelkit, tmp_path, line, words):
     ran = labelkit("barcode", *line)
     assert ran.code == 2 and words in ran.err

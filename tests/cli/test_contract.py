@@ -108,9 +108,11 @@ def test_completion_prints_a_script_for_each_shell(labelkit):
 
 def test_an_answer_that_cannot_be_written_is_told():
     done = subprocess.run(
-        f"{sys.executable} -m labelkit reckon check-digit --digits 629104150021 > /dev/full", shell=True,
-        capture_output=True, text=True,
-    )  # fmt: skip
+        f"{sys.executable} -m labelkit reckon check-digit --digits 629104150021 > /dev/full",
+        shell=True,
+        capture_output=True,
+        text=True,
+    )
     assert done.returncode == 2 and "could not be written out" in done.stderr and "Traceback" not in done.stderr
 
 

@@ -8,33 +8,60 @@ import pytest
 # with what was weighed, the factor is that of the jars it asks for.
 PLANS = [
     # NIST Handbook 133, Table 2-1 (from memory; every factor agrees with Student's t).
-    ("us", "", "1 lb", 1, 1, 0, None), ("us", "", "1 lb", 2, 2, 0, "8.984"), ("us", "", "1 lb", 7, 7, 0, "0.925"),
-    ("us", "", "1 lb", 12, 12, 0, "0.635"), ("us", "", "1 lb", 250, 12, 0, "0.635"), ("us", "", "1 lb", 251, 24, 0, "0.422"),
-    ("us", "", "1 lb", 3200, 24, 0, "0.422"), ("us", "", "1 lb", 3201, 48, 1, "0.291"),
+    ("us", "", "1 lb", 1, 1, 0, None),
+    ("us", "", "1 lb", 2, 2, 0, "8.984"),
+    ("us", "", "1 lb", 7, 7, 0, "0.925"),
+    ("us", "", "1 lb", 12, 12, 0, "0.635"),
+    ("us", "", "1 lb", 250, 12, 0, "0.635"),
+    ("us", "", "1 lb", 251, 24, 0, "0.422"),
+    ("us", "", "1 lb", 3200, 24, 0, "0.422"),
+    ("us", "", "1 lb", 3201, 48, 1, "0.291"),
     # SI 2006/659 Schedule 2: small lots whole with one in twenty, then two samples, the first of them enough.
-    ("uk", "", "340 g", 19, 19, 0, "0"), ("uk", "", "340 g", 20, 20, 1, "0"), ("uk", "", "340 g", 99, 99, 4, "0"),
-    ("uk", "", "340 g", 100, 50, 3, "0.503"), ("uk", "", "340 g", 501, 80, 5, "0.379"), ("uk", "", "340 g", 3201, 125, 7, "0.379"),
+    ("uk", "", "340 g", 19, 19, 0, "0"),
+    ("uk", "", "340 g", 20, 20, 1, "0"),
+    ("uk", "", "340 g", 99, 99, 4, "0"),
+    ("uk", "", "340 g", 100, 50, 3, "0.503"),
+    ("uk", "", "340 g", 501, 80, 5, "0.379"),
+    ("uk", "", "340 g", 3201, 125, 7, "0.379"),
     ("uk", "--destructive", "340 g", 100, 20, 1, "0.640"),
     # Directive 76/211/EEC Annex II; under a hundred whole, 2.5 in a hundred by guidance.
-    ("eu", "", "340 g", 39, 39, 0, "0"), ("eu", "", "340 g", 40, 40, 1, "0"), ("eu", "", "340 g", 100, 30, 1, "0.503"),
-    ("eu", "", "340 g", 501, 50, 2, "0.379"), ("eu", "--destructive", "340 g", 100, 20, 1, "0.640"),
+    ("eu", "", "340 g", 39, 39, 0, "0"),
+    ("eu", "", "340 g", 40, 40, 1, "0"),
+    ("eu", "", "340 g", 100, 30, 1, "0.503"),
+    ("eu", "", "340 g", 501, 50, 2, "0.379"),
+    ("eu", "--destructive", "340 g", 100, 20, 1, "0.640"),
     # FPackV § 9(3): two in a hundred; Anlage 3 Nummer 3 c where jars are opened.
-    ("eu-de", "", "340 g", 49, 49, 0, "0"), ("eu-de", "", "340 g", 50, 50, 1, "0"),
-    ("eu-de", "--destructive", "340 g", 60, 5, 0, "2.058"), ("eu-de", "--destructive", "340 g", 600, 13, 1, "0.847"),
+    ("eu-de", "", "340 g", 49, 49, 0, "0"),
+    ("eu-de", "", "340 g", 50, 50, 1, "0"),
+    ("eu-de", "--destructive", "340 g", 60, 5, 0, "2.058"),
+    ("eu-de", "--destructive", "340 g", 600, 13, 1, "0.847"),
     # Safe Food for Canadians Regulations, Schedule 5 Parts 1 to 4.
-    ("ca", "", "500 g", 10, 10, 1, "0"), ("ca", "", "500 g", 30, 10, 1, "1.03"), ("ca", "", "500 g", 64, 16, 1, "0.737"),
-    ("ca", "", "500 g", 128, 32, 2, "0.485"), ("ca", "", "500 g", 4000, 32, 2, "0.485"), ("ca", "", "500 g", 4001, 64, 4, "0.332"),
-    ("ca", "", "500 g", 8001, 96, 6, "0.269"), ("ca", "", "500 g", 12001, 125, 7, "0.234"),
+    ("ca", "", "500 g", 10, 10, 1, "0"),
+    ("ca", "", "500 g", 30, 10, 1, "1.03"),
+    ("ca", "", "500 g", 64, 16, 1, "0.737"),
+    ("ca", "", "500 g", 128, 32, 2, "0.485"),
+    ("ca", "", "500 g", 4000, 32, 2, "0.485"),
+    ("ca", "", "500 g", 4001, 64, 4, "0.332"),
+    ("ca", "", "500 g", 8001, 96, 6, "0.269"),
+    ("ca", "", "500 g", 12001, 125, 7, "0.234"),
     # New Zealand, Schedule 7A Table 1.
-    ("nz", "", "340 g", 12, 12, 0, "0"), ("nz", "", "340 g", 13, 12, 0, "0.746"), ("nz", "", "340 g", 40, 12, 1, "0.826"),
-    ("nz", "", "340 g", 80, 12, 2, "0.860"), ("nz", "", "340 g", 150, 32, 3, "0.465"), ("nz", "", "340 g", 400, 32, 4, "0.483"),
+    ("nz", "", "340 g", 12, 12, 0, "0"),
+    ("nz", "", "340 g", 13, 12, 0, "0.746"),
+    ("nz", "", "340 g", 40, 12, 1, "0.826"),
+    ("nz", "", "340 g", 80, 12, 2, "0.860"),
+    ("nz", "", "340 g", 150, 32, 3, "0.465"),
+    ("nz", "", "340 g", 400, 32, 4, "0.483"),
     ("nz", "", "340 g", 4001, 80, 6, "0.295"),
     # Australia, first method, and reg. 4.34 for the AQS.
-    ("au", "", "500 g", 60, 12, 0, "0"), ("au", "--system AQS", "500 g", 100, 50, 3, "0.379"),
-    ("au", "--system aqs", "500 g", 501, 80, 5, "0.295"), ("au", "--system AQS", "500 g", 3500, 125, 7, "0.234"),
+    ("au", "", "500 g", 60, 12, 0, "0"),
+    ("au", "--system AQS", "500 g", 100, 50, 3, "0.379"),
+    ("au", "--system aqs", "500 g", 501, 80, 5, "0.295"),
+    ("au", "--system AQS", "500 g", 3500, 125, 7, "0.234"),
     # OIML R 87 (2004), Table 2.
-    ("codex", "", "500 g", 100, 50, 3, "0.379"), ("codex", "", "500 g", 501, 80, 5, "0.295"), ("codex", "", "500 g", 3201, 125, 7, "0.234"),
-]  # fmt: skip
+    ("codex", "", "500 g", 100, 50, 3, "0.379"),
+    ("codex", "", "500 g", 501, 80, 5, "0.295"),
+    ("codex", "", "500 g", 3201, 125, 7, "0.234"),
+]
 
 
 def asked(labelkit, market, options, declares, lot):
@@ -56,11 +83,17 @@ def test_how_many_to_weigh_and_how_many_may_be_short(labelkit, market, options, 
 @pytest.mark.parametrize(
     ("market", "declares", "lowest"),
     [
-        ("uk", "340 g", "329.8"), ("eu", "375 g", "363.7"), ("eu-de", "375 g", "363.7"), ("ca", "500 g", "485"),
-        ("nz", "340 g", "329.8"), ("codex", "1.5 kg", "1477"), ("eu", "1.5 kg", "1477.5"), ("us", "1 lb", "433.692"),
+        ("uk", "340 g", "329.8"),
+        ("eu", "375 g", "363.7"),
+        ("eu-de", "375 g", "363.7"),
+        ("ca", "500 g", "485"),
+        ("nz", "340 g", "329.8"),
+        ("codex", "1.5 kg", "1477"),
+        ("eu", "1.5 kg", "1477.5"),
+        ("us", "1 lb", "433.692"),
         ("au", "500 g", "475"),
     ],
-)  # fmt: skip
+)
 def test_from_where_a_jar_is_short(labelkit, market, declares, lowest):
     # The tolerable error rounded up to 0.1 g, by R 87 to whole grams above a kilogram; 19.9 g for a pound; 5 % in Australia.
     document = asked(labelkit, market, "", declares, 200).document
@@ -154,7 +187,11 @@ def test_too_few_weights_are_asked_for_and_never_passed(labelkit, market):
         (("fill-test", "--weight", "20 g"), "WeightFarFromLabel", "weight 1"),
         (("fill-test", "--weight", "552 g", "--weight", "553 g"), "WeightFarFromLabel", "Is that a gross weight?"),
         (("fill-test", "--weight", "820 g"), "WeightFarFromLabel", "Is that a gross weight?"),
-        (("fill-test", "--weight", "552 g", "--weight", "341 g", "--tare", "212 g"), "WeightFarFromLabel", "net weight among gross"),
+        (
+            ("fill-test", "--weight", "552 g", "--weight", "341 g", "--tare", "212 g"),
+            "WeightFarFromLabel",
+            "net weight among gross",
+        ),
         (("fill-test", "--weight", "341 g", "--tare=-5 g"), "TareImpossible", "more than nothing"),
         (("fill-test", "--weight", "341 g", "--tare", "0 g"), "TareImpossible", "more than nothing"),
         (("fill-test", "--weight", "552 g", "--tare", "2.12 kg"), "TareImpossible", "five times"),
@@ -164,7 +201,7 @@ def test_too_few_weights_are_asked_for_and_never_passed(labelkit, market):
         (("fill-margin", "--spread", "2 g", "--sure", "0.95"), "SpreadUnclear", None),
         (("fill-margin", "--spread", "2 g", "--sure", "100"), "SpreadUnclear", None),
     ],
-)  # fmt: skip
+)
 def test_slips_of_weighing_are_recognised_and_asked_about(labelkit, arguments, name, words):
     ran = labelkit(
         "reckon", arguments[0], "--declare", "340 g", "--market", "uk", "--lot-size", "24", *arguments[1:], "--json"

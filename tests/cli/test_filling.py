@@ -34,9 +34,20 @@ def test_weights_one_by_one(labelkit):
 def test_a_spreadsheet_of_a_german(labelkit):
     Path("glas.csv").write_text("\ufeffGlas;netto (g)\n1;500,4\n2;499,9\n3;500,2\nMittel;500,2\n", encoding="utf-8")
     found = labelkit(
-        "--locale", "de_DE", "reckon", "fill-test", "--declare", "500 g", "--market", "eu-de", "--lot-size", "3",
-        "--weights", "glas.csv", "--json",
-    )  # fmt: skip
+        "--locale",
+        "de_DE",
+        "reckon",
+        "fill-test",
+        "--declare",
+        "500 g",
+        "--market",
+        "eu-de",
+        "--lot-size",
+        "3",
+        "--weights",
+        "glas.csv",
+        "--json",
+    )
     assert (found.document["verdict"], found.document["mean_g"]) == ("pass", "500.1667")
 
 
@@ -54,9 +65,10 @@ def test_which_jars_and_what_to_do(labelkit):
 def test_before_weighing_it_says_how_many_to_weigh(labelkit):
     found = fill_test(labelkit, "--declare", "1 lb", "--market", "us", "--lot-size", "300")
     assert (found.document["verdict"], found.document["sample_needed"]) == ("ask", 24)
-    assert "Weigh 24 of the 300 jars" in labelkit(
-        "reckon", "fill-test", "--declare", "1 lb", "--market", "us", "--lot-size", "300"
-    ).out  # fmt: skip
+    assert (
+        "Weigh 24 of the 300 jars"
+        in labelkit("reckon", "fill-test", "--declare", "1 lb", "--market", "us", "--lot-size", "300").out
+    )
 
 
 def test_a_chart_is_drawn_on_request(labelkit):
@@ -97,9 +109,23 @@ def test_a_fill_margin_from_past_runs_and_what_a_gram_costs(labelkit):
         Path(f"{name}.txt").write_text("\n".join(str(342 + extra + (n * 5 % 7) - 3) for n in range(12)))
     runs = [part for name in ("july", "august", "may") for part in ("--run", f"{name}.txt")]
     document = labelkit(
-        "reckon", "fill-margin", "--declare", "340 g", "--market", "uk", "--lot-size", "24", *runs, "--target", "342 g",
-        "--sure", "99", "--price-per-kg", "24.00", "--json",
-    ).document  # fmt: skip
+        "reckon",
+        "fill-margin",
+        "--declare",
+        "340 g",
+        "--market",
+        "uk",
+        "--lot-size",
+        "24",
+        *runs,
+        "--target",
+        "342 g",
+        "--sure",
+        "99",
+        "--price-per-kg",
+        "24.00",
+        "--json",
+    ).document
     assert float(document["passes_at_least_percent"]) >= 99
     assert float(document["margin_g"]) > 0
     assert (document["each_gram_costs"], document["currency"]) == ("0.58", "USD")

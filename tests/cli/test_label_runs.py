@@ -29,8 +29,10 @@ def test_lots_from_a_spreadsheet_each_as_often_as_it_says(labelkit, label, tmp_p
     ran = labelkit("labels", "--label", label, "--lots", "lots.csv", "--json")
     assert ran.code == 0, ran.err
     assert ran.document["lots"] == [
-        {"lot": "L26195AXR", "labels": 3}, {"lot": "L26201AXN", "labels": 2}, {"lot": "L26202VKV", "labels": 1},
-    ]  # fmt: skip
+        {"lot": "L26195AXR", "labels": 3},
+        {"lot": "L26201AXN", "labels": 2},
+        {"lot": "L26202VKV", "labels": 1},
+    ]
     assert lots_on("labels.pdf", ["L26195AXR", "L26201AXN", "L26202VKV"]) == {
         "L26195AXR": 3,
         "L26201AXN": 2,
@@ -41,8 +43,21 @@ def test_lots_from_a_spreadsheet_each_as_often_as_it_says(labelkit, label, tmp_p
 
 @pytest.mark.parametrize(("squares", "kind"), [("qr", "QRCode"), ("datamatrix", "DataMatrix")])
 def test_every_label_of_a_run_carries_its_own_codes(labelkit, label, squares, kind):
-    ran = labelkit("labels", "--label", label, "--lots", "L26195AXR,L26201AXN", "--sheet", "letter-2x3-102x85",
-                   "--link", "HTTPS://EXAMPLE.COM/L/{lot}", "--squares", squares, "--count", "2")  # fmt: skip
+    ran = labelkit(
+        "labels",
+        "--label",
+        label,
+        "--lots",
+        "L26195AXR,L26201AXN",
+        "--sheet",
+        "letter-2x3-102x85",
+        "--link",
+        "HTTPS://EXAMPLE.COM/L/{lot}",
+        "--squares",
+        squares,
+        "--count",
+        "2",
+    )
     assert ran.code == 0, ran.err
     codes = codes_in("labels.pdf")
     for lot in ("L26195AXR", "L26201AXN"):
@@ -237,8 +252,27 @@ def test_a_printer_can_only_be_kept_when_it_was_measured(labelkit):
     assert labelkit("ruler", "--list").out.strip() == "No printer is kept yet."
 
 
-SHEET = ("sheet", "--page", "a4", "--across", "2", "--down", "4", "--wide", "95 mm", "--high", "62 mm", "--left", "8 mm",
-         "--top", "20 mm", "--step-right", "99 mm", "--step-down", "66 mm")  # fmt: skip
+SHEET = (
+    "sheet",
+    "--page",
+    "a4",
+    "--across",
+    "2",
+    "--down",
+    "4",
+    "--wide",
+    "95 mm",
+    "--high",
+    "62 mm",
+    "--left",
+    "8 mm",
+    "--top",
+    "20 mm",
+    "--step-right",
+    "99 mm",
+    "--step-down",
+    "66 mm",
+)
 
 
 def test_a_sheet_kept_by_name_prints_as_its_file_does(labelkit, label):

@@ -43,8 +43,9 @@ def test_front_and_back_are_drawn_each_in_a_file_and_checked_together(labelkit, 
     assert ran.document["set"]["whole"] and unsaid(ran) == set()
     files = [(one["kind"], one["file"], one["sheet"], one["labels"]) for one in ran.document["files"]]
     assert files == [
-        ("front", "labels-front.pdf", SMALL, 12), ("back", "labels-back.pdf", "letter-2x5-102x51", 12),
-    ]  # fmt: skip
+        ("front", "labels-front.pdf", SMALL, 12),
+        ("back", "labels-back.pdf", "letter-2x5-102x51", 12),
+    ]
     front, back = text_in("labels-front.pdf"), text_in("labels-back.pdf")
     assert "Product of" not in front and back.count("Product of") == 12
     assert "453 g" in front and "453 g" not in back
@@ -97,8 +98,11 @@ def test_what_the_record_knows_was_printed_counts(labelkit):
     assert front.code == 1 and unsaid(front) == MOVED and front.document["labels"] == 31
     back = labelkit("labels", *size, "--kind", "back", "--json")
     assert back.code == 0 and back.document["set"] == {
-        "kinds": ["back"], "printed_before": ["front"], "whole": True, "missing": [],
-    }  # fmt: skip
+        "kinds": ["back"],
+        "printed_before": ["front"],
+        "whole": True,
+        "missing": [],
+    }
     other = labelkit("labels", "--size", "one pound", "--lot", LOTS[1], "--kind", "back", "--json")
     assert other.code == 1 and unsaid(other) == {"name", "net"}  # another lot's front is not on these jars
 

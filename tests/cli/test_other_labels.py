@@ -14,8 +14,25 @@ JAR, CASE = "9521234543213", "19521234543210"
 def test_a_tag_says_what_the_scale_will_show_today(labelkit):
     """Nothing left it yet: what was weighed in."""
     season(labelkit)
-    labelkit("--day", "2026-07-22", "weigh", "--bucket", "B7", "--gross", "28.4 kg", "--tare", "1.1 kg", "--moisture", "17.64",
-             "--harvested", "2026-07-20", "--yard", "Mill meadow: H1, H2", "--yard", "Hill orchard")  # fmt: skip
+    labelkit(
+        "--day",
+        "2026-07-22",
+        "weigh",
+        "--bucket",
+        "B7",
+        "--gross",
+        "28.4 kg",
+        "--tare",
+        "1.1 kg",
+        "--moisture",
+        "17.64",
+        "--harvested",
+        "2026-07-20",
+        "--yard",
+        "Mill meadow: H1, H2",
+        "--yard",
+        "Hill orchard",
+    )
     ran = labelkit("--day", "2026-07-22", "labels", "--kind", "tag", "--bucket", "B7", "--json")
     assert ran.code == 0
     (tag,) = ran.document["tags"]
@@ -27,8 +44,16 @@ def test_a_tag_says_what_the_scale_will_show_today(labelkit):
     )
     said = text_in("labels.pdf")
     # 27.3 kg is 60.186 lb, 60 lb 3 oz; 28.4 kg is 62 lb 9.8 oz; 1.1 kg is 2 lb 6.8 oz (16 CFR: 453.59237 g to the pound)
-    for text in ("27.3 kg (60 lb 3 oz)", "28.4 kg (62 lb 9.8 oz)", "1.1 kg (2 lb 6.8 oz)", "17.6 %", "Jul 20, 2026",
-                 "Mill meadow (H1, H2)", "Hill orchard", "B7"):  # fmt: skip
+    for text in (
+        "27.3 kg (60 lb 3 oz)",
+        "28.4 kg (62 lb 9.8 oz)",
+        "1.1 kg (2 lb 6.8 oz)",
+        "17.6 %",
+        "Jul 20, 2026",
+        "Mill meadow (H1, H2)",
+        "Hill orchard",
+        "B7",
+    ):
         assert text.casefold() in said.casefold(), text
     assert codes_in("labels.pdf") == {("Code128", "B7"): 1}
 
@@ -89,8 +114,10 @@ def test_cases_of_a_lot_and_the_part_case_left_over(labelkit):
     codes = codes_in("labels.pdf")
     # A reader gives GS1 data with its identifiers in brackets, as GS1 General Specifications 7.8 writes them for people.
     assert codes == {
-        ("Code128", f"(01){CASE}"): 2, ("DataMatrix", f"(01){CASE}(10){LOTS[0]}"): 2, ("Code128", LOTS[0]): 1,
-    }  # fmt: skip
+        ("Code128", f"(01){CASE}"): 2,
+        ("DataMatrix", f"(01){CASE}(10){LOTS[0]}"): 2,
+        ("Code128", LOTS[0]): 1,
+    }
 
 
 def test_on_a_wide_label_number_and_lot_stand_in_one_gs1_128(labelkit, tmp_path):
@@ -113,16 +140,42 @@ def test_on_a_wide_label_number_and_lot_stand_in_one_gs1_128(labelkit, tmp_path)
 
 
 def test_without_a_gs1_number_a_case_carries_its_lot(labelkit, tmp_path):
-    ran = labelkit("labels", "--label", label_file(tmp_path), "--kind", "case", "--lot", LOTS[0], "--per-case", "12",
-                   "--count", "3", "--json")  # fmt: skip
+    ran = labelkit(
+        "labels",
+        "--label",
+        label_file(tmp_path),
+        "--kind",
+        "case",
+        "--lot",
+        LOTS[0],
+        "--per-case",
+        "12",
+        "--count",
+        "3",
+        "--json",
+    )
     assert ran.code == 0 and ran.document["labels"] == 3
     assert codes_in("labels.pdf") == {("Code128", LOTS[0]): 3}
 
 
 def test_a_mixed_case_names_its_lots(labelkit):
     season(labelkit)
-    ran = labelkit("labels", "--kind", "case", "--lot", ",".join(LOTS), "--size", "one pound", "--per-case", "12",
-                   "--number", JAR, "--count", "1", "--json")  # fmt: skip
+    ran = labelkit(
+        "labels",
+        "--kind",
+        "case",
+        "--lot",
+        ",".join(LOTS),
+        "--size",
+        "one pound",
+        "--per-case",
+        "12",
+        "--number",
+        JAR,
+        "--count",
+        "1",
+        "--json",
+    )
     assert ran.document["cases"][0]["lots"] == list(LOTS)
     assert ", ".join(LOTS) in text_in("labels.pdf").replace("\r\n", " ")
     assert codes_in("labels.pdf") == {("Code128", f"(01){CASE}"): 1}

@@ -41,26 +41,37 @@ cost = "0.65"
 WISHES = [
     ({"plan": 'plan.goal = "least-left"'}, ["--goal", "least-left"]),
     ({"plan": 'plan.goal = "first"\nplan.first = "250 g"'}, ["--goal", "first", "--first", "250 g"]),
-    ({"plan": 'plan.goal = "mix"\nplan.mix = { "500 g" = 1, "250 g" = 2.5 }'},
-     ["--goal", "mix", "--mix", "500 g=1", "--mix", "250 g=2.5"]),
+    (
+        {"plan": 'plan.goal = "mix"\nplan.mix = { "500 g" = 1, "250 g" = 2.5 }'},
+        ["--goal", "mix", "--mix", "500 g=1", "--mix", "250 g=2.5"],
+    ),
     ({"plan": 'plan.wet = "allow"'}, ["--wet", "allow"]),
     ({"plan": 'plan.keep = { "winter feed" = "5 kg" }'}, ["--keep", "winter feed=5 kg"]),
     ({"plan": "plan.join_tails = true"}, ["--join-tails"]),
-    ({"plan": 'plan.bucket_step = "50 g"\nplan.jar_step = "1 g"\nplan.hang_up = "80 g"'},
-     ["--bucket-step", "50 g", "--jar-step", "1 g", "--hang-up", "80 g"]),
-    ({"B1": "use_first = true", "500": "at_most = 2", "250": "at_most = 40"},
-     ["--use-first", "B1", "--at-most", "500 g=2", "--at-most", "250 g=40"]),
+    (
+        {"plan": 'plan.bucket_step = "50 g"\nplan.jar_step = "1 g"\nplan.hang_up = "80 g"'},
+        ["--bucket-step", "50 g", "--jar-step", "1 g", "--hang-up", "80 g"],
+    ),
+    (
+        {"B1": "use_first = true", "500": "at_most = 2", "250": "at_most = 40"},
+        ["--use-first", "B1", "--at-most", "500 g=2", "--at-most", "250 g=40"],
+    ),
     ({"B1": 'tags = ["organic"]', "500": 'only_from = "organic"'}, ["--tag", "B1=organic", "--only", "500 g=organic"]),
     ({"500": "reserve = 3"}, ["--reserve", "500 g=3"]),
     ({"500": "in_stock = 7"}, ["--stock", "500 g=7"]),
-    ({"500": "in_stock = 7\nmay_buy = true\nbuy_pack = 12"}, ["--stock", "500 g=7", "--buy", "500 g", "--buy-pack", "500 g=12"]),
+    (
+        {"500": "in_stock = 7\nmay_buy = true\nbuy_pack = 12"},
+        ["--stock", "500 g=7", "--buy", "500 g", "--buy-pack", "500 g=12"],
+    ),
     ({"500": "case = 12"}, ["--whole-cases", "500 g=12"]),
-    ({"500": 'then = [{ after = 4, price = "7.50" }, { after = 9, price = "6.00" }]'},
-     ["--then", "500 g=4@7.50", "--then", "500 g=9@6.00"]),
+    (
+        {"500": 'then = [{ after = 4, price = "7.50" }, { after = 9, price = "6.00" }]'},
+        ["--then", "500 g=4@7.50", "--then", "500 g=9@6.00"],
+    ),
     ({"500": 'only_from = ["heather"]'}, ["--only", "500 g=heather"]),
     ({"250": "at_least = 5"}, ["--at-least", "250 g=5"]),
     ({"250": "at_most = 1"}, ["--at-most", "250 g=1"]),
-]  # fmt: skip
+]
 
 
 def written(path, **lines):

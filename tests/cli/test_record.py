@@ -129,8 +129,20 @@ def test_jars_are_relabelled_and_traced_by_their_new_code(labelkit, season):
 def test_a_recall_from_beginning_to_end(labelkit, season):
     looked = labelkit("recall", "look", LOT, "--cause", "foreign-body", "--json").document
     assert [each["lot"] for each in looked["lots"]] == [LOT, SISTER]
-    begun = labelkit("--day", "2026-11-20", "recall", "begin", LOT, "--cause", "foreign-body", "--why", "a splinter",
-                     "--to", "notices", "--json").document  # fmt: skip
+    begun = labelkit(
+        "--day",
+        "2026-11-20",
+        "recall",
+        "begin",
+        LOT,
+        "--cause",
+        "foreign-body",
+        "--why",
+        "a splinter",
+        "--to",
+        "notices",
+        "--json",
+    ).document
     assert begun["recall"] == "R2026-11-20" and begun["missing"] == ["your address", "your name", "your phone"]
     assert {each.name for each in (season / "notices").iterdir()} >= {
         "letter-1.pdf",

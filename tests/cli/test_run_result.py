@@ -13,10 +13,22 @@ def season(labelkit):
     """One bucket weighed in and bottled into 57 jars of a pound; the lot code is L26195AXR."""
     for line in (
         ("start", "--market", "us", "--market", "us-va", "--currency", "USD"),
-        ("weigh", "--bucket", "B1", "--gross", "28.4 kg", "--tare", "1.1 kg", "--moisture", "17.6", "--yard", "Mill: H1, H2"),
+        (
+            "weigh",
+            "--bucket",
+            "B1",
+            "--gross",
+            "28.4 kg",
+            "--tare",
+            "1.1 kg",
+            "--moisture",
+            "17.6",
+            "--yard",
+            "Mill: H1, H2",
+        ),
         ("price", "--set", "one pound", "--declares", "1 lb", "--price", "12.00", "--cost", "1.35"),
         ("bottle", "--bucket", "B1", "--jar", "one pound=57", "--left", "1.2 kg"),
-    ):  # fmt: skip
+    ):
         assert labelkit(*DAY, *line).code == 0
     Path("gross.txt").write_text("\n".join(GROSS))
     return lambda *arguments: labelkit(*DAY, *arguments)

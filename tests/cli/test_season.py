@@ -39,9 +39,21 @@ def test_the_plan_from_the_record_is_the_plan_from_the_file(season):
 
 def test_a_season_runs_from_bucket_to_buyer_and_back(season):
     run = season(
-        "--day", "2026-07-20", "bottle", "--bucket", "B1", "--jar", "one pound=11", "--jar", "twelve ounce=38",
-        "--broken", "twelve ounce=1", "--left", "300 g", "--json",
-    ).document  # fmt: skip
+        "--day",
+        "2026-07-20",
+        "bottle",
+        "--bucket",
+        "B1",
+        "--jar",
+        "one pound=11",
+        "--jar",
+        "twelve ounce=38",
+        "--broken",
+        "twelve ounce=1",
+        "--left",
+        "300 g",
+        "--json",
+    ).document
     # 41 lb less 11 lb, less 39 jars of 12 oz, less 300 g: what the scale says is missing.
     missing = 41 * Decimal("453.59237") - 11 * Decimal("453.59237") - 39 * Decimal("340.1942775") - 300
     assert abs(Decimal(run["unexplained_g"]) - missing) < Decimal("0.1")

@@ -18,15 +18,26 @@ CONTRACT: dict[str, Any] = {
     "best_before": "2028-06-30",
     "origin": [{"country": "US", "share": 100}],
     "maker": {
-        "name": "Sunny Ridge Apiary", "street": "12 Meadow Lane", "city": "Elmvale", "region": "VA", "postcode": "20000",
-        "phone": "555 010 0100", "registration": "R-1",
+        "name": "Sunny Ridge Apiary",
+        "street": "12 Meadow Lane",
+        "city": "Elmvale",
+        "region": "VA",
+        "postcode": "20000",
+        "phone": "555 010 0100",
+        "registration": "R-1",
     },
     "panel": {"diameter": "2.5 in", "height": "3.5 in"},
     "situation": {
-        "home_kitchen": True, "own_hives": True, "sells_to": ["stall"], "gallons_per_year": 90,
-        "food_sales_per_year": "18000 USD", "employees": 1, "units_per_year": 2000, "infused": False,
+        "home_kitchen": True,
+        "own_hives": True,
+        "sells_to": ["stall"],
+        "gallons_per_year": 90,
+        "food_sales_per_year": "18000 USD",
+        "employees": 1,
+        "units_per_year": 2000,
+        "infused": False,
     },
-}  # fmt: skip
+}
 
 # A plain jar for the European Union and its neighbours.
 PLAIN: dict[str, Any] = {

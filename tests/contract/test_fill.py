@@ -25,16 +25,61 @@ def spread(count: int, mean: str, stdev: str) -> list[Decimal]:
 
 
 HB133 = [
-    ("4 g short twice, 6 g once", "1 lb", 200, weighed(POUND, "-4,-1,2,-3,-2,1,-6,3,-1,-2,0,1"), "pass", "-1.000", "2.594", "1.647"),
-    ("scatter widens the limit", "1 lb", 200, weighed(POUND, "-8,-12,5,-15,3,-2,-9,1,-6,4,-11,2"), "pass", "-4.0", "6.994", "4.441"),
-    ("one jar beyond the variation", "1 lb", 200, weighed(POUND, "6,5,-21,4,3,2,5,4,6,3,2,4"), "fail", "1.917", None, None),
-    ("twenty-four of 800", "1 lb", 800, weighed(POUND, "-2,1,-3,0,2,-4,1,-1,-2,3,-5,0,-1,2,-3,-1,0,1,-2,-4,2,-1,0,-3"), "pass", "-0.8333", "2.160", "0.9116"),
+    (
+        "4 g short twice, 6 g once",
+        "1 lb",
+        200,
+        weighed(POUND, "-4,-1,2,-3,-2,1,-6,3,-1,-2,0,1"),
+        "pass",
+        "-1.000",
+        "2.594",
+        "1.647",
+    ),
+    (
+        "scatter widens the limit",
+        "1 lb",
+        200,
+        weighed(POUND, "-8,-12,5,-15,3,-2,-9,1,-6,4,-11,2"),
+        "pass",
+        "-4.0",
+        "6.994",
+        "4.441",
+    ),
+    (
+        "one jar beyond the variation",
+        "1 lb",
+        200,
+        weighed(POUND, "6,5,-21,4,3,2,5,4,6,3,2,4"),
+        "fail",
+        "1.917",
+        None,
+        None,
+    ),
+    (
+        "twenty-four of 800",
+        "1 lb",
+        800,
+        weighed(POUND, "-2,1,-3,0,2,-4,1,-1,-2,3,-5,0,-1,2,-3,-1,0,1,-2,-4,2,-1,0,-3"),
+        "pass",
+        "-0.8333",
+        "2.160",
+        "0.9116",
+    ),
     ("no spread at all", "1 lb", 2, weighed(POUND, "-3,-3"), "fail", "-3", "0", "0"),
     ("one jar is its own lot", "1 lb", 1, weighed(POUND, "-10"), "pass", "-10", None, None),
     ("one jar beyond the variation is a lot that fails", "1 lb", 1, weighed(POUND, "-20"), "fail", "-20", None, None),
     ("a plus average", "1 lb", 200, weighed(POUND, "1,2,3,1,2,3,1,2,3,1,2,3"), "pass", "2", None, None),
-    ("all short by three grams and alike", "1 lb", 200, weighed(POUND, "-3,-3,-3,-3,-3,-3,-3,-3,-3,-3,-3,-3"), "fail", "-3", "0", "0"),
-]  # fmt: skip
+    (
+        "all short by three grams and alike",
+        "1 lb",
+        200,
+        weighed(POUND, "-3,-3,-3,-3,-3,-3,-3,-3,-3,-3,-3,-3"),
+        "fail",
+        "-3",
+        "0",
+        "0",
+    ),
+]
 
 
 @pytest.mark.parametrize(

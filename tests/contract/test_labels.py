@@ -210,7 +210,7 @@ US = [
     ("Net Wt 17.64 oz (1 lb 1.64 oz) 500 g", "us.net_quantity.rounding"),
     ("Jumbo 16 oz (1 lb) 453 g Net Wt", "us.claim.exaggerated_quantity"),
     ("16 fl oz", "us.net_quantity.systems"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("statement", "rule"), US, ids=[row[0] for row in US])

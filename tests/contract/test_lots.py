@@ -201,10 +201,13 @@ def test_several_hundred_buckets_are_planned_and_the_sums_hold(labelkit, tmp_pat
     jars = "".join(
         f'[[jar]]\nid = "{declares}"\ndeclares = "{declares}"\nprice = "{price}"\ncost = "{cost}"\n{more}\n'
         for declares, price, cost, more in (
-            ("8 oz", "7.00", "0.95", "at_most = 4000"), ("12 oz", "9.50", "1.10", "in_stock = 3000"),
-            ("1 lb", "12.00", "1.35", "at_least = 100"), ("2 lb", "21.00", "1.90", "at_most = 900"), ("5 lb", "48.00", "3.10", ""),
+            ("8 oz", "7.00", "0.95", "at_most = 4000"),
+            ("12 oz", "9.50", "1.10", "in_stock = 3000"),
+            ("1 lb", "12.00", "1.35", "at_least = 100"),
+            ("2 lb", "21.00", "1.90", "at_most = 900"),
+            ("5 lb", "48.00", "3.10", ""),
         )
-    )  # fmt: skip
+    )
     ran = planned(labelkit, tmp_path, f'currency = "USD"\nmarket = ["us"]\n{buckets}{jars}')
     plan = ran.document
     assert ran.code == 0

@@ -37,7 +37,12 @@ def test_a_claim_raises_a_stop(labelkit, market, text):
 
 # The levels the published rules give to words, with the rule each falls under.
 LEVELS = [
-    ("Raw Clover Honey", "ask", "us.claim.raw", "Utah R70-520 and Hawaii 147-1 define raw; there is no federal meaning"),
+    (
+        "Raw Clover Honey",
+        "ask",
+        "us.claim.raw",
+        "Utah R70-520 and Hawaii 147-1 define raw; there is no federal meaning",
+    ),
     ("Raw Clover Honey", "ask", "us.claim.floral", "FDA CPG 515.300: the chief floral source, with proof"),
     ("Naturally antibacterial", "stop", "us.claim.antibacterial", "FDA letter of 17 March 2022"),
     ("Naturally antibacterial", "ask", "us.claim.natural", "FDA has no definition of natural"),
@@ -55,7 +60,12 @@ LEVELS = [
     ("Healthy", "ask", "us.claim.healthy", "21 CFR 101.65(d)"),
     ("Detox", "ask", "us.claim.body", "FD&C Act 403(a)(1)"),
     ("Superfood", "ask", "us.claim.body", "no rule knows the word"),
-    ("Gluten free", "ask", "us.claim.gluten_infused", "21 CFR 101.91: fine for pure honey, not once something is added"),
+    (
+        "Gluten free",
+        "ask",
+        "us.claim.gluten_infused",
+        "21 CFR 101.91: fine for pure honey, not once something is added",
+    ),
     ("Pesticide-free", "ask", "us.claim.free_from", "FD&C Act 403(a)(1)"),
     ("Antibiotic-free", "ask", "us.claim.free_from", "FD&C Act 403(a)(1)"),
     ("Vegan", "ask", "us.claim.vegan", "FD&C Act 403(a)(1)"),
@@ -67,7 +77,7 @@ LEVELS = [
     ("Jumbo quart", "stop", "us.claim.exaggerated_quantity", "21 CFR 101.7(f)"),
     ("Safe for babies", "stop", "us.claim.infants", "FDA notice of November 2018"),
     ("Honey for manly energy, an aphrodisiac", "stop", "us.claim.aphrodisiac", "FDA letters of 12 July 2022"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("text", "level", "rule", "source"), LEVELS, ids=[f"{row[2]}: {row[0]}" for row in LEVELS])
@@ -98,13 +108,19 @@ def test_several_markets_are_answered_together(labelkit):
 
 # A negation denies only what it stands before.
 SAID_ALL_THE_SAME = [
-    "Not only delicious: it prevents asthma", "Not just tasty, relieves allergies", "Do not wait - cure your allergies",
-    "You will not regret it: cures arthritis", "Why not try it for asthma?", "Never have asthma again",
-]  # fmt: skip
+    "Not only delicious: it prevents asthma",
+    "Not just tasty, relieves allergies",
+    "Do not wait - cure your allergies",
+    "You will not regret it: cures arthritis",
+    "Why not try it for asthma?",
+    "Never have asthma again",
+]
 DENIED = [
     "This honey is not intended to diagnose, treat, cure or prevent any disease such as asthma",
-    "Not a medicine for asthma", "Honey does not cure allergies", "We do not claim that honey cures allergies",
-]  # fmt: skip
+    "Not a medicine for asthma",
+    "Honey does not cure allergies",
+    "We do not claim that honey cures allergies",
+]
 
 
 @pytest.mark.parametrize("text", SAID_ALL_THE_SAME)
@@ -120,12 +136,16 @@ def test_what_is_denied_is_not_said(labelkit, text):
 @pytest.mark.parametrize(
     ("market", "text"),
     [
-        ("eu-it", "Non solo buono: previene l'asma"), ("eu-es", "No solo deliciosa: previene el asma"),
-        ("eu-de", "Nicht nur lecker: hilft gegen Husten"), ("eu-fr", "Non seulement bon, il guérit la toux"),
-        ("eu-pl", "Nie tylko smaczny: leczy kaszel"), ("eu-nl", "Niet alleen lekker: geneest hoest"),
-        ("eu-nl", "Wacht niet, geneest hoest"), ("eu-pl", "Nie czekaj, leczy kaszel"),
+        ("eu-it", "Non solo buono: previene l'asma"),
+        ("eu-es", "No solo deliciosa: previene el asma"),
+        ("eu-de", "Nicht nur lecker: hilft gegen Husten"),
+        ("eu-fr", "Non seulement bon, il guérit la toux"),
+        ("eu-pl", "Nie tylko smaczny: leczy kaszel"),
+        ("eu-nl", "Niet alleen lekker: geneest hoest"),
+        ("eu-nl", "Wacht niet, geneest hoest"),
+        ("eu-pl", "Nie czekaj, leczy kaszel"),
     ],
-)  # fmt: skip
+)
 def test_not_only_denies_nothing_in_any_language(labelkit, market, text):
     assert labelkit("words", text, "--market", market).code == 1
 

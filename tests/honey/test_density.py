@@ -122,9 +122,14 @@ def test_wetter_honey_is_never_heavier(one, other):
 
 @pytest.mark.parametrize(
     ("empty", "water", "honey"),
-    [("54.8809", "28.4773", "65.2718"), ("28.4773", "54.8809", "54.8809"), ("28.4773", "28.4773", "65"), ("0", "26.4", "36.8"),
-     ("28.4773", "54.8809", "75.2718")],
-)  # fmt: skip
+    [
+        ("54.8809", "28.4773", "65.2718"),
+        ("28.4773", "54.8809", "54.8809"),
+        ("28.4773", "28.4773", "65"),
+        ("0", "26.4", "36.8"),
+        ("28.4773", "54.8809", "75.2718"),
+    ],
+)
 def test_three_weighings_that_do_not_belong_together_are_asked_about(empty, water, honey):
     with pytest.raises(BottleWeighingsUnclear):
         gravity_by_bottle(D(empty), D(water), D(honey))

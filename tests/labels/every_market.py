@@ -22,10 +22,14 @@ CODES = tuple(sorted(path.parent.name for path in PACKS.glob("*/pack.toml")))
 
 #: Language: name of the honey, a free line.
 NAMES = {
-    "en": ("Wildflower Honey", "Raw"), "de": ("Lindenblütenhonig", "Kalt geschleudert"), "fr": ("Miel de tilleul", "Cru"),
-    "es": ("Miel de tomillo", "Cruda"), "it": ("Miele di tiglio", "Grezzo"), "nl": ("Lindehoning", "Koud geslingerd"),
+    "en": ("Wildflower Honey", "Raw"),
+    "de": ("Lindenblütenhonig", "Kalt geschleudert"),
+    "fr": ("Miel de tilleul", "Cru"),
+    "es": ("Miel de tomillo", "Cruda"),
+    "it": ("Miele di tiglio", "Grezzo"),
+    "nl": ("Lindehoning", "Koud geslingerd"),
     "pl": ("Miód lipowy", "Na zimno"),
-}  # fmt: skip
+}
 TEXT = """
 market = "{code}"
 name = "{name}"
@@ -54,9 +58,14 @@ def jar(code: str) -> LabelContent:
     name, line = NAMES.get(where.head.languages[0], NAMES["en"])
     home = code.partition("-")[0]
     text = TEXT.format(
-        code=code, name=name, line=line, lot=LOT, declares="1 lb" if home == "us" else "500 g",
-        country=COUNTRY.get(home, "DE"), grade='grade = "Canada No. 1"\n' if home == "ca" else "",
-    )  # fmt: skip
+        code=code,
+        name=name,
+        line=line,
+        lot=LOT,
+        declares="1 lb" if home == "us" else "500 g",
+        country=COUNTRY.get(home, "DE"),
+        grade='grade = "Canada No. 1"\n' if home == "ca" else "",
+    )
     content = compose(read_label(text), [where], link=LINK).content
     if len(content.langs) > 1:
         # Whoever sells in a market of two languages writes the name in both.

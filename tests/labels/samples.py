@@ -23,33 +23,71 @@ JAR = Panel.cylinder(Length.read("70 mm"), Length.read("85 mm"))
 
 #: Market: what is declared, the label's texts.
 MARKETS = {
-    "us": ("1 lb", {
-        "name": "Wildflower Honey", "maker": "Pretend Hollow Apiary", "address": ["4 Pretend Lane", "Pretendton, VA 00000"],
-        "best_before": "Best before 30 June 2028", "origin": "Product of USA", "lines": ["Raw · unfiltered"],
-        "caution": "Do not feed honey to infants under one year of age.",
-    }),
-    "eu": ("500 g", {
-        "name": "Lindenblütenhonig", "maker": "Imkerei Nirgendhain", "address": ["Am Anger 3", "12345 Nirgendhain"],
-        "best_before": "Mindestens haltbar bis Ende 2028", "origin": "Ursprungsland: Deutschland", "lines": ["Deutscher Honig"],
-        "caution": "Nicht geeignet für Kinder unter 12 Monaten.", "langs": ("de",),
-    }),
-    "uk": ("454 g", {
-        "name": "Heather Honey", "maker": "Nowhere Moor Bees", "address": ["2 Kiln Row", "Nowhere NW0 0XX"],
-        "best_before": "Best before end 2028", "origin": "Produce of the United Kingdom", "lines": ["Pressed"],
-        "caution": "Not suitable for infants under 12 months.",
-    }),
-    "ca": ("500 g", {
-        "name": ("Clover Honey", "Miel de trèfle"), "maker": "Fausse Rive", "address": ["8 rang Inventé", "Nulle-Part QC H0H 0H0"],
-        "best_before": ("Best before 2028 JN 30", "Meilleur avant 2028 JN 30"), "origin": ("Product of Canada", "Produit du Canada"),
-        "caution": ("Do not feed honey to infants under one year of age.", "Ne pas donner de miel aux enfants de moins d’un an."),
-        "langs": ("en", "fr"),
-    }),
-    "au": ("500 g", {
-        "name": "Yellow Box Honey", "maker": "Make Believe Bees", "address": ["1 Invented Road", "Nowhere NSW 2000"],
-        "best_before": "Best before 30 June 2028", "origin": "Product of Australia", "lines": ["Cold extracted"],
-        "caution": "Not suitable for infants under 12 months.",
-    }),
-}  # fmt: skip
+    "us": (
+        "1 lb",
+        {
+            "name": "Wildflower Honey",
+            "maker": "Pretend Hollow Apiary",
+            "address": ["4 Pretend Lane", "Pretendton, VA 00000"],
+            "best_before": "Best before 30 June 2028",
+            "origin": "Product of USA",
+            "lines": ["Raw · unfiltered"],
+            "caution": "Do not feed honey to infants under one year of age.",
+        },
+    ),
+    "eu": (
+        "500 g",
+        {
+            "name": "Lindenblütenhonig",
+            "maker": "Imkerei Nirgendhain",
+            "address": ["Am Anger 3", "12345 Nirgendhain"],
+            "best_before": "Mindestens haltbar bis Ende 2028",
+            "origin": "Ursprungsland: Deutschland",
+            "lines": ["Deutscher Honig"],
+            "caution": "Nicht geeignet für Kinder unter 12 Monaten.",
+            "langs": ("de",),
+        },
+    ),
+    "uk": (
+        "454 g",
+        {
+            "name": "Heather Honey",
+            "maker": "Nowhere Moor Bees",
+            "address": ["2 Kiln Row", "Nowhere NW0 0XX"],
+            "best_before": "Best before end 2028",
+            "origin": "Produce of the United Kingdom",
+            "lines": ["Pressed"],
+            "caution": "Not suitable for infants under 12 months.",
+        },
+    ),
+    "ca": (
+        "500 g",
+        {
+            "name": ("Clover Honey", "Miel de trèfle"),
+            "maker": "Fausse Rive",
+            "address": ["8 rang Inventé", "Nulle-Part QC H0H 0H0"],
+            "best_before": ("Best before 2028 JN 30", "Meilleur avant 2028 JN 30"),
+            "origin": ("Product of Canada", "Produit du Canada"),
+            "caution": (
+                "Do not feed honey to infants under one year of age.",
+                "Ne pas donner de miel aux enfants de moins d’un an.",
+            ),
+            "langs": ("en", "fr"),
+        },
+    ),
+    "au": (
+        "500 g",
+        {
+            "name": "Yellow Box Honey",
+            "maker": "Make Believe Bees",
+            "address": ["1 Invented Road", "Nowhere NSW 2000"],
+            "best_before": "Best before 30 June 2028",
+            "origin": "Product of Australia",
+            "lines": ["Cold extracted"],
+            "caution": "Not suitable for infants under 12 months.",
+        },
+    ),
+}
 
 
 @lru_cache(maxsize=64)
@@ -60,9 +98,16 @@ def label(code: str, kind: str = "front", **_) -> LabelContent:
     statements = net_weight.declared(declares, where).statements
     rules = asked([where], JAR, Decimal("453.6"))
     return front_label_content(
-        statement=statements[0], other_statements=statements[1:], lot=LOT, net_height=rules.net, text_height=rules.text,
-        net_rule=rules.net_rule, market=code, kind=kind, **texts,
-    )  # fmt: skip
+        statement=statements[0],
+        other_statements=statements[1:],
+        lot=LOT,
+        net_height=rules.net,
+        text_height=rules.text,
+        net_rule=rules.net_rule,
+        market=code,
+        kind=kind,
+        **texts,
+    )
 
 
 def linked(content: LabelContent) -> LabelContent:

@@ -31,12 +31,19 @@ def made(*codes: str, **changes):
         (("us",), ("Do not feed honey to infants under one year of age.",)),
         (("eu-de",), ("Nicht für Säuglinge unter 12 Monaten geeignet.",)),
         # Safe Food for Canadians Regulations s. 206(1): both official languages
-        (("ca",), ("Do not feed honey to infants under one year of age.",
-                   "Ne convient pas aux nourrissons de moins de 12 mois.")),
-        (("us", "eu-de"), ("Do not feed honey to infants under one year of age.",
-                           "Nicht für Säuglinge unter 12 Monaten geeignet.")),
+        (
+            ("ca",),
+            (
+                "Do not feed honey to infants under one year of age.",
+                "Ne convient pas aux nourrissons de moins de 12 mois.",
+            ),
+        ),
+        (
+            ("us", "eu-de"),
+            ("Do not feed honey to infants under one year of age.", "Nicht für Säuglinge unter 12 Monaten geeignet."),
+        ),
     ],
-)  # fmt: skip
+)
 def test_the_caution_on_infants_speaks_every_language_the_label_must(codes, cautions):
     assert made(*codes, declares="500 g").of("caution").all == cautions
 

@@ -49,9 +49,13 @@ def labels_of(kind: str):
 def wrong_with(placed, look) -> list:
     """All that is not as it should be with a placed label."""
     return [
-        *overlaps(placed), *over_the_edge(placed), *crossing_the_frame(placed), *faint(placed, look),
-        *unsaid(placed.content, placed), *(row.item for row in placed.rows if not row.ok),
-    ]  # fmt: skip
+        *overlaps(placed),
+        *over_the_edge(placed),
+        *crossing_the_frame(placed),
+        *faint(placed, look),
+        *unsaid(placed.content, placed),
+        *(row.item for row in placed.rows if not row.ok),
+    ]
 
 
 @pytest.mark.slow
@@ -94,10 +98,16 @@ def test_every_market_and_at_least_fourteen_geometries_and_a_roll_are_walked():
 
 #: A kind and a sheet it fits in every design.
 FITTING = {
-    "front": "letter-2x3-102x85", "back": "a4-2x4-99x68", "lid": "letter-3x4-d64", "wrap": "letter-1x5-203x51",
-    "seal": "letter-2x10-102x25", "tag": "letter-2x2-102x127", "case": "letter-2x2-102x127", "card": "a4-3x3-60x80",
+    "front": "letter-2x3-102x85",
+    "back": "a4-2x4-99x68",
+    "lid": "letter-3x4-d64",
+    "wrap": "letter-1x5-203x51",
+    "seal": "letter-2x10-102x25",
+    "tag": "letter-2x2-102x127",
+    "case": "letter-2x2-102x127",
+    "card": "a4-3x3-60x80",
     "nutrition": "letter-2x2-102x127",
-}  # fmt: skip
+}
 
 
 def squeezed(text: str) -> str:

@@ -19,9 +19,14 @@ from tests.labels.looking import crossing_the_frame, faint, over_the_edge, overl
 from tests.labels.samples import LOT, MARKETS, label, linked, outline
 
 FACTS = [
-    ("Gross", "28.4 kg (62 lb 9.8 oz)"), ("Tare", "1.1 kg"), ("Net", "27.3 kg (60 lb 3 oz)"), ("Moisture", "17.6 %"),
-    ("Harvested", "12 July 2026"), ("Yard", "Pretend Hollow"), ("Hives", "H1, H4, H7"),
-]  # fmt: skip
+    ("Gross", "28.4 kg (62 lb 9.8 oz)"),
+    ("Tare", "1.1 kg"),
+    ("Net", "27.3 kg (60 lb 3 oz)"),
+    ("Moisture", "17.6 %"),
+    ("Harvested", "12 July 2026"),
+    ("Yard", "Pretend Hollow"),
+    ("Hives", "H1, H4, H7"),
+]
 TAG = bucket_tag_content("B12", "Pretend Hollow", FACTS)
 CASE = case_label_content(
     "Wildflower Honey",

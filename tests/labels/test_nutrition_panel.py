@@ -121,9 +121,18 @@ def test_a_jar_of_pure_honey_says_the_amounts_of_the_worked_examples():
     assert said[:3] == ["Nutrition Facts", "about 16 servings per container", "Serving size 1 Tbsp (21g)"]
     assert "Calories 60" in said
     for line in (
-        "Total Fat 0g 0%", "Saturated Fat 0g 0%", "Trans Fat 0g", "Cholesterol 0mg 0%", "Sodium 0mg 0%",
-        "Total Carbohydrate 17g 6%", "Dietary Fiber 0g 0%", "Total Sugars 17g", "34%†", "Protein 0g", "Vitamin D 0mcg 0%",
-    ):  # fmt: skip
+        "Total Fat 0g 0%",
+        "Saturated Fat 0g 0%",
+        "Trans Fat 0g",
+        "Cholesterol 0mg 0%",
+        "Sodium 0mg 0%",
+        "Total Carbohydrate 17g 6%",
+        "Dietary Fiber 0g 0%",
+        "Total Sugars 17g",
+        "34%†",
+        "Protein 0g",
+        "Vitamin D 0mcg 0%",
+    ):
         assert line in said, line
 
 
@@ -162,8 +171,12 @@ def test_a_simplified_panel_shows_the_five_and_what_is_there_and_names_the_rest(
     """21 CFR 101.9(f): calories, total fat, sodium, total carbohydrate, protein; eleven of honey's fifteen count as none."""
     said = lines_of(set_on(jar(), Outline(60_000, 86_000)))
     assert [line for line in said if line.endswith(("%", "0g", "7g"))] == [
-        "Total Fat 0g 0%", "Sodium 0mg 0%", "Total Carbohydrate 17g 6%", "Total Sugars 17g", "Protein 0g",
-    ]  # fmt: skip
+        "Total Fat 0g 0%",
+        "Sodium 0mg 0%",
+        "Total Carbohydrate 17g 6%",
+        "Total Sugars 17g",
+        "Protein 0g",
+    ]
     foot = " ".join(said[said.index("Protein 0g") + 1 :])
     assert foot.startswith(
         "Not a significant source of saturated fat, trans fat, cholesterol, dietary fiber, vitamin D, calcium, iron and potassium."
@@ -198,7 +211,17 @@ def test_own_laboratory_values_go_before_the_ready_ones_and_pure_honeys_sugars_a
 
 # ------------------------------------------------------------------------------------------------------- how large
 
-UPRIGHT = {"Nutrition Facts": 16, "Calories": 16, "servings per container": 10, "Serving size": 10, "Cholesterol": 8, "0mg": 8, "Potassium": 8, "% Daily Value*": 6, "general nutrition": 6}  # fmt: skip
+UPRIGHT = {
+    "Nutrition Facts": 16,
+    "Calories": 16,
+    "servings per container": 10,
+    "Serving size": 10,
+    "Cholesterol": 8,
+    "0mg": 8,
+    "Potassium": 8,
+    "% Daily Value*": 6,
+    "general nutrition": 6,
+}
 TABLE = {"servings": 10, "Serving size": 10, "Calories": 10, "Cholesterol": 8, "Potassium": 8, "Amount/serving": 6}
 SMALL = {"servings": 9, "Serv. size": 9, "Calories": 10, "Cholest.": 8, "Potas.": 8}
 
@@ -270,9 +293,19 @@ def test_four_points_stand_between_nutrients_and_a_hair_line_in_the_middle_of_th
 def test_only_what_the_law_sets_in_bold_is_bold():
     """21 CFR 101.9(d)(1)(iv): headings, nutrients that are not set in, percentages; calories by (iii)."""
     lawful = {
-        "Nutrition Facts", "Serving size", "1 Tbsp (21g)", "Amount per serving", "Calories", "60", "% Daily Value*", "Total Fat",
-        "Cholesterol", "Sodium", "Total Carbohydrate", "Protein",
-    }  # fmt: skip
+        "Nutrition Facts",
+        "Serving size",
+        "1 Tbsp (21g)",
+        "Amount per serving",
+        "Calories",
+        "60",
+        "% Daily Value*",
+        "Total Fat",
+        "Cholesterol",
+        "Sodium",
+        "Total Carbohydrate",
+        "Protein",
+    }
     bold = {mark.text for mark in texts(set_on(jar())) if not mark.face.key.endswith("Regular")}
     assert {text for text in bold if "%" not in text} == {text for text in lawful if "%" not in text}
     assert {text for text in bold if text.endswith("%")} == {"0%", "6%"}

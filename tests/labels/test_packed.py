@@ -53,11 +53,13 @@ def test_a_second_reader_draws_it():
 def test_a_third_reader_has_nothing_to_complain_of(tmp_path):
     if which("pdftoppm") is None:
         pytest.skip("poppler is not installed")
-    for number, pdf in enumerate((
-        small(3),
-        print_sheet([label("us")], "letter-2x3-102x85", "meadow").pdf,
-        print_lots(label("us"), LOTS[:8], "letter-2x3-102x85", "press").pdf,
-    )):  # fmt: skip
+    for number, pdf in enumerate(
+        (
+            small(3),
+            print_sheet([label("us")], "letter-2x3-102x85", "meadow").pdf,
+            print_lots(label("us"), LOTS[:8], "letter-2x3-102x85", "press").pdf,
+        )
+    ):
         (tmp_path / f"{number}.pdf").write_bytes(pdf)
         done = subprocess.run(
             ["pdftoppm", "-r", "20", tmp_path / f"{number}.pdf", tmp_path / "page"], capture_output=True, text=True

@@ -60,9 +60,12 @@ def test_a_run_prints_as_single_labels_do():
     Compared in blocks of four dots at 300 dpi, a module of the squares, since the renderer shifts a picture by a dot.
     """
     lot = widest(LOTS)
-    content = replace(linked(label("us")), lot=lot, link=link_of(lot), words=tuple(
-        replace(words, text=words.text.replace("L26195AXR", lot)) for words in label("us").words
-    ))  # fmt: skip
+    content = replace(
+        linked(label("us")),
+        lot=lot,
+        link=link_of(lot),
+        words=tuple(replace(words, text=words.text.replace("L26195AXR", lot)) for words in label("us").words),
+    )
     quick = picture(print_lots(content, [lot], "letter-2x3-102x85", "press", link_of=link_of, dpi=300).pdf, 300)
     plain = picture(print_sheet([content], "letter-2x3-102x85", "press", dpi=300).pdf, 300)
     blocks = zip(quick.reduce(4).tobytes(), plain.reduce(4).tobytes(), strict=True)
@@ -141,11 +144,14 @@ def test_jars_of_one_lot_among_others_have_the_same_label():
     assert sorted(found["Code 128"]) == sorted(lots[:6])
 
 
-@pytest.mark.parametrize("link_of", [
-    lambda lot: f"https://pretend-hollow.example/jar?lot={lot}&from=label",
-    lambda lot: f"https://pretend-hollow.example/miel-d’été/{lot}",
-    lambda lot: f"https://id.gs1.org/01/09521234543213/10/{lot}",
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "link_of",
+    [
+        lambda lot: f"https://pretend-hollow.example/jar?lot={lot}&from=label",
+        lambda lot: f"https://pretend-hollow.example/miel-d’été/{lot}",
+        lambda lot: f"https://id.gs1.org/01/09521234543213/10/{lot}",
+    ],
+)
 def test_links_of_any_signs_read_off_a_run(link_of):
     content = replace(label("us"), link=link_of(LOTS[0]))
     result = print_lots(content, LOTS[:6], "letter-2x2-102x127", "press", link_of=link_of)
@@ -169,9 +175,11 @@ def test_a_lot_that_is_also_a_figure_of_the_label_changes_only_where_it_is_the_l
     words = tuple(replace(one, text="Lot 16") if one.role == "lot" else one for one in label("us").words)
     content = replace(linked(label("us")), lot="16", words=words)
     for lots in (["16", "17", "28"], ["28", "16"], ["30", "16"]):
-        first = replace(content, lot=lots[0], words=tuple(
-            replace(one, text=f"Lot {lots[0]}") if one.role == "lot" else one for one in words
-        ))  # fmt: skip
+        first = replace(
+            content,
+            lot=lots[0],
+            words=tuple(replace(one, text=f"Lot {lots[0]}") if one.role == "lot" else one for one in words),
+        )
         pdf = print_lots(first, lots, "letter-2x3-102x85", "press", link_of=link_of).pdf
         said = pypdfium2.PdfDocument(pdf)[0].get_textpage().get_text_range()
         assert said.count("16 OZ") == said.count("30 June 2028") == len(lots)
@@ -186,9 +194,15 @@ def test_a_run_draws_quickly_only_what_it_can_tell_of_the_lot():
     pen = QuickPen(Ink("Honey"), placed[0], one.lot, link_of, (other.lot, placed[1]))
     assert None not in pen.ready(LOTS[:2])
     held = [
-        replace(held, marks=(*held.marks, BarsMark(gs1_128((("01", "09521234543213"), ("10", lot))), Module(12, 600), 0, 0, 9000)))
+        replace(
+            held,
+            marks=(
+                *held.marks,
+                BarsMark(gs1_128((("01", "09521234543213"), ("10", lot))), Module(12, 600), 0, 0, 9000),
+            ),
+        )
         for held, lot in zip(placed, (one.lot, other.lot), strict=True)
-    ]  # fmt: skip
+    ]
     pen = QuickPen(Ink("Honey"), held[0], one.lot, link_of, (other.lot, held[1]))
     assert pen.ready(LOTS[:2]) == [None, None]
 

@@ -15,9 +15,13 @@ from labelkit.measures import Length
 
 
 @given(
-    st.integers(990, 1010), st.integers(990, 1010), st.integers(-5000, 5000), st.integers(-5000, 5000),
-    st.integers(0, 215_000), st.integers(0, 279_000),
-)  # fmt: skip
+    st.integers(990, 1010),
+    st.integers(990, 1010),
+    st.integers(-5000, 5000),
+    st.integers(-5000, 5000),
+    st.integers(0, 215_000),
+    st.integers(0, 279_000),
+)
 def test_what_a_printer_stretches_and_shifts_is_undone(sx, sy, dx, dy, x, y):
     """A printer puts (x, y) at (x·s + d). Read off its ruler page to the micrometre, the correction brings it back."""
 

@@ -80,9 +80,11 @@ def test_a_back_and_a_wrap_set_the_caution_in_two_columns(look):
 @pytest.mark.parametrize("look", NAMES)
 def test_a_round_and_a_narrow_label_set_one_above_the_other(look):
     for kind, where in (
-        ("front", outline("letter-3x4-d64")), ("front", Outline(45_000, 130_000)), ("lid", outline("letter-3x4-d64")),
+        ("front", outline("letter-3x4-d64")),
+        ("front", Outline(45_000, 130_000)),
+        ("lid", outline("letter-3x4-d64")),
         ("back", Outline(45_000, 130_000)),
-    ):  # fmt: skip
+    ):
         content = label("ca", kind)
         placed = place(content, where, design(look))
         first, second = languages(placed, "name", NAME)
@@ -113,9 +115,12 @@ def test_the_net_quantity_and_the_address_stand_once():
 
 def test_free_lines_and_a_maker_in_two_languages_stand_as_the_name_does():
     content = front_label_content(
-        name=("Buckwheat Honey", "Miel de sarrasin"), statement="500 g", maker=("Made-up Farm", "Ferme Inventée"),
-        lines=[("Dark and strong", "Foncé et corsé")], langs=("en", "fr"),
-    )  # fmt: skip
+        name=("Buckwheat Honey", "Miel de sarrasin"),
+        statement="500 g",
+        maker=("Made-up Farm", "Ferme Inventée"),
+        lines=[("Dark and strong", "Foncé et corsé")],
+        langs=("en", "fr"),
+    )
     placed = place(content, outline("letter-2x3-102x85"), design("meadow"))
     first, second = languages(placed, "line", ("Dark", "Foncé"))
     assert side_by_side(first, second) and equal(first, second)

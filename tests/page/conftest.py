@@ -25,8 +25,11 @@ PORT = 8765
 def desk_at(folder: Path, day: date = DAY) -> Desk:
     """A season's desk in a folder, with its clock stopped at nine."""
     return Desk(
-        record=str(folder / "season.labelkit"), day=day, who="Robin", clock=datetime(day.year, day.month, day.day, 9, tzinfo=UTC)
-    )  # fmt: skip
+        record=str(folder / "season.labelkit"),
+        day=day,
+        who="Robin",
+        clock=datetime(day.year, day.month, day.day, 9, tzinfo=UTC),
+    )
 
 
 @dataclass

@@ -26,12 +26,21 @@ def by_variable() -> set[str]:
 
     facts = [glossary().facts[name] for name in words.FACTS]
     return {
-        *(band[3] for band in ferment._BANDS), ferment._BEYOND[2],
-        *buckets.SCALES.values(), *sell.WAYS.values(), *sell.CHANNELS, *HOW.values(), *last._SETTINGS.values(), *OF_A_JAR,
-        *(GOALS[name] for name in ("money", "least-left", "first")), *(fact.asks for fact in facts),
-        *(word for fact in facts for word in fact.words), *(word for _, word, _ in season._DOORS.values() if word),
-        *(sheet.shape for sheet in sheets().values()), *(sheet.page for sheet in sheets().values()),
-    }  # fmt: skip
+        *(band[3] for band in ferment._BANDS),
+        ferment._BEYOND[2],
+        *buckets.SCALES.values(),
+        *sell.WAYS.values(),
+        *sell.CHANNELS,
+        *HOW.values(),
+        *last._SETTINGS.values(),
+        *OF_A_JAR,
+        *(GOALS[name] for name in ("money", "least-left", "first")),
+        *(fact.asks for fact in facts),
+        *(word for fact in facts for word in fact.words),
+        *(word for _, word, _ in season._DOORS.values() if word),
+        *(sheet.shape for sheet in sheets().values()),
+        *(sheet.page for sheet in sheets().values()),
+    }
 
 
 def in_templates() -> dict[str, str]:

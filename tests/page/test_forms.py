@@ -266,9 +266,24 @@ def test_a_changed_record_is_told_by_verify(hand):
 
 
 HOSTILE = [
-    "<script>alert(1)</script>", "\"><img src=x onerror=alert(1)>", "'; DROP TABLE event; --", "--bucket", "=1+1", "../../etc/passwd",
-    "{{ 7 * 7 }}", "{% raw %}", "B\u202e1", "\u0000", "a\nb", "名前", "🐝" * 20, "x" * 60, "%s%n", "&amp;", "${7*7}",
-]  # fmt: skip
+    "<script>alert(1)</script>",
+    '"><img src=x onerror=alert(1)>',
+    "'; DROP TABLE event; --",
+    "--bucket",
+    "=1+1",
+    "../../etc/passwd",
+    "{{ 7 * 7 }}",
+    "{% raw %}",
+    "B\u202e1",
+    "\u0000",
+    "a\nb",
+    "名前",
+    "🐝" * 20,
+    "x" * 60,
+    "%s%n",
+    "&amp;",
+    "${7*7}",
+]
 
 
 @pytest.mark.parametrize("name", HOSTILE)

@@ -24,16 +24,51 @@ from tests.page.conftest import PORT, Hand, desk_at
 
 # From the OWASP cheat sheets on cross-site scripting and injection: ways out of text, attributes, links and templates.
 BREAKS = (
-    "<script>alert(1)</script>", "\"><img src=x onerror=alert(1)>", "' onfocus=alert(1) x='", "</title><svg onload=alert(1)>",
-    "</textarea><iframe src=//evil.example>", "javascript:alert(1)", "//evil.example", "{{7*7}}", "{% include 'x' %}", "${7*7}",
-    "%(n)s {n} {0}", "=HYPERLINK(1)", "'; DROP TABLE event;--", "../../etc/passwd", "a&amp;b&lt;", "--help", "\u202eevil", "\u200b", "日本語", "🐝🍯",
-    "ÅngströmÄÖ", "<!--", "]]>", "\\u003cb\\u003e", "`id`",
-)  # fmt: skip
+    "<script>alert(1)</script>",
+    '"><img src=x onerror=alert(1)>',
+    "' onfocus=alert(1) x='",
+    "</title><svg onload=alert(1)>",
+    "</textarea><iframe src=//evil.example>",
+    "javascript:alert(1)",
+    "//evil.example",
+    "{{7*7}}",
+    "{% include 'x' %}",
+    "${7*7}",
+    "%(n)s {n} {0}",
+    "=HYPERLINK(1)",
+    "'; DROP TABLE event;--",
+    "../../etc/passwd",
+    "a&amp;b&lt;",
+    "--help",
+    "\u202eevil",
+    "\u200b",
+    "日本語",
+    "🐝🍯",
+    "ÅngströmÄÖ",
+    "<!--",
+    "]]>",
+    "\\u003cb\\u003e",
+    "`id`",
+)
 NAMES = [f"{n:03d} {one}{other}"[:58].strip() for n, (one, other) in enumerate(product(BREAKS, BREAKS))][:500]
 PATHS = (
-    "/", "/weigh", "/drain", "/blend", "/prices", "/plan", "/bottle", "/filling", "/sell", "/stall", "/labels", "/words", "/trace", "/recall",
-    "/record", "/start",
-)  # fmt: skip
+    "/",
+    "/weigh",
+    "/drain",
+    "/blend",
+    "/prices",
+    "/plan",
+    "/bottle",
+    "/filling",
+    "/sell",
+    "/stall",
+    "/labels",
+    "/words",
+    "/trace",
+    "/recall",
+    "/record",
+    "/start",
+)
 
 
 class Strict(HTMLParser):
@@ -191,11 +226,23 @@ def test_no_method_path_header_or_body_makes_a_fault(crowded, data):
     )
     path = path if path.startswith("/") else f"/{path}"
     headers = {
-        "Host": crowded.host, "Accept-Language": data.draw(st.sampled_from(["", "de", "*;q=0", "x" * 500, "de;q=ä", ",,;;"])),
+        "Host": crowded.host,
+        "Accept-Language": data.draw(st.sampled_from(["", "de", "*;q=0", "x" * 500, "de;q=ä", ",,;;"])),
         "Cookie": data.draw(st.sampled_from(["", f"labelkit-{PORT}=x.y.z", "=;=", f"labelkit-{PORT}={'A' * 4000}"])),
-        "Content-Type": data.draw(st.sampled_from(["", "application/json", "multipart/form-data", "multipart/form-data; boundary=b", "text/plain; charset=zz"])),
-        "Range": data.draw(st.sampled_from(["", "bytes=9-1", "bytes=0-"])), "If-None-Match": data.draw(st.sampled_from(["", "*", '"'])),
-    }  # fmt: skip
+        "Content-Type": data.draw(
+            st.sampled_from(
+                [
+                    "",
+                    "application/json",
+                    "multipart/form-data",
+                    "multipart/form-data; boundary=b",
+                    "text/plain; charset=zz",
+                ]
+            )
+        ),
+        "Range": data.draw(st.sampled_from(["", "bytes=9-1", "bytes=0-"])),
+        "If-None-Match": data.draw(st.sampled_from(["", "*", '"'])),
+    }
     body = data.draw(
         st.one_of(
             st.binary(max_size=200),
@@ -210,9 +257,11 @@ def test_no_method_path_header_or_body_makes_a_fault(crowded, data):
         )
     )
     answer = crowded.client.open(
-        path.encode("utf-8", "replace").decode("latin-1"), method=data.draw(st.sampled_from(METHODS)), data=body,
+        path.encode("utf-8", "replace").decode("latin-1"),
+        method=data.draw(st.sampled_from(METHODS)),
+        data=body,
         headers={name: value.encode("utf-8").decode("latin-1") for name, value in headers.items() if value},
-    )  # fmt: skip
+    )
     assert answer.status_code < 500, (path, answer.data[-600:])
     assert b"not built for" not in answer.data and b"Traceback" not in answer.data
     for name in HEADERS:

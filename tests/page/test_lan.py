@@ -72,9 +72,21 @@ def test_asked_for_it_listens_at_the_two_addresses_and_no_other(network):
 
 
 PAGES = (
-    "/", "/weigh", "/weigh/look?bucket=B1&net=5", "/plan", "/labels", "/labels/one.png", "/trace", "/record", "/record/seal.pdf",
-    "/start", "/telephone", "/telephone/code.svg", "/prices/list.pdf", "/nowhere",
-)  # fmt: skip
+    "/",
+    "/weigh",
+    "/weigh/look?bucket=B1&net=5",
+    "/plan",
+    "/labels",
+    "/labels/one.png",
+    "/trace",
+    "/record",
+    "/record/seal.pdf",
+    "/start",
+    "/telephone",
+    "/telephone/code.svg",
+    "/prices/list.pdf",
+    "/nowhere",
+)
 
 
 @pytest.mark.parametrize("host", ["127.0.0.1", NETWORK])

@@ -113,9 +113,27 @@ def test_every_page_is_filled_in_every_language(hand, lang):
     lot = hand.begin().bottle()
     hand.send("/language", {"language": lang}, "/")
     for path in (
-        "/", "/weigh", "/drain", "/blend", "/prices", "/plan", "/plan/why", "/bottle", "/words", "/labels", f"/labels?lot={lot}&size=one+pound",
-        "/sell", f"/sell?lot={lot}", "/trace", f"/trace?code={lot}", "/record", "/start", f"/lot/{lot}", "/nowhere", "/weigh?bucket=B9&net=4",
-    ):  # fmt: skip
+        "/",
+        "/weigh",
+        "/drain",
+        "/blend",
+        "/prices",
+        "/plan",
+        "/plan/why",
+        "/bottle",
+        "/words",
+        "/labels",
+        f"/labels?lot={lot}&size=one+pound",
+        "/sell",
+        f"/sell?lot={lot}",
+        "/trace",
+        f"/trace?code={lot}",
+        "/record",
+        "/start",
+        f"/lot/{lot}",
+        "/nowhere",
+        "/weigh?bucket=B9&net=4",
+    ):
         page = hand.get(path)
         assert page.status_code in (200, 404), path
         assert f'<html lang="{lang}">' in page.text and "{n}" not in page.text and "⟦" not in page.text, path

@@ -15,10 +15,20 @@ GTIN = "9521234543213"  # GS1's own prefix for examples
 # The raw strings are laid out by hand from GS1 General Specifications 7.8: identifier, value, FNC1 (sign 29) behind a
 # value of no fixed length; ]C1, ]d2, ]Q3 are the symbologies of ISO/IEC 15424.
 READ = [
-    LOT, f" {LOT}\r\n", f"https://example.com/{LOT}", f"https://example.com/l?lot={LOT}", f"HTTPS://EXAMPLE.COM/L/{LOT}",
-    digital_link(GTIN, LOT), digital_link(GTIN, LOT, "https://example.com/honey"), for_people((("01", "0" + GTIN), ("10", LOT))),
-    f"010{GTIN}10{LOT}", f"]C1010{GTIN}10{LOT}", f"]d2010{GTIN}1728063010{LOT}", f"\x1d010{GTIN}10{LOT}\x1d21A7", f"10{LOT}\x1d010{GTIN}",
-]  # fmt: skip
+    LOT,
+    f" {LOT}\r\n",
+    f"https://example.com/{LOT}",
+    f"https://example.com/l?lot={LOT}",
+    f"HTTPS://EXAMPLE.COM/L/{LOT}",
+    digital_link(GTIN, LOT),
+    digital_link(GTIN, LOT, "https://example.com/honey"),
+    for_people((("01", "0" + GTIN), ("10", LOT))),
+    f"010{GTIN}10{LOT}",
+    f"]C1010{GTIN}10{LOT}",
+    f"]d2010{GTIN}1728063010{LOT}",
+    f"\x1d010{GTIN}10{LOT}\x1d21A7",
+    f"10{LOT}\x1d010{GTIN}",
+]
 
 
 @pytest.mark.parametrize("text", READ)

@@ -59,8 +59,17 @@ def test_a_loaded_day_has_its_papers_and_its_file_for_the_telephone(loaded):
 def test_a_day_settled_by_hand_says_what_it_came_to(loaded):
     item = f"one pound@{loaded.lot}"
     sent = loaded.send(
-        "/stall/settle", {f"sold:{item}": "6", f"tasted:{item}": "1", f"given:{item}": "1", f"back:{item}": "1",
-                          "cash": "120", "fee": "8"}, "/stall")  # fmt: skip
+        "/stall/settle",
+        {
+            f"sold:{item}": "6",
+            f"tasted:{item}": "1",
+            f"given:{item}": "1",
+            f"back:{item}": "1",
+            "cash": "120",
+            "fee": "8",
+        },
+        "/stall",
+    )
     assert sent.status_code == 303, words(sent)
     page = words(loaded.get(sent.headers["Location"]))
     # 6 × 12.00 = 72.00 should have come in; 120 less 50 of change came in: 2.00 too little.
@@ -80,9 +89,19 @@ def test_nobody_sells_more_than_was_loaded(loaded):
 def the_file(lot: str, sold: int = 4) -> bytes:
     """What the market page gives back, as docs of the format say: with its check figure."""
     core = {
-        "labelkit": "stall-day-1", "key": KEY, "mark": "x", "currency": "USD", "items": [[lot, "one pound", sold, 0, 0, 0, 10 - sold]],
-        "cash_sales": 1200 * sold, "cards": 0, "off": 0, "round": 0, "cash": 5000 + 1200 * sold, "fee": None, "sales": sold,
-    }  # fmt: skip
+        "labelkit": "stall-day-1",
+        "key": KEY,
+        "mark": "x",
+        "currency": "USD",
+        "items": [[lot, "one pound", sold, 0, 0, 0, 10 - sold]],
+        "cash_sales": 1200 * sold,
+        "cards": 0,
+        "off": 0,
+        "round": 0,
+        "cash": 5000 + 1200 * sold,
+        "fee": None,
+        "sales": sold,
+    }
     return json.dumps({**core, "check": check_of(core)}, separators=(",", ":")).encode()
 
 

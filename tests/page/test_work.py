@@ -118,9 +118,12 @@ def test_stopped_in_the_middle_it_books_all_or_nothing(work, hand):
         rows = table(400).replace(b"C", f"T{n}x".encode())
         key = f"table {n}"
         job = work.begin(
-            desk_for(hand), "Take the file", lambda folder, key=key: ["weigh", f"--from={folder / 'buckets.csv'}", f"--once={key}"],
-            files={"buckets.csv": rows}, key=key,
-        )  # fmt: skip
+            desk_for(hand),
+            "Take the file",
+            lambda folder, key=key: ["weigh", f"--from={folder / 'buckets.csv'}", f"--once={key}"],
+            files={"buckets.csv": rows},
+            key=key,
+        )
         until(lambda job=job: job.state != WAITING)
         time.sleep(n * 0.09)
         work.stop(job)
@@ -237,8 +240,10 @@ def test_progress_is_told_as_it_is_counted(work, hand, tmp_path):
     hand.begin().bottle()
     hand.send("/words", {"name": "Wildflower Honey", "wide:one pound": "3 in", "high:one pound": "3.2 in"})
     job = work.begin(
-        desk_for(hand), "Labels of every lot", lambda folder: ["labels", "--size=one pound", "--every-lot", f"--out={folder / 'labels.pdf'}"]
-    )  # fmt: skip
+        desk_for(hand),
+        "Labels of every lot",
+        lambda folder: ["labels", "--size=one pound", "--every-lot", f"--out={folder / 'labels.pdf'}"],
+    )
     assert over(job) == DONE, job.refusal
     assert (job.words, job.total) == ("Labels", 12) and job.done <= 12
     assert job.text.count(job.folder.name) == 0

@@ -24,9 +24,10 @@ def every_total(request: PlanRequest) -> set[tuple[int, ...]]:
     totals = {(0,) * len(fills)}
     for bucket in request.buckets:
         mine = [
-            load for load in loads(bucket.usable.mg, fills)
+            load
+            for load in loads(bucket.usable.mg, fills)
             if all(size.only_from <= bucket.tags for size, n in zip(request.sizes, load, strict=True) if n)
-        ]  # fmt: skip
+        ]
         totals = {tuple(a + b for a, b in zip(total, load, strict=True)) for total in totals for load in mine}
     return totals
 

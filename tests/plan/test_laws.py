@@ -27,13 +27,17 @@ def sizes(draw):
     for n in range(draw(st.integers(1, 4))):
         found.append(
             JarSize(
-                f"jar {n}", "", Mass(draw(fills)), Money(draw(st.integers(0, 3000)), "USD"), Money(draw(st.integers(0, 200)), "USD"),
+                f"jar {n}",
+                "",
+                Mass(draw(fills)),
+                Money(draw(st.integers(0, 3000)), "USD"),
+                Money(draw(st.integers(0, 200)), "USD"),
                 in_stock=draw(st.none() | st.integers(0, 40)),
                 at_least=draw(st.sampled_from((0, 0, 0, 1, 3))),
                 at_most=draw(st.none() | st.integers(0, 40)),
                 case=draw(st.sampled_from((1, 1, 2, 6))),
             )
-        )  # fmt: skip
+        )
     return tuple(found)
 
 
@@ -153,9 +157,15 @@ def test_a_wish_given_up_never_lowers_the_value(request, data):
     place = data.draw(st.integers(0, len(request.sizes) - 1))
     size = request.sizes[place]
     wish = data.draw(
-        st.sampled_from(({"reserve": 0, "at_most": size.at_most and size.at_most + size.reserve}, {"steps": ()},
-                         {"only_from": frozenset()}, {"may_buy": True}))
-    )  # fmt: skip
+        st.sampled_from(
+            (
+                {"reserve": 0, "at_most": size.at_most and size.at_most + size.reserve},
+                {"steps": ()},
+                {"only_from": frozenset()},
+                {"may_buy": True},
+            )
+        )
+    )
     sizes = tuple(replace(s, **wish) if n == place else s for n, s in enumerate(request.sizes))
     for freed in (replace(request, sizes=sizes), replace(request, keep=())):
         better = planned(freed)

@@ -11,12 +11,18 @@ DRAWS = [
     Draw(number, buckets, sizes, fills, limits)
     for number, (buckets, sizes, fills, limits) in enumerate(
         [
-            (2, 3, "grams", "stock"), (3, 3, "ounces", "cases"), (2, 4, "any", "floors"), (3, 5, "grams", "floors"),
-            (2, 8, "ounces", "stock"), (3, 4, "ounces", "none"), (2, 5, "any", "cases"), (4, 3, "grams", "stock"),
+            (2, 3, "grams", "stock"),
+            (3, 3, "ounces", "cases"),
+            (2, 4, "any", "floors"),
+            (3, 5, "grams", "floors"),
+            (2, 8, "ounces", "stock"),
+            (3, 4, "ounces", "none"),
+            (2, 5, "any", "cases"),
+            (4, 3, "grams", "stock"),
         ],
         start=1,
     )
-]  # fmt: skip
+]
 
 
 def most_by_cp_sat(request: PlanRequest) -> tuple[int, int]:

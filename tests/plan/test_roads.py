@@ -71,10 +71,15 @@ def every_total(packing: Packing) -> set[tuple[int, ...]]:
 def most(packing: Packing) -> int | None:
     """The best worth by listing everything; none where there are no loads."""
     fair = [
-        total for total in every_total(packing)
-        if all(i.floor <= n <= i.most and (n - i.floor) % i.case == 0 for i, n in zip(packing.items, total, strict=True))
-        and all(sum(g.worth(n) for g, n in zip(guard.items, total, strict=True)) >= guard.least for guard in packing.guards)
-    ]  # fmt: skip
+        total
+        for total in every_total(packing)
+        if all(
+            i.floor <= n <= i.most and (n - i.floor) % i.case == 0 for i, n in zip(packing.items, total, strict=True)
+        )
+        and all(
+            sum(g.worth(n) for g, n in zip(guard.items, total, strict=True)) >= guard.least for guard in packing.guards
+        )
+    ]
     return max((sum(i.worth(n) for i, n in zip(packing.items, total, strict=True)) for total in fair), default=None)
 
 
@@ -126,9 +131,10 @@ def test_no_loads_pass_a_line_and_its_point_can_be_reached(packing, data):
 def test_the_best_totals_within_lines_are_the_best(kinds, given_lines):
     lines = [Line(tuple(prices[: len(kinds)]), most) for prices, most in given_lines]
     every = [
-        total for total in product(*(range(item.floor, item.most + 1, item.case) for item in kinds))
+        total
+        for total in product(*(range(item.floor, item.most + 1, item.case) for item in kinds))
         if all(line.holds(total) for line in lines)
-    ]  # fmt: skip
+    ]
     found = best_totals(kinds, lines, 400)
     if found is None or not every:
         assert found is None

@@ -23,10 +23,13 @@ def test_of_all_best_totals_the_fewest_jars_and_then_the_first_sizes_are_taken(p
     assert packing.admits(taken)
     assert packing.value(taken) == found.worth
     best = [
-        total for total in every_total(packing)
-        if all(i.floor <= n <= i.most and (n - i.floor) % i.case == 0 for i, n in zip(packing.items, total, strict=True))
+        total
+        for total in every_total(packing)
+        if all(
+            i.floor <= n <= i.most and (n - i.floor) % i.case == 0 for i, n in zip(packing.items, total, strict=True)
+        )
         and sum(i.worth(n) for i, n in zip(packing.items, total, strict=True)) == found.worth
-    ]  # fmt: skip
+    ]
 
     def rank(total):
         return sum(total), sum(place * n for place, n in enumerate(total))

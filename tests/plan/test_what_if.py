@@ -159,8 +159,9 @@ def test_a_safe_plan_can_be_filled_however_the_scales_err(bucket_step, jar_step,
         jars = next(b.jars for b in plan.buckets if b.id == bucket.id)
         taken = sum(
             fills[name] + (jar_step * 1000 // 2) * (abs(next(off)) + abs(next(off))) // 100
-            for name, count in jars.items() for _ in range(count)
-        )  # fmt: skip
+            for name, count in jars.items()
+            for _ in range(count)
+        )
         assert taken <= truly - hang_up * 1000
 
 

@@ -40,8 +40,12 @@ def test_the_document_is_the_one_of_the_command_contract():
     assert list(document) == ["status", "value", "bound", "gap", "jars", "buckets"]
     assert document["value"] == "310.00"
     assert document["buckets"][1] == {
-        "id": "B2", "usable_g": Decimal(5700), "jars": {"half": 11}, "filled_g": Decimal(5500), "left_g": Decimal(200),
-    }  # fmt: skip
+        "id": "B2",
+        "usable_g": Decimal(5700),
+        "jars": {"half": 11},
+        "filled_g": Decimal(5500),
+        "left_g": Decimal(200),
+    }
 
 
 def test_sixty_pounds_hold_sixty_one_pound_jars():

@@ -33,10 +33,15 @@ def book_everything(where):
         work.add(StallLoad(LATER, "Saturday market", (line(6, SISTER),)))
         work.add(
             StallDay(
-                LATER, "Saturday market", (line(2, SISTER),), tasted=(line(1, SISTER),), broken=(line(1, SISTER),),
-                back=(line(1, SISTER),), missing=(line(1, SISTER),),
+                LATER,
+                "Saturday market",
+                (line(2, SISTER),),
+                tasted=(line(1, SISTER),),
+                broken=(line(1, SISTER),),
+                back=(line(1, SISTER),),
+                missing=(line(1, SISTER),),
             )
-        )  # fmt: skip
+        )
         work.commit()
     with book.work(who="Bela", at=AT + timedelta(hours=2)) as work:
         work.add(Hold(LATER, (LOT, "B2"), "a splinter", jars=(line(4, price=None),)))

@@ -43,7 +43,7 @@ from tests.record.season import (
     line,
     run_of,
     weigh,
-)  # fmt: skip
+)
 
 
 def test_events_come_back_as_they_were_put_in(where):

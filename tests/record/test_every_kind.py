@@ -61,9 +61,12 @@ def test_a_person_forgotten_is_in_nothing_that_leaves_the_record(everything):
     lots = tuple(sorted({m.lot for each in story for m in each.movements()}))
     trace = follow(Start("lot", "all", lots), story)
     left = [
-        *export(everything).values(), words(trace), json.dumps(epcis_document(story, Names("https://x.example"), AT)),
-        *(saying(each.event) for each in story), *(str(node) for node in flow(trace).nodes),
-    ]  # fmt: skip
+        *export(everything).values(),
+        words(trace),
+        json.dumps(epcis_document(story, Names("https://x.example"), AT)),
+        *(saying(each.event) for each in story),
+        *(str(node) for node in flow(trace).nodes),
+    ]
     for text in left:
         for name in GONE:
             assert name not in text
@@ -93,11 +96,25 @@ def test_the_trace_of_every_kind_closes_and_is_put_out_in_every_form(everything)
     for balance in trace.balances:
         assert balance.rest.mg == 0 and balance.jars_unaccounted == (1 if balance.lot == SISTER else 0)
     assert {j.account for b in trace.balances for j in b.jars} >= {
-        Account.JARS, Account.SOLD, Account.GIVEN, Account.BROKEN, Account.DISCARDED, Account.UNEXPLAINED,
-    }  # fmt: skip
+        Account.JARS,
+        Account.SOLD,
+        Account.GIVEN,
+        Account.BROKEN,
+        Account.DISCARDED,
+        Account.UNEXPLAINED,
+    }
     text = words(trace)
-    for needed in ("relabelled", "set apart", "released", "taken to the stall", "back from the stall", "missing",
-                   "Labels printed", "Corrections", "it was 11 jars"):  # fmt: skip
+    for needed in (
+        "relabelled",
+        "set apart",
+        "released",
+        "taken to the stall",
+        "back from the stall",
+        "missing",
+        "Labels printed",
+        "Corrections",
+        "it was 11 jars",
+    ):
         assert needed in text, needed
     assert trace_paper(trace)[:5] == b"%PDF-"
 

@@ -147,12 +147,22 @@ def test_every_kind_of_event_there_is_can_be_kept():
 
 @pytest.mark.parametrize(
     "body",
-    ["", "{", "[]", "3", '{"bucket":"B1"}', '{"bucket":1,"day":"2026-07-14","net":{"mg":1}}',
-     '{"bucket":"B1","day":"14 July","net":{"mg":1}}', '{"bucket":"B1","day":"2026-07-14","net":{"mg":1.5}}',
-     '{"bucket":"B1","day":"2026-07-14","net":{"mg":true}}', '{"bucket":"B1","day":"2026-07-14","net":1}',
-     '{"bucket":"B1","day":"2026-07-14","net":{"mg":1},"sweet":1}', '{"bucket":"B1","day":"2026-07-14","net":null}',
-     '{"bucket":"B1","day":"2026-07-14","net":{"mg":1},"moisture":"NaN"}'],
-)  # fmt: skip
+    [
+        "",
+        "{",
+        "[]",
+        "3",
+        '{"bucket":"B1"}',
+        '{"bucket":1,"day":"2026-07-14","net":{"mg":1}}',
+        '{"bucket":"B1","day":"14 July","net":{"mg":1}}',
+        '{"bucket":"B1","day":"2026-07-14","net":{"mg":1.5}}',
+        '{"bucket":"B1","day":"2026-07-14","net":{"mg":true}}',
+        '{"bucket":"B1","day":"2026-07-14","net":1}',
+        '{"bucket":"B1","day":"2026-07-14","net":{"mg":1},"sweet":1}',
+        '{"bucket":"B1","day":"2026-07-14","net":null}',
+        '{"bucket":"B1","day":"2026-07-14","net":{"mg":1},"moisture":"NaN"}',
+    ],
+)
 def test_a_body_that_fits_no_event_is_refused(body):
     with pytest.raises(Unkeepable):
         read(Drain, body)

@@ -63,9 +63,12 @@ def test_a_new_record_has_the_safeguards_it_promises(file):
         ).all()
     # synchronous 2 is FULL; see the pragma page of SQLite
     assert asked == {
-        "journal_mode": "wal", "synchronous": 2, "foreign_keys": 1, "recursive_triggers": 1,
+        "journal_mode": "wal",
+        "synchronous": 2,
+        "foreign_keys": 1,
+        "recursive_triggers": 1,
         "application_id": int.from_bytes(b"lkit", "big"),
-    }  # fmt: skip
+    }
     assert {name for name, is_strict in strict if not is_strict} == {"alembic_version", "sqlite_schema"}
 
 

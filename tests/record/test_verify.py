@@ -89,8 +89,12 @@ def test_other_columns_of_an_event_are_covered_too(season, change):
 
 
 def test_events_taken_out_are_named(season):
-    tamper(season, "DELETE FROM event WHERE seq IN (4, 5)", "DELETE FROM movement WHERE event IN (4, 5)",
-           "DELETE FROM source WHERE event IN (4, 5)")  # fmt: skip
+    tamper(
+        season,
+        "DELETE FROM event WHERE seq IN (4, 5)",
+        "DELETE FROM movement WHERE event IN (4, 5)",
+        "DELETE FROM source WHERE event IN (4, 5)",
+    )
     assert [f.found for f in faults(season) if f.sort == "missing"] == [
         "events 4 to 5 cannot be found; event 6 comes straight after event 3"
     ]
@@ -103,8 +107,12 @@ def test_events_taken_out_and_the_rest_numbered_anew_are_found(season):
 
 
 def test_two_events_changed_round_are_found_where_they_stand(season):
-    tamper(season, "UPDATE event SET seq = 100 WHERE seq = 3", "UPDATE event SET seq = 3 WHERE seq = 4",
-           "UPDATE event SET seq = 4 WHERE seq = 100")  # fmt: skip
+    tamper(
+        season,
+        "UPDATE event SET seq = 100 WHERE seq = 3",
+        "UPDATE event SET seq = 3 WHERE seq = 4",
+        "UPDATE event SET seq = 4 WHERE seq = 100",
+    )
     found = faults(season)
     assert {f.seq for f in found if f.sort == "order"} >= {3, 4}
 
@@ -129,11 +137,14 @@ def test_a_changed_taken_or_added_derived_row_is_found(season, table, doing):
     }
     moved = another[table].split()[0]
     copied = ", ".join(another[table] if c == moved else c for c in COLUMNS[table])
-    tamper(season, {
-        "take": f"DELETE FROM {table} WHERE event = {first}",
-        "put": f"INSERT INTO {table} ({names}) SELECT {copied} FROM {table} WHERE event = {first}",
-        "change": f"UPDATE {table} SET {column} = {value} WHERE event = {first}",
-    }[doing])  # fmt: skip
+    tamper(
+        season,
+        {
+            "take": f"DELETE FROM {table} WHERE event = {first}",
+            "put": f"INSERT INTO {table} ({names}) SELECT {copied} FROM {table} WHERE event = {first}",
+            "change": f"UPDATE {table} SET {column} = {value} WHERE event = {first}",
+        }[doing],
+    )
     assert any(f.sort == "rows" for f in faults(season))
 
 

@@ -67,13 +67,25 @@ CASES = [
     (NumberImpossible, asked(keep=(Keep("feed", Mass(0)),)), "the mass to keep is 0 g"),
     (NumberImpossible, asked(replace(KILO, steps=(Step(0, usd("9")),))), "after 0 jars"),
     (AtLeastAboveAtMost, asked(replace(KILO, at_least=5, at_most=3)), "at least 5 and at most 3 are asked for, 2 more"),
-    (AtLeastAboveStock, asked(replace(KILO, at_least=5, reserve=2, in_stock=4)), "7 jars are asked for, but only 4 empty"),
+    (
+        AtLeastAboveStock,
+        asked(replace(KILO, at_least=5, reserve=2, in_stock=4)),
+        "7 jars are asked for, but only 4 empty",
+    ),
     (CaseDoesNotFit, asked(replace(KILO, at_least=5, at_most=10, case=12)), "the next is 12, 2 too many"),
     # One bucket of 10.4 kg and one of 5.7 kg: 10 + 5 kilo jars, whatever else is done.
-    (AtLeastAboveHoney, asked(replace(KILO, at_least=17)), "the honey makes at most 15, even if nothing else is filled: 2 short (2 kg"),
+    (
+        AtLeastAboveHoney,
+        asked(replace(KILO, at_least=17)),
+        "the honey makes at most 15, even if nothing else is filled: 2 short (2 kg",
+    ),
     (JarFitsNoBucket, asked(replace(KILO, fill=Mass.of_grams(11_000), at_least=1)), "holds 10.4 kg: 600 g short"),
     # 14 kilos leave room for 1.4 kg + 0.7 kg or less: 3 halves, of 6 asked for, and none may come short of a kilo first.
-    (TogetherAboveHoney, asked(replace(KILO, at_least=14), replace(HALF, at_least=6)), "“half kilo” 3 short (3 of 6 can be filled) (1.5 kg"),
+    (
+        TogetherAboveHoney,
+        asked(replace(KILO, at_least=14), replace(HALF, at_least=6)),
+        "“half kilo” 3 short (3 of 6 can be filled) (1.5 kg",
+    ),
     (KeepTooMuch, asked(keep=(Keep("feed", Mass.of_grams(12_000)),)), "the fullest bucket holds 10.4 kg: 1.6 kg short"),
     (UseFirstStuck, stuck, "B2 must be used first, but cannot be emptied"),
     (PriceRises, asked(replace(KILO, steps=(Step(5, usd("21")),))), "steps from $20.00 up to $21.00"),
@@ -81,4 +93,4 @@ CASES = [
     (MixUnclear, asked(goal=Goal.MIX, mix=(("kilo", Decimal(-1)),)), "“kilo” has the share -1"),
     (NoPlanInTime, lambda: (_ for _ in ()).throw(NoPlanInTime(1)), "was found with patience 1"),
     (RecountFailed, tampered, "its jars are worth 31000, not 31001"),
-]  # fmt: skip
+]

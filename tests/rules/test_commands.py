@@ -65,9 +65,7 @@ def test_a_row_of_the_panel_has_name_amount_and_percent(labelkit):
 def test_a_finding_has_the_keys_of_the_contract(labelkit):
     _, out, _ = labelkit("reckon", "origin", "--market", "ca", "--share", "CA=70", "--share", "AR=30", "--json")
     for finding in json.loads(out)["findings"]:
-        assert list(finding) == [
-            "rule", "market", "level", "field", "found", "says", "do", "cite", "read_on", "sure"
-        ]  # fmt: skip
+        assert list(finding) == ["rule", "market", "level", "field", "found", "says", "do", "cite", "read_on", "sure"]
         assert finding["do"].endswith("Check your local rules.")
         assert finding["level"] in ("stop", "ask", "note")
 

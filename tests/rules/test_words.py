@@ -191,9 +191,19 @@ def test_every_wording_of_every_market_can_be_compiled(head):
 
 def wording(*phrases, **changes):
     fields = {
-        "pack": "x", "topic": "claims", "file": "x/claims.toml", "since": DAY, "cite": Cite("An invented act", "1"), "sure": "memory",
-        "rule": "x.claim.y", "level": "stop", "says": "…", "do": "…", "language": "en", "words": phrases,
-    }  # fmt: skip
+        "pack": "x",
+        "topic": "claims",
+        "file": "x/claims.toml",
+        "since": DAY,
+        "cite": Cite("An invented act", "1"),
+        "sure": "memory",
+        "rule": "x.claim.y",
+        "level": "stop",
+        "says": "…",
+        "do": "…",
+        "language": "en",
+        "words": phrases,
+    }
     return Wording(**{**fields, **changes})
 
 

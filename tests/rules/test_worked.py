@@ -61,9 +61,21 @@ def like(found: Decimal, expected: str) -> bool:
 
 def test_every_table_is_walked():
     walked = {
-        "colour", "daily_values", "date_mark", "exemptions", "grade", "letter_height", "moisture_limit", "net_weight", "nutrients",
-        "nutrition", "origin", "servings", "tolerance", "unit_price",
-    }  # fmt: skip
+        "colour",
+        "daily_values",
+        "date_mark",
+        "exemptions",
+        "grade",
+        "letter_height",
+        "moisture_limit",
+        "net_weight",
+        "nutrients",
+        "nutrition",
+        "origin",
+        "servings",
+        "tolerance",
+        "unit_price",
+    }
     assert {path.stem for path in ROWS.glob("*.toml")} == walked
 
 

@@ -21,19 +21,26 @@ def test_the_unexplained_difference_is_shown_in_grams_and_per_cent():
     # The published mass-balance layout of a food-safety trace: 40.000 kg in; 100 x 340 g and 10 x 500 g out; 0.850 kg
     # of named loss; 0.150 kg unaccounted, so 99.625 % is accounted for.
     run = bottle(
-        Bucket("B1", Mass.read("40 kg")), "L26201AXR", DAY,
+        Bucket("B1", Mass.read("40 kg")),
+        "L26201AXR",
+        DAY,
         [Filled("small", "340 g", 100, Mass.read("340 g")), Filled("half kilo", "500 g", 10, Mass.read("500 g"))],
-        left=Mass(0), lost=Mass.read("850 g"),
-    )  # fmt: skip
+        left=Mass(0),
+        lost=Mass.read("850 g"),
+    )
     assert run.unexplained == Mass.read("150 g")
     assert run.unexplained_percent == Decimal("0.375")
 
 
 def test_broken_jars_and_samples_are_counted_apart():
     run = bottle(
-        Bucket("B1", Mass.read("10 kg")), "L26201AXR", DAY, [Filled("pound", "1 lb", 20, POUND)],
-        broken=[Filled("pound", "1 lb", 1, POUND)], samples=[Filled("pound", "1 lb", 1, POUND)],
-    )  # fmt: skip
+        Bucket("B1", Mass.read("10 kg")),
+        "L26201AXR",
+        DAY,
+        [Filled("pound", "1 lb", 20, POUND)],
+        broken=[Filled("pound", "1 lb", 1, POUND)],
+        samples=[Filled("pound", "1 lb", 1, POUND)],
+    )
     counts = {m.account: m.count for m in run.movements() if m.count}
     assert counts == {Account.JARS: 20, Account.BROKEN: 1, Account.SAMPLE: 1}
     assert run.left == Mass.read("10 kg") - 22 * POUND

@@ -134,10 +134,12 @@ def weighed_in(bucket: str, grams: int, *sources: Source) -> WeighIn:
 
 def test_a_bucket_of_several_hives_is_shared_out_equally_and_marked():
     # By hand: 30 kg of H1, H2 and H7 give each 10; H7 has 20 more of its own.
-    yards = hive_yields([
-        weighed_in("B1", 30_000, Source("Mill", ("H1", "H2")), Source("Hill", ("H7",))),
-        weighed_in("B2", 20_000, Source("Hill", ("H7",))),
-    ])  # fmt: skip
+    yards = hive_yields(
+        [
+            weighed_in("B1", 30_000, Source("Mill", ("H1", "H2")), Source("Hill", ("H7",))),
+            weighed_in("B2", 20_000, Source("Hill", ("H7",))),
+        ]
+    )
     hill, mill = yards
     assert (hill.mass.kg, mill.mass.kg, hill.shared.kg, hill.per_hive.kg) == (30, 20, 10, 30)
     assert (hill.hives[0].alone.kg, hill.hives[0].shared.kg) == (20, 10)
@@ -159,8 +161,9 @@ def test_where_no_hive_is_named_nobody_says_what_a_hive_gave():
 
 SOURCES = st.lists(
     st.builds(Source, st.sampled_from("abc"), st.lists(st.sampled_from(["H1", "H2", "H3"]), unique=True).map(tuple)),
-    max_size=3, unique_by=lambda source: source.yard,
-).map(tuple)  # fmt: skip
+    max_size=3,
+    unique_by=lambda source: source.yard,
+).map(tuple)
 INTAKE = st.lists(
     st.builds(WeighIn, st.sampled_from(["B1", "B2"]), st.just(DAY), st.integers(1, 10**9).map(Mass), sources=SOURCES)
     | st.builds(Drain, st.sampled_from(["B1", "B2"]), st.just(DAY), st.integers(1, 10**9).map(Mass), sources=SOURCES),
@@ -180,7 +183,7 @@ def next_of(code: str, runs: list[PastRun], lots: list[int], declares: str = "34
     place = market(code, DAY)
     return next_fill(
         "jar", declares, Mass.read(declares), runs, lambda lot: [terms(declares, place, lot)], lots, D(wanted)
-    )  # fmt: skip
+    )
 
 
 def test_a_habit_of_running_over_is_taken_off_the_aim_and_stays_in_the_jar():

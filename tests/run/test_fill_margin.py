@@ -85,8 +85,10 @@ def test_a_habit_of_overfilling_lowers_the_aim_and_not_the_margin():
 
 def test_a_wider_spread_or_a_surer_wish_never_lowers_the_margin():
     test = lot("uk", "340 g", 24)
-    margins = [margin_for(test, Habit(D(0), D(s), D(0), 99, 9), D(p)).above_label
-               for s, p in (("1", "0.9"), ("2", "0.9"), ("2", "0.99"), ("3", "0.99"))]  # fmt: skip
+    margins = [
+        margin_for(test, Habit(D(0), D(s), D(0), 99, 9), D(p)).above_label
+        for s, p in (("1", "0.9"), ("2", "0.9"), ("2", "0.99"), ("3", "0.99"))
+    ]
     assert margins == sorted(margins) and margins[0] < margins[-1]
 
 

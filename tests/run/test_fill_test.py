@@ -52,9 +52,14 @@ def judged(case: dict):
     else:
         masses = weights_of(case, label)
     test = lot_test(
-        place, label, case["size"], tolerances,
-        system=case.get("system"), weighed=len(masses), destructive=case.get("destructive", False),
-    )  # fmt: skip
+        place,
+        label,
+        case["size"],
+        tolerances,
+        system=case.get("system"),
+        weighed=len(masses),
+        destructive=case.get("destructive", False),
+    )
     return judge(Sample(masses), test)
 
 
@@ -78,15 +83,19 @@ def test_every_worked_lot(case):
 
 
 @pytest.mark.parametrize(
-    ("plan", "row"), [(plan, row) for plan in CASES["plan"] for row in plan["rows"]],
+    ("plan", "row"),
+    [(plan, row) for plan in CASES["plan"] for row in plan["rows"]],
     ids=lambda value: value["market"] if isinstance(value, dict) else value.replace(" ", "-"),
-)  # fmt: skip
+)
 def test_every_row_of_every_sampling_plan(plan, row):
     lot, sample, factor, allowed = row.split()
     test = terms(
-        plan["declares"], market(plan["market"], DAY), int(lot),
-        system=plan.get("system"), destructive=plan.get("destructive", False),
-    )  # fmt: skip
+        plan["declares"],
+        market(plan["market"], DAY),
+        int(lot),
+        system=plan.get("system"),
+        destructive=plan.get("destructive", False),
+    )
     assert test.sample == int(sample)
     assert test.factor == (None if factor == "-" else D(factor))
     assert test.stage(test.sample).allowed == int(allowed)

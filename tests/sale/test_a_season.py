@@ -62,20 +62,64 @@ class Farm:
 def bottled(tmp_path_factory):
     """The farm after its bottling."""
     made = Farm(tmp_path_factory.mktemp("bottled"))
-    made.do("2026-07-10", "start", "--market", SEASON["market"], "--currency", SEASON["currency"],
-            "--name", "Pretend Hollow Honey", "--street", "12 Sample Lane", "--city", "Pretend Hollow")  # fmt: skip
+    made.do(
+        "2026-07-10",
+        "start",
+        "--market",
+        SEASON["market"],
+        "--currency",
+        SEASON["currency"],
+        "--name",
+        "Pretend Hollow Honey",
+        "--street",
+        "12 Sample Lane",
+        "--city",
+        "Pretend Hollow",
+    )
     for size, (declares, price, cost) in SEASON["jars"].items():
         made.do("2026-07-10", "price", "--set", size, "--declares", declares, "--price", price, "--cost", cost)
     made.do("2026-07-12", "weigh", "--bucket", "B1", "--net", "30 kg")
-    made.do("2026-07-14", "bottle", "--bucket", "B1", "--jar", "500 g=40", "--jar", "250 g=30", "--broken", "500 g=1",
-            "--sample", "250 g=1", "--left", "1.2 kg")  # fmt: skip
+    made.do(
+        "2026-07-14",
+        "bottle",
+        "--bucket",
+        "B1",
+        "--jar",
+        "500 g=40",
+        "--jar",
+        "250 g=30",
+        "--broken",
+        "500 g=1",
+        "--sample",
+        "250 g=1",
+        "--left",
+        "1.2 kg",
+    )
     return made
 
 
 DAY_ONE = (
-    "--sold", "500 g=14", "--sold", "250 g=9", "--tasted", "250 g=1", "--given", "500 g=1", "--back", "500 g=5",
-    "--back", "250 g=5", "--cash", "149.50", "--cards", "40", "--off", "2.80", "--fee", "12",
-)  # fmt: skip
+    "--sold",
+    "500 g=14",
+    "--sold",
+    "250 g=9",
+    "--tasted",
+    "250 g=1",
+    "--given",
+    "500 g=1",
+    "--back",
+    "500 g=5",
+    "--back",
+    "250 g=5",
+    "--cash",
+    "149.50",
+    "--cards",
+    "40",
+    "--off",
+    "2.80",
+    "--fee",
+    "12",
+)
 
 
 @pytest.fixture
@@ -91,13 +135,50 @@ def whole(bottled, tmp_path_factory):
     farm.do("2026-07-25", *load, "--jar", "500 g=20", "--jar", "250 g=15")
     farm.one = farm.do("2026-07-25", "stall", "settle", *DAY_ONE)
     farm.do("2026-08-01", *load, "--jar", "500 g=10", "--jar", "250 g=10")
-    farm.two = farm.do("2026-08-01", "stall", "settle", "--sold", "500 g=10", "--sold", "250 g=4", "--back", "250 g=5",
-                       "--cash", "141.80", "--fee", "12")  # fmt: skip
-    farm.do("2026-08-05", "deliver", "--customer", "Corner shop", "--address", "1 Made-up Row; Sampleton", "--jar", "500 g=10",
-            "--price", "500 g=5.60")  # fmt: skip
+    farm.two = farm.do(
+        "2026-08-01",
+        "stall",
+        "settle",
+        "--sold",
+        "500 g=10",
+        "--sold",
+        "250 g=4",
+        "--back",
+        "250 g=5",
+        "--cash",
+        "141.80",
+        "--fee",
+        "12",
+    )
+    farm.do(
+        "2026-08-05",
+        "deliver",
+        "--customer",
+        "Corner shop",
+        "--address",
+        "1 Made-up Row; Sampleton",
+        "--jar",
+        "500 g=10",
+        "--price",
+        "500 g=5.60",
+    )
     farm.do("2026-08-09", "pay", "--customer", "Corner shop", "--amount", "30")
-    farm.do("2026-08-10", "sell", "--lot", LOT, "--jar", "500 g=1", "--price", "500 g=5.60", "--as", "returned",
-            "--reason", "lid leaks", "--customer", "Corner shop")  # fmt: skip
+    farm.do(
+        "2026-08-10",
+        "sell",
+        "--lot",
+        LOT,
+        "--jar",
+        "500 g=1",
+        "--price",
+        "500 g=5.60",
+        "--as",
+        "returned",
+        "--reason",
+        "lid leaks",
+        "--customer",
+        "Corner shop",
+    )
     farm.do("2026-08-11", "sell", "--lot", LOT, "--jar", "250 g=2", "--to", "honey box", "--taken", "8.00")
     farm.do("2026-08-12", "sell", "--lot", LOT, "--jar", "250 g=2", "--as", "given", "--to", "helper")
     return farm

@@ -134,13 +134,17 @@ def test_the_season_is_not_shared_out_over_honey_nobody_weighed():
 
 @given(
     st.fixed_dictionaries({part: st.decimals(0, 50, places=4) for part in ("jar", "lid", "label", "seal")}),
-    st.decimals(0, 100, places=3), st.sampled_from(["USD", "JPY", "TND"]),
-)  # fmt: skip
+    st.decimals(0, 100, places=3),
+    st.sampled_from(["USD", "JPY", "TND"]),
+)
 def test_the_items_shown_always_add_up_to_the_whole(parts, per_kg, currency):
     costs = SeasonCosts(
-        currency, per_kg=per_kg, rate=Decimal(0), helper_percent=Decimal(0),
+        currency,
+        per_kg=per_kg,
+        rate=Decimal(0),
+        helper_percent=Decimal(0),
         jars={"one pound": {**parts, "carton": Decimal(0), "carton_holds": Decimal(1), "minutes": Decimal(0)}},
-    )  # fmt: skip
+    )
     cost = jar_cost("one pound", POUND, Basis(costs))
     whole = sum(amount.minor for _, amount in cost.items)
     assert whole == cost.whole.minor

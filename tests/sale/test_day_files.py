@@ -15,10 +15,19 @@ from labelkit.sale.settle import Count
 
 def day(**other) -> dict:
     core = {
-        "labelkit": FORMAT, "key": "2026-07-25 Mill square", "mark": "0", "currency": "USD",
+        "labelkit": FORMAT,
+        "key": "2026-07-25 Mill square",
+        "mark": "0",
+        "currency": "USD",
         "items": [["L26195AXR", "one pound", 3, 0, 1, 0, None], ["L26195AXR", "½ фунта", 0, 0, 0, 0, 5]],
-        "cash_sales": 3600, "cards": 0, "off": 0, "round": 0, "cash": 11600, "fee": None, "sales": 2,
-    } | other  # fmt: skip
+        "cash_sales": 3600,
+        "cards": 0,
+        "off": 0,
+        "round": 0,
+        "cash": 11600,
+        "fee": None,
+        "sales": 2,
+    } | other
     return core | {"check": check_of(core)}
 
 
@@ -56,10 +65,14 @@ def test_a_day_that_lost_or_changed_something_is_refused(key):
 @pytest.mark.parametrize(
     "other",
     [
-        {"items": [["L1", "one pound", -1, 0, 0, 0, None]]}, {"items": [["L1", "one pound", True, 0, 0, 0, None]]},
-        {"items": [["L1", "one pound"]]}, {"items": 7}, {"cash_sales": "36"}, {"cards": True},
+        {"items": [["L1", "one pound", -1, 0, 0, 0, None]]},
+        {"items": [["L1", "one pound", True, 0, 0, 0, None]]},
+        {"items": [["L1", "one pound"]]},
+        {"items": 7},
+        {"cash_sales": "36"},
+        {"cards": True},
     ],
-)  # fmt: skip
+)
 def test_figures_that_cannot_be_are_refused(other):
     with pytest.raises(DayFileUnclear):
         read_day_file(json.dumps(day(**other)), "day.json")

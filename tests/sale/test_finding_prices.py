@@ -36,8 +36,9 @@ def rows(found):
 
 @given(
     st.lists(st.tuples(st.integers(28, 5000), st.decimals("0.05", 90, places=3)), min_size=1, max_size=8),
-    CURRENCIES, st.sampled_from(["1", "0.5", "0.25", "0.05"]),
-)  # fmt: skip
+    CURRENCIES,
+    st.sampled_from(["1", "0.5", "0.25", "0.05"]),
+)
 def test_no_bigger_jar_is_ever_dearer_by_weight_and_no_price_is_below_the_wish(jars, currency, step):
     step = max(Decimal(step), cash_step(currency)) if currency != "JPY" else Decimal(10)
     sizes = [size(f"{place}", grams) for place, (grams, _) in enumerate(jars)]

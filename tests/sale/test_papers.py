@@ -117,9 +117,20 @@ def test_nine_cards_take_two_pages():
 
 def statement(place: str, text: str, **more) -> Statement:
     return Statement(
-        pack="us", topic="statements", file="x.toml", since=date(2020, 1, 1), cite=Cite("An invented honey act", "s. 1", DAY),
-        sure="seen", rule=f"us.invented.{place.replace(' ', '_')}", level="stop", says="", do="", text={"en": text}, place=place, **more,
-    )  # fmt: skip
+        pack="us",
+        topic="statements",
+        file="x.toml",
+        since=date(2020, 1, 1),
+        cite=Cite("An invented honey act", "s. 1", DAY),
+        sure="seen",
+        rule=f"us.invented.{place.replace(' ', '_')}",
+        level="stop",
+        says="",
+        do="",
+        text={"en": text},
+        place=place,
+        **more,
+    )
 
 
 PACK = """
@@ -151,9 +162,10 @@ def invented(tmp_path):
     (tmp_path / "inv").mkdir()
     (tmp_path / "inv" / "pack.toml").write_text(PACK)
     blocks = (
-        ("sign", "SOLD FROM AN INVENTED HONEY HOUSE.", ""), ("label", "Only for the label.", ""),
+        ("sign", "SOLD FROM AN INVENTED HONEY HOUSE.", ""),
+        ("label", "Only for the label.", ""),
         ("label and sign", "FILLED IN A HOME KITCHEN.", "when = { home_kitchen = true }"),
-    )  # fmt: skip
+    )
     made = [STATEMENTS.format(place=place, text=text, when=when) for place, text, when in blocks]
     text = "".join(made).replace("statements.label and sign", "statements.label_and_sign")
     (tmp_path / "inv" / "statements.toml").write_text(text)
@@ -219,19 +231,35 @@ def test_the_load_list_counts_crates():
 
 
 DELIVERY = Delivery(
-    date(2026, 8, 5), "D2026-001", "Corner shop", (line(24), line(12, "half pound", "5.00", "L26196BYP")),
-    ("1 Made-up Row", "Sampleton"), carrier="Make-believe Haulage", consignor="Sample Co-op", consignee="Sample Chain",
-)  # fmt: skip
+    date(2026, 8, 5),
+    "D2026-001",
+    "Corner shop",
+    (line(24), line(12, "half pound", "5.00", "L26196BYP")),
+    ("1 Made-up Row", "Sampleton"),
+    carrier="Make-believe Haulage",
+    consignor="Sample Co-op",
+    consignee="Sample Chain",
+)
 # What the two laws ask for, read from their texts: Commission Implementing Regulation (EU) No 931/2011 Art. 3(1) (a)
 # description, (b) volume or quantity, (c) dispatching operator, (d) consignor if different, (e) receiving operator,
 # (f) consignee if different, (g) lot, (h) dispatch date; 21 CFR 1.345(a) (1) recipient, (2) description, (3) date released,
 # (4) lot, (5) quantity and how packaged, (6) transporter.
 ON_THE_NOTE = {
-    "(a)": "Honey in jars", "(b)": "24 × one pound", "(c)": "12 Sample Lane", "(d)": "Sample Co-op", "(e)": "1 Made-up Row",
-    "(f)": "Sample Chain", "(g)": "L26196BYP", "(h)": "August 5, 2026",
-    "(1)": "Corner shop", "(2)": "half pound", "(3)": "August 5, 2026", "(4)": "L26195AXR", "(5)": "12 × half pound",
+    "(a)": "Honey in jars",
+    "(b)": "24 × one pound",
+    "(c)": "12 Sample Lane",
+    "(d)": "Sample Co-op",
+    "(e)": "1 Made-up Row",
+    "(f)": "Sample Chain",
+    "(g)": "L26196BYP",
+    "(h)": "August 5, 2026",
+    "(1)": "Corner shop",
+    "(2)": "half pound",
+    "(3)": "August 5, 2026",
+    "(4)": "L26195AXR",
+    "(5)": "12 × half pound",
     "(6)": "Make-believe Haulage",
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("clause", ON_THE_NOTE)
@@ -288,9 +316,16 @@ def test_the_longest_year_still_fits_two_pages():
 
     def entry(n: int) -> Entry:
         return Entry(
-            date(2026, n % 12 + 1, 1), "sold", f"A market with a remarkably long name, number {n % 14}", f"L26{n % 40:03}AXR",
-            f"a jar with a rather long name {n % 12}", n, Mass(n * 10**6), Money(1_234_56 + n, "USD"), Money(543_21, "USD"),
-        )  # fmt: skip
+            date(2026, n % 12 + 1, 1),
+            "sold",
+            f"A market with a remarkably long name, number {n % 14}",
+            f"L26{n % 40:03}AXR",
+            f"a jar with a rather long name {n % 12}",
+            n,
+            Mass(n * 10**6),
+            Money(1_234_56 + n, "USD"),
+            Money(543_21, "USD"),
+        )
 
     accounts = tuple(
         Account(f"A customer with a long name {n}", *(Money(99_999_99, "USD") for _ in range(3))) for n in range(9)

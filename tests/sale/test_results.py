@@ -59,8 +59,10 @@ def test_a_sale_is_listed_under_the_market_or_the_customer_and_not_under_an_addr
     to_shop = Sale(day, (line(1),), "shop", "Made-up Corner Shop", "1 Nowhere Road")
     at_the_door = Sale(day, (line(1),), "farm gate", None, None)
     assert [entry.market for entry in entries([at_stall, to_shop, at_the_door], "EUR")] == [
-        "Mill square", "Made-up Corner Shop", "farm gate",
-    ]  # fmt: skip
+        "Mill square",
+        "Made-up Corner Shop",
+        "farm gate",
+    ]
 
 
 def test_money_let_off_on_a_day_that_sold_nothing_is_not_lost():

@@ -84,10 +84,19 @@ def text_of(path) -> str:
 
 def day_of(sold: int, place: str = "Mill square") -> dict:
     core = {
-        "labelkit": FORMAT, "key": f"2026-07-25 {place}", "mark": "0", "currency": "USD",
-        "items": [[LOT, "one pound", sold, 0, 0, 0, None]], "cash_sales": 0, "cards": sold * 1200, "off": 0, "round": 0,
-        "cash": None, "fee": None, "sales": sold,
-    }  # fmt: skip
+        "labelkit": FORMAT,
+        "key": f"2026-07-25 {place}",
+        "mark": "0",
+        "currency": "USD",
+        "items": [[LOT, "one pound", sold, 0, 0, 0, None]],
+        "cash_sales": 0,
+        "cards": sold * 1200,
+        "off": 0,
+        "round": 0,
+        "cash": None,
+        "fee": None,
+        "sales": sold,
+    }
     return core | {"check": check_of(core)}
 
 
@@ -217,8 +226,23 @@ def test_a_sign_is_made_from_the_situation_of_a_label_file(do):
 
 def test_prices_are_found_from_costs_and_booked(do):
     (do.folder / "costs.toml").write_text(COSTS, encoding="utf-8")
-    found = do("2026-07-20", "find-prices", "--costs", "costs.toml", "--margin", "30", "--tax", "none", "--round-to", "0.50",
-               "--bucket", "60 lb", "--shop", "30", "--book")  # fmt: skip
+    found = do(
+        "2026-07-20",
+        "find-prices",
+        "--costs",
+        "costs.toml",
+        "--margin",
+        "30",
+        "--tax",
+        "none",
+        "--round-to",
+        "0.50",
+        "--bucket",
+        "60 lb",
+        "--shop",
+        "30",
+        "--book",
+    )
     (size,) = found["sizes"]
     assert Decimal(size["price"]) % Decimal("0.50") == 0
     assert Decimal(size["leaves"]) / Decimal(size["price"]) >= Decimal("0.30")

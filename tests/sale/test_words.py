@@ -17,9 +17,20 @@ from labelkit.shipped import folder, template_text
 LANGUAGES = ("de", "es", "fr", "pl", "uk")
 # Said through a variable: the names of a note's fields, of places, of things not to forget.
 BY_VARIABLE = {
-    *(field.name for field in FIELDS), *_NAMES.values(), *WITHOUT_JARS, "By size", "By market and customer", "By lot",
-    "price cards", "sign", "tally sheet", "the market page on the telephone", "card machine", "bags", "cloth and water",
-}  # fmt: skip
+    *(field.name for field in FIELDS),
+    *_NAMES.values(),
+    *WITHOUT_JARS,
+    "By size",
+    "By market and customer",
+    "By lot",
+    "price cards",
+    "sign",
+    "tally sheet",
+    "the market page on the telephone",
+    "card machine",
+    "bags",
+    "cloth and water",
+}
 
 
 def said_in_the_house() -> set[str]:

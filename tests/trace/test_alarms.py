@@ -30,8 +30,9 @@ def test_what_is_at_the_limit_is_silent_and_what_is_over_it_is_said():
     # 2 % of 40 kg are 0.8 kg, 5 % are 2 kg
     assert figures(unexplained="0.8", lost="2") == []
     assert figures(unexplained="0.801", lost="2.004") == [
-        ("unexplained", Decimal("2.0025")), ("lost", Decimal("5.01")),
-    ]  # fmt: skip
+        ("unexplained", Decimal("2.0025")),
+        ("lost", Decimal("5.01")),
+    ]
 
 
 def test_more_honey_out_than_in_is_said_too():
@@ -98,6 +99,8 @@ def test_the_document_gives_every_share_of_what_came_in(market):
     assert lot["lot"] == LOT
     # 9.37184 kg in; 19 jars known where; 0.3 kg and one jar are not
     assert (lot["out_percent"], lot["unexplained_percent"], lot["lost_percent"]) == (
-        Decimal("91.959"), Decimal("8.041"), Decimal(0),
-    )  # fmt: skip
+        Decimal("91.959"),
+        Decimal("8.041"),
+        Decimal(0),
+    )
     assert {j.account for j in market.balance(LOT).jars} == {Account.JARS, Account.SOLD, Account.UNEXPLAINED}

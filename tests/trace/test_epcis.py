@@ -21,10 +21,31 @@ SHARED = Path(__file__).parents[3] / "shared" / "epcis"
 NAMES = Names("https://hazelbank.example", {"one pound": "09521234543213"})
 LINK = f"https://id.gs1.org/01/09521234543213/10/{LOT}"
 # Core Business Vocabulary 2.0: the steps and states used here
-STEPS = {"commissioning", "creating_class_instance", "retail_selling", "shipping", "other", "receiving", "transporting",
-         "holding", "storing", "destroying", "sampling", "stock_taking"}  # fmt: skip
-STATES = {"active", "retail_sold", "in_transit", "returned", "sellable_accessible", "non_sellable_other", "destroyed",
-          "unknown", "recalled"}  # fmt: skip
+STEPS = {
+    "commissioning",
+    "creating_class_instance",
+    "retail_selling",
+    "shipping",
+    "other",
+    "receiving",
+    "transporting",
+    "holding",
+    "storing",
+    "destroying",
+    "sampling",
+    "stock_taking",
+}
+STATES = {
+    "active",
+    "retail_sold",
+    "in_transit",
+    "returned",
+    "sellable_accessible",
+    "non_sellable_other",
+    "destroyed",
+    "unknown",
+    "recalled",
+}
 
 
 @pytest.fixture(scope="module")
@@ -137,8 +158,10 @@ def test_a_delivery_ships_to_its_customer_under_its_number(story):
 def test_a_market_day_is_sold_brought_back_and_counted_missing(story):
     day = by_seq(made(story), 16)
     assert [(each["bizStep"], each.get("disposition")) for each in day] == [
-        ("retail_selling", "retail_sold"), ("receiving", "sellable_accessible"), ("stock_taking", "unknown"),
-    ]  # fmt: skip
+        ("retail_selling", "retail_sold"),
+        ("receiving", "sellable_accessible"),
+        ("stock_taking", "unknown"),
+    ]
     assert {each["readPoint"]["id"] for each in day} == {"https://hazelbank.example/place/Saturday%20market"}
 
 

@@ -83,8 +83,11 @@ def test_the_balance_of_a_bucket_and_a_lot_is_the_one_reckoned_by_hand(season):
     assert lot.in_jars == 30 * POUND and lot.lost == kg("0.1") and lot.unexplained == Mass.of_grams("92.24")
     assert percent(lot.accounted_percent) == Decimal("99.332")
     assert {(j.account, j.count) for j in lot.jars} == {
-        (Account.JARS, 16), (Account.SOLD, 12), (Account.GIVEN, 1), (Account.DISCARDED, 1),
-    }  # fmt: skip
+        (Account.JARS, 16),
+        (Account.SOLD, 12),
+        (Account.GIVEN, 1),
+        (Account.DISCARDED, 1),
+    }
     assert lot.jars_made == 30 and lot.jars_unaccounted == 0
 
 
@@ -165,8 +168,9 @@ def test_honey_drained_without_a_yard_has_the_yards_of_its_bucket_and_says_so(fi
     assert "as the bucket: Mill meadow" in words(trace)
     assert document(trace)["intakes"][2]["as_the_bucket"] is True
     assert {(b.source, b.mass, b.weighed) for b in flow(trace).bands if b.source.startswith("y:")} == {
-        ("y:Mill meadow", kg("24"), False), ("y:Old orchard", kg("6"), False),
-    }  # fmt: skip
+        ("y:Mill meadow", kg("24"), False),
+        ("y:Old orchard", kg("6"), False),
+    }
 
 
 def test_where_some_of_the_bucket_is_from_nobody_knows_where_its_drain_is_too(file):
@@ -193,9 +197,11 @@ def test_the_grams_of_a_spreadsheet_add_up_where_yards_share_a_bucket(file):
     trace = intakes_of(file, weigh("B1", "20", MEADOW, ORCHARD), Drain("B1", LATER, kg("1")))
     rows = [r for r in csv.DictReader(StringIO(sheet(trace))) if r["step"] in ("weigh", "drain")]
     assert [(r["grams"], r["yard_share_grams"], r["yard_known"]) for r in rows] == [
-        ("20000", "10000", "noted"), ("", "10000", "noted"),
-        ("1000", "500", "as the bucket"), ("", "500", "as the bucket"),
-    ]  # fmt: skip
+        ("20000", "10000", "noted"),
+        ("", "10000", "noted"),
+        ("1000", "500", "as the bucket"),
+        ("", "500", "as the bucket"),
+    ]
 
 
 # --- where a trace may begin ------------------------------------------------------------------------------------------
@@ -237,9 +243,13 @@ def test_a_mistyped_code_is_told_with_the_nearest_ones(tmp_path):
 
 @pytest.mark.parametrize(
     ("find", "named", "near"),
-    [(find_lot, {"text": "b1"}, "B1"), (find_source, {"hive": "H77"}, "H7"), (find_source, {"yard": "Mil meadow"}, "Mill"),
-     (find_buyer, {"customer": "corner Shop"}, "Corner shop")],
-)  # fmt: skip
+    [
+        (find_lot, {"text": "b1"}, "B1"),
+        (find_source, {"hive": "H77"}, "H7"),
+        (find_source, {"yard": "Mil meadow"}, "Mill"),
+        (find_buyer, {"customer": "corner Shop"}, "Corner shop"),
+    ],
+)
 def test_an_unknown_name_is_told_with_the_nearest_known(season, find, named, near):
     with pytest.raises(LotUnknown) as caught:
         traced(season, find, **named)
@@ -269,9 +279,24 @@ def test_a_corrected_sale_counts_once_and_both_stay_visible(tmp_path):
 def test_the_words_name_everything_a_trace_must_put_out(season):
     text = words(traced(season, find_lot, LOT))
     for needed in (
-        LOT, SISTER, "Jul 20, 2026", "Jul 14, 2026", "27.3 kg", "Mill meadow (H1, H2)", "Old orchard (H7)", "17.6 %",
-        "30 × one pound", "Corner shop", "Saturday market", "came back", "discarded", "given", "in stock", "92.2 g", "99.332 %",
-    ):  # fmt: skip
+        LOT,
+        SISTER,
+        "Jul 20, 2026",
+        "Jul 14, 2026",
+        "27.3 kg",
+        "Mill meadow (H1, H2)",
+        "Old orchard (H7)",
+        "17.6 %",
+        "30 × one pound",
+        "Corner shop",
+        "Saturday market",
+        "came back",
+        "discarded",
+        "given",
+        "in stock",
+        "92.2 g",
+        "99.332 %",
+    ):
         assert needed in text, needed
 
 

@@ -112,8 +112,9 @@ def test_what_a_buyer_had_is_weighed_and_not_shared_out_by_count(tmp_path):
             work.commit()
         shape = flow(traced(book, find_lot, LOT))
     assert {(b.target, b.mass) for b in shape.bands if b.target in ("Hill café", "Corner shop")} == {
-        ("Hill café", kg("4")), ("Corner shop", kg("0.6")),
-    }  # fmt: skip
+        ("Hill café", kg("4")),
+        ("Corner shop", kg("0.6")),
+    }
 
 
 def test_more_buyers_than_fit_are_drawn_as_one(tmp_path):
@@ -126,6 +127,10 @@ def test_more_buyers_than_fit_are_drawn_as_one(tmp_path):
         shape = flow(traced(book, find_lot, LOT))
     buyers = {node.name: node.note for node in shape.nodes if "hop" in node.name or "buyers" in node.name}
     assert buyers == {
-        "Shop 9": "9 jars", "Shop 8": "8 jars", "Shop 7": "7 jars", "Shop 6": "6 jars", "Shop 5": "5 jars",
+        "Shop 9": "9 jars",
+        "Shop 8": "8 jars",
+        "Shop 7": "7 jars",
+        "Shop 6": "6 jars",
+        "Shop 5": "5 jars",
         "4 other buyers": "10 jars",
-    }  # fmt: skip
+    }

@@ -119,8 +119,9 @@ def test_whom_to_call_comes_with_the_number_to_dial_however_it_was_noted(season)
     settings = {"customer Corner shop": {"phone": "555 0142", "email": "shop@example.com"}}
     people = to_tell(trace, (LOT, SISTER), settings)
     assert [(each.customer, each.phone, each.email, each.count) for each in people] == [
-        ("Corner shop", "555 0142", "shop@example.com", 13), ("Hill café", "", "", 4),
-    ]  # fmt: skip
+        ("Corner shop", "555 0142", "shop@example.com", 13),
+        ("Hill café", "", "", 4),
+    ]
     # a telephone number written as a line of the address is one too
     settings = {"customer Hill café": {"address": ["2 Invented lane", "+1 555 0143"]}}
     assert [each.phone for each in to_tell(trace, (LOT, SISTER), settings)] == ["", "+1 555 0143"]
@@ -182,9 +183,22 @@ def made_notices(season, **more):
 def test_the_letter_says_all_a_customer_must_know(season):
     made = made_notices(season)
     text = made["letter-2"].text
-    for needed in ("URGENT: FOOD RECALL", "Hill café", "2 Invented lane", "4 jars", "one pound", LOT, "note: 17",
-                   "a glass splinter was found", "can injure", "Stop selling", "tell them now", "how many you still have",
-                   "555 0100", "Hazel Bank Honey"):  # fmt: skip
+    for needed in (
+        "URGENT: FOOD RECALL",
+        "Hill café",
+        "2 Invented lane",
+        "4 jars",
+        "one pound",
+        LOT,
+        "note: 17",
+        "a glass splinter was found",
+        "can injure",
+        "Stop selling",
+        "tell them now",
+        "how many you still have",
+        "555 0100",
+        "Hazel Bank Honey",
+    ):
         assert needed in text, needed
     assert made["letter-1"].missing == ()
 

@@ -53,13 +53,16 @@ def list_to_call(customers, direct, locale: str) -> str:
 
     rows = [
         (
-            each.customer, each.phone or "–", ", ".join(part for part in (*each.address, each.email) if part != each.phone),
+            each.customer,
+            each.phone or "–",
+            ", ".join(part for part in (*each.address, each.email) if part != each.phone),
             str(each.count),
             ", ".join(f"{count} × {size} {lot}" for lot, size, count in each.jars),
-            ", ".join(show_day(day, locale, form="medium") for day in each.days), ", ".join(each.numbers),
+            ", ".join(show_day(day, locale, form="medium") for day in each.days),
+            ", ".join(each.numbers),
         )
         for each in customers
-    ]  # fmt: skip
+    ]
     parts = (
         [table(("customer", "phone", "address", "jars", "which", "delivered", "note no."), rows, right=(3,))]
         if rows
@@ -84,11 +87,15 @@ def people(customers) -> list[dict[str, Any]]:
     """The customers of a call list as a document."""
     return [
         {
-            "customer": c.customer, "phone": c.phone or None, "email": c.email or None, "address": list(c.address),
-            "jars": c.count, "numbers": list(c.numbers),
+            "customer": c.customer,
+            "phone": c.phone or None,
+            "email": c.email or None,
+            "address": list(c.address),
+            "jars": c.count,
+            "numbers": list(c.numbers),
         }
         for c in customers
-    ]  # fmt: skip
+    ]
 
 
 def in_languages(

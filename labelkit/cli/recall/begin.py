@@ -23,9 +23,17 @@ from labelkit.cli.recall import LANGUAGES
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
 def command(
-    desk: Desk, lots: tuple[str, ...], cause: str, why: str, name: str | None, only: bool, ordered_by: str,
-    folder: str | None, languages: tuple[str, ...], once: str | None,
-) -> Answer:  # fmt: skip
+    desk: Desk,
+    lots: tuple[str, ...],
+    cause: str,
+    why: str,
+    name: str | None,
+    only: bool,
+    ordered_by: str,
+    folder: str | None,
+    languages: tuple[str, ...],
+    once: str | None,
+) -> Answer:
     """Call lots back: put what is left on hold, list whom to call, write the notices.
 
     Call your food authority before you publish anything. The notices come in the season's language, or in those you
@@ -80,9 +88,16 @@ def command(
         ]
     )
     document = {
-        "recall": recall.name, "event": booked[0].seq, "lots": list(recall.lots), "cause": recall.cause,
-        "buckets_on_hold": buckets, "to_ask": reach.to_ask or None,
+        "recall": recall.name,
+        "event": booked[0].seq,
+        "lots": list(recall.lots),
+        "cause": recall.cause,
+        "buckets_on_hold": buckets,
+        "to_ask": reach.to_ask or None,
         "customers": people(customers),
-        "missing": missing, "files": files, "languages": [lang for lang, _ in found], "to_be_read": to_read or None,
-    }  # fmt: skip
+        "missing": missing,
+        "files": files,
+        "languages": [lang for lang, _ in found],
+        "to_be_read": to_read or None,
+    }
     return Answer(document, text)

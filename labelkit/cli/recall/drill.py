@@ -50,8 +50,13 @@ def command(desk: Desk, lot: str | None, once: str | None) -> Answer:
         f"Would be called:\n{list_to_call(customers, direct, desk.locale)}"
     )
     document = {
-        "event": booked.seq, "lot": drill.lot, "seconds": drill.seconds, "jars_made": drill.jars_made,
-        "jars_found": drill.jars_found, "found_percent": found_percent, "who": booked.who,
+        "event": booked.seq,
+        "lot": drill.lot,
+        "seconds": drill.seconds,
+        "jars_made": drill.jars_made,
+        "jars_found": drill.jars_found,
+        "found_percent": found_percent,
+        "who": booked.who,
         "customers": people(customers),
-    }  # fmt: skip
+    }
     return Answer(document, text)

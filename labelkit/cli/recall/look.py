@@ -32,14 +32,16 @@ def command(desk: Desk, lots: tuple[str, ...], cause: str) -> Answer:
     customers, direct = to_tell(trace, reach.lots, settings), sold_direct(trace, reach.lots)
     rows = [(lot, reach.taken_in[lot], str(trace.balance(lot).jars_made)) for lot in reach.lots]
     document = {
-        "cause": cause, "lots": [{"lot": lot, "because": reach.taken_in[lot]} for lot in reach.lots],
-        "buckets": list(reach.buckets), "to_ask": reach.to_ask or None,
+        "cause": cause,
+        "lots": [{"lot": lot, "because": reach.taken_in[lot]} for lot in reach.lots],
+        "buckets": list(reach.buckets),
+        "to_ask": reach.to_ask or None,
         "jars_made": sum(trace.balance(lot).jars_to_find for lot in reach.lots),
         "customers": people(customers),
         "sold_direct": [
             {"where": s.place, "day": s.day, "lot": s.lot, "size": s.size, "count": s.count} for s in direct
         ],
-    }  # fmt: skip
+    }
     extra = [f"Honey of the same still in buckets: {', '.join(reach.buckets)}."] if reach.buckets else []
     extra += [reach.to_ask] if reach.to_ask else []
     text = f"Proposed for {reach.cause.title}:\n{table(('lot', 'because', 'jars made'), rows, right=(2,))}"

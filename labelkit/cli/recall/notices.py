@@ -35,9 +35,12 @@ def command(desk: Desk, name: str, folder: str, languages: tuple[str, ...]) -> A
     written = [each for _, some in found for each in some]
     missing, to_read = sorted({word for each in written for word in each.missing}), to_be_read(written)
     document = {
-        "recall": recall.name, "files": files, "languages": [lang for lang, _ in found], "missing": missing,
+        "recall": recall.name,
+        "files": files,
+        "languages": [lang for lang, _ in found],
+        "missing": missing,
         "to_be_read": to_read or None,
-    }  # fmt: skip
+    }
     lines = [
         f"Written: {', '.join(files)}",
         *([f"Still to be written in by hand: {', '.join(missing)}."] if missing else []),

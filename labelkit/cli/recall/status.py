@@ -29,12 +29,17 @@ def command(desk: Desk, name: str) -> Answer:
     rows = [
         (word, str(count))
         for word, count in (
-            ("on hold", now.on_hold), ("in stock or at the stall", now.in_stock), ("destroyed", now.destroyed),
-            ("broken or sampled", now.broken_or_sampled), ("with customers", now.with_customers),
-            ("sold without a name", now.sold_direct), ("given without a name", now.given), ("missing", now.missing),
+            ("on hold", now.on_hold),
+            ("in stock or at the stall", now.in_stock),
+            ("destroyed", now.destroyed),
+            ("broken or sampled", now.broken_or_sampled),
+            ("with customers", now.with_customers),
+            ("sold without a name", now.sold_direct),
+            ("given without a name", now.given),
+            ("missing", now.missing),
         )
         if count
-    ]  # fmt: skip
+    ]
     lines = [
         f"Recall {recall.name} of {', '.join(recall.lots)}: {recall.why}",
         f"{now.jars_made} jars made, {now.accounted} accounted for ({found} %).",

@@ -26,8 +26,12 @@ def command(desk: Desk, crop: str) -> Answer:
         "Drained honey is wetter or drier than the rest: measure it. Book what the scale says (labelkit drain), never this.",
     ]
     document = {
-        "honey_to_g": honey.high.g, "wax_from_g": wax.low.g, "wax_to_g": wax.high.g, "sure": honey.sure, "notes": notes,
-    }  # fmt: skip
+        "honey_to_g": honey.high.g,
+        "wax_from_g": wax.low.g,
+        "wax_to_g": wax.high.g,
+        "sure": honey.sure,
+        "notes": notes,
+    }
 
     def both(mass: Mass) -> str:
         return f"{show_customary(mass, desk.locale)} ({show_metric(mass, desk.locale)})"

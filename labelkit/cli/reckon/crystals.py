@@ -25,9 +25,10 @@ def command(desk: Desk, glucose: str, moisture: str, fructose: str | None) -> An
     from labelkit.measures.rounding import HALF_UP, to_step
 
     found = setting(
-        read_number(glucose, desk.locale), read_number(moisture, desk.locale),
+        read_number(glucose, desk.locale),
+        read_number(moisture, desk.locale),
         read_number(fructose, desk.locale) if fructose is not None else None,
-    )  # fmt: skip
+    )
     rows = [
         {"index": row.index, "value": to_step(row.value, Decimal("0.01"), HALF_UP), "says": row.says, "sure": row.sure}
         for row in found

@@ -57,9 +57,16 @@ def command(
         return before_weighing(test, desk.locale)
     step = Mass.read(division, desk.locale) if division is not None else None
     found = fill_test(
-        declares, place, lot_size, typed_weights(weights, each), system=system, destructive=destructive, tare=tare,
-        division=step, locale=desk.locale,
-    )  # fmt: skip
+        declares,
+        place,
+        lot_size,
+        typed_weights(weights, each),
+        system=system,
+        destructive=destructive,
+        tare=tare,
+        division=step,
+        locale=desk.locale,
+    )
     if chart is not None:
         from labelkit.cli._files import write_whole
         from labelkit.run.check_weighing.chart import control_chart

@@ -26,9 +26,12 @@ def command(desk: Desk, height: str, diameter: str, moisture: str, temperature: 
 
     high, wide = (Length.read(text, desk.locale).mm / 1000 for text in (height, diameter))
     kept = hang_up(
-        high, wide, read_number(moisture, desk.locale), read_temperature(temperature, desk.locale),
+        high,
+        wide,
+        read_number(moisture, desk.locale),
+        read_temperature(temperature, desk.locale),
         read_number(minutes, desk.locale),
-    )  # fmt: skip
+    )
     mass = Mass.of_grams(significant(kept * 1000, 2, HALF_UP))
     document = {
         "g": mass.g,

@@ -38,8 +38,11 @@ def command(desk: Desk, humidity: str | None, moisture: str | None) -> Answer:
         air = to_step(humidity_for(water), Decimal(1), HALF_UP)
         says = "Open honey of {water} % water takes up more in air damper than {air} % relative humidity."
     document = {
-        "moisture_percent": water, "humidity_percent": air, "sure": SOURCE.sure, "source": SOURCE.title,
+        "moisture_percent": water,
+        "humidity_percent": air,
+        "sure": SOURCE.sure,
+        "source": SOURCE.title,
         "notes": [SOURCE.caution, *NOTES],
-    }  # fmt: skip
+    }
     says = says.format(water=show_number(water, desk.locale), air=show_number(air, desk.locale))
     return Answer(document, "\n".join([says, *(f"  {note}" for note in document["notes"])]))

@@ -36,12 +36,14 @@ def command(desk: Desk, place: str, capacity: str, division: str, load: str, err
         )
     found = scale_error(here, most, step, put)
     document = {
-        "class": found.accuracy_class, "divisions": found.divisions, "may_be_off_g": found.tolerance,
+        "class": found.accuracy_class,
+        "divisions": found.divisions,
+        "may_be_off_g": found.tolerance,
         "notes": [
             "For a newly approved scale; in use twice that is commonly allowed (from memory).",
             "Legal for trade is what your weights and measures office has approved and sealed, not what a table says.",
         ],
-    }  # fmt: skip
+    }
     lines = [
         f"Class {found.accuracy_class}, {show_number(found.divisions, desk.locale)} divisions: "
         f"at {show_metric(Mass.of_grams(put), desk.locale)} it may be off by {plain(significant(found.tolerance, 2, HALF_UP))} g."

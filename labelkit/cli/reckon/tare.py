@@ -8,8 +8,14 @@ from labelkit.cli._rim import Answer, Desk, answering
 
 
 @click.command()
-@click.option("--empty", "empties", multiple=True, required=True, metavar="Q",
-              help="A new empty jar with lid, label and seal; as often as you weighed one.")  # fmt: skip
+@click.option(
+    "--empty",
+    "empties",
+    multiple=True,
+    required=True,
+    metavar="Q",
+    help="A new empty jar with lid, label and seal; as often as you weighed one.",
+)
 @click.option("--declare", "declares", metavar="Q", help="Say what a full jar must read for this declared weight.")
 @click.option("--market", "place", default="us", show_default=True, metavar="M", help="Whose declared weight.")
 @click.option("--division", default="0.1 g", show_default=True, metavar="Q", help="The step the scale counts in.")

@@ -26,7 +26,7 @@ def command(desk: Desk, budget: str, temperature: str) -> Answer:
 
     hours = significant(
         hours_for(read_number(budget, desk.locale), read_temperature(temperature, desk.locale)), 2, DOWN
-    )  # fmt: skip
+    )
     document = {
         "hours": hours,
         "sure": "reckoned",

@@ -25,9 +25,11 @@ def command(desk: Desk, folder: str, keep: int | None) -> Answer:
     with season_book(desk) as book:
         copied = copy_record(book.path, Path(folder), desk.now, keep, progress)
     document = {
-        "copy": str(copied.path), "events": copied.events, "head": copied.head,
+        "copy": str(copied.path),
+        "events": copied.events,
+        "head": copied.head,
         "removed": [str(each) for each in copied.removed],
-    }  # fmt: skip
+    }
     text = f"{copied.path}: {copied.events} events, written and verified."
     if copied.removed:
         text += f"\nTaken away to keep the last {keep}: {', '.join(each.name for each in copied.removed)}"

@@ -28,19 +28,30 @@ def command(desk: Desk, about: str | None, kind: tuple[str, ...], last: int | No
     found = [each for each in found if not kind or each.kind in kind][-(last or 0) :]
     rows = [
         (
-            str(each.seq), show_day(each.day, desk.locale, form="medium"), HOW.get(each.kind, each.kind),
-            saying(each.event, desk.locale), each.who, f"struck by {each.struck_by}" if each.struck_by else "",
+            str(each.seq),
+            show_day(each.day, desk.locale, form="medium"),
+            HOW.get(each.kind, each.kind),
+            saying(each.event, desk.locale),
+            each.who,
+            f"struck by {each.struck_by}" if each.struck_by else "",
         )
         for each in found
-    ]  # fmt: skip
+    ]
     document = {
         "events": [
             {
-                "event": each.seq, "kind": each.kind, "day": each.day, "at": each.at.isoformat(), "who": each.who,
-                "key": each.key, "says": saying(each.event, desk.locale), "struck_by": each.struck_by, "hash": each.hash,
+                "event": each.seq,
+                "kind": each.kind,
+                "day": each.day,
+                "at": each.at.isoformat(),
+                "who": each.who,
+                "key": each.key,
+                "says": saying(each.event, desk.locale),
+                "struck_by": each.struck_by,
+                "hash": each.hash,
             }
             for each in found
         ]
-    }  # fmt: skip
+    }
     text = table(("event", "day", "", "what", "who", ""), rows, right=(0,)) if rows else "Nothing was booked yet."
     return Answer(document, text)

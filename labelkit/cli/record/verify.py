@@ -27,10 +27,14 @@ def command(desk: Desk, seal: str | None) -> Answer:
     with season_book(desk, to_read=True) as book:
         verdict = verify(book, sealed, progress)
     document = {
-        "record": book.where, "clean": verdict.clean, "events": verdict.events, "head": verdict.head,
-        "seal": str(verdict.seal), "checked_against_seal": str(sealed) if sealed else None,
+        "record": book.where,
+        "clean": verdict.clean,
+        "events": verdict.events,
+        "head": verdict.head,
+        "seal": str(verdict.seal),
+        "checked_against_seal": str(sealed) if sealed else None,
         "faults": [{"event": f.seq or None, "sort": f.sort, "found": f.found} for f in verdict.faults],
-    }  # fmt: skip
+    }
     if verdict.clean:
         against = f"\nIt holds what was sealed at event {sealed.seq}." if sealed else ""
         text = f"{book.where}: {verdict.events} events, each as it was booked.{against}\nSeal: {verdict.seal}"
@@ -38,6 +42,9 @@ def command(desk: Desk, seal: str | None) -> Answer:
     lines = [f"{book.where}: {len(verdict.faults)} fault{'' if len(verdict.faults) == 1 else 's'} found.", ""]
     lines += [f"  {fault.found}" for fault in verdict.faults[:40]]
     lines += [f"  … and {len(verdict.faults) - 40} more"] if len(verdict.faults) > 40 else []
-    lines += ["", "  Why: A trace through a changed record could miss jars.",
-              "  Do:  Keep this file as it is, and bring back the last copy: labelkit record restore …"]  # fmt: skip
+    lines += [
+        "",
+        "  Why: A trace through a changed record could miss jars.",
+        "  Do:  Keep this file as it is, and bring back the last copy: labelkit record restore …",
+    ]
     return Answer(document, "\n".join(lines), exit_code=3)

@@ -52,11 +52,17 @@ def command(desk: Desk, place: str | None, picture_file: str | None) -> Answer:
         text.append(f"Written: {write_whole(picture_file, svg(picture('Sold of what was taken to market', bars)))}")
     document = {
         "days": [
-            {"key": d.key, "day": d.day, "place": d.place, "sold": sum(x.count for x in d.lines),
-             "back": sum(x.count for x in d.back), "takings": balance_of(d).expected.amount}
+            {
+                "key": d.key,
+                "day": d.day,
+                "place": d.place,
+                "sold": sum(x.count for x in d.lines),
+                "back": sum(x.count for x in d.back),
+                "takings": balance_of(d).expected.amount,
+            }
             for d in days
         ],
         "sizes": [{"size": r.name, "taken": r.taken, "sold": r.sold, "percent": r.percent} for r in through],
         "not_settled": waiting,
-    }  # fmt: skip
+    }
     return Answer(document, "\n".join(text))

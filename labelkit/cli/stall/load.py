@@ -40,9 +40,20 @@ if TYPE_CHECKING:
 @paper_options
 @answering
 def command(
-    desk: Desk, place: str | None, jars: tuple[str, ...], lot: str | None, crates: int | None, holds: tuple[str, ...],
-    change: str | None, book: bool, more: bool, once: str | None, pdf: str | None, page: str | None, language: str | None,
-) -> Answer:  # fmt: skip
+    desk: Desk,
+    place: str | None,
+    jars: tuple[str, ...],
+    lot: str | None,
+    crates: int | None,
+    holds: tuple[str, ...],
+    change: str | None,
+    book: bool,
+    more: bool,
+    once: str | None,
+    pdf: str | None,
+    page: str | None,
+    language: str | None,
+) -> Answer:
     """What to take to the market: by what sold there, what is in stock, and what fits the crates.
 
     \b
@@ -135,8 +146,13 @@ def _answer(event: StallLoad, because: dict[str, str], booked: bool, written: li
         *(f"Written: {name}" for name in written),
     ]
     document = {
-        "key": event.key, "place": event.place, "day": event.day, "booked": booked, "files": written,
+        "key": event.key,
+        "place": event.place,
+        "day": event.day,
+        "booked": booked,
+        "files": written,
         "jars": [{"lot": x.lot, "size": x.size, "count": x.count, "price": str(x.price.amount)} for x in event.jars],
-        "change": str(event.change.amount) if event.change else None, "because": because,
-    }  # fmt: skip
+        "change": str(event.change.amount) if event.change else None,
+        "because": because,
+    }
     return Answer(document, "\n".join(text))

@@ -130,8 +130,14 @@ def _till(said: dict[str, Any], currency: str, desk: Desk) -> Till:
 def _answer(event: StallDay, before: int | None, locale: str) -> Answer:
     from labelkit.sale.settle import balance_of
 
-    ends = {"sold": event.lines, "given": event.given, "tasted": event.tasted, "broken": event.broken,
-            "back": event.back, "missing": event.missing}  # fmt: skip
+    ends = {
+        "sold": event.lines,
+        "given": event.given,
+        "tasted": event.tasted,
+        "broken": event.broken,
+        "back": event.back,
+        "missing": event.missing,
+    }
     items = dict.fromkeys((line.size, line.lot) for lines in ends.values() for line in lines)
 
     def count(way: str, item: tuple[str, str]) -> int:
@@ -140,9 +146,12 @@ def _answer(event: StallDay, before: int | None, locale: str) -> Answer:
     rows = [(*item, *(str(count(way, item)) for way in ends)) for item in items]
     money = balance_of(event)
     text = [f"{event.place}, {event.day}", "", table(("size", "lot", *ends), rows, right=range(2, 8)), ""]
-    text.append(f"Expected {money.expected.show(locale)}: {money.list_price.show(locale)} by the price cards"
-                + (f", {money.rebates.show(locale)} let off" if money.rebates.minor else "")
-                + (f", {money.rounding.show(locale)} from rounding cash" if money.rounding.minor else "") + ".")  # fmt: skip
+    text.append(
+        f"Expected {money.expected.show(locale)}: {money.list_price.show(locale)} by the price cards"
+        + (f", {money.rebates.show(locale)} let off" if money.rebates.minor else "")
+        + (f", {money.rounding.show(locale)} from rounding cash" if money.rounding.minor else "")
+        + "."
+    )
     if money.found is None:
         text.append("The cash was not counted, so nothing says whether the money fits.")
     else:
@@ -154,9 +163,13 @@ def _answer(event: StallDay, before: int | None, locale: str) -> Answer:
     )
     text.append(f"This day was settled before (event {before}); nothing was changed." if before else "Booked.")
     document = {
-        "key": event.key, "booked": before is None, "settled_before": before,
+        "key": event.key,
+        "booked": before is None,
+        "settled_before": before,
         "jars": [{"size": s, "lot": lot, **{way: count(way, (s, lot)) for way in ends}} for s, lot in items],
-        "expected": money.expected.amount, "found": money.found and money.found.amount,
-        "difference": money.difference and money.difference.amount, "missing_jars": missing,
-    }  # fmt: skip
+        "expected": money.expected.amount,
+        "found": money.found and money.found.amount,
+        "difference": money.difference and money.difference.amount,
+        "missing_jars": missing,
+    }
     return Answer(document, "\n".join(text))

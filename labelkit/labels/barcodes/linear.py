@@ -49,13 +49,22 @@ _TILL = "GS1 General Specifications 5.12.3 as given by GS1 Sweden"
 KINDS = {
     kind.name: kind
     for kind in (
-        _kind("Code 128", "0.25", "0.254", "1.016", "5", "8", (10, 10), "ISO/IEC 15417 (second-hand); width and height by trial"),
+        _kind(
+            "Code 128",
+            "0.25",
+            "0.254",
+            "1.016",
+            "5",
+            "8",
+            (10, 10),
+            "ISO/IEC 15417 (second-hand); width and height by trial",
+        ),
         _kind("EAN-13", "0.264", "0.330", "0.660", "18.28", "22.85", (11, 7), _TILL),
         _kind("UPC-A", "0.264", "0.330", "0.660", "18.28", "22.85", (9, 9), _TILL),
         _kind("EAN-8", "0.264", "0.330", "0.660", "14.58", "18.23", (7, 7), _TILL),
         _kind("GS1-128", "0.495", "0.495", "1.016", "31.75", "31.75", (10, 10), "GS1 General Specifications 5.4.4"),
     )
-}  # fmt: skip
+}
 
 
 @dataclass(frozen=True, slots=True)

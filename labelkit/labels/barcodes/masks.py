@@ -24,16 +24,18 @@ def masks(size: int):
 
     i, j = np.indices((size, size))
     product = i * j
-    return np.array([
-        (i + j) % 2 == 0,
-        i % 2 == 0,
-        j % 3 == 0,
-        (i + j) % 3 == 0,
-        (i // 2 + j // 3) % 2 == 0,
-        product % 2 + product % 3 == 0,
-        (product % 2 + product % 3) % 2 == 0,
-        ((i + j) % 2 + product % 3) % 2 == 0,
-    ])  # fmt: skip
+    return np.array(
+        [
+            (i + j) % 2 == 0,
+            i % 2 == 0,
+            j % 3 == 0,
+            (i + j) % 3 == 0,
+            (i // 2 + j // 3) % 2 == 0,
+            product % 2 + product % 3 == 0,
+            (product % 2 + product % 3) % 2 == 0,
+            ((i + j) % 2 + product % 3) % 2 == 0,
+        ]
+    )
 
 
 def format_bits(level: str, mask: int) -> int:

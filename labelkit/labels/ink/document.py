@@ -59,9 +59,13 @@ class Document:
         self._story.append(self._laid(rows, [label_mm, self.width_mm - label_mm], []))
 
     def table(
-        self, rows: Sequence[Sequence[str]], head: Sequence[str] = (), align: str = "",
-        widths_mm: Sequence[float] | None = None, total: bool = False,
-    ) -> None:  # fmt: skip
+        self,
+        rows: Sequence[Sequence[str]],
+        head: Sequence[str] = (),
+        align: str = "",
+        widths_mm: Sequence[float] | None = None,
+        total: bool = False,
+    ) -> None:
         """A table; ``align`` has one of l, r, c a column; ``total`` sets the last row apart. Heads repeat on each page."""
         columns = len(head or rows[0])
         align = align or "l" * columns
@@ -141,10 +145,17 @@ class Document:
         wide, high = (um * POINTS_PER_UM for um in self._page)
         left, top, right, bottom = (mm * 1000 * POINTS_PER_UM for mm in MARGIN_MM)
         template = BaseDocTemplate(
-            out, pagesize=(wide, high), title=self._title, author=self._author or "labelkit", creator="labelkit",
-            subject=self._title, lang=self._lang, invariant=1, pageCompression=1,
+            out,
+            pagesize=(wide, high),
+            title=self._title,
+            author=self._author or "labelkit",
+            creator="labelkit",
+            subject=self._title,
+            lang=self._lang,
+            invariant=1,
+            pageCompression=1,
             initialFontName=registered(face("sans-Regular")).fontName,
-        )  # fmt: skip
+        )
         column = Frame(left, bottom, wide - left - right, high - top - bottom, 0, 0, 0, 0)
         template.addPageTemplates(PageTemplate("page", [column], onPage=self._footing))
         template.build(self._story)
@@ -167,11 +178,17 @@ class Document:
 
         held = STYLES[style]
         shape = ParagraphStyle(
-            f"{style}-{align}", fontName=registered(face_for(held.face, text.replace("\n", " "))).fontName,
-            fontSize=held.size, leading=held.leading, spaceBefore=held.before, spaceAfter=held.after,
-            textColor=_tint(held.colour), alignment={"l": 0, "c": 1, "r": 2}[align], keepWithNext=int(heading),
+            f"{style}-{align}",
+            fontName=registered(face_for(held.face, text.replace("\n", " "))).fontName,
+            fontSize=held.size,
+            leading=held.leading,
+            spaceBefore=held.before,
+            spaceAfter=held.after,
+            textColor=_tint(held.colour),
+            alignment={"l": 0, "c": 1, "r": 2}[align],
+            keepWithNext=int(heading),
             splitLongWords=1,
-        )  # fmt: skip
+        )
         return Paragraph(escape(text).replace("\n", "<br/>"), shape)
 
     def _laid(self, cells, widths_mm, lines, repeat: int = 0):
@@ -181,10 +198,13 @@ class Document:
             # Every cell names a font to reportlab, even one that holds paragraphs; its own default is not embedded.
             ("FONTNAME", (0, 0), (-1, -1), registered(face("sans-Regular")).fontName),
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            ("LEFTPADDING", (0, 0), (0, -1), 0), ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
-            ("LEFTPADDING", (1, 0), (-1, -1), 5), ("RIGHTPADDING", (0, 0), (-2, -1), 5),
-            ("TOPPADDING", (0, 0), (-1, -1), 3.2), ("BOTTOMPADDING", (0, 0), (-1, -1), 3.6),
-        ]  # fmt: skip
+            ("LEFTPADDING", (0, 0), (0, -1), 0),
+            ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
+            ("LEFTPADDING", (1, 0), (-1, -1), 5),
+            ("RIGHTPADDING", (0, 0), (-2, -1), 5),
+            ("TOPPADDING", (0, 0), (-1, -1), 3.2),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 3.6),
+        ]
         widths = [mm * 1000 * POINTS_PER_UM for mm in widths_mm]
         return Table(cells, widths, style=style + lines, repeatRows=repeat, hAlign="LEFT", spaceBefore=2, spaceAfter=8)
 

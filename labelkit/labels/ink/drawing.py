@@ -126,14 +126,22 @@ class Ink:
         document = self._canvas._doc
         procedures = {f"g{code}": document.Reference(PDFStream(content=glyph)) for code, glyph in enumerate(glyphs)}
         names = PDFArray([first, *(PDFName(f"g{code}") for code in range(len(glyphs)))])
-        font = PDFDictionary({
-            "Type": PDFName("Font"), "Subtype": PDFName("Type3"), "Name": PDFName(name),
-            "FontBBox": PDFArray([0, 0, max(wide), high]), "FontMatrix": PDFArray([1, 0, 0, 1, 0, 0]),
-            "CharProcs": PDFDictionary(procedures), "FirstChar": first, "LastChar": first + len(glyphs) - 1,
-            "Widths": PDFArray(list(wide)), "Resources": PDFDictionary({}),
-            "Encoding": PDFDictionary({"Type": PDFName("Encoding"), "Differences": names}),
-            "ToUnicode": document.Reference(PDFStream(content=_wordless(first, len(glyphs)))),
-        })  # fmt: skip
+        font = PDFDictionary(
+            {
+                "Type": PDFName("Font"),
+                "Subtype": PDFName("Type3"),
+                "Name": PDFName(name),
+                "FontBBox": PDFArray([0, 0, max(wide), high]),
+                "FontMatrix": PDFArray([1, 0, 0, 1, 0, 0]),
+                "CharProcs": PDFDictionary(procedures),
+                "FirstChar": first,
+                "LastChar": first + len(glyphs) - 1,
+                "Widths": PDFArray(list(wide)),
+                "Resources": PDFDictionary({}),
+                "Encoding": PDFDictionary({"Type": PDFName("Encoding"), "Differences": names}),
+                "ToUnicode": document.Reference(PDFStream(content=_wordless(first, len(glyphs)))),
+            }
+        )
         font.__RefOnly__ = 1
         document.idToObject[BasicFonts].dict[name] = PDFObjectReference(document.Reference(font).name)
 

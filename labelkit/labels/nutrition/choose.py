@@ -68,9 +68,13 @@ def choose(nutrition: Nutrition, wide: int, high: int) -> Chosen:
     raise PanelTooLarge(
         (wide, high),
         [(CALLED[one.name], laid.wide - wide, laid.high - high) for one, laid in short.items() if one.allowed],
-        [(CALLED[one.name], laid.wide, laid.high, one.because, laid.wide <= wide and laid.high <= high) for one, laid in short.items() if one.allowed is None],
+        [
+            (CALLED[one.name], laid.wide, laid.high, one.because, laid.wide <= wide and laid.high <= high)
+            for one, laid in short.items()
+            if one.allowed is None
+        ],
         min(((laid.wide, laid.high) for one, laid in short.items() if one.allowed), key=lambda size: size[0] * size[1]),
-    )  # fmt: skip
+    )
 
 
 def _fitting(nutrition: Nutrition, display: Display, wide: int, high: int) -> Chosen | None:
@@ -96,9 +100,13 @@ def forms(nutrition: Nutrition) -> Iterator[Form]:
 
 def _words(nutrition: Nutrition, display: Display, form: Form) -> Said:
     return said(
-        nutrition.panel, nutrition.market, simplified=form.simplified, short=display.name in (SMALL_TABULAR, LINEAR),
-        dual=display.needs_second_column, dagger=form.dagger,
-    )  # fmt: skip
+        nutrition.panel,
+        nutrition.market,
+        simplified=form.simplified,
+        short=display.name in (SMALL_TABULAR, LINEAR),
+        dual=display.needs_second_column,
+        dagger=form.dagger,
+    )
 
 
 def _fits(words: Said, display: Display, sizes: Sizes, family: str, wide: int, high: int) -> Laid | None:

@@ -61,10 +61,13 @@ def with_nutrition(content: LabelContent, label: Label, markets: Sequence[Market
         own.setdefault("added_sugars", own["sugars"])
     _must_agree(market, own)
     made = Nutrition(
-        panel(grams, market, facts.get("ingredients", 2), own), market, facts.get("label_surface"),
-        label.nutrition.get("display", ""), (*need(label, market), *_sources(market, own), *_others(markets, market)),
+        panel(grams, market, facts.get("ingredients", 2), own),
+        market,
+        facts.get("label_surface"),
+        label.nutrition.get("display", ""),
+        (*need(label, market), *_sources(market, own), *_others(markets, market)),
         _side(label),
-    )  # fmt: skip
+    )
     text = " · ".join(filter(None, (made.panel.servings_text, made.panel.serving, *map(_said, made.panel.rows))))
     # A wrap says everything and has the panel beside it; a label of its own has nothing but the panel.
     on_wrap = content.kind == "wrap"

@@ -81,9 +81,16 @@ def rows_of(chosen: Chosen, marks: tuple[Mark, ...]) -> Iterator[Row]:
         smallest = min(lines, key=lambda line: line.size)
         required = um(least)
         yield Row(
-            item, smallest.text, mm(required), mm(smallest.size), TYPE_SIZE, "nutrition panel", str(law.cite), law.sure,
+            item,
+            smallest.text,
+            mm(required),
+            mm(smallest.size),
+            TYPE_SIZE,
+            "nutrition panel",
+            str(law.cite),
+            law.sure,
             smallest.size >= required,
-        )  # fmt: skip
+        )
 
 
 def notes_of(content: LabelContent, chosen: Chosen) -> Iterator[str]:

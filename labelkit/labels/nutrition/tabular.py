@@ -84,15 +84,20 @@ def _planned(pen: Pen, said: Said, parts, wide: int, foot_beside: bool) -> _Plan
     head = pen.wide(said.amount, BOLD, sizes.notes) + gap + pen.wide(said.short_percent, BOLD, sizes.notes)
     left, right = (
         max(one.least if one else least_width(pen, part), head) for one, part in zip(held, parts, strict=True)
-    )  # fmt: skip
+    )
     identity = _identity_width(pen, said)
     foot = sizes.notes * 9 if foot_beside else 0
     spare = max(0, wide - _Plan(identity, left, right, foot, held, gap).wide)
     # Half of what is left over goes to the footnotes, the rest in even parts to the columns of nutrients.
     share = spare // 4 if foot else spare * 2 // 5
     return _Plan(
-        identity + (0 if foot else spare - 2 * share), left + share, right + share, foot + (spare - 2 * share if foot else 0), held, gap
-    )  # fmt: skip
+        identity + (0 if foot else spare - 2 * share),
+        left + share,
+        right + share,
+        foot + (spare - 2 * share if foot else 0),
+        held,
+        gap,
+    )
 
 
 def _heading(sizes: Sizes) -> int:

@@ -61,8 +61,14 @@ class Said:
 
 
 def said(
-    panel: Panel, market: Market, *, simplified: bool = False, short: bool = False, dual: bool = False, dagger: bool = True
-) -> Said:  # fmt: skip
+    panel: Panel,
+    market: Market,
+    *,
+    simplified: bool = False,
+    short: bool = False,
+    dual: bool = False,
+    dagger: bool = True,
+) -> Said:
     """The words of a panel.
 
     ``simplified`` leaves out what counts as none and names it at the foot; ``short`` uses the abbreviations and the short
@@ -113,9 +119,15 @@ def _line(row: Row, jar: Row | None, added: str, shorter: _Shorter, dagger: bool
     if row.key == "added_sugars":
         name, amount, whole = (in_words if row.amount else ""), "", ""
     return Line(
-        name, in_words, amount, _percent(row, dagger), row.level, row.level == 0 and not row.vitamin,
-        _jar_amount(jar, row), _percent(jar, dagger=False) if jar else "",
-    )  # fmt: skip
+        name,
+        in_words,
+        amount,
+        _percent(row, dagger),
+        row.level,
+        row.level == 0 and not row.vitamin,
+        _jar_amount(jar, row),
+        _percent(jar, dagger=False) if jar else "",
+    )
 
 
 def _jar_amount(jar: Row | None, row: Row) -> str:

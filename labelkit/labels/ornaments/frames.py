@@ -85,10 +85,15 @@ def _rectangle_ring(outline: Outline, inset: int) -> list[tuple[float, float, fl
         parts = max(1, round(long / 220))
         for part in range(1, parts + 1):
             share = part / parts
-            points.append((
-                here[0] + (after[0] - here[0]) * share, here[1] + (after[1] - here[1]) * share, along + long * share,
-                here[2] + (after[2] - here[2]) * share, here[3] + (after[3] - here[3]) * share,
-            ))  # fmt: skip
+            points.append(
+                (
+                    here[0] + (after[0] - here[0]) * share,
+                    here[1] + (after[1] - here[1]) * share,
+                    along + long * share,
+                    here[2] + (after[2] - here[2]) * share,
+                    here[3] + (after[3] - here[3]) * share,
+                )
+            )
         along += long
     return points
 

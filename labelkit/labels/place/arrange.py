@@ -244,7 +244,7 @@ def _foot(bare: Board, plan: Plan, said: list[Paragraph], size: int, whole: Box,
 
 def _foot_over(
     bare: Board, said: list[Paragraph], codes: list[Block], size: int, whole: Box, bottom: int, langs: Sequence[str]
-):  # fmt: skip
+):
     """Small print over symbols."""
     wide, high = side_by_side(codes, BLOCK_GAP)
     inks, ground = inks_on(bare.design, "base"), bare.design.base or bare.design.under

@@ -109,9 +109,7 @@ def turned_note(content: LabelContent, block: Block) -> str:
     return f"The bars of {what} are turned a quarter round: {why}. Turn the scanner or the jar a quarter round to read them."
 
 
-def lot_bars(
-    content: LabelContent, design: Design, dpi: int, bar_high: int, ladder: bool = False
-) -> Block | None:  # fmt: skip
+def lot_bars(content: LabelContent, design: Design, dpi: int, bar_high: int, ladder: bool = False) -> Block | None:
     """The lot in Code 128 with its text below; None when the bars would bend too far round the jar.
 
     Turned bars stand alone: a line under them would be three times as wide as they are, so the lot is read in the small
@@ -166,9 +164,7 @@ def link_squares(content: LabelContent, dpi: int) -> Block | None:
     return Block("link", side, side, squares, module, 0, None, None, False)
 
 
-def till_bars(
-    content: LabelContent, design: Design, dpi: int, bar_high: int, ladder: bool = False
-) -> Block | None:  # fmt: skip
+def till_bars(content: LabelContent, design: Design, dpi: int, bar_high: int, ladder: bool = False) -> Block | None:
     """The till number, its digits below; None when upright bars would bend too far round the jar.
 
     Bars lower than the standard height are for the caller to mention.

@@ -41,7 +41,7 @@ class Column:
 
     def line(
         self, role: str, texts: Sequence[str], held: Type, ideal: int, height: Height | None = None, lines: int = 2
-    ) -> Piece:  # fmt: skip
+    ) -> Piece:
         """A text in one or more large lines; in several languages side by side, or one above the other."""
         cased = [held.cased(text) for text in texts]
         faces = [face_for(held.face, text) for text in cased]

@@ -90,9 +90,15 @@ def sizes_for(held: Sequence[Paragraph], most: int) -> list[int]:
 
 
 def flow(
-    held: Sequence[Paragraph], room: Room, top: int, size: int, align: str, langs: Sequence[str],
-    inks: tuple[Colour, Colour], columns: bool = True,
-) -> Flow | None:  # fmt: skip
+    held: Sequence[Paragraph],
+    room: Room,
+    top: int,
+    size: int,
+    align: str,
+    langs: Sequence[str],
+    inks: tuple[Colour, Colour],
+    columns: bool = True,
+) -> Flow | None:
     """Set the paragraphs from ``top`` downwards; None when a line finds no room. ``inks``: plain, caution.
 
     ``columns`` tells that the room is as wide below as it is at the top, so that languages may stand side by side.

@@ -25,7 +25,7 @@ def place_lid(
     for roles in (("maker", "name", "line", *SMALL), ("maker", "name", *SMALL), ("maker", "name")):
         held = LabelContent(
             "lid", content.every(*roles), content.lang, content.langs, lot=content.lot, market=content.market
-        )  # fmt: skip
+        )
         found = _lid(bare, held)
         if found is not None:
             return finished(bare, held, found)

@@ -205,8 +205,9 @@ def _finished(bare: Board, content: LabelContent, found, codes: list[Block], ful
         notes += (CAUTION,)
     notes += tuple(
         f"The bars of {block.symbol.text} are {block.bar_high / 1000:.1f} mm high; the standard asks {block.symbol.kind.least_height.mm} mm, "
-        "and lower ones must be held just so to the scanner." for block in low
-    )  # fmt: skip
+        "and lower ones must be held just so to the scanner."
+        for block in low
+    )
     return Placed(
         content, design.name, bare.outline, marks, rows_of(content, marks, bare.outline, bare.inset), (), notes
     )

@@ -13,10 +13,20 @@ from labelkit.labels.marks import Mark, Text
 from labelkit.labels.outline import Outline
 
 WHERE = {
-    "name": "product name", "net": "net quantity", "maker": "maker", "address": "address", "lot": "lot mark",
-    "best_before": "date mark", "caution": "infant caution", "origin": "origin", "ingredients": "ingredients",
-    "grade": "grade", "wording": "prescribed wording", "storage": "storage", "line": "other words",
-}  # fmt: skip
+    "name": "product name",
+    "net": "net quantity",
+    "maker": "maker",
+    "address": "address",
+    "lot": "lot mark",
+    "best_before": "date mark",
+    "caution": "infant caution",
+    "origin": "origin",
+    "ingredients": "ingredients",
+    "grade": "grade",
+    "wording": "prescribed wording",
+    "storage": "storage",
+    "line": "other words",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +45,16 @@ class Row:
 
     def as_dict(self) -> dict:
         return {
-            "item": self.item, "text": self.text, "required_mm": self.required, "placed_mm": self.placed,
-            "measured_on": self.measured, "where": self.where, "clause": self.clause, "sure": self.sure, "ok": self.ok,
-        }  # fmt: skip
+            "item": self.item,
+            "text": self.text,
+            "required_mm": self.required,
+            "placed_mm": self.placed,
+            "measured_on": self.measured,
+            "where": self.where,
+            "clause": self.clause,
+            "sure": self.sure,
+            "ok": self.ok,
+        }
 
 
 @dataclass(frozen=True)
@@ -87,10 +104,16 @@ def _height_rows(words: Words, marks: Sequence[Mark], kind: str):
     )
     required = words.height.least.um if words.height else None
     yield Row(
-        WHERE.get(words.role, words.role), " / ".join(words.all), None if required is None else mm(required), mm(placed),
-        rule, kind, words.height.clause if words.height else "", words.height.sure if words.height else "",
+        WHERE.get(words.role, words.role),
+        " / ".join(words.all),
+        None if required is None else mm(required),
+        mm(placed),
+        rule,
+        kind,
+        words.height.clause if words.height else "",
+        words.height.sure if words.height else "",
         required is None or placed >= required,
-    )  # fmt: skip
+    )
 
 
 def _measured(words: Words, line: Text, lines: Sequence[Text], shared: bool) -> str:
@@ -115,9 +138,16 @@ def _net_rows(content: LabelContent, marks: Sequence[Mark], outline: Outline):
     if rule.bottom_share is not None:
         limit = int(outline.high * rule.bottom_share)
         yield Row(
-            "net quantity, place", text, mm(limit), mm(box.top), "top of its letters above the lower edge, at most",
-            "bottom of the label", rule.clause, rule.sure, box.top <= limit,
-        )  # fmt: skip
+            "net quantity, place",
+            text,
+            mm(limit),
+            mm(box.top),
+            "top of its letters above the lower edge, at most",
+            "bottom of the label",
+            rule.clause,
+            rule.sure,
+            box.top <= limit,
+        )
     others = [
         mark.box
         for mark in marks
@@ -128,23 +158,44 @@ def _net_rows(content: LabelContent, marks: Sequence[Mark], outline: Outline):
         needed = int(letter * rule.clear_heights)
         found = clear_above_and_below(box, others, outline)
         yield Row(
-            "net quantity, clear above and below", text, mm(needed), mm(found), "to the nearest other words", "round the net quantity",
-            rule.clause, rule.sure, found >= needed,
-        )  # fmt: skip
+            "net quantity, clear above and below",
+            text,
+            mm(needed),
+            mm(found),
+            "to the nearest other words",
+            "round the net quantity",
+            rule.clause,
+            rule.sure,
+            found >= needed,
+        )
     if rule.clear_n_widths:
         outline_n = lines[0].face.outline("N")
         needed = int(rule.clear_n_widths * (outline_n[2] - outline_n[0]) * lines[0].size / lines[0].face.units)
         found = clear_beside(box, others, outline)
         yield Row(
-            "net quantity, clear left and right", text, mm(needed), mm(found), "to the nearest other words",
-            "round the net quantity", rule.clause, rule.sure, found >= needed,
-        )  # fmt: skip
+            "net quantity, clear left and right",
+            text,
+            mm(needed),
+            mm(found),
+            "to the nearest other words",
+            "round the net quantity",
+            rule.clause,
+            rule.sure,
+            found >= needed,
+        )
     if rule.most_proportion is not None:
         worst = max(_proportion(line) for line in lines)
         yield Row(
-            "net quantity, height to width", text, Decimal(rule.most_proportion), worst, "the narrowest of its letters, at most",
-            "letters of the net quantity", rule.clause, rule.sure, worst <= rule.most_proportion,
-        )  # fmt: skip
+            "net quantity, height to width",
+            text,
+            Decimal(rule.most_proportion),
+            worst,
+            "the narrowest of its letters, at most",
+            "letters of the net quantity",
+            rule.clause,
+            rule.sure,
+            worst <= rule.most_proportion,
+        )
 
 
 def clear_above_and_below(box: Box, others: Sequence[Box], outline: Outline) -> int:

@@ -107,11 +107,13 @@ def tag_pieces(column: Column) -> list[Piece]:
     name, maker = column.content.of("name"), column.content.of("maker")
     return [
         column.line("maker", maker.all, types["maker"], small * 4 // 100, maker.height),
-        column.line("name", name.all, replace(types["net"], tracking=0, capitals=False), small * 17 // 100, None, lines=1),
+        column.line(
+            "name", name.all, replace(types["net"], tracking=0, capitals=False), small * 17 // 100, None, lines=1
+        ),
         column.rule(),
         column.facts(column.content.facts, small * 48 // 1000) if column.content.facts else None,
         column.small_print(small * 30 // 1000),
-    ]  # fmt: skip
+    ]
 
 
 def case_pieces(column: Column) -> list[Piece]:
@@ -124,7 +126,7 @@ def case_pieces(column: Column) -> list[Piece]:
         column.rule(),
         column.facts(column.content.facts, small * 5 // 100) if column.content.facts else None,
         column.small_print(small * 30 // 1000, ("lot",)),
-    ]  # fmt: skip
+    ]
 
 
 def card_pieces(column: Column) -> list[Piece]:
@@ -134,11 +136,19 @@ def card_pieces(column: Column) -> list[Piece]:
     held = replace(types["net"], tracking=0, capitals=False)
     return [
         column.line("name", name.all, types["name"], small * 10 // 100, name.height),
-        column.line("net", [capitals(text) if types["net"].capitals else text for text in net.all], replace(held, colour=types["info"].colour), small * 5 // 100, net.height) if net else None,
+        column.line(
+            "net",
+            [capitals(text) if types["net"].capitals else text for text in net.all],
+            replace(held, colour=types["info"].colour),
+            small * 5 // 100,
+            net.height,
+        )
+        if net
+        else None,
         column.line("price", price.all, held, small * 22 // 100, price.height, lines=1) if price else None,
         column.line("unit_price", unit.all, types["info"], small * 5 // 100, unit.height) if unit else None,
         column.small_print(small * 3 // 100),
-    ]  # fmt: skip
+    ]
 
 
 RECIPES = {

@@ -162,7 +162,7 @@ def _name_lines(content: LabelContent, design: Design, count: int) -> list[tuple
 
 def _stack(
     content: LabelContent, design: Design, zone: Zone, size: int, name_lines, columns: int, roles, limit: int
-) -> list[_Item]:  # fmt: skip
+) -> list[_Item]:
     items: list[_Item] = []
     whole = zone.box.width * limit // _share(zone.box.width, columns, size)
     if content.logo is not None and "maker" in roles:

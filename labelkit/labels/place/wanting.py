@@ -57,10 +57,11 @@ def _more(bare: Board, stays: LabelContent) -> str:
     found = [
         f"{_mm(more)} more {side}{way if two else ''}"
         for more, side, way in (
-            (wider, "width", " for its languages side by side"), (higher, "height", " for one language above the other")
+            (wider, "width", " for its languages side by side"),
+            (higher, "height", " for one language above the other"),
         )
         if more
-    ]  # fmt: skip
+    ]
     both = _least(bare, stays, 1, 1)
     return " or ".join(found) or (f"{_mm(both)} more of both width and height" if both else "a label of another kind")
 

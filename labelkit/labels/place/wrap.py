@@ -62,9 +62,11 @@ def place_wrap(
     fields, notes = _fields(bare, content)
     front = place_front(
         replace(content.without(*INFO_ROLES), lot=None, link=None, number=None, diameter=None),
-        Outline(fields.right - fields.left, outline.high), replace(design, frame="none", ground=None), dpi=dpi,
+        Outline(fields.right - fields.left, outline.high),
+        replace(design, frame="none", ground=None),
+        dpi=dpi,
         bleed=(0, bleed[1]),
-    )  # fmt: skip
+    )
     panel = _panel_marks(bare, fields)
     marks = (
         *_grounds(bare, fields),

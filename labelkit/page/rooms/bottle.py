@@ -30,9 +30,11 @@ def bottled():
     """Book the run."""
     words = [word for name, given in _said().items() for value in given for word in option(name, value)]
     return booked(
-        lambda: do("bottle", f"--bucket={typed('bucket')}", *words, *once()), _bottle,
-        lambda answer: f"/lot/{answer.document['lot']}", lambda answer: say("Booked as lot {lot}.", lot=answer.document["lot"]),
-    )  # fmt: skip
+        lambda: do("bottle", f"--bucket={typed('bucket')}", *words, *once()),
+        _bottle,
+        lambda answer: f"/lot/{answer.document['lot']}",
+        lambda answer: say("Booked as lot {lot}.", lot=answer.document["lot"]),
+    )
 
 
 @room.get("/bottle/look")
@@ -56,8 +58,14 @@ def lot(code: str) -> str:
     if not runs:
         raise NoSuchPage(f"/lot/{code[:60]}")
     booked_run = next((each for each in runs if each.stands), runs[-1])
-    return page("lot.html", run=booked_run.event, booked=booked_run, stock=stock, undo=undo,
-                why_run=why.of_run(booked_run.event, first, percent))  # fmt: skip
+    return page(
+        "lot.html",
+        run=booked_run.event,
+        booked=booked_run,
+        stock=stock,
+        undo=undo,
+        why_run=why.of_run(booked_run.event, first, percent),
+    )
 
 
 def _said() -> dict[str, list[str]]:
@@ -82,9 +90,16 @@ def _look() -> dict:
     try:
         with season_book(desk, to_read=True) as book, book.reading() as state:
             run = run_of(
-                state, desk, typed("bucket"), tuple(said["jar"]), fills=tuple(said["fill"]), broken=tuple(said["broken"]),
-                samples=tuple(said["sample"]), left=said["left"][0] or None, lost=said["lost"][0] or None,
-            )  # fmt: skip
+                state,
+                desk,
+                typed("bucket"),
+                tuple(said["jar"]),
+                fills=tuple(said["fill"]),
+                broken=tuple(said["broken"]),
+                samples=tuple(said["sample"]),
+                left=said["left"][0] or None,
+                lost=said["lost"][0] or None,
+            )
     except LabelkitError as refusal:
         return {"run": None, "unable": refusal}
     return {"run": run, "unable": None, "why_run": why.of_run(run, first, percent)}
@@ -98,10 +113,16 @@ def _bottle(refused: LabelkitError | None = None) -> str:
     sizes = [
         {"price": p, "fill": season.fill(p.size, desk.day), "why": why.of_fill(season, p.size, desk.day, first)}
         for p in season.prices.values()
-    ]  # fmt: skip
+    ]
     shown = _look() if refused is None else {"run": None, "unable": None}
     return page(
-        "bottle.html", **shown, refused=refused, buckets=buckets, sizes=sizes,
-        runs=runs, unit=weight_unit(), small="g" if weight_unit() == "kg" else "oz",
+        "bottle.html",
+        **shown,
+        refused=refused,
+        buckets=buckets,
+        sizes=sizes,
+        runs=runs,
+        unit=weight_unit(),
+        small="g" if weight_unit() == "kg" else "oz",
         plan=href("/plan"),
-    )  # fmt: skip
+    )

@@ -37,9 +37,11 @@ def weigh() -> str:
 def weigh_in():
     """Book one bucket."""
     return booked(
-        lambda: do("weigh", *_words(), *once()), _weigh, lambda _: "/weigh",
+        lambda: do("weigh", *_words(), *once()),
+        _weigh,
+        lambda _: "/weigh",
         lambda answer: _told(answer.document["buckets"][0]),
-    )  # fmt: skip
+    )
 
 
 @room.get("/weigh/look")
@@ -54,13 +56,17 @@ def from_file():
     name, content = _file_given()
     if len(content) > AT_ONCE:
         return begun(
-            later("Take the file"), lambda folder: ["weigh", f"--from={folder / name}", *once()],
-            key=once_key(), files={name: content},
-        )  # fmt: skip
+            later("Take the file"),
+            lambda folder: ["weigh", f"--from={folder / name}", *once()],
+            key=once_key(),
+            files={name: content},
+        )
     return booked(
-        lambda: _file_taken(name, content), _weigh, lambda _: "/weigh",
+        lambda: _file_taken(name, content),
+        _weigh,
+        lambda _: "/weigh",
         lambda a: say_count("{n} bucket weighed in.", "{n} buckets weighed in.", len(a.document["buckets"])),
-    )  # fmt: skip
+    )
 
 
 @room.get("/drain")
@@ -73,10 +79,18 @@ def drain() -> str:
 def drained():
     """Book cappings honey into its bucket."""
     return booked(
-        lambda: do("drain", *option("bucket", typed("bucket")), *_weights(("net", "gross", "tare")), *_moisture(),
-                   *_yards(), *once()),
-        _drain, lambda _: "/", lambda answer: told(answer.text.splitlines()[0]),
-    )  # fmt: skip
+        lambda: do(
+            "drain",
+            *option("bucket", typed("bucket")),
+            *_weights(("net", "gross", "tare")),
+            *_moisture(),
+            *_yards(),
+            *once(),
+        ),
+        _drain,
+        lambda _: "/",
+        lambda answer: told(answer.text.splitlines()[0]),
+    )
 
 
 @room.get("/blend")
@@ -93,16 +107,24 @@ def blended():
         for name in request.form.getlist("from")
     ]
     return booked(
-        lambda: do("blend", f"--into={typed('into')}", *(parts or ["--part="]), *once()), _blend,
-        lambda _: "/", lambda answer: told(answer.text.split("\n\n")[-1].strip()) or say("Blended into {bucket}.", bucket=typed("into")),
-    )  # fmt: skip
+        lambda: do("blend", f"--into={typed('into')}", *(parts or ["--part="]), *once()),
+        _blend,
+        lambda _: "/",
+        lambda answer: (
+            told(answer.text.split("\n\n")[-1].strip()) or say("Blended into {bucket}.", bucket=typed("into"))
+        ),
+    )
 
 
 def _words() -> tuple[str, ...]:
     return (
-        *option("bucket", typed("bucket")), *_weights(WEIGHTS), *option("container", with_unit(typed("container"), "l" if weight_unit() == "kg" else "gal")),
-        *options(("harvested", "plant"), typed), *_yards(), *_moisture(),
-    )  # fmt: skip
+        *option("bucket", typed("bucket")),
+        *_weights(WEIGHTS),
+        *option("container", with_unit(typed("container"), "l" if weight_unit() == "kg" else "gal")),
+        *options(("harvested", "plant"), typed),
+        *_yards(),
+        *_moisture(),
+    )
 
 
 def _weights(names: tuple[str, ...]) -> tuple[str, ...]:
@@ -166,13 +188,17 @@ def _look() -> dict:
     try:
         reckoned = _moisture()
         event = typed_in(
-            typed("bucket"), tuple(line for line in request.values.get("yards", "").splitlines() if line.strip()),
-            {**{name: with_unit(typed(name), weight_unit()) for name in WEIGHTS},
-             "container": with_unit(typed("container"), "l" if weight_unit() == "kg" else "gal"),
-             "harvested": typed("harvested"), "plant": typed("plant"),
-             "moisture": reckoned[0].partition("=")[2] if reckoned else ""},
+            typed("bucket"),
+            tuple(line for line in request.values.get("yards", "").splitlines() if line.strip()),
+            {
+                **{name: with_unit(typed(name), weight_unit()) for name in WEIGHTS},
+                "container": with_unit(typed("container"), "l" if weight_unit() == "kg" else "gal"),
+                "harvested": typed("harvested"),
+                "plant": typed("plant"),
+                "moisture": reckoned[0].partition("=")[2] if reckoned else "",
+            },
             here.desk(),
-        )  # fmt: skip
+        )
         with season_step(here.desk()) as work:  # never committed: a rehearsal before all the guards
             work.add(event)
             bucket = work.bucket(event.bucket)
@@ -204,9 +230,17 @@ def _weigh(refused: LabelkitError | None = None) -> str:
         else {"bucket": None, "water": None, "found": "", "pail": None, "unable": None}
     )
     return page(
-        "weigh.html", **shown, refused=refused, fill=fill, scales=SCALES, unit=weight_unit(), undo=undo,
-        volume="l" if weight_unit() == "kg" else "gal", listed=listed, count=count,
-    )  # fmt: skip
+        "weigh.html",
+        **shown,
+        refused=refused,
+        fill=fill,
+        scales=SCALES,
+        unit=weight_unit(),
+        undo=undo,
+        volume="l" if weight_unit() == "kg" else "gal",
+        listed=listed,
+        count=count,
+    )
 
 
 def _as_before(before, taken: Callable[[str], bool]) -> dict[str, str]:
@@ -236,10 +270,15 @@ def _row(each) -> dict:
     event = each.event
     mass = event.mass if event.kind == "blend" else event.net
     return {
-        "seq": each.seq, "name": event.into if event.kind == "blend" else event.bucket, "kind": event.kind,
-        "mass": mass, "moisture": getattr(event, "moisture", None), "day": on(event.day),
-        "from": "; ".join(map(str, getattr(event, "sources", ()))) or "; ".join(p.bucket for p in getattr(event, "parts", ())),
-    }  # fmt: skip
+        "seq": each.seq,
+        "name": event.into if event.kind == "blend" else event.bucket,
+        "kind": event.kind,
+        "mass": mass,
+        "moisture": getattr(event, "moisture", None),
+        "day": on(event.day),
+        "from": "; ".join(map(str, getattr(event, "sources", ())))
+        or "; ".join(p.bucket for p in getattr(event, "parts", ())),
+    }
 
 
 def _full():

@@ -90,10 +90,18 @@ def chart() -> Response:
 def keep():
     """Keep the weights with their lot."""
     return booked(
-        lambda: do("check-weigh", f"--lot={typed('lot')}", *option("size", typed("size")), *_scale_words(),
-                   *(f"--weight={one}" for one in _weights()), *once()),
-        _weigh, lambda answer: href("/filling", kept=answer.document["lot"]), _told,
-    )  # fmt: skip
+        lambda: do(
+            "check-weigh",
+            f"--lot={typed('lot')}",
+            *option("size", typed("size")),
+            *_scale_words(),
+            *(f"--weight={one}" for one in _weights()),
+            *once(),
+        ),
+        _weigh,
+        lambda answer: href("/filling", kept=answer.document["lot"]),
+        _told,
+    )
 
 
 def _told(answer) -> str:
@@ -120,8 +128,12 @@ def _scale_words() -> list[str]:
 
 
 def _sheet_words() -> list[str]:
-    words = [word for name in ("tare", "margin") for size, value in by_size(name).items()
-             for word in option(name, f"{size}={with_unit(value, _small())}")]  # fmt: skip
+    words = [
+        word
+        for name in ("tare", "margin")
+        for size, value in by_size(name).items()
+        for word in option(name, f"{size}={with_unit(value, _small())}")
+    ]
     words += [word for size, count in by_size("at-most").items() for word in option("at-most", f"{size}={count}")]
     return [*words, *option("division", with_unit(typed("division"), _small()))]
 
@@ -184,10 +196,21 @@ def _judged() -> dict[str, Any]:
         return nothing
     tests = sorted(tests, key=lambda one: _WORST.index(one.verdict.verdict))
     return nothing | {
-        "test": tests[0], "others": tests[1:], "jars": _jars(tests[0], weights, aimed), "aimed": aimed, "typed_weights": weights,
-        "picture": href("/filling/chart.svg", lot=typed("lot"), size=typed("size"), count=typed("count"), tare=typed("tare"),
-                        division=typed("division"), w=weights),
-    }  # fmt: skip
+        "test": tests[0],
+        "others": tests[1:],
+        "jars": _jars(tests[0], weights, aimed),
+        "aimed": aimed,
+        "typed_weights": weights,
+        "picture": href(
+            "/filling/chart.svg",
+            lot=typed("lot"),
+            size=typed("size"),
+            count=typed("count"),
+            tare=typed("tare"),
+            division=typed("division"),
+            w=weights,
+        ),
+    }
 
 
 def _test(declares: str, count: int, code: str, weights: list[str]) -> FillTest:
@@ -200,9 +223,14 @@ def _test(declares: str, count: int, code: str, weights: list[str]) -> FillTest:
     desk = here.desk()
     step = with_unit(typed("division"), _small())
     return fill_test(
-        declares, market(code, desk.day), count, of_options(weights), tare=with_unit(typed("tare"), _small()) or None,
-        division=Mass.read(step, desk.locale) if step else None, locale=desk.locale,
-    )  # fmt: skip
+        declares,
+        market(code, desk.day),
+        count,
+        of_options(weights),
+        tare=with_unit(typed("tare"), _small()) or None,
+        division=Mass.read(step, desk.locale) if step else None,
+        locale=desk.locale,
+    )
 
 
 def _needed(declares: str, count: int) -> int:
@@ -262,9 +290,19 @@ def _filling(refused: LabelkitError | None = None) -> str:
             unable = refusal
     shown, other = _sheet_units()
     return page(
-        "filling.html", shown=shown, other=other, refused=refused, sheet=found, unable=unable, runs=runs, kept=kept, small=_small(), full=full,
-        prices=here.season().prices, pdf=href("/filling/sheet.pdf", **request.args.to_dict(flat=False)),
-    )  # fmt: skip
+        "filling.html",
+        shown=shown,
+        other=other,
+        refused=refused,
+        sheet=found,
+        unable=unable,
+        runs=runs,
+        kept=kept,
+        small=_small(),
+        full=full,
+        prices=here.season().prices,
+        pdf=href("/filling/sheet.pdf", **request.args.to_dict(flat=False)),
+    )
 
 
 def _sheet() -> dict[str, Any]:

@@ -26,11 +26,16 @@ def prices() -> str:
 def set_price():
     """Set what a size declares, sells for and costs."""
     return booked(
-        lambda: do("price", *option("set", typed("size")), *options(("declares", "price", "cost"), typed),
-                   *once()),
-        _prices, lambda _: "/prices", 
-        lambda _: say("{size}: from today {price} {currency}.", size=typed("size"), price=typed("price"), currency=here.season().currency),
-    )  # fmt: skip
+        lambda: do("price", *option("set", typed("size")), *options(("declares", "price", "cost"), typed), *once()),
+        _prices,
+        lambda _: "/prices",
+        lambda _: say(
+            "{size}: from today {price} {currency}.",
+            size=typed("size"),
+            price=typed("price"),
+            currency=here.season().currency,
+        ),
+    )
 
 
 @room.get("/prices/<which>.pdf")
@@ -41,8 +46,13 @@ def papers(which: str) -> Response:
     kind = {"list": "pdf", "cards": "cards"}.get(which)
     if kind is None:
         raise NoSuchPage(f"/prices/{which[:60]}.pdf")
-    content = made(kind, PAPERS[kind], "price", *option("product", request.args.get("product")),
-                   *option("language", here.settings().get("language")))  # fmt: skip
+    content = made(
+        kind,
+        PAPERS[kind],
+        "price",
+        *option("product", request.args.get("product")),
+        *option("language", here.settings().get("language")),
+    )
     return paper(content, PAPERS[kind])
 
 
@@ -55,11 +65,16 @@ def _prices(refused: LabelkitError | None = None) -> str:
         every = priced(price_rows(season.prices.values(), desk, lambda p: p.size), markets_of(season.markets, desk))
         faults = notes(every)
     rows = [
-        {"row": p.row, "unit": p.unit_text(desk.locale), "why": why.of_price(p.row.size, p.units) if p.units else None,
-         "fill": season.fill(p.row.size, desk.day), "fill_why": why.of_fill(season, p.row.size, desk.day, first),
-         "margin_why": why.of_margin(p.row.size, p.row.price, p.row.cost, money)}
+        {
+            "row": p.row,
+            "unit": p.unit_text(desk.locale),
+            "why": why.of_price(p.row.size, p.units) if p.units else None,
+            "fill": season.fill(p.row.size, desk.day),
+            "fill_why": why.of_fill(season, p.row.size, desk.day, first),
+            "margin_why": why.of_margin(p.row.size, p.row.price, p.row.cost, money),
+        }
         for p in every
-    ]  # fmt: skip
+    ]
     fill = request.values if request.values else {}
     if not refused and (chosen := season.prices.get(request.args.get("size", ""))):
         fill = {
@@ -69,6 +84,11 @@ def _prices(refused: LabelkitError | None = None) -> str:
             "cost": str(chosen.cost.amount),
         }
     return page(
-        "prices.html", refused=refused, rows=rows, faults=faults, fill=fill, currency=season.currency,
+        "prices.html",
+        refused=refused,
+        rows=rows,
+        faults=faults,
+        fill=fill,
+        currency=season.currency,
         product=here.settings().get("label", {}).get("name", ""),
-    )  # fmt: skip
+    )

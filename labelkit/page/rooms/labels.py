@@ -76,9 +76,11 @@ def printed():
         return _labels(refusal), 422
     here.forget()
     booked = say_count(
-        "{n} label for lot {lot} is booked.", "{n} labels for lot {lot} are booked.",
-        drawn.printed.labels, lot=drawn.label.lot,
-    )  # fmt: skip
+        "{n} label for lot {lot} is booked.",
+        "{n} labels for lot {lot} are booked.",
+        drawn.printed.labels,
+        lot=drawn.label.lot,
+    )
     session["said"] = f"{booked} {say('Print the file at 100 %, never “fit to page”.')}"
     return redirect(href("/labels/done", **_query()), 303)
 
@@ -89,10 +91,17 @@ def every_lot():
     _, size, choice = _asked()
     more = (("--skip", ",".join(map(str, sorted(choice.skip)))), ("--once", once_key()))
     line = [
-        "labels", f"--size={size}", "--every-lot", f"--sheet={choice.sheet}", f"--design={choice.design}", f"--kind={choice.kind}",
-        f"--nudge-right={choice.nudge_right}", f"--nudge-up={choice.nudge_up}",
-        *(f"{name}={value}" for name, value in more if value), *(["--cut-lines"] if choice.cut_lines else []),
-    ]  # fmt: skip
+        "labels",
+        f"--size={size}",
+        "--every-lot",
+        f"--sheet={choice.sheet}",
+        f"--design={choice.design}",
+        f"--kind={choice.kind}",
+        f"--nudge-right={choice.nudge_right}",
+        f"--nudge-up={choice.nudge_up}",
+        *(f"{name}={value}" for name, value in more if value),
+        *(["--cut-lines"] if choice.cut_lines else []),
+    ]
     try:
         return begun(
             later("Labels of every lot"), lambda folder: [*line, f"--out={folder / 'labels.pdf'}"], key=once_key()
@@ -114,11 +123,20 @@ def done() -> str:
 def _asked() -> tuple[str, str, Choice]:
     used = frozenset(int(place) for place in request.values.getlist("used") if place.isdigit() and len(place) < 4)
     count = typed("count")
-    return typed("lot"), typed("size"), Choice(
-        typed("sheet") or _usual_sheet(), typed("design") or "press", typed("kind") or "front",
-        int(count) if count.isdigit() and 0 < len(count) < 6 and int(count) else None, skip=used,
-        nudge_right=typed("right") or "0 mm", nudge_up=typed("up") or "0 mm", cut_lines=bool(typed("cut")),
-    )  # fmt: skip
+    return (
+        typed("lot"),
+        typed("size"),
+        Choice(
+            typed("sheet") or _usual_sheet(),
+            typed("design") or "press",
+            typed("kind") or "front",
+            int(count) if count.isdigit() and 0 < len(count) < 6 and int(count) else None,
+            skip=used,
+            nudge_right=typed("right") or "0 mm",
+            nudge_up=typed("up") or "0 mm",
+            cut_lines=bool(typed("cut")),
+        ),
+    )
 
 
 def _usual_sheet() -> str:
@@ -189,12 +207,17 @@ def _look() -> dict:
     findings = in_order(drawn.made.checked.findings)
     placed = drawn.printed.placed[0]
     return {
-        "drawn": drawn, "unable": None, "used": choice.skip, "placed": placed, "query": _query(),
+        "drawn": drawn,
+        "unable": None,
+        "used": choice.skip,
+        "placed": placed,
+        "query": _query(),
         "findings": told(findings),
-        "spots": spots(findings, placed), "rows": drawn.printed.rows,
+        "spots": spots(findings, placed),
+        "rows": drawn.printed.rows,
         "says": [text for words in drawn.made.content.words for text in words.all],
         "notes": (*drawn.printed.notes, *drawn.made.asked.notes),
-    }  # fmt: skip
+    }
 
 
 def _checked(lot: str, size: str):
@@ -230,7 +253,19 @@ def _labels(refused: LabelkitError | None = None) -> str:
     )
     papers = sheets()
     return page(
-        "labels.html", **{**shown, "used": choice.skip}, refused=refused, jars=jars, lot=lot, size=size, choice=choice,
-        ready=ready, designs=list(designs().values()), sheets=list(papers.values()), paper=papers.get(choice.sheet),
-        kinds=OF_A_JAR, undo=undo, count=typed("count"), many=sum(of == size for _, of in jars) > 1,
-    )  # fmt: skip
+        "labels.html",
+        **{**shown, "used": choice.skip},
+        refused=refused,
+        jars=jars,
+        lot=lot,
+        size=size,
+        choice=choice,
+        ready=ready,
+        designs=list(designs().values()),
+        sheets=list(papers.values()),
+        paper=papers.get(choice.sheet),
+        kinds=OF_A_JAR,
+        undo=undo,
+        count=typed("count"),
+        many=sum(of == size for _, of in jars) > 1,
+    )

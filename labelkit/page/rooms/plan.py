@@ -25,12 +25,22 @@ def plan() -> str:
     """The whole page; what is asked stands in the address, so that it can be kept and sent on."""
     season = here.season()
     fills = [
-        {"price": p, "fill": season.fill(p.size, here.desk().day), "why": why.of_fill(season, p.size, here.desk().day, first)}
+        {
+            "price": p,
+            "fill": season.fill(p.size, here.desk().day),
+            "why": why.of_fill(season, p.size, here.desk().day, first),
+        }
         for p in season.prices.values()
-    ]  # fmt: skip
+    ]
     return page(
-        "plan.html", **_outcome(), sizes=fills, goals=GOALS, all_buckets=[bucket.id for bucket in _full()], currency=season.currency, **_to_drag(fills)
-    )  # fmt: skip
+        "plan.html",
+        **_outcome(),
+        sizes=fills,
+        goals=GOALS,
+        all_buckets=[bucket.id for bucket in _full()],
+        currency=season.currency,
+        **_to_drag(fills),
+    )
 
 
 @room.get("/plan/look")
@@ -57,9 +67,10 @@ def _to_drag(fills: list[dict]) -> dict:
 
     most = {each["price"].size: sum(bucket.holds // each["fill"] for bucket in _full()) for each in fills}
     return {
-        "most": {size: count for size, count in most.items() if count}, "digits": currency_digits(here.season().currency),
+        "most": {size: count for size, count in most.items() if count},
+        "digits": currency_digits(here.season().currency),
         "mark": show_number(Decimal("1.5"), here.desk().locale)[1],
-    }  # fmt: skip
+    }
 
 
 def _address(path: str) -> str:
@@ -97,9 +108,14 @@ def _outcome() -> dict:
     except LabelkitError as refusal:
         return nothing | {"unable": refusal}
     return {
-        "plan": found, "unable": None, "instead": before, "asked": asked,
-        "why_plan": why.of_plan(asked, found, desk.locale), "bars": _bars(asked, found), "why_many": _address("/plan/why"),
-    }  # fmt: skip
+        "plan": found,
+        "unable": None,
+        "instead": before,
+        "asked": asked,
+        "why_plan": why.of_plan(asked, found, desk.locale),
+        "bars": _bars(asked, found),
+        "why_many": _address("/plan/why"),
+    }
 
 
 def _bars(asked, found) -> list[dict]:
@@ -124,8 +140,13 @@ def _bars(asked, found) -> list[dict]:
                 }
             )
             x += wide
-        bars.append({
-            "bucket": bucket, "cells": cells, "rest": round(1000 * bucket.left.mg / most, 2), "x": round(x, 2),
-            "bottle": href("/bottle", bucket=bucket.id, **{f"jar:{size}": n for size, n in bucket.jars.items()}),
-        })  # fmt: skip
+        bars.append(
+            {
+                "bucket": bucket,
+                "cells": cells,
+                "rest": round(1000 * bucket.left.mg / most, 2),
+                "x": round(x, 2),
+                "bottle": href("/bottle", bucket=bucket.id, **{f"jar:{size}": n for size, n in bucket.jars.items()}),
+            }
+        )
     return bars

@@ -26,10 +26,15 @@ HOW = {
 }
 # Where the jars of a recall are, in the order of the bar: a field of the closing count, words, and a tone.
 PLACES = (
-    ("on_hold", later("on hold with you")), ("in_stock", later("in stock or at the stall")), ("destroyed", later("destroyed")),
-    ("broken_or_sampled", later("broken or sampled")), ("with_customers", later("with customers by name")),
-    ("sold_direct", later("sold without a name")), ("given", later("given without a name")), ("missing", later("unexplained")),
-)  # fmt: skip
+    ("on_hold", later("on hold with you")),
+    ("in_stock", later("in stock or at the stall")),
+    ("destroyed", later("destroyed")),
+    ("broken_or_sampled", later("broken or sampled")),
+    ("with_customers", later("with customers by name")),
+    ("sold_direct", later("sold without a name")),
+    ("given", later("given without a name")),
+    ("missing", later("unexplained")),
+)
 LISTED = 60
 
 
@@ -50,19 +55,34 @@ def hold():
     """Put what is ticked on hold at once."""
     lots = [word for lot in (*_ticked("take"), *_ticked("bucket")) for word in option("lot", lot)] or ["--lot="]
     return booked(
-        lambda: do("recall", "hold", *lots, *option("because", typed("why")), *once()), _scope,
-        lambda _: href("/recall/scope", code=typed("code"), cause=typed("cause"), why=typed("why"), take=_ticked("take"), bucket=_ticked("bucket")),
-        lambda answer: say("{lots} are on hold: none of it can be sold, given, loaded or bottled.", lots=", ".join(answer.document["lots"])),
-    )  # fmt: skip
+        lambda: do("recall", "hold", *lots, *option("because", typed("why")), *once()),
+        _scope,
+        lambda _: href(
+            "/recall/scope",
+            code=typed("code"),
+            cause=typed("cause"),
+            why=typed("why"),
+            take=_ticked("take"),
+            bucket=_ticked("bucket"),
+        ),
+        lambda answer: say(
+            "{lots} are on hold: none of it can be sold, given, loaded or bottled.",
+            lots=", ".join(answer.document["lots"]),
+        ),
+    )
 
 
 @room.post("/recall/begin")
 def begin():
     """Begin the recall of what is ticked."""
     return booked(
-        _begun, _scope, lambda answer: href("/recall/run", name=answer.document["recall"]),
-        lambda answer: say("Recall {name} is begun. Call your authority first, then the customers.", name=answer.document["recall"]),
-    )  # fmt: skip
+        _begun,
+        _scope,
+        lambda answer: href("/recall/run", name=answer.document["recall"]),
+        lambda answer: say(
+            "Recall {name} is begun. Call your authority first, then the customers.", name=answer.document["recall"]
+        ),
+    )
 
 
 @room.get("/recall/run")
@@ -75,10 +95,19 @@ def running() -> str:
 def tell():
     """Note who was told, and what they answered."""
     return _kept(
-        lambda: do("recall", "tell", *option("customer", typed("customer")), *option("how", typed("how")),
-                   *option("has", typed("has")), *option("note", typed("note")), *once(), "--", typed("name")),
+        lambda: do(
+            "recall",
+            "tell",
+            *option("customer", typed("customer")),
+            *option("how", typed("how")),
+            *option("has", typed("has")),
+            *option("note", typed("note")),
+            *once(),
+            "--",
+            typed("name"),
+        ),
         lambda answer: say("{customer}: noted.", customer=answer.document["customer"]),
-    )  # fmt: skip
+    )
 
 
 @room.post("/recall/reach")
@@ -87,7 +116,7 @@ def reach():
     return _kept(
         lambda: do("record", "customer", *option("phone", typed("phone")), *once(), "--", typed("customer")),
         lambda answer: say("{customer}: noted.", customer=typed("customer")),
-    )  # fmt: skip
+    )
 
 
 @room.post("/recall/returned")
@@ -105,18 +134,27 @@ def returned():
 def destroyed():
     """Jars destroyed."""
     return _kept(
-        lambda: do("sell", "--as=discarded", *option("lot", typed("lot")), *_lines(), *option("reason", typed("reason") or f"recall {typed('name')}"), *once()),
+        lambda: do(
+            "sell",
+            "--as=discarded",
+            *option("lot", typed("lot")),
+            *_lines(),
+            *option("reason", typed("reason") or f"recall {typed('name')}"),
+            *once(),
+        ),
         lambda answer: say_count("{n} jar is booked as destroyed.", "{n} jars are booked as destroyed.", _jars(answer)),
-    )  # fmt: skip
+    )
 
 
 @room.post("/recall/drill")
 def drill():
     """Practise, and file the result."""
     return booked(
-        lambda: do("recall", "drill", *option("lot", typed("lot")), *once()), _recall, lambda _: "/recall#drills",
+        lambda: do("recall", "drill", *option("lot", typed("lot")), *once()),
+        _recall,
+        lambda _: "/recall#drills",
         lambda answer: answer.text.splitlines()[0],
-    )  # fmt: skip
+    )
 
 
 @room.get("/recall/notice.<kind>")
@@ -150,9 +188,17 @@ def _begun():
         key = option("once", f"{once_key()} buckets" if once_key() else "")
         do("recall", "hold", *(f"--lot={one}" for one in buckets), *option("because", typed("why")), *key)
     return do(
-        "recall", "begin", *option("cause", typed("cause")), *option("why", typed("why")), *option("name", typed("called")),
-        *option("ordered-by", typed("ordered")), "--only", *once(), "--", *(lots or [typed("code")]),
-    )  # fmt: skip
+        "recall",
+        "begin",
+        *option("cause", typed("cause")),
+        *option("why", typed("why")),
+        *option("name", typed("called")),
+        *option("ordered-by", typed("ordered")),
+        "--only",
+        *once(),
+        "--",
+        *(lots or [typed("code")]),
+    )
 
 
 def _kept(step, says):
@@ -171,9 +217,14 @@ def _came_back():
     lot, _, size = typed("jars").partition("@")
     reason = f"recall {typed('name')}"
     answer = do(
-        "sell", "--as=returned", *option("lot", lot), f"--jar={size}={typed('count')}", *option("customer", typed("customer")),
-        f"--reason={reason}", *once(),
-    )  # fmt: skip
+        "sell",
+        "--as=returned",
+        *option("lot", lot),
+        f"--jar={size}={typed('count')}",
+        *option("customer", typed("customer")),
+        f"--reason={reason}",
+        *once(),
+    )
     key = option("once", f"{once_key()} apart" if once_key() else "")
     do("recall", "hold", f"--lot={lot}", f"--because={reason}", *key)
     return answer
@@ -193,9 +244,15 @@ def _recall(refused: LabelkitError | None = None) -> str:
         drills = [each for each in state.events(("drill",)) if each.stands]
         days = {each.event.lot: each.day for each in islice(state.latest(("run",)), LISTED) if each.stands}
     return page(
-        "recall.html", refused=refused, begun=begun[::-1], drills=drills[::-1][:12], causes=CAUSES, ask=whom_to_ask(_market()),
-        lots=list(days), days=days,
-    )  # fmt: skip
+        "recall.html",
+        refused=refused,
+        begun=begun[::-1],
+        drills=drills[::-1][:12],
+        causes=CAUSES,
+        ask=whom_to_ask(_market()),
+        lots=list(days),
+        days=days,
+    )
 
 
 def _scope(refused: LabelkitError | None = None) -> str:
@@ -220,9 +277,19 @@ def _scope(refused: LabelkitError | None = None) -> str:
     taken = _ticked("take") if asked else list(reach.lots)
     buckets = _ticked("bucket") if asked else list(reach.buckets)
     return page(
-        "recall_scope.html", refused=refused, reach=reach, cause=cause, trace=trace, held=held, taken=taken, buckets=buckets,
-        customers=to_tell(trace, taken, settings), direct=sold_direct(trace, taken), ask=whom_to_ask(_market()), code=typed("code"),
-    )  # fmt: skip
+        "recall_scope.html",
+        refused=refused,
+        reach=reach,
+        cause=cause,
+        trace=trace,
+        held=held,
+        taken=taken,
+        buckets=buckets,
+        customers=to_tell(trace, taken, settings),
+        direct=sold_direct(trace, taken),
+        ask=whom_to_ask(_market()),
+        code=typed("code"),
+    )
 
 
 def _facts() -> dict[str, Any]:
@@ -241,11 +308,18 @@ def _facts() -> dict[str, Any]:
         if each.stands and each.event.recall == one.name:
             said.setdefault(each.event.customer, []).append(each)
     return {
-        "recall": one, "cause": cause_of(one.cause), "trace": trace, "customers": customers, "held": held, "tells": said,
-        "direct": sold_direct(trace, one.lots), "now": closing(trace, one, story), "ask": whom_to_ask(_market()),
+        "recall": one,
+        "cause": cause_of(one.cause),
+        "trace": trace,
+        "customers": customers,
+        "held": held,
+        "tells": said,
+        "direct": sold_direct(trace, one.lots),
+        "now": closing(trace, one, story),
+        "ask": whom_to_ask(_market()),
         "notices": notices(one, trace, customers, settings.get("maker", {}), here.desk().locale),
         "reach": {each.customer: _reach(each, trace) for each in customers},
-    }  # fmt: skip
+    }
 
 
 def _reach(customer, trace) -> tuple[str, tuple[str, ...]]:
@@ -262,14 +336,23 @@ def _running(refused: LabelkitError | None = None) -> str:
     now, trace = facts["now"], facts["trace"]
     places = [(field, words, getattr(now, field)) for field, words in PLACES]
     here_ = [
-        jars for lot in facts["recall"].lots for jars in trace.balance(lot).jars
+        jars
+        for lot in facts["recall"].lots
+        for jars in trace.balance(lot).jars
         if jars.account in (Account.HELD, Account.JARS) and jars.count > 0
-    ]  # fmt: skip
+    ]
     sizes = {lot: sorted({jars.size for jars in trace.balance(lot).jars}) for lot in facts["recall"].lots}
     return page(
-        "recall_run.html", refused=refused, **facts, places=places, bar=_bar(places), here_jars=here_, how=HOW, sizes=sizes,
+        "recall_run.html",
+        refused=refused,
+        **facts,
+        places=places,
+        bar=_bar(places),
+        here_jars=here_,
+        how=HOW,
+        sizes=sizes,
         share=_share(now),
-    )  # fmt: skip
+    )
 
 
 def _share(now) -> Any:

@@ -37,9 +37,10 @@ def undo():
     event, because = typed("event"), typed("because") or "undone on the page right after it was booked"
     return booked(
         lambda: do("record", "correct", *option("because", because), *once(), "--", event or "0"),
-        _record, lambda _: own_path(typed("back"), "/record"),
+        _record,
+        lambda _: own_path(typed("back"), "/record"),
         lambda answer: say("Taken back: event {n} is struck. Both stay in the record.", n=answer.document["corrects"]),
-    )  # fmt: skip
+    )
 
 
 @room.post("/record/verify")
@@ -63,10 +64,16 @@ def copy():
     folder = _copies()
     folder.mkdir(exist_ok=True)
     return booked(
-        lambda: do("record", "copy", f"--to={folder}", "--keep=20"), _record, lambda _: "/record",
-        lambda answer: say_count("{copy}: {n} event, written and verified.", "{copy}: {n} events, written and verified.",
-                                 answer.document["events"], copy=answer.document["copy"]),
-    )  # fmt: skip
+        lambda: do("record", "copy", f"--to={folder}", "--keep=20"),
+        _record,
+        lambda _: "/record",
+        lambda answer: say_count(
+            "{copy}: {n} event, written and verified.",
+            "{copy}: {n} events, written and verified.",
+            answer.document["events"],
+            copy=answer.document["copy"],
+        ),
+    )
 
 
 @room.get("/record/seal.pdf")
@@ -94,7 +101,15 @@ def _record(refused: LabelkitError | None = None, verdict: dict | None = None) -
         whole = state.head().seq
     seal = do("record", "seal").document["seal"] if whole else ""
     return page(
-        "record.html", refused=refused, verdict=verdict, last_steps=steps, whole=whole, seal=seal, where=desk.record,
-        older=steps[-1].seq if steps and steps[-1].seq > 1 else None, on_file="://" not in desk.record,
-        works=here.station().jobs.of(desk.record or ""), work_states=STATES,
-    )  # fmt: skip
+        "record.html",
+        refused=refused,
+        verdict=verdict,
+        last_steps=steps,
+        whole=whole,
+        seal=seal,
+        where=desk.record,
+        older=steps[-1].seq if steps and steps[-1].seq > 1 else None,
+        on_file="://" not in desk.record,
+        works=here.station().jobs.of(desk.record or ""),
+        work_states=STATES,
+    )

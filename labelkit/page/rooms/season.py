@@ -18,11 +18,17 @@ DRAWN = 48  # buckets; more than that are named, not drawn
 
 # Where each verb of the command line is on the page, and what the button says.
 _DOORS = {
-    "bottle": ("/bottle", "Bottle it", "bucket"), "drain": ("/drain", "Add it", "bucket"), "weigh": ("/trace", "Look at it", "code"),
-    "price": ("/prices", "Name them", ""), "labels": ("/labels", "Print them", ""), "recall": ("/trace", "Trace it", "code"),
-    "rules": ("", "", ""), "stall settle": ("/stall", "Settle it", "day"),
-    "trace": ("/trace", "Trace it", "code"), "stall file": ("/stall", "To the market day", "day"),
-}  # fmt: skip
+    "bottle": ("/bottle", "Bottle it", "bucket"),
+    "drain": ("/drain", "Add it", "bucket"),
+    "weigh": ("/trace", "Look at it", "code"),
+    "price": ("/prices", "Name them", ""),
+    "labels": ("/labels", "Print them", ""),
+    "recall": ("/trace", "Trace it", "code"),
+    "rules": ("", "", ""),
+    "stall settle": ("/stall", "Settle it", "day"),
+    "trace": ("/trace", "Trace it", "code"),
+    "stall file": ("/stall", "To the market day", "day"),
+}
 
 
 @room.get("/")
@@ -40,9 +46,15 @@ def home() -> str:
         steps = last.steps(state, desk.locale, 6)
         undo = last.undoable(state, desk.locale)
     return page(
-        "season.html", full=[_shown(b) for b in full[:DRAWN]], more=full[DRAWN:], emptied=emptied,
-        due=[(one, *_door(one)) for one in due], stock=stock, last_steps=steps, undo=undo,
-    )  # fmt: skip
+        "season.html",
+        full=[_shown(b) for b in full[:DRAWN]],
+        more=full[DRAWN:],
+        emptied=emptied,
+        due=[(one, *_door(one)) for one in due],
+        stock=stock,
+        last_steps=steps,
+        undo=undo,
+    )
 
 
 def _emptied(state, full) -> tuple[list[str], int]:

@@ -33,10 +33,18 @@ def sold():
     words = [word for size, count in by_size("jar").items() for word in option("jar", f"{size}={count}")]
     words += [word for size, amount in by_size("price").items() for word in option("price", f"{size}={amount}")]
     return booked(
-        lambda: do("sell", *option("lot", typed("lot")), *(words or ("--jar=",)), *option("as", typed("as")),
-                   *options(("to", "customer", "place", "reason"), typed), *once()),
-        _sell, lambda _: "/sell", _told,
-    )  # fmt: skip
+        lambda: do(
+            "sell",
+            *option("lot", typed("lot")),
+            *(words or ("--jar=",)),
+            *option("as", typed("as")),
+            *options(("to", "customer", "place", "reason"), typed),
+            *once(),
+        ),
+        _sell,
+        lambda _: "/sell",
+        _told,
+    )
 
 
 @room.get("/sell/result")
@@ -58,8 +66,9 @@ def result_of_a_long_season():
     """The same beside the page: as a paper for the file and a sheet for the tax adviser."""
     return begun(
         later("What the season brought"),
-        lambda folder: ["result", f"--pdf={folder / 'result.pdf'}", f"--csv={folder / 'result.csv'}"], key=once_key(),
-    )  # fmt: skip
+        lambda folder: ["result", f"--pdf={folder / 'result.pdf'}", f"--csv={folder / 'result.csv'}"],
+        key=once_key(),
+    )
 
 
 def _amount(value) -> str:
@@ -94,10 +103,22 @@ def _sell(refused: LabelkitError | None = None) -> str:
         any_jars = bool(at_hand) or bool(state.counted("run"))
     shown = dict(list(at_hand.items())[:LISTED])
     return page(
-        "sell.html", refused=refused, any_jars=any_jars, lots=shown, more=len(at_hand) - len(shown), chosen=chosen, lot=lot, held=held,
-        customers=customers[:MOST_NAMES], places=places[:MOST_NAMES], ways=WAYS, channels=CHANNELS, prices=here.season().prices,
-        undo=undo, sales=sold[:12],
-    )  # fmt: skip
+        "sell.html",
+        refused=refused,
+        any_jars=any_jars,
+        lots=shown,
+        more=len(at_hand) - len(shown),
+        chosen=chosen,
+        lot=lot,
+        held=held,
+        customers=customers[:MOST_NAMES],
+        places=places[:MOST_NAMES],
+        ways=WAYS,
+        channels=CHANNELS,
+        prices=here.season().prices,
+        undo=undo,
+        sales=sold[:12],
+    )
 
 
 def _by_lot(stock) -> dict[str, dict[str, dict[str, int]]]:

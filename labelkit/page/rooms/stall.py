@@ -47,8 +47,10 @@ def load():
     more = ("--more",) if typed("more") else ()
     return booked(
         lambda: do("stall", "load", *_load_words(), *option("change", typed("change")), "--book", *more, *once()),
-        _stall, lambda answer: href("/stall", day=answer.document["key"]), _told_load,
-    )  # fmt: skip
+        _stall,
+        lambda answer: href("/stall", day=answer.document["key"]),
+        _told_load,
+    )
 
 
 @room.get("/stall/list.pdf")
@@ -100,8 +102,11 @@ def telephone() -> Response:
 def settle():
     """Close a day by what was counted."""
     return booked(
-        lambda: _settled_by_hand(), _stall, lambda answer: href("/stall/outcome", day=answer.document["key"]), _told_settled,
-    )  # fmt: skip
+        lambda: _settled_by_hand(),
+        _stall,
+        lambda answer: href("/stall/outcome", day=answer.document["key"]),
+        _told_settled,
+    )
 
 
 @room.post("/stall/settle/file")
@@ -110,9 +115,11 @@ def settle_file():
     upload = request.files.get("file")
     content = (upload.read() if upload else b"") or typed("text").encode()
     return booked(
-        lambda: _settled_by_file(content), _stall, lambda answer: href("/stall/outcome", day=answer.document["key"]),
+        lambda: _settled_by_file(content),
+        _stall,
+        lambda answer: href("/stall/outcome", day=answer.document["key"]),
         _told_settled,
-    )  # fmt: skip
+    )
 
 
 @room.get("/stall/outcome")
@@ -134,9 +141,16 @@ def outcome() -> str:
     whole = sum_of(day.key, made_of, here.season().currency)
     balance = balance_of(day)
     return page(
-        "stall_outcome.html", settled=day, balance=balance, whole=whole, rows=_rows(day), ways=WAYS, undo=undo if undo and undo.seq == found.seq else None,
-        why_cash=why.of_cash(day, balance, money), why_left=why.of_market_day(made_of, whole, money),
-    )  # fmt: skip
+        "stall_outcome.html",
+        settled=day,
+        balance=balance,
+        whole=whole,
+        rows=_rows(day),
+        ways=WAYS,
+        undo=undo if undo and undo.seq == found.seq else None,
+        why_cash=why.of_cash(day, balance, money),
+        why_left=why.of_market_day(made_of, whole, money),
+    )
 
 
 def _settled_by_hand():
@@ -250,10 +264,21 @@ def _stall(refused: LabelkitError | None = None) -> str:
     proposed = _proposed() if not load_ else {"proposal": None, "unable": None, "change": "–"}
     taken = {} if not proposed["proposal"] else _by_size(proposed["proposal"]["jars"])
     return page(
-        "stall.html", refused=refused, load=load_, key=chosen, waiting=waiting, stock=stock, taken=taken, places=places, ways=WAYS,
+        "stall.html",
+        refused=refused,
+        load=load_,
+        key=chosen,
+        waiting=waiting,
+        stock=stock,
+        taken=taken,
+        places=places,
+        ways=WAYS,
         days=[(one, balance_of(one)) for one in sorted(settled, key=lambda x: x.day, reverse=True)[:24]],
-        **proposed, prices=here.season().prices, undo=undo, price_of=_price,
-    )  # fmt: skip
+        **proposed,
+        prices=here.season().prices,
+        undo=undo,
+        price_of=_price,
+    )
 
 
 def _price(line) -> str:

@@ -14,10 +14,14 @@ from labelkit.page.view import own_path, page
 room = Blueprint("start", __name__)
 
 MAKER_WORDS = {
-    "name": later("Name on the jars"), "street": later("Street and number"), "city": later("Town"),
-    "region": later("State or region"), "postcode": later("Postcode"), "phone": later("Telephone for the label"),
+    "name": later("Name on the jars"),
+    "street": later("Street and number"),
+    "city": later("Town"),
+    "region": later("State or region"),
+    "postcode": later("Postcode"),
+    "phone": later("Telephone for the label"),
     "registration": later("Registration or permit number"),
-}  # fmt: skip
+}
 NUMBERS = {"en_US": "1,234.5", "de_DE": "1.234,5", "fr_FR": "1 234,5", "de_CH": "1’234.5"}
 CURRENCIES = ("USD", "CAD", "EUR", "GBP", "AUD", "NZD", "CHF", "PLN", "SEK", "DKK", "NOK", "CZK", "HUF", "RON", "UAH")
 
@@ -37,9 +41,15 @@ def begin():
         *options(("currency", "units", "language", "numbers", *MAKER), typed),
     )
     return booked(
-        lambda: _begun(words), _form, lambda _: "/" if here.season().prices else "/prices",
-        lambda answer: say("{name}: the record is kept in {where}.", name=answer.document.get("maker", {}).get("name") or say("Your season"), where=here.desk().record),
-    )  # fmt: skip
+        lambda: _begun(words),
+        _form,
+        lambda _: "/" if here.season().prices else "/prices",
+        lambda answer: say(
+            "{name}: the record is kept in {where}.",
+            name=answer.document.get("maker", {}).get("name") or say("Your season"),
+            where=here.desk().record,
+        ),
+    )
 
 
 def _begun(words: tuple[str, ...]):
@@ -80,10 +90,17 @@ def _form(refused: LabelkitError | None = None) -> str:
 
     settings = here.settings() if here.has_record() else {}
     return page(
-        "start.html", refused=refused, settings=settings, maker_words=MAKER_WORDS, languages=LANGUAGES,
-        numbers=NUMBERS, currencies=CURRENCIES, groups=_groups(shelf.markets()), new=not here.has_record(),
+        "start.html",
+        refused=refused,
+        settings=settings,
+        maker_words=MAKER_WORDS,
+        languages=LANGUAGES,
+        numbers=NUMBERS,
+        currencies=CURRENCIES,
+        groups=_groups(shelf.markets()),
+        new=not here.has_record(),
         chosen=[m for m in request.form.getlist("market") if m] or list(settings.get("market", [])),
-    )  # fmt: skip
+    )
 
 
 def _groups(heads) -> list[tuple[str, list[tuple[str, str]]]]:

@@ -43,10 +43,11 @@ def release():
 
 def _held(verb: str, outcome: str):
     return booked(
-        lambda: do("recall", verb, f"--lot={typed('code')}", *option("because", typed("because")), *once()), _trace,
+        lambda: do("recall", verb, f"--lot={typed('code')}", *option("because", typed("because")), *once()),
+        _trace,
         lambda answer: href("/trace", code=answer.document["lots"][0]),
         lambda answer: say(outcome, lots=", ".join(answer.document["lots"])),
-    )  # fmt: skip
+    )
 
 
 def _trace(unbooked: LabelkitError | None = None) -> str:
@@ -129,9 +130,10 @@ def _newest(state) -> dict[str, list[str]]:
         return [getattr(each.event, name) for each in islice(state.latest(kinds), SHOWN) if each.stands]
 
     return {
-        "lots": made(("run",), "lot"), "buckets": [*made(("blend",), "into"), *made(("weigh",), "bucket")][:SHOWN],
+        "lots": made(("run",), "lot"),
+        "buckets": [*made(("blend",), "into"), *made(("weigh",), "bucket")][:SHOWN],
         **{f"{what}s": sorted(state.names(what))[:SHOWN] for what in ("yard", "customer", "place")},
-    }  # fmt: skip
+    }
 
 
 def _way(found):

@@ -13,9 +13,16 @@ from labelkit.page.view import page
 room = Blueprint("words", __name__)
 
 FACTS = (
-    "home_kitchen", "own_hives", "sells_to", "gallons_per_year", "food_sales_per_year", "employees", "units_per_year",
-    "pasteurized", "infused",
-)  # fmt: skip
+    "home_kitchen",
+    "own_hives",
+    "sells_to",
+    "gallons_per_year",
+    "food_sales_per_year",
+    "employees",
+    "units_per_year",
+    "pasteurized",
+    "infused",
+)
 
 
 @room.get("/words")
@@ -61,7 +68,12 @@ def _words(refused: LabelkitError | None = None) -> str:
     settings = here.settings()
     facts = glossary().facts
     return page(
-        "words.html", refused=refused, label=settings.get("label", {}), situation=settings.get("situation", {}),
-        facts=[facts[name] for name in FACTS if name in facts], sizes=list(here.season().prices),
-        sent=request.form if request.method == "POST" else None, maker_settings=settings.get("maker", {}),
-    )  # fmt: skip
+        "words.html",
+        refused=refused,
+        label=settings.get("label", {}),
+        situation=settings.get("situation", {}),
+        facts=[facts[name] for name in FACTS if name in facts],
+        sizes=list(here.season().prices),
+        sent=request.form if request.method == "POST" else None,
+        maker_settings=settings.get("maker", {}),
+    )

@@ -14,9 +14,12 @@ from labelkit.page.view import page
 room = Blueprint("work", __name__)
 
 STATES = {
-    jobs.WAITING: later("waits for the work before it"), jobs.RUNNING: later("under way"), jobs.DONE: later("done"),
-    jobs.REFUSED: later("not done"), jobs.STOPPED: later("stopped; nothing was booked"),
-}  # fmt: skip
+    jobs.WAITING: later("waits for the work before it"),
+    jobs.RUNNING: later("under way"),
+    jobs.DONE: later("done"),
+    jobs.REFUSED: later("not done"),
+    jobs.STOPPED: later("stopped; nothing was booked"),
+}
 PATIENCE = 20  # times the usual search
 _KINDS = {".pdf": "application/pdf", ".png": "image/png", ".svg": "image/svg+xml"}
 

@@ -28,9 +28,15 @@ def sizes(case: Case) -> Iterator[Finding]:
     below = max((weight for weight in law.value if weight < declared), default=None)
     above = min((weight for weight in law.value if weight > declared), default=None)
     nearest = " or ".join(names[weight] for weight in (below, above) if weight is not None)
-    yield about(case, law, "stop", "declares", case.label.declares,
-                says=f"{case.label.declares} is not one of the weights honey may be packed in here.",
-                do=f"The nearest allowed: {nearest}. Fill and declare one of these.")  # fmt: skip
+    yield about(
+        case,
+        law,
+        "stop",
+        "declares",
+        case.label.declares,
+        says=f"{case.label.declares} is not one of the weights honey may be packed in here.",
+        do=f"The nearest allowed: {nearest}. Fill and declare one of these.",
+    )
 
 
 def moisture(case: Case) -> Iterator[Finding]:
@@ -42,8 +48,15 @@ def moisture(case: Case) -> Iterator[Finding]:
     shown = f"{plain(given)} %"
     if limit.answer == moisture_limit.NO:
         law = limit.laws[0]
-        yield about(case, law, "stop", "moisture", shown, says=f"Honey with {shown} water may not be called honey here; the limit is {plain(limit.limit_percent)} %.",
-                    do="Blend or dry it below the limit, or sell it for baking where that is allowed.")  # fmt: skip
+        yield about(
+            case,
+            law,
+            "stop",
+            "moisture",
+            shown,
+            says=f"Honey with {shown} water may not be called honey here; the limit is {plain(limit.limit_percent)} %.",
+            do="Blend or dry it below the limit, or sell it for baking where that is allowed.",
+        )
     yield from _grade_truth(case, given, shown)
 
 
@@ -64,8 +77,15 @@ def _grade_truth(case: Case, given: Decimal, shown: str) -> Iterator[Finding]:
     )
     if row and given > row["moisture"]:
         good = ", ".join(moisture_limit.grades(given, case.market)) or "none"
-        yield about(case, law, "stop", "grade", case.label.grade, says=f"{row['grade']} takes at most {plain(row['moisture'])} % water; this lot has {shown}.",
-                    do=f"Grades this moisture allows: {good}. The other factors of the grade count as well.")  # fmt: skip
+        yield about(
+            case,
+            law,
+            "stop",
+            "grade",
+            case.label.grade,
+            says=f"{row['grade']} takes at most {plain(row['moisture'])} % water; this lot has {shown}.",
+            do=f"Grades this moisture allows: {good}. The other factors of the grade count as well.",
+        )
 
 
 def _is_grade(printed: str, grade: str) -> bool:
@@ -123,8 +143,15 @@ def dates(case: Case) -> Iterator[Finding]:
     law = held(case, "beginning of the lot mark")
     lot = case.label.lot
     if law and lot and not lot.upper().startswith(law.value.upper()):
-        yield about(case, law, "ask", "lot", lot, says=f"A lot mark begins with “{law.value}” unless it clearly stands apart from the other words.",
-                    do=f"Print “{law.value} {lot}”.")  # fmt: skip
+        yield about(
+            case,
+            law,
+            "ask",
+            "lot",
+            lot,
+            says=f"A lot mark begins with “{law.value}” unless it clearly stands apart from the other words.",
+            do=f"Print “{law.value} {lot}”.",
+        )
     due = held(case, "lot mark is due")
     if due and due.value == "not required" and not lot:
         yield about(

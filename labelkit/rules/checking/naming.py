@@ -43,8 +43,15 @@ def name(case: Case) -> Iterator[Finding]:
     missing = [language for language in due if not _says_honey(spoken, language)]
     if language_law and missing and len(due) > len(missing):
         named = " and ".join(_LANGUAGES.get(language, language) for language in missing)
-        yield about(case, language_law, "stop" if len(due) > 1 else "ask", "name", case.label.name,
-                    says=f"The name does not stand there in {named}. {language_law.note}".strip(), do=f"Print the name and all other words the law asks for in {named} as well.")  # fmt: skip
+        yield about(
+            case,
+            language_law,
+            "stop" if len(due) > 1 else "ask",
+            "name",
+            case.label.name,
+            says=f"The name does not stand there in {named}. {language_law.note}".strip(),
+            do=f"Print the name and all other words the law asks for in {named} as well.",
+        )
     elif language_law and missing:
         named = " and ".join(_LANGUAGES.get(language, language) for language in missing)
         yield about(

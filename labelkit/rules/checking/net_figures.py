@@ -42,12 +42,26 @@ def _metric_writing(case: Case, amount: Amount) -> Iterator[Finding]:
     symbols = held(case, "metric symbols")
     if symbols and amount.unit not in symbols.value and amount.unit.casefold() not in WORDS:
         right = amount.kind if amount.kind in symbols.value else symbols.value[0]
-        yield about(case, symbols, "stop", _FIELD, amount.written, says=f"“{amount.unit}” is no symbol of a metric unit; only {', '.join(symbols.value)} are.",
-                    do=f"Write “{amount.number} {right}”.")  # fmt: skip
+        yield about(
+            case,
+            symbols,
+            "stop",
+            _FIELD,
+            amount.written,
+            says=f"“{amount.unit}” is no symbol of a metric unit; only {', '.join(symbols.value)} are.",
+            do=f"Write “{amount.number} {right}”.",
+        )
     fractions = held(case, "common fractions of metric units")
     if amount.fraction and fractions and fractions.value == "not allowed":
-        yield about(case, fractions, "stop", _FIELD, amount.written, says="A metric weight takes no common fraction.",
-                    do="Write decimals, or change to grams.")  # fmt: skip
+        yield about(
+            case,
+            fractions,
+            "stop",
+            _FIELD,
+            amount.written,
+            says="A metric weight takes no common fraction.",
+            do="Write decimals, or change to grams.",
+        )
         return
     kilograms = held(case, "kilograms from")
     either = held(case, "weights that may be shown in either metric unit")
@@ -76,22 +90,43 @@ def _metric_writing(case: Case, amount: Amount) -> Iterator[Finding]:
         )
     figures = held(case, "figures of the metric weight")
     if figures and not amount.fraction and amount.figures > figures.value:
-        yield about(case, figures, "ask", _FIELD, amount.written, says=f"The metric weight is stated with no more than {figures.value} figures.",
-                    do="Drop the last figures; a weight is rounded down, never up.")  # fmt: skip
+        yield about(
+            case,
+            figures,
+            "ask",
+            _FIELD,
+            amount.written,
+            says=f"The metric weight is stated with no more than {figures.value} figures.",
+            do="Drop the last figures; a weight is rounded down, never up.",
+        )
 
 
 def _customary_writing(case: Case, amount: Amount) -> Iterator[Finding]:
     short = held(case, "abbreviations in the net quantity")
     plural = amount.unit.casefold().removesuffix("s")
     if short and plural not in short.value and amount.unit.casefold() not in WORDS and amount.kind != VOLUME:
-        yield about(case, short, "stop", _FIELD, amount.written, says=f"“{amount.unit}” is not one of the short forms that may stand in a net weight: {', '.join(short.value)}.",
-                    do=f"Write “{amount.number} {amount.kind}”.")  # fmt: skip
+        yield about(
+            case,
+            short,
+            "stop",
+            _FIELD,
+            amount.written,
+            says=f"“{amount.unit}” is not one of the short forms that may stand in a net weight: {', '.join(short.value)}.",
+            do=f"Write “{amount.number} {amount.kind}”.",
+        )
     allowed = held(case, "denominators of a common fraction")
     if amount.fraction and allowed:
         above, below = amount.fraction
         if below not in allowed.value:
-            yield about(case, allowed, "stop", _FIELD, amount.written, says=f"Only fractions in {', '.join(map(str, allowed.value))} parts may stand in a net weight.",
-                        do="Use one of these fractions, rounded down, or decimals.")  # fmt: skip
+            yield about(
+                case,
+                allowed,
+                "stop",
+                _FIELD,
+                amount.written,
+                says=f"Only fractions in {', '.join(map(str, allowed.value))} parts may stand in a net weight.",
+                do="Use one of these fractions, rounded down, or decimals.",
+            )
         elif gcd(above, below) > 1:
             lowest = Fraction(above, below)
             yield about(
@@ -105,8 +140,15 @@ def _customary_writing(case: Case, amount: Amount) -> Iterator[Finding]:
             )
     decimals = held(case, "decimals of a customary weight")
     if decimals and amount.decimals > decimals.value:
-        yield about(case, decimals, "stop", _FIELD, amount.written, says=f"A decimal fraction takes no more than {decimals.value} places here.",
-                    do="Cut it off there; never round it up.")  # fmt: skip
+        yield about(
+            case,
+            decimals,
+            "stop",
+            _FIELD,
+            amount.written,
+            says=f"A decimal fraction takes no more than {decimals.value} places here.",
+            do="Cut it off there; never round it up.",
+        )
 
 
 def points(case: Case, found: tuple[Amount, ...]) -> Iterator[Finding]:
@@ -149,8 +191,15 @@ def truth(case: Case, found: tuple[Amount, ...]) -> Iterator[Finding]:
     for grams in given:
         if grams > meant:
             ounces = _ounces(grams - meant)
-            yield about(case, law, "stop", _FIELD, case.label.net_statement or "", says=f"The label would promise {ounces} oz more than {_shown(case)}: a rounded figure may not overstate.",
-                        do=advice(case))  # fmt: skip
+            yield about(
+                case,
+                law,
+                "stop",
+                _FIELD,
+                case.label.net_statement or "",
+                says=f"The label would promise {ounces} oz more than {_shown(case)}: a rounded figure may not overstate.",
+                do=advice(case),
+            )
             break
     for amount in (amount for amount in found if amount.metric):
         yield from _metric_truth(case, law, amount, meant, typed_customary)

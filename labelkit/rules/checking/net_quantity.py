@@ -29,8 +29,15 @@ def net_quantity(case: Case) -> Iterator[Finding]:
     if is_multipack(statement):
         law = held(case, "systems of the net quantity")
         if law:
-            yield about(case, law, "ask", _FIELD, statement, says="A pack of several jars states their number, the weight of each and the total.",
-                        do="Compare it with the rule for packs of several units; labelkit checks single jars.")  # fmt: skip
+            yield about(
+                case,
+                law,
+                "ask",
+                _FIELD,
+                statement,
+                says="A pack of several jars states their number, the weight of each and the total.",
+                do="Compare it with the rule for packs of several units; labelkit checks single jars.",
+            )
         return
     yield from findings
     yield from points(case, found)
@@ -59,12 +66,26 @@ def _words(case: Case, statement: str) -> Iterator[Finding]:
         return
     usual = law.value[0]
     if due and due.value:
-        yield about(case, due, "stop", _FIELD, statement, says=f"A weight is stated with the words “{usual}”; they are missing.",
-                    do=f"Write, for example, “{_example(case, usual, statement)}”.")  # fmt: skip
+        yield about(
+            case,
+            due,
+            "stop",
+            _FIELD,
+            statement,
+            says=f"A weight is stated with the words “{usual}”; they are missing.",
+            do=f"Write, for example, “{_example(case, usual, statement)}”.",
+        )
     elif re.search(r"\bn\.?\s?(w|wt)\b\.?|\bnet\.?\s*wt\b", statement, re.IGNORECASE):
         level = "stop" if re.search(r"\bn\.?\s?(w|wt)\b", statement, re.IGNORECASE) else "ask"
-        yield about(case, law, level, _FIELD, statement, says="The word “net” may not be shortened with the weight.",
-                    do=f"Write “{usual}” in full, or the weight alone.")  # fmt: skip
+        yield about(
+            case,
+            law,
+            level,
+            _FIELD,
+            statement,
+            says="The word “net” may not be shortened with the weight.",
+            do=f"Write “{usual}” in full, or the weight alone.",
+        )
 
 
 def _example(case: Case, usual: str, statement: str) -> str:
@@ -85,8 +106,15 @@ def _systems(case: Case, found: tuple[Amount, ...]) -> Iterator[Finding]:
         says = "Honey is sold by weight; a fluid measure is no net weight" + (
             "." if not (metric or customary) else ", and beside the weight on the main panel it misleads."
         )
-        yield about(case, law, "ask" if metric or customary else "stop", _FIELD, shown, says=says,
-                    do="State the weight; a volume may stand elsewhere on the jar.")  # fmt: skip
+        yield about(
+            case,
+            law,
+            "ask" if metric or customary else "stop",
+            _FIELD,
+            shown,
+            says=says,
+            do="State the weight; a volume may stand elsewhere on the jar.",
+        )
     if not (metric or customary):
         if not volume:
             yield about(case, law, "stop", _FIELD, shown, says="No weight was found in the statement.", do=advice(case))

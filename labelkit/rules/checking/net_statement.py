@@ -22,9 +22,28 @@ _UNITS = {
     POUND: ("lb", "lbs", "pound", "pounds", "#", "livre", "livres", "pfund"),
     GRAM: ("g", "gr", "gm", "gms", "grm", "grs", "gram", "grams", "gramme", "grammes", "gramm", "gramos", "grammi"),
     KILOGRAM: ("kg", "kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes", "kilogramm"),
-    VOLUME: ("ml", "cl", "dl", "l", "litre", "litres", "liter", "liters", "pint", "pints", "pt", "qt", "quart", "quarts", "gal",
-             "gallon", "gallons", "cup", "cups"),
-}  # fmt: skip
+    VOLUME: (
+        "ml",
+        "cl",
+        "dl",
+        "l",
+        "litre",
+        "litres",
+        "liter",
+        "liters",
+        "pint",
+        "pints",
+        "pt",
+        "qt",
+        "quart",
+        "quarts",
+        "gal",
+        "gallon",
+        "gallons",
+        "cup",
+        "cups",
+    ),
+}
 # Whole words are never symbols; "grams" is not a wrong "g".
 WORDS = frozenset(
     [

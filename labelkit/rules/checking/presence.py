@@ -11,15 +11,30 @@ from labelkit.rules.wording.folding import folded
 
 # Elements that are a field of the file and nothing else.
 _FIELDS = {
-    "maker": "name", "street": "street", "city": "city", "region": "region", "postcode": "postcode",
-    "country": "country", "phone": "phone", "email": "email", "registration": "registration",
-}  # fmt: skip
+    "maker": "name",
+    "street": "street",
+    "city": "city",
+    "region": "region",
+    "postcode": "postcode",
+    "country": "country",
+    "phone": "phone",
+    "email": "email",
+    "registration": "registration",
+}
 # Elements that a field of the file or words among the lines can be; the words are the ``stands_…`` lists.
 _WORDS = {
-    "role": "role", "date made": "date_made", "infant caution": "infant_caution", "storage": "storage",
-    "nutrition contact": "nutrition_contact", "volume": "volume", "colour": "colour", "grade": "grade", "origin": "origin",
-    "nutrition panel": "nutrition_panel", "allergens": "allergens",
-}  # fmt: skip
+    "role": "role",
+    "date made": "date_made",
+    "infant caution": "infant_caution",
+    "storage": "storage",
+    "nutrition contact": "nutrition_contact",
+    "volume": "volume",
+    "colour": "colour",
+    "grade": "grade",
+    "origin": "origin",
+    "nutrition panel": "nutrition_panel",
+    "allergens": "allergens",
+}
 
 
 def stands(element: str, label: Label, said: Said, facts: Mapping[str, Any]) -> bool | None:
@@ -43,9 +58,13 @@ def _by_field(element: str, label: Label, facts: Mapping[str, Any]) -> bool | No
     if element == "ingredients" and label.kind in ("infused", "blend"):
         return len(label.ingredients) > 1  # a list that names one thing does not name what was added
     given = {
-        "name": label.name, "ingredients": label.ingredients, "grade": label.grade, "lot": label.lot,
-        "best before": label.best_before, "origin": label.origin,
-    }  # fmt: skip
+        "name": label.name,
+        "ingredients": label.ingredients,
+        "grade": label.grade,
+        "lot": label.lot,
+        "best before": label.best_before,
+        "origin": label.origin,
+    }
     return bool(given[element]) if element in given else False
 
 

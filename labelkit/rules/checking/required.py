@@ -33,9 +33,14 @@ class Case:
 
 # Facts that are answered elsewhere in the file than in [situation].
 _ANSWERED = {
-    "panel_area": "[panel]", "longest_side": "[panel]", "declared": "declares", "kind": "kind", "infused": "kind",
-    "ingredients": "ingredients", "date_shows": "best_before",
-}  # fmt: skip
+    "panel_area": "[panel]",
+    "longest_side": "[panel]",
+    "declared": "declares",
+    "kind": "kind",
+    "infused": "kind",
+    "ingredients": "ingredients",
+    "date_shows": "best_before",
+}
 
 
 def questions(facts: Iterable[Fact]) -> str:

@@ -72,18 +72,30 @@ def displays(market: Market, surface: Decimal | None, upright: Decimal, dual: bo
     return (
         Display(VERTICAL, True, "always lawful", needs_second_column=dual),
         Display(
-            TABULAR, upright < room.value, f"lawful where the upright room is below {room.raw}",
-            (VERTICAL,), dual, room,
+            TABULAR,
+            upright < room.value,
+            f"lawful where the upright room is below {room.raw}",
+            (VERTICAL,),
+            dual,
+            room,
         ),
         Display(
-            SMALL_TABULAR, small, f"lawful on a package with at most {up_to.raw} that can bear a label",
-            () if tiny else (VERTICAL,), False, up_to,
+            SMALL_TABULAR,
+            small,
+            f"lawful on a package with at most {up_to.raw} that can bear a label",
+            () if tiny else (VERTICAL,),
+            False,
+            up_to,
         ),
         Display(
-            LINEAR, small, f"lawful on a package with at most {up_to.raw} that can bear a label, if it takes no tabular one",
-            (SMALL_TABULAR,) if tiny else (VERTICAL, SMALL_TABULAR), False, up_to,
+            LINEAR,
+            small,
+            f"lawful on a package with at most {up_to.raw} that can bear a label, if it takes no tabular one",
+            (SMALL_TABULAR,) if tiny else (VERTICAL, SMALL_TABULAR),
+            False,
+            up_to,
         ),
-    )  # fmt: skip
+    )
 
 
 def type_sizes(market: Market, display: str, surface: Decimal | None) -> TypeSizes:
@@ -107,10 +119,17 @@ def type_sizes(market: Market, display: str, surface: Decimal | None) -> TypeSiz
     row = next(row for row in head.value if row["display"] == display)
     space = {row["lines"]: row["space"] for row in between.value}
     return TypeSizes(
-        row["calories"], row["number"], row["servings"], row["serving"], nutrients.value, notes.value,
-        space["nutrients"], space["others"], {row["line"]: row["weight"] for row in lines.value},
+        row["calories"],
+        row["number"],
+        row["servings"],
+        row["serving"],
+        nutrients.value,
+        notes.value,
+        space["nutrients"],
+        space["others"],
+        {row["line"]: row["weight"] for row in lines.value},
         (head, nutrients, notes, between, lines),
-    )  # fmt: skip
+    )
 
 
 def may_be_simplified(market: Market, rows: Sequence[Row]) -> bool:

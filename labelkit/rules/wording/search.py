@@ -98,8 +98,10 @@ class Reader:
             for begin, end in _longest(_said(groups, found, denied, text))
         ]
         innocent = {
-            groups.law.rule: found[groups.shields] for groups in self.groups if groups.law.shielded_by and groups.shields in found
-        }  # fmt: skip
+            groups.law.rule: found[groups.shields]
+            for groups in self.groups
+            if groups.law.shielded_by and groups.shields in found
+        }
         return Reading(
             tuple(hits), frozenset(name for group, name in self.elements.items() if group in found), innocent
         )
@@ -205,9 +207,11 @@ def read(text: Text, market: Market) -> Reading:
             innocent.setdefault(rule, []).extend(places)
     return Reading(
         tuple(
-            hit for reading in readings for hit in reading.hits
+            hit
+            for reading in readings
+            for hit in reading.hits
             if _without([(hit.begin, hit.end)], innocent.get(hit.law.rule, []))
         ),
         frozenset().union(*(reading.elements for reading in readings)),
         innocent,
-    )  # fmt: skip
+    )

@@ -70,9 +70,17 @@ def minimum(market: str, label: Mass, lot: int) -> LotTest:
     24
     """
     return LotTest(
-        market, MINIMUM, _MINIMUM_NAME, label.g, lot, sample=lot, mean_sample=lot, factor=None,
-        stages=(Stage(lot, 0, 1),), tolerance=Decimal(0),
-    )  # fmt: skip
+        market,
+        MINIMUM,
+        _MINIMUM_NAME,
+        label.g,
+        lot,
+        sample=lot,
+        mean_sample=lot,
+        factor=None,
+        stages=(Stage(lot, 0, 1),),
+        tolerance=Decimal(0),
+    )
 
 
 def _spelt(system: str, known: Sequence[str], market: Market) -> str:

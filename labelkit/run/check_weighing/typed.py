@@ -18,9 +18,26 @@ SPELT = {"kg": "kg", "g": "g", "gram": "g", "grams": "g", "oz": "oz", "ounce": "
 SPELT |= {"lb": "lb", "lbs": "lb", "pound": "lb", "pounds": "lb"}
 UNIT_WORD = re.compile(rf"(?<![^\W\d_])({'|'.join(sorted(SPELT, key=len, reverse=True))})(?![^\W\d_])", re.IGNORECASE)
 _HEADINGS = (
-    "net", "weight", "gross", "mass", "content", "netto", "brutto", "gewicht", "inhalt", "poids", "masse", "contenu",
-    "peso", "masa", "contenido", "contenuto", "waga", "вага", "маса",
-)  # fmt: skip
+    "net",
+    "weight",
+    "gross",
+    "mass",
+    "content",
+    "netto",
+    "brutto",
+    "gewicht",
+    "inhalt",
+    "poids",
+    "masse",
+    "contenu",
+    "peso",
+    "masa",
+    "contenido",
+    "contenuto",
+    "waga",
+    "вага",
+    "маса",
+)
 # A sum row, where a spreadsheet adds one.
 _NOT_JARS = ("total", "sum", "mean", "average", "summe", "mittel", "moyenne", "suma", "media", "razem")
 _DO = "Correct that line, or leave the jar out, and give the list again."
@@ -110,9 +127,11 @@ def _column(first: list[str], name: str, number: int) -> tuple[int, str, bool]:
     if any(c.isdigit() for cell in first for c in cell):
         if len([cell for cell in first if cell.strip()]) > 1:
             raise WeightUnclear(
-                f"{name}, line {number}", ";".join(first), "there are several columns and no heading.",
+                f"{name}, line {number}",
+                ";".join(first),
+                "there are several columns and no heading.",
                 "Put a heading over the columns, for example: jar;net (g).",
-            )  # fmt: skip
+            )
         return next((n for n, cell in enumerate(first) if cell.strip()), 0), "", False
     for column, cell in enumerate(first):
         if any(word in cell.casefold() for word in _HEADINGS) or (len(first) == 1 and cell.strip()):
@@ -122,6 +141,8 @@ def _column(first: list[str], name: str, number: int) -> tuple[int, str, bool]:
         if unit := UNIT_WORD.fullmatch(cell.strip(" ()[]")):
             return column, SPELT[unit[1].lower()], True
     raise WeightUnclear(
-        f"{name}, line {number}", ";".join(first), "no column is called net, gross or weight.",
+        f"{name}, line {number}",
+        ";".join(first),
+        "no column is called net, gross or weight.",
         "Name the column of the weights, for example: jar;net (g).",
-    )  # fmt: skip
+    )

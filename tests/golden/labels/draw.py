@@ -29,10 +29,16 @@ def kinds() -> list[tuple[object, str]]:
     """One of each kind with the sheet it is shown on."""
     back = replace(linked(label("us", "back")), number="9521234543213")
     return [
-        (label("us"), "letter-2x5-102x51"), (label("us", "lid"), "letter-3x4-d64"), (back, "a4-2x4-99x68"),
-        (replace(back, kind="wrap"), "letter-1x5-203x51"), (label("us", "seal"), "letter-2x10-102x25"),
-        (label("us"), "letter-3x3-64x76"), (CARD, "a4-3x3-60x80"), (TAG, "letter-2x3-102x85"), (CASE, "letter-2x3-102x85"),
-    ]  # fmt: skip
+        (label("us"), "letter-2x5-102x51"),
+        (label("us", "lid"), "letter-3x4-d64"),
+        (back, "a4-2x4-99x68"),
+        (replace(back, kind="wrap"), "letter-1x5-203x51"),
+        (label("us", "seal"), "letter-2x10-102x25"),
+        (label("us"), "letter-3x3-64x76"),
+        (CARD, "a4-3x3-60x80"),
+        (TAG, "letter-2x3-102x85"),
+        (CASE, "letter-2x3-102x85"),
+    ]
 
 
 def on_desk(ink: Ink, placed: Placed, look: Design, x: int, y: int) -> None:
