@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from labelkit.errors.cli import UsageUnclear
 
 if TYPE_CHECKING:
-    from labelkit.labels.place.placed import Placed
+    from labelkit.labels.layout.placed import Placed
 
 LOT = "{lot}"
 HELP = "labelkit labels --help"
@@ -22,8 +22,8 @@ def till_number(number: str | None, own_till: str | None) -> str | None:
     >>> till_number("9521234 54321 3", None), till_number(None, "17")
     ('9521234543213', '0400000000176')
     """
-    from labelkit.labels.barcodes.instore import own_till_number
-    from labelkit.labels.barcodes.linear import for_number
+    from labelkit.barcodes.instore import own_till_number
+    from labelkit.barcodes.linear import for_number
 
     if number and own_till:
         raise UsageUnclear("--number and --own-till both name the till number; a jar has one.", HELP)
@@ -42,7 +42,7 @@ def link_maker(link: str | None, digital_link: bool, number: str | None) -> Call
     >>> link_maker("https://example.com", True, "9521234543213")("L26195AXR")
     'https://example.com/01/09521234543213/10/L26195AXR'
     """
-    from labelkit.labels.barcodes.matrix import digital_link as link_of_jar
+    from labelkit.barcodes.matrix import digital_link as link_of_jar
 
     if digital_link:
         if not number:
@@ -55,8 +55,8 @@ def link_maker(link: str | None, digital_link: bool, number: str | None) -> Call
 
 def must_be_gs1(number: str, what: str) -> None:
     """Refuse a number of one's own till where others read it."""
+    from labelkit.barcodes.instore import is_own_till_number
     from labelkit.errors.labels import OwnTillOnly
-    from labelkit.labels.barcodes.instore import is_own_till_number
 
     if is_own_till_number(number):
         raise OwnTillOnly(number, what)
@@ -64,8 +64,8 @@ def must_be_gs1(number: str, what: str) -> None:
 
 def code_notes(number: str | None, placed: Iterable[Placed], noted: Iterable[str] = ()) -> Iterator[str]:
     """What the maker should know of the till number: where it stands, and who can read it."""
-    from labelkit.labels.barcodes.instore import CAUTION, is_own_till_number
-    from labelkit.labels.marks import BarsMark
+    from labelkit.barcodes.instore import CAUTION, is_own_till_number
+    from labelkit.paper.marks import BarsMark
 
     if not number:
         return

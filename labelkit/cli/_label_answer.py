@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from labelkit.cli._label_set import SetCheck
     from labelkit.cli._labels import Drawn
     from labelkit.cli._other_labels import Wanted
-    from labelkit.labels.place.placed import Row
+    from labelkit.labels.layout.placed import Row
     from labelkit.labels.printing import SheetPrint
     from labelkit.labels.sheets import Sheet
 

@@ -87,7 +87,7 @@ def kinds_of(typed: Sequence[str]) -> tuple[str, ...]:
     >>> kinds_of(("front,back", "lid"))
     ('front', 'back', 'lid')
     """
-    from labelkit.labels.place.kinds import OF_A_JAR
+    from labelkit.labels.layout.kinds import OF_A_JAR
 
     found = tuple(dict.fromkeys(one.strip().casefold() for text in typed for one in text.split(",") if one.strip()))
     for one in found:

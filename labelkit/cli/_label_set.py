@@ -12,8 +12,8 @@ from labelkit.cli._season import season_book
 if TYPE_CHECKING:
     from labelkit.cli._labels import Choice, Drawn
     from labelkit.labels.content import LabelContent
-    from labelkit.labels.place.placed import Placed
-    from labelkit.labels.whole_set import Missing, Said
+    from labelkit.labels.label_set import Missing, Said
+    from labelkit.labels.layout.placed import Placed
     from labelkit.rules.label_file import Label
 
 
@@ -47,7 +47,7 @@ def check_set(
     said.
     """
     from labelkit.cli._labels import words_of
-    from labelkit.labels.whole_set import FRONTS, said_on
+    from labelkit.labels.label_set import FRONTS, said_on
 
     first = drawn[0]
     jar = first.made.content
@@ -78,7 +78,7 @@ def _missing_of(
 
     What was drawn is said of each lot in turn, since its labels differ in nothing else.
     """
-    from labelkit.labels.whole_set import missing_from
+    from labelkit.labels.label_set import missing_from
 
     found: dict[str, Missing] = {}
     before: list[str] | None = None
@@ -94,7 +94,7 @@ def _missing_of(
 
 def prints_of(desk: Desk, size: str) -> dict[str, tuple[Said, ...]]:
     """What the last print of each kind for the jars of a size said, by lot, as far as any of it was kept."""
-    from labelkit.labels.whole_set import Said
+    from labelkit.labels.label_set import Said
 
     found: dict[str, dict[str, Said]] = {}
     with season_book(desk, to_read=True) as book:
@@ -107,7 +107,7 @@ def prints_of(desk: Desk, size: str) -> dict[str, tuple[Said, ...]]:
 
 def _stuck(label: Label, placed: Sequence[Placed]) -> tuple[list[str], list[str]]:
     """How the front is to be stuck on the jar; what cannot be is the second."""
-    from labelkit.labels.whole_set import FRONTS, low_enough
+    from labelkit.labels.label_set import FRONTS, low_enough
 
     high = label.panel.get("height")
     told = [low_enough(one, high.um) for one in placed if high and one.content.kind in FRONTS]
@@ -116,7 +116,7 @@ def _stuck(label: Label, placed: Sequence[Placed]) -> tuple[list[str], list[str]
 
 def _unsaid(missing: Sequence[Missing], kinds: Sequence[str], known: bool, booked: bool) -> str:
     """One sentence for all words that go on the same kind of label."""
-    from labelkit.labels.place.placed import WHERE
+    from labelkit.labels.layout.placed import WHERE
 
     parts = []
     for kind in dict.fromkeys(_next(one, kinds) for one in missing):

@@ -89,8 +89,8 @@ def words_of(desk: Desk, label: Label, choice: Choice, bottled: date | None = No
     from labelkit.cli._codes import link_maker
     from labelkit.cli._files import read_bytes
     from labelkit.labels.composed import compose
+    from labelkit.labels.layout.kinds import OF_A_JAR
     from labelkit.labels.logo import read_logo
-    from labelkit.labels.place.kinds import OF_A_JAR
     from labelkit.measures import Length
     from labelkit.rules import market
 
@@ -164,7 +164,7 @@ def look_of(choice: Choice) -> Design:
     from labelkit.cli._files import read_bytes
     from labelkit.cli._season import pairs
     from labelkit.labels.design import design, with_colours, with_face
-    from labelkit.labels.fonts import own_face
+    from labelkit.paper.fonts import own_face
 
     look = design(choice.design)
     if choice.font:
@@ -177,8 +177,8 @@ def look_of(choice: Choice) -> Design:
 def printed_event(desk: Desk, drawn: Drawn, size: str, choice: Choice, spoiled: int = 0) -> Printed:
     """The print as the record keeps it, with the words that stand on the paper and no others."""
     from labelkit.labels.content import Words
+    from labelkit.labels.label_set import said_on
     from labelkit.labels.printed import Printed, wording_version
-    from labelkit.labels.whole_set import said_on
 
     content = drawn.made.content
     stands = (

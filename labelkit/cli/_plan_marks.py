@@ -12,7 +12,7 @@ from labelkit.measures import NOTHING, Mass, show_metric, total
 from labelkit.plan.picture import KEPT, LIGHT_ON, TAIL, jars, set_aside, tints
 
 if TYPE_CHECKING:
-    from labelkit.labels.marks import Colour, Mark
+    from labelkit.paper.marks import Colour, Mark
     from labelkit.plan import JarPlan, JarSize
 
 MOST_BARS = 12  # more would push the buckets themselves off the first page
@@ -27,8 +27,8 @@ _PALE: Colour = (255, 250, 240)
 
 def plan_marks(plan: JarPlan, sizes: Sequence[JarSize], width: int, locale: str) -> tuple[list[Mark], int, int] | None:
     """Marks, width and height in micrometres; nothing where the plan fills nothing. ``width`` is the paper's column."""
-    from labelkit.labels.fonts import Box, face_for
-    from labelkit.labels.marks import Shape, Text, rectangle
+    from labelkit.paper.fonts import Box, face_for
+    from labelkit.paper.marks import Shape, Text, rectangle
 
     buckets = [bucket for bucket in plan.buckets if any(bucket.jars.values())][:MOST_BARS]
     if not buckets:

@@ -9,8 +9,8 @@ import click
 from labelkit.cli._rim import Answer, Desk, answering
 
 if TYPE_CHECKING:
-    from labelkit.labels.barcodes.linear import Bars
-    from labelkit.labels.barcodes.matrix import Squares
+    from labelkit.barcodes.linear import Bars
+    from labelkit.barcodes.matrix import Squares
 
 HELP = "labelkit barcode --help"
 SHAPES = ("till", "code128", "gs1-128", "qr", "datamatrix")
@@ -52,10 +52,10 @@ def command(desk: Desk, level: str, dpi: int, out: str, picture: str | None, **a
               labelkit barcode --number 9521234543213 --lot L26201AXN --as qr --link https://honey.example
               labelkit barcode --lot L26201AXN --as datamatrix
     """
+    from labelkit.barcodes.linear import Bars
     from labelkit.cli._files import write_whole
-    from labelkit.labels.alone import module_for, pdf_of, symbol_alone
-    from labelkit.labels.barcodes.linear import Bars
     from labelkit.labels.printing import preview_png
+    from labelkit.labels.single_symbol import module_for, pdf_of, symbol_alone
     from labelkit.measures import Length
 
     module_wish, high, diameter = (
@@ -90,11 +90,11 @@ def command(desk: Desk, level: str, dpi: int, out: str, picture: str | None, **a
 
 def _symbol(asked: dict[str, str | None], level: str) -> Bars | Squares:
     """The symbol for what was typed."""
+    from labelkit.barcodes.gs1 import checked
+    from labelkit.barcodes.linear import code128, for_number, gs1_128
+    from labelkit.barcodes.matrix import data_matrix, digital_link, gs1_data_matrix, qr
     from labelkit.cli._codes import must_be_gs1, till_number
     from labelkit.errors.cli import UsageUnclear
-    from labelkit.labels.barcodes.gs1 import checked
-    from labelkit.labels.barcodes.linear import code128, for_number, gs1_128
-    from labelkit.labels.barcodes.matrix import data_matrix, digital_link, gs1_data_matrix, qr
 
     number, lot, shape = asked["number"], asked["lot"], asked["shape"]
     if asked["own_till"]:
@@ -135,8 +135,8 @@ def _name(symbol: Bars | Squares) -> str:
 
 
 def _notes(symbol, module, wished, high, diameter, asked):
-    from labelkit.labels.barcodes.instore import CAUTION
-    from labelkit.labels.barcodes.linear import Bars
+    from labelkit.barcodes.instore import CAUTION
+    from labelkit.barcodes.linear import Bars
 
     if asked["own_till"]:
         yield CAUTION

@@ -67,7 +67,7 @@ def _tell(server: Server) -> None:
     click.echo(f"Your season is at {server.address} – stop with Ctrl-C.", err=True)
     if not server.lan:
         return
-    from labelkit.labels.barcodes.matrix import qr
+    from labelkit.barcodes.matrix import qr
     from labelkit.page.lan import in_blocks
 
     code = qr(server.lan.address)

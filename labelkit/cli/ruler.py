@@ -40,7 +40,7 @@ def command(
                 "labelkit ruler --help",
             )
         from labelkit.cli._files import write_whole
-        from labelkit.labels.ruler import ruler_page
+        from labelkit.labels.calibration import ruler_page
 
         write_whole(out, ruler_page(page))
         return Answer(
@@ -53,7 +53,7 @@ def _correction(desk: Desk, page: str, measured: str, dpi: int, keep: str) -> An
     from labelkit.cli._paper import PRINTERS, printer_words
     from labelkit.cli._paper import keep as kept_as
     from labelkit.errors.cli import UsageUnclear
-    from labelkit.labels.ruler import corrected
+    from labelkit.labels.calibration import corrected
     from labelkit.measures import Length
     from labelkit.measures.locales import read_number
 

@@ -59,9 +59,9 @@ def command(
     from labelkit.cli._plan_marks import plan_marks
     from labelkit.cli._planning import asked_of, at_most_of
     from labelkit.cli._sheet_words import costs_told, each_gram, past_told, sheet_document, sheet_text
-    from labelkit.labels.ink import Document
     from labelkit.measures import Mass
     from labelkit.measures.locales import show_day
+    from labelkit.paper.document import Document
     from labelkit.plan import jar_plan
     from labelkit.run.run_sheet import Setting, run_sheet
     from labelkit.run.run_sheet_paper import draw_run_sheet

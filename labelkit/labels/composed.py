@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from labelkit.labels.content import TYPE_SIZE, Height, LabelContent, Words, clean, front_label_content
-from labelkit.labels.lawful import Asked, asked
+from labelkit.labels.legal_heights import Asked, asked
 from labelkit.labels.nutrition.content import DISPLAYS, with_nutrition
 from labelkit.measures import Length
 from labelkit.measures.units import MASS, read_quantity

@@ -14,9 +14,9 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from labelkit.errors.labels import ContrastTooLow, DesignUnclear
-from labelkit.labels.fonts import Face
 from labelkit.labels.heights import upper
-from labelkit.labels.marks import Colour
+from labelkit.paper.fonts import Face
+from labelkit.paper.marks import Colour
 from labelkit.shipped import template_text
 
 NAMES = ("press", "meadow", "ledger", "ember", "almanac", "ridge")

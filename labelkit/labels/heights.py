@@ -14,7 +14,7 @@ from functools import lru_cache
 
 from labelkit.errors.labels import TextRefused
 from labelkit.labels.content import FIGURES, TYPE_SIZE, X_HEIGHT, Height
-from labelkit.labels.fonts import Face
+from labelkit.paper.fonts import Face
 
 #: Symbols that are small letters by their own law (16 CFR 500.23(b)), even in a text of capitals.
 _SYMBOLS = re.compile(r"(?<![^\W\d_])(?:kg|g|mg|ml|mL|l|кг|г|мг|мл|л)(?![^\W\d_])")

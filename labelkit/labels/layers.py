@@ -12,13 +12,13 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from operator import add
 
-from labelkit.labels.barcodes.dots import INCH_UM, on_grid
-from labelkit.labels.barcodes.linear import code128_patterns
-from labelkit.labels.barcodes.many_bars import signs_of
-from labelkit.labels.fonts import Box
-from labelkit.labels.ink import Ink
-from labelkit.labels.marks import BarsMark, SquaresMark, Text
-from labelkit.labels.operators import fill_of, number_of
+from labelkit.barcodes.dots import INCH_UM, on_grid
+from labelkit.barcodes.linear import code128_patterns
+from labelkit.barcodes.many_bars import signs_of
+from labelkit.paper.fonts import Box
+from labelkit.paper.marks import BarsMark, SquaresMark, Text
+from labelkit.paper.pdf import Ink
+from labelkit.paper.pdf_operators import fill_of, number_of
 
 #: What a layer holds for one label: how far it is shifted along the line, in dots, and what is shown there.
 Piece = tuple[int, str]

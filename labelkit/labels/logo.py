@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from io import BytesIO
 
 from labelkit.errors.labels import LogoRefused
-from labelkit.labels.fonts import Box
-from labelkit.labels.marks import BLACK, Colour, Mark, Path, Picture, Shape
+from labelkit.paper.fonts import Box
+from labelkit.paper.marks import BLACK, Colour, Mark, Path, Picture, Shape
 
 MOST_BYTES = 8_000_000
 MOST_PIXELS = 50_000_000

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from labelkit.barcodes.elements import case_number
+from labelkit.barcodes.gs1 import checked
 from labelkit.errors.labels import ElementRefused
-from labelkit.labels.barcodes.elements import case_number
-from labelkit.labels.barcodes.gs1 import checked
 from labelkit.labels.content import Height, LabelContent, Words, clean
 
 #: A case number whose content may differ from case to case; it needs a weight beside it (GS1 General Specifications 2.1.10).

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import isqrt
 
-from labelkit.labels.fonts import Box
-from labelkit.labels.marks import Path, ellipse, rectangle
+from labelkit.paper.fonts import Box
+from labelkit.paper.marks import Path, ellipse, rectangle
 
 
 @dataclass(frozen=True, slots=True)

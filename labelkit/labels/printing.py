@@ -6,18 +6,18 @@ from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import islice
 
+from labelkit.labels.batch import AT_ONCE, QuickPen, like, widest
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.design import design as design_named
-from labelkit.labels.ink import Ink
 from labelkit.labels.layers import Asked
-from labelkit.labels.marks import Shape
+from labelkit.labels.layout.kinds import place
+from labelkit.labels.layout.placed import Placed, Row
 from labelkit.labels.outline import Outline
-from labelkit.labels.place.kinds import place
-from labelkit.labels.place.placed import Placed, Row
-from labelkit.labels.quick import AT_ONCE, QuickPen, like, widest
 from labelkit.labels.sheets import Printer, Sheet, free_places
 from labelkit.labels.sheets import sheet as sheet_named
+from labelkit.paper.marks import Shape
+from labelkit.paper.pdf import Ink
 
 BLEED = 1500
 CUT = (150, 150, 150)

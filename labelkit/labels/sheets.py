@@ -15,10 +15,10 @@ from decimal import Decimal
 from functools import lru_cache
 
 from labelkit.errors.labels import RulerUnlikely, SheetImpossible, SheetUnclear, SheetUnknown, SheetUsedUp
-from labelkit.labels.fonts import Box
-from labelkit.labels.house import PAGES
 from labelkit.measures import Length
 from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.paper.document_style import PAGES
+from labelkit.paper.fonts import Box
 from labelkit.shipped import template_text
 
 SHAPES = ("rectangle", "round", "oval")

@@ -40,8 +40,8 @@ def told(findings) -> list[dict]:
 
 def spots(findings, placed) -> list[dict]:
     """Where on the label each finding points, as boxes of the label."""
-    from labelkit.labels.fonts import around
-    from labelkit.labels.place.placed import texts_of
+    from labelkit.labels.layout.placed import texts_of
+    from labelkit.paper.fonts import around
 
     marked: dict[tuple, dict] = {}
     for n, finding in enumerate(findings, 1):

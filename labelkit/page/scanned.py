@@ -1,7 +1,7 @@
 """The lot in what a scanner reads: a bare code, a link with the lot in it, or GS1 element strings.
 
 Sources: GS1 Digital Link: URI Syntax 1.2 (``/10/`` is the lot) and the GS1 General Specifications (application
-identifiers 01, 10, 11, 13, 15, 17 and their lengths; FNC1 arrives as the sign 29), both as labels.barcodes writes them.
+identifiers 01, 10, 11, 13, 15, 17 and their lengths; FNC1 arrives as the sign 29), both as labelkit.barcodes writes them.
 """
 
 from __future__ import annotations

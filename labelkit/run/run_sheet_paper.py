@@ -1,7 +1,7 @@
 """The run sheet on paper. What to say and where to write is decided here; the ink is the paper's that is handed in.
 
 ``paper`` is a document with ``title``, ``paragraph``, ``heading``, ``facts``, ``table``, ``caution`` and the like, as
-:class:`labelkit.labels.ink.Document` has them; a room that comes after this one makes it and keeps the bytes.
+:class:`labelkit.paper.document.Document` has them; a room that comes after this one makes it and keeps the bytes.
 """
 
 from __future__ import annotations

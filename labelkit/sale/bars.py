@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from labelkit.labels.fonts import Box, face_for
-from labelkit.labels.house import ACCENT, HAIR, INK, QUIET
-from labelkit.labels.marks import Mark, Shape, Text, rectangle
+from labelkit.paper.document_style import ACCENT, HAIR, INK, QUIET
+from labelkit.paper.fonts import Box, face_for
+from labelkit.paper.marks import Mark, Shape, Text, rectangle
 from labelkit.shipped import render
 
 TENTH = 100  # micrometres

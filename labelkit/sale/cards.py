@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from labelkit.labels.fonts import Box, Face
-from labelkit.labels.house import ACCENT, HAIR, INK, PAGES, QUIET
-from labelkit.labels.marks import Mark, Shape, Text, line, rectangle
+from labelkit.paper.document_style import ACCENT, HAIR, INK, PAGES, QUIET
+from labelkit.paper.fonts import Box, Face
+from labelkit.paper.marks import Mark, Shape, Text, line, rectangle
 from labelkit.sale.poster import fitted
 
 CARD = (88_000, 62_000)  # fits two across and four down on letter and on A4
@@ -28,7 +28,7 @@ class Card:
 
 def cards_pdf(cards: Sequence[Card], title: str, *, page: str = "letter", lang: str = "en", author: str = "") -> bytes:
     """The cards on pages of eight, with hair lines to cut along."""
-    from labelkit.labels.ink import Ink
+    from labelkit.paper.pdf import Ink
 
     wide, high = PAGES[page]
     ink = Ink(title, author=author, lang=lang)

@@ -21,7 +21,7 @@ def delivery_note_pdf(
     prices: bool = True,
 ) -> bytes:
     """The note, with or without prices."""
-    from labelkit.labels.ink import Document
+    from labelkit.paper.document import Document
 
     fields = note_fields(delivery, maker, locale)
     title = words("Delivery note")

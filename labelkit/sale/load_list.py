@@ -14,7 +14,7 @@ def load_list_pdf(
     load: StallLoad, crate: Mapping[str, int], words: Wording, locale: str, *, page: str = "letter"
 ) -> bytes:
     """One page: jars by size and lot, crates, the cash float, and the things a stall forgets."""
-    from labelkit.labels.ink import Document
+    from labelkit.paper.document import Document
 
     title = words("Load list")
     paper = Document(page, title, lang=words.lang)
@@ -50,7 +50,7 @@ def load_list_pdf(
 
 
 def _has_box() -> bool:
-    from labelkit.labels.fonts import face
+    from labelkit.paper.fonts import face
 
     return face("sans-Regular").covers("☐")
 

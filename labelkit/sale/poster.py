@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from labelkit.labels.fonts import Face, face_for
-from labelkit.labels.house import INK, QUIET
-from labelkit.labels.marks import Colour, Text
+from labelkit.paper.document_style import INK, QUIET
+from labelkit.paper.fonts import Face, face_for
+from labelkit.paper.marks import Colour, Text
 
 POINT = 25_400 / 72  # micrometres
 MM = 1_000
@@ -24,7 +24,7 @@ def fitted(key: str, text: str, points: float, room: int) -> tuple[Face, int]:
 def wrapped(face: Face, size: int, text: str, room: int) -> list[str]:
     """The text in lines no wider than the room, broken between words; a word wider than the room stands alone.
 
-    >>> from labelkit.labels.fonts import face
+    >>> from labelkit.paper.fonts import face
     >>> wrapped(face("sans-Regular"), 4000, "Do not feed honey to infants", 30_000)
     ['Do not feed', 'honey to infants']
     """

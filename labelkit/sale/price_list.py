@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from labelkit.labels.fonts import Box
-from labelkit.labels.house import ACCENT, HAIR, INK, PAGES, QUIET
-from labelkit.labels.marks import Mark, Shape, line, rectangle
 from labelkit.measures.locales import show_day
 from labelkit.measures.wording import Wording
+from labelkit.paper.document_style import ACCENT, HAIR, INK, PAGES, QUIET
+from labelkit.paper.fonts import Box
+from labelkit.paper.marks import Mark, Shape, line, rectangle
 from labelkit.rules.address import address_lines
 from labelkit.sale.poster import MM, SIDE, foot, text_at
 from labelkit.sale.words import quality_note
@@ -41,7 +41,7 @@ def price_list_pdf(
     notes: Sequence[str] = (),
 ) -> bytes:
     """The list in letters to be read from two steps away, nine rows a page; ``notes`` stand small at the foot."""
-    from labelkit.labels.ink import Ink
+    from labelkit.paper.pdf import Ink
 
     maker = maker or {}
     ink = Ink(words("Price list"), author=maker.get("name", ""), lang=words.lang)

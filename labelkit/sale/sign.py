@@ -7,10 +7,10 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from labelkit.labels.fonts import Box
-from labelkit.labels.house import ACCENT, INK, PAGES, QUIET
-from labelkit.labels.marks import Mark, Shape, rectangle
 from labelkit.measures.wording import Wording
+from labelkit.paper.document_style import ACCENT, INK, PAGES, QUIET
+from labelkit.paper.fonts import Box
+from labelkit.paper.marks import Mark, Shape, rectangle
 from labelkit.rules.blocks import Statement
 from labelkit.rules.findings import law_line, with_caution
 from labelkit.rules.market import Market
@@ -80,7 +80,7 @@ def sign_pdf(
 
     Unless its own words speak of infants, the sign bears the caution every honey seller owes a young parent.
     """
-    from labelkit.labels.ink import Ink
+    from labelkit.paper.pdf import Ink
 
     wide, high = PAGES[page]
     title = heading or words("Honey")

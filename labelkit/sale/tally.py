@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from labelkit.labels.fonts import Box
-from labelkit.labels.house import HAIR, INK, PAGES, QUIET
-from labelkit.labels.marks import Mark, Shape, line, rectangle
 from labelkit.measures.locales import show_day
 from labelkit.measures.wording import Wording
+from labelkit.paper.document_style import HAIR, INK, PAGES, QUIET
+from labelkit.paper.fonts import Box
+from labelkit.paper.marks import Mark, Shape, line, rectangle
 from labelkit.sale.poster import MM, SIDE, foot, text_at
 from labelkit.sale.settle import Loaded
 from labelkit.sale.words import quality_note
@@ -31,7 +31,7 @@ class Row:
 
 def tally_pdf(load: Loaded, words: Wording, locale: str, *, page: str = "letter", author: str = "") -> bytes:
     """The sheet: as many pages as the jars need, the money on the last."""
-    from labelkit.labels.ink import Ink
+    from labelkit.paper.pdf import Ink
 
     wide, high = PAGES[page]
     title = words("Tally sheet")

@@ -72,7 +72,7 @@ def year_pdf(
     year: Year, words: Wording, locale: str, *, page: str = "letter", maker: Mapping[str, str] | None = None
 ) -> bytes:
     """Two pages, whatever the season held: long tables keep their largest rows and sum the rest."""
-    from labelkit.labels.ink import Document
+    from labelkit.paper.document import Document
 
     maker = maker or {}
     title = words("The honey year {year}", year=year.name)

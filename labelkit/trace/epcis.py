@@ -15,7 +15,7 @@ from datetime import datetime, time
 from typing import Any
 from urllib.parse import quote
 
-from labelkit.labels.barcodes.matrix import digital_link
+from labelkit.barcodes.matrix import digital_link
 from labelkit.lots.movement import Account, Movement
 from labelkit.measures import Mass
 from labelkit.trace.booked import Booked

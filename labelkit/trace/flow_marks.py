@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from labelkit.labels.fonts import face_for
-from labelkit.labels.marks import WHITE, Colour, Mark, Path, Shape, Text
+from labelkit.paper.fonts import face_for
+from labelkit.paper.marks import WHITE, Colour, Mark, Path, Shape, Text
 from labelkit.trace.follow import Trace
 from labelkit.trace.layout import Layout, Placed, Ribbon, layout
 

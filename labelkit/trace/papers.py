@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from labelkit.labels.ink import Document
 from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.paper.document import Document
 from labelkit.trace.alarms import Limits
 from labelkit.trace.flow_marks import flow_marks
 from labelkit.trace.follow import Trace

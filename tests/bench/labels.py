@@ -15,18 +15,18 @@ import time
 from datetime import date, timedelta
 from io import BytesIO
 
-from labelkit.labels.barcodes.linear import code128
-from labelkit.labels.barcodes.many import pictures
-from labelkit.labels.barcodes.matrix import qr
+from labelkit.barcodes.linear import code128
+from labelkit.barcodes.many import pictures
+from labelkit.barcodes.matrix import qr
 from labelkit.labels.content import front_label_content
 from labelkit.labels.design import design
-from labelkit.labels.marks import BarsMark, Shape, SquaresMark, Text
-from labelkit.labels.operators import POINTS_PER_UM
+from labelkit.labels.layout.kinds import place
 from labelkit.labels.outline import Outline
-from labelkit.labels.place.kinds import place
 from labelkit.labels.printing import print_lots, print_sheet
 from labelkit.labels.sheets import sheet
 from labelkit.lots.code import lot_code
+from labelkit.paper.marks import BarsMark, Shape, SquaresMark, Text
+from labelkit.paper.pdf_operators import POINTS_PER_UM
 
 #: Design, sheet, kind, till number: a plain front, one with a drawn ornament, and a wrap that also carries an EAN-13.
 CASES = (

@@ -143,7 +143,7 @@ def test_jars_of_one_name_and_two_weights_are_not_given_one_label(labelkit):
 
 def test_a_run_that_is_stopped_leaves_no_half_file_and_books_nothing(labelkit, tmp_path, monkeypatch):
     season(labelkit)
-    from labelkit.labels.quick import QuickPen
+    from labelkit.labels.batch import QuickPen
 
     def stopped(self, labels):
         raise KeyboardInterrupt

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from labelkit.labels.composed import compose
 from labelkit.labels.content import LabelContent
-from labelkit.labels.place.lid import SMALL
+from labelkit.labels.layout.lid import SMALL
 from labelkit.rules import market
 from labelkit.rules.label_file import read_label
 from tests.labels.samples import DAY, LINK, LOT

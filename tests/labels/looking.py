@@ -7,7 +7,7 @@ import re
 import unicodedata
 
 from labelkit.labels.design import contrast
-from labelkit.labels.marks import BarsMark, Clipped, Picture, Shape, SquaresMark, Text
+from labelkit.paper.marks import BarsMark, Clipped, Picture, Shape, SquaresMark, Text
 
 #: Within this of the edge a cutter or a printer may take something off. Common practice, no source.
 EDGE = 1000

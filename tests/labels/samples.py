@@ -8,7 +8,7 @@ from decimal import Decimal
 from functools import lru_cache
 
 from labelkit.labels.content import LabelContent, front_label_content
-from labelkit.labels.lawful import asked
+from labelkit.labels.legal_heights import asked
 from labelkit.labels.outline import Outline
 from labelkit.labels.sheets import sheet
 from labelkit.measures import Length

@@ -9,8 +9,8 @@ import pytest
 
 from labelkit.labels.composed import compose
 from labelkit.labels.design import design
-from labelkit.labels.place.kinds import place
-from labelkit.labels.whole_set import missing_from
+from labelkit.labels.label_set import missing_from
+from labelkit.labels.layout.kinds import place
 from labelkit.measures import Length
 from labelkit.rules import market
 from labelkit.rules.label_file import Label

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from labelkit.labels.barcodes.instore import own_till_number
+from labelkit.barcodes.instore import own_till_number
 from labelkit.labels.design import NAMES
 from labelkit.labels.printing import print_sheet
 from labelkit.labels.sheets import sheet as sheet_named

@@ -16,10 +16,10 @@ from labelkit.labels.composed import compose
 from labelkit.labels.content import FIGURES, LETTERS, X_HEIGHT
 from labelkit.labels.design import NAMES, design
 from labelkit.labels.heights import measured_signs
-from labelkit.labels.marks import Text
-from labelkit.labels.place.kinds import PLACERS, place
+from labelkit.labels.layout.kinds import PLACERS, place
 from labelkit.labels.printing import print_sheet
 from labelkit.labels.sheets import sheets
+from labelkit.paper.marks import Text
 from labelkit.rules import market
 from labelkit.rules.label_file import read_label
 from tests.labels.every_market import CODES, DAY, different, jar, of_kind

@@ -20,11 +20,11 @@ from labelkit.errors.labels import (
 )
 from labelkit.labels.content import front_label_content
 from labelkit.labels.design import NAMES, design, with_colours, with_face
-from labelkit.labels.fonts import face, own_face
+from labelkit.labels.layout.kinds import place
 from labelkit.labels.logo import read_logo
-from labelkit.labels.marks import Picture, Shape, Text
-from labelkit.labels.place.kinds import place
 from labelkit.labels.printing import print_sheet
+from labelkit.paper.fonts import face, own_face
+from labelkit.paper.marks import Picture, Shape, Text
 from tests.labels.looking import over_the_edge, overlaps, unsaid
 from tests.labels.samples import label, outline
 

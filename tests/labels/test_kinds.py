@@ -9,12 +9,12 @@ import pytest
 
 from labelkit.errors.labels import DesignUnclear, LabelTooSmall
 from labelkit.labels.design import NAMES, design
-from labelkit.labels.marks import BarsMark, Text
+from labelkit.labels.label_set import MAY_SAY, low_enough, may_carry, missing_from, said_on
+from labelkit.labels.layout.kinds import PLACERS, place
 from labelkit.labels.other_content import bucket_tag_content, case_label_content, price_card_content
 from labelkit.labels.outline import Outline
-from labelkit.labels.place.kinds import PLACERS, place
 from labelkit.labels.sheets import sheets
-from labelkit.labels.whole_set import MAY_SAY, low_enough, may_carry, missing_from, said_on
+from labelkit.paper.marks import BarsMark, Text
 from tests.labels.looking import crossing_the_frame, faint, over_the_edge, overlaps, unsaid
 from tests.labels.samples import LOT, MARKETS, label, linked, outline
 

@@ -26,13 +26,13 @@ from labelkit.errors.label_file import LabelKeyUnknown, LabelValueWrong
 from labelkit.errors.labels import DisplayNotLawful, PanelTooLarge
 from labelkit.labels.composed import compose
 from labelkit.labels.design import NAMES, design
-from labelkit.labels.ink import Ink
-from labelkit.labels.marks import BLACK, WHITE, Shape, Text
+from labelkit.labels.nutrition.layout import place_nutrition
 from labelkit.labels.nutrition.need import need
-from labelkit.labels.nutrition.place import place_nutrition
 from labelkit.labels.outline import Outline
 from labelkit.labels.printing import preview_png
 from labelkit.labels.sheets import sheets
+from labelkit.paper.marks import BLACK, WHITE, Shape, Text
+from labelkit.paper.pdf import Ink
 from labelkit.rules import market
 from labelkit.rules.label_file import read_label
 from tests.labels.looking import over_the_edge, overlaps
@@ -247,7 +247,7 @@ def test_letters_in_the_finished_file_are_as_high_as_their_type_size_makes_them(
     """Capitals of Source Sans are 660 thousandths of the type size (its OS/2 table)."""
     from fontTools.ttLib import TTFont
 
-    from labelkit.labels.fonts import face
+    from labelkit.paper.fonts import face
 
     high = TTFont(io.BytesIO(face("sans-Regular").data))["OS/2"].sCapHeight / 1000
     straight = [(size, ink) for sign, size, ink in printed(set_on(jar())) if sign in "TDFIV"]

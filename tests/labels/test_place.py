@@ -8,7 +8,7 @@ import pytest
 
 from labelkit.errors.labels import LabelTooSmall
 from labelkit.labels.design import NAMES, design
-from labelkit.labels.place.kinds import place
+from labelkit.labels.layout.kinds import place
 from labelkit.labels.sheets import sheets
 from tests.labels.looking import crossing_the_frame, faint, over_the_edge, overlaps, unsaid
 from tests.labels.samples import MARKETS, label, linked, outline
@@ -40,7 +40,7 @@ def test_a_front_keeps_its_place_its_height_and_its_words(look, sheet_name):
 
 @pytest.mark.parametrize("look", NAMES)
 def test_a_large_label_moves_nothing_and_carries_bars_and_link(look):
-    from labelkit.labels.marks import BarsMark, SquaresMark
+    from labelkit.paper.marks import BarsMark, SquaresMark
 
     for name in ("a4-2x2-99x139", "letter-2x3-102x85"):
         placed = place(linked(label("us")), outline(name), design(look))
@@ -103,8 +103,8 @@ def test_two_languages_both_stand_on_the_label_at_the_same_size():
 
 
 def test_bars_stand_on_whole_dots_and_fit_the_jar():
-    from labelkit.labels.marks import BarsMark
     from labelkit.measures import Length
+    from labelkit.paper.marks import BarsMark
 
     wide = replace(label("us"), diameter=Length.read("90 mm"))
     narrow = replace(label("us"), diameter=Length.read("50 mm"))

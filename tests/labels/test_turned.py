@@ -9,13 +9,13 @@ from io import BytesIO
 import pytest
 
 from labelkit.labels.design import NAMES, design
-from labelkit.labels.marks import BarsMark, SquaresMark
+from labelkit.labels.layout.kinds import place
 from labelkit.labels.outline import Outline
-from labelkit.labels.place.kinds import place
 from labelkit.labels.printing import print_lots, print_sheet
 from labelkit.labels.sheets import Printer
 from labelkit.labels.sheets import sheet as sheet_named
 from labelkit.measures import Length
+from labelkit.paper.marks import BarsMark, SquaresMark
 from tests.labels.looking import crossing_the_frame, over_the_edge, overlaps, unsaid
 from tests.labels.samples import LINK, LOT, label, linked, outline
 from tests.labels.test_printed import first_label, picture, read

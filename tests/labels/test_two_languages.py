@@ -13,11 +13,11 @@ import pytest
 from labelkit.errors.labels import LabelTooSmall
 from labelkit.labels.content import front_label_content
 from labelkit.labels.design import NAMES, design
-from labelkit.labels.fonts import around, face
-from labelkit.labels.marks import Text
+from labelkit.labels.layout.flow import Paragraph, flow
+from labelkit.labels.layout.kinds import place
 from labelkit.labels.outline import Outline
-from labelkit.labels.place.flow import Paragraph, flow
-from labelkit.labels.place.kinds import place
+from labelkit.paper.fonts import around, face
+from labelkit.paper.marks import Text
 from tests.labels.looking import crossing_the_frame, over_the_edge, overlaps, unsaid
 from tests.labels.samples import label, linked, outline
 

@@ -10,11 +10,11 @@ import pytest
 from labelkit.errors.labels import LabelTooSmall
 from labelkit.labels.composed import compose
 from labelkit.labels.design import NAMES, design
-from labelkit.labels.fonts import around
-from labelkit.labels.marks import BarsMark, Shape, SquaresMark, Text
+from labelkit.labels.layout.kinds import place
 from labelkit.labels.nutrition.content import with_nutrition
 from labelkit.labels.outline import Outline
-from labelkit.labels.place.kinds import place
+from labelkit.paper.fonts import around
+from labelkit.paper.marks import BarsMark, Shape, SquaresMark, Text
 from labelkit.rules import market
 from labelkit.rules.label_file import read_label
 from tests.labels.looking import crossing_the_frame, over_the_edge, overlaps, unsaid

@@ -17,7 +17,7 @@ def by_variable() -> set[str]:
     """Words that stand in a table of their own and are said through ``_(word)``."""
     from labelkit.cli._wishes import GOALS
     from labelkit.honey import ferment
-    from labelkit.labels.place.kinds import OF_A_JAR
+    from labelkit.labels.layout.kinds import OF_A_JAR
     from labelkit.labels.sheets import sheets
     from labelkit.page import last
     from labelkit.page.rooms import buckets, season, sell, words

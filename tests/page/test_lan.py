@@ -206,7 +206,7 @@ def test_the_address_and_its_code_are_on_the_page(network):
 
     from PIL import Image
 
-    from labelkit.labels.barcodes.matrix import read_codes
+    from labelkit.barcodes.matrix import read_codes
 
     _, _, cookie = come_in(network)
     page = over(network, "GET", "/start", Cookie=cookie)
@@ -230,7 +230,7 @@ def test_the_terminals_code_is_read_by_a_scanner():
 
     from PIL import Image
 
-    from labelkit.labels.barcodes.matrix import qr, read_codes
+    from labelkit.barcodes.matrix import qr, read_codes
 
     made = qr("http://192.168.1.20:8765/")
     lines = in_blocks(made.rows, made.quiet).splitlines()

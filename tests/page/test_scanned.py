@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from labelkit.labels.barcodes.elements import for_people
-from labelkit.labels.barcodes.matrix import digital_link
+from labelkit.barcodes.elements import for_people
+from labelkit.barcodes.matrix import digital_link
 from labelkit.page.scanned import lot_in
 
 LOT = "L26195AXR"

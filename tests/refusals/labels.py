@@ -3,6 +3,11 @@
 from dataclasses import replace
 from datetime import date
 
+from labelkit.barcodes.dots import Module, snapped
+from labelkit.barcodes.elements import encoded
+from labelkit.barcodes.gs1 import checked, with_check_digit
+from labelkit.barcodes.linear import code128, ean13, gs1_128, must_fit_jar
+from labelkit.barcodes.matrix import qr
 from labelkit.cli._codes import must_be_gs1
 from labelkit.cli._labels import Choice
 from labelkit.cli._many_lots import read_lots
@@ -39,23 +44,18 @@ from labelkit.errors.labels import (
     TextRefused,
     TooWideForJar,
 )
-from labelkit.labels.barcodes.dots import Module, snapped
-from labelkit.labels.barcodes.elements import encoded
-from labelkit.labels.barcodes.gs1 import checked, with_check_digit
-from labelkit.labels.barcodes.linear import code128, ean13, gs1_128, must_fit_jar
-from labelkit.labels.barcodes.matrix import qr
+from labelkit.labels.calibration import corrected
 from labelkit.labels.composed import compose
 from labelkit.labels.content import front_label_content
 from labelkit.labels.design import design, read_design
-from labelkit.labels.fonts import face_for, own_face
+from labelkit.labels.layout.front import place_front
 from labelkit.labels.logo import read_logo
-from labelkit.labels.nutrition.place import place_nutrition
+from labelkit.labels.nutrition.layout import place_nutrition
 from labelkit.labels.outline import Outline
-from labelkit.labels.place.front import place_front
-from labelkit.labels.ruler import corrected
 from labelkit.labels.sheets import free_places, own_sheet, read_sheets, sheet
 from labelkit.lots.bucket import WeighIn, bucket_of
 from labelkit.measures import Length, Mass
+from labelkit.paper.fonts import face_for, own_face
 from labelkit.rules import market
 from labelkit.rules.label_file import read_label
 from labelkit.shipped import template_text

@@ -132,7 +132,7 @@ def test_the_chance_by_ones_own_past_stands_under_its_jars():
 
 def words(sheet: RunSheet, locale: str = "en_US") -> str:
     pypdf = pytest.importorskip("pypdf")
-    from labelkit.labels.ink import Document
+    from labelkit.paper.document import Document
 
     paper = Document("a4", "Run sheet")
     draw_run_sheet(sheet, paper, locale)
@@ -156,7 +156,7 @@ def test_the_paper_says_what_the_sheet_knows():
 
 
 def test_the_same_sheet_gives_the_same_bytes():
-    from labelkit.labels.ink import Document
+    from labelkit.paper.document import Document
 
     made = []
     for _ in range(2):

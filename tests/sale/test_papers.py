@@ -9,8 +9,8 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
-from labelkit.labels.marks import Shape, Text
 from labelkit.measures import Mass, Money
+from labelkit.paper.marks import Shape, Text
 from labelkit.rules import market
 from labelkit.rules.blocks import Cite, Statement
 from labelkit.sale.bars import Bar, picture, svg

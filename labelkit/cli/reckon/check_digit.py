@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import click
 
+from labelkit.barcodes.gs1 import with_check_digit
 from labelkit.cli._rim import Answer, Desk, answering
-from labelkit.labels.barcodes.gs1 import with_check_digit
 
 
 @click.command()

@@ -22,10 +22,10 @@ def command(desk: Desk, file: str, web: str | None, gtins: tuple[str, ...]) -> A
 
     Example:  labelkit record epcis --to season.jsonld --web https://hazelbank.example
     """
+    from labelkit.barcodes.gs1 import checked
     from labelkit.cli._files import write_whole
     from labelkit.cli._season import pairs
     from labelkit.errors.cli import UsageUnclear
-    from labelkit.labels.barcodes.gs1 import checked
     from labelkit.trace.epcis import Names, epcis_document
 
     with season_book(desk, to_read=True) as book, book.reading() as state:

@@ -83,7 +83,7 @@ def _text_of(file: str) -> str:
         return sys.stdin.buffer.read().decode("utf-8", "replace")
     if not file.lower().endswith(PICTURES):
         return read_text(file)
-    from labelkit.labels.barcodes.matrix import read_codes
+    from labelkit.barcodes.matrix import read_codes
 
     codes = read_codes(read_picture(file))
     if len(codes) != 1:

@@ -11,9 +11,9 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from math import ceil
 
-from labelkit.labels.fit import filled
-from labelkit.labels.fonts import Box, Face, face
-from labelkit.labels.marks import BLACK, WHITE, Mark, Shape, Text, rectangle, shifted
+from labelkit.paper.fonts import Box, Face, face
+from labelkit.paper.line_breaking import filled
+from labelkit.paper.marks import BLACK, WHITE, Mark, Shape, Text, rectangle, shifted
 from labelkit.rules.figures.nutrition_displays import TypeSizes
 
 REGULAR, BOLD, BLACK_FACE = "Regular", "Bold", "Black"

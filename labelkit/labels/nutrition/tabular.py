@@ -6,12 +6,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from labelkit.labels.fit import even_lines
-from labelkit.labels.fonts import Box
-from labelkit.labels.marks import BLACK, Shape, rectangle
 from labelkit.labels.nutrition.pen import BLACK_FACE, BOLD, REGULAR, Laid, Pen, Sizes, boxed
 from labelkit.labels.nutrition.rows import Columns, columns, least_width, set_lines
 from labelkit.labels.nutrition.words import Line, Said
+from labelkit.paper.fonts import Box
+from labelkit.paper.line_breaking import even_lines
+from labelkit.paper.marks import BLACK, Shape, rectangle
 
 DOT = "•"
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from labelkit.labels.fonts import Box
-from labelkit.labels.marks import BLACK, Shape, rectangle
 from labelkit.labels.nutrition.pen import BLACK_FACE, BOLD, REGULAR, Laid, Pen, Sizes, boxed
 from labelkit.labels.nutrition.rows import Columns, columns, least_width, set_lines
 from labelkit.labels.nutrition.words import Said
+from labelkit.paper.fonts import Box
+from labelkit.paper.marks import BLACK, Shape, rectangle
 
 
 def lay(said: Said, sizes: Sizes, family: str, wide: int) -> Laid:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from math import cos, pi, sin
 
-from labelkit.labels.fonts import Box
-from labelkit.labels.marks import Colour, Shape
 from labelkit.labels.ornaments.pen import circle, drawn, filled, leaf, mixed, smooth, stem
+from labelkit.paper.fonts import Box
+from labelkit.paper.marks import Colour, Shape
 
 MM = 1000.0
 

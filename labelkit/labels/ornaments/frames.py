@@ -5,9 +5,9 @@ from __future__ import annotations
 from itertools import pairwise
 from math import cos, pi, sin, sqrt
 
-from labelkit.labels.marks import Colour, Shape
 from labelkit.labels.ornaments.pen import drawn, smooth, whole
 from labelkit.labels.outline import Outline
+from labelkit.paper.marks import Colour, Shape
 
 MM = 1000
 

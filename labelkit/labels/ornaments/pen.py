@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import cos, hypot, pi, sin
 
-from labelkit.labels.marks import Colour, Path, Shape
+from labelkit.paper.marks import Colour, Path, Shape
 
 Point = tuple[float, float]
 

@@ -54,7 +54,7 @@ def telephone() -> str:
 @room.get("/telephone/code.svg")
 def code() -> Response:
     """The address as a QR Code."""
-    from labelkit.labels.barcodes.matrix import qr
+    from labelkit.barcodes.matrix import qr
 
     made = qr(_lan("/telephone").address)
     whole = made.wide + 2 * made.quiet

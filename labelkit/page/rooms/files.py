@@ -35,7 +35,7 @@ def file(kept: str, name: str) -> Response:
 @room.get("/face/<key>.ttf")
 def face(key: str) -> Response:
     """A typeface, from the package the labels are set with."""
-    from labelkit.labels.fonts import face as face_named
+    from labelkit.paper.fonts import face as face_named
 
     if key not in FACES:
         raise NoSuchPage(f"/face/{key[:60]}")

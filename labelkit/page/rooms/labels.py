@@ -235,7 +235,7 @@ def _checked(lot: str, size: str):
 
 def _labels(refused: LabelkitError | None = None) -> str:
     from labelkit.labels.design import designs
-    from labelkit.labels.place.kinds import OF_A_JAR
+    from labelkit.labels.layout.kinds import OF_A_JAR
     from labelkit.labels.sheets import sheets
     from labelkit.lots.movement import Account
 

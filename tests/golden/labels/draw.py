@@ -11,12 +11,12 @@ from io import BytesIO
 from pathlib import Path
 
 from labelkit.labels.design import NAMES, Design, design
-from labelkit.labels.fonts import Box, face
-from labelkit.labels.ink import Ink
-from labelkit.labels.marks import Shape, Text, rectangle
-from labelkit.labels.place.kinds import place
-from labelkit.labels.place.placed import Placed
+from labelkit.labels.layout.kinds import place
+from labelkit.labels.layout.placed import Placed
 from labelkit.labels.printing import preview_png
+from labelkit.paper.fonts import Box, face
+from labelkit.paper.marks import Shape, Text, rectangle
+from labelkit.paper.pdf import Ink
 from tests.labels.samples import label, linked, outline
 from tests.labels.test_kinds import CARD, CASE, TAG
 

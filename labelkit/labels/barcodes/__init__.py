@@ -1,1 +1,0 @@
-"""Bars and squares: what a scanner reads off a jar, a case or a bucket."""

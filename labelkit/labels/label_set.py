@@ -1,0 +1,167 @@
+"""The labels of one jar taken together: whether all that must be said is said, and the front says its share.
+
+One label may leave a word to another; the jar may not leave it out. So the check runs over the set as it was placed: it
+reads the letters that stand on each label, not the list of what they were meant to say.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from labelkit.labels.content import LabelContent, Words
+from labelkit.labels.heights import upper
+from labelkit.labels.layout.placed import WHERE, Placed, texts_of
+
+#: These stand together in the field the buyer sees: 21 CFR 101.3(a) and 101.7(a); Regulation (EU) 1169/2011 Art. 13(5).
+ON_THE_FRONT = ("name", "net")
+FRONTS = ("front", "wrap")
+#: Which of the words that must be said each other kind of label has room for; a front and a wrap may say them all.
+MAY_SAY = {
+    "back": (
+        "maker",
+        "name",
+        "grade",
+        "origin",
+        "ingredients",
+        "caution",
+        "wording",
+        "storage",
+        "address",
+        "best_before",
+        "lot",
+    ),
+    "lid": ("maker", "name", "best_before", "lot"),
+    "seal": ("maker", "name", "best_before", "lot"),
+    "nutrition": (),
+}
+_NOT_SPELLING = re.compile(r"[\s·/\-‐\u00ad]")
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What one label of the jar says, letter by letter as it stands; read off the marks, or remembered of a print."""
+
+    kind: str
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """A required word that stands on no label of the set, or not where it has to; ``kinds`` may carry it."""
+
+    role: str
+    text: str
+    says: str
+    do: str
+    kinds: tuple[str, ...]
+
+    def as_dict(self) -> dict:
+        return {"role": self.role, "text": self.text, "says": self.says, "do": self.do, "kinds": list(self.kinds)}
+
+
+def may_carry(role: str) -> tuple[str, ...]:
+    """The kinds of label a required word may stand on, the usual one first.
+
+    >>> may_carry("net"), may_carry("best_before")
+    (('front', 'wrap'), ('back', 'wrap', 'front', 'lid', 'seal'))
+    """
+    if role in ON_THE_FRONT:
+        return FRONTS
+    others = tuple(kind for kind, roles in MAY_SAY.items() if role in roles)
+    return (*others[:1], *reversed(FRONTS), *others[1:])
+
+
+def said_on(placed: Placed) -> Said:
+    """The words of a label's content that its letters spell, each in the form that was taken."""
+    return Said(placed.content.kind, tuple(text for words in placed.content.words for text in _spelt(words, placed)))
+
+
+def missing_from(content: LabelContent, labels: Sequence[Placed | Said]) -> tuple[Missing, ...]:
+    """What the labels of one jar leave unsaid of its content.
+
+    >>> from labelkit.labels.content import Words
+    >>> missing_from(LabelContent("front", (Words("lot", "Lot L26195AXR", must=True),)), ())[0].says
+    'The lot mark “Lot L26195AXR” stands on none of the labels.'
+    """
+    said = [one if isinstance(one, Said) else said_on(one) for one in labels]
+    found: list[Missing] = []
+    for words in content.words:
+        if not words.must:
+            continue
+        saying = [one.kind for one in said if any(set(form) <= set(one.words) for form in _forms(words))]
+        what, kinds = WHERE.get(words.role, words.role), may_carry(words.role)
+        if not saying:
+            found.append(
+                Missing(
+                    words.role,
+                    words.text,
+                    f"The {what} “{words.text}” stands on none of the labels.",
+                    f"Print a {kinds[0]} as well; it may also stand on a {' or a '.join(kinds[1:])}.",
+                    kinds,
+                )
+            )
+        elif words.role in ON_THE_FRONT and not set(saying) & set(FRONTS):
+            found.append(
+                Missing(
+                    words.role,
+                    words.text,
+                    f"The {what} stands only on the {saying[0]}.",
+                    "Name and net quantity belong together on the front; print a front label or a wrap as well.",
+                    kinds,
+                )
+            )
+    return tuple(found)
+
+
+def _forms(words: Words) -> list[tuple[str, ...]]:
+    """The wordings any of which will do: its own, in all its languages, or another lawful one."""
+    return [words.all, *((form,) for form in words.instead)]
+
+
+def _spelt(words: Words, placed: Placed) -> tuple[str, ...]:
+    letters = _plain("".join(mark.text for mark in texts_of(placed.marks, words.role)))
+    return next((form for form in _forms(words) if letters and all(_plain(text) in letters for text in form)), ())
+
+
+def _plain(text: str) -> str:
+    """A text without capitals, blanks, and what setting it in lines may add or take away."""
+    return _NOT_SPELLING.sub("", upper(text)).casefold()
+
+
+@dataclass(frozen=True, slots=True)
+class Sticking:
+    """Whether a front can be stuck as the law has it, and how; nothing is said where it may go anywhere."""
+
+    possible: bool
+    says: str
+
+
+def low_enough(placed: Placed, panel_high_um: int) -> Sticking:
+    """How low the front has to be stuck for its net quantity to stand in the bottom share of the whole panel.
+
+    The share is that of the container's panel, not of the paper (21 CFR 101.7(f)). ``says`` is empty where the law sets
+    none or where the label can be stuck anywhere; a label higher than the panel cannot be stuck at all, which breaks no
+    law but the one of the share.
+    """
+    share = placed.content.net_rule.bottom_share
+    net = texts_of(placed.marks, "net")
+    if placed.outline.high > panel_high_um:
+        return Sticking(
+            share is None,
+            f"The label is {placed.outline.high / 1000:.1f} mm high and the jar's side {panel_high_um / 1000:.1f} mm: choose "
+            "a lower label, or correct [panel] if more of the jar's side is free.",
+        )
+    if share is None or not net:
+        return Sticking(True, "")
+    top = max(mark.box.top for mark in net)
+    # Placed within the same share of the label, it is within that of the panel, which is no lower.
+    highest = max(0, int(panel_high_um * share) - top)
+    if panel_high_um - placed.outline.high <= highest:
+        return Sticking(True, "")
+    return Sticking(
+        True,
+        f"Stick the front with its lower edge at most {highest // 1000} mm above the foot of the jar's side, so that the "
+        f"net quantity stands in the bottom {share:.0%} of the panel.",
+    )

@@ -1,0 +1,292 @@
+"""Arrangements of a front: what stands where when the words, the net quantity and the symbols have to share one label.
+
+*Below*: title, net quantity, small print. *Between*: title, small print, net quantity. *Beside*: title and net quantity
+on the left, small print and symbols in a column on the right. Each gives every way it fits, the most comfortable first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache
+
+from labelkit.labels.content import LabelContent
+from labelkit.labels.design import Design
+from labelkit.labels.layout.board import BLOCK_GAP, CLEAR, Board, Plan, Try, clip, crowned, inks_on
+from labelkit.labels.layout.codes import (
+    Block,
+    above_symbols,
+    block_size,
+    row_marks,
+    rows_marks,
+    side_by_side,
+)
+from labelkit.labels.layout.flow import Flow, Paragraph, flow, paragraphs, sizes_for
+from labelkit.labels.layout.net import Net, nets
+from labelkit.labels.outline import Zone
+from labelkit.paper.fonts import Box
+from labelkit.paper.marks import Mark, Shape, Text, line, rectangle, shifted
+
+
+def tries(bare: Board, plan: Plan) -> Iterator[Try]:
+    """Every arrangement of a plan that fits."""
+    order = (beside, below, between) if bare.outline.lean else (below, between, beside)
+    if bare.outline.shape != "rectangle":
+        order = (between, below)
+    for arrange in order:
+        yield from arrange(bare, plan)
+
+
+def below(bare: Board, plan: Plan) -> Iterator[Try]:
+    """Title, net quantity, small print at the foot."""
+    yield from _stacked(bare, plan, net_first=False)
+
+
+def between(bare: Board, plan: Plan) -> Iterator[Try]:
+    """Title, small print, net quantity at the foot."""
+    yield from _stacked(bare, plan, net_first=True)
+
+
+def _stacked(bare: Board, plan: Plan, net_first: bool) -> Iterator[Try]:
+    design, outline, inset = bare.design, bare.outline, bare.inset
+    whole = Box(inset, inset, outline.wide - inset, outline.high - inset)
+    align = bare.align
+    said = _small_print(plan, design, joined=align == "centre")
+    settings = nets(plan.content, design.type["net"], bare.small * 8 // 100)
+
+    @lru_cache(maxsize=64)
+    def at_bottom(size: int, bottom: int):
+        return _foot(bare, plan, said, size, whole, bottom)
+
+    def foot(size: int, bottom: int):
+        if outline.shape != "rectangle" or outline.corner > inset:
+            return at_bottom(size, bottom)
+        # On a rectangle the foot is the same at every height.
+        found, up = at_bottom(size, whole.bottom), bottom - whole.bottom
+        if found is None or found[1] + up > whole.top:
+            return None
+        return tuple(shifted(mark, 0, up, bare.dpi) for mark in found[0]) if up else found[0], found[1] + up
+
+    def at(size: int) -> Try | None:
+        return next(
+            filter(None, (_stack(bare, plan, whole, said, foot, size, net, net_first) for net in settings)), None
+        )
+
+    yield from _comfortable(at, sizes_for(said, max(2300, bare.small // 30)))
+
+
+def _comfortable(at: Callable[[int], Try | None], sizes: list[int]) -> Iterator[Try]:
+    """What fits at each size, the largest first. Where the least does not fit, none does, and that is seen at once."""
+    least = at(sizes[-1])
+    if least is not None:
+        yield from filter(None, map(at, sizes[:-1]))
+        yield least
+
+
+def _stack(
+    bare: Board, plan: Plan, whole: Box, said: list[Paragraph], standing: Callable, size: int, net: Net, net_first: bool
+) -> Try | None:
+    clear, share = clear_space(plan.content, net), plan.content.net_rule.bottom_share
+    if net_first:
+        net_bottom = _lowest(bare, net, whole)
+        net_marks = _net_at(bare, net, net_bottom, whole)
+        if net_marks is None:
+            return None
+        net_top = net_bottom + net.high
+        if share is not None and net_top > int(bare.outline.high * share):
+            return None
+        foot = standing(size, net_top + clear)
+        if foot is None:
+            return None
+        top = foot[1] + max(BLOCK_GAP, CLEAR)
+        if not (said or plan.codes):
+            top = net_top + clear
+    else:
+        foot = standing(size, whole.bottom)
+        if foot is None:
+            return None
+        net_bottom = foot[1] + clear if (said or plan.codes) else _lowest(bare, net, whole)
+        net_marks = _net_at(bare, net, net_bottom, whole)
+        if net_marks is None:
+            return None
+        net_top = net_bottom + net.high
+        top = net_top + clear
+    if share is not None and net_top > int(bare.outline.high * share):
+        return None
+    return crowned(bare, plan, whole, top, (*net_marks, *foot[0]))
+
+
+def beside(bare: Board, plan: Plan) -> Iterator[Try]:
+    """Title and net quantity on the left, small print and symbols in a column on the right."""
+    outline, inset, design = bare.outline, bare.inset, bare.design
+    if outline.shape != "rectangle" or outline.wide < outline.high * 11 // 10:
+        return
+    said = _small_print(plan, design, joined=False)
+    if not said and not plan.codes:
+        return
+    for share in (34, 38, 42, 46, 50):
+        edge = outline.wide - outline.wide * share // 100
+        column = Box(edge + inset // 2 + 700, inset, outline.wide - inset, outline.high - inset)
+        codes_wide, codes_high = block_size(list(plan.codes), column.width, BLOCK_GAP)
+        if codes_wide > column.width:
+            continue
+        floor = column.bottom + (codes_high + BLOCK_GAP if plan.codes else 0)
+        zone = bare.zone(Box(column.left, floor, column.right, column.top))
+
+        def at(size: int, edge=edge, column=column, zone=zone) -> Try | None:
+            set_print = flow(said, zone.span, column.top, size, "left", plan.content.spoken, inks_on(design, "side"))
+            return None if set_print is None else _beside_at(bare, plan, edge, column, set_print)
+
+        found = next(_comfortable(at, sizes_for(said, max(2300, bare.small // 30))), None)
+        if found is not None:
+            yield found
+
+
+def _beside_at(bare: Board, plan: Plan, edge: int, column: Box, set_print: Flow) -> Try | None:
+    design, inset = bare.design, bare.inset
+    main = Box(inset, inset, edge - inset // 2 - 700, bare.outline.high - inset)
+    ground = design.side or design.under
+    symbols = rows_marks(list(plan.codes), column, BLOCK_GAP, "left", ground, inks_on(design, "side")[0])
+    for net in nets(plan.content, design.type["net"], bare.small * 8 // 100):
+        net_marks = _net_at(bare, net, main.bottom, main)
+        share = plan.content.net_rule.bottom_share
+        if net_marks is None or (share is not None and main.bottom + net.high > int(bare.outline.high * share)):
+            continue
+        if column.left - main.right < int(plan.content.net_rule.clear_n_widths * net.n_width) and not _clear_aside(
+            net_marks, column, plan, net
+        ):
+            continue
+        top = main.bottom + net.high + clear_space(plan.content, net)
+        rule = _side_ground(bare, edge)
+        found = crowned(bare, plan, main, top, (*net_marks, *set_print.marks, *symbols), (*rule,), right=edge)
+        if found is not None:
+            return found
+    return None
+
+
+def _clear_aside(net_marks: tuple[Text, ...], column: Box, plan: Plan, net: Net) -> bool:
+    needed = int(plan.content.net_rule.clear_n_widths * net.n_width)
+    return max(mark.box.right for mark in net_marks) + needed <= column.left
+
+
+def _side_ground(bare: Board, edge: int) -> list[Mark]:
+    """A block of colour under the column, or a hair line beside it."""
+    design, outline, (bx, by) = bare.design, bare.outline, bare.bleed
+    if design.side is not None:
+        block = Box(edge, -by, outline.wide + bx, outline.high + by)
+        return list(clip(bare, [Shape(rectangle(block), fill=design.side, behind=True, role="ground")]))
+    colour = design.palette[1 % len(design.palette)]
+    rule = line(edge, bare.inset, edge, outline.high - bare.inset)
+    return [Shape(rule, stroke=colour, width=130, behind=True, role="frame")]
+
+
+def _small_print(plan: Plan, design: Design, joined: bool) -> list[Paragraph]:
+    captioned = [block.words.role for block in plan.codes if block.words]
+    return paragraphs(plan.content, design, captioned, joined)
+
+
+def clear_space(content: LabelContent, net: Net) -> int:
+    """Room above and below the net quantity: what the law asks, and at least what looks well."""
+    return max(CLEAR, net.letter // 2, int(content.net_rule.clear_heights * net.letter) + 150)
+
+
+def _lowest(bare: Board, net: Net, whole: Box) -> int:
+    """How low the net quantity can stand: on the floor of a rectangle, where the chord is long enough on a round."""
+    if bare.outline.shape == "rectangle":
+        return whole.bottom
+    if net not in bare.lowest:
+        bottom = whole.bottom
+        while bottom < bare.outline.high // 2 and _net_at(bare, net, bottom, whole) is None:
+            bottom += 100
+        bare.lowest[net] = bottom
+    return bare.lowest[net]
+
+
+def _net_at(bare: Board, net: Net, bottom: int, whole: Box) -> tuple[Text, ...] | None:
+    """The net quantity standing on ``bottom``; None when a line is wider than its room."""
+    design, held = bare.design, bare.design.type["net"]
+    zone = bare.zone(Box(whole.left, bottom, whole.right, whole.top))
+    colour = (held.on_base or held.colour) if design.base is not None else held.colour
+    marks = []
+    for one, y in zip(net.lines, net.baselines(bottom), strict=True):
+        ink = one.ink
+        span = zone.span(y + ink.bottom, y + ink.top)
+        if span is None or ink.width > span[1] - span[0]:
+            return None
+        x = span[0] if bare.align == "left" else (span[0] + span[1] - ink.width) // 2
+        marks.append(Text(one.face, one.size, one.text, x - ink.left, y, colour, one.tracking, "net"))
+    return tuple(marks)
+
+
+def _foot(bare: Board, plan: Plan, said: list[Paragraph], size: int, whole: Box, bottom: int):
+    """Small print and symbols standing on ``bottom``: their marks and their top, or None."""
+    design = bare.design
+    codes = list(plan.codes)
+    wide, high = side_by_side(codes, BLOCK_GAP)
+    if not said and not codes:
+        return (), bottom
+    inks, ground = inks_on(design, "base"), design.base or design.under
+    if codes and said and bare.outline.shape == "rectangle" and whole.width - wide - 2 * BLOCK_GAP >= 24_000:
+        zone = bare.zone(Box(whole.left, bottom, whole.right - wide - 2 * BLOCK_GAP, whole.top))
+        put = _standing(said, zone, bottom, size, "left", plan.content.spoken, inks)
+        if put is None:
+            return _foot_over(bare, said, codes, size, whole, bottom, plan.content.spoken)
+        symbols = row_marks(
+            codes, Box(whole.left, bottom, whole.right, bottom + high), BLOCK_GAP, "right", ground, inks[0]
+        )
+        found = (*put.marks, *symbols), max(put.top, bottom + high + above_symbols(ground) - BLOCK_GAP)
+        if all(len(one.texts) == 1 for one in said):
+            return found
+        # Two languages in columns across the whole label, the symbols under them, are often lower than beside them.
+        under = _foot_over(bare, said, codes, size, whole, bottom, plan.content.spoken)
+        return under if under is not None and under[1] < found[1] else found
+    return _foot_over(bare, said, codes, size, whole, bottom, plan.content.spoken)
+
+
+def _foot_over(
+    bare: Board, said: list[Paragraph], codes: list[Block], size: int, whole: Box, bottom: int, langs: Sequence[str]
+):
+    """Small print over symbols."""
+    wide, high = side_by_side(codes, BLOCK_GAP)
+    inks, ground = inks_on(bare.design, "base"), bare.design.base or bare.design.under
+    symbols: list[Mark] = []
+    if codes:
+        span = bare.zone(whole).span(bottom, bottom + high)
+        if span is None or span[1] - span[0] < wide:
+            return None
+        side = bare.align
+        symbols = row_marks(codes, Box(span[0], bottom, span[1], bottom + high), BLOCK_GAP, side, ground, inks[0])
+        bottom += high + above_symbols(ground)
+    if not said:
+        return tuple(symbols), bottom
+    zone = bare.zone(Box(whole.left, bottom, whole.right, whole.top))
+    put = _standing(said, zone, bottom, size, bare.align, langs, inks)
+    return None if put is None else ((*put.marks, *symbols), put.top)
+
+
+def _standing(
+    said: list[Paragraph], zone: Zone, bottom: int, size: int, align: str, langs: Sequence[str], inks
+) -> Flow | None:
+    """Small print whose last ink stands on ``bottom``: set, measured, moved, set again, until it stays."""
+    box = zone.box
+    if zone.outline.shape == "rectangle" and zone.outline.corner <= zone.inset:
+        # Here the room is everywhere as wide, so that where the print ends tells where it has to begin.
+        put = flow(said, lambda low, high: (box.left, box.right), box.top, size, align, langs, inks)
+        if put is None or put.bottom < bottom:
+            return None
+        down = put.bottom - bottom
+        return Flow(tuple(shifted(mark, 0, -down, 600) for mark in put.marks), put.top - down, bottom)
+    top = bottom + size * len(said) * 2
+    for _ in range(6):
+        top = min(top, zone.box.top)
+        room = Zone(zone.outline, Box(zone.box.left, -(10**6), zone.box.right, zone.box.top), zone.inset).span
+        put = flow(said, room, top, size, align, langs, inks, zone.outline.shape == "rectangle")
+        if put is None:
+            if top >= zone.box.top:
+                return None
+            top += size * 2
+            continue
+        off = put.bottom - bottom
+        if off == 0 or (0 < off < 250 and zone.outline.shape != "rectangle"):
+            return put
+        top -= off
+    return put if put is not None and put.bottom >= bottom else None

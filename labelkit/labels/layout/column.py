@@ -1,0 +1,151 @@
+"""A column of a panel: lines, rules, facts and small print, each a piece that is set at a scale below what stands above it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from labelkit.labels.content import Height, LabelContent
+from labelkit.labels.design import Design, Type
+from labelkit.labels.heights import least_size
+from labelkit.labels.layout.board import Board
+from labelkit.labels.layout.flow import GUTTER, flow, paragraphs
+from labelkit.paper.fonts import Box, face_for
+from labelkit.paper.line_breaking import even_lines
+from labelkit.paper.marks import Mark, Shape, Text, line
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One thing of the column: how high it is at a scale (in hundredths) and its marks below a top edge; None: no room."""
+
+    set: Callable[[int, int], tuple[int, tuple[Mark, ...]] | None]
+    gap: int
+
+
+@dataclass(frozen=True)
+class Column:
+    """The room of a panel and what is set into it."""
+
+    board: Board
+    box: Box
+    content: LabelContent
+
+    @property
+    def design(self) -> Design:
+        return self.board.design
+
+    @property
+    def left_aligned(self) -> bool:
+        return self.board.align == "left"
+
+    def line(
+        self, role: str, texts: Sequence[str], held: Type, ideal: int, height: Height | None = None, lines: int = 2
+    ) -> Piece:
+        """A text in one or more large lines; in several languages side by side, or one above the other."""
+        cased = [held.cased(text) for text in texts]
+        faces = [face_for(held.face, text) for text in cased]
+        least = max(least_size(face, text, height, 1700) for face, text in zip(faces, cased, strict=True))
+
+        def set_at(scale: int, top: int) -> tuple[int, tuple[Mark, ...]] | None:
+            size = max(least, ideal * scale // 100)
+            tracking = size * held.tracking // 1000
+            for count in range(1, lines + 1):
+                for columns in dict.fromkeys((len(texts), 1)):
+                    room = (self.box.width - GUTTER * (columns - 1)) // columns
+                    found = [even_lines(text, face, count) for text, face in zip(cased, faces, strict=True)]
+                    if count > 1:
+                        # A language of fewer words than lines keeps to one.
+                        found = [those or (text,) for those, text in zip(found, cased, strict=True)]
+                    widths = (
+                        face.width(one, size, tracking)
+                        for face, those in zip(faces, found, strict=True)
+                        for one in those
+                    )
+                    if max(widths) <= room:
+                        return self._set(role, found, faces, size, tracking, held, top, columns, room)
+            return None
+
+        return Piece(set_at, max(1400, ideal * 42 // 100))
+
+    def _set(self, role, texts, faces, size, tracking, held, top, columns, room) -> tuple[int, tuple[Mark, ...]]:
+        marks, lowest, y = [], top, top
+        for number, (lines, face) in enumerate(zip(texts, faces, strict=True)):
+            left = self.box.left + (room + GUTTER) * (number if columns > 1 else 0)
+            y = top if columns > 1 else y
+            for one in lines:
+                ink = face.ink(one, size, tracking)
+                y -= (size * 28 // 100 if y != top else 0) + max(face.extent("H", size)[1], ink.top)
+                x = left if self.left_aligned else left + (room - ink.width) // 2
+                marks.append(Text(face, size, one, x - ink.left, y, held.colour, tracking, role))
+                y += min(0, ink.bottom)
+            lowest = min(lowest, y)
+        return top - lowest, tuple(marks)
+
+    def rule(self) -> Piece:
+        """A hair line across."""
+        colour = (
+            self.design.palette[-1]
+            if self.design.prints == "black"
+            else self.design.palette[1 % len(self.design.palette)]
+        )
+
+        def set_at(scale: int, top: int) -> tuple[int, tuple[Mark, ...]]:
+            path = line(self.box.left, top - 80, self.box.right, top - 80)
+            return 160, (Shape(path, stroke=colour, width=160, role="rule"),)
+
+        return Piece(set_at, 2000)
+
+    def facts(self, rows: Sequence[tuple[str, str]], ideal: int) -> Piece:
+        """Labels on the left, values in bold on the right of them."""
+        held, strong = self.design.type["info"], self.design.type["net"]
+
+        def set_at(scale: int, top: int) -> tuple[int, tuple[Mark, ...]] | None:
+            size = max(2000, ideal * scale // 100)
+            column = (
+                max(face_for(held.face, label).width(label, size * 80 // 100) for label, _ in rows) + size * 9 // 10
+            )
+            marks, y = [], top
+            for place, (label, value) in enumerate(rows):
+                face = face_for(strong.face, value)
+                room = self.box.width - column
+                lines = next(
+                    (
+                        found
+                        for n in ((1,) if scale > 90 else (1, 2, 3))
+                        if (found := even_lines(value, face, n)) and all(face.width(one, size) <= room for one in found)
+                    ),
+                    None,
+                )
+                if lines is None:
+                    return None
+                for extra, one in enumerate(lines):
+                    y -= (size * (16 if extra else 46) // 100 if place or extra else 0) + face.extent(
+                        "HÉ" if extra else "H", size
+                    )[1]
+                    if extra == 0:
+                        small = face_for(held.face, label)
+                        marks.append(Text(small, size * 80 // 100, label, self.box.left, y, held.colour, 0, "fact"))
+                    marks.append(Text(face, size, one, self.box.left + column, y, strong.colour, 0, "fact"))
+                    y += face.extent("g", size)[0]
+            return top - y, tuple(marks)
+
+        return Piece(set_at, ideal * 75 // 100)
+
+    def small_print(self, ideal: int, without: Sequence[str] = ()) -> Piece | None:
+        """Every paragraph of small print that is not said beside a symbol."""
+        said = paragraphs(self.content, self.design, without, joined=not self.left_aligned)
+        if not said:
+            return None
+        inks = self.design.type["info"].colour, self.design.type["caution"].colour
+        align = "left" if self.left_aligned else "centre"
+
+        def room(low: int, high: int) -> tuple[int, int]:
+            # As far down as it runs: how much is wanting is seen by whoever set the column.
+            return self.box.left, self.box.right
+
+        def set_at(scale: int, top: int) -> tuple[int, tuple[Mark, ...]] | None:
+            put = flow(said, room, top, max(1900, ideal * scale // 100), align, self.content.spoken, inks)
+            return None if put is None else (top - put.bottom, put.marks)
+
+        return Piece(set_at, ideal * 60 // 100)

@@ -1,0 +1,225 @@
+"""Panels: a head, one big thing, facts, small print from the top; the symbols on the floor or in a column beside them.
+
+Sizes shrink together; the arrangement that keeps most symbols is taken; what still does not fit with every text at its
+least is refused with the millimetres that are wanting.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from labelkit.barcodes.instore import CAUTION, is_own_till_number
+from labelkit.errors.labels import LabelTooSmall
+from labelkit.labels.content import LabelContent
+from labelkit.labels.design import Design
+from labelkit.labels.layout.board import BLOCK_GAP, Board, board
+from labelkit.labels.layout.codes import Block, block_size, rows_marks, side_by_side, turned_note
+from labelkit.labels.layout.column import Column, Piece
+from labelkit.labels.layout.placed import Placed, rows_of
+from labelkit.labels.outline import Outline
+from labelkit.paper.fonts import Box
+from labelkit.paper.marks import Mark, Shape, shifted
+
+#: The least width of the words' column beside the symbols'.
+LEAST_COLUMN = 26_000
+ASIDE = 2 * BLOCK_GAP
+GROWING = (165, 150, 136, 124, 112, 100, 92, 84, 77, 70, 64, 58, 53, 48, 44)
+UNKNOWN = 10**9
+#: The largest rectangle in an ellipse is as wide and as high as the ellipse over the root of two.
+INSCRIBED = 707
+
+
+@dataclass(frozen=True)
+class Recipe:
+    """What a kind of panel holds: pieces from the top, which symbols in what order of need, how far sizes may go.
+
+    ``silent`` names roles this kind does not say: the net quantity belongs on the front, a case says its lots in a list.
+    """
+
+    pieces: Callable[[Column], list[Piece | None]]
+    codes: Callable[[LabelContent, Design, int], list[list[Block]]]
+    scales: tuple[int, ...] = (100, 92, 84, 77, 70, 64, 58, 53, 48, 44)
+    framed: bool = True
+    silent: tuple[str, ...] = ()
+
+
+def place_panel(
+    content: LabelContent,
+    outline: Outline,
+    design: Design,
+    recipe: Recipe,
+    *,
+    dpi: int = 600,
+    bleed: tuple[int, int] = (0, 0),
+) -> Placed:
+    """Place a panel by its recipe. Raises :class:`~labelkit.errors.labels.LabelTooSmall`."""
+    # A panel is read, not looked at: blocks of colour and pictures stay on the front.
+    quiet = replace(design, base=None, side=None, band="none", frame=design.frame if recipe.framed else "none")
+    bare = board(outline, quiet, bleed, dpi)
+    choices = recipe.codes(content, quiet, dpi)
+    short: dict[int, int] = {}
+    for way, scale in _ways(recipe, bare, content, choices):
+        # What does not fit at the least scale fits at none, and that is seen at once.
+        if id(way) not in short:
+            short[id(way)] = _set(way, recipe.scales[-1])[1]
+        if short[id(way)]:
+            continue
+        found, _ = _set(way, scale)
+        if found is not None:
+            return _finished(bare, content.without(*recipe.silent), found, way.codes, choices[0])
+    raise _too_small(recipe, bare, content, min(short.values(), default=UNKNOWN))
+
+
+@dataclass(frozen=True)
+class Way:
+    """One arrangement: the column of the words, the pieces in it, and the symbols with the box they stand in."""
+
+    column: Column
+    pieces: list[Piece]
+    codes: list[Block]
+    symbols: Box
+
+    @property
+    def beside(self) -> bool:
+        return self.symbols.left >= self.column.box.right
+
+
+def _ways(
+    recipe: Recipe, bare: Board, content: LabelContent, choices: Sequence[list[Block]]
+) -> Iterator[tuple[Way, int]]:
+    """Every arrangement and scale, what keeps most symbols first; small words come when there is no other way."""
+    ready = [(_kept(codes), list(_arranged(recipe, bare, content, codes))) for codes in choices]
+    kept = sorted({count for count, _ in ready}, reverse=True)
+    comfortable, smaller, least = (
+        [scale for scale in recipe.scales if low <= scale < high] for low, high in ((77, 999), (64, 77), (0, 64))
+    )
+    # Words shrink a little before a symbol is given up, and to their least only when nothing is left to give.
+    for group in ((comfortable, smaller), (least,)):
+        for count in kept:
+            for scales in group:
+                for ways in (ways for number, ways in ready if number == count):
+                    yield from ((way, scale) for scale in scales for way in ways)
+
+
+def _kept(codes: list[Block]) -> tuple[int, bool]:
+    """How many things the symbols say, and whether a till number among them is upright, as tills want it."""
+    return len({block.says for block in codes}), not any(block.says == "till" and block.ladder for block in codes)
+
+
+def _arranged(recipe: Recipe, bare: Board, content: LabelContent, codes: list[Block]) -> Iterator[Way]:
+    """Symbols under the words; on a rectangle also beside them, the words in a column of their own."""
+    whole = _box(bare)
+    wide, high = block_size(codes, whole.width, BLOCK_GAP)
+    if wide <= whole.width:
+        column = Column(bare, replace(whole, bottom=whole.bottom + (high + BLOCK_GAP if codes else 0)), content)
+        yield Way(column, _pieces(recipe, column, codes), codes, whole)
+    if not codes or bare.outline.shape != "rectangle":
+        return
+    widest = max(block.wide for block in codes)
+    for room in sorted({widest, min(side_by_side(codes, BLOCK_GAP)[0], max(widest, whole.width // 2))}):
+        wide, high = block_size(codes, room, BLOCK_GAP)
+        left = replace(whole, right=whole.right - wide - ASIDE)
+        if left.width >= LEAST_COLUMN and high <= whole.height:
+            column = Column(bare, left, content)
+            yield Way(column, _pieces(recipe, column, codes), codes, replace(whole, left=whole.right - wide))
+
+
+def _too_small(recipe: Recipe, bare: Board, content: LabelContent, short: int) -> LabelTooSmall:
+    outline = bare.outline
+    label = f"{outline.wide / 1000:.1f} × {outline.high / 1000:.1f} mm"
+    said = f"{short / 1000:.1f} mm of height are wanting at the least sizes"
+    if short == UNKNOWN:
+        said = f"its longest word needs a label {_wider(recipe, bare, content) / 1000:.1f} mm wider"
+    return LabelTooSmall(f"The {content.kind}", label, said, "Choose a larger label, or say less on this one.")
+
+
+def _wider(recipe: Recipe, bare: Board, content: LabelContent) -> int:
+    """How much wider the box would have to be for every piece to find room, at the least scale."""
+    box = _box(bare)
+    for more in range(500, 400_000, 500):
+        column = Column(bare, Box(box.left, box.bottom - 10**6, box.right + more, box.top), content)
+        if all(piece.set(recipe.scales[-1], box.top) for piece in _pieces(recipe, column, [])):
+            return more
+    return 400_000
+
+
+def _pieces(recipe: Recipe, column: Column, codes: list[Block]) -> list[Piece]:
+    """The pieces of a column, less what the symbols say in their captions."""
+    captioned = [block.words.role for block in codes if block.words]
+    return [piece for piece in recipe.pieces(replace(column, content=column.content.without(*captioned))) if piece]
+
+
+def _box(bare: Board) -> Box:
+    outline, inset = bare.outline, bare.inset
+    if outline.shape == "rectangle":
+        return Box(inset, inset, outline.wide - inset, outline.high - inset)
+    wide, high = (side * INSCRIBED // 1000 for side in (outline.wide - 2 * inset, outline.high - 2 * inset))
+    left, bottom = (outline.wide - wide) // 2, (outline.high - high) // 2
+    return Box(left, bottom, left + wide, bottom + high)
+
+
+def _set(way: Way, scale: int):
+    """Marks, or None and how much height was wanting."""
+    column, box = way.column, way.column.box
+    marks: list[Mark] = []
+    y = box.top
+    for place, piece in enumerate(way.pieces):
+        y -= piece.gap * scale // 100 if place else 0
+        put = piece.set(scale, y)
+        if put is None:
+            return None, UNKNOWN
+        y -= put[0]
+        marks += put[1]
+    if y < box.bottom:
+        return None, box.bottom - y
+    spare = (y - box.bottom) // 2 if not way.codes or way.beside else 0
+    ink, ground = column.design.type["info"].colour, column.design.under
+    symbols = _stack_of(way, ground, ink)
+    return (*(shifted(mark, 0, -spare, column.board.dpi) for mark in marks), *symbols), 0
+
+
+def _stack_of(way: Way, ground, ink) -> list[Mark]:
+    """The symbols in rows under the words, or one above the other beside them, in the middle of their column."""
+    if not way.beside:
+        align = "left" if way.column.left_aligned else "centre"
+        return rows_marks(way.codes, way.symbols, BLOCK_GAP, align, ground, ink)
+    spare = way.symbols.height - block_size(way.codes, way.symbols.width, BLOCK_GAP)[1]
+    box = replace(way.symbols, bottom=way.symbols.bottom + spare // 2)
+    return rows_marks(way.codes, box, BLOCK_GAP, "centre", ground, ink)
+
+
+def _finished(bare: Board, content: LabelContent, found, codes: list[Block], fullest: list[Block]) -> Placed:
+    design, (bx, by) = bare.design, bare.bleed
+    ground = (
+        (Shape(bare.outline.path(by, bx), fill=design.ground, behind=True, role="ground"),) if design.ground else ()
+    )
+    marks = (*ground, *(replace(mark, behind=True) for mark in bare.frame), *found)
+    notes = tuple(_left_out(content, codes, fullest))
+    low = [
+        block
+        for block in codes
+        if block.kind in ("till", "case") and block.bar_high < block.symbol.kind.least_height.um
+    ]
+    if content.number and is_own_till_number(content.number) and any(block.kind == "till" for block in codes):
+        notes += (CAUTION,)
+    notes += tuple(
+        f"The bars of {block.symbol.text} are {block.bar_high / 1000:.1f} mm high; the standard asks {block.symbol.kind.least_height.mm} mm, "
+        "and lower ones must be held just so to the scanner."
+        for block in low
+    )
+    return Placed(
+        content, design.name, bare.outline, marks, rows_of(content, marks, bare.outline, bare.inset), (), notes
+    )
+
+
+def _left_out(content: LabelContent, codes: list[Block], fullest: Sequence[Block]) -> Iterator[str]:
+    """What of the symbols there was no room for, and which bars are turned."""
+    kinds = [block.kind for block in codes]
+    names = {"till": "the till number", "link": "the link", "bars": "the lot’s bars", "case": "the case’s bars"}
+    for block in fullest:
+        if block.kind not in kinds or kinds == ["case squares"]:
+            yield f"There was no room for {names.get(block.kind, block.kind)}."
+    for block in codes:
+        if block.ladder:
+            yield turned_note(content, block)

@@ -1,0 +1,200 @@
+"""Marks: what stands on a label once everything has been decided. Plain data, micrometres, y upwards.
+
+A placed label is a tuple of marks. Nothing is left to the drawing but to draw; whatever is to be checked about a label
+(heights, overlaps, edges, contrast) is checked on the marks.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from labelkit.barcodes.dots import Module, on_grid
+from labelkit.barcodes.linear import Bars
+from labelkit.barcodes.matrix import Squares
+from labelkit.paper.fonts import Box, Face, around
+
+Colour = tuple[int, int, int]
+BLACK: Colour = (0, 0, 0)
+WHITE: Colour = (255, 255, 255)
+
+#: A path is a tuple of steps: ("M", x, y), ("L", x, y), ("C", x1, y1, x2, y2, x3, y3), ("Z",).
+Path = tuple[tuple, ...]
+
+
+@dataclass(frozen=True)
+class Text:
+    """One line of text on its baseline."""
+
+    face: Face
+    size: int
+    text: str
+    x: int
+    y: int
+    colour: Colour = BLACK
+    tracking: int = 0
+    role: str = ""
+
+    @property
+    def width(self) -> int:
+        return self.face.width(self.text, self.size, self.tracking)
+
+    @property
+    def box(self) -> Box:
+        return self.face.ink(self.text, self.size, self.tracking).moved(self.x, self.y)
+
+
+@dataclass(frozen=True)
+class Shape:
+    """A filled or stroked path. ``behind`` marks lie under the words and may be crossed by them."""
+
+    path: Path
+    fill: Colour | None = None
+    stroke: Colour | None = None
+    width: int = 0
+    behind: bool = False
+    round_ends: bool = False
+    role: str = "ornament"
+
+    @property
+    def box(self) -> Box:
+        half = self.width // 2 if self.stroke else 0
+        return around(
+            Box(step[i], step[i + 1], step[i], step[i + 1]) for step in self.path for i in range(1, len(step), 2)
+        ).grown(half)
+
+
+@dataclass(frozen=True)
+class BarsMark:
+    """A linear symbol; its lower left corner is that of its quiet zone. ``x_dots`` counts dots from the label's edge."""
+
+    bars: Bars
+    module: Module
+    x_dots: int
+    y: int
+    high: int
+    colour: Colour = BLACK
+    ladder: bool = False
+    role: str = "bars"
+
+    @property
+    def x(self) -> int:
+        return self.x_dots * 25_400 // self.module.dpi
+
+    @property
+    def box(self) -> Box:
+        long = self.module.um(self.bars.across)
+        if self.ladder:
+            return Box(self.x, self.y, self.x + self.high, self.y + long)
+        return Box(self.x, self.y, self.x + long, self.y + self.high)
+
+
+@dataclass(frozen=True)
+class SquaresMark:
+    """A matrix symbol, quiet zone included."""
+
+    squares: Squares
+    module: Module
+    x_dots: int
+    y_dots: int
+    colour: Colour = BLACK
+    role: str = "squares"
+
+    @property
+    def box(self) -> Box:
+        quiet = 2 * self.squares.quiet
+        x, y = (dots * 25_400 // self.module.dpi for dots in (self.x_dots, self.y_dots))
+        return Box(x, y, x + self.module.um(self.squares.wide + quiet), y + self.module.um(self.squares.high + quiet))
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A raster picture (PNG or JPEG bytes that were opened and found whole)."""
+
+    data: bytes = field(repr=False)
+    x: int
+    y: int
+    wide: int
+    high: int
+    role: str = "logo"
+
+    @property
+    def box(self) -> Box:
+        return Box(self.x, self.y, self.x + self.wide, self.y + self.high)
+
+
+@dataclass(frozen=True)
+class Clipped:
+    """Ornaments cut off at a path: pictures that run over the edge of a round label."""
+
+    path: Path
+    marks: tuple[Shape, ...]
+    behind: bool = True
+    role: str = "ornament"
+
+    @property
+    def box(self) -> Box:
+        return Shape(self.path).box
+
+
+Mark = Text | Shape | BarsMark | SquaresMark | Picture | Clipped
+
+
+def shifted(mark: Mark, dx: int, dy: int, dpi: int) -> Mark:
+    """The same mark moved; symbols move by whole dots."""
+    if isinstance(mark, Text):
+        return replace(mark, x=mark.x + dx, y=mark.y + dy)
+    if isinstance(mark, Shape):
+        return replace(mark, path=_moved(mark.path, dx, dy))
+    if isinstance(mark, BarsMark):
+        return replace(mark, x_dots=mark.x_dots + on_grid(dx, dpi), y=mark.y + dy)
+    if isinstance(mark, SquaresMark):
+        return replace(mark, x_dots=mark.x_dots + on_grid(dx, dpi), y_dots=mark.y_dots + on_grid(dy, dpi))
+    if isinstance(mark, Clipped):
+        return replace(
+            mark, path=_moved(mark.path, dx, dy), marks=tuple(shifted(one, dx, dy, dpi) for one in mark.marks)
+        )
+    return replace(mark, x=mark.x + dx, y=mark.y + dy)
+
+
+def _moved(path: Path, dx: int, dy: int) -> Path:
+    return tuple((step[0], *(v + (dy if i % 2 else dx) for i, v in enumerate(step[1:]))) for step in path)
+
+
+def rectangle(box: Box, radius: int = 0) -> Path:
+    """The outline of a box, with round corners where asked for."""
+    left, bottom, right, top = box.left, box.bottom, box.right, box.top
+    if not radius:
+        return (("M", left, bottom), ("L", right, bottom), ("L", right, top), ("L", left, top), ("Z",))
+    r = min(radius, box.width // 2, box.height // 2)
+    k = r * 4477 // 10_000
+    return (
+        ("M", left + r, bottom),
+        ("L", right - r, bottom),
+        ("C", right - k, bottom, right, bottom + k, right, bottom + r),
+        ("L", right, top - r),
+        ("C", right, top - k, right - k, top, right - r, top),
+        ("L", left + r, top),
+        ("C", left + k, top, left, top - k, left, top - r),
+        ("L", left, bottom + r),
+        ("C", left, bottom + k, left + k, bottom, left + r, bottom),
+        ("Z",),
+    )
+
+
+def ellipse(box: Box) -> Path:
+    """The outline of the ellipse that fills a box."""
+    cx, cy = (box.left + box.right) // 2, (box.bottom + box.top) // 2
+    rx, ry = box.width // 2, box.height // 2
+    kx, ky = rx * 5523 // 10_000, ry * 5523 // 10_000
+    return (
+        ("M", cx + rx, cy),
+        ("C", cx + rx, cy + ky, cx + kx, cy + ry, cx, cy + ry),
+        ("C", cx - kx, cy + ry, cx - rx, cy + ky, cx - rx, cy),
+        ("C", cx - rx, cy - ky, cx - kx, cy - ry, cx, cy - ry),
+        ("C", cx + kx, cy - ry, cx + rx, cy - ky, cx + rx, cy),
+        ("Z",),
+    )
+
+
+def line(x1: int, y1: int, x2: int, y2: int) -> Path:
+    return (("M", x1, y1), ("L", x2, y2))

@@ -1,0 +1,91 @@
+"""Page operators: how a mark is written in the language of a PDF page. No library is needed for that."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from labelkit.paper.marks import BarsMark, Colour, Path, SquaresMark, Text
+
+POINTS_PER_UM = 72 / 25_400
+
+
+def text_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]]) -> str:
+    """The operators of one line; ``sign_of`` gives a letter's font part and escaped code."""
+    face, size = mark.face, points(mark.size)
+    tracking = mark.tracking * 1000 / mark.size
+    run, part_open, last = "", "", len(mark.text) - 1
+    for place, sign in enumerate(mark.text):
+        part, code = sign_of(sign)
+        if part != part_open:
+            run += f"{')] TJ ' if run else ''}{part} {size} Tf [("
+            part_open = part
+        run += code
+        if place < last:
+            shift = face.kern(sign, mark.text[place + 1]) * 1000 / face.units + tracking
+            if shift:
+                run += f") {number_of(-shift)} ("
+    return f"BT {fill_of(mark.colour)} 1 0 0 1 {points(mark.x)} {points(mark.y)} Tm {run})] TJ ET" if run else ""
+
+
+def bar_operators(mark: BarsMark) -> str:
+    """The bars as rectangles, each a whole number of dots wide."""
+    dot, quiet = 72 / mark.module.dpi, mark.bars.kind.quiet[0]
+    bottom, high = mark.y * POINTS_PER_UM, mark.high * POINTS_PER_UM
+    parts = []
+    for first, wide in mark.bars.runs():
+        along = (quiet + first) * mark.module.dots * dot
+        length = wide * mark.module.dots * dot
+        if mark.ladder:
+            low = round(bottom / dot) * dot
+            parts.append((mark.x_dots * dot, low + along, high, length))
+        else:
+            parts.append((mark.x_dots * dot + along, bottom, length, high))
+    return " ".join(f"{number_of(x)} {number_of(y)} {number_of(w)} {number_of(h)} re" for x, y, w, h in parts)
+
+
+def square_operators(mark: SquaresMark) -> str:
+    """Dark squares as rectangles, neighbours in a row joined."""
+    dot, side = 72 / mark.module.dpi, mark.module.dots * 72 / mark.module.dpi
+    left = mark.x_dots * dot + mark.squares.quiet * side
+    bottom = mark.y_dots * dot + mark.squares.quiet * side
+    parts = []
+    for row, modules in enumerate(mark.squares.rows):
+        y = bottom + (mark.squares.high - 1 - row) * side
+        start = None
+        for place, dark in enumerate(modules + b"\0"):
+            if dark and start is None:
+                start = place
+            elif not dark and start is not None:
+                parts.append(
+                    f"{number_of(left + start * side)} {number_of(y)} {number_of((place - start) * side)} {number_of(side)} re"
+                )
+                start = None
+    return " ".join(parts)
+
+
+def number_of(value: float) -> str:
+    """A number as PDF writes it: at most four decimals (a thirtieth of a micrometre), no trailing noughts."""
+    return f"{value:.4f}".rstrip("0").rstrip(".") or "0"
+
+
+def points(um: int) -> str:
+    return number_of(um * POINTS_PER_UM)
+
+
+def _paint(colour: Colour, grey: str, rgb: str) -> str:
+    if colour[0] == colour[1] == colour[2]:
+        return f"{number_of(colour[0] / 255)} {grey}"
+    return f"{' '.join(number_of(part / 255) for part in colour)} {rgb}"
+
+
+def fill_of(colour: Colour) -> str:
+    return _paint(colour, "g", "rg")
+
+
+def stroke_of(colour: Colour) -> str:
+    return _paint(colour, "G", "RG")
+
+
+def outline_of(path: Path) -> str:
+    letters = {"M": "m", "L": "l", "C": "c", "Z": "h"}
+    return " ".join(" ".join([*(points(v) for v in step[1:]), letters[step[0]]]) for step in path)
