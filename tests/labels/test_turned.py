@@ -18,8 +18,8 @@ from labelkit.measures import Length
 from labelkit.paper.marks import BarsMark, SquaresMark
 from tests.labels.looking import crossing_the_frame, over_the_edge, overlaps, unsaid
 from tests.labels.samples import LINK, LOT, label, linked, outline
+from tests.labels.test_batch import LOTS, link_of
 from tests.labels.test_printed import first_label, picture, read
-from tests.labels.test_quick import LOTS, link_of
 
 SHEET = "letter-2x3-102x85"
 NUMBER = "9521234543213"
