@@ -37,7 +37,7 @@ MAY_IMPORT = {
 DOORS = {
     "pint": {"measures/units.py"},
     "babel": {"measures/locales.py"},
-    "highspy": {"plan/solver.py"},
+    "highspy": {"plan/search/solver.py"},
     "reportlab": {"paper/pdf.py", "paper/document.py", "paper/pdf_fonts.py"},
     "barcode": {"barcodes/linear.py"},
     "zxingcpp": {"barcodes/matrix.py"},
@@ -98,6 +98,14 @@ def test_each_big_package_is_entered_by_its_one_door(path):
     for node, module in imports(ast.parse(path.read_text())):
         doors = DOORS.get(module.split(".")[0])
         assert doors is None or name_of(path) in doors, f"{name_of(path)}:{node.lineno} imports {module}"
+
+
+@pytest.mark.parametrize("path", [p for p in modules() if name_of(p).startswith("plan/search/")], ids=name_of)
+def test_the_optimiser_knows_nothing_of_the_plan_it_serves(path):
+    for node, module in imports(ast.parse(path.read_text())):
+        if module.split(".")[0] == "labelkit":
+            known = ("labelkit.plan.search", "labelkit.measures", "labelkit.errors")
+            assert module.startswith(known), f"{name_of(path)}:{node.lineno} imports {module}"
 
 
 @pytest.mark.parametrize("path", modules(), ids=name_of)

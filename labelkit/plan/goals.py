@@ -8,12 +8,12 @@ from decimal import ROUND_FLOOR, Decimal
 from itertools import pairwise
 
 from labelkit.errors.plan import MixUnclear, SizeNotHere
-from labelkit.plan.framing import Frame
-from labelkit.plan.fullest import fullest
-from labelkit.plan.narrow import line_bound
+from labelkit.plan.build_packing import Frame
 from labelkit.plan.outcome import Stage
-from labelkit.plan.packing import Found, Guard, Item, Loads, Packing, between, totals_of
 from labelkit.plan.request import Goal, PlanRequest
+from labelkit.plan.search.packing import Found, Guard, Item, Loads, Packing, between, totals_of
+from labelkit.plan.search.reduced_cost_fixing import line_bound
+from labelkit.plan.search.subset_sum import fullest
 
 FEW = 12  # boxes; of more, both stages are planned by shares
 Search = Callable[[Packing, Loads | None], Found]

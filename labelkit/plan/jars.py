@@ -6,23 +6,23 @@ from dataclasses import replace
 
 from labelkit.errors.plan import NoPlanInTime, UseFirstStuck
 from labelkit.measures import NOTHING, Mass, Money
-from labelkit.plan.framing import Frame, frame
+from labelkit.plan.build_packing import Frame, frame
 from labelkit.plan.goals import Reached, check_goal, reach
-from labelkit.plan.joining import joined, joined_bound
 from labelkit.plan.outcome import NOT_PROVED, PROVED, BucketPlan, JarPlan, Kept, Stage
-from labelkit.plan.packing import totals_of
-from labelkit.plan.proof import recounted, worth
+from labelkit.plan.remainders import joined, joined_bound
 from labelkit.plan.request import PlanRequest
-from labelkit.plan.roads import best_loads
-from labelkit.plan.settle import in_order, settled
+from labelkit.plan.search.packing import totals_of
+from labelkit.plan.search.strategies import best_loads
+from labelkit.plan.search.tie_breaking import in_order, settled
 from labelkit.plan.shortage import shortage
+from labelkit.plan.verify_plan import recounted, worth
 
 
 def jar_plan(request: PlanRequest) -> JarPlan:
     """The best plan found for a request, recounted, with an honest bound.
 
     The same request gives the same plan. Of several equally good plans it takes the one with the fewest jars, and of
-    those the one whose sizes stand first in the request (up to twelve buckets; :mod:`labelkit.plan.settle`); the same
+    those the one whose sizes stand first in the request (up to twelve buckets; :mod:`labelkit.plan.search.tie_breaking`); the same
     jars are put into as few buckets as it can, and then as few sizes to a bucket, since every size filled from a bucket
     is a label of its own. A jar that brings nothing is filled only where it was asked for. Raises the refusals of
     :mod:`labelkit.errors.plan`.

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from labelkit.errors.plan import TogetherAboveHoney
 from labelkit.measures import Mass, show_metric
-from labelkit.plan.framing import Frame
-from labelkit.plan.packing import Item, Packing, totals_of
+from labelkit.plan.build_packing import Frame
+from labelkit.plan.search.packing import Item, Packing, totals_of
 
 
 def floors_alone(packing: Packing) -> Packing:

@@ -11,12 +11,12 @@ from dataclasses import dataclass, replace
 from labelkit.errors.plan import AtLeastAboveHoney, CaseDoesNotFit, JarFitsNoBucket, NoPlanInTime, TogetherAboveHoney
 from labelkit.measures import Mass, Money, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
-from labelkit.plan.framing import frame
+from labelkit.plan.build_packing import frame
 from labelkit.plan.jars import jar_plan, worth_of_best
-from labelkit.plan.narrow import FINE, price_of_room
 from labelkit.plan.outcome import JarPlan, Stage
-from labelkit.plan.proof import worth
 from labelkit.plan.request import Goal, JarSize, PlanRequest
+from labelkit.plan.search.reduced_cost_fixing import FINE, price_of_room
+from labelkit.plan.verify_plan import worth
 
 FEW = 60  # buckets; of more, the differences are estimates
 CANNOT = (AtLeastAboveHoney, CaseDoesNotFit, JarFitsNoBucket, NoPlanInTime, TogetherAboveHoney)

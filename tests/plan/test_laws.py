@@ -13,8 +13,8 @@ from labelkit.errors import Refused
 from labelkit.errors.plan import RecountFailed
 from labelkit.measures import Mass, Money
 from labelkit.plan import JarSize, Keep, PlanBucket, PlanRequest, Step, jar_plan
-from labelkit.plan.framing import frame
-from labelkit.plan.roads import best_loads
+from labelkit.plan.build_packing import frame
+from labelkit.plan.search.strategies import best_loads
 from tests.plan.seasons import Draw, season
 
 fills = st.integers(20_000, 1_000_000)
@@ -227,8 +227,8 @@ def test_the_order_of_the_buckets_changes_nothing_of_the_value(request, chance):
 @settings(max_examples=30)
 def test_a_bound_of_many_buckets_is_no_lower_than_what_they_can_bring(request):
     # The road for many buckets, taken by few: its bound must hold for the proved plan of the other road.
-    from labelkit.plan.fullest import fullest
-    from labelkit.plan.many import many_loads
+    from labelkit.plan.search.many_bins import many_loads
+    from labelkit.plan.search.subset_sum import fullest
 
     plan = planned(request)
     assume(plan is not None and plan.proved)

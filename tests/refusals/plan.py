@@ -23,7 +23,7 @@ from labelkit.errors.plan import (
 )
 from labelkit.measures import Mass, Money
 from labelkit.plan import Goal, JarSize, Keep, PlanBucket, PlanRequest, Step, jar_plan
-from labelkit.plan.proof import recounted
+from labelkit.plan.verify_plan import recounted
 
 
 def usd(amount: str) -> Money:

@@ -14,10 +14,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 
-from labelkit.plan.branch import whole_bound
-from labelkit.plan.halves import Halves, halves
-from labelkit.plan.packing import Box, Found, Loads, Packing
-from labelkit.plan.solver import INFINITE, Model, solve
+from labelkit.plan.search.assignment_mip import whole_bound
+from labelkit.plan.search.meet_in_the_middle import Halves, halves
+from labelkit.plan.search.packing import Box, Found, Loads, Packing
+from labelkit.plan.search.solver import INFINITE, Model, solve
 
 FINE = 1_000_000  # inner prices are whole millionths of the smallest coin
 MOST_LOADS = 1_500

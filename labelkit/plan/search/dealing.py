@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from labelkit.plan.packing import Found, Item, Loads, Packing, between, totals_of
-from labelkit.plan.reach import MILLI, Reach
-from labelkit.plan.solver import INFINITE, Model, solve
+from labelkit.plan.search.column_generation import MILLI, Reach
+from labelkit.plan.search.packing import Found, Item, Loads, Packing, between, totals_of
+from labelkit.plan.search.solver import INFINITE, Model, solve
 
 CHOOSING = 300  # boxes
 LAST, MOST_LAST = 8, 12  # boxes solved to the end

@@ -10,11 +10,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labelkit.plan.branch import branch
-from labelkit.plan.fullest import fullest
-from labelkit.plan.narrow import narrowed
-from labelkit.plan.packing import Guard, Item, Loads, Packing, totals_of, worth_of
-from labelkit.plan.split import in_few_boxes, in_few_sizes
+from labelkit.plan.search.assignment_mip import branch
+from labelkit.plan.search.packing import Guard, Item, Loads, Packing, totals_of, worth_of
+from labelkit.plan.search.reduced_cost_fixing import narrowed
+from labelkit.plan.search.split import in_few_boxes, in_few_sizes
+from labelkit.plan.search.subset_sum import fullest
 
 NODES = 200  # of each search tree, for each unit of patience
 MOST_BOXES = 12
@@ -23,7 +23,7 @@ MOST_BOXES = 12
 def settled(packing: Packing, loads: Loads, patience: int = 1) -> Loads:
     """Of all loads worth as much as these, which are the best there are, those that the rule takes.
 
-    >>> from labelkit.plan.packing import Box
+    >>> from labelkit.plan.search.packing import Box
     >>> pound, half = Item(454, 0, 4, worths=((4, 1000),)), Item(227, 0, 8, worths=((8, 500),))
     >>> settled(Packing((Box(908, 0, (True, True)),), (pound, half)), ((0, 4),))
     ((2, 0),)

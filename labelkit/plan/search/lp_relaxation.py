@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from labelkit.plan.narrow import FINE
-from labelkit.plan.packing import Item, Packing
-from labelkit.plan.solver import INFINITE, Model, solve
+from labelkit.plan.search.packing import Item, Packing
+from labelkit.plan.search.reduced_cost_fixing import FINE
+from labelkit.plan.search.solver import INFINITE, Model, solve
 
 MILLI = 0.001
 MILLIONTHS = 1_000_000

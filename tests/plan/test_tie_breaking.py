@@ -8,9 +8,9 @@ from hypothesis import given
 
 from labelkit.measures import Mass, Money
 from labelkit.plan import JarSize, PlanBucket, PlanRequest, jar_plan
-from labelkit.plan.packing import totals_of
-from labelkit.plan.roads import best_loads
-from labelkit.plan.settle import in_order, settled
+from labelkit.plan.search.packing import totals_of
+from labelkit.plan.search.strategies import best_loads
+from labelkit.plan.search.tie_breaking import in_order, settled
 from tests.plan.test_roads import every_total, packings
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from labelkit.plan.packing import Box, Packing
+from labelkit.plan.search.packing import Box, Packing
 
 LONGEST = 64_000_000  # bits
 FEW = 20  # rooms; more are read off the bytes, which a large number is turned into once

@@ -7,22 +7,22 @@ from itertools import product
 from hypothesis import given
 from hypothesis import strategies as st
 
-from labelkit.plan.alone import each_alone
-from labelkit.plan.best_totals import best_totals
-from labelkit.plan.branch import branch
-from labelkit.plan.by_totals import by_totals
-from labelkit.plan.columns import by_columns, known_halves
-from labelkit.plan.exchange import Exchanges
-from labelkit.plan.fullest import fullest, heaviest
-from labelkit.plan.halves import halves
-from labelkit.plan.many import many_loads
-from labelkit.plan.mix import best_mix, bound_of
-from labelkit.plan.narrow import line_bound, narrowed
-from labelkit.plan.packing import Box, Guard, Item, Packing, between, totals_of
-from labelkit.plan.pooled import greedy_totals, pool, worths_within
-from labelkit.plan.reach import FINE, Line, Reach
-from labelkit.plan.roads import best_loads
-from labelkit.plan.split import in_few_boxes, in_few_sizes, split
+from labelkit.plan.search.assignment_mip import branch
+from labelkit.plan.search.by_totals import by_totals
+from labelkit.plan.search.column_generation import FINE, Line, Reach
+from labelkit.plan.search.each_bin import each_alone
+from labelkit.plan.search.knapsack import greedy_totals, pool, worths_within
+from labelkit.plan.search.load_columns import by_columns, known_halves
+from labelkit.plan.search.local_exchange import Exchanges
+from labelkit.plan.search.lp_relaxation import best_mix, bound_of
+from labelkit.plan.search.many_bins import many_loads
+from labelkit.plan.search.meet_in_the_middle import halves
+from labelkit.plan.search.packing import Box, Guard, Item, Packing, between, totals_of
+from labelkit.plan.search.reduced_cost_fixing import line_bound, narrowed
+from labelkit.plan.search.split import in_few_boxes, in_few_sizes, split
+from labelkit.plan.search.strategies import best_loads
+from labelkit.plan.search.subset_sum import fullest, heaviest
+from labelkit.plan.search.totals import best_totals
 
 
 @st.composite

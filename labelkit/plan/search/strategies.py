@@ -7,7 +7,7 @@
 4. *Columns.* Whole loads to choose from, where few enough can matter: an exact choice.
 5. *Branch and bound* over what remains.
 
-Many boxes take a road of their own, :mod:`labelkit.plan.many`. Each road takes what the ones before found, so none of
+Many boxes take a road of their own, :mod:`labelkit.plan.search.many_bins`. Each road takes what the ones before found, so none of
 them can make the answer worse. What the first and third prove is proved in whole numbers alone; the others trust the
 search tree of HiGHS, whose float bound is rounded down only after more than its tolerance was added.
 """
@@ -16,15 +16,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from labelkit.plan.branch import branch
-from labelkit.plan.by_totals import by_totals
-from labelkit.plan.columns import by_columns
-from labelkit.plan.fullest import fullest
-from labelkit.plan.many import SHORT, many_loads
-from labelkit.plan.narrow import line_bound, narrowed
-from labelkit.plan.packing import Found, Loads, Packing
-from labelkit.plan.pooled import greedy_totals, pool
-from labelkit.plan.split import in_few_boxes, in_few_sizes, split
+from labelkit.plan.search.assignment_mip import branch
+from labelkit.plan.search.by_totals import by_totals
+from labelkit.plan.search.knapsack import greedy_totals, pool
+from labelkit.plan.search.load_columns import by_columns
+from labelkit.plan.search.many_bins import SHORT, many_loads
+from labelkit.plan.search.packing import Found, Loads, Packing
+from labelkit.plan.search.reduced_cost_fixing import line_bound, narrowed
+from labelkit.plan.search.split import in_few_boxes, in_few_sizes, split
+from labelkit.plan.search.subset_sum import fullest
 
 FIRST_NODES = 800
 NODES = 16_000  # of a search tree, for each unit of patience

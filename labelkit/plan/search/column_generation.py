@@ -13,9 +13,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from labelkit.plan.halves import Halves
-from labelkit.plan.packing import Packing
-from labelkit.plan.solver import INFINITE, Model, solve
+from labelkit.plan.search.meet_in_the_middle import Halves
+from labelkit.plan.search.packing import Packing
+from labelkit.plan.search.solver import INFINITE, Model, solve
 
 FINE = 1_000_000  # prices are whole millionths of the smallest coin
 GROUPS = 20

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labelkit.plan.exchange import Exchanges, fair_share, filled
-from labelkit.plan.packing import Box, Loads, Packing, totals_of
+from labelkit.plan.search.local_exchange import Exchanges, fair_share, filled
+from labelkit.plan.search.packing import Box, Loads, Packing, totals_of
 
 TRIES = 6
 

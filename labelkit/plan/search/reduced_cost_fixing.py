@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labelkit.plan.packing import Item, Packing, between
+from labelkit.plan.search.packing import Item, Packing, between
 
 FINE = 10**12  # the price of a milligram is a whole number of billionths of a thousandth of a coin
 

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import math
 
-from labelkit.plan.packing import Found, Guard, Item, Loads, Packing, between, totals_of
-from labelkit.plan.solver import INFINITE, Model, solve
+from labelkit.plan.search.packing import Found, Guard, Item, Loads, Packing, between, totals_of
+from labelkit.plan.search.solver import INFINITE, Model, solve
 
 # HiGHS holds a row to 1e-6, so weights reach it in grams: a thousandth of a milligram is then the most it can overlook.
 MILLI = 0.001

@@ -13,9 +13,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import count
 
-from labelkit.plan.packing import Item, between
-from labelkit.plan.reach import Line
-from labelkit.plan.solver import INFINITE, Model, solve
+from labelkit.plan.search.column_generation import Line
+from labelkit.plan.search.packing import Item, between
+from labelkit.plan.search.solver import INFINITE, Model, solve
 
 PARTS = 1 << 64  # weights of lines are whole parts
 WHOLE = 1e-5  # of a case: nearer to a whole number than this counts as whole

@@ -19,8 +19,8 @@ from labelkit.errors.plan import (
 )
 from labelkit.measures import Mass, show_metric
 from labelkit.plan.outcome import LeftOut
-from labelkit.plan.packing import Box, Item, Packing
 from labelkit.plan.request import JarSize, Keep, PlanBucket, PlanRequest, Wet
+from labelkit.plan.search.packing import Box, Item, Packing
 
 
 @dataclass(frozen=True)

@@ -1,18 +1,18 @@
 """The road by totals: first how many of each item there can be at all, then which box holds which.
 
 The worth of a plan depends on its totals alone, and of many boxes nearly every totals within the lines of
-:mod:`labelkit.plan.reach` can be dealt out. So the best totals within the lines are a bound that is hardly ever above
+:mod:`labelkit.plan.search.column_generation` can be dealt out. So the best totals within the lines are a bound that is hardly ever above
 the best plan, and where they are dealt out, the plan is proved.
 """
 
 from __future__ import annotations
 
-from labelkit.plan.best_totals import best_totals
-from labelkit.plan.columns import known_halves
-from labelkit.plan.deal import LAST, Finish, deal
-from labelkit.plan.halves import LONGEST_HALF
-from labelkit.plan.packing import Found, Item, Packing
-from labelkit.plan.reach import FINE, Reach
+from labelkit.plan.search.column_generation import FINE, Reach
+from labelkit.plan.search.dealing import LAST, Finish, deal
+from labelkit.plan.search.load_columns import known_halves
+from labelkit.plan.search.meet_in_the_middle import LONGEST_HALF
+from labelkit.plan.search.packing import Found, Item, Packing
+from labelkit.plan.search.totals import best_totals
 
 ROUNDS, FEWEST = 60, 16
 ROWS = 4_000_000  # loads of halves looked through in all rounds

@@ -1,7 +1,7 @@
 """The one door to HiGHS: linear models, with or without whole-number columns.
 
 Floats live behind this door and nowhere else. What comes out is a suggestion: counts are rounded to whole numbers by
-the caller and recounted in :mod:`labelkit.plan.proof`. One thread and fixed random numbers, so that the same model gives
+the caller and recounted in :mod:`labelkit.plan.verify_plan`. One thread and fixed random numbers, so that the same model gives
 the same answer.
 """
 

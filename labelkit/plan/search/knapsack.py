@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from labelkit.plan.packing import Item
+from labelkit.plan.search.packing import Item
 
 UNREACHED = 1 << 60
 LARGEST_TABLE = 3_000_000

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 
-from labelkit.plan.packing import Found, Packing
+from labelkit.plan.search.packing import Found, Packing
 
 UNREACHED = 1 << 60
 LARGEST_TABLE = 3_000_000
@@ -16,7 +16,7 @@ LARGEST_TABLE = 3_000_000
 def each_alone(packing: Packing) -> Found | None:
     """The best load of every box by itself, if all together they keep every limit; none otherwise.
 
-    >>> from labelkit.plan.packing import Box, Item
+    >>> from labelkit.plan.search.packing import Box, Item
     >>> items = (Item(454, 0, 9, worths=((9, 1000),)), Item(340, 0, 9, worths=((9, 700),)))
     >>> each_alone(Packing((Box(1600, 0, (True, True)), Box(700, 0, (True, True))), items)).loads
     ((2, 2), (0, 2))

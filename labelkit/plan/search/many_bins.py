@@ -1,8 +1,8 @@
 """Hundreds and thousands of boxes, by one of three roads.
 
-Where nothing binds, each box is solved on its own (:mod:`labelkit.plan.alone`). Where few sizes are hard to fit, the best
-totals are found first and then dealt out (:mod:`labelkit.plan.by_totals`). Where many sizes make all boxes easy to fill
-to the brim, each gets its share of one common mix, the answer of a small linear program (:mod:`labelkit.plan.mix`): box
+Where nothing binds, each box is solved on its own (:mod:`labelkit.plan.search.each_bin`). Where few sizes are hard to fit, the best
+totals are found first and then dealt out (:mod:`labelkit.plan.search.by_totals`). Where many sizes make all boxes easy to fill
+to the brim, each gets its share of one common mix, the answer of a small linear program (:mod:`labelkit.plan.search.lp_relaxation`): box
 after box takes its share of what is left, exchanged until the box is full to within a few milligrams, and the last few
 boxes are solved to the end with whatever the others left over.
 """
@@ -11,14 +11,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labelkit.plan.alone import each_alone
-from labelkit.plan.by_totals import by_totals
-from labelkit.plan.deal import Finish, rest_of
-from labelkit.plan.exchange import Exchanges, Priced, Several, fair_share, filled
-from labelkit.plan.mix import MILLIONTHS, Mix, best_mix, beyond, bound_of, line_prices, nothing_binds
-from labelkit.plan.narrow import FINE, narrowed
-from labelkit.plan.packing import Found, Packing
-from labelkit.plan.pooled import pool
+from labelkit.plan.search.by_totals import by_totals
+from labelkit.plan.search.dealing import Finish, rest_of
+from labelkit.plan.search.each_bin import each_alone
+from labelkit.plan.search.knapsack import pool
+from labelkit.plan.search.local_exchange import Exchanges, Priced, Several, fair_share, filled
+from labelkit.plan.search.lp_relaxation import MILLIONTHS, Mix, best_mix, beyond, bound_of, line_prices, nothing_binds
+from labelkit.plan.search.packing import Found, Packing
+from labelkit.plan.search.reduced_cost_fixing import FINE, narrowed
 
 QUICK = 2_500  # exchanges in a half of the first round
 LOOKS = 15_000_000  # sorted look-ups of a later round, over all boxes; four times as many where the gap is still wide

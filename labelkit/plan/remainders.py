@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from labelkit.measures import NOTHING, Mass, Money
-from labelkit.plan.framing import Frame, item_of
+from labelkit.plan.build_packing import Frame, item_of
 from labelkit.plan.outcome import BlendPlan, BucketPlan
-from labelkit.plan.packing import Box, Found, Item, Packing, between
-from labelkit.plan.pooled import Pool, pool, worths_within
 from labelkit.plan.request import Joining, PlanBucket
+from labelkit.plan.search.knapsack import Pool, pool, worths_within
+from labelkit.plan.search.packing import Box, Found, Item, Packing, between
 
 Search = Callable[[Packing], Found]
 LOOKED_AT = 12  # tails of one kind tried together in one round, the fullest first
