@@ -11,7 +11,7 @@ from labelkit.plan import JarSize, PlanBucket, PlanRequest, jar_plan
 from labelkit.plan.search.packing import totals_of
 from labelkit.plan.search.strategies import best_loads
 from labelkit.plan.search.tie_breaking import in_order, settled
-from tests.plan.test_roads import every_total, packings
+from tests.plan.test_search import every_total, packings
 
 
 @given(packings())
