@@ -54,7 +54,7 @@ def command(
                   --jar "one pound=24" --price "one pound=8.40"
     """
     from labelkit.record.setting import Setting
-    from labelkit.sale.delivery import note_fields
+    from labelkit.sale.delivery import note_acts, note_fields
     from labelkit.sale.delivery_note import delivery_note_pdf
 
     with season_step(desk, key=once) as work:
@@ -72,7 +72,8 @@ def command(
             work.add(event)
         words, locale = words_of(desk, language)
         size = paper_size(page, season.currency)
-        made = delivery_note_pdf(event, season.maker, words, locale, page=size, prices=not no_prices)
+        acts = note_acts(markets_of(season.markets, desk), words.lang)
+        made = delivery_note_pdf(event, season.maker, words, locale, page=size, prices=not no_prices, acts=acts)
         written = str(write_whole(out or f"delivery-{event.number}.pdf", made))
         # The note is written first: a delivery without a note would be repeated, and then stand twice.
         committed(work, written)
@@ -128,11 +129,11 @@ def _delivery(work, season, desk, customer, jars, lot, told, carrier, to, number
 def _law(season, desk: Desk) -> list[str]:
     """Where the note's fields are asked for, what the season's markets want of whoever sells to shops, and for how long."""
     from labelkit.rules.findings import CHECK_LOCAL, law_line
-    from labelkit.sale.delivery import LAWS
+    from labelkit.sale.delivery import note_laws
     from labelkit.sale.law_words import duties, kept_for
 
     markets = markets_of(season.markets, desk)
-    said = [f"The note holds what is asked for by {law_line(cite, sure)}." for cite, sure in LAWS]
+    said = [f"The note holds what is asked for by {law_line(law.cite, law.sure)}." for law in note_laws(markets)]
     return [*said, *duties(markets, {"sells_to": ["shop"]}, "records", asking=False), *kept_for(markets), CHECK_LOCAL]
 
 

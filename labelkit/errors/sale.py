@@ -187,8 +187,7 @@ class ReceiverUnclear(Refused):
     def __init__(self, missing: str) -> None:
         super().__init__(
             what=f"The delivery note would leave out: {missing}.",
-            why="A business that receives food must be told from whom it came and which lots it is; Regulation (EU) No 931/2011 "
-            "Art. 3 and 21 CFR 1.345 list what a note holds. Check your local rules.",
+            why="A business that receives food must be told from whom it came and which lots it is. Check your local rules.",
             do="Give it once (--address, or the maker's address in the season file); it is remembered for the next time.",
         )
 

@@ -17,6 +17,7 @@ from labelkit.labels.content import TYPE_SIZE, Height, LabelContent, Words, clea
 from labelkit.labels.legal_heights import Asked, asked
 from labelkit.labels.nutrition.content import DISPLAYS, with_nutrition
 from labelkit.measures import Length
+from labelkit.measures.locales import language_names, locale_of
 from labelkit.measures.units import MASS, read_quantity
 from labelkit.rules.address import address_lines
 from labelkit.rules.blocks import Statement
@@ -68,7 +69,7 @@ def compose(
     main = markets[0]
     prescribed = tuple(law for market in markets for law in _prescribed(label, market))
     sentences = tuple(dict.fromkeys(text for law in prescribed for text in law.text.values()))
-    langs = _languages(markets)
+    langs = _languages(markets, locale)
     caution = _caution(label, sentences, markets, langs)
     statements = _statements(label, markets, locale)
     grams = read_quantity(label.declares, MASS, locale)
@@ -121,11 +122,15 @@ def _prescribed(label: Label, market: Market) -> Iterable[Statement]:
             yield law
 
 
-def _languages(markets: Sequence[Market]) -> tuple[str, ...]:
-    """The languages the label speaks: all that a market requires, else the first of each market."""
+def _languages(markets: Sequence[Market], locale: str) -> tuple[str, ...]:
+    """The languages the label speaks: all that a market requires, else the first of each market.
+
+    Where a law leaves the language to the country of sale and no country was named, the reader's own stands in.
+    """
     required = "languages the label must speak"
     held = (market.value(required).value if market.holds(required) else market.head.languages[:1] for market in markets)
-    return tuple(dict.fromkeys(lang for langs in held for lang in langs))
+    named = (lang if lang in language_names() else locale_of(locale).language for langs in held for lang in langs)
+    return tuple(dict.fromkeys(named))
 
 
 def _caution(

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import difflib
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -37,6 +38,15 @@ def locale_of(name: str) -> Locale:
         return Locale.parse(name.replace("-", "_"))
     except (UnknownLocaleError, ValueError):
         raise LocaleUnknown(name) from None
+
+
+def language_names() -> Mapping[str, str]:
+    """The languages of the world by their codes, as English calls them (CLDR).
+
+    >>> language_names()["sk"], "the language of the country" in language_names()
+    ('Slovak', False)
+    """
+    return locale_of("en").languages
 
 
 def read_number(number: str, locale: str = DEFAULT_LOCALE, *, text: str | None = None) -> Decimal:

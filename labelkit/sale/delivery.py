@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
 
 from labelkit.errors.sale import ReceiverUnclear
 from labelkit.lots.bucket import show_both
 from labelkit.measures import total
 from labelkit.measures.locales import show_day
-from labelkit.rules.blocks import SECOND_HAND, SEEN, Cite
+from labelkit.rules.blocks import Value
+from labelkit.rules.market import Market
 from labelkit.sale.price_list import maker_lines
 from labelkit.sale.stall_events import Delivery
 
@@ -56,16 +56,25 @@ FIELDS = (
     Asked("Day of dispatch", "(h)", "(3)", lambda d, m, locale: show_day(d.day, locale)),
     Asked("Taken there by", "", "(6)", lambda d, m, _: d.carrier or m.get("name", "")),
 )
-LAWS = (
-    (
-        Cite(
-            "Commission Implementing Regulation (EU) No 931/2011", "Article 3(1)(a) to (h), as quoted in a trade notice"
-        ),
-        SECOND_HAND,
-    ),
-    (Cite("21 CFR 1.345", "(a)", date(2026, 11, 25)), SEEN),
-)
-"""Where the fields are asked for, and how surely that was read."""
+_ACTS = "acts of a delivery note"
+
+
+def note_laws(markets: Iterable[Market]) -> tuple[Value, ...]:
+    """The laws of these markets that list what a delivery note holds, each once."""
+    held = {law.file: law for one in markets if one.holds(_ACTS) for law in (one.value(_ACTS),)}
+    return tuple(held.values())
+
+
+def note_acts(markets: Iterable[Market], language: str) -> str:
+    """Those laws as the note cites them, in its own language where the pack has it, else in English.
+
+    >>> from datetime import date
+    >>> from labelkit.rules import market
+    >>> note_acts([market("eu-de", date(2026, 11, 25)), market("eu-fr", date(2026, 11, 25))], "de")
+    'Verordnung (EU) Nr. 931/2011 Art. 3 Abs. 1'
+    """
+    cited = [{row["language"]: row["text"] for row in law.value} for law in note_laws(markets)]
+    return "; ".join(texts.get(language, texts["en"]) for texts in cited)
 
 
 def note_fields(delivery: Delivery, maker: Mapping[str, str], locale: str) -> tuple[tuple[Asked, str], ...]:

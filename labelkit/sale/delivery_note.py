@@ -19,8 +19,9 @@ def delivery_note_pdf(
     *,
     page: str = "letter",
     prices: bool = True,
+    acts: str = "",
 ) -> bytes:
-    """The note, with or without prices."""
+    """The note, with or without prices; ``acts`` names the law that lists what it holds, where the markets have one."""
     from labelkit.paper.document import Document
 
     fields = note_fields(delivery, maker, locale)
@@ -53,8 +54,8 @@ def delivery_note_pdf(
     paper.paragraph(words("Keep this note: it says which lots you received. If a lot is recalled, these are the jars."))
     paper.space(14)
     paper.facts([(words("Received, day and name"), "____________________________________")], label_mm=60)
-    law = "Regulation (EU) No 931/2011 Art. 3(1); 21 CFR 1.345(a)"
-    paper.paragraph(words("This note holds what {law} ask for. Check your local rules.", law=law), "small")
+    if acts:
+        paper.paragraph(words("This note holds what {law} ask for. Check your local rules.", law=acts), "small")
     if note := quality_note(words):
         paper.paragraph(note, "small")
     return paper.bytes()

@@ -15,7 +15,7 @@ from labelkit.rules import market
 from labelkit.rules.blocks import Cite, Statement
 from labelkit.sale.bars import Bar, picture, svg
 from labelkit.sale.cards import CARD, Card, card_marks, cards_pdf
-from labelkit.sale.delivery import FIELDS, next_number, note_fields
+from labelkit.sale.delivery import FIELDS, next_number, note_acts, note_fields
 from labelkit.sale.delivery_note import delivery_note_pdf
 from labelkit.sale.events import SaleLine
 from labelkit.sale.load_list import load_list_pdf
@@ -266,6 +266,25 @@ ON_THE_NOTE = {
 def test_a_delivery_note_holds_what_each_clause_asks_for(clause):
     text = text_of(delivery_note_pdf(DELIVERY, MAKER, ENGLISH, "en_US")).replace("\n", " ")
     assert ON_THE_NOTE[clause] in text
+
+
+@pytest.mark.parametrize(
+    ("place", "locale", "act"),
+    [
+        ("eu-de", "de_DE", "Verordnung (EU) Nr. 931/2011"),
+        ("eu-fr", "fr_FR", "règlement (UE) n° 931/2011"),
+        ("eu-es", "es_ES", "Reglamento (UE) n.º 931/2011"),
+        ("eu-pl", "pl_PL", "rozporządzenie (UE) nr 931/2011"),
+        ("us-va", "en_US", "21 CFR 1.345(a)"),
+        ("nz", "en_US", ""),
+    ],
+)
+def test_a_delivery_note_cites_the_act_of_its_own_market_in_its_own_language(place, locale, act):
+    words = words_for(locale)
+    acts = note_acts([market(place, DAY)], words.lang)
+    assert acts.startswith(act) and bool(acts) == bool(act)
+    text = text_of(delivery_note_pdf(DELIVERY, MAKER, words, locale, acts=acts))
+    assert acts.split(", ")[0] in text.replace("\n", " ") and ("CFR" in text) == place.startswith("us")
 
 
 def test_every_clause_is_some_field_of_the_note():

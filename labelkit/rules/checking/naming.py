@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from labelkit.errors import Refused
+from labelkit.measures.locales import language_names
 from labelkit.rules.checking.required import Case
 from labelkit.rules.checking.said import pattern_of
 from labelkit.rules.checking.values import about, held
@@ -42,7 +43,7 @@ def name(case: Case) -> Iterator[Finding]:
     language_law = held(case, "languages the label must speak")
     missing = [language for language in due if not _says_honey(spoken, language)]
     if language_law and missing and len(due) > len(missing):
-        named = " and ".join(_LANGUAGES.get(language, language) for language in missing)
+        named = " and ".join(map(language_names().__getitem__, missing))
         yield about(
             case,
             language_law,
@@ -53,7 +54,7 @@ def name(case: Case) -> Iterator[Finding]:
             do=f"Print the name and all other words the law asks for in {named} as well.",
         )
     elif language_law and missing:
-        named = " and ".join(_LANGUAGES.get(language, language) for language in missing)
+        named = " and ".join(map(language_names().__getitem__, missing))
         yield about(
             case,
             language_law,
@@ -65,21 +66,9 @@ def name(case: Case) -> Iterator[Finding]:
         )
 
 
-_LANGUAGES = {
-    "en": "English",
-    "fr": "French",
-    "de": "German",
-    "es": "Spanish",
-    "it": "Italian",
-    "pl": "Polish",
-    "nl": "Dutch",
-    "ga": "Irish",
-}
-
-
 def _languages(case: Case) -> list[str]:
     law = held(case, "languages the label must speak")
-    named = [language for language in law.value if language in _LANGUAGES] if law else []
+    named = [language for language in law.value if language in language_names()] if law else []
     if law and not named and len(case.market.packs) > 1:
         return list(case.market.head.languages[:1])
     return named
