@@ -15,10 +15,14 @@ from typing import Any, ClassVar
 from labelkit.rules.conditions import ALWAYS, When
 from labelkit.rules.glossary import Name, glossary
 from labelkit.rules.kinds import read
+from labelkit.rules.sources import Source
 
 SEEN, SECOND_HAND, MEMORY = "seen", "second-hand", "memory"
 CERTAINTIES = (SEEN, SECOND_HAND, MEMORY)
 LEVELS = ("stop", "ask", "note")
+
+
+MOST_QUOTED = 25  # words of a quotation
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,10 +33,38 @@ class Cite:
     clause: str
     read_on: date | None = None
     where: str = ""  # the copy that was read, when it was not the official one
+    source: Source | None = None
+    quote: str = ""  # the words of the text itself, at most ``MOST_QUOTED``
+    no_quote: str = ""  # why there is none
+    read_in: str = ""  # the kind of text that was read: one of labelkit.rules.sources.READ_IN, or not recorded
+    recheck_by: date | None = None  # the day by which it is to be read again
 
     def __str__(self) -> str:
         between = " " if self.clause.startswith("(") else ", "
         return f"{self.title}{between}{self.clause}" if self.clause else self.title
+
+
+@dataclass(frozen=True, slots=True)
+class Watch:
+    """A bill or draft that may change a block: what it is called, the day it was last looked at, its expected first day."""
+
+    what: str
+    day: date
+    expected: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SellThrough:
+    """What becomes of jars labelled before a change: they may be sold until ``until``.
+
+    ``until`` is a day (the last one), ``"stocks run out"``, or ``"not at all"``.
+    """
+
+    until: date | str
+    says: str
+
+
+SOLD_UNTIL = ("stocks run out", "not at all")
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -51,6 +83,8 @@ class Law:
     when: When = ALWAYS
     unless: When | None = None
     note: str = ""
+    watch: tuple[Watch, ...] = ()
+    sell_through: SellThrough | None = None  # for jars labelled before ``since``
 
     def in_force(self, day: date) -> bool:
         """Whether it holds on this day, conditions aside."""

@@ -16,14 +16,39 @@ from labelkit.errors.rules import (
     PackTwice,
     PackValueWrong,
 )
-from labelkit.rules.blocks import CERTAINTIES, LEVELS, MEMORY, PLACES, SHAPES, STANCES, Cite, Law, Rule, Value
+from labelkit.rules.blocks import (
+    CERTAINTIES,
+    LEVELS,
+    MEMORY,
+    MOST_QUOTED,
+    PLACES,
+    SEEN,
+    SHAPES,
+    SOLD_UNTIL,
+    STANCES,
+    Cite,
+    Law,
+    Rule,
+    SellThrough,
+    Value,
+    Watch,
+)
 from labelkit.rules.conditions import read_when
 from labelkit.rules.glossary import glossary, near
 from labelkit.rules.kinds import WANTED, fits
 from labelkit.rules.pack import read_toml, short
+from labelkit.rules.sources import FILE, READ_IN, source
 
 _MUST = {"since": "day", "cite": "cite", "sure": "certainty"}
-_MAY = {"until": "day", "since_is": "since_is", "when": "when", "unless": "when", "note": "text"}
+_MAY = {
+    "until": "day",
+    "since_is": "since_is",
+    "when": "when",
+    "unless": "when",
+    "note": "text",
+    "watch": "watch",
+    "sell_through": "sell_through",
+}
 _WORDS = {
     "level": LEVELS,
     "place": PLACES,
@@ -32,7 +57,15 @@ _WORDS = {
     "since_is": ("took effect", "at least"),
     "negated": ("clears", "keeps"),
 }
-_CITE = {"title": "text", "clause": "text", "read_on": "day", "where": "text", "source": "text"}
+_CITE = {
+    "clause": "text",
+    "quote": "text",
+    "no_quote": "text",
+    "read_on": "day",
+    "recheck_by": "day",
+    "read_in": "text",
+    "where": "text",
+}
 
 
 def read_topic(path: Path, pack: str) -> tuple[Law, ...]:
@@ -41,26 +74,25 @@ def read_topic(path: Path, pack: str) -> tuple[Law, ...]:
     topic = path.name.split(".")[0]
     glossary().topic(topic, file)
     read = read_toml(path)
-    sources = dict(_source(file, entry) for entry in read.pop("source", []))
     laws: list[Law] = []
     for kind, blocks in read.items():
         if kind not in SHAPES:
-            raise PackKeyUnknown(file, "the file", kind, near(kind, [*SHAPES, "source"]))
+            raise PackKeyUnknown(file, "the file", kind, near(kind, SHAPES))
         if not isinstance(blocks, list):
             raise PackValueWrong(file, "the file", kind, "…", f"a list of blocks; write [[{kind}]] with two brackets")
-        laws.extend(_law(file, pack, topic, kind, block, sources) for block in blocks)
+        laws.extend(_law(path, pack, topic, kind, block) for block in blocks)
     _refuse_twice(file, laws)
     return tuple(laws)
 
 
-def _law(file: str, pack: str, topic: str, kind: str, raw: Mapping[str, Any], sources: Mapping) -> Law:
-    shape = SHAPES[kind]
+def _law(path: Path, pack: str, topic: str, kind: str, raw: Mapping[str, Any]) -> Law:
+    file, shape = short(path), SHAPES[kind]
     block = f"[[{kind}]] {raw.get('name') or raw.get('rule') or raw.get('what') or ''}".strip()
     check_keys(file, block, raw, {**_MUST, **shape.must}, {**_MAY, **shape.may})
     for key, value in raw.items():
         _check_kind(file, block, key, value, {**_MUST, **_MAY, **shape.must, **shape.may}[key])
     fields = {key: _frozen(key, value, file, block) for key, value in raw.items() if key != "cite"}
-    fields["cite"] = _cite(file, block, raw["cite"], raw["sure"], sources)
+    fields["cite"] = _cite(file, block, raw["cite"], raw["sure"], path.parents[1])
     if raw.get("until") and raw["until"] <= raw["since"]:
         raise PackDaysWrong(file, block, raw["since"].isoformat(), raw["until"].isoformat())
     if kind == "value":
@@ -70,11 +102,6 @@ def _law(file: str, pack: str, topic: str, kind: str, raw: Mapping[str, Any], so
     if isinstance(law, Rule) and not law.rule.startswith(f"{pack}."):
         raise PackValueWrong(file, block, "rule", law.rule, f"an id that begins with “{pack}.”")
     return law
-
-
-def _source(file: str, raw: Mapping[str, Any]) -> tuple[str, Mapping[str, Any]]:
-    check_keys(file, "[[source]]", raw, ("id", "title"), ("read_on", "where"))
-    return raw["id"], {key: value for key, value in raw.items() if key != "id"}
 
 
 def check_keys(file: str, block: str, raw: Mapping[str, Any], must: Iterable[str], may: Iterable[str]) -> None:
@@ -89,7 +116,7 @@ def check_keys(file: str, block: str, raw: Mapping[str, Any], must: Iterable[str
 
 
 def _check_kind(file: str, block: str, key: str, value: Any, kind: str) -> None:
-    if kind in ("any", "when", "cite"):
+    if kind in ("any", "when", "cite", "watch", "sell_through"):
         return
     if kind in _WORDS:
         good, wanted = value in _WORDS[kind], f"one of {', '.join(_WORDS[kind])}"
@@ -123,24 +150,55 @@ def _check_value(file: str, block: str, topic: str, raw: Mapping[str, Any]) -> N
 def _frozen(key: str, value: Any, file: str, block: str) -> Any:
     if key in ("when", "unless", "lost_by"):
         return read_when(value, file, block)
+    if key in ("watch", "sell_through"):
+        return {"watch": _watch, "sell_through": _sell_through}[key](file, block, value)
     if key == "value":
         return value
     return tuple(value) if isinstance(value, list) else value
 
 
-def _cite(file: str, block: str, raw: Any, sure: str, sources: Mapping[str, Mapping]) -> Cite:
+def _cite(file: str, block: str, raw: Any, sure: str, packs: Path) -> Cite:
     if not isinstance(raw, dict):
-        raise PackCitationWrong(file, block, "it is not a table of title, clause and the day it was read")
-    check_keys(file, f"{block} cite", raw, (), _CITE)
-    if "source" in raw and raw["source"] not in sources:
-        raise PackCitationWrong(file, block, f"no [[source]] “{raw['source']}” stands in this file")
-    whole = {**sources.get(raw.get("source"), {}), **raw}
-    title, clause, read_on = whole.get("title", ""), whole.get("clause", ""), whole.get("read_on")
-    if not title:
-        raise PackCitationWrong(file, block, "it has no title")
-    if sure != MEMORY and type(read_on) is not date:
+        raise PackCitationWrong(file, block, "it is not a table of source, clause and the day it was read")
+    check_keys(file, f"{block} cite", raw, ("source",), _CITE)
+    for key, value in raw.items():
+        if key != "source" and value != "" and not fits(_CITE[key], value):
+            raise PackValueWrong(file, f"{block} cite", key, value, WANTED[_CITE[key]])
+    found = source(raw["source"], packs)
+    if found is None:
+        raise PackCitationWrong(file, block, f"no source “{raw['source']}” is in {FILE}")
+    read_in = raw.get("read_in", found.read_in) if sure == SEEN else ""
+    if read_in and read_in not in READ_IN:
+        raise PackValueWrong(file, f"{block} cite", "read_in", read_in, f"one of {', '.join(READ_IN)}")
+    if sure != MEMORY and "read_on" not in raw:
         raise PackCitationWrong(file, block, f"it is “{sure}” but does not say on which day it was read (read_on)")
-    return Cite(title, clause, None if sure == MEMORY else read_on, whole.get("where", ""))
+    if len(raw.get("quote", "").split()) > MOST_QUOTED:
+        raise PackCitationWrong(file, block, f"its quotation has more than {MOST_QUOTED} words")
+    return Cite(
+        title=found.title,
+        clause=raw.get("clause", ""),
+        read_on=None if sure == MEMORY else raw["read_on"],
+        where=raw.get("where", found.where),
+        source=found,
+        quote=raw.get("quote", ""),
+        no_quote=raw.get("no_quote", ""),
+        read_in=read_in,
+        recheck_by=raw.get("recheck_by"),
+    )
+
+
+def _watch(file: str, block: str, raw: Any) -> tuple[Watch, ...]:
+    tables = raw if isinstance(raw, list) else [raw]
+    for table in tables:
+        check_keys(file, f"{block} watch", table, ("what", "day"), ("expected",))
+    return tuple(Watch(**table) for table in tables)
+
+
+def _sell_through(file: str, block: str, raw: Any) -> SellThrough:
+    check_keys(file, f"{block} sell_through", raw, ("until", "says"), ())
+    if type(raw["until"]) is not date and raw["until"] not in SOLD_UNTIL:
+        raise PackValueWrong(file, block, "sell_through", raw["until"], f"a day or one of {', '.join(SOLD_UNTIL)}")
+    return SellThrough(**raw)
 
 
 def _refuse_twice(file: str, laws: list[Law]) -> None:

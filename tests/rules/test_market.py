@@ -12,7 +12,7 @@ from labelkit.rules import market
 from labelkit.rules.blocks import Require
 
 HEAD = '[pack]\nname = "{name}"\nlanguages = ["en"]\ncurrency = "USD"\noffice = "the town clerk"\nparents = {parents}\n'
-TAIL = 'cite = { title = "An invented honey act", clause = "s. 1", read_on = 2026-11-25 }\nsure = "seen"\n'
+TAIL = 'cite = { source = "act", clause = "s. 1", read_on = 2026-11-25 }\nsure = "seen"\n'
 DAY = date(2026, 6, 1)
 
 
@@ -32,6 +32,7 @@ def land(tmp_path):
     """A land with a valley in it, to be filled with files."""
 
     def write(files):
+        (tmp_path / "sources.toml").write_text('[act]\ntitle = "An invented honey act"\n')
         for pack, parents in (("land", "[]"), ("land-valley", '["land"]')):
             (tmp_path / pack).mkdir(exist_ok=True)
             (tmp_path / pack / "pack.toml").write_text(HEAD.format(name=pack.title(), parents=parents))

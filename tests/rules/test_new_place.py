@@ -28,7 +28,8 @@ def applewood(tmp_path):
     folder = tmp_path / "applewood"
     folder.mkdir()
     for name, text in re.findall(r"```toml (\S+)\n(.*?)```", GUIDE, re.DOTALL):
-        (folder / name).write_text(text, encoding="utf-8")
+        place = tmp_path if name == "sources.toml" else folder
+        (place / name).write_text(text, encoding="utf-8")
     return lambda day=DAY: market("applewood", day, tmp_path)
 
 
@@ -62,6 +63,8 @@ def test_its_rules_can_be_asked(applewood):
 def member(tmp_path, option):
     """A member state of the Union on top of the real pack of the Union."""
     (tmp_path / "eu").symlink_to(PACKS / "eu")
+    order = '\n[honey-order]\ntitle = "An invented honey order"\n'
+    (tmp_path / "sources.toml").write_text((PACKS / "sources.toml").read_text(encoding="utf-8") + order, encoding="utf-8")
     folder = tmp_path / "eu-xx"
     folder.mkdir()
     folder.joinpath("pack.toml").write_text(
@@ -69,7 +72,7 @@ def member(tmp_path, option):
     )
     folder.joinpath("origin.toml").write_text(
         f'[[value]]\nname = "the four largest shares are enough"\nvalue = {option}\nsince = 2026-06-14\n'
-        'cite = { title = "An invented honey order", clause = "s. 1" }\nsure = "memory"\n'
+        'cite = { source = "honey-order", clause = "s. 1" }\nsure = "memory"\n'
     )
     return market("eu-xx", DAY, tmp_path)
 

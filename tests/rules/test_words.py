@@ -254,9 +254,10 @@ def test_an_unknown_list_refuses_its_pack(tmp_path):
     (tmp_path / "us" / "pack.toml").write_text((PACKS / "us" / "pack.toml").read_text())
     block = (
         '[[wording]]\nrule = "us.claim.y"\nlanguage = "en"\nwords = ["{ilsl}"]\nlevel = "ask"\nsays = "…"\ndo = "…"\n'
-        'since = 2020-01-01\ncite = { title = "An invented act" }\nsure = "memory"\n'
+        'since = 2020-01-01\ncite = { source = "act" }\nsure = "memory"\n'
     )
     (tmp_path / "us" / "claims.toml").write_text(block)
+    (tmp_path / "sources.toml").write_text('[act]\ntitle = "An invented act"\n')
     place = Market("us", DAY, ("us",), tmp_path)
     with pytest.raises(PackNameUnknown, match="ills"):
         words("x", place)

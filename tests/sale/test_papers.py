@@ -150,7 +150,7 @@ level = "stop"
 says = "An invented law wants these words."
 do = "Print them."
 since = 2020-01-01
-cite = {{ title = "An invented honey act", clause = "s. 1", read_on = 2026-11-25 }}
+cite = {{ source = "act", clause = "s. 1", read_on = 2026-11-25 }}
 sure = "seen"
 {when}
 """
@@ -161,6 +161,7 @@ def invented(tmp_path):
     """A market with three statements: one for signs, one for labels, and one for both that hangs on a fact."""
     (tmp_path / "inv").mkdir()
     (tmp_path / "inv" / "pack.toml").write_text(PACK)
+    (tmp_path / "sources.toml").write_text('[act]\ntitle = "An invented honey act"\n')
     blocks = (
         ("sign", "SOLD FROM AN INVENTED HONEY HOUSE.", ""),
         ("label", "Only for the label.", ""),
