@@ -17,6 +17,7 @@ from labelkit.errors.rules import PackUnreadable
 
 RULES = Path(__file__).parent
 PACKS = RULES / "packs"
+SOURCES = "sources.toml"
 
 
 def read_toml(path: Path) -> dict[str, Any]:
@@ -25,6 +26,12 @@ def read_toml(path: Path) -> dict[str, Any]:
         return tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal)
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as fault:
         raise PackUnreadable(short(path), str(fault)) from None
+
+
+def read_sources(packs: Path) -> str:
+    """The text of the file of sources of a folder of packs; empty when it has none."""
+    path = packs / SOURCES
+    return path.read_text(encoding="utf-8") if path.exists() else ""
 
 
 def short(path: Path) -> str:

@@ -36,8 +36,8 @@ from labelkit.rules.blocks import (
 from labelkit.rules.conditions import read_when
 from labelkit.rules.glossary import glossary, near
 from labelkit.rules.kinds import WANTED, fits
-from labelkit.rules.pack import read_toml, short
-from labelkit.rules.sources import FILE, READ_IN, source
+from labelkit.rules.pack import SOURCES, read_toml, short
+from labelkit.rules.sources import READ_IN, source
 
 _MUST = {"since": "day", "cite": "cite", "sure": "certainty"}
 _MAY = {
@@ -166,7 +166,7 @@ def _cite(file: str, block: str, raw: Any, sure: str, packs: Path) -> Cite:
             raise PackValueWrong(file, f"{block} cite", key, value, WANTED[_CITE[key]])
     found = source(raw["source"], packs)
     if found is None:
-        raise PackCitationWrong(file, block, f"no source “{raw['source']}” is in {FILE}")
+        raise PackCitationWrong(file, block, f"no source “{raw['source']}” is in {SOURCES}")
     read_in = raw.get("read_in", found.read_in) if sure == SEEN else ""
     if read_in and read_in not in READ_IN:
         raise PackValueWrong(file, f"{block} cite", "read_in", read_in, f"one of {', '.join(READ_IN)}")

@@ -14,9 +14,8 @@ from pathlib import Path
 
 from labelkit.errors.rules import PackKeyMissing, PackKeyUnknown, PackUnreadable, PackValueWrong
 from labelkit.rules.glossary import near
-from labelkit.rules.pack import PACKS
+from labelkit.rules.pack import PACKS, SOURCES, read_sources
 
-FILE = "sources.toml"
 OFFICIAL, COPY, OTHER = "official text", "faithful copy", "other text of the same act"
 READ_IN = (OFFICIAL, COPY, OTHER)
 _MAY = ("url", "publisher", "language", "find", "read_in", "where")
@@ -44,13 +43,10 @@ class Source:
 @lru_cache
 def tables(packs: Path) -> Mapping[str, str]:
     """The text of each source's table, by its id; parsed only when a citation asks for it."""
-    path = packs / FILE
-    if not path.exists():
-        return {}
-    parts = _HEADER.split(path.read_text(encoding="utf-8"))
+    parts = _HEADER.split(read_sources(packs))
     ids = parts[1::2]
     for twice in {name for name in ids if ids.count(name) > 1}:
-        raise PackValueWrong(FILE, f"[{twice}]", "the id", twice, "an id no other source has")
+        raise PackValueWrong(SOURCES, f"[{twice}]", "the id", twice, "an id no other source has")
     return dict(zip(ids, parts[2::2], strict=True))
 
 
@@ -67,14 +63,14 @@ def source(name: str, packs: Path = PACKS) -> Source | None:
     try:
         read = tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
-        raise PackUnreadable(FILE, f"{block}: {fault}") from None
+        raise PackUnreadable(SOURCES, f"{block}: {fault}") from None
     for key, value in read.items():
         if key not in ("title", *_MAY):
-            raise PackKeyUnknown(FILE, block, key, near(key, ["title", *_MAY]))
+            raise PackKeyUnknown(SOURCES, block, key, near(key, ["title", *_MAY]))
         if not isinstance(value, str) or not value:
-            raise PackValueWrong(FILE, block, key, value, "text")
+            raise PackValueWrong(SOURCES, block, key, value, "text")
     if "title" not in read:
-        raise PackKeyMissing(FILE, block, "title")
+        raise PackKeyMissing(SOURCES, block, "title")
     if read.get("read_in", OFFICIAL) not in READ_IN:
-        raise PackValueWrong(FILE, block, "read_in", read["read_in"], f"one of {', '.join(READ_IN)}")
+        raise PackValueWrong(SOURCES, block, "read_in", read["read_in"], f"one of {', '.join(READ_IN)}")
     return Source(name, **read)

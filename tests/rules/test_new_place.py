@@ -64,7 +64,9 @@ def member(tmp_path, option):
     """A member state of the Union on top of the real pack of the Union."""
     (tmp_path / "eu").symlink_to(PACKS / "eu")
     order = '\n[honey-order]\ntitle = "An invented honey order"\n'
-    (tmp_path / "sources.toml").write_text((PACKS / "sources.toml").read_text(encoding="utf-8") + order, encoding="utf-8")
+    (tmp_path / "sources.toml").write_text(
+        (PACKS / "sources.toml").read_text(encoding="utf-8") + order, encoding="utf-8"
+    )
     folder = tmp_path / "eu-xx"
     folder.mkdir()
     folder.joinpath("pack.toml").write_text(

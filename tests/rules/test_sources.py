@@ -12,21 +12,21 @@ import pytest
 from labelkit.rules import market, shelf
 from labelkit.rules.blocks import MOST_QUOTED
 from labelkit.rules.lint import whole
-from labelkit.rules.pack import PACKS
-from labelkit.rules.sources import FILE, source, tables
+from labelkit.rules.pack import PACKS, SOURCES
+from labelkit.rules.sources import source, tables
 
 DAY = date(2026, 11, 28)
 LAWS = [law for head in shelf.markets() for law in whole(market(head.id, DAY))]
-SOURCES = [source(name) for name in tables(PACKS)]
+HELD = [source(name) for name in tables(PACKS)]
 
 
 def test_the_file_of_sources_is_one_toml_document_with_a_table_for_each():
-    whole_file = tomllib.loads((PACKS / FILE).read_text(encoding="utf-8"))
+    whole_file = tomllib.loads((PACKS / SOURCES).read_text(encoding="utf-8"))
     assert list(whole_file) == list(tables(PACKS))
 
 
 def test_no_two_sources_have_the_same_title():
-    titles = [each.title for each in SOURCES]
+    titles = [each.title for each in HELD]
     assert sorted(titles) == sorted(set(titles))
 
 
@@ -34,7 +34,7 @@ def test_every_source_is_cited():
     assert set(tables(PACKS)) == {law.cite.source.id for law in LAWS}
 
 
-@pytest.mark.parametrize("each", [each for each in SOURCES if each.url], ids=lambda each: each.id)
+@pytest.mark.parametrize("each", [each for each in HELD if each.url], ids=lambda each: each.id)
 def test_an_address_is_one_a_person_can_open_and_says_whose_it_is(each):
     parts = urlsplit(each.url)
     assert parts.scheme == "https" and "." in parts.netloc
