@@ -102,12 +102,12 @@ def brings_of(season: Season, size: str) -> Money | None:
 
 def chance_of(text: str | None, locale: str) -> Decimal:
     """“95” per cent as the chance 0.95. Raises :class:`~labelkit.errors.filling.SpreadUnclear`."""
-    from labelkit.measures.locales import read_number
+    from labelkit.measures.numerals import read_percent
     from labelkit.run.next_fill import USUAL_CHANCE
 
     if text is None:
         return USUAL_CHANCE
-    percent = read_number(text.strip().removesuffix("%").strip(), locale)
+    percent = read_percent(text, locale)
     if not Decimal(50) <= percent < 100:
         raise SpreadUnclear("the chance that a lot passes, in per cent", text, "95 or 99")
     return percent / 100

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
-from labelkit.cli._show import both, table
+from labelkit.cli._show import table
+from labelkit.measures import show_both
 
 if TYPE_CHECKING:
     from labelkit.plan import BucketPlan, JarPlan, PlanRequest
@@ -19,16 +20,18 @@ def plan_text(request: PlanRequest, plan: JarPlan, locale: str) -> str:
 
     Of many buckets those filled alike share a line; where even that would be too long, only what stands out is told.
     """
-    each = [(s.id, s.declares, both(s.fill), (s.price - s.cost).show(locale)) for s in request.sizes]
+    each = [(s.id, s.declares, show_both(s.fill, locale), (s.price - s.cost).show(locale)) for s in request.sizes]
     lines = [*_buckets(request, plan, locale), ""]
     lines += [table(("jar", "declares", "fill at least", "brings"), each, right=[2, 3]), ""]
     for out in plan.left_out:
         lines.append(f"Left out: bucket {out.bucket}, {out.reason}. Plan it all the same with --wet allow.")
     lines.append(_worth(request, plan, locale))
     lines += [f"Buy {count} more {size} jars." for size, count in plan.to_buy.items()]
-    lines += [f"Kept unbottled: {both(kept.mass)} for {kept.id}, in bucket {kept.bucket}." for kept in plan.kept]
+    lines += [
+        f"Kept unbottled: {show_both(kept.mass, locale)} for {kept.id}, in bucket {kept.bucket}." for kept in plan.kept
+    ]
     for blend in plan.blends:
-        parts = ", ".join(f"{both(mass)} of {bucket}" for bucket, mass in blend.parts)
+        parts = ", ".join(f"{show_both(mass, locale)} of {bucket}" for bucket, mass in blend.parts)
         jars = ", ".join(f"{count} × {size}" for size, count in blend.jars.items())
         reach = f" A recall of {blend.id} would reach {blend.hives} hives." if blend.hives else ""
         lines.append(f"{blend.id.capitalize()}: {parts} fill {jars} and gain {blend.gain.show(locale)}.{reach}")
@@ -82,18 +85,18 @@ def _worth(request: PlanRequest, plan: JarPlan, locale: str) -> str:
 def _buckets(request: PlanRequest, plan: JarPlan, locale: str) -> list[str]:
     sizes = [size.id for size in request.sizes]
     if len(plan.buckets) <= MOST_ROWS:
-        return [_rows(plan, sizes, [[bucket] for bucket in plan.buckets])]
+        return [_rows(plan, sizes, [[bucket] for bucket in plan.buckets], locale)]
     alike: dict[tuple, list[BucketPlan]] = {}
     kept = _kept(plan)
     for bucket in plan.buckets:
         key = bucket.usable, tuple(bucket.jars.get(size, 0) for size in sizes), kept.get(bucket.id)
         alike.setdefault(key, []).append(bucket)
     if len(alike) <= MOST_ROWS:
-        return [_rows(plan, sizes, list(alike.values()))]
+        return [_rows(plan, sizes, list(alike.values()), locale)]
     return _standing_out(request, plan, locale)
 
 
-def _rows(plan: JarPlan, sizes: Sequence[str], groups: list[list[BucketPlan]]) -> str:
+def _rows(plan: JarPlan, sizes: Sequence[str], groups: list[list[BucketPlan]], locale: str) -> str:
     """A line for each group of buckets filled alike."""
     from labelkit.measures import total
 
@@ -101,8 +104,8 @@ def _rows(plan: JarPlan, sizes: Sequence[str], groups: list[list[BucketPlan]]) -
 
     def left(bucket: BucketPlan) -> str:
         if bucket.id not in kept:
-            return both(bucket.left)
-        return f"{both(bucket.left - kept[bucket.id])} and {both(kept[bucket.id])} kept"
+            return show_both(bucket.left, locale)
+        return f"{show_both(bucket.left - kept[bucket.id], locale)} and {show_both(kept[bucket.id], locale)} kept"
 
     def cells(group: list[BucketPlan]) -> tuple[str, ...]:
         first = group[0]
@@ -110,7 +113,7 @@ def _rows(plan: JarPlan, sizes: Sequence[str], groups: list[list[BucketPlan]]) -
         return (
             names(bucket.id for bucket in group),
             *many,
-            both(first.usable),
+            show_both(first.usable, locale),
             *(str(first.jars.get(size, 0) or "–") for size in sizes),
             left(first),
         )
@@ -119,9 +122,9 @@ def _rows(plan: JarPlan, sizes: Sequence[str], groups: list[list[BucketPlan]]) -
     whole = (
         "together",
         *((str(len(plan.buckets)),) if grouped else ()),
-        both(total(b.usable for b in plan.buckets)),
+        show_both(total(b.usable for b in plan.buckets), locale),
         *(str(sum(b.jars.get(size, 0) for b in plan.buckets)) for size in sizes),
-        both(plan.left - total(kept.values())),
+        show_both(plan.left - total(kept.values()), locale),
     )
     return table(heads, [*map(cells, groups), whole], right=range(1, len(heads)))
 
@@ -142,14 +145,14 @@ def _standing_out(request: PlanRequest, plan: JarPlan, locale: str) -> list[str]
     lines = [
         table(("jar", "filled", "from buckets"), rows, right=[1, 2]),
         "",
-        f"{count(len(plan.buckets))} buckets with {both(total(b.usable for b in plan.buckets))} in them; "
-        f"{both(total(rest.values()))} stay over.",
+        f"{count(len(plan.buckets))} buckets with {show_both(total(b.usable for b in plan.buckets), locale)} in them; "
+        f"{show_both(total(rest.values()), locale)} stay over.",
     ]
     most = sorted(opened, key=lambda b: (-rest[b.id].mg, b.id))[:NAMED]
     middle = sorted(rest[b.id] for b in opened)[len(opened) // 2] if opened else None
     if middle is not None:
-        told = ", ".join(f"{b.id} ({both(rest[b.id])})" for b in most)
-        lines.append(f"Half of the buckets keep no more than {both(middle)}. Most stays in {told}.")
+        told = ", ".join(f"{b.id} ({show_both(rest[b.id], locale)})" for b in most)
+        lines.append(f"Half of the buckets keep no more than {show_both(middle, locale)}. Most stays in {told}.")
     shut = [b.id for b in plan.buckets if not b.jars]
     if shut:
         lines.append(f"Not opened: {names(shut)}.")

@@ -122,13 +122,13 @@ def program(context: click.Context, record: str | None, day: str | None, locale:
 
     Start with:  labelkit demo my-first-season
     """
-    from labelkit.measures.days import read_day
+    from labelkit.measures.numerals import read_day
 
     given = context.obj or Desk()
     context.obj = replace(
         given,
         record=record,
-        day=read_day(day) if day else date.today(),
+        day=read_day(day, locale) if day else date.today(),
         locale=locale,
         who=who or given.who or _login(),
     )

@@ -64,11 +64,12 @@ class Season:
 def fill_of(declares: str, markets: tuple[str, ...], day: date, uses: Mass | None = None) -> Mass:
     """The fill target of a declared weight: the larger figure any of the markets makes the jar owe, or ``uses``."""
     from labelkit.measures import Mass
+    from labelkit.measures.locales import DEFAULT_LOCALE
     from labelkit.rules import market
     from labelkit.rules.figures.net_weight import fill_target
 
     if not markets:
-        own = Mass.read(declares)
+        own = Mass.read(declares, DEFAULT_LOCALE)
         return max(own, uses) if uses else own
     return fill_target(declares, [market(name, day) for name in markets], uses=uses)
 

@@ -28,15 +28,3 @@ def table(heads: Sequence[str], rows: Iterable[Sequence[str]], *, right: Iterabl
     out = StringIO()
     Console(file=out, width=200, color_system=None, legacy_windows=False).print(shown)
     return "\n".join(line.rstrip() for line in out.getvalue().rstrip("\n").splitlines())
-
-
-def both(mass) -> str:
-    """A mass in both systems, for a person.
-
-    >>> from labelkit.measures import Mass
-    >>> both(Mass.of_grams(27300))
-    '27.3 kg (60 lb 3 oz)'
-    """
-    from labelkit.lots.bucket import show_both
-
-    return show_both(mass)

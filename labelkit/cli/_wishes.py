@@ -15,7 +15,7 @@ from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.lots import BucketUnknown
 from labelkit.errors.run import JarSizeUnknown
 from labelkit.measures import NOTHING, Mass, Money
-from labelkit.measures.locales import read_number
+from labelkit.measures.numerals import read_number
 
 if TYPE_CHECKING:
     from labelkit.plan import JarSize, PlanRequest

@@ -41,4 +41,4 @@ def command(desk: Desk, into: str, parts: tuple[str, ...], once: str | None) -> 
         work.commit()
     hives = sum(len(source.hives) for source in now.sources)
     reach = f"A recall of this blend reaches {hives} hives in {len(now.sources)} yards." if hives else ""
-    return Answer(as_document(now), f"{listing([now])}\n\n{reach}")
+    return Answer(as_document(now), f"{listing([now], desk.locale)}\n\n{reach}")

@@ -6,7 +6,8 @@ import click
 
 from labelkit.cli._rim import Answer, Desk, answering
 from labelkit.cli._season import Season, booked_once, counts, pairs, season_of, season_step
-from labelkit.cli._show import both, table
+from labelkit.cli._show import table
+from labelkit.measures import show_both
 
 
 @click.command()
@@ -50,11 +51,11 @@ def command(
             work, "run", lambda run: run.bucket == bucket and {f.size: f.count for f in run.jars} == typed
         )
         if before:
-            return _report(before.event, before.seq)
+            return _report(before.event, before.seq, desk.locale)
         run = run_of(work, desk, bucket, jars, fills=fills, broken=broken, samples=samples, left=left, lost=lost)
         booked = work.add(run)
         work.commit()
-    return _report(run, booked.seq)
+    return _report(run, booked.seq, desk.locale)
 
 
 def run_of(
@@ -105,11 +106,11 @@ def _filled(season: Season, size: str, count: int, weighed: dict, desk: Desk, fi
     return filled(size, season.size(size).declares, count, fill)
 
 
-def _report(run, seq: int) -> Answer:
+def _report(run, seq: int, locale: str) -> Answer:
     from labelkit.measures.locales import show_percent
 
     rows = [
-        (f.size, f.declares, str(f.count), both(f.fill), word)
+        (f.size, f.declares, str(f.count), show_both(f.fill, locale), word)
         for word, kinds in (("in stock", run.jars), ("broken", run.broken), ("sample", run.samples))
         for f in kinds
     ]
@@ -118,10 +119,10 @@ def _report(run, seq: int) -> Answer:
 
 {table(("size", "declares", "jars", "each", "now"), rows, right=[2, 3])}
 
-Taken from the bucket  {both(run.taken)}
-Left in the bucket     {both(run.left)} ({weighed})
-Lost, by name          {both(run.lost)}
-Unexplained            {both(run.unexplained)}, {show_percent(run.unexplained_percent, digits=2)} of what was taken
+Taken from the bucket  {show_both(run.taken, locale)}
+Left in the bucket     {show_both(run.left, locale)} ({weighed})
+Lost, by name          {show_both(run.lost, locale)}
+Unexplained            {show_both(run.unexplained, locale)}, {show_percent(run.unexplained_percent, locale, digits=2)} of what was taken
 """
     document = {
         "lot": run.lot,

@@ -6,8 +6,8 @@ import click
 
 from labelkit.cli._rim import Answer, Desk, answering
 from labelkit.cli._season import season_step
-from labelkit.cli._show import both
 from labelkit.cli.weigh import as_document, listing
+from labelkit.measures import show_both
 
 
 @click.command()
@@ -32,4 +32,6 @@ def command(desk: Desk, bucket: str, once: str | None, yards: tuple[str, ...], *
         work.add(event)
         now = work.bucket(bucket)
         work.commit()
-    return Answer(as_document(now), f"{both(event.net)} added to {bucket}.\n\n{listing([now])}")
+    return Answer(
+        as_document(now), f"{show_both(event.net, desk.locale)} added to {bucket}.\n\n{listing([now], desk.locale)}"
+    )

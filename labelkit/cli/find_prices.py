@@ -62,7 +62,7 @@ def command(
               labelkit find-prices --costs costs.toml --margin 40 --tax none --round-to 0.50 --bucket "60 lb"
     """
     from labelkit.measures import Mass
-    from labelkit.measures.locales import read_number
+    from labelkit.measures.numerals import read_percent
     from labelkit.sale.found_prices import offers
     from labelkit.shipped import template_text
 
@@ -81,7 +81,7 @@ def command(
         stated,
         step,
         bucket=Mass.read(bucket, desk.locale) if bucket else None,
-        shop_margin=read_number(shop.rstrip("% "), desk.locale) if shop else None,
+        shop_margin=read_percent(shop, desk.locale) if shop else None,
     )
     if book:
         _book(desk, every)
@@ -135,12 +135,12 @@ def _step(round_to: str | None, currency: str, desk: Desk) -> Decimal:
 
 def _found(desk, sizes, basis, tax, step, margin, per_kg, others) -> tuple[Found, ...]:
     from labelkit.measures import Money
-    from labelkit.measures.locales import read_number
+    from labelkit.measures.numerals import read_percent
     from labelkit.sale.pricing import from_margin, from_others, from_per_kg, laddered
 
     currency = basis.costs.currency
     if margin:
-        wanted = from_margin(sizes, basis, read_number(margin.rstrip("% "), desk.locale), tax)
+        wanted = from_margin(sizes, basis, read_percent(margin, desk.locale), tax)
     elif per_kg:
         wanted = from_per_kg(sizes, Money.read(per_kg, currency, desk.locale))
     else:

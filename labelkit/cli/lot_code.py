@@ -40,7 +40,7 @@ def command(
         raise UsageUnclear(
             "lot-code needs either --verify CODE, or both --bottled DATE and --bucket ID.", "labelkit lot-code --help"
         )
-    code = lot_code(read_day(bottled), bucket, taken)
+    code = lot_code(read_day(bottled, desk.locale), bucket, taken)
     return Answer(
         {"valid": True, "code": code.code, "bottled": code.bottled},
         f"{code.code}   (bottled {code.bottled:%Y-%m-%d}, bucket {bucket})",

@@ -55,7 +55,7 @@ def _correction(desk: Desk, page: str, measured: str, dpi: int, keep: str) -> An
     from labelkit.errors.cli import UsageUnclear
     from labelkit.labels.calibration import corrected
     from labelkit.measures import Length
-    from labelkit.measures.locales import read_number
+    from labelkit.measures.numerals import read_number
 
     parts = [
         part.replace("mm", "").strip() for part in measured.replace(";", ", ").split(", " if ", " in measured else ",")

@@ -63,7 +63,7 @@ def command(
         typed = counts(jars, "--jar")
         before = booked_once(work, KINDS[way], lambda event: [(x.size, x.count) for x in event.lines] == typed)
         if before:
-            return _report(before.event, way)
+            return _report(before.event, way, desk.locale)
         season = season_of(work)
         code = _lot(lot, work, desk)
         agreed = work.settings().get(f"customer {customer}", {}).get("prices", {}) if customer else {}
@@ -79,7 +79,7 @@ def command(
         event = _event(way, desk, lines, to, customer, place, reason, found, held)
         work.add(event)
         work.commit()
-    return _report(event, way)
+    return _report(event, way, desk.locale)
 
 
 def _lot(typed: str | None, work, desk: Desk) -> str:
@@ -121,12 +121,12 @@ def _event(way: str, desk: Desk, lines, to: str, customer, place, reason, taken,
     return Discard(desk.day, lines, reason, held)
 
 
-def _report(event, way: str) -> Answer:
+def _report(event, way: str, locale: str) -> Answer:
     rows, whole = [], None
     for line in event.lines:
         amount = line.price * line.count if line.price else None
         whole = amount if whole is None else whole + amount if amount else whole
-        rows.append((line.lot, line.size, str(line.count), amount.show() if amount else "–"))
+        rows.append((line.lot, line.size, str(line.count), amount.show(locale) if amount else "–"))
     document = {
         "as": way,
         "day": event.day,
@@ -136,7 +136,7 @@ def _report(event, way: str) -> Answer:
         ],
         "amount": str(whole.amount) if whole else None,
     }
-    total = f"\n\nTogether {whole.show()}." if whole else ""
+    total = f"\n\nTogether {whole.show(locale)}." if whole else ""
     if getattr(event, "taken", None) is not None:
-        total += f" In the box: {event.taken.show()}."
+        total += f" In the box: {event.taken.show(locale)}."
     return Answer(document, table(("lot", "size", "jars", "amount"), rows, right=[2, 3]) + total)

@@ -61,9 +61,9 @@ def command(
         if code:
             start = find_lot(state, code)
         elif customer or place:
-            start = find_buyer(state, customer, place, read_day(on) if on else None)
+            start = find_buyer(state, customer, place, read_day(on, desk.locale) if on else None)
         else:
-            start = find_source(state, yard, hive, read_day(harvested) if harvested else None)
+            start = find_source(state, yard, hive, read_day(harvested, desk.locale) if harvested else None)
         trace = follow(start, state.story(start.lots))
         head, limits = state.head(), limits_of(state.settings())
     written = []

@@ -11,8 +11,9 @@ import click
 from labelkit.cli._files import read_text
 from labelkit.cli._rim import Answer, Desk, answering
 from labelkit.cli._season import season_step
-from labelkit.cli._show import both, table
+from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
+from labelkit.measures import show_both
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
@@ -53,7 +54,7 @@ def command(
         else:
             buckets = [b for b in work.buckets() if b.id in weighed]
         work.commit()
-    return Answer({"buckets": [as_document(b) for b in buckets]}, listing(buckets))
+    return Answer({"buckets": [as_document(b) for b in buckets]}, listing(buckets, desk.locale))
 
 
 def typed_in(bucket: str | None, yards: tuple[str, ...], typed: dict[str, str | None], desk: Desk):
@@ -101,7 +102,7 @@ def as_document(bucket: Bucket) -> dict:
     }
 
 
-def listing(buckets: list[Bucket]) -> str:
+def listing(buckets: list[Bucket], locale: str) -> str:
     """Buckets as a person reads them."""
     from labelkit.measures.locales import show_number
     from labelkit.measures.rounding import HALF_UP, to_step
@@ -109,13 +110,13 @@ def listing(buckets: list[Bucket]) -> str:
     def water(bucket: Bucket) -> str:
         if bucket.moisture is None:
             return "not measured"
-        shown = show_number(to_step(bucket.moisture, Decimal("0.1"), HALF_UP), digits=1) + " %"
+        shown = show_number(to_step(bucket.moisture, Decimal("0.1"), HALF_UP), locale, digits=1) + " %"
         return shown if bucket.moisture_is_whole else f"{shown} (of a part)"
 
     rows = [
         (
             b.id,
-            both(b.holds),
+            show_both(b.holds, locale),
             water(b),
             ", ".join(map(str, b.harvested)),
             "; ".join(map(str, b.sources)) or "no yard named",

@@ -63,7 +63,7 @@ def dry(honey: Mixed, target: Decimal) -> Dried:
 
     Raises :class:`~labelkit.errors.honey.DryingUpwards`.
 
-    >>> left = dry(Mixed(Mass.read("60 lb"), Decimal("19.5")), Decimal("18.0"))
+    >>> left = dry(Mixed(Mass.read("60 lb", "en_US"), Decimal("19.5")), Decimal("18.0"))
     >>> round(left.mass.lb, 3), round(left.water.lb, 3)
     (Decimal('58.902'), Decimal('1.098'))
     """

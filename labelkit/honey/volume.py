@@ -71,9 +71,9 @@ def fit(
 
     The density's uncertainty counts against the jar: a jar that fits only by luck does not fit.
 
-    >>> fit(Mass.read("12 oz"), Decimal("236.588"), Decimal(18)).fits
+    >>> fit(Mass.read("12 oz", "en_US"), Decimal("236.588"), Decimal(18)).fits
     False
-    >>> fit(Mass.read("1 lb"), Decimal("355"), Decimal(18), Decimal(35)).fits
+    >>> fit(Mass.read("1 lb", "en_US"), Decimal("355"), Decimal(18), Decimal(35)).fits
     True
     """
     if not 0 <= headspace < 50:

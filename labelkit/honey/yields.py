@@ -37,7 +37,7 @@ def from_supers(size: str, count: int) -> Expected:
     """Honey extracted from full ten-frame supers of one depth (shallow, medium, deep).
 
     >>> from labelkit.measures import show_customary
-    >>> show_customary(from_supers("medium", 2).low)
+    >>> show_customary(from_supers("medium", 2).low, "en_US")
     '70 lb'
     """
     low, high = _SUPER[size]
@@ -48,7 +48,7 @@ def from_frames(size: str, count: int) -> Expected:
     """Honey in full, capped frames of one depth; pages differ on whether they mean net honey.
 
     >>> from labelkit.measures import show_customary
-    >>> show_customary(from_frames("deep", 10).high)
+    >>> show_customary(from_frames("deep", 10).high, "en_US")
     '80 lb'
     """
     low, high = (_pounds(pounds, count) for pounds in _FRAME[size])
@@ -59,7 +59,7 @@ def wax_from(extracted: Mass) -> Expected:
     """Cappings wax to expect from an extracted crop: one to two parts in a hundred.
 
     >>> from labelkit.measures import show_customary
-    >>> show_customary(wax_from(Mass.read("100 lb")).high)
+    >>> show_customary(wax_from(Mass.read("100 lb", "en_US")).high, "en_US")
     '2 lb'
     """
     return Expected(

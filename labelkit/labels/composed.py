@@ -17,7 +17,7 @@ from labelkit.labels.content import TYPE_SIZE, Height, LabelContent, Words, clea
 from labelkit.labels.legal_heights import Asked, asked
 from labelkit.labels.nutrition.content import DISPLAYS, with_nutrition
 from labelkit.measures import Length
-from labelkit.measures.locales import language_names, locale_of
+from labelkit.measures.locales import DEFAULT_LOCALE, language_names, locale_of
 from labelkit.measures.units import MASS, read_quantity
 from labelkit.rules.address import address_lines
 from labelkit.rules.blocks import Statement
@@ -174,5 +174,7 @@ def _as_large(words: Words, prescribed: Sequence[Statement]) -> Words:
     if words.role != "wording" or law is None:
         return words
     measured = TYPE_SIZE if law.letters.endswith("pt") else words.height.measured if words.height else "letters"
-    own = Height(Length.read(law.letters), measured, f"{law.cite.title} {law.cite.clause}".strip(), law.sure)
+    own = Height(
+        Length.read(law.letters, DEFAULT_LOCALE), measured, f"{law.cite.title} {law.cite.clause}".strip(), law.sure
+    )
     return replace(words, height=own)

@@ -36,7 +36,7 @@ def asked(markets: Sequence[Market], panel: Panel | None, declared_g: Decimal) -
 
     >>> from datetime import date
     >>> from labelkit.rules import market
-    >>> panel = Panel.cylinder(Length.read("2.5 in"), Length.read("2 in"))
+    >>> panel = Panel.cylinder(Length.read("2.5 in", "en_US"), Length.read("2 in", "en_US"))
     >>> us = asked([market("us", date(2026, 11, 25))], panel, Decimal("453.6"))
     >>> us.net.least.mm, us.net.clause, us.net_rule.bottom_share
     (Decimal('3.175'), '21 CFR 101.7 (i)(2)', Decimal('0.3'))

@@ -143,8 +143,8 @@ def _sheet(entry: dict, file: str) -> Sheet:
         raise SheetUnclear(where, f"unknown: {', '.join(odd) or 'none'}; missing: {', '.join(missing) or 'none'}")
     if entry["page"] not in PAGES or entry.get("shape", "rectangle") not in SHAPES:
         raise SheetUnclear(where, f"page is one of {', '.join(PAGES)}, shape one of {', '.join(SHAPES)}")
-    wide, high = (Length.read(length).um for length in entry["label"])
-    left, top = (Length.read(length).um for length in entry["first"])
+    wide, high = (Length.read(length, DEFAULT_LOCALE).um for length in entry["label"])
+    left, top = (Length.read(length, DEFAULT_LOCALE).um for length in entry["first"])
     gap_x, gap_y = (shift(length) for length in entry.get("gap", ["0 mm", "0 mm"]))
     made = Sheet(
         entry["name"],

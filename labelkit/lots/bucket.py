@@ -17,7 +17,8 @@ from labelkit.errors.lots import (
     WeightMissing,
 )
 from labelkit.lots.movement import Account, Movement, moved
-from labelkit.measures import NOTHING, Mass, show_customary, show_metric, total
+from labelkit.measures import NOTHING, Mass, show_both, total
+from labelkit.measures.locales import DEFAULT_LOCALE
 
 # White (1975) gives specific gravity 1.4457 for honey of 13 % water, the driest of the refractometer table.
 DENSEST_G_PER_ML = Decimal("1.4431")
@@ -115,21 +116,12 @@ class Blend:
         )
 
 
-def show_both(mass: Mass) -> str:
-    """A mass in both systems, for messages.
-
-    >>> show_both(Mass.of_grams(27300))
-    '27.3 kg (60 lb 3 oz)'
-    """
-    return f"{show_metric(mass)} ({show_customary(mass)})"
-
-
 def net_of(bucket: str, net: Mass | None, gross: Mass | None, tare: Mass | None, division: Mass | None = None):
     """The net weight and the weighing behind it, from whichever was given.
 
     Raises :class:`~labelkit.errors.lots.WeightMissing` or :class:`~labelkit.errors.lots.GrossBelowTare`.
 
-    >>> net_of("B1", None, Mass.read("28.4 kg"), Mass.read("1.1 kg"))[0]
+    >>> net_of("B1", None, Mass.read("28.4 kg", "en_US"), Mass.read("1.1 kg", "en_US"))[0]
     Mass(mg=27300000)
     """
     given = (net is not None, gross is not None, tare is not None)
@@ -137,7 +129,7 @@ def net_of(bucket: str, net: Mass | None, gross: Mass | None, tare: Mass | None,
         return net, None
     if given == (False, True, True):
         if gross <= tare:
-            raise GrossBelowTare(bucket, show_both(gross), show_both(tare))
+            raise GrossBelowTare(bucket, show_both(gross, DEFAULT_LOCALE), show_both(tare, DEFAULT_LOCALE))
         return gross - tare, Weighing(gross, tare, division)
     words = [word for word, there in zip(("net", "gross", "tare"), given, strict=True) if there]
     raise WeightMissing(
@@ -153,14 +145,14 @@ def net_of(bucket: str, net: Mass | None, gross: Mass | None, tare: Mass | None,
 def check_fits(bucket: str, net: Mass, container_ml: Decimal | None) -> None:
     """Refuse more honey than the container can hold, by honey's greatest density.
 
-    >>> check_fits("B1", Mass.read("60 lb"), Decimal("18927"))
+    >>> check_fits("B1", Mass.read("60 lb", "en_US"), Decimal("18927"))
     """
     if container_ml is None:
         return
     most = Mass.of_grams(container_ml * DENSEST_G_PER_ML)
     if net > most.times(BRIM_OVER_NAME):
         litres = f"{container_ml / 1000:.1f} l ({container_ml / Decimal('3785.411784'):.1f} US gal)"
-        raise FullerThanFull(bucket, show_both(net), litres, show_both(most))
+        raise FullerThanFull(bucket, show_both(net, DEFAULT_LOCALE), litres, show_both(most, DEFAULT_LOCALE))
 
 
 def check_moisture(bucket: str, moisture: Decimal | None) -> None:
@@ -217,7 +209,12 @@ class Bucket:
     def without(self, wanted: Mass) -> Mass:
         """What is left after taking so much. Raises :class:`~labelkit.errors.lots.BucketTooEmpty`."""
         if wanted > self.holds:
-            raise BucketTooEmpty(self.id, show_both(wanted), show_both(self.holds), show_both(wanted - self.holds))
+            raise BucketTooEmpty(
+                self.id,
+                show_both(wanted, DEFAULT_LOCALE),
+                show_both(self.holds, DEFAULT_LOCALE),
+                show_both(wanted - self.holds, DEFAULT_LOCALE),
+            )
         return self.holds - wanted
 
 

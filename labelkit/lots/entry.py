@@ -13,7 +13,8 @@ from decimal import Decimal
 from labelkit.errors.lots import WeightMissing
 from labelkit.lots.bucket import Drain, Source, WeighIn, check_fits, check_moisture, net_of
 from labelkit.measures import Mass, read_volume
-from labelkit.measures.locales import DEFAULT_LOCALE, read_local_day, read_number
+from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.measures.numerals import read_day, read_number
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,13 +67,13 @@ def weigh_in(entry: Entry, day: date, locale: str = DEFAULT_LOCALE) -> WeighIn:
     net, weighing = _weights(entry, locale)
     container = read_volume(entry.container, locale) if entry.container else None
     check_fits(entry.bucket, net, container)
-    weighed = read_local_day(entry.weighed, locale) if entry.weighed else day
+    weighed = read_day(entry.weighed, locale) if entry.weighed else day
     return WeighIn(
         bucket=entry.bucket,
         day=weighed,
         net=net,
         weighing=weighing,
-        harvested=read_local_day(entry.harvested, locale) if entry.harvested else weighed,
+        harvested=read_day(entry.harvested, locale) if entry.harvested else weighed,
         sources=tuple(read_source(source) for source in entry.sources if source.strip()),
         plant=entry.plant or None,
         moisture=read_moisture(entry.moisture, entry.bucket, locale),
@@ -94,10 +95,10 @@ def drain(entry: Entry, day: date, locale: str = DEFAULT_LOCALE, harvested: Coll
     own = next(iter(harvested)) if len(harvested) == 1 else None
     return Drain(
         bucket=entry.bucket,
-        day=read_local_day(entry.weighed, locale) if entry.weighed else day,
+        day=read_day(entry.weighed, locale) if entry.weighed else day,
         net=net,
         weighing=weighing,
-        harvested=read_local_day(entry.harvested, locale) if entry.harvested else own,
+        harvested=read_day(entry.harvested, locale) if entry.harvested else own,
         sources=tuple(read_source(source) for source in entry.sources if source.strip()),
         moisture=read_moisture(entry.moisture, entry.bucket, locale),
     )

@@ -15,7 +15,7 @@ from decimal import Decimal
 from typing import Any
 
 from labelkit.errors.lots import BucketTwice, HoldBackTooMuch, SeasonFileUnclear
-from labelkit.lots.bucket import Bucket, Drain, WeighIn, bucket_of, check_fits, show_both
+from labelkit.lots.bucket import Bucket, Drain, WeighIn, bucket_of, check_fits
 from labelkit.lots.entry import Entry, drain, weigh_in
 from labelkit.lots.season_wishes import (
     BUCKET_WISHES,
@@ -27,7 +27,7 @@ from labelkit.lots.season_wishes import (
     read_words,
     yes_or_no,
 )
-from labelkit.measures import NOTHING, Mass, Money, read_day
+from labelkit.measures import NOTHING, Mass, Money, read_day, show_both
 from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits, locale_of
 
 TOP = ("name", "currency", "market", "locale", "day", "maker", "plan", "bucket", "jar")
@@ -188,7 +188,7 @@ class _Reader:
         if value is None or type(value) is date:
             return value
         if isinstance(value, str):
-            return read_day(value)
+            return read_day(value, DEFAULT_LOCALE)
         raise self.unclear(f"line {self.line_of('day')}: day is “{value}”", "Write day = 2026-07-14.")
 
     def table(self, key: str) -> dict[str, Any]:
@@ -245,7 +245,7 @@ class _Reader:
         found = FileBucket(weighed, tuple(drains), held, first, tags)
         check_fits(name, found.bucket.holds, weighed.container_ml)
         if held > found.bucket.holds:
-            raise HoldBackTooMuch(name, show_both(held), show_both(found.bucket.holds))
+            raise HoldBackTooMuch(name, show_both(held, DEFAULT_LOCALE), show_both(found.bucket.holds, DEFAULT_LOCALE))
         return found
 
     def entry(self, name: str, table: dict[str, Any]) -> Entry:

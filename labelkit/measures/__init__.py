@@ -1,8 +1,9 @@
 """Mass, money, volume, length, days: exact integers of one unit each, read from what people type."""
 
-from labelkit.measures.days import read_day, years_after
-from labelkit.measures.mass import NOTHING, Mass, show_customary, show_metric, total
+from labelkit.measures.days import years_after
+from labelkit.measures.mass import NOTHING, Mass, show_both, show_customary, show_metric, total
 from labelkit.measures.money import Money
+from labelkit.measures.numerals import read_day, read_number, read_percent
 from labelkit.measures.size import Length, read_area, read_temperature, read_volume
 
 __all__ = [
@@ -12,8 +13,11 @@ __all__ = [
     "Money",
     "read_area",
     "read_day",
+    "read_number",
+    "read_percent",
     "read_temperature",
     "read_volume",
+    "show_both",
     "show_customary",
     "show_metric",
     "total",

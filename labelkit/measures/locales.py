@@ -1,14 +1,14 @@
 """The one door to babel: how this reader writes numbers, money, days and counts.
 
-Numbers are read here too, because whether ``12,7`` is twelve point seven is a matter of where the reader lives.
-The locale is always passed in; nothing here looks at the machine.
+The locale is always passed in; nothing here looks at the machine. Numbers are read in
+:mod:`labelkit.measures.numerals`.
 """
 
 from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -16,15 +16,10 @@ from functools import lru_cache
 
 from babel import Locale, UnknownLocaleError, dates, numbers
 
-from labelkit.errors.measures import CurrencyUnknown, LocaleUnknown, NumberOutOfReach, NumberUnclear
+from labelkit.errors.measures import CurrencyUnknown, LocaleUnknown
 from labelkit.measures.rounding import HALF_UP, to_step
 
 DEFAULT_LOCALE = "en_US"
-
-_MOST_DIGITS = 18
-_NOT_DIGITS = re.compile(r"[^\d.,'’\u00a0\u202f \u066b\u066c+\-−]")
-_POINT_DECIMAL = re.compile(r"[+-]?\d+\.\d+")
-_GROUP_OF_THREE = re.compile(r"[+-]?[1-9]\d{0,2}\.\d{3}")
 
 
 @lru_cache
@@ -49,38 +44,43 @@ def language_names() -> Mapping[str, str]:
     return locale_of("en").languages
 
 
-def read_number(number: str, locale: str = DEFAULT_LOCALE, *, text: str | None = None) -> Decimal:
-    """Read one number as people of this locale write it.
+@lru_cache
+def decimal_marks(locale: str) -> tuple[str, ...]:
+    """The decimal marks a number may have in this locale, the one it is printed with first.
 
-    A decimal point is understood everywhere, because scales, refractometers and TOML files print one, as long as it
-    cannot be a thousands mark. Anything doubtful is refused rather than guessed. Raises
-    :class:`~labelkit.errors.measures.NumberUnclear` or :class:`~labelkit.errors.measures.NumberOutOfReach`.
-
-    >>> read_number("12,7", "de_DE"), read_number("28.4", "de_DE"), read_number("1,234.5", "en_US")
-    (Decimal('12.7'), Decimal('28.4'), Decimal('1234.5'))
+    >>> decimal_marks("de_DE")[0], decimal_marks("en_US")[0]
+    (',', '.')
     """
-    text = number if text is None else text
+    return _marks(numbers.get_decimal_symbol, locale, "٫")
+
+
+@lru_cache
+def group_marks(locale: str) -> tuple[str, ...]:
+    """The thousands marks a number may have in this locale, the one it is printed with first.
+
+    >>> group_marks("de_DE")[0], group_marks("en_US")[0]
+    ('.', ',')
+    """
+    return _marks(numbers.get_group_symbol, locale, "٬")
+
+
+def _marks(symbol: Callable[..., str], locale: str, arabic: str) -> tuple[str, ...]:
+    """The mark babel prints between European digits, that between the locale's own, and the Arabic one, which is plain."""
     known = locale_of(locale)
-    digits = number.strip().replace("−", "-")
-    if _NOT_DIGITS.search(digits) or sum(c.isdigit() for c in digits) > _MOST_DIGITS:
-        raise NumberOutOfReach(text, number)
-    try:
-        return numbers.parse_decimal(digits, locale=known, strict=True)
-    except numbers.NumberFormatError:
-        pass
-    if _POINT_DECIMAL.fullmatch(digits) and not _GROUP_OF_THREE.fullmatch(digits):
-        return Decimal(digits)
-    raise NumberUnclear(text, number, locale, do=_suggestion(digits, known))
+    return tuple(dict.fromkeys((symbol(known), symbol(known, numbering_system="default"), arabic)))
 
 
-def _suggestion(digits: str, known: Locale) -> str:
-    if digits.count(",") == 1 and "." not in digits:
-        return (
-            f"Write “{digits.replace(',', '.')}” if the comma is a decimal mark, or choose the locale that "
-            "writes it so, for example --locale de_DE."
-        )
-    shown = numbers.format_decimal(Decimal("1234.5"), locale=known)
-    return f"Write it like “{shown}”, with at most one decimal mark."
+@lru_cache
+def groupings(locale: str) -> frozenset[tuple[int, int]]:
+    """How many digits the last group and the groups before it have, as this locale writes numbers, per cents and money.
+
+    >>> sorted(groupings("mr_IN")), sorted(groupings("de_DE"))
+    ([(3, 2), (3, 3)], [(3, 3)])
+    """
+    known = locale_of(locale)
+    formats = (known.decimal_formats[None], known.percent_formats[None], known.currency_formats["standard"])
+    # Without groups babel gives a thousand, which no number has.
+    return frozenset({(3, 3), *(form.grouping for form in formats if max(form.grouping) < 10)})
 
 
 def currency_digits(code: str) -> int:
@@ -97,10 +97,10 @@ def currency_digits(code: str) -> int:
     return numbers.get_currency_precision(code)
 
 
-def currency_sign(code: str, locale: str = DEFAULT_LOCALE) -> str:
+def currency_sign(code: str, locale: str) -> str:
     """The sign people write for a currency, or its code where they have none.
 
-    >>> currency_sign("EUR", "de_DE"), currency_sign("USD"), currency_sign("PLN", "pl_PL")
+    >>> currency_sign("EUR", "de_DE"), currency_sign("USD", "en_US"), currency_sign("PLN", "pl_PL")
     ('€', '$', 'zł')
     """
     return numbers.get_currency_symbol(code, locale=locale_of(locale))
@@ -111,7 +111,7 @@ def _currencies() -> frozenset[str]:
     return frozenset(numbers.list_currencies())
 
 
-def show_number(value: Decimal | int, locale: str = DEFAULT_LOCALE, *, digits: int | None = None) -> str:
+def show_number(value: Decimal | int, locale: str, *, digits: int | None = None) -> str:
     """A number for the reader's eye; ``digits`` fixes the decimals shown.
 
     >>> show_number(Decimal("1234.5"), "de_DE"), show_number(Decimal("17.6"), "en_US", digits=2)
@@ -121,7 +121,7 @@ def show_number(value: Decimal | int, locale: str = DEFAULT_LOCALE, *, digits: i
     return numbers.format_decimal(value, format=pattern, locale=locale_of(locale))
 
 
-def show_percent(value: Decimal, locale: str = DEFAULT_LOCALE, *, digits: int = 1) -> str:
+def show_percent(value: Decimal, locale: str, *, digits: int = 1) -> str:
     """A percentage given as percent (not as a fraction), to at most ``digits`` decimals.
 
     >>> show_percent(Decimal("17.6"), "en_US"), show_percent(Decimal("17.6"), "de_DE")
@@ -131,7 +131,7 @@ def show_percent(value: Decimal, locale: str = DEFAULT_LOCALE, *, digits: int = 
     return numbers.format_percent(rounded, locale=locale_of(locale), decimal_quantization=False)
 
 
-def show_money(amount: Decimal, currency: str, locale: str = DEFAULT_LOCALE) -> str:
+def show_money(amount: Decimal, currency: str, locale: str) -> str:
     """An amount in its currency, as the reader's country prints it.
 
     >>> show_money(Decimal("1234.50"), "USD", "en_US"), show_money(Decimal("8.50"), "EUR", "de_DE")
@@ -140,7 +140,7 @@ def show_money(amount: Decimal, currency: str, locale: str = DEFAULT_LOCALE) -> 
     return numbers.format_currency(amount, currency, locale=locale_of(locale))
 
 
-def show_day(day: date, locale: str = DEFAULT_LOCALE, *, form: str = "long") -> str:
+def show_day(day: date, locale: str, *, form: str = "long") -> str:
     """A day for the reader's eye.
 
     >>> show_day(date(2026, 7, 14), "en_US"), show_day(date(2026, 7, 14), "de_DE")
@@ -149,23 +149,13 @@ def show_day(day: date, locale: str = DEFAULT_LOCALE, *, form: str = "long") -> 
     return dates.format_date(day, format=form, locale=locale_of(locale))
 
 
-def read_local_day(text: str, locale: str = DEFAULT_LOCALE) -> date:
-    """A day as people of this locale write it in figures, or as year-month-day anywhere.
+def day_in_figures(text: str, locale: str) -> date:
+    """A day in the order in which this locale writes day, month and year; ``ValueError`` or ``IndexError`` if it is none.
 
-    A two-digit year is refused, because 01/02/03 is six different days. Raises
-    :class:`~labelkit.errors.measures.DayUnclear`.
-
-    >>> read_local_day("14.07.2026", "de_DE"), read_local_day("7/14/2026", "en_US"), read_local_day("2026-07-14")
-    (datetime.date(2026, 7, 14), datetime.date(2026, 7, 14), datetime.date(2026, 7, 14))
+    >>> day_in_figures("14.07.2026", "de_DE")
+    datetime.date(2026, 7, 14)
     """
-    from labelkit.measures.days import read_day
-
-    if not re.search(r"\b\d{4}\b", text) or re.fullmatch(r"\d{4}-\d{2}-\d{2}", text.strip()):
-        return read_day(text)
-    try:
-        return dates.parse_date(text.strip(), locale=locale_of(locale))
-    except (ValueError, IndexError, dates.ParseError):
-        return read_day(text)
+    return dates.parse_date(text, locale=locale_of(locale))
 
 
 def cash_step(code: str) -> Decimal:

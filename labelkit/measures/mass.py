@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.measures.locales import DEFAULT_LOCALE, show_number
+from labelkit.measures.locales import show_number
 from labelkit.measures.rounding import DOWN, HALF_UP, down_to_milligram, to_step
 
 GRAMS_PER_POUND = Decimal("453.59237")
@@ -32,10 +32,10 @@ class Mass:
         return cls(down_to_milligram(Decimal(grams)))
 
     @classmethod
-    def read(cls, text: str, locale: str = DEFAULT_LOCALE) -> Mass:
+    def read(cls, text: str, locale: str) -> Mass:
         """From what a producer types; see :func:`labelkit.measures.units.read_quantity`.
 
-        >>> Mass.read("62 lb 3 oz")
+        >>> Mass.read("62 lb 3 oz", "en_US")
         Mass(mg=28207775)
         """
         from labelkit.measures.units import MASS, read_quantity
@@ -99,21 +99,21 @@ def total(masses) -> Mass:
     return Mass(sum(m.mg for m in masses))
 
 
-def show_metric(mass: Mass, locale: str = DEFAULT_LOCALE) -> str:
+def show_metric(mass: Mass, locale: str) -> str:
     """Grams under a kilogram, kilograms from there on, for the reader's eye (never for a label).
 
-    >>> show_metric(Mass.of_grams(27300)), show_metric(Mass.of_grams("226.796")), show_metric(Mass.of_grams(-12))
-    ('27.3 kg', '226.8 g', '-12 g')
+    >>> show_metric(Mass.of_grams(27300), "en_US"), show_metric(Mass.of_grams("226.796"), "de_DE")
+    ('27.3 kg', '226,8 g')
     """
     if abs(mass.mg) >= 1_000_000:
         return f"{show_number(to_step(mass.kg, Decimal('0.001'), HALF_UP), locale)} kg"
     return f"{show_number(to_step(mass.g, Decimal('0.1'), HALF_UP), locale)} g"
 
 
-def show_customary(mass: Mass, locale: str = DEFAULT_LOCALE) -> str:
+def show_customary(mass: Mass, locale: str) -> str:
     """Pounds and ounces to a tenth of an ounce, for the reader's eye (never for a label).
 
-    >>> show_customary(Mass.of_grams(27300)), show_customary(Mass.of_grams("226.796185"))
+    >>> show_customary(Mass.of_grams(27300), "en_US"), show_customary(Mass.of_grams("226.796185"), "en_US")
     ('60 lb 3 oz', '8 oz')
     """
     tenths = to_step(Mass(abs(mass.mg)).oz, Decimal("0.1"), HALF_UP)
@@ -124,3 +124,12 @@ def show_customary(mass: Mass, locale: str = DEFAULT_LOCALE) -> str:
     if ounces or not pounds:
         shown.append(f"{show_number(ounces.normalize() if ounces % 1 else int(ounces), locale)} oz")
     return sign + " ".join(shown)
+
+
+def show_both(mass: Mass, locale: str) -> str:
+    """A mass in both systems.
+
+    >>> show_both(Mass.of_grams(27300), "en_US")
+    '27.3 kg (60 lb 3 oz)'
+    """
+    return f"{show_metric(mass, locale)} ({show_customary(mass, locale)})"

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from labelkit.errors.measures import CurrenciesMixed, MoneyUnclear, NumberUnclear
-from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits, currency_sign, read_number, show_money
+from labelkit.measures.locales import currency_digits, currency_sign, show_money
+from labelkit.measures.numerals import fold, read_number
 from labelkit.measures.rounding import HALF_UP, to_step
 
 
@@ -41,20 +42,22 @@ class Money:
         return cls(int(scaled), currency)
 
     @classmethod
-    def read(cls, text: str, currency: str, locale: str = DEFAULT_LOCALE) -> Money:
+    def read(cls, text: str, currency: str, locale: str) -> Money:
         """From what a producer types, with or without the currency's code or sign.
 
-        >>> Money.read("12.00", "USD"), Money.read("1,35 €", "EUR", "de_DE").minor
+        >>> Money.read("12.00", "USD", "en_US"), Money.read("1,35 €", "EUR", "de_DE").minor
         (Money(minor=1200, currency='USD'), 135)
         """
-        digits = text.strip()
-        for mark in (currency, currency_sign(currency, locale), currency_sign(currency)):
-            digits = digits.removesuffix(mark).removeprefix(mark).strip()
+        digits, negative = fold(text), False
+        for mark in ("-", currency, currency_sign(currency, locale), currency_sign(currency, "en_US"), "-"):
+            bare = digits.removesuffix(fold(mark)).removeprefix(fold(mark)).strip()
+            negative |= mark == "-" and bare != digits
+            digits = bare
         try:
             amount = read_number(digits, locale, text=text)
         except NumberUnclear as unclear:
             raise MoneyUnclear(text, currency, "the digits do not make one number", "12.00") from unclear
-        return cls.of(amount, currency)
+        return cls.of(-amount if negative else amount, currency)
 
     @classmethod
     def rounded(cls, amount: Decimal, currency: str, rule: str = HALF_UP) -> Money:
@@ -90,7 +93,7 @@ class Money:
     def __le__(self, other: Money) -> bool:
         return self.minor <= self._same(other)
 
-    def show(self, locale: str = DEFAULT_LOCALE) -> str:
+    def show(self, locale: str) -> str:
         """As the reader's country prints it.
 
         >>> Money.of("8.50", "EUR").show("de_DE")

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from labelkit.errors.measures import NumberUnclear
-from labelkit.measures.locales import DEFAULT_LOCALE, read_number
+from labelkit.measures.locales import show_number
+from labelkit.measures.numerals import fold, read_number
 from labelkit.measures.rounding import HALF_EVEN, to_step
 from labelkit.measures.units import AREA, LENGTH, VOLUME, read_quantity
 
@@ -16,7 +17,7 @@ from labelkit.measures.units import AREA, LENGTH, VOLUME, read_quantity
 class Length:
     """A length in whole micrometres.
 
-    >>> Length.read("2.5 in").um, Length.of_mm("1.5875").um
+    >>> Length.read("2.5 in", "en_US").um, Length.of_mm("1.5875").um
     (63500, 1588)
     """
 
@@ -28,9 +29,17 @@ class Length:
         return cls(int(to_step(Decimal(mm) * 1000, Decimal(1), HALF_EVEN)))
 
     @classmethod
-    def read(cls, text: str, locale: str = DEFAULT_LOCALE) -> Length:
+    def read(cls, text: str, locale: str) -> Length:
         """From what a producer types."""
         return cls(int(to_step(read_quantity(text, LENGTH, locale), Decimal(1), HALF_EVEN)))
+
+    def show(self, locale: str) -> str:
+        """Millimetres for the reader's eye.
+
+        >>> Length(63500).show("de_DE")
+        '63,5 mm'
+        """
+        return f"{show_number(self.mm, locale)} mm"
 
     @property
     def mm(self) -> Decimal:
@@ -59,34 +68,34 @@ class Length:
     __rmul__ = __mul__
 
 
-def read_area(text: str, locale: str = DEFAULT_LOCALE) -> Decimal:
+def read_area(text: str, locale: str) -> Decimal:
     """Square millimetres from what a producer types.
 
-    >>> read_area("80 cm^2"), read_area("13 sq in")
+    >>> read_area("80 cm^2", "en_US"), read_area("13 sq in", "en_US")
     (Decimal('8000'), Decimal('8387.08'))
     """
     return read_quantity(text, AREA, locale)
 
 
-def read_volume(text: str, locale: str = DEFAULT_LOCALE) -> Decimal:
+def read_volume(text: str, locale: str) -> Decimal:
     """Millilitres from what a producer types; US measures unless marked "imp".
 
-    >>> read_volume("5 gal"), read_volume("1 imp gal")
+    >>> read_volume("5 gal", "en_US"), read_volume("1 imp gal", "en_US")
     (Decimal('18927.058920'), Decimal('4546.09'))
     """
     return read_quantity(text, VOLUME, locale)
 
 
-_TEMPERATURE = re.compile(r"\s*(?P<number>[+\-−]?[\d.,]+)\s*(?:°|deg(?:rees)?)?\s*(?P<scale>[CcFf])?\s*")
+_TEMPERATURE = re.compile(r"(?P<number>[+\-]?[\d.,٫]+) ?(?:°|deg(?:rees)?)? ?(?P<scale>[CcFf])?")
 
 
-def read_temperature(text: str, locale: str = DEFAULT_LOCALE) -> Decimal:
+def read_temperature(text: str, locale: str) -> Decimal:
     """Degrees Celsius; a bare number is Celsius, ``95 F`` is not.
 
-    >>> read_temperature("20"), read_temperature("95 F"), read_temperature("-4 °F")
+    >>> read_temperature("20", "en_US"), read_temperature("95 F", "en_US"), read_temperature("-4 °F", "en_US")
     (Decimal('20'), Decimal('35'), Decimal('-20'))
     """
-    found = _TEMPERATURE.fullmatch(text)
+    found = _TEMPERATURE.fullmatch(fold(text))
     if not found:
         raise NumberUnclear(text, text, locale, do="Write it like “20 C” or “68 F”.")
     degrees = read_number(found["number"], locale, text=text)

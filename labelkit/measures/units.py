@@ -20,13 +20,12 @@ from typing import NamedTuple
 
 from labelkit.errors.measures import (
     NotPositive,
-    NumberUnclear,
     UnitMissing,
     UnitsMixed,
     UnitUnknown,
     WrongKindOfUnit,
 )
-from labelkit.measures.locales import DEFAULT_LOCALE, read_number
+from labelkit.measures.numerals import fold, read_amount
 
 
 class Kind(NamedTuple):
@@ -93,9 +92,10 @@ _SPELT = tuple((re.compile(pattern, re.IGNORECASE), name) for pattern, name in _
 
 _HALVES = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 _PART = re.compile(
-    r"""\s*(?P<sign>[+\-−]?)\s*
-        (?P<number>(?:\d+\s+)?\d+\s*/\s*\d+ | \d[\d.,'’\u00a0\u202f]*(?:[eE][+-]?\d+)? | nan | inf(?:inity)?)
-        \s*(?P<unit>[^\d\s+\-−,;^²](?:[^\d+\-−,;^²]*(?:\^2|²|(?<=[a-z])2(?![\d.]))?)?)?\s*,?""",
+    r"""\s*(?P<sign>[+\-]?)\s*
+        (?P<number>(?:\d+\s)?\d+\s?/\s?\d+ | \d{1,3}(?:\s\d{3})+(?:[^\w\s]\d+)?(?!\d) | [.,]?\d(?:[^\w\s"#+^²-]*\d)*(?:e[+-]?\d+)?
+          | nan | inf(?:inity)?)
+        \s*(?P<unit>[^\d\s+\-,;^²](?:[^\d+\-,;^²]*(?:\^2|²|(?<=[a-z])2(?![\d.]))?)?)?\s*,?""",
     re.VERBOSE | re.IGNORECASE,
 )
 # The registry passes over signs it does not know, so "kg @" would be kilograms; a unit is made of words and nothing else.
@@ -142,15 +142,15 @@ class _KeepOut(NamedTuple):
             raise ModuleNotFoundError(f"{name} is not needed here", name=name)
 
 
-def read_quantity(text: str, kind: Kind, locale: str = DEFAULT_LOCALE) -> Decimal:
+def read_quantity(text: str, kind: Kind, locale: str) -> Decimal:
     """Read what a producer typed as an exact amount of ``kind.base``.
 
     Understands sums ("62 lb 3 oz"), common fractions ("1 1/2 lb"), the locale's decimal mark, and any usual spelling
     of the unit. Raises the refusals of :mod:`labelkit.errors.measures`.
 
-    >>> read_quantity("1 lb 8 oz", MASS) == Decimal("680.388555")
+    >>> read_quantity("1 lb 8 oz", MASS, "en_US") == Decimal("680.388555")
     True
-    >>> read_quantity("2 1/2 in", LENGTH) == 63500
+    >>> read_quantity("2 1/2 in", LENGTH, "en_US") == 63500
     True
     """
     parts = list(_parts(text, kind, locale))
@@ -163,7 +163,7 @@ def read_quantity(text: str, kind: Kind, locale: str = DEFAULT_LOCALE) -> Decima
 
 
 def _parts(text: str, kind: Kind, locale: str):
-    rest = text.strip()
+    rest = fold(text)
     for sign, words in _HALVES.items():
         rest = re.sub(rf"(?<=\d)\s*{sign}", f" {words}", rest).replace(sign, words)
     if not rest:
@@ -172,25 +172,15 @@ def _parts(text: str, kind: Kind, locale: str):
         found = _PART.match(rest)
         if not found:
             raise UnitMissing(text, kind.name, kind.example)
-        number = _number(found["number"], text, locale)
+        number = read_amount(found["number"], locale, text=text)
         unit = (found["unit"] or "").strip().rstrip(".")
         if unit and not _UNIT.fullmatch(unit):
             raise UnitUnknown(text, unit, kind.name, kind.known)
         if not unit:
             raise UnitMissing(text, kind.name, kind.example)
         amount = _convert(number, unit, kind, text)
-        yield (-amount if found["sign"] in ("-", "−") else amount), unit
+        yield (-amount if found["sign"] == "-" else amount), unit
         rest = rest[found.end() :]
-
-
-def _number(number: str, text: str, locale: str) -> Decimal:
-    if "/" not in number:
-        return read_number(number, locale, text=text)
-    whole, _, fraction = number.rpartition(" ") if " " in number.split("/")[0].strip() else ("0", "", number)
-    upper, lower = (int(n) for n in fraction.split("/"))
-    if lower == 0 or upper >= lower:
-        raise NumberUnclear(text, number, locale, do="Write a proper fraction such as 1/2, or decimals.")
-    return Decimal(int(whole or 0)) + Decimal(upper) / Decimal(lower)
 
 
 def _convert(number: Decimal, unit: str, kind: Kind, text: str) -> Decimal:

@@ -18,6 +18,7 @@ from labelkit.errors.plan import (
     PriceRises,
 )
 from labelkit.measures import Mass, show_metric
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.plan.outcome import LeftOut
 from labelkit.plan.request import JarSize, Keep, PlanBucket, PlanRequest, Wet
 from labelkit.plan.search.packing import Box, Item, Packing
@@ -58,7 +59,9 @@ def _check_names(request: PlanRequest) -> None:
                 raise NamedTwice(kind, name)
     for keep in request.keep:
         if keep.mass.mg <= 0:
-            raise NumberImpossible(keep.id, "the mass to keep", show_metric(keep.mass), "it must be more than nothing")
+            raise NumberImpossible(
+                keep.id, "the mass to keep", show_metric(keep.mass, DEFAULT_LOCALE), "it must be more than nothing"
+            )
 
 
 def _planned(request: PlanRequest) -> tuple[tuple[PlanBucket, ...], tuple[LeftOut, ...]]:
@@ -74,7 +77,10 @@ def _planned(request: PlanRequest) -> tuple[tuple[PlanBucket, ...], tuple[LeftOu
     for bucket in planned:
         if bucket.usable.mg < 0:
             raise NumberImpossible(
-                bucket.id, "what may be filled", show_metric(bucket.usable), "it cannot be below nothing"
+                bucket.id,
+                "what may be filled",
+                show_metric(bucket.usable, DEFAULT_LOCALE),
+                "it cannot be below nothing",
             )
     return planned, left_out
 
@@ -92,7 +98,9 @@ def _check_size(size: JarSize, currency: str) -> None:
         if given is not None and given < least:
             raise NumberImpossible(size.id, field, str(given), f"it must be at least {least}")
     if size.fill.mg <= 0:
-        raise NumberImpossible(size.id, "the fill", show_metric(size.fill), "it must be more than nothing")
+        raise NumberImpossible(
+            size.id, "the fill", show_metric(size.fill, DEFAULT_LOCALE), "it must be more than nothing"
+        )
     for money in (size.price, size.cost, *(step.price for step in size.steps)):
         if money.currency != currency:
             raise CurrenciesMixed(currency, money.currency)
@@ -101,7 +109,7 @@ def _check_size(size: JarSize, currency: str) -> None:
         if step.after <= after:
             raise NumberImpossible(size.id, "a price step", f"after {step.after} jars", f"it must come after {after}")
         if before < step.price:
-            raise PriceRises(size.id, before.show(), step.price.show())
+            raise PriceRises(size.id, before.show(DEFAULT_LOCALE), step.price.show(DEFAULT_LOCALE))
         before, after = step.price, step.after
     if size.at_most is not None and size.at_least > size.at_most:
         raise AtLeastAboveAtMost(size.id, size.at_least, size.at_most)
@@ -129,9 +137,13 @@ def item_of(size: JarSize, rooms: list[Mass]) -> Item:
         largest = max(rooms, default=Mass(0))
         if largest < size.fill:
             raise JarFitsNoBucket(
-                size.id, floor, show_metric(size.fill), show_metric(largest), show_metric(size.fill - largest)
+                size.id,
+                floor,
+                show_metric(size.fill, DEFAULT_LOCALE),
+                show_metric(largest, DEFAULT_LOCALE),
+                show_metric(size.fill - largest, DEFAULT_LOCALE),
             )
-        raise AtLeastAboveHoney(size.id, floor, possible, show_metric(size.fill * (floor - possible)))
+        raise AtLeastAboveHoney(size.id, floor, possible, show_metric(size.fill * (floor - possible), DEFAULT_LOCALE))
     most = min([*limits, possible]) // size.case * size.case
     base, worths = _worths(size, floor, max(floor, most))
     return Item(size.fill.mg, floor, floor + sum(length for length, _ in worths), size.case, base, worths)
@@ -165,7 +177,12 @@ def _worths(size: JarSize, floor: int, most: int) -> tuple[int, tuple[tuple[int,
 def _kept(keep: Keep, buckets: tuple[PlanBucket, ...]) -> Item:
     largest = max(bucket.usable for bucket in buckets)
     if largest < keep.mass:
-        raise KeepTooMuch(keep.id, show_metric(keep.mass), show_metric(largest), show_metric(keep.mass - largest))
+        raise KeepTooMuch(
+            keep.id,
+            show_metric(keep.mass, DEFAULT_LOCALE),
+            show_metric(largest, DEFAULT_LOCALE),
+            show_metric(keep.mass - largest, DEFAULT_LOCALE),
+        )
     return Item(keep.mass.mg, 1, 1)
 
 

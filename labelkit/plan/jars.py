@@ -30,9 +30,9 @@ def jar_plan(request: PlanRequest) -> JarPlan:
     >>> from labelkit.measures import Mass
     >>> from labelkit.plan.request import JarSize, PlanBucket
     >>> usd = lambda amount: Money.of(amount, "USD")
-    >>> pound = JarSize("one pound", "1 lb", Mass.read("1 lb"), usd("12"), usd("1.35"))
-    >>> half = JarSize("half pound", "8 oz", Mass.read("8 oz"), usd("7"), usd("1.10"), at_most=5)
-    >>> plan = jar_plan(PlanRequest((PlanBucket("B1", Mass.read("20 lb")),), (pound, half), "USD"))
+    >>> pound = JarSize("one pound", "1 lb", Mass.read("1 lb", "en_US"), usd("12"), usd("1.35"))
+    >>> half = JarSize("half pound", "8 oz", Mass.read("8 oz", "en_US"), usd("7"), usd("1.10"), at_most=5)
+    >>> plan = jar_plan(PlanRequest((PlanBucket("B1", Mass.read("20 lb", "en_US")),), (pound, half), "USD"))
     >>> plan.status, plan.jars, plan.value.amount
     ('proved', {'one pound': 18, 'half pound': 4}, Decimal('215.30'))
     """

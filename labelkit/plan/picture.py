@@ -77,8 +77,8 @@ def plan_svg(request: PlanRequest, plan: JarPlan, locale: str = DEFAULT_LOCALE, 
 
     >>> from labelkit.measures import Money
     >>> from labelkit.plan import JarSize, PlanBucket, jar_plan
-    >>> pound = JarSize("one pound", "1 lb", Mass.read("1 lb"), Money.of("12", "USD"), Money.of("1.35", "USD"))
-    >>> asked = PlanRequest((PlanBucket("B1", Mass.read("20 lb")),), (pound,), "USD")
+    >>> pound = JarSize("one pound", "1 lb", Mass.read("1 lb", "en_US"), Money.of("12", "USD"), Money.of("1.35", "USD"))
+    >>> asked = PlanRequest((PlanBucket("B1", Mass.read("20 lb", "en_US")),), (pound,), "USD")
     >>> "20 × one pound" in plan_svg(asked, jar_plan(asked))
     True
     """

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from labelkit.errors.plan import TogetherAboveHoney
 from labelkit.measures import Mass, show_metric
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.plan.build_packing import Frame
 from labelkit.plan.search.packing import Item, Packing, totals_of
 
@@ -33,4 +34,4 @@ def shortage(framed: Frame, search) -> TogetherAboveHoney | None:
             short += (item.floor - total) * item.weight
     if not lines:
         return None
-    return TogetherAboveHoney("; ".join(lines), show_metric(Mass(short)), found.proved)
+    return TogetherAboveHoney("; ".join(lines), show_metric(Mass(short), DEFAULT_LOCALE), found.proved)

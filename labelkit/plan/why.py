@@ -157,7 +157,7 @@ def _farther(request: PlanRequest, now: Stage, then: Stage) -> str:
     off = abs(now.reached - then.reached)
     if request.goal is Goal.SIZE_FIRST:
         return f"cost {off} of {request.first}, which comes first"
-    mass = show_metric(Mass(off))
+    mass = show_metric(Mass(off), DEFAULT_LOCALE)
     if request.goal is Goal.MIX:
         return f"put {mass} of honey more into other jars than wished"
     return f"leave {mass} {'more' if then.reached > now.reached else 'less'} in the buckets"

@@ -11,9 +11,10 @@ from typing import Any
 
 from labelkit.errors.lots import BucketTooEmpty, BucketTwice, BucketUnknown
 from labelkit.errors.record import EventUnkeepable, JarsTooFew, LotHeld, LotTwice, LotUnknown, MassNotConserved
-from labelkit.lots.bucket import Blend, Drain, WeighIn, show_both
+from labelkit.lots.bucket import Blend, Drain, WeighIn
 from labelkit.lots.movement import Account
-from labelkit.measures import Mass, total
+from labelkit.measures import Mass, show_both, total
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.record.engine import sa
 from labelkit.record.reading import AT_HAND, Reading
 from labelkit.record.tables import event, movement, strike
@@ -32,7 +33,7 @@ def check_alone(happened: Any) -> None:
     moves = happened.movements()
     rest = total(m.mass for m in moves)
     if rest:
-        raise MassNotConserved(happened.kind, moves[0].lot, show_both(Mass(abs(rest.mg))))
+        raise MassNotConserved(happened.kind, moves[0].lot, show_both(Mass(abs(rest.mg)), DEFAULT_LOCALE))
     if any(abs(m.mass.mg) >= _LARGEST or abs(m.count) >= _LARGEST for m in moves):
         raise EventUnkeepable(happened.kind, "a figure is larger than any honey house")
     if any("\x00" in m.lot + m.size for m in moves):
@@ -141,7 +142,7 @@ def check_balances(book: Reading, lots: set[str]) -> None:
                 held = on_hold.get((lot, size), 0) if account == Account.JARS else 0
                 raise JarsTooFew(lot, size, -int(count), _WORDS[Account(account)], held)
             if account != Account.BUCKET and (mg < 0 or (count == 0 and mg != 0)):
-                raise MassNotConserved("filling weight of jars", lot, show_both(Mass(abs(int(mg)))))
+                raise MassNotConserved("filling weight of jars", lot, show_both(Mass(abs(int(mg))), DEFAULT_LOCALE))
 
 
 def _refuse_bucket(book: Reading, lot: str, mg: int) -> None:
@@ -153,7 +154,12 @@ def _refuse_bucket(book: Reading, lot: str, mg: int) -> None:
         )
     ).scalar()
     wanted = Mass(max(int(out or 0), -mg))
-    raise BucketTooEmpty(lot, show_both(wanted), show_both(wanted + Mass(mg)), show_both(Mass(-mg)))
+    raise BucketTooEmpty(
+        lot,
+        show_both(wanted, DEFAULT_LOCALE),
+        show_both(wanted + Mass(mg), DEFAULT_LOCALE),
+        show_both(Mass(-mg), DEFAULT_LOCALE),
+    )
 
 
 def _some(lots: set[str]):

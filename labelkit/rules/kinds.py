@@ -36,6 +36,7 @@ from functools import lru_cache
 from typing import Any
 
 from labelkit.measures import Mass, Money
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.size import Length
 
 _NUMBER = r"(?:\d+ )?\d+/\d+|\d+(?:\.\d+)?"
@@ -124,7 +125,7 @@ def read(kind: str, raw: Any, columns: Mapping[str, str] | None = None) -> Any:
 def _quantity(kind: str, text: str) -> Decimal:
     from labelkit.measures.units import AREA, LENGTH, MASS, VOLUME, read_quantity
 
-    amount = read_quantity(text, {"mass": MASS, "length": LENGTH, "area": AREA, "volume": VOLUME}[kind])
+    amount = read_quantity(text, {"mass": MASS, "length": LENGTH, "area": AREA, "volume": VOLUME}[kind], DEFAULT_LOCALE)
     return amount / 1000 if kind == "length" else amount
 
 

@@ -27,6 +27,7 @@ from labelkit.errors.label_file import (
 )
 from labelkit.errors.measures import DayUnclear
 from labelkit.measures import Length
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules.figures.date_mark import BestBefore
 from labelkit.rules.glossary import glossary, near
 from labelkit.rules.situation import contradiction, fact_of
@@ -226,7 +227,7 @@ class _Reader:
         return kind
 
     def panel(self) -> dict[str, Length]:
-        read = {key: Length.read(text) for key, text in self.table("panel", PANEL).items()}
+        read = {key: Length.read(text, DEFAULT_LOCALE) for key, text in self.table("panel", PANEL).items()}
         if "diameter" in read and "width" in read:
             line = line_of(self.text, "width", "panel")
             raise SituationContradicts(

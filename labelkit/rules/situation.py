@@ -7,6 +7,7 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules.glossary import Fact
 
 if TYPE_CHECKING:
@@ -85,12 +86,12 @@ def _quantity(kind: str, given: str) -> Any:
     if kind == "money":
         amount, _, currency = given.strip().rpartition(" ")
         # An amount of the law is compared, not paid; any number of decimals will do.
-        return Money.read(amount, currency.upper()) if amount and currency.isalpha() else None
+        return Money.read(amount, currency.upper(), DEFAULT_LOCALE) if amount and currency.isalpha() else None
     return {
-        "mass": lambda: Mass.read(given).g,
-        "length": lambda: Length.read(given).mm,
-        "area": lambda: read_area(given),
-        "volume": lambda: read_volume(given),
+        "mass": lambda: Mass.read(given, DEFAULT_LOCALE).g,
+        "length": lambda: Length.read(given, DEFAULT_LOCALE).mm,
+        "area": lambda: read_area(given, DEFAULT_LOCALE),
+        "volume": lambda: read_volume(given, DEFAULT_LOCALE),
     }[kind]()
 
 

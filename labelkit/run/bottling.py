@@ -14,9 +14,10 @@ from decimal import Decimal
 from typing import ClassVar
 
 from labelkit.errors.run import NothingFilled, RunTakesTooMuch
-from labelkit.lots.bucket import Bucket, show_both
+from labelkit.lots.bucket import Bucket
 from labelkit.lots.movement import Account, Movement
-from labelkit.measures import NOTHING, Mass, total
+from labelkit.measures import NOTHING, Mass, show_both, total
+from labelkit.measures.locales import DEFAULT_LOCALE
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,8 +106,8 @@ def bottle(
     leave the bucket than it holds, and :class:`~labelkit.errors.run.NothingFilled`.
 
     >>> from labelkit.lots.bucket import Bucket
-    >>> pound = Filled("one pound", "1 lb", 59, Mass.read("1 lb"))
-    >>> run = bottle(Bucket("B1", Mass.read("60 lb")), "L26195AXR", date(2026, 7, 14), [pound], left=Mass.read("400 g"))
+    >>> pound = Filled("one pound", "1 lb", 59, Mass.read("1 lb", "en_US"))
+    >>> run = bottle(Bucket("B1", Mass.read("60 lb", "en_US")), "L26195AXR", date(2026, 7, 14), [pound], left=Mass.read("400 g", "en_US"))
     >>> run.unexplained.mg, round(run.unexplained_percent, 2)
     (53614, Decimal('0.20'))
     """
@@ -119,9 +120,9 @@ def bottle(
     if accounted > bucket.holds or remaining > bucket.holds:
         raise RunTakesTooMuch(
             bucket.id,
-            show_both(bucket.holds),
-            show_both(accounted),
-            show_both(left) if left is not None else None,
+            show_both(bucket.holds, DEFAULT_LOCALE),
+            show_both(accounted, DEFAULT_LOCALE),
+            show_both(left, DEFAULT_LOCALE) if left is not None else None,
         )
     return Run(
         lot,

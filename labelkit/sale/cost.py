@@ -86,7 +86,7 @@ def jar_cost(size: str, fill: Mass, basis: Basis) -> JarCost:
     ... carton_holds = "12"
     ... minutes = "1.5"
     ... ''', "costs.toml")
-    >>> cost = jar_cost("one pound", Mass.read("1 lb"), Basis(costs))
+    >>> cost = jar_cost("one pound", Mass.read("1 lb", "en_US"), Basis(costs))
     >>> cost.whole.amount, cost.asked
     (Decimal('5.65'), ())
     """

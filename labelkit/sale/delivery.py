@@ -6,8 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from labelkit.errors.sale import ReceiverUnclear
-from labelkit.lots.bucket import show_both
-from labelkit.measures import total
+from labelkit.measures import show_both, total
 from labelkit.measures.locales import show_day
 from labelkit.rules.blocks import Value
 from labelkit.rules.market import Market
@@ -42,7 +41,7 @@ def _lots(delivery: Delivery, _: Mapping[str, str], __: str) -> str:
 
 def _amount(delivery: Delivery, _: Mapping[str, str], locale: str) -> str:
     packed = ", ".join(f"{line.count} × {line.size}" for line in delivery.lines)
-    return f"{packed}; {show_both(total(line.count * line.fill for line in delivery.lines))}"
+    return f"{packed}; {show_both(total(line.count * line.fill for line in delivery.lines), locale)}"
 
 
 FIELDS = (

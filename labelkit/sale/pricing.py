@@ -169,7 +169,7 @@ def per_bucket(
     ``money`` is, for each size, what a buyer pays for a jar and what a jar leaves.
 
     >>> pound = {"pound": (Money.of("12.00", "USD"), Money.of("6.35", "USD"))}
-    >>> bucket, = per_bucket(pound, {"pound": Mass.read("1 lb")}, Mass.read("60 lb"))
+    >>> bucket, = per_bucket(pound, {"pound": Mass.read("1 lb", "en_US")}, Mass.read("60 lb", "en_US"))
     >>> bucket.jars, bucket.takings.amount, bucket.leaves.amount
     (60, Decimal('720.00'), Decimal('381.00'))
     """

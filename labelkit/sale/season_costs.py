@@ -11,7 +11,8 @@ from typing import Any
 
 from labelkit.errors.measures import NumberOutOfReach, NumberUnclear
 from labelkit.errors.sale import CostsUnclear
-from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits, read_number
+from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits
+from labelkit.measures.numerals import read_number
 
 SEASON = ("feed", "treatments", "frames", "fuel", "extraction", "insurance")
 MARKET = ("stall_fee", "jars_a_day", "card_percent", "card_fixed", "card_share", "jars_a_sale")

@@ -8,7 +8,8 @@ from decimal import Decimal
 from labelkit.errors.measures import NumberOutOfReach, NumberUnclear
 from labelkit.errors.sale import TaxUnclear
 from labelkit.measures import Money
-from labelkit.measures.locales import DEFAULT_LOCALE, read_number
+from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.measures.numerals import read_number
 from labelkit.measures.rounding import HALF_UP
 
 WAYS = ("none", "included", "added")

@@ -123,7 +123,7 @@ def our_verdict(test: LotTest, weights) -> str:
 def learnt(case: tuple, random) -> tuple[float, float, float]:
     """The mean rate of lots that pass, its standard error over producers, and the mean grams above the label."""
     code, declares, size, spread, habit, between, runs, jars = case
-    place, label = market(code, DAY), Mass.read(declares)
+    place, label = market(code, DAY), Mass.read(declares, "en_US")
     test = terms(declares, place, size)
     rates, above = [], []
     for _ in range(DRAWN):

@@ -65,9 +65,9 @@ def check_season(at: Visit, lot: str) -> None:
     """What the record holds after :func:`play_season`, reckoned by hand."""
     weighed, drained = at.events("weigh"), at.events("drain")
     assert [each.net for each in weighed] == [
-        Mass.read(gross) - Mass.read("2 lb 7 oz") for gross in ("41 lb 3 oz", "28 lb 15 oz")
+        Mass.read(gross, "en_US") - Mass.read("2 lb 7 oz", "en_US") for gross in ("41 lb 3 oz", "28 lb 15 oz")
     ]
-    assert drained[0].net == Mass.read("2 lb 4 oz")
+    assert drained[0].net == Mass.read("2 lb 4 oz", "en_US")
     (run,) = at.events("run")
     # 41 lb fill 41 jars of a pound, or fewer with two half pounds in their place; nothing is left either way.
     assert run.lot == lot and run.bucket == "B1"

@@ -69,7 +69,7 @@ def test_the_keyboard_alone_weighs_a_bucket_in(visit):
         keys.type(text)
     keys.press("Enter")
     tab.wait_for_selector(".said")
-    assert at.events("weigh")[0].bucket == "K1" and at.events("weigh")[0].net == Mass.read("38 lb 12 oz")
+    assert at.events("weigh")[0].bucket == "K1" and at.events("weigh")[0].net == Mass.read("38 lb 12 oz", "en_US")
 
 
 def test_the_skip_link_comes_first_and_leads_to_the_content(visit):

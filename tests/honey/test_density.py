@@ -70,25 +70,27 @@ def test_no_density_of_boiling_honey():
 
 @pytest.mark.parametrize("row", WEIGHTS["weigh"], ids=lambda row: row["volume"])
 def test_weight_of_a_volume(row):
-    found = weight_of(read_volume(row["volume"]), D(row["moisture"]))
+    found = weight_of(read_volume(row["volume"], "en_US"), D(row["moisture"]))
     assert abs(found.mass.lb - D(row["lb"])) <= D(row["within_lb"])
 
 
 @pytest.mark.parametrize("row", WEIGHTS["fill"], ids=lambda row: row["net"])
 def test_volume_of_a_weight(row):
-    assert abs(volume_of(Mass.read(row["net"]), D(row["moisture"])) - D(row["ml"])) <= D(row["within_ml"])
+    assert abs(volume_of(Mass.read(row["net"], "en_US"), D(row["moisture"])) - D(row["ml"])) <= D(row["within_ml"])
 
 
 @pytest.mark.parametrize("row", WEIGHTS["jar"], ids=lambda row: f"{row['net']} in {row['brimful']}")
 def test_whether_a_weight_goes_into_a_jar(row):
-    found = fit(Mass.read(row["net"]), read_volume(row["brimful"]), D(row["moisture"]), headspace=D(0))
+    found = fit(
+        Mass.read(row["net"], "en_US"), read_volume(row["brimful"], "en_US"), D(row["moisture"]), headspace=D(0)
+    )
     assert found.fits is row["fits"]
 
 
 def test_a_jar_that_fits_cold_may_be_too_small_for_warm_honey():
-    brimful = fit(Mass.read("500 g"), D(1000), D(18), headspace=D(0)).jar_needs_ml
-    assert fit(Mass.read("500 g"), brimful, D(18), headspace=D(0)).fits
-    assert not fit(Mass.read("500 g"), brimful, D(18), D(40), headspace=D(0)).fits
+    brimful = fit(Mass.read("500 g", "en_US"), D(1000), D(18), headspace=D(0)).jar_needs_ml
+    assert fit(Mass.read("500 g", "en_US"), brimful, D(18), headspace=D(0)).fits
+    assert not fit(Mass.read("500 g", "en_US"), brimful, D(18), D(40), headspace=D(0)).fits
 
 
 def test_twelve_pounds_a_gallon_is_honey_of_14_percent():
@@ -105,7 +107,7 @@ def test_a_specific_gravity_bottle():
 
 def test_a_headspace_of_the_whole_jar_is_refused():
     with pytest.raises(HeadspaceUnclear):
-        fit(Mass.read("500 g"), D(400), D(18), headspace=D(60))
+        fit(Mass.read("500 g", "en_US"), D(400), D(18), headspace=D(60))
 
 
 @given(MOISTURES, st.integers(min_value=1, max_value=30_000_000))

@@ -45,19 +45,19 @@ def test_solids_are_not_a_moisture_to_keep():
 
 @pytest.mark.parametrize("row", BLENDS["blend"], ids=lambda row: row["moisture"])
 def test_blends(row):
-    parts = [Mixed(Mass.read(mass), D(water)) for mass, water in row["parts"]]
+    parts = [Mixed(Mass.read(mass, "en_US"), D(water)) for mass, water in row["parts"]]
     assert blend(parts).moisture == D(row["moisture"])
 
 
 @pytest.mark.parametrize("row", BLENDS["needed"])
 def test_how_much_dry_honey_brings_a_wet_lot_down(row):
-    needed = dry_honey_needed(Mixed(Mass.read(row["wet"]), D(row["at"])), D(row["with"]), D(row["target"]))
+    needed = dry_honey_needed(Mixed(Mass.read(row["wet"], "en_US"), D(row["at"])), D(row["with"]), D(row["target"]))
     assert abs(needed.kg - D(row["kg"])) <= D(row["within"])
 
 
 @pytest.mark.parametrize("row", BLENDS["dried"])
 def test_drying(row):
-    left = dry(Mixed(Mass.read(row["honey"]), D(row["at"])), D(row["to"]))
+    left = dry(Mixed(Mass.read(row["honey"], "en_US"), D(row["at"])), D(row["to"]))
     assert abs(left.mass.lb - D(row["lb"])) <= D(row["within"])
     assert abs(left.water.lb - D(row["water_lb"])) <= D(row["within"])
 
@@ -67,12 +67,12 @@ def test_drying(row):
 )
 def test_a_blend_that_cannot_be_is_refused(dry_honey, target):
     with pytest.raises(BlendTargetOutOfReach):
-        dry_honey_needed(Mixed(Mass.read("20 kg"), D("19.4")), D(dry_honey), D(target))
+        dry_honey_needed(Mixed(Mass.read("20 kg", "en_US"), D("19.4")), D(dry_honey), D(target))
 
 
 def test_drying_does_not_add_water():
     with pytest.raises(DryingUpwards):
-        dry(Mixed(Mass.read("20 kg"), D("17")), D("18"))
+        dry(Mixed(Mass.read("20 kg", "en_US"), D("17")), D("18"))
 
 
 @given(st.lists(PARTS, min_size=1, max_size=6))

@@ -109,13 +109,13 @@ def test_honey_is_not_boiled():
 
 
 def test_expected_yields_are_ranges_with_their_source():
-    assert show_customary(from_supers("medium", 1).high) == "40 lb"
-    assert show_customary(from_frames("medium", 1).low) == "3 lb 8 oz"
+    assert show_customary(from_supers("medium", 1).high, "en_US") == "40 lb"
+    assert show_customary(from_frames("medium", 1).low, "en_US") == "3 lb 8 oz"
     assert from_frames("deep", 1).sure == "practice"
-    wax = wax_from(Mass.read("100 lb"))
-    assert (show_customary(wax.low), show_customary(wax.high)) == ("1 lb", "2 lb")
-    assert cappings_share(Mass.read("100 kg")).high == Mass.read("10 kg")
-    assert usable(Mass.read("100 kg")) == Mass.read("98 kg")
+    wax = wax_from(Mass.read("100 lb", "en_US"))
+    assert (show_customary(wax.low, "en_US"), show_customary(wax.high, "en_US")) == ("1 lb", "2 lb")
+    assert cappings_share(Mass.read("100 kg", "en_US")).high == Mass.read("10 kg", "en_US")
+    assert usable(Mass.read("100 kg", "en_US")) == Mass.read("98 kg", "en_US")
 
 
 def test_colour_from_absorbance_is_from_memory_and_never_below_zero():

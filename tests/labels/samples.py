@@ -19,7 +19,7 @@ from labelkit.rules.figures.letter_height import Panel
 DAY = date(2026, 11, 25)
 LOT = "L26195AXR"
 LINK = "HTTPS://EXAMPLE.COM/L/L26195AXR"
-JAR = Panel.cylinder(Length.read("70 mm"), Length.read("85 mm"))
+JAR = Panel.cylinder(Length.read("70 mm", "en_US"), Length.read("85 mm", "en_US"))
 
 #: Market: what is declared, the label's texts.
 MARKETS = {

@@ -16,7 +16,7 @@ from labelkit.rules import market
 from labelkit.rules.label_file import Label
 from tests.labels.samples import DAY, outline
 
-JAR = {"diameter": Length.read("2.5 in"), "height": Length.read("3.5 in")}
+JAR = {"diameter": Length.read("2.5 in", "en_US"), "height": Length.read("3.5 in", "en_US")}
 LABEL = Label(("us",), "Clover Honey", "1 lb", maker={"name": "Pretend Hollow Honey"}, panel=JAR)
 
 

@@ -106,8 +106,8 @@ def test_bars_stand_on_whole_dots_and_fit_the_jar():
     from labelkit.measures import Length
     from labelkit.paper.marks import BarsMark
 
-    wide = replace(label("us"), diameter=Length.read("90 mm"))
-    narrow = replace(label("us"), diameter=Length.read("50 mm"))
+    wide = replace(label("us"), diameter=Length.read("90 mm", "en_US"))
+    narrow = replace(label("us"), diameter=Length.read("50 mm", "en_US"))
     sheet_name = "letter-2x3-102x85"
     (bars,) = [
         mark for mark in place(wide, outline(sheet_name), design("press"), dpi=300).marks if isinstance(mark, BarsMark)

@@ -19,15 +19,15 @@ MASSES = st.integers(min_value=1, max_value=40_000_000).map(Mass)
 
 def test_the_net_weight_is_gross_less_tare():
     filled = weigh_in(Entry("B1", gross="62 lb 3 oz", tare="2 lb 7 oz", division="0.5 oz"), DAY)
-    assert filled.net == Mass.read("62 lb 3 oz") - Mass.read("2 lb 7 oz")
-    assert filled.weighing.division == Mass.read("0.5 oz")
+    assert filled.net == Mass.read("62 lb 3 oz", "en_US") - Mass.read("2 lb 7 oz", "en_US")
+    assert filled.weighing.division == Mass.read("0.5 oz", "en_US")
 
 
 def test_cappings_honey_added_three_days_later_is_its_own_event_and_the_bucket_remembers_it():
     first = weigh_in(Entry("B1", net="20 kg", sources=("Mill meadow: H1",), moisture="17.0"), DAY)
     second = drain(Entry("B1", net="5 kg", sources=("Hill: H7",), moisture="18.0"), LATER)
     bucket = bucket_of("B1", [first, second])
-    assert bucket.holds == Mass.read("25 kg")
+    assert bucket.holds == Mass.read("25 kg", "en_US")
     assert [type(event).__name__ for event in bucket.history] == ["WeighIn", "Drain"]
     assert bucket.history[1].day == LATER
     assert bucket.moisture == Decimal("17.2")  # (20 x 17.0 + 5 x 18.0) / 25, by mass
@@ -52,7 +52,7 @@ def test_a_blend_keeps_all_its_parents_and_what_they_remember():
             WeighIn(
                 "B1",
                 DAY,
-                Mass.read("30 kg"),
+                Mass.read("30 kg", "en_US"),
                 sources=(Source("Mill", ("H1",)),),
                 moisture=Decimal("17.2"),
                 plant="clover",
@@ -60,7 +60,12 @@ def test_a_blend_keeps_all_its_parents_and_what_they_remember():
         ],
     )
     two = bucket_of(
-        "B2", [WeighIn("B2", LATER, Mass.read("20 kg"), sources=(Source("Hill", ("H7",)),), moisture=Decimal("19.4"))]
+        "B2",
+        [
+            WeighIn(
+                "B2", LATER, Mass.read("20 kg", "en_US"), sources=(Source("Hill", ("H7",)),), moisture=Decimal("19.4")
+            )
+        ],
     )
     blend = Blend("M1", LATER, (Part("B1", one.holds), Part("B2", two.holds)))
     bucket = bucket_of("M1", [blend], parents=[one, two])
@@ -90,9 +95,9 @@ def test_blending_conserves_mass(masses):
 def test_a_five_gallon_bucket_holds_sixty_pounds_and_never_ninety():
     # White (1975): honey of 13 % water, the driest tabled, weighs 12.04 lb a US gallon; five of them 60.2 lb.
     five_gallons = Decimal("18927.05892")
-    check_fits("B1", Mass.read("60 lb"), five_gallons)
+    check_fits("B1", Mass.read("60 lb", "en_US"), five_gallons)
     with pytest.raises(FullerThanFull):
-        check_fits("B1", Mass.read("90 lb"), five_gallons)
+        check_fits("B1", Mass.read("90 lb", "en_US"), five_gallons)
 
 
 def test_a_kilogram_reading_taken_for_pounds_is_noticed_by_the_container():

@@ -28,8 +28,8 @@ SPREADSHEETS = {
 @pytest.mark.parametrize("text", SPREADSHEETS.values(), ids=SPREADSHEETS.keys())
 def test_a_spreadsheet_is_understood_as_it_was_saved(text):
     assert [(w.bucket, w.net) for w in read_table(text, "x.csv", DAY)] == [
-        ("B1", Mass.read("27.3 kg")),
-        ("B2", Mass.read("26.8 kg")),
+        ("B1", Mass.read("27.3 kg", "en_US")),
+        ("B2", Mass.read("26.8 kg", "en_US")),
     ]
 
 
@@ -82,7 +82,7 @@ at_most = 100
 def test_a_season_file_is_read_with_all_it_says():
     season = read_season(SEASON, "two.toml", DAY)
     one, two = season.buckets
-    assert one.usable == Mass.read("27.3 kg") + Mass.read("1.2 kg") - Mass.read("150 g")
+    assert one.usable == Mass.read("27.3 kg", "en_US") + Mass.read("1.2 kg", "en_US") - Mass.read("150 g", "en_US")
     assert one.drains[0].day == date(2026, 7, 17)
     assert [str(source) for source in two.bucket.sources] == ["Hill (H7)", "Mill meadow (H3)"]
     (jar,) = season.jars
@@ -92,7 +92,7 @@ def test_a_season_file_is_read_with_all_it_says():
 
 def test_a_season_file_in_a_decimal_comma_country_is_read_its_way():
     season = read_season('locale = "de_DE"\n[[bucket]]\nid = "B1"\nnet = "12,7 kg"\n', "de.toml", DAY)
-    assert season.buckets[0].usable == Mass.read("12.7 kg")
+    assert season.buckets[0].usable == Mass.read("12.7 kg", "en_US")
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import subprocess
 import sys
 
-READ = "import sys; from labelkit.measures import Mass; Mass.read('1 lb 8 oz'); "
+READ = "import sys; from labelkit.measures import Mass; Mass.read('1 lb 8 oz', 'en_US'); "
 
 
 def fresh(code: str) -> subprocess.CompletedProcess:

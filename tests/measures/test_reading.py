@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from labelkit.measures import Length, Mass, read_area, read_temperature, read_volume, show_customary, show_metric
-from labelkit.measures.locales import read_local_day, read_number, show_number
+from labelkit.measures import Length, Mass, read_area, read_temperature, read_volume
+from labelkit.measures.numerals import read_day
 from labelkit.measures.rounding import DOWN, HALF_EVEN, HALF_UP, UP, down_to_milligram, plain, significant, to_step
 from labelkit.measures.units import AREA, LENGTH, MASS, VOLUME, read_quantity
 
@@ -56,20 +56,20 @@ FACTORS = [
 @pytest.mark.parametrize(("ours", "theirs", "kind", "base"), FACTORS, ids=[f"{f[0]} ({f[2].name})" for f in FACTORS])
 def test_every_unit_means_what_the_full_registry_says(ours, theirs, kind, base):
     expected = oracle().Quantity(Decimal(1), theirs).to(base).magnitude
-    assert abs(read_quantity(f"1 {ours}", kind) - expected) <= expected * Decimal("1e-20")
+    assert abs(read_quantity(f"1 {ours}", kind, "en_US") - expected) <= expected * Decimal("1e-20")
 
 
 def test_every_gram_from_1_to_5000_converts_both_ways_as_the_full_registry_does():
     ounce = oracle().Quantity(Decimal(1), "ounce").to("gram").magnitude
     pound = oracle().Quantity(Decimal(1), "pound").to("gram").magnitude
     for grams in range(1, 5001):
-        mass = Mass.read(f"{grams} g")
+        mass = Mass.read(f"{grams} g", "en_US")
         assert mass.mg == grams * 1000
         assert abs(mass.oz * ounce - grams) < Decimal("1e-20")
         assert abs(mass.lb * pound - grams) < Decimal("1e-20")
-        assert abs(Mass.read(f"{mass.oz:.12f} oz").mg - mass.mg) <= 1
-        assert Mass.read(f"{grams} lb").mg == int(grams * pound * 1000)
-        assert Mass.read(f"{grams} oz").mg == int(grams * ounce * 1000)
+        assert abs(Mass.read(f"{mass.oz:.12f} oz", "en_US").mg - mass.mg) <= 1
+        assert Mass.read(f"{grams} lb", "en_US").mg == int(grams * pound * 1000)
+        assert Mass.read(f"{grams} oz", "en_US").mg == int(grams * ounce * 1000)
 
 
 SPELLINGS = [
@@ -94,7 +94,7 @@ SPELLINGS = [
 
 @pytest.mark.parametrize(("text", "grams"), SPELLINGS, ids=[s[0] for s in SPELLINGS])
 def test_weights_are_understood_as_people_write_them(text, grams):
-    assert read_quantity(text, MASS) == grams
+    assert read_quantity(text, MASS, "en_US") == grams
 
 
 LOCALES = [
@@ -116,47 +116,31 @@ def test_the_decimal_mark_is_the_reader_s_own(text, locale, grams):
     assert read_quantity(text, MASS, locale) == grams
 
 
-@given(st.integers(min_value=1, max_value=99_999_999), st.sampled_from(["en_US", "de_DE", "fr_FR", "pl_PL", "uk_UA"]))
-def test_writing_a_number_and_reading_it_are_inverse(thousandths, locale):
-    number = Decimal(thousandths) / 1000
-    assert read_number(show_number(number, locale, digits=3), locale) == number
-
-
-@given(st.integers(min_value=1, max_value=60_000_000))
-def test_showing_a_mass_and_reading_it_agree_to_the_last_digit_shown(mg):
-    mass = Mass(mg)
-    step = 500 if mg >= 1_000_000 else 50
-    if mg >= 50:
-        assert abs(Mass.read(show_metric(mass)).mg - mg) <= step
-    if mg >= 2000:
-        assert abs(Mass.read(show_customary(mass)).mg - mg) <= 1418  # half a tenth of an ounce
-
-
 def test_a_bare_temperature_is_celsius_and_fahrenheit_says_so():
-    assert read_temperature("20") == 20
-    assert read_temperature("95 F") == 35
-    assert read_temperature("-40 °F") == -40
+    assert read_temperature("20", "en_US") == 20
+    assert read_temperature("95 F", "en_US") == 35
+    assert read_temperature("-40 °F", "en_US") == -40
     assert read_temperature("37,5 °C", "de_DE") == Decimal("37.5")
 
 
 def test_lengths_areas_and_volumes_are_understood():
-    assert Length.read("2 1/2 in").um == 63500
-    assert Length.read('3.5"').um == 88900
-    assert Length.read("9 pt").um == 3175
-    assert read_area("13 sq in") == Decimal("8387.08")
-    assert read_volume("5 gal") == Decimal("18927.05892")
+    assert Length.read("2 1/2 in", "en_US").um == 63500
+    assert Length.read('3.5"', "en_US").um == 88900
+    assert Length.read("9 pt", "en_US").um == 3175
+    assert read_area("13 sq in", "en_US") == Decimal("8387.08")
+    assert read_volume("5 gal", "en_US") == Decimal("18927.05892")
 
 
 def test_days_in_figures_are_read_as_the_locale_writes_them():
     from datetime import date
 
-    assert read_local_day("14.07.2026", "de_DE") == read_local_day("14/07/2026", "fr_FR") == date(2026, 7, 14)
-    assert read_local_day("7/14/2026", "en_US") == date(2026, 7, 14)
+    assert read_day("14.07.2026", "de_DE") == read_day("14/07/2026", "fr_FR") == date(2026, 7, 14)
+    assert read_day("7/14/2026", "en_US") == date(2026, 7, 14)
 
 
 def test_sixty_one_pound_jars_come_out_of_a_sixty_pound_bucket():
-    assert Mass.read("60 lb") // Mass.read("1 lb") == 60
-    assert Mass.read("60 lb") // Mass.read("5 lb") == 12
+    assert Mass.read("60 lb", "en_US") // Mass.read("1 lb", "en_US") == 60
+    assert Mass.read("60 lb", "en_US") // Mass.read("5 lb", "en_US") == 12
 
 
 @given(st.decimals(min_value=0, max_value=10**6, places=6), st.integers(min_value=1, max_value=500))

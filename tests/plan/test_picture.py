@@ -17,10 +17,10 @@ def usd(amount):
 
 def asked(*buckets):
     sizes = (
-        JarSize("one pound", "1 lb", Mass.read("1 lb"), usd("12.00"), usd("1.35")),
-        JarSize("half <pound>", "8 oz", Mass.read("8 oz"), usd("7.00"), usd("1.05"), at_most=5),
+        JarSize("one pound", "1 lb", Mass.read("1 lb", "en_US"), usd("12.00"), usd("1.35")),
+        JarSize("half <pound>", "8 oz", Mass.read("8 oz", "en_US"), usd("7.00"), usd("1.05"), at_most=5),
     )
-    return PlanRequest(tuple(PlanBucket(name, Mass.read(holds)) for name, holds in buckets), sizes, "USD")
+    return PlanRequest(tuple(PlanBucket(name, Mass.read(holds, "en_US")) for name, holds in buckets), sizes, "USD")
 
 
 def drawn(request):

@@ -50,8 +50,8 @@ def test_the_document_is_the_one_of_the_command_contract():
 
 def test_sixty_pounds_hold_sixty_one_pound_jars():
     # Down to the milligram on both sides, by the one rule of the measures.
-    pound = JarSize("one pound", "1 lb", Mass.read("1 lb"), usd("12"), usd("1.35"))
-    plan = jar_plan(PlanRequest((PlanBucket("B1", Mass.read("60 lb")),), (pound,), "USD"))
+    pound = JarSize("one pound", "1 lb", Mass.read("1 lb", "en_US"), usd("12"), usd("1.35"))
+    plan = jar_plan(PlanRequest((PlanBucket("B1", Mass.read("60 lb", "en_US")),), (pound,), "USD"))
     assert plan.jars == {"one pound": 60}
     assert plan.buckets[0].left < Mass(100)
 

@@ -21,7 +21,7 @@ POUND = Mass(453_592)
 
 
 def kg(text: str) -> Mass:
-    return Mass.read(f"{text} kg")
+    return Mass.read(f"{text} kg", "en_US")
 
 
 def line(count: int, lot: str = LOT, price: str | None = "12.00") -> SaleLine:

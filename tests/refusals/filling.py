@@ -29,7 +29,7 @@ from labelkit.run.fill_test import fill_test, terms
 from labelkit.run.weighed import CheckWeighed, refuse_twice
 
 UK = market("uk", date(2026, 11, 25))
-JAR = Mass.read("340 g")
+JAR = Mass.read("340 g", "en_US")
 
 
 def read(*weights):

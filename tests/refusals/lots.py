@@ -77,7 +77,7 @@ CASES = [
     (BucketUnknown, say(BucketUnknown("B9", "; known: B1, B2")), "labelkit weigh --bucket B9"),
     (
         BucketTooEmpty,
-        lambda: Bucket("B1", Mass.read("1 kg")).without(Mass.read("2 kg")),
+        lambda: Bucket("B1", Mass.read("1 kg", "en_US")).without(Mass.read("2 kg", "en_US")),
         "1 kg (2 lb 3.3 oz) too little",
     ),
     (BlendUnclear, lambda: check_blend("M1", (Part("B1", Mass(1)),)), "names only B1"),

@@ -8,8 +8,8 @@ from labelkit.measures import Mass
 from labelkit.run import Filled, bottle
 
 DAY = date(2026, 7, 14)
-BUCKET = Bucket("B1", Mass.read("27 kg"))
-KILO = Mass.read("1 kg")
+BUCKET = Bucket("B1", Mass.read("27 kg", "en_US"))
+KILO = Mass.read("1 kg", "en_US")
 
 
 def run(count, **more):
@@ -18,6 +18,6 @@ def run(count, **more):
 
 CASES = [
     (RunTakesTooMuch, run(28), "holds 27 kg (59 lb 8.4 oz) by the record, but 28 kg"),
-    (RunTakesTooMuch, run(20, left=Mass.read("28 kg")), "is said to be left in it"),
+    (RunTakesTooMuch, run(20, left=Mass.read("28 kg", "en_US")), "is said to be left in it"),
     (NothingFilled, run(0), "No jar was filled from bucket B1"),
 ]

@@ -45,7 +45,7 @@ def place(row):
 
 
 def grams(text):
-    return read_quantity(text, MASS)
+    return read_quantity(text, MASS, "en_US")
 
 
 def refuses(row, figure):
@@ -106,9 +106,9 @@ def test_a_declared_weight_reads_as_the_law_prints_it(row):
 def test_letters_are_as_high_as_the_table_asks(row):
     panel = None
     if "panel_area" in row:
-        panel = letter_height.Panel.of_area(read_area(row["panel_area"]))
+        panel = letter_height.Panel.of_area(read_area(row["panel_area"], "en_US"))
     elif "diameter" in row:
-        panel = letter_height.Panel.cylinder(Length.read(row["diameter"]), Length.read(row["height"]))
+        panel = letter_height.Panel.cylinder(Length.read(row["diameter"], "en_US"), Length.read(row["height"], "en_US"))
     declared = grams(row["declare"]) if "declare" in row else None
     found = letter_height.required(place(row), declared, panel, moulded=row.get("moulded", False))
     assert found.net_quantity_mm == Decimal(row["net_quantity_mm"]), row["source"]

@@ -14,27 +14,30 @@ from labelkit.measures import Mass, total
 from labelkit.run import Filled, bottle
 
 DAY = date(2026, 7, 20)
-POUND = Mass.read("1 lb")
+POUND = Mass.read("1 lb", "en_US")
 
 
 def test_the_unexplained_difference_is_shown_in_grams_and_per_cent():
     # The published mass-balance layout of a food-safety trace: 40.000 kg in; 100 x 340 g and 10 x 500 g out; 0.850 kg
     # of named loss; 0.150 kg unaccounted, so 99.625 % is accounted for.
     run = bottle(
-        Bucket("B1", Mass.read("40 kg")),
+        Bucket("B1", Mass.read("40 kg", "en_US")),
         "L26201AXR",
         DAY,
-        [Filled("small", "340 g", 100, Mass.read("340 g")), Filled("half kilo", "500 g", 10, Mass.read("500 g"))],
+        [
+            Filled("small", "340 g", 100, Mass.read("340 g", "en_US")),
+            Filled("half kilo", "500 g", 10, Mass.read("500 g", "en_US")),
+        ],
         left=Mass(0),
-        lost=Mass.read("850 g"),
+        lost=Mass.read("850 g", "en_US"),
     )
-    assert run.unexplained == Mass.read("150 g")
+    assert run.unexplained == Mass.read("150 g", "en_US")
     assert run.unexplained_percent == Decimal("0.375")
 
 
 def test_broken_jars_and_samples_are_counted_apart():
     run = bottle(
-        Bucket("B1", Mass.read("10 kg")),
+        Bucket("B1", Mass.read("10 kg", "en_US")),
         "L26201AXR",
         DAY,
         [Filled("pound", "1 lb", 20, POUND)],
@@ -43,7 +46,7 @@ def test_broken_jars_and_samples_are_counted_apart():
     )
     counts = {m.account: m.count for m in run.movements() if m.count}
     assert counts == {Account.JARS: 20, Account.BROKEN: 1, Account.SAMPLE: 1}
-    assert run.left == Mass.read("10 kg") - 22 * POUND
+    assert run.left == Mass.read("10 kg", "en_US") - 22 * POUND
     assert run.unexplained == Mass(0)
 
 

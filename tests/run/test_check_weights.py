@@ -182,7 +182,7 @@ def test_yields_add_up_to_what_came_in_to_the_milligram(intake):
 def next_of(code: str, runs: list[PastRun], lots: list[int], declares: str = "340 g", wanted: str = "0.95"):
     place = market(code, DAY)
     return next_fill(
-        "jar", declares, Mass.read(declares), runs, lambda lot: [terms(declares, place, lot)], lots, D(wanted)
+        "jar", declares, Mass.read(declares, "en_US"), runs, lambda lot: [terms(declares, place, lot)], lots, D(wanted)
     )
 
 

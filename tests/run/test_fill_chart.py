@@ -84,5 +84,5 @@ def test_the_chart_writes_numbers_as_its_reader_does():
 
 def test_jars_all_alike_can_be_drawn():
     verdict, picture = chart(["341 g"] * 3)
-    assert verdict.sample.weights[0] == Mass.read("341 g")
+    assert verdict.sample.weights[0] == Mass.read("341 g", "en_US")
     assert len([c for c in picture.iter(f"{SVG}circle") if "dot" in c.get("class")]) == 3

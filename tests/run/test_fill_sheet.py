@@ -21,13 +21,13 @@ def usd(amount: str) -> Money:
     return Money.of(amount, "USD")
 
 
-POUND = JarSize("one pound", "1 lb", Mass.read("1 lb"), usd("12"), usd("1.35"))
-HALF = JarSize("half pound", "8 oz", Mass.read("8 oz"), usd("7"), usd("1.10"))
+POUND = JarSize("one pound", "1 lb", Mass.read("1 lb", "en_US"), usd("12"), usd("1.35"))
+HALF = JarSize("half pound", "8 oz", Mass.read("8 oz", "en_US"), usd("7"), usd("1.10"))
 
 
 def planned(jars: dict[str, int], bucket: str = "B1", usable: str = "60 kg") -> BucketPlan:
     filled = POUND.fill * jars.get("one pound", 0) + HALF.fill * jars.get("half pound", 0)
-    return BucketPlan(bucket, Mass.read(usable), jars, filled, Mass.read(usable) - filled)
+    return BucketPlan(bucket, Mass.read(usable, "en_US"), jars, filled, Mass.read(usable, "en_US") - filled)
 
 
 def sheet_of(*buckets: BucketPlan, **wishes) -> RunSheet:
@@ -37,14 +37,14 @@ def sheet_of(*buckets: BucketPlan, **wishes) -> RunSheet:
 
 def test_the_scale_reads_jar_and_honey_together():
     # 453.592 + 1.5 + 212.7 = 667.792, up to the next gram; without the margin 666.292.
-    setting = {"one pound": Setting(Mass.read("212.7 g"), Mass.read("1.5 g"))}
+    setting = {"one pound": Setting(Mass.read("212.7 g", "en_US"), Mass.read("1.5 g", "en_US"))}
     line = sheet_of(planned({"one pound": 57}), settings=setting).buckets[0].lines[0]
     assert [m.g for m in (line.lowest, line.target, line.highest)] == [667, 668, 670]
     assert line.gross and line.net.g == Decimal("455.092")
 
 
 def test_without_a_tare_the_scale_is_tared_to_zero():
-    line = sheet_of(planned({"one pound": 1}), division=Mass.read("0.5 g")).buckets[0].lines[0]
+    line = sheet_of(planned({"one pound": 1}), division=Mass.read("0.5 g", "en_US")).buckets[0].lines[0]
     assert (line.target.g, line.gross) == (Decimal("454"), False)
 
 
@@ -70,8 +70,8 @@ def test_the_lot_test_says_how_many_to_weigh():
 
 def test_a_margin_that_asks_for_more_than_there_is_is_told():
     bucket = planned({"one pound": 60}, usable="60 lb")
-    sheet = sheet_of(bucket, settings={"one pound": Setting(None, Mass.read("2 g"))})
-    assert sheet.buckets[0].left == bucket.left - Mass.read("120 g")
+    sheet = sheet_of(bucket, settings={"one pound": Setting(None, Mass.read("2 g", "en_US"))})
+    assert sheet.buckets[0].left == bucket.left - Mass.read("120 g", "en_US")
     assert "more than there is" in words(sheet)
 
 
@@ -94,7 +94,9 @@ def test_the_cautions_speak_of_heat_glass_scale_and_infants():
 )
 def test_no_jar_that_reads_right_is_short(fill, tare, margin, division):
     size = JarSize("jar", "x", Mass(fill), usd("1"), usd("0"))
-    bucket = BucketPlan("B1", Mass.read("60 kg"), {"jar": 1}, Mass(fill), Mass.read("60 kg") - Mass(fill))
+    bucket = BucketPlan(
+        "B1", Mass.read("60 kg", "en_US"), {"jar": 1}, Mass(fill), Mass.read("60 kg", "en_US") - Mass(fill)
+    )
     plan = JarPlan("proved", usd("0"), usd("0"), {"jar": 1}, (bucket,))
     setting = {"jar": Setting(Mass(tare), Mass(margin))}
     line = run_sheet(plan, [size], DAY, settings=setting, division=Mass(division)).buckets[0].lines[0]
@@ -120,7 +122,7 @@ def test_there_is_a_blank_for_every_check_weight_as_far_as_the_page_goes(count, 
 
 def test_a_margin_the_plan_has_counted_leaves_no_less_in_the_bucket():
     bucket = planned({"one pound": 60})
-    setting = Setting(None, Mass.read("2 g"), planned=True)
+    setting = Setting(None, Mass.read("2 g", "en_US"), planned=True)
     assert sheet_of(bucket, settings={"one pound": setting}).buckets[0].left == bucket.left
 
 
@@ -140,7 +142,7 @@ def words(sheet: RunSheet, locale: str = "en_US") -> str:
 
 
 def test_the_paper_says_what_the_sheet_knows():
-    setting = {"one pound": Setting(Mass.read("212.7 g"), Mass.read("1.5 g"))}
+    setting = {"one pound": Setting(Mass.read("212.7 g", "en_US"), Mass.read("1.5 g", "en_US"))}
     text = words(sheet_of(planned({"one pound": 57, "half pound": 3}), settings=setting))
     for wanted in (
         "Bucket B1 · lot L26195AXR",

@@ -47,7 +47,7 @@ def judged(case: dict):
     tolerances = tolerances_of(place, case["declares"])
     if "gross" in case:
         masses = net_of_gross(
-            [Mass.of_grams(D(g)) for g in case["gross"].split()], label.g, Mass.read(case["tare"]), D("0.1")
+            [Mass.of_grams(D(g)) for g in case["gross"].split()], label.g, Mass.read(case["tare"], "en_US"), D("0.1")
         )
     else:
         masses = weights_of(case, label)
@@ -208,7 +208,7 @@ def test_a_relabelling_is_offered_that_really_passes():
 
 def test_a_scale_that_counts_too_coarsely_is_told_of():
     typed = of_options(["450 g", "455 g", "460 g"] * 4)
-    given = fill_test("1 lb", market("us", DAY), 200, typed, division=Mass.read("5 g"))
+    given = fill_test("1 lb", market("us", DAY), 200, typed, division=Mass.read("5 g", "en_US"))
     assert given.notes[0] == (
         "The scale counts in steps of 5 g: too coarse for this test, which bears at most 3.3 g "
         "(1/6 of what one jar may be short)."
@@ -251,10 +251,12 @@ def test_honey_is_allowed_no_loss_of_moisture():
 
 def test_two_equal_empty_jars_are_enough_and_two_different_ones_are_not():
     # HB 133, 2.3.5: equal, then that weight; otherwise three more and the mean of five.
-    equal = unused_tare([Mass.read("212.4 g")] * 2)
-    assert (equal.mass, equal.more) == (Mass.read("212.4 g"), 0)
-    assert unused_tare([Mass.read("212.4 g"), Mass.read("212.9 g")]).more == 3
-    assert unused_tare([Mass.read(f"{g} g") for g in ("212", "213", "214", "215", "216")]).mass == Mass.read("214 g")
+    equal = unused_tare([Mass.read("212.4 g", "en_US")] * 2)
+    assert (equal.mass, equal.more) == (Mass.read("212.4 g", "en_US"), 0)
+    assert unused_tare([Mass.read("212.4 g", "en_US"), Mass.read("212.9 g", "en_US")]).more == 3
+    assert unused_tare([Mass.read(f"{g} g", "en_US") for g in ("212", "213", "214", "215", "216")]).mass == Mass.read(
+        "214 g", "en_US"
+    )
 
 
 def test_one_pound_jars_that_hold_a_pound_exactly_pass():
@@ -268,7 +270,7 @@ ERRORS = st.lists(st.integers(-30_000, 30_000), min_size=12, max_size=12)
 @given(ERRORS, st.integers(0, 20_000))
 def test_more_honey_in_every_jar_never_fails_a_lot_that_passed(errors, more):
     place = market("us", DAY)
-    label = Mass.read("1 lb")
+    label = Mass.read("1 lb", "en_US")
     test = lot_test(place, label, 200, Tolerances(D("19.9"), None), weighed=12)
     before = judge(Sample(tuple(label + Mass(e) for e in errors)), test)
     after = judge(Sample(tuple(label + Mass(e + more) for e in errors)), test)
@@ -277,7 +279,7 @@ def test_more_honey_in_every_jar_never_fails_a_lot_that_passed(errors, more):
 
 @given(ERRORS, st.randoms(use_true_random=False))
 def test_the_order_of_weighing_changes_no_verdict(errors, shuffler):
-    label = Mass.read("340 g")
+    label = Mass.read("340 g", "en_US")
     test = lot_test(market("nz", DAY), label, 60, Tolerances(D("10.2"), D("20.4")), weighed=12)
     mixed = list(errors)
     shuffler.shuffle(mixed)

@@ -18,8 +18,8 @@ from labelkit.run.check_weighing.gross import net_of_gross
 from labelkit.run.check_weighing.typed import of_file, of_options
 from labelkit.run.check_weighing.weights import read_tare, read_weights
 
-POUND = Mass.read("1 lb")
-JAR = Mass.read("340 g")
+POUND = Mass.read("1 lb", "en_US")
+JAR = Mass.read("340 g", "en_US")
 
 
 def grams(text: str, label: Mass = POUND, locale: str = "en_US", tare: Mass | None = None) -> list[Decimal]:
@@ -70,15 +70,15 @@ def test_bare_numbers_are_read_in_the_one_unit_that_fits_and_it_is_said(numbers,
 
 def test_a_unit_is_never_taken_for_its_neighbour():
     # 1.1 beside a two-pound label: 1.1 kg is a fifth too much, 1.1 lb would be little more than half a jar.
-    assert read_weights(of_options(["1.1", "1.05"]), Mass.read("2 lb"))[0][0] == Mass.read("1.1 kg")
+    assert read_weights(of_options(["1.1", "1.05"]), Mass.read("2 lb", "en_US"))[0][0] == Mass.read("1.1 kg", "en_US")
 
 
 def test_grams_and_kilograms_on_one_scale_are_one_unit():
-    assert [m.g for m in read_weights(of_options(["998 g", "1.002 kg"]), Mass.read("1 kg"))[0]] == [998, 1002]
+    assert [m.g for m in read_weights(of_options(["998 g", "1.002 kg"]), Mass.read("1 kg", "en_US"))[0]] == [998, 1002]
 
 
 def test_pounds_and_ounces_together_are_one_weight():
-    assert read_weights(of_options(["1 lb 0.5 oz"]), POUND)[0][0] == Mass.read("16.5 oz")
+    assert read_weights(of_options(["1 lb 0.5 oz"]), POUND)[0][0] == Mass.read("16.5 oz", "en_US")
 
 
 def test_a_weight_of_3_4_for_340_is_asked_about():
@@ -94,7 +94,7 @@ def test_an_empty_jar_is_asked_about_and_not_averaged():
 
 def test_a_net_weight_among_gross_ones_is_asked_about():
     with pytest.raises(WeightFarFromLabel):
-        read_weights(of_options(["552 g", "140 g"]), JAR, tare=Mass.read("212 g"))
+        read_weights(of_options(["552 g", "140 g"]), JAR, tare=Mass.read("212 g", "en_US"))
 
 
 @pytest.mark.parametrize(
@@ -151,7 +151,12 @@ def test_a_tare_that_cannot_be_is_refused(text):
 
 def test_a_full_jar_no_heavier_than_an_empty_one_is_refused():
     with pytest.raises(TareImpossible):
-        net_of_gross([Mass.read("552 g"), Mass.read("212 g")], Decimal(340), Mass.read("212 g"), Decimal("0.1"))
+        net_of_gross(
+            [Mass.read("552 g", "en_US"), Mass.read("212 g", "en_US")],
+            Decimal(340),
+            Mass.read("212 g", "en_US"),
+            Decimal("0.1"),
+        )
 
 
 @given(st.lists(st.integers(3300, 3500), min_size=1, max_size=40))

@@ -47,18 +47,22 @@ minutes = "1.5"
 """
 CASE = worked("sale/costs")["case"]
 ANSWERS = CASE["answers"]
-POUND = Mass.read("1 lb")
+POUND = Mass.read("1 lb", "en_US")
 
 
 def basis(costs=COSTS, losses=None):
     real = losses or Losses(
-        Mass.read("20 kg"), Mass.read("200 g"), Mass.read("100 g"), Mass.read("100 g"), Mass.read("200 g")
+        Mass.read("20 kg", "en_US"),
+        Mass.read("200 g", "en_US"),
+        Mass.read("100 g", "en_US"),
+        Mass.read("100 g", "en_US"),
+        Mass.read("200 g", "en_US"),
     )
-    return Basis(read_season_costs(costs, "costs.toml"), real, Mass.read(CASE["came_in"]))
+    return Basis(read_season_costs(costs, "costs.toml"), real, Mass.read(CASE["came_in"], "en_US"))
 
 
 def test_the_items_of_a_jar_are_those_of_the_hand_reckoning():
-    cost = jar_cost("one pound", Mass.read(CASE["fill"]), basis())
+    cost = jar_cost("one pound", Mass.read(CASE["fill"], "en_US"), basis())
     items = {name: str(amount.amount) for name, amount in cost.items}
     assert items["honey"] == ANSWERS["honey"]
     assert items["honey lost on the way"] == ANSWERS["honey_lost"]

@@ -98,8 +98,8 @@ def test_the_size_that_brings_most_for_a_bucket_stands_first():
         "one pound": (Money.of("12.00", "USD"), Money.of("6.00", "USD")),
         "half pound": (Money.of("7.00", "USD"), Money.of("3.50", "USD")),
     }
-    fills = {"one pound": Mass.read("1 lb"), "half pound": Mass.read("8 oz")}
-    first, second = per_bucket(money, fills, Mass.read("60 lb"))
+    fills = {"one pound": Mass.read("1 lb", "en_US"), "half pound": Mass.read("8 oz", "en_US")}
+    first, second = per_bucket(money, fills, Mass.read("60 lb", "en_US"))
     # 60 lb: 120 half pounds leave 420.00, 60 pounds 360.00.
     assert (first.size, first.jars, first.leaves) == ("half pound", 120, Money.of("420.00", "USD"))
     assert (second.size, second.jars, second.leaves) == ("one pound", 60, Money.of("360.00", "USD"))

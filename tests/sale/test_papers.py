@@ -45,7 +45,7 @@ def text_of(pdf: bytes) -> str:
 
 
 def line(count: int, size="one pound", price="12.00", lot="L26195AXR") -> SaleLine:
-    return SaleLine(lot, size, count, Mass.read("1 lb"), Money.of(price, "USD"))
+    return SaleLine(lot, size, count, Mass.read("1 lb", "en_US"), Money.of(price, "USD"))
 
 
 def row(price: str, grams, currency="USD") -> PriceRow:

@@ -66,7 +66,7 @@ def test_what_is_in_the_box_is_expected_plus_difference(day):
 
 
 def line(size: str, count: int, price="12.00", lot="L1") -> SaleLine:
-    return SaleLine(lot, size, count, Mass.read("1 lb"), Money.of(price, "USD"))
+    return SaleLine(lot, size, count, Mass.read("1 lb", "en_US"), Money.of(price, "USD"))
 
 
 def test_a_second_load_of_the_day_is_added_to_the_first():
@@ -94,8 +94,8 @@ def day(sold: int, back: int, on: date) -> StallDay:
 
 
 SHELF = [
-    OnShelf("L1", "pound", 40, Mass.read("1 lb"), "2026-07-14"),
-    OnShelf("L2", "pound", 40, Mass.read("1 lb"), "2026-07-20"),
+    OnShelf("L1", "pound", 40, Mass.read("1 lb", "en_US"), "2026-07-14"),
+    OnShelf("L2", "pound", 40, Mass.read("1 lb", "en_US"), "2026-07-20"),
 ]
 PRICES = {"pound": Money.of("12.00", "USD"), "half": Money.of("6.25", "USD")}
 

@@ -31,7 +31,8 @@ def command(desk: Desk, parts: tuple[str, ...], target: str | None, drier: str |
     from labelkit.honey.blend import blend
     from labelkit.honey.ferment import ferment_risk
     from labelkit.measures import show_customary, show_metric
-    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, to_step
 
     mixed = blend(_read(part, desk.locale) for part in parts)
@@ -53,12 +54,12 @@ def _read(part: str, locale: str):
     from labelkit.errors.honey import BlendPartUnclear
     from labelkit.honey.blend import Mixed
     from labelkit.measures import Mass
-    from labelkit.measures.locales import read_number
+    from labelkit.measures.numerals import read_percent
 
     weight, at, moisture = part.partition("@")
     if not at or not weight.strip() or not moisture.strip():
         raise BlendPartUnclear(part)
-    return Mixed(Mass.read(weight, locale), read_number(moisture.strip().removesuffix("%").strip(), locale))
+    return Mixed(Mass.read(weight, locale), read_percent(moisture, locale))
 
 
 def _down_to(mixed, target: Decimal, drier: Decimal | None, lines: list[str], desk: Desk) -> dict:

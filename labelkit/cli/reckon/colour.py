@@ -17,7 +17,7 @@ def command(desk: Desk, pfund: str, place: str, bulk: bool) -> Answer:
 
     Example:  labelkit reckon colour --pfund 32 --market ca
     """
-    from labelkit.measures.locales import read_number
+    from labelkit.measures.numerals import read_number
     from labelkit.rules import market
     from labelkit.rules.figures import colour
     from labelkit.rules.findings import law_lines

@@ -21,7 +21,8 @@ def command(desk: Desk, glucose: str, moisture: str, fructose: str | None) -> An
     """
     from labelkit.cli._show import table
     from labelkit.honey.crystals import FASTEST_C, NOTES, setting
-    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, to_step
 
     found = setting(

@@ -28,7 +28,7 @@ def command(desk: Desk, place: str, best_before: str, bottled: str | None) -> An
 
     here = market(place, desk.day)
     until = date_mark.BestBefore.read(best_before)
-    found = date_mark.of(until, here, read_day(bottled) if bottled else _at_latest(until, desk.day))
+    found = date_mark.of(until, here, read_day(bottled, desk.locale) if bottled else _at_latest(until, desk.day))
     document = {"statement": found.statement, "lot_mark_needed": found.lot_mark_needed}
     due = {True: "A date is due.", False: "No date is due here; shown all the same, it takes this form."}
     lines = [

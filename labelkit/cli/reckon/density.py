@@ -20,7 +20,8 @@ def command(desk: Desk, moisture: str, temperature: str) -> Answer:
     """
     from labelkit.honey.density import density
     from labelkit.measures import read_temperature
-    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, to_step
 
     found = density(read_number(moisture, desk.locale), read_temperature(temperature, desk.locale))

@@ -18,7 +18,8 @@ def command(desk: Desk, moisture: str, crystallised: bool, blended: bool) -> Ans
     Example:  labelkit reckon ferment --moisture 18.4
     """
     from labelkit.honey.ferment import ferment_risk
-    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.numerals import read_number
 
     found = ferment_risk(read_number(moisture, desk.locale), crystallised=crystallised, blended=blended)
     document = {

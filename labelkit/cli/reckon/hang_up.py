@@ -21,7 +21,7 @@ def command(desk: Desk, height: str, diameter: str, moisture: str, temperature: 
     """
     from labelkit.honey.settle import hang_up
     from labelkit.measures import Length, Mass, read_temperature, show_customary, show_metric
-    from labelkit.measures.locales import read_number
+    from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, significant
 
     high, wide = (Length.read(text, desk.locale).mm / 1000 for text in (height, diameter))

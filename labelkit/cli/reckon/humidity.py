@@ -22,7 +22,8 @@ def command(desk: Desk, humidity: str | None, moisture: str | None) -> Answer:
     """
     from labelkit.errors.cli import UsageUnclear
     from labelkit.honey.humidity import NOTES, SOURCE, humidity_for, moisture_in_air
-    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.numerals import read_percent
     from labelkit.measures.rounding import HALF_UP, to_step
 
     if (humidity is None) == (moisture is None):
@@ -30,11 +31,11 @@ def command(desk: Desk, humidity: str | None, moisture: str | None) -> Answer:
             "Give either --humidity of the air or --moisture of the honey.", "labelkit reckon humidity --help"
         )
     if humidity is not None:
-        air = read_number(humidity.strip().removesuffix("%"), desk.locale)
+        air = read_percent(humidity, desk.locale)
         water = to_step(moisture_in_air(air), Decimal("0.1"), HALF_UP)
         says = "Open honey comes to {water} % water in air of {air} % relative humidity."
     else:
-        water = read_number(moisture.strip().removesuffix("%"), desk.locale)
+        water = read_percent(moisture, desk.locale)
         air = to_step(humidity_for(water), Decimal(1), HALF_UP)
         says = "Open honey of {water} % water takes up more in air damper than {air} % relative humidity."
     document = {

@@ -24,7 +24,8 @@ def command(desk: Desk, refractive_index: str | None, brix: str | None, temperat
     from labelkit.errors.honey import ReadingMissing
     from labelkit.honey.moisture import from_brix, from_index
     from labelkit.measures import read_temperature
-    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.numerals import read_number
 
     if (refractive_index is None) == (brix is None):
         raise ReadingMissing("Both readings are" if brix is not None else "No reading is")

@@ -20,7 +20,7 @@ def command(desk: Desk, moisture: str, place: str, kind: str) -> Answer:
     Example:  labelkit reckon moisture-limit --moisture 18.4 --market eu
     """
     from labelkit.honey.moisture import checked
-    from labelkit.measures.locales import read_number
+    from labelkit.measures.numerals import read_percent
     from labelkit.measures.rounding import plain
     from labelkit.rules import market
     from labelkit.rules.conditions import known_word
@@ -28,7 +28,7 @@ def command(desk: Desk, moisture: str, place: str, kind: str) -> Answer:
     from labelkit.rules.findings import law_lines
 
     here = market(place, desk.day)
-    percent = read_number(moisture.removesuffix("%"), desk.locale)
+    percent = read_percent(moisture, desk.locale)
     found = moisture_limit.allowed(percent, here, known_word("honey", kind))
     checked(percent)  # what no honey has is asked about before anybody reads a verdict
     document = {"allowed": found.answer, "limit_percent": found.limit_percent}

@@ -24,7 +24,7 @@ def command(desk: Desk, place: str, net: str | None, shares: tuple[str, ...], on
     from labelkit.rules.figures import origin
     from labelkit.rules.findings import law_lines
 
-    here = market(place, read_day(on) if on else desk.day)
+    here = market(place, read_day(on, desk.locale) if on else desk.day)
     read = [origin.read_share(share, desk.locale) for share in shares]
     found = origin.statement(read, here, read_quantity(net, MASS, desk.locale) if net else None)
     document = {"statement": found.statement, "findings": [finding.as_dict() for finding in found.findings]}

@@ -19,7 +19,8 @@ def command(desk: Desk, absorbance: str, place: str | None) -> Answer:
     Example:  labelkit reckon pfund --absorbance 0.25 --market us
     """
     from labelkit.honey.colour import pfund_from_absorbance
-    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, to_step
 
     found = pfund_from_absorbance(read_number(absorbance, desk.locale))

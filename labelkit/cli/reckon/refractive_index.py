@@ -18,10 +18,11 @@ def command(desk: Desk, moisture: str) -> Answer:
     Example:  labelkit reckon refractive-index --moisture 18.6
     """
     from labelkit.honey.moisture import brix_at, index_at
-    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.numerals import read_percent
     from labelkit.measures.rounding import HALF_UP, to_step
 
-    water = read_number(moisture.strip().removesuffix("%"), desk.locale)
+    water = read_percent(moisture, desk.locale)
     index = to_step(index_at(water), Decimal("0.0001"), HALF_UP)
     brix = to_step(brix_at(water), Decimal("0.01"), HALF_UP)
     document = {

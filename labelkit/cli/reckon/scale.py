@@ -65,7 +65,7 @@ def _grams(text: str, locale: str):
 
 def _alike(error: str, division: str, locale: str):
     """Error and division in the division's own unit."""
-    from labelkit.measures.locales import read_number
+    from labelkit.measures.numerals import read_number
     from labelkit.run.check_weighing.typed import SPELT, UNIT_WORD
 
     unit = UNIT_WORD.search(division)

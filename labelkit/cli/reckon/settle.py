@@ -22,7 +22,8 @@ def command(desk: Desk, moisture: str, temperature: str, depth: str, size: str) 
     """
     from labelkit.honey.settle import AIR, WAX, rise
     from labelkit.measures import Length, read_temperature
-    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, significant
 
     water, warmth = read_number(moisture, desk.locale), read_temperature(temperature, desk.locale)

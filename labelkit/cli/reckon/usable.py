@@ -22,9 +22,10 @@ def command(desk: Desk, received: str, loss: str) -> Answer:
     """
     from labelkit.honey.yields import usable
     from labelkit.measures import Mass, show_customary, show_metric
-    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.numerals import read_percent
 
-    percent = read_number(loss.strip().removesuffix("%"), desk.locale)
+    percent = read_percent(loss, desk.locale)
     left = usable(Mass.read(received, desk.locale), percent / Decimal(100))
     notes = [
         "Common practice, no source; your own runs know better: labelkit run-result shows what was lost and unexplained.",

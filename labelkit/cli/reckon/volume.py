@@ -22,7 +22,8 @@ def command(desk: Desk, weight: str, moisture: str, temperature: str) -> Answer:
     from labelkit.honey.density import ML_PER_US_FLUID_OUNCE, ML_PER_US_GALLON, density
     from labelkit.honey.volume import volume_of
     from labelkit.measures import Mass, read_temperature
-    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, to_step
 
     mass, water = Mass.read(weight, desk.locale), read_number(moisture, desk.locale)

@@ -21,7 +21,8 @@ def command(desk: Desk, budget: str, temperature: str) -> Answer:
     from labelkit.honey.warmth import CAUTIONS as cautions
     from labelkit.honey.warmth import SOURCE, hours_for
     from labelkit.measures import read_temperature
-    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import DOWN, significant
 
     hours = significant(

@@ -27,7 +27,8 @@ def command(desk: Desk, steps: tuple[str, ...]) -> Answer:
     from labelkit.cli._season import pairs
     from labelkit.honey.warmth import SOURCE, Warming, hmf_added
     from labelkit.measures import read_temperature
-    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, significant
 
     found = hmf_added(

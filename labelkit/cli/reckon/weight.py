@@ -29,7 +29,7 @@ def command(desk: Desk, volume: str, moisture: str, temperature: str, holds: str
     """
     from labelkit.honey.volume import weight_of
     from labelkit.measures import read_temperature, read_volume, show_customary, show_metric
-    from labelkit.measures.locales import read_number
+    from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, to_step
 
     room, water = read_volume(volume, desk.locale), read_number(moisture, desk.locale)
@@ -57,7 +57,8 @@ def command(desk: Desk, volume: str, moisture: str, temperature: str, holds: str
 def _jar(desk: Desk, holds: str, room: Decimal, water: Decimal, warmth: Decimal, headspace: str) -> tuple[dict, str]:
     from labelkit.honey.volume import fit
     from labelkit.measures import Mass, show_customary, show_metric
-    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, to_step
 
     net = Mass.read(holds, desk.locale)

@@ -22,12 +22,13 @@ def command(desk: Desk, unexplained: str | None, lost: str | None, once: str | N
     Example:  labelkit record limits --unexplained 1 --lost 4
     """
     from labelkit.errors.cli import UsageUnclear
-    from labelkit.measures.locales import read_number, show_number
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.numerals import read_percent
     from labelkit.record.setting import Setting
     from labelkit.trace.alarms import SETTING, limits_of
 
     given = {"unexplained": unexplained, "lost": lost}
-    wanted = {name: read_number(text.rstrip("% "), desk.locale) for name, text in given.items() if text is not None}
+    wanted = {name: read_percent(text, desk.locale) for name, text in given.items() if text is not None}
     for name, percent in wanted.items():
         if not 0 <= percent <= 100:
             raise UsageUnclear(f"--{name} is a share from 0 to 100 per cent.", "labelkit record limits --help")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.units import MASS, read_quantity
 from labelkit.rules.checking.presence import names_an_addition
 from labelkit.rules.checking.said import Said
@@ -70,7 +71,7 @@ def declared_g(label: Label) -> Decimal | None:
     """The declared weight in grams, exact; ``None`` when the label says none that is a weight."""
     if not label.declares:
         return None
-    return read_quantity(label.declares, MASS)
+    return read_quantity(label.declares, MASS, DEFAULT_LOCALE)
 
 
 def panel_of(label: Label) -> Panel | None:

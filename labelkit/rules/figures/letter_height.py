@@ -22,7 +22,7 @@ PI = Fraction("3.14159265358979323846264338327950288")
 class Panel:
     """The side of a jar. Its panel's area depends on the market where the jar is round.
 
-    >>> Panel.cylinder(Length.read("2.5 in"), Length.read("2 in")).longest_mm
+    >>> Panel.cylinder(Length.read("2.5 in", "en_US"), Length.read("2 in", "en_US")).longest_mm
     Decimal('63.5')
     """
 
@@ -80,7 +80,7 @@ def required(
 
     >>> from datetime import date
     >>> from labelkit.rules import market
-    >>> panel = Panel.cylinder(Length.read("2.5 in"), Length.read("2 in"))
+    >>> panel = Panel.cylinder(Length.read("2.5 in", "en_US"), Length.read("2 in", "en_US"))
     >>> required(market("us", date(2026, 11, 25)), panel=panel).net_quantity_mm
     Decimal('3.175')
     """

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from labelkit.errors.rules import CountryUnknown, SharesNotWhole, ShareUnclear
-from labelkit.measures.locales import DEFAULT_LOCALE, locale_of, read_number
+from labelkit.measures.locales import DEFAULT_LOCALE, locale_of
+from labelkit.measures.numerals import read_percent
 from labelkit.measures.rounding import plain
 from labelkit.rules.blocks import Value
 from labelkit.rules.figures.metric import printed
@@ -39,7 +40,7 @@ def read_share(text: str, locale: str = DEFAULT_LOCALE) -> tuple[str, Decimal]:
     if not equals or not percent.strip():
         raise ShareUnclear(text, "it has no “=” with a per cent after it")
     _known(code)
-    share = read_number(percent.strip().removesuffix("%").strip(), locale, text=text)
+    share = read_percent(percent, locale)
     if not 0 < share <= _WHOLE:
         raise ShareUnclear(text, "a share is more than 0 and at most 100 per cent")
     return code, share

@@ -46,14 +46,16 @@ def of(price: Money, net_g: Decimal, market: Market, per: str | None = None) -> 
     Decimal('11.33')
     """
     if price.minor <= 0 or net_g <= 0:
-        raise NotPositive(*((price.show(), "price") if price.minor <= 0 else (f"{plain(net_g)} g", "weight")))
+        raise NotPositive(
+            *((price.show(DEFAULT_LOCALE), "price") if price.minor <= 0 else (f"{plain(net_g)} g", "weight"))
+        )
     rounding = market.value("rounding of the unit price")
     if per is None:
         unit, name = market.value("unit of the unit price"), market.value("name of the unit")
         laws, weight, words = (unit, name, rounding), unit.value, name.value
     else:
         asked = per.strip() if any(letter.isdigit() for letter in per) else f"1 {per.strip()}"
-        laws, weight, words = (rounding,), read_quantity(asked, MASS), asked.removeprefix("1 ")
+        laws, weight, words = (rounding,), read_quantity(asked, MASS, DEFAULT_LOCALE), asked.removeprefix("1 ")
     exact = price.amount * weight / net_g
     places = _HUNDREDTHS - currency_digits(price.currency)
     row = next(row for row in rounding.value if "under" not in row or exact < row["under"].scaleb(places))

@@ -12,7 +12,8 @@ from decimal import Decimal
 from labelkit.errors.filling import TareImpossible, UnitUnclear, WeightFarFromLabel, WeightsInMixedUnits, WeightUnclear
 from labelkit.errors.measures import NotPositive, NumberOutOfReach, NumberUnclear, UnitUnknown, WrongKindOfUnit
 from labelkit.measures import NOTHING, Mass, show_customary, show_metric
-from labelkit.measures.locales import DEFAULT_LOCALE, read_number
+from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.measures.numerals import read_number
 from labelkit.measures.rounding import plain
 from labelkit.run.check_weighing.typed import SPELT, UNIT_WORD, Typed
 
@@ -33,7 +34,7 @@ def read_weights(
     :class:`~labelkit.errors.filling.WeightUnclear` or :class:`~labelkit.errors.filling.WeightFarFromLabel`.
 
     >>> from labelkit.run.check_weighing.typed import of_options
-    >>> read_weights(of_options(["453.6", "455"]), Mass.read("1 lb"))[0][0].g
+    >>> read_weights(of_options(["453.6", "455"]), Mass.read("1 lb", "en_US"))[0][0].g
     Decimal('453.6')
     """
     listed = tuple(typed)
@@ -54,7 +55,7 @@ def read_weights(
 def read_tare(text: str, label: Mass, locale: str = DEFAULT_LOCALE) -> Mass:
     """The tare of an empty jar with lid and label. Raises :class:`~labelkit.errors.filling.TareImpossible`.
 
-    >>> read_tare("212.7 g", Mass.read("1 lb")).g
+    >>> read_tare("212.7 g", Mass.read("1 lb", "en_US")).g
     Decimal('212.7')
     """
     try:
@@ -89,8 +90,8 @@ def _unit_that_fits(listed: tuple[Typed, ...], expected: Mass, locale: str) -> s
     votes = {}
     for entry, number in numbers:
         # Units lie at least a factor of 2.2 apart, so the one that comes nearest to the label is the one meant.
-        nearest = min(_UNITS, key=lambda unit: _away(Mass.read(f"{plain(number)} {unit}"), expected))
-        if _likely(Mass.read(f"{plain(number)} {nearest}"), expected):
+        nearest = min(_UNITS, key=lambda unit: _away(Mass.read(f"{plain(number)} {unit}", DEFAULT_LOCALE), expected))
+        if _likely(Mass.read(f"{plain(number)} {nearest}", DEFAULT_LOCALE), expected):
             votes.setdefault(nearest, []).append(entry)
     if not votes:
         raise UnitUnclear(listed[0].text, show_metric(expected, locale))
@@ -132,7 +133,7 @@ def likely(mass: Mass, label: Mass, entry: Typed, locale: str = DEFAULT_LOCALE, 
 
     Raises :class:`~labelkit.errors.filling.WeightFarFromLabel`, with what was probably meant.
 
-    >>> likely(Mass.of_grams(455), Mass.read("1 lb"), Typed("455 g", "weight 1")).g
+    >>> likely(Mass.of_grams(455), Mass.read("1 lb", "en_US"), Typed("455 g", "weight 1")).g
     Decimal('455')
     """
     # What counts is the honey: beside a heavy jar a net weight among gross ones would look like a jar half full.
