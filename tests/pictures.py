@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from io import BytesIO
 from pathlib import Path
 
-from labelkit.cli._rim import Desk, answer_to, run
+from labelkit.cli._runner import CommandContext, answer_to, run
 from labelkit.labels.printing import preview_png
 from labelkit.page.samples import SAMPLE_DAY, Sample, book_sample
 from labelkit.page.serve import Server
@@ -76,7 +76,7 @@ def sample_page() -> Iterator[tuple[str, str]]:
         answer_to(["--record", record, "--day", SAMPLE_DAY.isoformat(), *load], clock=at, who="Robin at Pretend Hollow")
         with open_book(record, to_read=True) as book:
             lot = next(each.event.lot for each in book.events(("run",)))
-        server = Server(Desk(record=record, day=SAMPLE_DAY, who="Robin at Pretend Hollow", clock=at), 0)
+        server = Server(CommandContext(record=record, day=SAMPLE_DAY, who="Robin at Pretend Hollow", clock=at), 0)
         serving = threading.Thread(target=server.run, daemon=True)
         serving.start()
         yield server.address, lot

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 import labelkit
-from labelkit.cli._rim import run
+from labelkit.cli._runner import run
 
 ROOT = Path(labelkit.__file__).parent.parent
 README = ROOT / "README.md"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 
-from labelkit.cli._rim import run
+from labelkit.cli._runner import run
 
 
 def main() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from labelkit.cli._rim import Answer
+from labelkit.cli._runner import Answer
 
 
 def typed_weights(weights: str | None, each: tuple[str, ...]):

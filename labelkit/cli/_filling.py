@@ -9,7 +9,7 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from labelkit.cli._rim import Desk
+from labelkit.cli._runner import CommandContext
 from labelkit.cli._season import Season, fill_of
 from labelkit.errors.filling import LotHasNoSuchJars, MarketUnsaid, SpreadUnclear
 from labelkit.errors.record import LotUnknown
@@ -183,24 +183,24 @@ def told(fills: dict[str, NextFill], locale: str) -> list[str]:
 
 
 def fills_for(
-    desk: Desk,
+    context: CommandContext,
     request: PlanRequest,
     markets: Sequence[str],
     day: date,
     sure: Decimal | None = None,
     system: str | None = None,
 ) -> dict[str, NextFill]:
-    """How to fill the sizes of a plan's request next, by the record on the desk; nothing where there is no record.
+    """How to fill the sizes of a plan's request next, by the record on the context; nothing where there is no record.
 
     The plan calls this to offer or to take the margin, and :func:`with_fills` to take it; nothing is changed here.
     """
     from labelkit.cli._season import record_exists, season_book
     from labelkit.measures import NOTHING
 
-    if not record_exists(desk):
+    if not record_exists(context):
         return {}
     largest = max((bucket.usable for bucket in request.buckets), default=NOTHING)
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    with season_book(context, to_read=True) as book, book.reading() as state:
         return fills_from_past(state, request.sizes, markets, day, largest, sure, system)
 
 

@@ -9,7 +9,7 @@ import pkgutil
 import click
 
 
-class Shelf(click.Group):
+class LazyGroup(click.Group):
     """Commands found by file name: ``lot_code.py`` holds ``command``, called ``lot-code``."""
 
     def __init__(self, *args, package: str, **kwargs) -> None:

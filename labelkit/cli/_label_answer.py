@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from labelkit.cli._rim import Answer
+from labelkit.cli._runner import Answer
 from labelkit.cli._show import table
 
 if TYPE_CHECKING:

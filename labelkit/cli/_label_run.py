@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from labelkit.cli._labels import Choice, Drawn
 from labelkit.cli._other_labels import OTHER
-from labelkit.cli._rim import Answer, Desk
+from labelkit.cli._runner import Answer, CommandContext
 from labelkit.errors.cli import UsageUnclear
 
 if TYPE_CHECKING:
@@ -105,10 +105,10 @@ def kinds_of(typed: Sequence[str]) -> tuple[str, ...]:
     return found
 
 
-def print_asked(desk: Desk, asked: Asked) -> Answer:
+def print_asked(context: CommandContext, asked: Asked) -> Answer:
     """Do what was asked. Nothing is written or booked before all of it is known to be right."""
     if asked.kinds[0] in OTHER:
-        return _print_other(desk, asked)
+        return _print_other(context, asked)
     for given, option in ((asked.buckets, "--bucket"), (asked.per_case, "--per-case"), (asked.price, "--price")):
         if given:
             raise UsageUnclear(f"{option} does not go with a {asked.kinds[0]} label.", HELP)
@@ -117,11 +117,11 @@ def print_asked(desk: Desk, asked: Asked) -> Answer:
             "A part-used sheet and spoiled labels are of one kind; print that kind by itself and the others after it.",
             HELP,
         )
-    label = _label(desk, asked)
-    return _print_lots(desk, asked, label) if asked.lots or asked.every_lot else _print_set(desk, asked, label)
+    label = _label(context, asked)
+    return _print_lots(context, asked, label) if asked.lots or asked.every_lot else _print_set(context, asked, label)
 
 
-def _label(desk: Desk, asked: Asked) -> Label:
+def _label(context: CommandContext, asked: Asked) -> Label:
     from labelkit.cli._files import read_text
     from labelkit.cli._label_words import label_of_record
     from labelkit.rules.label_file import read_label
@@ -134,25 +134,25 @@ def _label(desk: Desk, asked: Asked) -> Label:
     if asked.label_file:
         label = read_label(read_text(asked.label_file), asked.label_file, asked.markets)
     else:
-        label = label_of_record(desk, asked.size, asked.markets)
+        label = label_of_record(context, asked.size, asked.markets)
     return replace(label, lot=asked.lot or label.lot)
 
 
-def _print_set(desk: Desk, asked: Asked, label: Label) -> Answer:
+def _print_set(context: CommandContext, asked: Asked, label: Label) -> Answer:
     from labelkit.cli._label_answer import told
     from labelkit.cli._label_set import check_set
     from labelkit.cli._labels import draw, printed_event
 
     choices = [asked.choice(kind) for kind in asked.kinds]
-    drawn = [draw(desk, label, asked.size, choice) for choice in choices]
-    checked = check_set(desk, drawn, asked.size, choices[0])
+    drawn = [draw(context, label, asked.size, choice) for choice in choices]
+    checked = check_set(context, drawn, asked.size, choices[0])
     if drawn[0].filled:
         _keep(
-            desk,
+            context,
             asked,
             drawn,
             [
-                printed_event(desk, one, asked.size, choice, asked.spoiled)
+                printed_event(context, one, asked.size, choice, asked.spoiled)
                 for one, choice in zip(drawn, choices, strict=True)
             ],
         )
@@ -161,7 +161,7 @@ def _print_set(desk: Desk, asked: Asked, label: Label) -> Answer:
     return told(asked, drawn, checked)
 
 
-def _print_lots(desk: Desk, asked: Asked, label: Label) -> Answer:
+def _print_lots(context: CommandContext, asked: Asked, label: Label) -> Answer:
     from labelkit.cli._label_answer import told
     from labelkit.cli._label_set import check_set
     from labelkit.cli._labels import printed_event
@@ -175,22 +175,22 @@ def _print_lots(desk: Desk, asked: Asked, label: Label) -> Answer:
         raise UsageUnclear("With many lots --lot and --spoiled have no meaning; print a single lot for them.", HELP)
     bottled = None
     if asked.size:
-        label, lots, bottled = lots_of_size(desk, label, asked.size, asked.lots, asked.count)
+        label, lots, bottled = lots_of_size(context, label, asked.size, asked.lots, asked.count)
     else:
         lots = read_lots(asked.lots, asked.count or 1)
     choices = [asked.choice(kind) for kind in asked.kinds]
-    runs: list[LotRun] = [draw_lots(desk, label, lots, choice, bottled) for choice in choices]
+    runs: list[LotRun] = [draw_lots(context, label, lots, choice, bottled) for choice in choices]
     drawn = [run.drawn for run in runs]
-    checked = check_set(desk, drawn, asked.size, choices[0], [lot for lot, _ in lots])
+    checked = check_set(context, drawn, asked.size, choices[0], [lot for lot, _ in lots])
     if asked.size:
         _keep(
-            desk,
+            context,
             asked,
             drawn,
             [
                 event
                 for run, choice in zip(runs, choices, strict=True)
-                for event in events_of(printed_event(desk, run.drawn, asked.size, choice), run)
+                for event in events_of(printed_event(context, run.drawn, asked.size, choice), run)
             ],
         )
     else:
@@ -198,10 +198,10 @@ def _print_lots(desk: Desk, asked: Asked, label: Label) -> Answer:
     return told(asked, drawn, checked, lots)
 
 
-def _keep(desk: Desk, asked: Asked, drawn: Sequence[Drawn], events) -> None:
+def _keep(context: CommandContext, asked: Asked, drawn: Sequence[Drawn], events) -> None:
     from labelkit.cli._labels import book_prints
 
-    book_prints(desk, events, asked.once, lambda: _write(asked, drawn))
+    book_prints(context, events, asked.once, lambda: _write(asked, drawn))
 
 
 def _write(asked: Asked, drawn: Sequence[Drawn]) -> None:
@@ -219,7 +219,7 @@ def _write_one(asked: Asked, kind: str, pdf: bytes) -> None:
         write_whole(asked.file(asked.picture, kind), preview_png(pdf, 1, 120, design(asked.design).paper))
 
 
-def _print_other(desk: Desk, asked: Asked) -> Answer:
+def _print_other(context: CommandContext, asked: Asked) -> Answer:
     from labelkit.cli._label_answer import told_other
     from labelkit.cli._labels import free_on, look_of
     from labelkit.cli._other_labels import cards, cases, tags
@@ -230,14 +230,14 @@ def _print_other(desk: Desk, asked: Asked) -> Answer:
     _fits_kind(asked, kind)
     choice = asked.choice(kind)
     if kind == "tag":
-        wanted = tags(desk, asked.buckets, asked.count)
+        wanted = tags(context, asked.buckets, asked.count)
     elif kind == "case":
         lots = [lot.strip() for lot in asked.lot.split(",") if lot.strip()]
-        wanted = cases(desk, replace(_label(desk, asked), lot=""), asked.size, lots, asked.per_case, choice)
+        wanted = cases(context, replace(_label(context, asked), lot=""), asked.size, lots, asked.per_case, choice)
     else:
-        label = _label(desk, asked) if asked.label_file else None
-        wanted = cards(desk, label, asked.size, asked.price, asked.currency, asked.count)
-    paper = paper_of(desk, choice, wanted.markets)
+        label = _label(context, asked) if asked.label_file else None
+        wanted = cards(context, label, asked.size, asked.price, asked.currency, asked.count)
+    paper = paper_of(context, choice, wanted.markets)
     contents = [(content, count or free_on(paper, choice)) for content, count in wanted.contents]
     printed = print_sheet(
         contents,
@@ -245,7 +245,7 @@ def _print_other(desk: Desk, asked: Asked) -> Answer:
         look_of(choice),
         start_at=choice.start_at,
         skip=choice.skip,
-        printer=printer_of(desk, choice),
+        printer=printer_of(context, choice),
         cut_lines=choice.cut_lines,
     )
     _write_one(asked, kind, printed.pdf)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from labelkit.cli._rim import Desk
+from labelkit.cli._runner import CommandContext
 from labelkit.cli._season import season_book
 
 if TYPE_CHECKING:
@@ -38,7 +38,7 @@ class SetCheck:
 
 
 def check_set(
-    desk: Desk, drawn: Sequence[Drawn], size: str | None, choice: Choice, lots: Sequence[str] = ()
+    context: CommandContext, drawn: Sequence[Drawn], size: str | None, choice: Choice, lots: Sequence[str] = ()
 ) -> SetCheck:
     """Hold the labels drawn for one jar, and those the record says were printed for it, to all that must be said.
 
@@ -52,9 +52,9 @@ def check_set(
     first = drawn[0]
     jar = first.made.content
     if jar.nutrition is not None:
-        jar = words_of(desk, first.label, replace(choice, kind="front")).content
+        jar = words_of(context, first.label, replace(choice, kind="front")).content
     said = [(said_on(one.printed.placed[0]), one.printed.placed[0].content.lot) for one in drawn]
-    earlier = prints_of(desk, size) if size else {}
+    earlier = prints_of(context, size) if size else {}
     missing, before = _missing_of(jar, said, lots or [first.label.lot], earlier)
     kinds = tuple(one.kind for one, _ in said)
     known = bool(size) or any(kind in FRONTS for kind in kinds)
@@ -92,12 +92,12 @@ def _missing_of(
     return tuple(found.values()), tuple(before or ())
 
 
-def prints_of(desk: Desk, size: str) -> dict[str, tuple[Said, ...]]:
+def prints_of(context: CommandContext, size: str) -> dict[str, tuple[Said, ...]]:
     """What the last print of each kind for the jars of a size said, by lot, as far as any of it was kept."""
     from labelkit.labels.label_set import Said
 
     found: dict[str, dict[str, Said]] = {}
-    with season_book(desk, to_read=True) as book:
+    with season_book(context, to_read=True) as book:
         for booked in book.events(("print",)):
             event = booked.event
             if booked.stands and event.size == size and event.count > event.spoiled:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any
 
-from labelkit.cli._rim import Desk
+from labelkit.cli._runner import CommandContext
 from labelkit.cli._season import Season, season_book, season_of
 
 if TYPE_CHECKING:
@@ -43,11 +43,11 @@ def label_text(
     return "\n".join(lines) + "\n"
 
 
-def label_of_record(desk: Desk, size: str, markets: tuple[str, ...] = (), lot: str = "") -> Label:
+def label_of_record(context: CommandContext, size: str, markets: tuple[str, ...] = (), lot: str = "") -> Label:
     """The label of a jar size as the record's words have it. Raises what a label file's reader raises."""
     from labelkit.rules.label_file import read_label
 
-    with season_book(desk, to_read=True) as book:
+    with season_book(context, to_read=True) as book:
         season, settings = season_of(book), book.settings()
     return read_label(label_text(season, settings, size, lot, markets), SHOWN_AS)
 

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
-from labelkit.cli._rim import Desk
+from labelkit.cli._runner import CommandContext
 from labelkit.cli._season import season_book, season_step
 from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.labels import LabelTooSmall
@@ -67,14 +67,14 @@ class Drawn:
     filled: Filled | None
 
 
-def of_record(desk: Desk, label: Label, size: str | None) -> tuple[Label, Filled | None, date | None]:
+def of_record(context: CommandContext, label: Label, size: str | None) -> tuple[Label, Filled | None, date | None]:
     """With a jar size: the label of the jars the record says were filled. Without: the label as it is."""
     if not size:
         return label, None, None
     from labelkit.errors.run import JarSizeUnknown
     from labelkit.lots.code import is_lot_code, read_lot_code
 
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    with season_book(context, to_read=True) as book, book.reading() as state:
         code = read_lot_code(label.lot, near=() if is_lot_code(label.lot) else state.lot_codes_taken()).code
         about = state.events_about([code], ("run",))
     runs = [booked.event for booked in about if booked.stands and booked.event.lot == code]
@@ -84,7 +84,7 @@ def of_record(desk: Desk, label: Label, size: str | None) -> tuple[Label, Filled
     return replace(label, lot=code, declares=filled[size].declares, net_statement=None), filled[size], runs[0].day
 
 
-def words_of(desk: Desk, label: Label, choice: Choice, bottled: date | None = None) -> Composed:
+def words_of(context: CommandContext, label: Label, choice: Choice, bottled: date | None = None) -> Composed:
     """All that one label of a jar says, its codes included, before it is placed."""
     from labelkit.cli._codes import link_maker
     from labelkit.cli._files import read_bytes
@@ -102,8 +102,8 @@ def words_of(desk: Desk, label: Label, choice: Choice, bottled: date | None = No
     link_of = link_maker(choice.link, choice.digital_link, choice.number)
     made = compose(
         label,
-        [market(name, desk.day) for name in label.markets],
-        locale=desk.locale,
+        [market(name, context.day) for name in label.markets],
+        locale=context.locale,
         bottled=bottled,
         kind=choice.kind,
         link=link_of(label.lot) if link_of else None,
@@ -113,18 +113,18 @@ def words_of(desk: Desk, label: Label, choice: Choice, bottled: date | None = No
     if choice.logo:
         own["logo"] = read_logo(read_bytes(choice.logo), choice.logo)
     if choice.jar_diameter:
-        own["diameter"] = Length.read(choice.jar_diameter, desk.locale)
+        own["diameter"] = Length.read(choice.jar_diameter, context.locale)
     return replace(made, content=replace(made.content, **own))
 
 
-def draw(desk: Desk, label: Label, size: str | None, choice: Choice) -> Drawn:
+def draw(context: CommandContext, label: Label, size: str | None, choice: Choice) -> Drawn:
     """The labels of one size of one lot (or of a label file alone), ready to print; nothing is booked."""
     from labelkit.cli._paper import paper_of, printer_of
     from labelkit.labels.printing import print_sheet
 
-    label, filled, bottled = of_record(desk, label, size)
-    made = words_of(desk, label, choice, bottled)
-    paper = paper_of(desk, choice, label.markets)
+    label, filled, bottled = of_record(context, label, size)
+    made = words_of(context, label, choice, bottled)
+    paper = paper_of(context, choice, label.markets)
     wanted = choice.count or (filled.count if filled else free_on(paper, choice))
     with knowing_the_jar(label):
         printed = print_sheet(
@@ -133,7 +133,7 @@ def draw(desk: Desk, label: Label, size: str | None, choice: Choice) -> Drawn:
             look_of(choice),
             start_at=choice.start_at,
             skip=choice.skip,
-            printer=printer_of(desk, choice),
+            printer=printer_of(context, choice),
             cut_lines=choice.cut_lines,
         )
     return Drawn(label, made, printed, paper, filled)
@@ -174,7 +174,7 @@ def look_of(choice: Choice) -> Design:
     return look
 
 
-def printed_event(desk: Desk, drawn: Drawn, size: str, choice: Choice, spoiled: int = 0) -> Printed:
+def printed_event(context: CommandContext, drawn: Drawn, size: str, choice: Choice, spoiled: int = 0) -> Printed:
     """The print as the record keeps it, with the words that stand on the paper and no others."""
     from labelkit.labels.content import Words
     from labelkit.labels.label_set import said_on
@@ -191,7 +191,7 @@ def printed_event(desk: Desk, drawn: Drawn, size: str, choice: Choice, spoiled: 
     ]
     words = tuple(Words(role, form[0], also=form[1:]) for role, form in said)
     return Printed(
-        desk.day,
+        context.day,
         drawn.label.lot,
         size,
         content.kind,
@@ -204,20 +204,25 @@ def printed_event(desk: Desk, drawn: Drawn, size: str, choice: Choice, spoiled: 
     )
 
 
-def book_print(desk: Desk, drawn: Drawn, size: str, choice: Choice, spoiled: int = 0, once: str | None = None) -> int:
+def book_print(
+    context: CommandContext, drawn: Drawn, size: str, choice: Choice, spoiled: int = 0, once: str | None = None
+) -> int:
     """Book that these labels were printed; the event's number. Under the key ``once`` it is booked once."""
-    return book_prints(desk, [printed_event(desk, drawn, size, choice, spoiled)], once)
+    return book_prints(context, [printed_event(context, drawn, size, choice, spoiled)], once)
 
 
 def book_prints(
-    desk: Desk, events: Sequence[Printed], once: str | None = None, write: Callable[[], object] | None = None
+    context: CommandContext,
+    events: Sequence[Printed],
+    once: str | None = None,
+    write: Callable[[], object] | None = None,
 ) -> int:
     """Book prints as one step, the files written by ``write`` before it is kept; the first event's number.
 
     What the record refuses is refused before any file is written.
     """
     write = write or (lambda: None)
-    with season_step(desk, key=once) as work:
+    with season_step(context, key=once) as work:
         work.add_all(events)
         if work.booked_before:
             seq = work.commit()[0].seq

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from labelkit.cli._rim import Desk
+from labelkit.cli._runner import CommandContext
 from labelkit.cli._season import season_book
 
 if TYPE_CHECKING:
@@ -80,7 +80,7 @@ def _rows(text: str, file: str, default: int) -> Iterator[tuple[str, int]]:
 
 
 def draw_lots(
-    desk: Desk, label: Label, lots: Sequence[tuple[str, int]], choice: Choice, bottled: date | None = None
+    context: CommandContext, label: Label, lots: Sequence[tuple[str, int]], choice: Choice, bottled: date | None = None
 ) -> LotRun:
     """One label for these lots, each as often as its count, in one file; nothing is booked.
 
@@ -89,16 +89,16 @@ def draw_lots(
     from labelkit.cli._codes import link_maker
     from labelkit.cli._labels import Drawn, knowing_the_jar, look_of, words_of
     from labelkit.cli._paper import paper_of, printer_of
-    from labelkit.cli._waiting import progress
     from labelkit.errors.labels import LotsUnclear
     from labelkit.labels.printing import print_lots, print_sheet
+    from labelkit.season.progress import progress
 
     total = sum(count for _, count in lots)
     if total > MOST:
         raise LotsUnclear(f"{len(lots)} lots", f"{total:,} labels are asked for, and {MOST:,} is the most in one file")
     first = replace(label, lot=lots[0][0])
-    made = words_of(desk, first, choice, bottled)
-    paper, printer = paper_of(desk, choice, label.markets), printer_of(desk, choice)
+    made = words_of(context, first, choice, bottled)
+    paper, printer = paper_of(context, choice, label.markets), printer_of(context, choice)
     link_of = link_maker(choice.link, choice.digital_link, choice.number)
     with knowing_the_jar(label):
         if choice.cut_lines:
@@ -130,7 +130,7 @@ def draw_lots(
 
 
 def lots_of_size(
-    desk: Desk, label: Label, size: str, asked: str | None, count: int | None
+    context: CommandContext, label: Label, size: str, asked: str | None, count: int | None
 ) -> tuple[Label, list[tuple[str, int]], date]:
     """Lots of a size as the record has them, every one or those asked for, each with the jars that were filled.
 
@@ -145,7 +145,7 @@ def lots_of_size(
     from labelkit.rules import market
     from labelkit.rules.figures import date_mark
 
-    with season_book(desk, to_read=True) as book:
+    with season_book(context, to_read=True) as book:
         taken = book.lot_codes_taken()
         runs = [booked.event for booked in book.events(("run",)) if booked.stands]
     filled = {run.lot: (jar, run.day) for run in runs for jar in run.jars if jar.size == size and jar.count}
@@ -164,7 +164,7 @@ def lots_of_size(
         shown = ", ".join(f"{lot} declares {declares}" for declares, lot in weights.items())
         raise LotsUnclear(f"The jars called {size}", f"{shown}; one label cannot say both, so print them apart")
     if label.best_before:
-        main = market(label.markets[0], desk.day)
+        main = market(label.markets[0], context.day)
         for lot, _ in wanted:
             date_mark.of(label.best_before, main, filled[lot][1])
     label = replace(label, declares=next(iter(weights)), net_statement=None)

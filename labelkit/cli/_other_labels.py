@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from labelkit.cli._rim import Desk
+from labelkit.cli._runner import CommandContext
 from labelkit.cli._season import season_book, season_of
 from labelkit.errors.cli import UsageUnclear
 
@@ -39,22 +39,22 @@ class Wanted:
     notes: tuple[str, ...] = ()
 
 
-def tags(desk: Desk, buckets: Sequence[str], count: int | None) -> Wanted:
+def tags(context: CommandContext, buckets: Sequence[str], count: int | None) -> Wanted:
     """A tag for each bucket: what it weighs with and without honey now, its moisture, harvest and yard."""
     from labelkit.cli.weigh import as_document
     from labelkit.labels.other_content import bucket_tag_content
     from labelkit.measures.wording import language_of
     from labelkit.sale.words import words_for
 
-    words = words_for(desk.locale)
+    words = words_for(context.locale)
     if not buckets:
         raise UsageUnclear("A tag is of a bucket in the record: name it with --bucket B1; repeat for more.", HELP)
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    with season_book(context, to_read=True) as book, book.reading() as state:
         season, held, holds = season_of(state), [state.bucket(name) for name in dict.fromkeys(buckets)], state.holds()
     contents, about = [], []
     for bucket in held:
         must_hold_honey(bucket)
-        facts = bucket_facts(bucket, desk.day, desk.locale)
+        facts = bucket_facts(bucket, context.day, context.locale)
         since, why = holds.get(bucket.id, ("", ""))
         contents.append(
             (
@@ -62,7 +62,7 @@ def tags(desk: Desk, buckets: Sequence[str], count: int | None) -> Wanted:
                     bucket.id,
                     season.maker.get("name") or words("Honey in store"),
                     facts,
-                    lang=language_of(desk.locale),
+                    lang=language_of(context.locale),
                     caution=words("On hold since {since}: {why}", since=since, why=why) if since else "",
                 ),
                 count or 1,
@@ -129,7 +129,7 @@ def _weight(mass: Mass, locale: str) -> str:
 
 
 def cases(
-    desk: Desk, label: Label, size: str | None, lots: Sequence[str], per_case: int | None, choice: Choice
+    context: CommandContext, label: Label, size: str | None, lots: Sequence[str], per_case: int | None, choice: Choice
 ) -> Wanted:
     """Labels for the cases of a lot: whole cases with the case's number where there is one, and the part case left over.
 
@@ -148,17 +148,17 @@ def cases(
     for lot in lots or [label.lot]:
         if not lot:
             raise UsageUnclear("A case says its lot: name it with --lot L26195AXR (a mixed case: --lot L1,L2).", HELP)
-        label, filled, bottled = of_record(desk, replace(label, lot=lot), size)
+        label, filled, bottled = of_record(context, replace(label, lot=lot), size)
         jars += filled.count if filled else 0
         lots = [label.lot if one == lot else one for one in lots]
-    made = words_of(desk, label, replace(choice, kind="front", number=None, link=None, digital_link=False), bottled)
+    made = words_of(context, label, replace(choice, kind="front", number=None, link=None, digital_link=False), bottled)
     lots = list(lots) or [label.lot]
     whole, rest = divmod(jars, per_case) if jars and not choice.count and len(lots) == 1 else (choice.count or 0, 0)
     plan = [(per_case, whole, choice.number)] if whole or not rest else []
     plan += [(rest, 1, None)] if rest else []
     contents, about = [], []
     for held, count, number in plan:
-        content = _case(desk, label, made.content, held, lots, number)
+        content = _case(context, label, made.content, held, lots, number)
         contents.append((content, count))
         about.append(
             {
@@ -173,15 +173,17 @@ def cases(
     return Wanted(tuple(contents), tuple(about), label.markets, tuple(notes))
 
 
-def _case(desk: Desk, label: Label, jar: LabelContent, held: int, lots: list[str], number: str | None) -> LabelContent:
+def _case(
+    context: CommandContext, label: Label, jar: LabelContent, held: int, lots: list[str], number: str | None
+) -> LabelContent:
     from labelkit.labels.other_content import case_label_content
     from labelkit.rules import market
     from labelkit.rules.figures import net_weight
     from labelkit.sale.words import words_for
 
-    main = market(label.markets[0], desk.day)
+    main = market(label.markets[0], context.day)
     words = words_for(jar.lang)
-    net = net_weight.declared(label.declares, main, desk.locale)
+    net = net_weight.declared(label.declares, main, context.locale)
     before, day = _date_of(jar, main)
     name, maker, address = jar.of("name"), jar.of("maker"), jar.of("address")
     return case_label_content(
@@ -211,9 +213,14 @@ def _date_of(jar: LabelContent, main) -> tuple[str, str]:
 
 
 def cards(
-    desk: Desk, label: Label | None, size: str | None, price: str | None, currency: str | None, count: int | None
+    context: CommandContext,
+    label: Label | None,
+    size: str | None,
+    price: str | None,
+    currency: str | None,
+    count: int | None,
 ) -> Wanted:
-    """Shelf cards with price and unit price by the rule of each market: of one size, or of every size in the record."""
+    """LazyGroup cards with price and unit price by the rule of each market: of one size, or of every size in the record."""
     from labelkit.cli._sale import added_tax, markets_of, price_rows, statement_of, words_of
     from labelkit.labels.other_content import price_card_content
     from labelkit.measures import Money
@@ -224,15 +231,15 @@ def cards(
     if label is not None:
         if not price:
             raise UsageUnclear("A card from a label file needs its price: --price 12.00.", HELP)
-        own = Money.read(price, currency or markets_of(label.markets[:1], desk)[0].head.currency, desk.locale)
-        sizes, codes = [PriceSet(desk.day, label.name, label.declares, own, Money(0, own.currency))], label.markets
+        own = Money.read(price, currency or markets_of(label.markets[:1], context)[0].head.currency, context.locale)
+        sizes, codes = [PriceSet(context.day, label.name, label.declares, own, Money(0, own.currency))], label.markets
         name, maker = label.name, label.maker.get("name", "")
     else:
         if price:
             raise UsageUnclear(
                 "Prices of the record are set with labelkit price --set; --price goes with --label.", HELP
             )
-        with season_book(desk, to_read=True) as book:
+        with season_book(context, to_read=True) as book:
             season, settings = season_of(book), book.settings()
         sizes, codes = [season.size(size)] if size else list(season.prices.values()), season.markets
         name, maker = settings.get("label", {}).get("name", ""), season.maker.get("name", "")
@@ -240,10 +247,10 @@ def cards(
             from labelkit.errors.sale import NothingPriced
 
             raise NothingPriced()
-    markets = markets_of(codes, desk)
-    words, locale = words_of(desk, None)
+    markets = markets_of(codes, context)
+    words, locale = words_of(context, None)
     contents, about = [], []
-    every = priced(price_rows(sizes, desk, lambda p: p.size), markets)
+    every = priced(price_rows(sizes, context, lambda p: p.size), markets)
     for one in every:
         unit = one.unit_text(locale)
         net = statement_of(one.row.declares, markets, locale)

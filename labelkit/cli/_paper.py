@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from labelkit.cli._rim import Desk
+from labelkit.cli._runner import CommandContext
 from labelkit.cli._season import season_book, season_step
 from labelkit.errors.cli import UsageUnclear
 
@@ -40,7 +40,7 @@ def usual_sheet(kind: str, markets: Sequence[str]) -> str:
     return USUAL[kind][0 if letter else 1]
 
 
-def paper_of(desk: Desk, choice: Choice, markets: Sequence[str]) -> Sheet:
+def paper_of(context: CommandContext, choice: Choice, markets: Sequence[str]) -> Sheet:
     """The chosen sheet. Raises :class:`~labelkit.errors.labels.SheetUnknown` where nobody knows it."""
     from labelkit.cli._files import read_text
     from labelkit.errors.labels import SheetUnknown
@@ -52,13 +52,13 @@ def paper_of(desk: Desk, choice: Choice, markets: Sequence[str]) -> Sheet:
     try:
         return sheet(name)
     except SheetUnknown:
-        mine = kept(desk, SHEETS)
+        mine = kept(context, SHEETS)
         if name not in mine:
             raise
         return read_sheets(mine[name], f"the sheet “{name}” in the record")[0]
 
 
-def printer_of(desk: Desk, choice: Choice) -> Printer:
+def printer_of(context: CommandContext, choice: Choice) -> Printer:
     """The printer as kept under its name, or as its correction was typed."""
     from labelkit.errors.labels import PrinterUnknown
     from labelkit.labels.sheets import Printer, scale, shift
@@ -66,8 +66,8 @@ def printer_of(desk: Desk, choice: Choice) -> Printer:
     if not choice.printer:
         return Printer(
             choice.dpi or DPI,
-            shift(choice.nudge_right, desk.locale),
-            shift(choice.nudge_up, desk.locale),
+            shift(choice.nudge_right, context.locale),
+            shift(choice.nudge_up, context.locale),
             scale(choice.scale_across),
             scale(choice.scale_up),
         )
@@ -77,7 +77,7 @@ def printer_of(desk: Desk, choice: Choice) -> Printer:
             f"--printer {choice.printer} brings its own correction; a nudge or a stretch beside it would be a second one.",
             "labelkit ruler --help",
         )
-    held = kept(desk, PRINTERS)
+    held = kept(context, PRINTERS)
     if choice.printer not in held:
         raise PrinterUnknown(choice.printer, sorted(held))
     one = held[choice.printer]
@@ -90,23 +90,23 @@ def printer_of(desk: Desk, choice: Choice) -> Printer:
     )
 
 
-def kept(desk: Desk, what: str) -> dict[str, Any]:
+def kept(context: CommandContext, what: str) -> dict[str, Any]:
     """The printers or sheets in the record, by name; none where there is no record."""
     from labelkit.cli._season import record_exists
 
-    if not record_exists(desk):
+    if not record_exists(context):
         return {}
-    with season_book(desk, to_read=True) as book:
+    with season_book(context, to_read=True) as book:
         return dict(book.settings().get(what, {}))
 
 
-def keep(desk: Desk, what: str, name: str, value: Any) -> int:
+def keep(context: CommandContext, what: str, name: str, value: Any) -> int:
     """Keep a printer or a sheet in the record under its name; the event's number."""
     from labelkit.record.setting import Setting
 
-    with season_step(desk) as work:
+    with season_step(context) as work:
         held = dict(work.settings().get(what, {}))
-        work.add(Setting(desk.day, what, held | {name.strip(): value}))
+        work.add(Setting(context.day, what, held | {name.strip(): value}))
         return work.commit()[0].seq
 
 

@@ -10,7 +10,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from labelkit.cli._files import read_text
-from labelkit.cli._rim import Desk
+from labelkit.cli._runner import CommandContext
 from labelkit.cli._season import counts, fill_of, season_book, season_of
 from labelkit.cli._wishes import GOALS, wished
 from labelkit.errors.run import JarSizeUnknown
@@ -32,27 +32,30 @@ class Asked:
 
 
 def asked_of(
-    desk: Desk, file: str | None = None, patience: int = 1, wishes: Mapping[str, Any] = MappingProxyType({})
+    context: CommandContext,
+    file: str | None = None,
+    patience: int = 1,
+    wishes: Mapping[str, Any] = MappingProxyType({}),
 ) -> Asked:
     """What is asked of the plan: by a season file, or by what the record says is in the buckets.
 
     ``wishes`` are the options of ``labelkit plan``; where an option and the file speak of the same thing, the option holds.
     """
-    return _from_file(desk, file, patience, wishes) if file else _from_record(desk, patience, wishes)
+    return _from_file(context, file, patience, wishes) if file else _from_record(context, patience, wishes)
 
 
-def _from_file(desk: Desk, file: str, patience: int, wishes: Mapping[str, Any]) -> Asked:
+def _from_file(context: CommandContext, file: str, patience: int, wishes: Mapping[str, Any]) -> Asked:
     from labelkit.errors.lots import SeasonFileUnclear
     from labelkit.lots.season_file import read_season
 
-    season = read_season(read_text(file), file, desk.day)
+    season = read_season(read_text(file), file, context.day)
     unpriced = next((jar.id for jar in season.jars if not jar.priced), None)
     if unpriced is not None:
         raise SeasonFileUnclear(file, f"jar {unpriced} has no price", 'Give it, for example price = "12.00".')
-    day = season.day or desk.day
+    day = season.day or context.day
     said = {key: getattr(season.plan, key) for key in ("bucket_step", "jar_step", "hang_up")}
-    request = filled_by_past(request_of(season, day, patience), desk, season.markets, day, wishes)
-    request = wished(request, desk, said | {k: w for k, w in wishes.items() if w})
+    request = filled_by_past(request_of(season, day, patience), context, season.markets, day, wishes)
+    request = wished(request, context, said | {k: w for k, w in wishes.items() if w})
     return Asked(request, season.currency, season.markets, day)
 
 
@@ -104,26 +107,28 @@ def request_of(season, day, patience: int = 1) -> PlanRequest:
     )
 
 
-def _from_record(desk: Desk, patience: int, wishes: Mapping[str, Any]) -> Asked:
+def _from_record(context: CommandContext, patience: int, wishes: Mapping[str, Any]) -> Asked:
     from labelkit.plan import JarSize, PlanBucket, PlanRequest
 
-    with season_book(desk, to_read=True) as book:
+    with season_book(context, to_read=True) as book:
         season, buckets = season_of(book), book.buckets(full=True)
-    ceiling = ceiling_of(season.markets, desk.day)
+    ceiling = ceiling_of(season.markets, context.day)
     planned = tuple(
         PlanBucket(b.id, b.holds, b.moisture, ceiling, frozenset(b.plants), hives=sum(len(s.hives) for s in b.sources))
         for b in buckets
         if b.holds
     )
     sizes = tuple(
-        JarSize(p.size, p.declares, season.fill(p.size, desk.day), p.price, p.cost) for p in season.prices.values()
+        JarSize(p.size, p.declares, season.fill(p.size, context.day), p.price, p.cost) for p in season.prices.values()
     )
     request = PlanRequest(planned, sizes, season.currency, patience=patience)
-    request = wished(filled_by_past(request, desk, season.markets, desk.day, wishes), desk, wishes)
-    return Asked(request, season.currency, season.markets, desk.day)
+    request = wished(filled_by_past(request, context, season.markets, context.day, wishes), context, wishes)
+    return Asked(request, season.currency, season.markets, context.day)
 
 
-def filled_by_past(request: PlanRequest, desk: Desk, markets: tuple[str, ...], day: date, wishes: Mapping[str, Any]):
+def filled_by_past(
+    request: PlanRequest, context: CommandContext, markets: tuple[str, ...], day: date, wishes: Mapping[str, Any]
+):
     """The request with what a jar really takes by the record's own check weights, where that was wished for; else as it is.
 
     Raises :class:`~labelkit.errors.filling.NoPastRuns` where nothing was weighed yet.
@@ -132,7 +137,9 @@ def filled_by_past(request: PlanRequest, desk: Desk, markets: tuple[str, ...], d
         return request
     from labelkit.cli._filling import chance_of, fills_for, must_have, with_fills
 
-    fills = fills_for(desk, request, markets, day, chance_of(wishes.get("sure"), desk.locale), wishes.get("system"))
+    fills = fills_for(
+        context, request, markets, day, chance_of(wishes.get("sure"), context.locale), wishes.get("system")
+    )
     must_have(fills, request)
     return with_fills(request, fills)
 

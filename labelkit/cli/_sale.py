@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._rim import Desk
+from labelkit.cli._runner import CommandContext
 from labelkit.cli._season import Season
 
 if TYPE_CHECKING:
@@ -39,49 +39,49 @@ def paper_size(page: str | None, currency: str) -> str:
     return page or ("letter" if currency in LETTER_CURRENCIES else "a4")
 
 
-def words_of(desk: Desk, language: str | None) -> tuple[Wording, str]:
+def words_of(context: CommandContext, language: str | None) -> tuple[Wording, str]:
     """The words of a paper, and the locale its numbers are written in."""
     from labelkit.measures.locales import locale_of
     from labelkit.sale.words import words_for
 
-    locale = language or desk.locale
+    locale = language or context.locale
     locale_of(locale)
     return words_for(locale), locale
 
 
-def markets_of(names: Iterable[str], desk: Desk) -> list[Market]:
+def markets_of(names: Iterable[str], context: CommandContext) -> list[Market]:
     """The markets of these names on the day."""
     from labelkit.rules import market
 
-    return [market(name, desk.day) for name in names]
+    return [market(name, context.day) for name in names]
 
 
-def declared_g(declares: str, desk: Desk) -> Decimal:
+def declared_g(declares: str, context: CommandContext) -> Decimal:
     """The weight the label declares, in grams."""
     from labelkit.measures.units import MASS, read_quantity
 
-    return read_quantity(declares, MASS, desk.locale)
+    return read_quantity(declares, MASS, context.locale)
 
 
-def price_rows(priced: Iterable[Any], desk: Desk, name) -> list[PriceRow]:
+def price_rows(priced: Iterable[Any], context: CommandContext, name) -> list[PriceRow]:
     """One row a size; the unit price is reckoned from the weight the label declares, never from a heavier fill."""
     from labelkit.sale import PriceRow
 
-    return [PriceRow(name(p), p.declares, declared_g(p.declares, desk), p.price, p.cost) for p in priced]
+    return [PriceRow(name(p), p.declares, declared_g(p.declares, context), p.price, p.cost) for p in priced]
 
 
-def sizes_of(jars: Iterable[tuple[str, str]], markets: tuple[str, ...], desk: Desk) -> list[Size]:
+def sizes_of(jars: Iterable[tuple[str, str]], markets: tuple[str, ...], context: CommandContext) -> list[Size]:
     """Jar sizes to price, each with its fill target in the season's markets."""
     from labelkit.cli._season import fill_of
     from labelkit.sale.pricing import Size
 
     return [
-        Size(name, declares, declared_g(declares, desk), fill_of(declares, markets, desk.day))
+        Size(name, declares, declared_g(declares, context), fill_of(declares, markets, context.day))
         for name, declares in jars
     ]
 
 
-def tax_of(said: str | None, settings: dict[str, Any], desk: Desk) -> Tax:
+def tax_of(said: str | None, settings: dict[str, Any], context: CommandContext) -> Tax:
     """Tax as said now, or as the season remembers it. Raises :class:`~labelkit.errors.sale.TaxUnclear` where neither."""
     from labelkit.errors.sale import TaxUnclear
     from labelkit.sale.tax import Tax
@@ -89,7 +89,7 @@ def tax_of(said: str | None, settings: dict[str, Any], desk: Desk) -> Tax:
     text = said or settings.get("tax")
     if not text:
         raise TaxUnclear("")
-    return Tax.read(text, desk.locale if said else "en_US")
+    return Tax.read(text, context.locale if said else "en_US")
 
 
 def tax_words(settings: dict[str, Any], words: Wording, locale: str) -> str:

@@ -1,4 +1,4 @@
-"""What the season's commands share: the record on the desk, the season's settings, and jars by name."""
+"""What the season's commands share: the record on the context, the season's settings, and jars by name."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from labelkit.cli._rim import Desk
+from labelkit.cli._runner import CommandContext
 from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.run import JarSizeUnknown
 
@@ -24,20 +24,20 @@ DEFAULT_RECORD = "season.labelkit"
 
 
 @contextmanager
-def season_book(desk: Desk, *, create: bool = False, to_read: bool = False) -> Iterator[Book]:
+def season_book(context: CommandContext, *, create: bool = False, to_read: bool = False) -> Iterator[Book]:
     """The record named on the command line, or ``season.labelkit`` in this folder."""
     from labelkit.record import open_book
 
-    with open_book(desk.record or DEFAULT_RECORD, create=create, to_read=to_read) as book:
+    with open_book(context.record or DEFAULT_RECORD, create=create, to_read=to_read) as book:
         yield book
 
 
 @contextmanager
 def season_step(
-    desk: Desk, *, create: bool = False, key: str | None = None, at: datetime | None = None
+    context: CommandContext, *, create: bool = False, key: str | None = None, at: datetime | None = None
 ) -> Iterator[Work]:
     """One step of the season in the record; nothing is kept unless it is committed."""
-    with season_book(desk, create=create) as book, book.work(who=desk.who, at=at or desk.now, key=key) as work:
+    with season_book(context, create=create) as book, book.work(who=context.who, at=at or context.now, key=key) as work:
         yield work
 
 
@@ -120,9 +120,9 @@ def counts(texts: tuple[str, ...], option: str) -> list[tuple[str, int]]:
     return found
 
 
-def record_exists(desk: Desk) -> bool:
+def record_exists(context: CommandContext) -> bool:
     """Whether there is a record to look into. Raises what a server refuses."""
-    where = desk.record or DEFAULT_RECORD
+    where = context.record or DEFAULT_RECORD
     if "://" not in where:
         return Path(where).exists()
     from labelkit.errors.record import RecordMissing

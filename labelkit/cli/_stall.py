@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING, Any
 
-from labelkit.cli._rim import Desk
+from labelkit.cli._runner import CommandContext
 from labelkit.errors.sale import NothingLoaded, PlaceMissing
 
 if TYPE_CHECKING:
@@ -24,23 +24,23 @@ def market_days(book: Any) -> list[StallDay]:
     return [booked.event for booked in book.events(("unload",)) if booked.stands]
 
 
-def the_place(book: Any, desk: Desk, place: str | None) -> str:
+def the_place(book: Any, context: CommandContext, place: str | None) -> str:
     """The place of the day: as said, or the only one something was loaded for that day."""
     if place:
         return place
-    today = sorted({load.place for load in loads(book) if load.day == desk.day})
+    today = sorted({load.place for load in loads(book) if load.day == context.day})
     if len(today) == 1:
         return today[0]
     known = sorted({load.place for load in loads(book)})
     raise PlaceMissing(", ".join(today or known) or "none yet")
 
 
-def loaded_day(book: Any, desk: Desk, place: str | None = None, key: str | None = None) -> Loaded:
+def loaded_day(book: Any, context: CommandContext, place: str | None = None, key: str | None = None) -> Loaded:
     """What was loaded for the day, without the jars that were put on hold since."""
     from labelkit.sale.settle import loaded
     from labelkit.sale.stall_events import day_key
 
-    wanted = key or day_key(desk.day, the_place(book, desk, place))
+    wanted = key or day_key(context.day, the_place(book, context, place))
     every = loads(book)
     mine = [load for load in every if load.key == wanted]
     if not mine:

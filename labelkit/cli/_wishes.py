@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from labelkit.cli._rim import Desk
+from labelkit.cli._runner import CommandContext
 from labelkit.cli._season import counts, pairs
 from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.lots import BucketUnknown
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 GOALS = {"money": "most money", "least-left": "least left over", "mix": "wished mix", "first": "one size first"}
 
 
-def wished(request: PlanRequest, desk: Desk, wishes: Mapping[str, Any]) -> PlanRequest:
+def wished(request: PlanRequest, context: CommandContext, wishes: Mapping[str, Any]) -> PlanRequest:
     """The request with its goal, what is kept back, whole cases, empty jars, falling prices and caution.
 
     A wish takes the place of what the request says already (from a season file), and one that is not there leaves it.
@@ -36,20 +36,20 @@ def wished(request: PlanRequest, desk: Desk, wishes: Mapping[str, Any]) -> PlanR
     request = _of_buckets(request, wishes)
     request = replace(
         request,
-        sizes=_of_sizes(request, desk, wishes),
+        sizes=_of_sizes(request, context, wishes),
         goal=Goal(GOALS[wishes["goal"]]) if wishes.get("goal") else request.goal,
-        mix=tuple((size, read_number(share, desk.locale)) for size, share in shares) or request.mix,
+        mix=tuple((size, read_number(share, context.locale)) for size, share in shares) or request.mix,
         first=wishes.get("first") or request.first,
         wet=Wet(wishes["wet"].replace("-", " ")) if wishes.get("wet") else request.wet,
         keep=tuple(
             (
                 {keep.id: keep for keep in request.keep}
-                | {name: Keep(name, Mass.read(text, desk.locale)) for name, text in kept}
+                | {name: Keep(name, Mass.read(text, context.locale)) for name, text in kept}
             ).values()
         ),
         joining=request.joining or (Joining() if wishes.get("join_tails") else None),
     )
-    return _careful(request, desk, wishes)
+    return _careful(request, context, wishes)
 
 
 def _of_buckets(request: PlanRequest, wishes: Mapping[str, Any]) -> PlanRequest:
@@ -64,7 +64,7 @@ def _of_buckets(request: PlanRequest, wishes: Mapping[str, Any]) -> PlanRequest:
     return replace(request, buckets=buckets)
 
 
-def _of_sizes(request: PlanRequest, desk: Desk, wishes: Mapping[str, Any]) -> tuple[JarSize, ...]:
+def _of_sizes(request: PlanRequest, context: CommandContext, wishes: Mapping[str, Any]) -> tuple[JarSize, ...]:
     sizes = _Sizes(request)
     fields = {"reserve": "reserve", "whole_cases": "case", "stock": "in_stock", "buy_pack": "buy_pack"}
     for option, field in fields.items():
@@ -76,21 +76,21 @@ def _of_sizes(request: PlanRequest, desk: Desk, wishes: Mapping[str, Any]) -> tu
         sizes.change(name, only_from=sizes.of(name).only_from | {tag})
     steps: dict[str, tuple] = {}
     for name, text in pairs(wishes.get("then", ()), "--then", "one pound=30@11.00"):
-        steps[name] = (*steps.get(name, ()), _step(name, text, request.currency, desk.locale))
+        steps[name] = (*steps.get(name, ()), _step(name, text, request.currency, context.locale))
         sizes.change(name, steps=steps[name])
     return sizes.all
 
 
-def _careful(request: PlanRequest, desk: Desk, wishes: Mapping[str, Any]) -> PlanRequest:
+def _careful(request: PlanRequest, context: CommandContext, wishes: Mapping[str, Any]) -> PlanRequest:
     """The request with the caution of its scales: weights as an option types them, or read already."""
     from labelkit.plan.safety import Safety, with_safety
 
     given = [wishes.get(key) or NOTHING for key in ("bucket_step", "jar_step", "hang_up")]
-    steps = [Mass.read(mass, desk.locale) if isinstance(mass, str) else mass for mass in given]
+    steps = [Mass.read(mass, context.locale) if isinstance(mass, str) else mass for mass in given]
     return with_safety(request, Safety(*steps)) if any(steps) else request
 
 
-def what_if(request: PlanRequest, desk: Desk, wishes: Mapping[str, Any]) -> PlanRequest:
+def what_if(request: PlanRequest, context: CommandContext, wishes: Mapping[str, Any]) -> PlanRequest:
     """The request with the changes of the what-if options."""
     from labelkit.plan.what_if import changed
 
@@ -102,7 +102,7 @@ def what_if(request: PlanRequest, desk: Desk, wishes: Mapping[str, Any]) -> Plan
     return changed(
         request,
         without=_known(request, wishes.get("without", ())),
-        prices={size: Money.read(text, request.currency, desk.locale) for size, text in prices},
+        prices={size: Money.read(text, request.currency, context.locale) for size, text in prices},
         **limits,
     )
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 if TYPE_CHECKING:
     from labelkit.barcodes.linear import Bars
@@ -44,7 +44,9 @@ SHAPES = ("till", "code128", "gs1-128", "qr", "datamatrix")
 @click.option("--out", metavar="FILE.pdf", default="barcode.pdf", show_default=True, help="Where it goes.")
 @click.option("--picture", metavar="FILE.png", help="Also a picture of it.")
 @answering
-def command(desk: Desk, level: str, dpi: int, out: str, picture: str | None, **asked: str | None) -> Answer:
+def command(
+    context: CommandContext, level: str, dpi: int, out: str, picture: str | None, **asked: str | None
+) -> Answer:
     """One bar code or square code by itself, for a print shop or for artwork of your own.
 
     \b
@@ -59,7 +61,7 @@ def command(desk: Desk, level: str, dpi: int, out: str, picture: str | None, **a
     from labelkit.measures import Length
 
     module_wish, high, diameter = (
-        Length.read(asked[name], desk.locale) if asked[name] else None for name in ("module", "high", "jar_diameter")
+        Length.read(asked[name], context.locale) if asked[name] else None for name in ("module", "high", "jar_diameter")
     )
     symbol = _symbol(asked, level)
     module = module_for(symbol, dpi, module_wish, diameter)

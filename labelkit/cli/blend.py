@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_step
 from labelkit.cli.weigh import as_document, listing
 
@@ -21,7 +21,7 @@ from labelkit.cli.weigh import as_document, listing
 )
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
-def command(desk: Desk, into: str, parts: tuple[str, ...], once: str | None) -> Answer:
+def command(context: CommandContext, into: str, parts: tuple[str, ...], once: str | None) -> Answer:
     """Put honey of several buckets together under a new name that keeps every parent.
 
     Example:  labelkit blend --into M1 --part "B1=12 kg" --part B2
@@ -29,16 +29,16 @@ def command(desk: Desk, into: str, parts: tuple[str, ...], once: str | None) -> 
     from labelkit.lots.bucket import Blend, Part, check_blend
     from labelkit.measures import Mass
 
-    with season_step(desk, key=once) as work:
+    with season_step(context, key=once) as work:
         taken = []
         for text in parts:
             name, _, weight = (piece.strip() for piece in text.partition("="))
             holds = work.bucket(name).holds
-            taken.append(Part(name, Mass.read(weight, desk.locale) if weight else holds))
+            taken.append(Part(name, Mass.read(weight, context.locale) if weight else holds))
         check_blend(into, tuple(taken))
-        work.add(Blend(into, desk.day, tuple(taken)))
+        work.add(Blend(into, context.day, tuple(taken)))
         now = work.bucket(into)
         work.commit()
     hives = sum(len(source.hives) for source in now.sources)
     reach = f"A recall of this blend reaches {hives} hives in {len(now.sources)} yards." if hives else ""
-    return Answer(as_document(now), f"{listing([now], desk.locale)}\n\n{reach}")
+    return Answer(as_document(now), f"{listing([now], context.locale)}\n\n{reach}")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import Season, booked_once, counts, pairs, season_of, season_step
 from labelkit.cli._show import table
 from labelkit.measures import show_both
@@ -29,7 +29,7 @@ from labelkit.measures import show_both
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
 def command(
-    desk: Desk,
+    context: CommandContext,
     bucket: str,
     jars: tuple[str, ...],
     fills: tuple[str, ...],
@@ -45,22 +45,22 @@ def command(
     Example:  labelkit bottle --bucket B1 --jar "one pound=57" --jar "half pound=3"
                   --broken "one pound=1" --left "120 g"
     """
-    with season_step(desk, key=once) as work:
+    with season_step(context, key=once) as work:
         typed = dict(counts(jars, "--jar"))
         before = booked_once(
             work, "run", lambda run: run.bucket == bucket and {f.size: f.count for f in run.jars} == typed
         )
         if before:
-            return _report(before.event, before.seq, desk.locale)
-        run = run_of(work, desk, bucket, jars, fills=fills, broken=broken, samples=samples, left=left, lost=lost)
+            return _report(before.event, before.seq, context.locale)
+        run = run_of(work, context, bucket, jars, fills=fills, broken=broken, samples=samples, left=left, lost=lost)
         booked = work.add(run)
         work.commit()
-    return _report(run, booked.seq, desk.locale)
+    return _report(run, booked.seq, context.locale)
 
 
 def run_of(
     book,
-    desk: Desk,
+    context: CommandContext,
     bucket: str,
     jars: tuple[str, ...],
     *,
@@ -81,28 +81,31 @@ def run_of(
     # A mean of 4.55 g for 455 would turn the whole bucket into unexplained honey.
     weighed = {
         size: likely(
-            Mass.read(text, desk.locale), season.fill(size, desk.day), Typed(text, f"--fill {size}"), desk.locale
+            Mass.read(text, context.locale),
+            season.fill(size, context.day),
+            Typed(text, f"--fill {size}"),
+            context.locale,
         )
         for size, text in pairs(fills, "--fill", "one pound=455 g")
     }
 
     def filled(texts: tuple[str, ...], option: str) -> list[Filled]:
-        return [_filled(season, size, count, weighed, desk, Filled) for size, count in counts(texts, option)]
+        return [_filled(season, size, count, weighed, context, Filled) for size, count in counts(texts, option)]
 
     return bottle(
         book.bucket(bucket),
-        lot_code(desk.day, bucket, book.lot_codes_taken()).code,
-        desk.day,
+        lot_code(context.day, bucket, book.lot_codes_taken()).code,
+        context.day,
         filled(jars, "--jar"),
         broken=filled(broken, "--broken"),
         samples=filled(samples, "--sample"),
-        left=Mass.read(left, desk.locale) if left else None,
-        lost=Mass.read(lost, desk.locale) if lost else NOTHING,
+        left=Mass.read(left, context.locale) if left else None,
+        lost=Mass.read(lost, context.locale) if lost else NOTHING,
     )
 
 
-def _filled(season: Season, size: str, count: int, weighed: dict, desk: Desk, filled):
-    fill = weighed.get(size) or season.fill(size, desk.day)
+def _filled(season: Season, size: str, count: int, weighed: dict, context: CommandContext, filled):
+    fill = weighed.get(size) or season.fill(size, context.day)
     return filled(size, season.size(size).declares, count, fill)
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 if TYPE_CHECKING:
     from labelkit.rules.label_file import Label
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     help="Check for this market instead of those the file names; as often as needed.",
 )
 @answering
-def command(desk: Desk, file: str, markets: tuple[str, ...]) -> Answer:
+def command(context: CommandContext, file: str, markets: tuple[str, ...]) -> Answer:
     """Hold a whole label against the law of each market it is sold in.
 
     The file says what the label says (name, weight, lines, maker …), on which jar, and in which situation it is sold.
@@ -45,21 +45,21 @@ def command(desk: Desk, file: str, markets: tuple[str, ...]) -> Answer:
     from labelkit.rules.label_file import read_label
     from labelkit.rules.report import report
 
-    label = _as_recorded(read_label(read_text(file), file, markets), desk)
-    checked = check(label, [market(name, desk.day) for name in label.markets])
+    label = _as_recorded(read_label(read_text(file), file, markets), context)
+    checked = check(label, [market(name, context.day) for name in label.markets])
     document = {"findings": list(checked.findings), "not_covered": list(checked.not_covered)}
     return Answer(document, report(checked.findings, checked.not_covered), 1 if checked.stopped else 0)
 
 
-def _as_recorded(label: Label, desk: Desk) -> Label:
+def _as_recorded(label: Label, context: CommandContext) -> Label:
     """The label with the moisture of its own lot, where the record knows it and the file does not say it."""
-    if not desk.record or not label.lot:
+    if not context.record or not label.lot:
         return label
     from labelkit.cli._season import season_book
     from labelkit.errors.record import LotUnknown
     from labelkit.lots.code import read_lot_code
 
-    with season_book(desk, to_read=True) as book:
+    with season_book(context, to_read=True) as book:
         codes = book.lot_codes_taken()
         code = read_lot_code(label.lot, near=codes).code
         if code not in codes:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import booked_once, season_book, season_of, season_step
 
 if TYPE_CHECKING:
@@ -37,7 +37,7 @@ _WORST = ("fail", "ask", "pass")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
 def command(
-    desk: Desk,
+    context: CommandContext,
     lot: str,
     size: str | None,
     weights: str | None,
@@ -62,29 +62,29 @@ def command(
                   --division "0.1 g" --aimed "455 g" --chart chart.svg
     """
     if look or (weights is None and not each):
-        with season_book(desk, to_read=True) as book, book.reading() as state:
-            return _seen(state, desk, lot, size, weights, each, tare, division, aimed, market, system, chart, anew)
-    with season_step(desk, key=once) as work:
+        with season_book(context, to_read=True) as book, book.reading() as state:
+            return _seen(state, context, lot, size, weights, each, tare, division, aimed, market, system, chart, anew)
+    with season_step(context, key=once) as work:
         from labelkit.cli._fill_words import typed_weights
         from labelkit.run.weighed import as_they_stand, refuse_twice
 
-        found, typed = _jars(work, desk, lot, size), typed_weights(weights, each)
-        check, notes = _check(found, typed, tare, division, aimed, desk, anew)
+        found, typed = _jars(work, context, lot, size), typed_weights(weights, each)
+        check, notes = _check(found, typed, tare, division, aimed, context, anew)
         before = booked_once(work, "check-weigh", lambda kept: kept == check)
         kept = [c for c in _kept(work, found) if before is None or c != before.event]
         if before is None:
             refuse_twice(check, kept)
         checks = as_they_stand([*kept, check])
-        seen = _judged(work, desk, found, checks, market, system)
+        seen = _judged(work, context, found, checks, market, system)
         if chart:
-            _draw(chart, found, seen[0], desk)
+            _draw(chart, found, seen[0], context)
         booked = before or work.add(check)
         if before is None:
             work.commit()
-    return _answer(desk, found, checks, check, seen, notes, chart, booked.seq)
+    return _answer(context, found, checks, check, seen, notes, chart, booked.seq)
 
 
-def _jars(book: Any, desk: Desk, lot: str, size: str | None) -> FilledJars:
+def _jars(book: Any, context: CommandContext, lot: str, size: str | None) -> FilledJars:
     from labelkit.cli._filling import jars_of
 
     return jars_of(book, lot, size)
@@ -92,7 +92,7 @@ def _jars(book: Any, desk: Desk, lot: str, size: str | None) -> FilledJars:
 
 def _seen(
     state: Any,
-    desk: Desk,
+    context: CommandContext,
     lot: str,
     size: str | None,
     weights: str | None,
@@ -110,22 +110,22 @@ def _seen(
     from labelkit.cli._filling import places_of, tests_of
     from labelkit.run.weighed import as_they_stand
 
-    found = _jars(state, desk, lot, size)
+    found = _jars(state, context, lot, size)
     kept = _kept(state, found)
     if weights is None and not each and not kept:
-        places = places_of(season_of(state), market, desk.day)
+        places = places_of(season_of(state), market, context.day)
         return before_weighing(
             max(tests_of(found.jars.declares, places, found.jars.count, system), key=lambda test: test.sample),
-            desk.locale,
+            context.locale,
         )
     check, notes = None, ()
     if weights is not None or each:
-        check, notes = _check(found, typed_weights(weights, each), tare, division, aimed, desk, anew)
+        check, notes = _check(found, typed_weights(weights, each), tare, division, aimed, context, anew)
     checks = as_they_stand([*kept, *([check] if check else [])])
-    seen = _judged(state, desk, found, checks, market, system)
+    seen = _judged(state, context, found, checks, market, system)
     if chart:
-        _draw(chart, found, seen[0], desk)
-    return _answer(desk, found, checks, check, seen, notes, chart, None)
+        _draw(chart, found, seen[0], context)
+    return _answer(context, found, checks, check, seen, notes, chart, None)
 
 
 def _kept(book: Any, found: FilledJars) -> list[CheckWeighed]:
@@ -135,7 +135,13 @@ def _kept(book: Any, found: FilledJars) -> list[CheckWeighed]:
 
 
 def _check(
-    found: FilledJars, typed: Any, tare: str | None, division: str | None, aimed: str | None, desk: Desk, anew: bool
+    found: FilledJars,
+    typed: Any,
+    tare: str | None,
+    division: str | None,
+    aimed: str | None,
+    context: CommandContext,
+    anew: bool,
 ) -> tuple[CheckWeighed, tuple[str, ...]]:
     """The typed weights as an event, and how they were understood. Raises the refusals of filling day."""
     from labelkit.errors.filling import NoWeights
@@ -144,28 +150,33 @@ def _check(
     from labelkit.run.weighed import CheckWeighed
 
     label = found.jars.fill
-    empty = read_tare(tare, label, desk.locale) if tare is not None else None
-    masses, notes = read_weights(typed, label, desk.locale, empty)
+    empty = read_tare(tare, label, context.locale) if tare is not None else None
+    masses, notes = read_weights(typed, label, context.locale, empty)
     if not masses:
         raise NoWeights(found.jars.count)
     goal = None
     if aimed is not None:
         # A net weight like any other: 4.55 for 455 is asked about here too.
-        (goal,), _ = read_weights([type(typed[0])(aimed, "--aimed")], label, desk.locale)
-    step = Mass.read(division, desk.locale) if division is not None else None
+        (goal,), _ = read_weights([type(typed[0])(aimed, "--aimed")], label, context.locale)
+    step = Mass.read(division, context.locale) if division is not None else None
     return CheckWeighed(
-        desk.day, found.run.lot, found.jars.size, found.jars.declares, masses, empty, step, goal, anew
+        context.day, found.run.lot, found.jars.size, found.jars.declares, masses, empty, step, goal, anew
     ), notes
 
 
 def _judged(
-    book: Any, desk: Desk, found: FilledJars, checks: list[CheckWeighed], market: str | None, system: str | None
+    book: Any,
+    context: CommandContext,
+    found: FilledJars,
+    checks: list[CheckWeighed],
+    market: str | None,
+    system: str | None,
 ) -> list[FillTest]:
     """The lot by every market's test, the worst first."""
     from labelkit.cli._filling import places_of, tests_of
     from labelkit.run.fill_test import judged
 
-    places = places_of(season_of(book), market, desk.day)
+    places = places_of(season_of(book), market, context.day)
     ways = {test.market: test.system for test in tests_of(found.jars.declares, places, found.jars.count, system)}
     tares = {check.tare for check in checks}
     # Gross weights under one tare are judged as gross ones, as the handbooks do; mixed ones by their net weights.
@@ -182,7 +193,7 @@ def _judged(
             system=ways[place.code] if system else None,
             tare=one_tare,
             division=step,
-            locale=desk.locale,
+            locale=context.locale,
         )
         for place in places
         if place.code in ways
@@ -190,16 +201,16 @@ def _judged(
     return sorted(seen, key=lambda test: _WORST.index(test.verdict.verdict))
 
 
-def _draw(chart: str, found: FilledJars, seen: FillTest, desk: Desk) -> None:
+def _draw(chart: str, found: FilledJars, seen: FillTest, context: CommandContext) -> None:
     from labelkit.cli._files import write_whole
     from labelkit.run.check_weighing.chart import control_chart
 
     title = f"{found.jars.size} ({found.jars.declares}), lot {found.run.lot}"
-    write_whole(chart, control_chart(seen.verdict, title, desk.locale))
+    write_whole(chart, control_chart(seen.verdict, title, context.locale))
 
 
 def _answer(
-    desk: Desk,
+    context: CommandContext,
     found: FilledJars,
     checks: list[CheckWeighed],
     check: CheckWeighed | None,
@@ -238,10 +249,10 @@ def _answer(
     if len(checks) > (check is not None):
         lines.append("  judged together with the weights kept before")
     lines += [f"  {note}" for note in notes]
-    lines += [fill_text(seen[0], chart, desk.locale)]
+    lines += [fill_text(seen[0], chart, context.locale)]
     lines += [f"  by {other.test.name}: {other.verdict.verdict}" for other in seen[1:]]
     lines.append(
-        f"  {show_metric(away, desk.locale)} of honey above the label in the lot"
+        f"  {show_metric(away, context.locale)} of honey above the label in the lot"
         if away
         else "  no honey above the label on average"
     )

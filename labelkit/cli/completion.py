@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 from click.shell_completion import get_completion_class
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 SHELLS = ("bash", "zsh", "fish")
 
@@ -13,12 +13,12 @@ SHELLS = ("bash", "zsh", "fish")
 @click.command()
 @click.argument("shell", type=click.Choice(SHELLS))
 @answering
-def command(desk: Desk, shell: str) -> Answer:
+def command(context: CommandContext, shell: str) -> Answer:
     """Print what your shell needs to complete labelkit's commands and options on the Tab key.
 
     Example:  labelkit completion bash >> ~/.bashrc
     """
-    from labelkit.cli._rim import program
+    from labelkit.cli._runner import program
 
     script = get_completion_class(shell)(program, {}, "labelkit", "_LABELKIT_COMPLETE").source()
     return Answer({"shell": shell, "script": script}, script)

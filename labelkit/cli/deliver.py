@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from labelkit.cli._files import write_whole
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import committed, markets_of, paper_options, paper_size, words_of
 from labelkit.cli._season import booked_once, counts, pairs, season_of, season_step
 from labelkit.cli._show import table
@@ -32,7 +32,7 @@ from labelkit.errors.cli import UsageUnclear
 @paper_options
 @answering
 def command(
-    desk: Desk,
+    context: CommandContext,
     customer: str,
     jars: tuple[str, ...],
     lot: str | None,
@@ -57,7 +57,7 @@ def command(
     from labelkit.sale.delivery import note_acts, note_fields
     from labelkit.sale.delivery_note import delivery_note_pdf
 
-    with season_step(desk, key=once) as work:
+    with season_step(context, key=once) as work:
         season = season_of(work)
         before = booked_once(work, "deliver")
         if before:
@@ -65,19 +65,19 @@ def command(
         else:
             name, known = f"customer {customer}", dict(work.settings().get(f"customer {customer}", {}))
             told = _told(known, prices, address)
-            event = _delivery(work, season, desk, customer, jars, lot, told, carrier, to, number)
-            note_fields(event, season.maker, desk.locale)
+            event = _delivery(work, season, context, customer, jars, lot, told, carrier, to, number)
+            note_fields(event, season.maker, context.locale)
             if told != known:
-                work.add(Setting(desk.day, name, told))
+                work.add(Setting(context.day, name, told))
             work.add(event)
-        words, locale = words_of(desk, language)
+        words, locale = words_of(context, language)
         size = paper_size(page, season.currency)
-        acts = note_acts(markets_of(season.markets, desk), words.lang)
+        acts = note_acts(markets_of(season.markets, context), words.lang)
         made = delivery_note_pdf(event, season.maker, words, locale, page=size, prices=not no_prices, acts=acts)
         written = str(write_whole(out or f"delivery-{event.number}.pdf", made))
         # The note is written first: a delivery without a note would be repeated, and then stand twice.
         committed(work, written)
-    return _answer(event, written, desk.locale, _law(season, desk))
+    return _answer(event, written, context.locale, _law(season, context))
 
 
 def _told(known: dict[str, Any], prices: tuple[str, ...], address: str | None) -> dict[str, Any]:
@@ -90,7 +90,7 @@ def _told(known: dict[str, Any], prices: tuple[str, ...], address: str | None) -
     return told
 
 
-def _delivery(work, season, desk, customer, jars, lot, told, carrier, to, number):
+def _delivery(work, season, context, customer, jars, lot, told, carrier, to, number):
     from labelkit.errors.record import JarsTooFew
     from labelkit.lots.code import read_lot_code
     from labelkit.measures import Money
@@ -108,7 +108,7 @@ def _delivery(work, season, desk, customer, jars, lot, told, carrier, to, number
             f"What does {customer} pay for {', '.join(missing)}? Give --price '{missing[0]}=8.40'; it is remembered.",
             "labelkit deliver --help",
         )
-    paid = {w.size: Money.read(str(own[w.size]), season.currency, desk.locale) for w in wanted}
+    paid = {w.size: Money.read(str(own[w.size]), season.currency, context.locale) for w in wanted}
     for wish in wanted:
         have = sum(jar.count for jar in here if jar.size == wish.size)
         if have < wish.count:
@@ -116,8 +116,8 @@ def _delivery(work, season, desk, customer, jars, lot, told, carrier, to, number
     lines = load_lines(here, wanted, paid)
     made = [b.event for b in work.events(("deliver",))]
     return Delivery(
-        desk.day,
-        number or next_number(made, desk.day.year),
+        context.day,
+        number or next_number(made, context.day.year),
         customer,
         lines,
         tuple(told.get("address", ())),
@@ -126,13 +126,13 @@ def _delivery(work, season, desk, customer, jars, lot, told, carrier, to, number
     )
 
 
-def _law(season, desk: Desk) -> list[str]:
+def _law(season, context: CommandContext) -> list[str]:
     """Where the note's fields are asked for, what the season's markets want of whoever sells to shops, and for how long."""
     from labelkit.rules.findings import CHECK_LOCAL, law_line
     from labelkit.sale.delivery import note_laws
     from labelkit.sale.law_words import duties, kept_for
 
-    markets = markets_of(season.markets, desk)
+    markets = markets_of(season.markets, context)
     said = [f"The note holds what is asked for by {law_line(law.cite, law.sure)}." for law in note_laws(markets)]
     return [*said, *duties(markets, {"sells_to": ["shop"]}, "records", asking=False), *kept_for(markets), CHECK_LOCAL]
 

@@ -12,7 +12,7 @@ from pathlib import Path
 import click
 
 from labelkit.cli._files import new_folder, write_whole
-from labelkit.cli._rim import Answer, Desk, answer_to, answering
+from labelkit.cli._runner import Answer, CommandContext, answer_to, answering
 
 # The season is invented and its days are fixed, so that every run gives the same bytes.
 ZONE = timezone(timedelta(hours=-4))
@@ -69,7 +69,7 @@ class Season:
 @click.command()
 @click.argument("out", metavar="OUT")
 @answering
-def command(desk: Desk, out: str) -> Answer:
+def command(context: CommandContext, out: str) -> Answer:
     """Run one invented season from weigh-in to trace into the new folder OUT.
 
     Example:  labelkit demo my-first-season

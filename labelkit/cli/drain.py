@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_step
 from labelkit.cli.weigh import as_document, listing
 from labelkit.measures import show_both
@@ -19,7 +19,9 @@ from labelkit.measures import show_both
 @click.option("--yard", "yards", metavar="'YARD: HIVE, HIVE'", multiple=True, help="Where the cappings came from.")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
-def command(desk: Desk, bucket: str, once: str | None, yards: tuple[str, ...], **typed: str | None) -> Answer:
+def command(
+    context: CommandContext, bucket: str, once: str | None, yards: tuple[str, ...], **typed: str | None
+) -> Answer:
     """Add honey that drained from the cappings to a bucket, as an event of its own day.
 
     Example:  labelkit --day 2026-07-15 drain --bucket B1 --net "2 lb 4 oz"
@@ -27,11 +29,12 @@ def command(desk: Desk, bucket: str, once: str | None, yards: tuple[str, ...], *
     from labelkit.lots.entry import Entry, drain
 
     entry = Entry(bucket, sources=yards, **{k: v or "" for k, v in typed.items()})
-    with season_step(desk, key=once) as work:
-        event = drain(entry, desk.day, desk.locale, work.bucket(bucket).harvested)
+    with season_step(context, key=once) as work:
+        event = drain(entry, context.day, context.locale, work.bucket(bucket).harvested)
         work.add(event)
         now = work.bucket(bucket)
         work.commit()
     return Answer(
-        as_document(now), f"{show_both(event.net, desk.locale)} added to {bucket}.\n\n{listing([now], desk.locale)}"
+        as_document(now),
+        f"{show_both(event.net, context.locale)} added to {bucket}.\n\n{listing([now], context.locale)}",
     )

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from labelkit.cli._files import read_text
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import sizes_of, tax_of
 from labelkit.cli._season import pairs, record_exists, season_book, season_of, season_step
 from labelkit.cli._show import table
@@ -40,7 +40,7 @@ HELP = "labelkit find-prices --help"
 @click.option("--book", is_flag=True, help="Set these prices in the record from this day on.")
 @answering
 def command(
-    desk: Desk,
+    context: CommandContext,
     file: str | None,
     template: bool,
     costs: str | None,
@@ -71,24 +71,24 @@ def command(
         return Answer({"template": text}, text)
     if sum(map(bool, (margin, per_kg, others))) != 1:
         raise UsageUnclear("Say one of --margin, --per-kg and --others.", HELP)
-    sizes, basis, settings = _facts(desk, file, costs)
-    stated = tax_of(tax, settings, desk)
-    step = _step(round_to, basis.costs.currency, desk)
-    found = _found(desk, sizes, basis, stated, step, margin, per_kg, others)
+    sizes, basis, settings = _facts(context, file, costs)
+    stated = tax_of(tax, settings, context)
+    step = _step(round_to, basis.costs.currency, context)
+    found = _found(context, sizes, basis, stated, step, margin, per_kg, others)
     every = offers(
         found,
         basis,
         stated,
         step,
-        bucket=Mass.read(bucket, desk.locale) if bucket else None,
-        shop_margin=read_percent(shop, desk.locale) if shop else None,
+        bucket=Mass.read(bucket, context.locale) if bucket else None,
+        shop_margin=read_percent(shop, context.locale) if shop else None,
     )
     if book:
-        _book(desk, every)
-    return _answer(every, desk.locale, book)
+        _book(context, every)
+    return _answer(every, context.locale, book)
 
 
-def _facts(desk: Desk, file: str | None, costs: str | None) -> tuple[list[Size], Basis, dict]:
+def _facts(context: CommandContext, file: str | None, costs: str | None) -> tuple[list[Size], Basis, dict]:
     """Sizes, costs with real losses, and settings: of a season file, or of the record."""
     from labelkit.measures import NOTHING, total
     from labelkit.sale.cost import Basis
@@ -99,13 +99,13 @@ def _facts(desk: Desk, file: str | None, costs: str | None) -> tuple[list[Size],
     if file:
         from labelkit.lots.season_file import read_season
 
-        held = read_season(read_text(file), file, desk.day)
+        held = read_season(read_text(file), file, context.day)
         jars, markets, currency = [(jar.id, jar.declares) for jar in held.jars], held.markets, held.currency
         came_in = total(b.bucket.holds for b in held.buckets)
     else:
-        if not record_exists(desk):
+        if not record_exists(context):
             raise NothingPriced()
-        with season_book(desk, to_read=True) as book:
+        with season_book(context, to_read=True) as book:
             season, settings = season_of(book), book.settings()
             moves = [m for booked in book.events() for m in booked.movements()]
         jars, markets, currency = (
@@ -117,32 +117,32 @@ def _facts(desk: Desk, file: str | None, costs: str | None) -> tuple[list[Size],
         came_in = total(-m.mass for m in moves if m.account == "hives")
     if not jars:
         raise NothingPriced()
-    stated = read_season_costs(read_text(costs), costs, desk.locale) if costs else SeasonCosts(currency)
+    stated = read_season_costs(read_text(costs), costs, context.locale) if costs else SeasonCosts(currency)
     if stated.currency != currency:
         raise UsageUnclear(f"The costs are in {stated.currency}, the season in {currency}.", HELP)
-    return sizes_of(jars, markets, desk), Basis(stated, losses, came_in), settings
+    return sizes_of(jars, markets, context), Basis(stated, losses, came_in), settings
 
 
-def _step(round_to: str | None, currency: str, desk: Desk) -> Decimal:
+def _step(round_to: str | None, currency: str, context: CommandContext) -> Decimal:
     from labelkit.measures import Money
     from labelkit.measures.locales import cash_step
 
-    step = Money.read(round_to, currency, desk.locale).amount if round_to else cash_step(currency)
+    step = Money.read(round_to, currency, context.locale).amount if round_to else cash_step(currency)
     if step <= 0:
         raise UsageUnclear("--round-to needs an amount above nothing.", HELP)
     return step
 
 
-def _found(desk, sizes, basis, tax, step, margin, per_kg, others) -> tuple[Found, ...]:
+def _found(context, sizes, basis, tax, step, margin, per_kg, others) -> tuple[Found, ...]:
     from labelkit.measures import Money
     from labelkit.measures.numerals import read_percent
     from labelkit.sale.pricing import from_margin, from_others, from_per_kg, laddered
 
     currency = basis.costs.currency
     if margin:
-        wanted = from_margin(sizes, basis, read_percent(margin, desk.locale), tax)
+        wanted = from_margin(sizes, basis, read_percent(margin, context.locale), tax)
     elif per_kg:
-        wanted = from_per_kg(sizes, Money.read(per_kg, currency, desk.locale))
+        wanted = from_per_kg(sizes, Money.read(per_kg, currency, context.locale))
     else:
         known = {size.size for size in sizes}
         asked: dict = {}
@@ -151,26 +151,28 @@ def _found(desk, sizes, basis, tax, step, margin, per_kg, others) -> tuple[Found
                 raise UsageUnclear(f"There is no jar size “{size}”; there are {', '.join(sorted(known))}.", HELP)
             # A comma may be this reader's decimal mark, so prices are also told apart by semicolons and spaces.
             parts = texts.split(";") if ";" in texts else texts.split() if " " in texts else texts.split(",")
-            asked.setdefault(size, []).extend(Money.read(part, currency, desk.locale) for part in parts if part.strip())
+            asked.setdefault(size, []).extend(
+                Money.read(part, currency, context.locale) for part in parts if part.strip()
+            )
         wanted = from_others(sizes, asked)
     return laddered(sizes, wanted, currency, step)
 
 
-def _book(desk: Desk, every: Offers) -> None:
+def _book(context: CommandContext, every: Offers) -> None:
     from labelkit.record.setting import Setting
     from labelkit.sale import PriceSet
 
     stated = every.tax.how if every.tax.how == "none" else f"{every.tax.how} {every.tax.percent.normalize():f} %"
-    with season_step(desk, create=True) as work:
+    with season_step(context, create=True) as work:
         known = season_of(work).prices
         if work.settings().get("tax") != stated:
-            work.add(Setting(desk.day, "tax", stated))
+            work.add(Setting(context.day, "tax", stated))
         for o in every.offers:
             size, cost = o.found.size, o.making.whole
             # Where no cost was given, the cost that was booked before stays.
             if not o.making.exact and size.size in known:
                 cost = known[size.size].cost
-            work.add(PriceSet(desk.day, size.size, size.declares, o.found.price, cost))
+            work.add(PriceSet(context.day, size.size, size.declares, o.found.price, cost))
         work.commit()
 
 

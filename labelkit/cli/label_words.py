@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import pairs, season_of, season_step
 
 TEXTS = ("name", "kind", "floral_source", "grade", "best_before", "origin")
@@ -37,7 +37,7 @@ TEXTS = ("name", "kind", "floral_source", "grade", "best_before", "origin")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
 def command(
-    desk: Desk,
+    context: CommandContext,
     lines: tuple[str, ...],
     no_lines: bool,
     jars: tuple[str, ...],
@@ -62,7 +62,7 @@ def command(
         raise UsageUnclear(
             "label-words needs at least one thing to keep, such as --name.", "labelkit label-words --help"
         )
-    with season_step(desk, key=once) as work:
+    with season_step(context, key=once) as work:
         now = work.settings()
         label, situation = dict(now.get("label", {})), dict(now.get("situation", {}))
         label |= {"origin": said.pop("origin").upper()} if "origin" in said else {}
@@ -83,7 +83,7 @@ def command(
         season = season_of(work)
         for size in season.prices if label.get("name") else ():
             read_label(label_text(season, after, size), SHOWN_AS)
-        work.add_all(Setting(desk.day, name, after[name]) for name in ("label", "situation"))
+        work.add_all(Setting(context.day, name, after[name]) for name in ("label", "situation"))
         work.commit()
     return Answer({"label": label, "situation": situation}, _told(label, situation))
 

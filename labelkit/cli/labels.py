@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 
 HELP = "labelkit labels --help"
@@ -122,7 +122,9 @@ HELP = "labelkit labels --help"
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @click.option("--list", "show_list", is_flag=True, help="Show the sheets and the designs.")
 @answering
-def command(desk: Desk, show_list: bool, kinds: tuple[str, ...], sheets: tuple[str, ...], **asked) -> Answer:
+def command(
+    context: CommandContext, show_list: bool, kinds: tuple[str, ...], sheets: tuple[str, ...], **asked
+) -> Answer:
     """Print labels: as many as you need, on the sheet you have, and check that the jar's labels say all they must.
 
     Labels of jars are booked when --size names the jars; tags, case labels and cards say nothing on a jar and are not.
@@ -140,7 +142,7 @@ def command(desk: Desk, show_list: bool, kinds: tuple[str, ...], sheets: tuple[s
     from labelkit.cli._label_run import Asked, kinds_of, print_asked
 
     chosen = kinds_of(kinds)
-    return print_asked(desk, Asked(chosen, _by_kind(sheets, chosen), skip=_places(asked.pop("skip")), **asked))
+    return print_asked(context, Asked(chosen, _by_kind(sheets, chosen), skip=_places(asked.pop("skip")), **asked))
 
 
 def _list() -> Answer:

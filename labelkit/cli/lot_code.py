@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.lots import LotCodeWrong
 from labelkit.lots.code import lot_code, read_lot_code
@@ -24,7 +24,7 @@ from labelkit.measures import read_day
 @click.option("--taken", metavar="CODE", multiple=True, help="A code already in use (may be repeated).")
 @answering
 def command(
-    desk: Desk, verify: str | None, bottled: str | None, buckets: tuple[str, ...], taken: tuple[str, ...]
+    context: CommandContext, verify: str | None, bottled: str | None, buckets: tuple[str, ...], taken: tuple[str, ...]
 ) -> Answer:
     """Make the lot code of a bucket bottled on a day, or check one that was typed.
 
@@ -33,23 +33,23 @@ def command(
               labelkit lot-code --verify L26201AXN
     """
     if verify is not None:
-        return _verified(verify, desk)
+        return _verified(verify, context)
     # The order in which the buckets of a blend are named makes no other lot of it.
     bucket = " + ".join(sorted({name.strip() for name in buckets}))
     if not bottled or not bucket:
         raise UsageUnclear(
             "lot-code needs either --verify CODE, or both --bottled DATE and --bucket ID.", "labelkit lot-code --help"
         )
-    code = lot_code(read_day(bottled, desk.locale), bucket, taken)
+    code = lot_code(read_day(bottled, context.locale), bucket, taken)
     return Answer(
         {"valid": True, "code": code.code, "bottled": code.bottled},
         f"{code.code}   (bottled {code.bottled:%Y-%m-%d}, bucket {bucket})",
     )
 
 
-def _verified(typed: str, desk: Desk) -> Answer:
+def _verified(typed: str, context: CommandContext) -> Answer:
     try:
-        code = read_lot_code(typed, near=_codes_in_record(desk))
+        code = read_lot_code(typed, near=_codes_in_record(context))
     except LotCodeWrong as wrong:
         document = {"valid": False, "code": typed.strip(), "bottled": None, "what": wrong.what, "do": wrong.do}
         return Answer(document, str(wrong), exit_code=1)
@@ -59,10 +59,10 @@ def _verified(typed: str, desk: Desk) -> Answer:
     )
 
 
-def _codes_in_record(desk: Desk) -> tuple[str, ...]:
-    if not desk.record:
+def _codes_in_record(context: CommandContext) -> tuple[str, ...]:
+    if not context.record:
         return ()
     from labelkit.record import open_book
 
-    with open_book(desk.record) as book:
+    with open_book(context.record) as book:
         return tuple(book.lot_codes())

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 if TYPE_CHECKING:
     from labelkit.page.serve import Server
@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     "in the list of programs; LABELKIT_PASSPHRASE is read too.",
 )
 @answering
-def command(desk: Desk, port: int, no_browser: bool, lan: str | None, passphrase: str | None) -> Answer:
+def command(context: CommandContext, port: int, no_browser: bool, lan: str | None, passphrase: str | None) -> Answer:
     """Serve the season as a page in the browser of this machine, and of no other.
 
     Everything the commands do with the record, by fields and buttons. Stop it with Ctrl-C; what was booked is booked.
@@ -51,7 +51,7 @@ def command(desk: Desk, port: int, no_browser: bool, lan: str | None, passphrase
     from labelkit.page.serve import serve
 
     ip = local_address("" if lan == "here" else lan) if lan is not None else ""
-    serve(desk, port, not no_browser, _tell, ip, (passphrase or _asked()) if ip else "")
+    serve(context, port, not no_browser, _tell, ip, (passphrase or _asked()) if ip else "")
     return Answer({"served": True}, "The page is closed. The record keeps what was booked.")
 
 

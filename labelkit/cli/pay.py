@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_of, season_step
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
@@ -18,7 +18,9 @@ from labelkit.errors.sale import OwedUnclear
 @click.option("--for", "number", metavar="NUMBER", default="", help="The delivery it is for.")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
-def command(desk: Desk, customer: str | None, amount: str | None, how: str, number: str, once: str | None) -> Answer:
+def command(
+    context: CommandContext, customer: str | None, amount: str | None, how: str, number: str, once: str | None
+) -> Answer:
     """Book what a customer paid; without a customer, show who owes what.
 
     \b
@@ -31,14 +33,14 @@ def command(desk: Desk, customer: str | None, amount: str | None, how: str, numb
 
     if bool(customer) != bool(amount):
         raise UsageUnclear("A payment needs --customer and --amount.", "labelkit pay --help")
-    with season_step(desk, key=once) as work:
+    with season_step(context, key=once) as work:
         currency = season_of(work).currency
         standing = [b.event for b in work.events(("deliver", "return", "pay")) if b.stands]
         if customer and not work.booked_before:
             known = sorted({e.customer for e in standing if isinstance(e, Delivery)})
             if customer not in known:
                 raise OwedUnclear(customer, ", ".join(known) or "nobody yet")
-            paid = Payment(desk.day, customer, Money.read(amount, currency, desk.locale), how, number)
+            paid = Payment(context.day, customer, Money.read(amount, currency, context.locale), how, number)
             work.add(paid)
             work.commit()
             standing.append(paid)
@@ -46,10 +48,10 @@ def command(desk: Desk, customer: str | None, amount: str | None, how: str, numb
     rows = [
         (
             a.customer,
-            a.delivered.show(desk.locale),
-            a.returned.show(desk.locale),
-            a.paid.show(desk.locale),
-            a.open.show(desk.locale),
+            a.delivered.show(context.locale),
+            a.returned.show(context.locale),
+            a.paid.show(context.locale),
+            a.open.show(context.locale),
         )
         for a in every
     ]

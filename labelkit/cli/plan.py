@@ -9,7 +9,7 @@ import click
 from labelkit.cli._files import write_whole
 from labelkit.cli._plan_text import plan_table, plan_text
 from labelkit.cli._planning import asked_of
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._wishes import GOALS, what_if
 
 if TYPE_CHECKING:
@@ -68,7 +68,13 @@ if TYPE_CHECKING:
 @click.option("--table", "spreadsheet", metavar="FILE.csv", help="Write every bucket with its jars as a spreadsheet.")
 @answering
 def command(
-    desk: Desk, file: str | None, patience: int, picture: str | None, spreadsheet: str | None, why: bool, **wishes
+    context: CommandContext,
+    file: str | None,
+    patience: int,
+    picture: str | None,
+    spreadsheet: str | None,
+    why: bool,
+    **wishes,
 ) -> Answer:
     """How many jars of which sizes the buckets fill, and what that brings.
 
@@ -80,7 +86,7 @@ def command(
     Example:  labelkit plan sample_lots/one-bucket.toml --why
               labelkit plan season.toml --without B3 --price "one pound=13"
     """
-    asked, plan, before = plan_asked(desk, file, wishes, patience)
+    asked, plan, before = plan_asked(context, file, wishes, patience)
     if picture:
         from labelkit.plan.picture import plan_svg
 
@@ -90,32 +96,32 @@ def command(
     document = plan.as_dict()
     if before:
         document["instead_of"] = {"value": str(before.value.amount), "jars": before.jars}
-    text = plan_text(asked, plan, desk.locale) + _difference(before, plan, desk.locale)
-    by_past, said = _by_past(desk, file, wishes)
+    text = plan_text(asked, plan, context.locale) + _difference(before, plan, context.locale)
+    by_past, said = _by_past(context, file, wishes)
     document |= by_past
     text += "".join(f"\n{line}" for line in said)
     if why:
         from labelkit.plan.why import reasons
 
         found = reasons(asked, plan)
-        document["why"] = [reason.words(desk.locale) for reason in found]
+        document["why"] = [reason.words(context.locale) for reason in found]
         text += "\n\nWhy these and not one more:\n" + "\n".join(f"  {line}" for line in document["why"])
     written = {"Picture": picture, "Every bucket by itself": spreadsheet}
     return Answer(document, text + "".join(f"\n{what}: {name}" for what, name in written.items() if name))
 
 
 def plan_asked(
-    desk: Desk, file: str | None, wishes: dict, patience: int = 1
+    context: CommandContext, file: str | None, wishes: dict, patience: int = 1
 ) -> tuple[PlanRequest, JarPlan, JarPlan | None]:
     """What is asked, its plan, and the plan without the what-ifs where there are any; ``wishes`` as the options hold them."""
     from labelkit.plan import jar_plan
 
-    base = asked_of(desk, file, patience, wishes).request
-    asked = what_if(base, desk, wishes)
+    base = asked_of(context, file, patience, wishes).request
+    asked = what_if(base, context, wishes)
     return asked, jar_plan(asked), jar_plan(base) if asked != base else None
 
 
-def _by_past(desk: Desk, file: str | None, wishes: dict) -> tuple[dict, list[str]]:
+def _by_past(context: CommandContext, file: str | None, wishes: dict) -> tuple[dict, list[str]]:
     """What one's own check weights say of the fills: taken where it was wished for, offered in words where it was not.
 
     A season file is a plan of its own: its sizes meet the record's runs only where that is wished for.
@@ -126,12 +132,12 @@ def _by_past(desk: Desk, file: str | None, wishes: dict) -> tuple[dict, list[str
     taken = bool(wishes.get("fill_from_past"))
     if file and not taken:
         return {}, []
-    bare = asked_of(desk, file, wishes={key: wish for key, wish in wishes.items() if key != "fill_from_past"})
-    sure = chance_of(wishes.get("sure"), desk.locale)
-    known = fills_for(desk, bare.request, bare.markets, bare.day, sure, wishes.get("system"))
+    bare = asked_of(context, file, wishes={key: wish for key, wish in wishes.items() if key != "fill_from_past"})
+    sure = chance_of(wishes.get("sure"), context.locale)
+    known = fills_for(context, bare.request, bare.markets, bare.day, sure, wishes.get("system"))
     unknown = [size.id for size in bare.request.sizes if size.id not in known]
     names = {"from_past" if taken else "offered": sorted(known)} if known else {}
-    return names, past_told(known, known if taken else {}, unknown, desk.locale)
+    return names, past_told(known, known if taken else {}, unknown, context.locale)
 
 
 def _difference(before: JarPlan | None, plan: JarPlan, locale: str) -> str:

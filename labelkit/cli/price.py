@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from labelkit.cli._files import read_text, write_whole
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import (
     added_tax,
     cards_of,
@@ -44,7 +44,7 @@ if TYPE_CHECKING:
 @paper_options
 @answering
 def command(
-    desk: Desk,
+    context: CommandContext,
     file: str | None,
     size: str | None,
     declares: str | None,
@@ -70,59 +70,68 @@ def command(
     from labelkit.sale.price_words import priced
 
     if size:
-        _set(desk, size, declares, price, cost, once)
-    rows, season, settings = _from_file(file, desk) if file else _from_record(desk)
+        _set(context, size, declares, price, cost, once)
+    rows, season, settings = _from_file(file, context) if file else _from_record(context)
     if not rows:
         raise NothingPriced()
-    markets = markets_of(season.markets, desk)
+    markets = markets_of(season.markets, context)
     every = priced(rows, markets)
-    written = _papers(desk, every, season, settings, product, pdf, cards, page, language)
+    written = _papers(context, every, season, settings, product, pdf, cards, page, language)
     said = duties(markets, settings.get("situation", {}), "price")
     if str(settings.get("tax", "")).startswith("included"):
         said = (
             f"Note: tax of {settings['tax'].removeprefix('included ')} is in these prices; margins are before it is set aside.",
             *said,
         )
-    return price_list(every, desk.locale, written, said)
+    return price_list(every, context.locale, written, said)
 
 
 def _set(
-    desk: Desk, size: str, declares: str | None, price: str | None, cost: str | None, once: str | None = None
+    context: CommandContext,
+    size: str,
+    declares: str | None,
+    price: str | None,
+    cost: str | None,
+    once: str | None = None,
 ) -> None:
     from labelkit.measures import Money
     from labelkit.sale import PriceSet
 
-    with season_step(desk, create=True, key=once) as work:
+    with season_step(context, create=True, key=once) as work:
         season = season_of(work)
         old = season.prices.get(size)
         if not price or not (declares or old):
             raise UsageUnclear("A new size needs --declares and --price.", "labelkit price --help")
         new_cost = (
-            Money.read(cost, season.currency, desk.locale) if cost else old.cost if old else Money(0, season.currency)
+            Money.read(cost, season.currency, context.locale)
+            if cost
+            else old.cost
+            if old
+            else Money(0, season.currency)
         )
-        new_price = Money.read(price, season.currency, desk.locale)
+        new_price = Money.read(price, season.currency, context.locale)
         # A weight that cannot be declared is refused before it is booked, not at every later look at the list.
-        fill_of(declares or old.declares, season.markets, desk.day)
-        work.add(PriceSet(desk.day, size, declares or old.declares, new_price, new_cost))
+        fill_of(declares or old.declares, season.markets, context.day)
+        work.add(PriceSet(context.day, size, declares or old.declares, new_price, new_cost))
         work.commit()
 
 
-def _from_record(desk: Desk) -> tuple[list[PriceRow], Season, dict]:
-    with season_book(desk, to_read=True) as book:
+def _from_record(context: CommandContext) -> tuple[list[PriceRow], Season, dict]:
+    with season_book(context, to_read=True) as book:
         season, settings = season_of(book), book.settings()
-    return price_rows(season.prices.values(), desk, lambda p: p.size), season, settings
+    return price_rows(season.prices.values(), context, lambda p: p.size), season, settings
 
 
-def _from_file(file: str, desk: Desk) -> tuple[list[PriceRow], Season, dict]:
+def _from_file(file: str, context: CommandContext) -> tuple[list[PriceRow], Season, dict]:
     from labelkit.lots.season_file import read_season
 
-    held = read_season(read_text(file), file, desk.day)
+    held = read_season(read_text(file), file, context.day)
     season = Season(held.markets, held.currency, held.maker, {})
-    return price_rows(held.jars, desk, lambda jar: jar.id), season, {}
+    return price_rows(held.jars, context, lambda jar: jar.id), season, {}
 
 
 def _papers(
-    desk: Desk,
+    context: CommandContext,
     every: tuple[Priced, ...],
     season: Season,
     settings: dict,
@@ -137,8 +146,8 @@ def _papers(
     from labelkit.sale.cards import cards_pdf
     from labelkit.sale.price_list import Line, price_list_pdf
 
-    words, locale = words_of(desk, language)
-    size, markets = paper_size(page, season.currency), markets_of(season.markets, desk)
+    words, locale = words_of(context, language)
+    size, markets = paper_size(page, season.currency), markets_of(season.markets, context)
     written = []
     if pdf:
         lines = [
@@ -154,7 +163,7 @@ def _papers(
             lines,
             words,
             locale,
-            desk.day,
+            context.day,
             page=size,
             maker=season.maker,
             tax=tax_words(settings, words, locale),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import counts, season_step
 
 
@@ -15,7 +15,9 @@ from labelkit.cli._season import counts, season_step
 @click.option("--reason", required=True, metavar="WORDS", help="Why.")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
-def command(desk: Desk, lot: str, jars: tuple[str, ...], into: str | None, reason: str, once: str | None) -> Answer:
+def command(
+    context: CommandContext, lot: str, jars: tuple[str, ...], into: str | None, reason: str, once: str | None
+) -> Answer:
     """Give jars in stock another lot code; a trace of the new code still leads to the old one and its buckets.
 
     Example:  labelkit relabel --lot L26195AXR --jar "one pound=12" --reason "label smudged"
@@ -27,11 +29,11 @@ def command(desk: Desk, lot: str, jars: tuple[str, ...], into: str | None, reaso
     from labelkit.trace.recall import lines_of
     from labelkit.trace.relabel import Relabel
 
-    with season_step(desk, key=once) as work:
+    with season_step(context, key=once) as work:
         if not work.booked_before:
             taken = work.lot_codes_taken()
             old = find_lot(work, lot).name
-            new = read_lot_code(into).code if into else lot_code(desk.day, old, taken).code
+            new = read_lot_code(into).code if into else lot_code(context.day, old, taken).code
             here = {jar.size: jar for jar in work.stock(Account.JARS, lots=(old,))}
             lines = []
             for size, count in counts(jars, "--jar"):
@@ -39,7 +41,7 @@ def command(desk: Desk, lot: str, jars: tuple[str, ...], into: str | None, reaso
                     short = count - (here[size].count if size in here else 0)
                     raise JarsTooFew(old, size, short, "in stock", 0)
                 lines += lines_of(old, size, count, here[size].count, here[size].mass)
-            work.add(Relabel(desk.day, new, tuple(lines), reason))
+            work.add(Relabel(context.day, new, tuple(lines), reason))
         booked = work.commit()[0]
     event = booked.event
     count = sum(line.count for line in event.lines)

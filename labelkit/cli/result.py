@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from labelkit.cli._files import new_folder, write_whole
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import paper_options, paper_size, tax_of, words_of
 from labelkit.cli._season import season_book, season_of
 from labelkit.cli._show import table
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 @paper_options
 @answering
 def command(
-    desk: Desk,
+    context: CommandContext,
     year: int | None,
     sheet: str | None,
     pdf: str | None,
@@ -47,16 +47,16 @@ def command(
     """
     from labelkit.sale.year import document
 
-    with season_book(desk, to_read=True) as book, book.reading() as reading:
+    with season_book(context, to_read=True) as book, book.reading() as reading:
         season = season_of(reading)
-        result = _year(reading, season, year, desk)
-    written = _written(desk, result, season, sheet, pdf, folder, page, language)
-    text = _text(result, desk.locale)
+        result = _year(reading, season, year, context)
+    written = _written(context, result, season, sheet, pdf, folder, page, language)
+    text = _text(result, context.locale)
     text += [f"Written: {name}" for name in written]
     return Answer(document(result) | {"files": written}, "\n".join(text))
 
 
-def _year(book: Any, season: Any, only: int | None, desk: Desk) -> Year:
+def _year(book: Any, season: Any, only: int | None, context: CommandContext) -> Year:
     from labelkit.lots.movement import Account as Place
     from labelkit.measures import Mass
     from labelkit.sale.owed import accounts
@@ -76,7 +76,7 @@ def _year(book: Any, season: Any, only: int | None, desk: Desk) -> Year:
     days = [e for e in standing if isinstance(e, StallDay) and (only is None or e.day.year == only)]
     names = sorted({e.day.year for e in within})
     return Year(
-        str(only or "–".join(dict.fromkeys(map(str, (names[0], names[-1])))) if names else only or desk.day.year),
+        str(only or "–".join(dict.fromkeys(map(str, (names[0], names[-1])))) if names else only or context.day.year),
         season.currency,
         tuple(within),
         Mass(-ends[Place.HIVES]),
@@ -84,19 +84,19 @@ def _year(book: Any, season: Any, only: int | None, desk: Desk) -> Year:
         stock_of(((s.size, s.count) for s in book.stock()), worth, season.currency),
         accounts(standing, season.currency),
         tuple(days),
-        _tax(book.settings(), desk),
+        _tax(book.settings(), context),
     )
 
 
-def _tax(settings: dict, desk: Desk) -> Tax | None:
+def _tax(settings: dict, context: CommandContext) -> Tax | None:
     """Tax as the season states it; None where it states nothing, so that nothing is set aside unasked."""
     try:
-        return tax_of(None, settings, desk)
+        return tax_of(None, settings, context)
     except TaxUnclear:
         return None
 
 
-def _written(desk, result, season, sheet, pdf, folder, page, language) -> list[str]:
+def _written(context, result, season, sheet, pdf, folder, page, language) -> list[str]:
     from labelkit.sale.tax_sheet import tax_sheet
 
     written = []
@@ -106,7 +106,7 @@ def _written(desk, result, season, sheet, pdf, folder, page, language) -> list[s
         from labelkit.sale.bars import svg
         from labelkit.sale.year_paper import pictures, year_pdf
 
-        words, locale = words_of(desk, language)
+        words, locale = words_of(context, language)
         if pdf:
             size = paper_size(page, season.currency)
             written.append(str(write_whole(pdf, year_pdf(result, words, locale, page=size, maker=season.maker))))

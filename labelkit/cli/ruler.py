@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -20,7 +20,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--list", "show_list", is_flag=True, help="Show the printers kept in the record.")
 @answering
 def command(
-    desk: Desk, page: str, out: str, measured: str | None, keep: str | None, dpi: int, show_list: bool
+    context: CommandContext, page: str, out: str, measured: str | None, keep: str | None, dpi: int, show_list: bool
 ) -> Answer:
     """Print a page that shows how far a printer is off; then keep what you measured for that printer.
 
@@ -30,7 +30,7 @@ def command(
               labelkit ruler --page a4 --measured "150.2, 199.8, 30.4, 48.3" --keep office
     """
     if show_list:
-        return _kept(desk)
+        return _kept(context)
     if measured is None:
         if keep:
             from labelkit.errors.cli import UsageUnclear
@@ -46,10 +46,10 @@ def command(
         return Answer(
             {"file": out}, f"{out}: print it at 100 %, measure, and type:  labelkit ruler --page {page} --measured “…”"
         )
-    return _correction(desk, page, measured, dpi, (keep or "").strip())
+    return _correction(context, page, measured, dpi, (keep or "").strip())
 
 
-def _correction(desk: Desk, page: str, measured: str, dpi: int, keep: str) -> Answer:
+def _correction(context: CommandContext, page: str, measured: str, dpi: int, keep: str) -> Answer:
     from labelkit.cli._paper import PRINTERS, printer_words
     from labelkit.cli._paper import keep as kept_as
     from labelkit.errors.cli import UsageUnclear
@@ -64,7 +64,7 @@ def _correction(desk: Desk, page: str, measured: str, dpi: int, keep: str) -> An
         raise UsageUnclear(
             "Four lengths are needed: A to B, A to C, left edge to A, lower edge to A.", "labelkit ruler --help"
         )
-    printer = corrected(page, *(Length.of_mm(read_number(part, desk.locale, text=part)) for part in parts), dpi=dpi)
+    printer = corrected(page, *(Length.of_mm(read_number(part, context.locale, text=part)) for part in parts), dpi=dpi)
     options = (
         f'--nudge-right "{printer.nudge_x / 1000:.2f} mm" --nudge-up "{printer.nudge_y / 1000:.2f} mm" '
         f"--scale-across {printer.scale_x} --scale-up {printer.scale_y}"
@@ -72,16 +72,16 @@ def _correction(desk: Desk, page: str, measured: str, dpi: int, keep: str) -> An
     document = {**printer_words(printer), "options": options, "kept": keep or None}
     if not keep:
         return Answer(document, f"Add to your labels command:  {options}\nOr keep it once, with --keep NAME.")
-    kept_as(desk, PRINTERS, keep, printer_words(printer))
+    kept_as(context, PRINTERS, keep, printer_words(printer))
     return Answer(document, f"Kept. From now on:  labelkit labels … --printer “{keep}”")
 
 
-def _kept(desk: Desk) -> Answer:
+def _kept(context: CommandContext) -> Answer:
     """The printers in the record."""
     from labelkit.cli._paper import PRINTERS, kept
     from labelkit.cli._show import table
 
-    held = kept(desk, PRINTERS)
+    held = kept(context, PRINTERS)
     rows = [
         (
             name,

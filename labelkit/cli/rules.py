@@ -6,7 +6,7 @@ import textwrap
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 _WIDTH = 110
 
@@ -17,7 +17,7 @@ _WIDTH = 110
 @click.option("--unverified", is_flag=True, help="Only what was not read at the source.")
 @click.option("--not-reread", is_flag=True, help="Only what has not been read again for a year.")
 @answering
-def command(desk: Desk, places: tuple[str, ...], about: str, unverified: bool, not_reread: bool) -> Answer:
+def command(context: CommandContext, places: tuple[str, ...], about: str, unverified: bool, not_reread: bool) -> Answer:
     """The law labelkit holds: where, since when, how sure; two markets side by side.
 
     Example:  labelkit rules us --about "letter height"
@@ -26,13 +26,13 @@ def command(desk: Desk, places: tuple[str, ...], about: str, unverified: bool, n
     """
     from labelkit.rules import catalogue, market, shelf
 
-    here = [market(place, desk.day) for place in places]
+    here = [market(place, context.day) for place in places]
     if unverified or not_reread:
-        chosen = here or [market(head.id, desk.day) for head in shelf.markets()]
+        chosen = here or [market(head.id, context.day) for head in shelf.markets()]
         pick = catalogue.doubtful if unverified else catalogue.stale
         return _laws([law for place in chosen for law in pick(place) if catalogue.speaks_of(law, about)])
     if not here:
-        return _markets(catalogue.summaries(desk.day))
+        return _markets(catalogue.summaries(context.day))
     if len(here) == 1:
         return _one(here[0], about)
     if len(here) == 2:

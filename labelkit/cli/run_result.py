@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import Season, season_book, season_of
 from labelkit.cli._show import table
 from labelkit.errors.record import LotUnknown
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 @click.option("--sure", metavar="PERCENT", help="How sure the next lots are to pass; 95 unless given.")
 @click.option("--system", metavar="NAME", help="Another of the market's ways to judge: minimum, AQS.")
 @answering
-def command(desk: Desk, lot: str | None, sure: str | None, system: str | None) -> Answer:
+def command(context: CommandContext, lot: str | None, sure: str | None, system: str | None) -> Answer:
     """What the runs came to: held, given away, unexplained, honey by yard and hive, and how to fill next.
 
     Of one LOT, or of all. Enter check weights first with labelkit check-weigh.
@@ -37,13 +37,13 @@ def command(desk: Desk, lot: str | None, sure: str | None, system: str | None) -
     from labelkit.measures import NOTHING
     from labelkit.run.hive_yields import hive_yields
 
-    wanted = chance_of(sure, desk.locale)
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    wanted = chance_of(sure, context.locale)
+    with season_book(context, to_read=True) as book, book.reading() as state:
         season = season_of(state)
-        outcomes = _outcomes(state, season, lot, desk)
+        outcomes = _outcomes(state, season, lot, context)
         intake = [each.event for each in state.events(("weigh", "drain")) if each.stands]
         largest = max((b.came_in for b in state.buckets()), default=NOTHING)
-        fills = fills_from_past(state, _sizes(season, desk), season.markets, desk.day, largest, wanted, system)
+        fills = fills_from_past(state, _sizes(season, context), season.markets, context.day, largest, wanted, system)
     if lot:
         sizes = {filling.size for found in outcomes for filling in found.fillings}
         fills = {size: fill for size, fill in fills.items() if size in sizes}
@@ -54,16 +54,18 @@ def command(desk: Desk, lot: str | None, sure: str | None, system: str | None) -
         if (brings := brings_of(season, size))
     }
     document = run_document(outcomes, yards, fills, costs, season.currency)
-    return Answer(document, "\n".join(_text(outcomes, yards, fills, costs, season.currency, desk.locale)))
+    return Answer(document, "\n".join(_text(outcomes, yards, fills, costs, season.currency, context.locale)))
 
 
-def _sizes(season: Season, desk: Desk) -> list:
+def _sizes(season: Season, context: CommandContext) -> list:
     from labelkit.plan import JarSize
 
-    return [JarSize(p.size, p.declares, season.fill(p.size, desk.day), p.price, p.cost) for p in season.prices.values()]
+    return [
+        JarSize(p.size, p.declares, season.fill(p.size, context.day), p.price, p.cost) for p in season.prices.values()
+    ]
 
 
-def _outcomes(book: Any, season: Season, lot: str | None, desk: Desk) -> list[Outcome]:
+def _outcomes(book: Any, season: Season, lot: str | None, context: CommandContext) -> list[Outcome]:
     from labelkit.cli._filling import brings_of, checks_of, runs_of
     from labelkit.cli._season import fill_of
     from labelkit.record.finding import find_lot
@@ -78,7 +80,7 @@ def _outcomes(book: Any, season: Season, lot: str | None, desk: Desk) -> list[Ou
         if not runs:
             raise LotUnknown(f"bottling run of {name}", "")
     weighed = together(checks_of(book))
-    labels = {f.size: fill_of(f.declares, season.markets, desk.day) for run in runs for f in run.jars}
+    labels = {f.size: fill_of(f.declares, season.markets, context.day) for run in runs for f in run.jars}
     brings = {size: money for size in labels if (money := brings_of(season, size))}
     hives = {b.id: sum(len(source.hives) for source in b.sources) for b in book.buckets()}
     return [outcome(run, weighed, labels, brings, hives.get(run.bucket, 0)) for run in runs]

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -34,7 +34,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--page", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Paper size.")
 @answering
 def command(
-    desk: Desk,
+    context: CommandContext,
     file: str | None,
     at_most: tuple[str, ...],
     out: str,
@@ -66,12 +66,12 @@ def command(
     from labelkit.run.run_sheet import Setting, run_sheet
     from labelkit.run.run_sheet_paper import draw_run_sheet
 
-    found = asked_of(desk, file)
+    found = asked_of(context, file)
     day, request = found.day, at_most_of(found.request, at_most)
-    settings = _settings(request.sizes, tares, margins, desk.locale)
+    settings = _settings(request.sizes, tares, margins, context.locale)
     # A season file is a plan of its own; its sizes meet the record's runs only where that is asked for.
-    sure_of = chance_of(sure, desk.locale)
-    known = fills_for(desk, request, found.markets, day, sure_of, system) if fill_from_past or not file else {}
+    sure_of = chance_of(sure, context.locale)
+    known = fills_for(context, request, found.markets, day, sure_of, system) if fill_from_past or not file else {}
     taken = {size: fill for size, fill in known.items() if fill_from_past and not settings.get(size, Setting()).margin}
     bare = must_have(known, request) if fill_from_past else []
     planned = with_fills(request, taken)
@@ -81,25 +81,28 @@ def command(
         request.sizes,
         day,
         settings=settings | _from_past(taken, request.sizes, settings),
-        division=Mass.read(division, desk.locale),
+        division=Mass.read(division, context.locale),
         weigh=_weigh(found.markets, day, system),
         passes=_passes(known, found.markets, day, system) if fill_from_past else None,
     )
-    coarse = _too_coarse(sheet, found.markets, day, system, desk.locale)
+    coarse = _too_coarse(sheet, found.markets, day, system, context.locale)
     sheet = replace(sheet, cautions=(*coarse, *sheet.cautions))
-    paper = Document(page, f"Run sheet, {show_day(day, desk.locale)}", lang=desk.locale[:2])
+    paper = Document(page, f"Run sheet, {show_day(day, context.locale)}", lang=context.locale[:2])
     draw_run_sheet(
-        sheet, paper, desk.locale, plan_marks(plan, planned.sizes, round(paper.width_mm * 1000), desk.locale)
+        sheet, paper, context.locale, plan_marks(plan, planned.sizes, round(paper.width_mm * 1000), context.locale)
     )
     write_whole(out, paper.bytes())
     grams = each_gram(sheet, request.sizes)
-    said = [*past_told(known, taken, bare, desk.locale), *costs_told(grams if taken or margins else {}, desk.locale)]
+    said = [
+        *past_told(known, taken, bare, context.locale),
+        *costs_told(grams if taken or margins else {}, context.locale),
+    ]
     document = sheet_document(sheet, out) | {
         "from_past": sorted(taken),
         "offered": sorted(set(known) - set(taken)),
         "each_gram_costs": {size: money.amount for size, (_, money) in grams.items()},
     }
-    return Answer(document, "\n".join([sheet_text(sheet, out, desk.locale), *said]))
+    return Answer(document, "\n".join([sheet_text(sheet, out, context.locale), *said]))
 
 
 def _settings(sizes, tares: tuple[str, ...], margins: tuple[str, ...], locale: str):

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import paid_prices
 from labelkit.cli._season import booked_once, counts, pairs, season_of, season_step
 from labelkit.cli._show import table
@@ -35,7 +35,7 @@ WAYS = tuple(KINDS)
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
 def command(
-    desk: Desk,
+    context: CommandContext,
     lot: str | None,
     jars: tuple[str, ...],
     prices: tuple[str, ...],
@@ -59,30 +59,30 @@ def command(
 
     if way in ("returned", "discarded") and not reason:
         raise UsageUnclear(f"Jars that were {way} need a --reason.", "labelkit sell --help")
-    with season_step(desk, key=once) as work:
+    with season_step(context, key=once) as work:
         typed = counts(jars, "--jar")
         before = booked_once(work, KINDS[way], lambda event: [(x.size, x.count) for x in event.lines] == typed)
         if before:
-            return _report(before.event, way, desk.locale)
+            return _report(before.event, way, context.locale)
         season = season_of(work)
-        code = _lot(lot, work, desk)
+        code = _lot(lot, work, context)
         agreed = work.settings().get(f"customer {customer}", {}).get("prices", {}) if customer else {}
         said = {**agreed, **dict(pairs(prices, "--price", "one pound=11.50"))}
-        own = {size: Money.read(str(text), season.currency, desk.locale) for size, text in said.items()}
+        own = {size: Money.read(str(text), season.currency, context.locale) for size, text in said.items()}
         held = way == "discarded" and _all_on_hold(work, code, typed)
         shelf = Account.SOLD if way == "returned" else Account.HELD if held else Account.JARS
         lines = tuple(
             _line(work, season, code, size, count, own, shelf, priced=way in ("sold", "returned"))
             for size, count in typed
         )
-        found = Money.read(taken, season.currency, desk.locale) if taken else None
-        event = _event(way, desk, lines, to, customer, place, reason, found, held)
+        found = Money.read(taken, season.currency, context.locale) if taken else None
+        event = _event(way, context, lines, to, customer, place, reason, found, held)
         work.add(event)
         work.commit()
-    return _report(event, way, desk.locale)
+    return _report(event, way, context.locale)
 
 
-def _lot(typed: str | None, work, desk: Desk) -> str:
+def _lot(typed: str | None, work, context: CommandContext) -> str:
     from labelkit.lots.code import read_lot_code
 
     if not typed:
@@ -109,16 +109,16 @@ def _line(work, season, lot: str, size: str, count: int, own: dict, shelf, *, pr
     return SaleLine(lot, size, count, fill, price)
 
 
-def _event(way: str, desk: Desk, lines, to: str, customer, place, reason, taken, held: bool):
+def _event(way: str, context: CommandContext, lines, to: str, customer, place, reason, taken, held: bool):
     from labelkit.sale import Discard, Give, Return, Sale
 
     if way == "sold":
-        return Sale(desk.day, lines, to, customer, place, taken)
+        return Sale(context.day, lines, to, customer, place, taken)
     if way == "given":
-        return Give(desk.day, lines, to, customer)
+        return Give(context.day, lines, to, customer)
     if way == "returned":
-        return Return(desk.day, lines, reason, customer)
-    return Discard(desk.day, lines, reason, held)
+        return Return(context.day, lines, reason, customer)
+    return Discard(context.day, lines, reason, held)
 
 
 def _report(event, way: str, locale: str) -> Answer:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -23,7 +23,9 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--out", metavar="FILE", help="Write it there, for labels --sheet-file.")
 @click.option("--keep", metavar="NAME", help="Keep it in the record, for labels --sheet NAME.")
 @answering
-def command(desk: Desk, page: str, across: int, down: int, out: str | None, keep: str | None, **lengths) -> Answer:
+def command(
+    context: CommandContext, page: str, across: int, down: int, out: str | None, keep: str | None, **lengths
+) -> Answer:
     """Describe a label sheet of yours, measured with a ruler, so that labels can be printed on it.
 
     \b
@@ -34,7 +36,7 @@ def command(desk: Desk, page: str, across: int, down: int, out: str | None, keep
     from labelkit.measures import Length
 
     def read(key: str, otherwise: str | None = None) -> Length:
-        return Length.read(lengths[key] or lengths[otherwise or key], desk.locale)
+        return Length.read(lengths[key] or lengths[otherwise or key], context.locale)
 
     made = own_sheet(
         lengths["name"] or "mine",
@@ -59,7 +61,7 @@ def command(desk: Desk, page: str, across: int, down: int, out: str | None, keep
         from labelkit.cli._paper import keep as kept_as
 
         must_be_free(keep)
-        kept_as(desk, SHEETS, keep, text)
+        kept_as(context, SHEETS, keep, text)
     document = {
         "name": made.name,
         "labels": made.count,

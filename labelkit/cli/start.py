@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import DEFAULT_RECORD, season_step
 from labelkit.errors.cli import UsageUnclear
 
@@ -32,7 +32,7 @@ MAKER = ("name", "street", "city", "region", "postcode", "phone", "registration"
 @click.option("--numbers", metavar="LOCALE", help="How the page reads and writes numbers: en_US, de_DE …")
 @answering
 def command(
-    desk: Desk,
+    context: CommandContext,
     markets: tuple[str, ...],
     currency: str | None,
     units: str | None,
@@ -58,10 +58,10 @@ def command(
             locale_of(name)
     if not (markets or currency or told or shown):
         raise UsageUnclear("start needs at least one thing to set, such as --market us.", "labelkit start --help")
-    found = [market(name, desk.day) for name in markets]
+    found = [market(name, context.day) for name in markets]
     if currency:
         currency_digits(currency)
-    with season_step(desk, create=True) as work:
+    with season_step(context, create=True) as work:
         now = work.settings()
         wanted: dict = dict(shown)
         if found:
@@ -71,14 +71,14 @@ def command(
             wanted["currency"] = currency
         if told:
             wanted["maker"] = {**now.get("maker", {}), **told}
-        work.add_all(Setting(desk.day, name, value) for name, value in wanted.items())
+        work.add_all(Setting(context.day, name, value) for name, value in wanted.items())
         settings = {**now, **wanted}
         work.commit()
-    return Answer(settings, _words(desk, settings, found))
+    return Answer(settings, _words(context, settings, found))
 
 
-def _words(desk: Desk, settings: dict, found: list) -> str:
-    lines = [f"Record: {desk.record or DEFAULT_RECORD}"]
+def _words(context: CommandContext, settings: dict, found: list) -> str:
+    lines = [f"Record: {context.record or DEFAULT_RECORD}"]
     if found:
         lines.append(f"Sold in: {'; '.join(m.name for m in found)}")
     if "currency" in settings:

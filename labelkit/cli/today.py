@@ -4,20 +4,20 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_book
 
 
 @click.command()
 @answering
-def command(desk: Desk) -> Answer:
+def command(context: CommandContext) -> Answer:
     """What needs doing today: cappings, wet buckets, labels to print, the market, rules to read again.
 
     Example:  labelkit today
     """
     from labelkit.cli._today import due_today
 
-    with season_book(desk, to_read=True) as book, book.reading() as state:
-        found = due_today(state, desk.day)
+    with season_book(context, to_read=True) as book, book.reading() as state:
+        found = due_today(state, context.day)
     text = "\n".join(f"{'! ' if due.level == 'urgent' else '  '}{due.what}\n    {due.why}" for due in found)
-    return Answer({"day": desk.day, "due": found}, text or "Nothing is due today.")
+    return Answer({"day": context.day, "due": found}, text or "Nothing is due today.")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_book
 
 
@@ -21,7 +21,7 @@ from labelkit.cli._season import season_book
 @click.option("--pdf", "pdf_file", metavar="FILE", help="Also set it on paper.")
 @answering
 def command(
-    desk: Desk,
+    context: CommandContext,
     code: str | None,
     yard: str,
     hive: str,
@@ -57,13 +57,13 @@ def command(
             "A trace begins at one thing: a lot code or bucket, or --yard, --hive, --harvested, --customer or --place.",
             "labelkit trace --help",
         )
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    with season_book(context, to_read=True) as book, book.reading() as state:
         if code:
             start = find_lot(state, code)
         elif customer or place:
-            start = find_buyer(state, customer, place, read_day(on, desk.locale) if on else None)
+            start = find_buyer(state, customer, place, read_day(on, context.locale) if on else None)
         else:
-            start = find_source(state, yard, hive, read_day(harvested, desk.locale) if harvested else None)
+            start = find_source(state, yard, hive, read_day(harvested, context.locale) if harvested else None)
         trace = follow(start, state.story(start.lots))
         head, limits = state.head(), limits_of(state.settings())
     written = []
@@ -74,15 +74,15 @@ def command(
     if svg_file:
         from labelkit.trace.picture import picture
 
-        written.append(write_whole(svg_file, picture(trace, desk.locale)))
+        written.append(write_whole(svg_file, picture(trace, context.locale)))
     if pdf_file:
         from labelkit.trace.papers import trace_paper
 
-        written.append(write_whole(pdf_file, trace_paper(trace, locale=desk.locale, limits=limits)))
-    traced = {"day": desk.day, "who": desk.who, "record": book.where, "as_of_event": head.seq, "head": head.hash}
+        written.append(write_whole(pdf_file, trace_paper(trace, locale=context.locale, limits=limits)))
+    traced = {"day": context.day, "who": context.who, "record": book.where, "as_of_event": head.seq, "head": head.hash}
     text = (
-        f"{words(trace, desk.locale, limits)}\n"
-        f"Traced on {show_day(desk.day, desk.locale)} by {desk.who} in {book.where}, as of event {head.seq}.\n"
+        f"{words(trace, context.locale, limits)}\n"
+        f"Traced on {show_day(context.day, context.locale)} by {context.who} in {book.where}, as of event {head.seq}.\n"
         + "".join(f"Written: {name}\n" for name in written)
     )
     return Answer(document(trace, limits) | {"traced": traced, "written": [str(name) for name in written]}, text)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from labelkit.cli._files import read_text
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_step
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
@@ -36,7 +36,12 @@ if TYPE_CHECKING:
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
 def command(
-    desk: Desk, bucket: str | None, file: str | None, once: str | None, yards: tuple[str, ...], **typed: str | None
+    context: CommandContext,
+    bucket: str | None,
+    file: str | None,
+    once: str | None,
+    yards: tuple[str, ...],
+    **typed: str | None,
 ) -> Answer:
     """Weigh in buckets after the honey gate.
 
@@ -45,8 +50,8 @@ def command(
                   --yard "Mill meadow: H1, H2" --moisture 17.6
               labelkit weigh --from buckets.csv
     """
-    events = _from_file(file, desk) if file else [typed_in(bucket, yards, typed, desk)]
-    with season_step(desk, create=True, key=once) as work:
+    events = _from_file(file, context) if file else [typed_in(bucket, yards, typed, context)]
+    with season_step(context, create=True, key=once) as work:
         work.add_all(events)
         weighed = {event.bucket for event in events if hasattr(event, "bucket")}
         if len(weighed) == 1:  # of one bucket only what is about it is read
@@ -54,37 +59,37 @@ def command(
         else:
             buckets = [b for b in work.buckets() if b.id in weighed]
         work.commit()
-    return Answer({"buckets": [as_document(b) for b in buckets]}, listing(buckets, desk.locale))
+    return Answer({"buckets": [as_document(b) for b in buckets]}, listing(buckets, context.locale))
 
 
-def typed_in(bucket: str | None, yards: tuple[str, ...], typed: dict[str, str | None], desk: Desk):
+def typed_in(bucket: str | None, yards: tuple[str, ...], typed: dict[str, str | None], context: CommandContext):
     """The weigh-in that was typed; nothing is booked."""
     from labelkit.lots.entry import Entry, weigh_in
 
     if not bucket:
         raise UsageUnclear("weigh needs --bucket ID with its weights, or --from FILE.", "labelkit weigh --help")
     entry = Entry(bucket, sources=yards, **{name: value or "" for name, value in typed.items()})
-    return weigh_in(entry, desk.day, desk.locale)
+    return weigh_in(entry, context.day, context.locale)
 
 
-def _from_file(file: str, desk: Desk) -> list:
+def _from_file(file: str, context: CommandContext) -> list:
     text = read_text(file)
     if Path(file).suffix.casefold() != ".toml":
         from labelkit.lots.table_file import read_table
 
-        return list(read_table(text, file, desk.day, desk.locale))
+        return list(read_table(text, file, context.day, context.locale))
     from labelkit.lots.season_file import read_season
     from labelkit.record.setting import Setting
     from labelkit.rules import market
     from labelkit.sale import PriceSet
 
-    season = read_season(text, file, desk.day)
-    markets = [market(name, desk.day).code for name in season.markets]
+    season = read_season(text, file, context.day)
+    markets = [market(name, context.day).code for name in season.markets]
     settings = {"market": markets, "currency": season.currency, "maker": season.maker}
-    events: list = [Setting(desk.day, name, value) for name, value in settings.items() if value]
+    events: list = [Setting(context.day, name, value) for name, value in settings.items() if value]
     for found in season.buckets:
         events += [found.weigh_in, *found.drains]
-    events += [PriceSet(desk.day, jar.id, jar.declares, jar.price, jar.cost) for jar in season.jars]
+    events += [PriceSet(context.day, jar.id, jar.declares, jar.price, jar.cost) for jar in season.jars]
     return events
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -20,7 +20,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 )
 @click.option("--file", "file", metavar="FILE", help="Read the words from a text file instead.")
 @answering
-def command(desk: Desk, text: str | None, markets: tuple[str, ...], file: str | None) -> Answer:
+def command(context: CommandContext, text: str | None, markets: tuple[str, ...], file: str | None) -> Answer:
     """What the law says about the words on a label, a sign or a web page.
 
     Looks for claims sentence by sentence: illnesses, nutrients, organic, raw, pure, local, grades, official marks,
@@ -39,7 +39,7 @@ def command(desk: Desk, text: str | None, markets: tuple[str, ...], file: str | 
     if (text is None) == (file is None):
         raise UsageUnclear("Give either the words or a file with them.", "labelkit words --help")
     wording = read_text(file) if file else text
-    found = dict.fromkeys(f for name in markets for f in words(wording, market(name, desk.day)))
+    found = dict.fromkeys(f for name in markets for f in words(wording, market(name, context.day)))
     findings = gravest_first(found)
     stopped = any(finding.level == "stop" for finding in findings)
     return Answer({"findings": list(findings)}, report(findings), 1 if stopped else 0)

@@ -49,7 +49,7 @@ class AnswerUnwritten(Refused):
         )
 
 
-class UnexpectedTrouble(Refused):
+class InternalError(Refused):
     """A fault in labelkit itself; never shown as a traceback."""
 
     def __init__(self, trouble: Exception) -> None:

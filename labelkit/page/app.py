@@ -9,7 +9,7 @@ from flask import Flask, redirect, request, session
 from werkzeug.exceptions import HTTPException, MethodNotAllowed, NotFound, RequestEntityTooLarge
 
 from labelkit.errors import LabelkitError, RecordRefused
-from labelkit.errors.cli import UnexpectedTrouble
+from labelkit.errors.cli import InternalError
 from labelkit.errors.page import (
     AddressNotOurs,
     FormFromElsewhere,
@@ -19,14 +19,14 @@ from labelkit.errors.page import (
     TooMuchAtOnce,
     UploadTooLarge,
 )
-from labelkit.page import here, safe
-from labelkit.page.here import Station
-from labelkit.page.rooms import every_room
+from labelkit.page import request_context, security
+from labelkit.page.request_context import Station
 from labelkit.page.view import refused_page
+from labelkit.page.views import every_view
 
 LOG = logging.getLogger("labelkit.page")
-_OPEN_WITHOUT_RECORD = ("start.", "files.", "record.", "enter.")
-_OPEN_TO_STRANGERS = ("files.", "enter.enter", "start.language")
+_OPEN_WITHOUT_RECORD = ("start.", "files.", "record.", "login.")
+_OPEN_TO_STRANGERS = ("files.", "login.enter", "start.language")
 _STATUS = {
     AddressNotOurs: 421,
     FormFromElsewhere: 403,
@@ -46,24 +46,24 @@ def make_app(station: Station) -> Flask:
         SESSION_COOKIE_NAME=f"labelkit-{station.port}",  # a browser sends one host's cookies to all its ports
         SESSION_COOKIE_HTTPONLY=True,
         SESSION_COOKIE_SAMESITE="Strict",
-        MAX_CONTENT_LENGTH=safe.LARGEST_UPLOAD,
-        MAX_FORM_MEMORY_SIZE=safe.LARGEST_UPLOAD,
+        MAX_CONTENT_LENGTH=security.LARGEST_UPLOAD,
+        MAX_FORM_MEMORY_SIZE=security.LARGEST_UPLOAD,
         MAX_FORM_PARTS=2_000,
     )
-    app.extensions[here.KEY] = station
+    app.extensions[request_context.KEY] = station
     app.before_request(_guard)
-    app.after_request(safe.add_headers)
+    app.after_request(security.add_headers)
     app.register_error_handler(LabelkitError, _refuse)
     app.register_error_handler(HTTPException, _refuse_plain)
     app.register_error_handler(Exception, _trouble)
-    for room in every_room():
-        app.register_blueprint(room)
+    for view in every_view():
+        app.register_blueprint(view)
     return app
 
 
 def _guard():
-    at = here.station()
-    safe.check_request(at.hosts, at.address)
+    at = request_context.station()
+    security.check_request(at.hosts, at.address)
     if at.lan:
         at.lan.check_visitor(request.remote_addr)
         if not (request.endpoint or "").startswith(_OPEN_TO_STRANGERS) and not at.lan.gate.holds(
@@ -72,7 +72,7 @@ def _guard():
             if request.headers.get("Sec-Fetch-Dest", "document") != "document":
                 raise SessionOver()
             return redirect("/enter", 303)
-    if request.endpoint and not request.endpoint.startswith(_OPEN_WITHOUT_RECORD) and not here.has_record():
+    if request.endpoint and not request.endpoint.startswith(_OPEN_WITHOUT_RECORD) and not request_context.has_record():
         return redirect("/start", 303)
     return None
 
@@ -84,7 +84,7 @@ def _refuse(refusal: LabelkitError):
 
 def _refuse_plain(answer: HTTPException):
     if isinstance(answer, RequestEntityTooLarge):
-        return _refuse(UploadTooLarge(safe.LARGEST_UPLOAD // 1024))
+        return _refuse(UploadTooLarge(security.LARGEST_UPLOAD // 1024))
     if isinstance(answer, NotFound | MethodNotAllowed):
         return refused_page(NoSuchPage(request.path[:120])), answer.code
     if answer.code and answer.code < 400:
@@ -94,4 +94,4 @@ def _refuse_plain(answer: HTTPException):
 
 def _trouble(trouble: Exception):
     LOG.error("a fault in the page at %s", request.path, exc_info=trouble)
-    return refused_page(UnexpectedTrouble(trouble)), 500
+    return refused_page(InternalError(trouble)), 500

@@ -1,4 +1,4 @@
-"""Long pieces of work: one command each, in a process of its own, that goes on when its tab is closed.
+"""Jobs: long work, each in a process of its own, that goes on when its tab is closed.
 
 They wait for one another, so that the record's one writer is never contended for by us. Stopping one ends its process;
 the record then holds the whole step or nothing of it, and which of the two is looked up and said. What a piece of work
@@ -12,15 +12,17 @@ import secrets
 import subprocess
 import sys
 import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from threading import Condition, Thread
 from time import monotonic
+from typing import Any
 
-from labelkit.cli._rim import Desk
 from labelkit.errors.page import TooMuchAtOnce
+from labelkit.page.worker import Asked, Task
+from labelkit.season import SeasonContext
 
 WAITING, RUNNING, DONE, REFUSED, STOPPED = "waiting", "running", "done", "refused", "stopped"
 PATIENCE_SECONDS = 3.0
@@ -34,8 +36,9 @@ class Job:
     what: str
     record: str
     key: str
-    arguments: list[str]
-    desk: Desk
+    task: Task
+    details: Any
+    context: SeasonContext
     folder: tempfile.TemporaryDirectory
     taken: tuple[str, ...] = ()
     state: str = WAITING
@@ -84,19 +87,20 @@ class Jobs:
 
     def begin(
         self,
-        desk: Desk,
+        context: SeasonContext,
         what: str,
-        arguments: Callable[[Path], list[str]],
+        task: Task,
+        details: Any = None,
         *,
         key: str = "",
         files: Mapping[str, bytes] | None = None,
     ) -> Job:
-        """Begin a piece of work; under a key that was given before, the piece that was begun then.
+        """Begin a job; under a key that was given before, the job that was begun then.
 
-        ``arguments`` makes the command line from the folder its files lie in; ``files`` are put there first, under names
-        of our own. Raises :class:`~labelkit.errors.page.TooMuchAtOnce`.
+        ``task`` is done with ``details`` in the worker process; ``files`` are put into its folder first, under names of
+        our own. Raises :class:`~labelkit.errors.page.TooMuchAtOnce`.
         """
-        record = desk.record or ""
+        record = context.record or ""
         with self._change:
             for job in self._jobs.values():
                 if key and (job.key, job.record) == (key, record):
@@ -111,8 +115,9 @@ class Jobs:
                 what,
                 record,
                 key,
-                arguments(Path(folder.name)),
-                desk,
+                task,
+                details,
+                context,
                 folder,
                 tuple(files or ()),
             )
@@ -184,14 +189,9 @@ class Jobs:
 
     def _run(self, job: Job) -> dict:
         """The child's last word, or nothing where it said none."""
-        line = ["--record", job.record, "--day", job.desk.day.isoformat(), "--locale", job.desk.locale, *job.arguments]
-        asked = {
-            "arguments": line,
-            "who": job.desk.who,
-            "clock": job.desk.clock.isoformat() if job.desk.clock else None,
-        }
+        asked = Asked(job.task, job.context, Path(job.folder.name), job.details)
         with subprocess.Popen(
-            [sys.executable, "-m", "labelkit.page.child"],
+            [sys.executable, "-m", "labelkit.page.worker"],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
@@ -203,7 +203,7 @@ class Jobs:
                 process.terminate()
             last: dict = {}
             with suppress(BrokenPipeError):
-                process.stdin.write(json.dumps(asked) + "\n")
+                process.stdin.write(asked.line() + "\n")
                 process.stdin.flush()
             for told in process.stdout:
                 last = json.loads(told)
@@ -228,12 +228,11 @@ class Jobs:
 def _is_booked(job: Job) -> bool:
     """Whether the step of this key stands in the record: a commit that was under way when it was stopped."""
     from labelkit.errors import LabelkitError
-    from labelkit.record import open_book
 
     if not job.key:
         return False
     try:
-        with open_book(job.record, to_read=True) as book, book.reading() as state:
+        with job.context.reading() as state:
             return bool(state.of_key(job.key))
     except LabelkitError:
         return False

@@ -2,7 +2,7 @@
 
 The passphrase is kept as a salted scrypt hash in memory only, with the work factors of the OWASP cheat sheet on password
 storage (N = 2^14, r = 8, p = 5), and taken in the composed form NIST SP 800-63B names, so that an umlaut typed on a
-telephone is the one typed on a desk. Who came in has a session on this side, which ends by itself.
+telephone is the one typed on a context. Who came in has a session on this side, which ends by itself.
 """
 
 from __future__ import annotations

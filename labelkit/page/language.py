@@ -17,7 +17,7 @@ from typing import Any
 from flask import g, request, session
 
 from labelkit.measures.wording import Sentence, Wording, language_of
-from labelkit.page import here
+from labelkit.page import request_context
 from labelkit.shipped import template_text
 
 LANGUAGES = {"en": "English", "de": "Deutsch", "es": "Español", "fr": "Français", "pl": "Polski", "uk": "Українська"}
@@ -55,7 +55,7 @@ def chosen(*, ask_record: bool = True) -> str:
 
 
 def _of_the_season() -> str:
-    return here.settings().get("language", "") if here.has_record() else ""
+    return request_context.settings().get("language", "") if request_context.has_record() else ""
 
 
 def say(text: str, /, **facts: Any) -> str:
@@ -86,9 +86,9 @@ def _shown(fact: Any, known: Wording) -> Any:
     from labelkit.measures.locales import show_day, show_number
 
     if isinstance(fact, Decimal):
-        return show_number(fact, here.desk().locale)
+        return show_number(fact, request_context.context().locale)
     if isinstance(fact, date):
-        return show_day(fact, for_days(here.desk().locale), form="medium")
+        return show_day(fact, for_days(request_context.context().locale), form="medium")
     return known(fact) if isinstance(fact, str) and fact in known else fact
 
 

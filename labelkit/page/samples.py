@@ -13,7 +13,7 @@ from datetime import date, datetime, timedelta, timezone
 from pathlib import Path
 from time import monotonic
 
-from labelkit.cli._rim import answer_to
+from labelkit.cli._runner import answer_to
 from labelkit.errors.page import SampleFailed
 
 # A visitor walks in on this morning.

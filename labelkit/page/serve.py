@@ -11,13 +11,13 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from labelkit.cli._rim import Desk
 from labelkit.cli._season import DEFAULT_RECORD
 from labelkit.errors.page import NoLocalNetwork, PortTaken
 from labelkit.page.app import make_app
-from labelkit.page.here import Station
 from labelkit.page.lan import Gate, Lan
+from labelkit.page.request_context import Station
 from labelkit.page.samples import Samples
+from labelkit.season import SeasonContext
 
 HOST = "127.0.0.1"
 THREADS = 6
@@ -26,7 +26,7 @@ THREADS = 6
 class Server:
     """A bound server; :meth:`run` serves until it is closed. On the network ``ip`` too where there is a passphrase."""
 
-    def __init__(self, desk: Desk, port: int, ip: str = "", passphrase: str = "") -> None:
+    def __init__(self, context: SeasonContext, port: int, ip: str = "", passphrase: str = "") -> None:
         from waitress.server import create_server
 
         gate = Gate(passphrase) if ip else None
@@ -38,8 +38,8 @@ class Server:
         self.address = f"http://{HOST}:{self.port}/"
         self.samples = Samples()
         self._ended = threading.Event()
-        desk = replace(desk, record=_absolute(desk.record or DEFAULT_RECORD))
-        station = Station(desk, desk.day != date.today(), self.port, self.samples, self.lan)
+        context = replace(context, record=_absolute(context.record or DEFAULT_RECORD))
+        station = Station(context, context.day != date.today(), self.port, self.samples, self.lan)
         self.jobs = station.jobs
         self._map: dict = {}
         self._server = create_server(
@@ -76,10 +76,15 @@ class Server:
 
 
 def serve(
-    desk: Desk, port: int, open_it: bool, tell: Callable[[Server], None], ip: str = "", passphrase: str = ""
+    context: SeasonContext,
+    port: int,
+    open_it: bool,
+    tell: Callable[[Server], None],
+    ip: str = "",
+    passphrase: str = "",
 ) -> None:
     """Serve the page, say where, and open the browser if wished."""
-    server = Server(desk, port, ip, passphrase)
+    server = Server(context, port, ip, passphrase)
     tell(server)
     if open_it:
         threading.Timer(0.5, webbrowser.open, [server.address]).start()

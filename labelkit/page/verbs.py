@@ -11,22 +11,32 @@ from pathlib import Path
 import click
 from flask import Response, redirect, request, session
 
-from labelkit.cli._rim import Answer, answer_to
+from labelkit.cli._runner import Answer, answer_to
 from labelkit.errors import LabelkitError
 from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.page import SentBefore
 from labelkit.errors.record import KeyReused
-from labelkit.page import here
+from labelkit.page import request_context
+from labelkit.page.worker import Outcome
+from labelkit.season import SeasonContext
 
 _BARE = re.compile(r"[0-9][0-9.,' \u00a0\u202f]*([0-9]+/[0-9]+)?")
 
 
 def do(*arguments: str, day: date | None = None) -> Answer:
-    """Run one command of labelkit on this request's desk, or as on another day. Raises what the command refuses."""
-    desk = here.desk()
-    line = ["--record", desk.record, "--day", (day or desk.day).isoformat(), "--locale", desk.locale, *arguments]
+    """Run one command of labelkit on this request's context, or as on another day. Raises what the command refuses."""
+    context = request_context.context()
+    line = [
+        "--record",
+        context.record,
+        "--day",
+        (day or context.day).isoformat(),
+        "--locale",
+        context.locale,
+        *arguments,
+    ]
     try:
-        return answer_to(line, clock=desk.now, who=desk.who)
+        return answer_to(line, clock=context.now, who=context.who)
     except click.ClickException as unclear:
         raise UsageUnclear(unclear.format_message(), f"labelkit {arguments[0]} --help") from None
 
@@ -117,6 +127,17 @@ def booked(step: Callable[[], Answer], again: Callable, to: Callable[[Answer], s
         return again(SentBefore()), 409
     except LabelkitError as refusal:
         return again(refusal), 422
-    here.forget()
+    request_context.forget()
     session["said"] = says(answer)
     return redirect(to(answer), 303)
+
+
+def line_task(context: SeasonContext, folder: Path, arguments: list[str]) -> Outcome:
+    """Run one command line as a job; ``{folder}`` in an argument is the job's folder."""
+    line = ["--record", context.record, "--day", context.day.isoformat(), "--locale", context.locale]
+    line += [argument.replace("{folder}", str(folder)) for argument in arguments]
+    try:
+        answer = answer_to(line, clock=context.now, who=context.who)
+    except click.ClickException as unclear:
+        raise UsageUnclear(unclear.format_message(), "labelkit --help") from None
+    return Outcome(answer.text, answer.exit_code == 0)

@@ -11,7 +11,7 @@ from flask import request, session
 
 from labelkit import __version__
 from labelkit.errors import LabelkitError
-from labelkit.page import here, language, safe
+from labelkit.page import language, request_context, security
 from labelkit.page.language import later
 from labelkit.shipped import render
 
@@ -49,7 +49,7 @@ def page(template: str, /, **facts) -> str:
 
 def bare_page(template: str, /, **facts) -> str:
     """A page that says nothing of the record, and does not ask it anything."""
-    from labelkit.page.rooms.files import version
+    from labelkit.page.views.files import version
 
     bare = {
         "kept": version(),
@@ -66,7 +66,7 @@ def bare_page(template: str, /, **facts) -> str:
         "href": href,
         "here_again": "/",
         "refused": None,
-        "lan": here.station().lan,
+        "lan": request_context.station().lan,
         "under_way": (),
         **language.facts(ask_record=False),
     }
@@ -100,24 +100,24 @@ def own_path(path: str, otherwise: str) -> str:
 
 def _common() -> dict:
     from labelkit.measures.locales import show_day
-    from labelkit.page.rooms.files import version
+    from labelkit.page.views.files import version
 
-    desk = here.desk()
-    known = here.has_record()
-    settings = here.settings() if known else {}
+    context = request_context.context()
+    known = request_context.has_record()
+    settings = request_context.settings() if known else {}
     top = "/" + request.path.strip("/").split("/")[0]
     return {
         "steps": STEPS,
         "at": _UNDER.get(top, top),
-        "token": safe.token(),
-        "step_key": safe.step_key,
+        "token": security.token(),
+        "step_key": security.step_key,
         "said": session.pop("said", ""),
-        "sample": here.trying_a_sample(),
+        "sample": request_context.trying_a_sample(),
         "has_record": known,
         "maker": settings.get("maker", {}).get("name", ""),
-        "today": desk.day,
-        "day": show_day(desk.day, language.for_days(desk.locale), form="long"),
-        "locale": desk.locale,
+        "today": context.day,
+        "day": show_day(context.day, language.for_days(context.locale), form="long"),
+        "locale": context.locale,
         "version": __version__,
         "kept": version(),
         "typed": request.values,
@@ -132,9 +132,11 @@ def _common() -> dict:
         "on": on,
         "here_again": own_path(request.full_path.rstrip("?"), "/") if request.method == "GET" else "/",
         **language.facts(),
-        "lan": here.station().lan,
+        "lan": request_context.station().lan,
         "under_way": [
-            job for job in here.station().jobs.of(desk.record or "") if not job.over and job.id not in request.path
+            job
+            for job in request_context.station().jobs.of(context.record or "")
+            if not job.over and job.id not in request.path
         ],
     }
 
@@ -148,12 +150,12 @@ def units(settings: dict) -> str:
 
 def weight_unit() -> str:
     """The unit a bare weight is read in: kilograms, or pounds."""
-    return "kg" if units(here.settings() if here.has_record() else {}) == "metric" else "lb"
+    return "kg" if units(request_context.settings() if request_context.has_record() else {}) == "metric" else "lb"
 
 
 def money(amount: Money) -> str:
     """An amount as the reader writes it."""
-    return amount.show(here.desk().locale)
+    return amount.show(request_context.context().locale)
 
 
 def first(mass: Mass) -> str:
@@ -169,26 +171,26 @@ def second(mass: Mass) -> str:
 def _both(mass: Mass) -> tuple[str, str]:
     from labelkit.measures import show_customary, show_metric
 
-    both = (show_metric(mass, here.desk().locale), show_customary(mass, here.desk().locale))
-    return both if units(here.settings() if here.has_record() else {}) == "metric" else both[::-1]
+    both = (show_metric(mass, request_context.context().locale), show_customary(mass, request_context.context().locale))
+    return both if units(request_context.settings() if request_context.has_record() else {}) == "metric" else both[::-1]
 
 
 def percent(value: Decimal, digits: int = 1) -> str:
     """Per cent as the reader writes numbers."""
     from labelkit.measures.locales import show_percent
 
-    return show_percent(value, here.desk().locale, digits=digits)
+    return show_percent(value, request_context.context().locale, digits=digits)
 
 
 def number(value: Decimal | int, digits: int | None = None) -> str:
     """A number as the reader writes it."""
     from labelkit.measures.locales import show_number
 
-    return show_number(value, here.desk().locale, digits=digits)
+    return show_number(value, request_context.context().locale, digits=digits)
 
 
 def on(day: date) -> str:
     """A day in the reader's words."""
     from labelkit.measures.locales import show_day
 
-    return show_day(day, language.for_days(here.desk().locale), form="medium")
+    return show_day(day, language.for_days(request_context.context().locale), form="medium")

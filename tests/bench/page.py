@@ -20,12 +20,12 @@ from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
-from labelkit.cli._rim import Desk, answer_to
+from labelkit.cli._runner import CommandContext, answer_to
 from labelkit.lots.bucket import Source, WeighIn
 from labelkit.lots.code import lot_code
 from labelkit.measures import NOTHING
 from labelkit.page.app import make_app
-from labelkit.page.here import Station
+from labelkit.page.request_context import Station
 from labelkit.page.samples import Samples
 from labelkit.record import open_book
 from labelkit.run.bottling import Filled, Run
@@ -130,8 +130,8 @@ def main() -> None:
 
 def measure_all(record: str, often: int, only: str) -> None:
     """Time every page and print the table."""
-    desk = Desk(record=record, day=DAY, who="bench", clock=LATER)
-    client = make_app(Station(desk, True, PORT, Samples())).test_client()
+    context = CommandContext(record=record, day=DAY, who="bench", clock=LATER)
+    client = make_app(Station(context, True, PORT, Samples())).test_client()
     print(f"{'page':<18}{'p50 ms':>9}{'p99 ms':>9}{'worked':>9}{'kB':>8}{'to the least':>14}")
     least = None
     for path in the_pages(record):

@@ -22,8 +22,8 @@ pytestmark = pytest.mark.browser
 def stations(browser, tmp_path):
     """Two servers, each as on a machine of its own, with one record between them; a visit to each."""
     where = new_database()
-    desk = replace(desk_at(tmp_path), record=where)
-    servers = [Server(replace(desk, who=who), 0) for who in ("Robin", "Sascha")]
+    context = replace(desk_at(tmp_path), record=where)
+    servers = [Server(replace(context, who=who), 0) for who in ("Robin", "Sascha")]
     threads = [threading.Thread(target=server.run, daemon=True) for server in servers]
     for thread in threads:
         thread.start()

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import pytest
 
-from labelkit.cli._rim import run
+from labelkit.cli._runner import run
 
 
 @dataclass

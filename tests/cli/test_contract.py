@@ -8,8 +8,8 @@ import sys
 import click
 import pytest
 
-from labelkit.cli._group import Shelf
-from labelkit.cli._rim import program
+from labelkit.cli._group import LazyGroup
+from labelkit.cli._runner import program
 
 
 def commands(group=program, path=()):
@@ -17,7 +17,7 @@ def commands(group=program, path=()):
     for name in group.list_commands(context):
         command = group.get_command(context, name)
         yield (*path, name), command
-        if isinstance(command, (Shelf, click.Group)):
+        if isinstance(command, (LazyGroup, click.Group)):
             yield from commands(command, (*path, name))
 
 

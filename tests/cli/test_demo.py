@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from labelkit.cli._rim import run
+from labelkit.cli._runner import run
 
 
 def digest(folder: Path) -> dict[str, str]:

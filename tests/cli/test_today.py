@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from labelkit.cli._rim import answer_to
+from labelkit.cli._runner import answer_to
 from labelkit.errors import Refused
 from labelkit.errors.label_file import LabelKeyUnknown, LabelValueWrong
 

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from labelkit.cli._rim import run
+from labelkit.cli._runner import run
 
 
 @dataclass
@@ -34,7 +34,7 @@ class Ran:
         refusal = whole["error"]
         assert list(refusal) == ["name", "what", "why", "do"]
         assert all(isinstance(text, str) and text for text in refusal.values())
-        assert refusal["name"] != "UnexpectedTrouble", refusal["what"]
+        assert refusal["name"] != "InternalError", refusal["what"]
         return refusal
 
 
@@ -55,7 +55,7 @@ def labelkit(capsys, tmp_path, monkeypatch):
         code = run([*words, "--json"] if json_too else words)
         streams = capsys.readouterr()
         assert "Traceback" not in streams.out + streams.err
-        assert "UnexpectedTrouble" not in streams.err
+        assert "InternalError" not in streams.err
         return Ran(code, streams.out, streams.err)
 
     return call

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
-from labelkit.cli._rim import run
+from labelkit.cli._runner import run
 
 # For each command of the contract one whole and lawful line; hostile values are put in the place of each of its own.
 WHOLE = {
@@ -209,7 +209,7 @@ def well_formed(code: int, out: str, err: str) -> None:
     refusal = json.loads(err)["error"]
     assert list(refusal) == ["name", "what", "why", "do"]
     assert all(isinstance(text, str) and text.strip() for text in refusal.values())
-    assert refusal["name"] != "UnexpectedTrouble", refusal["what"]
+    assert refusal["name"] != "InternalError", refusal["what"]
 
 
 @pytest.mark.parametrize("name", WHOLE)

@@ -71,7 +71,7 @@ def test_the_command_prints_the_page_and_turns_readings_into_options(tmp_path):
 
     from click.testing import CliRunner
 
-    from labelkit.cli._rim import program
+    from labelkit.cli._runner import program
 
     out = tmp_path / "ruler.pdf"
     assert CliRunner().invoke(program, ["ruler", "--page", "a4", "--out", str(out)]).exit_code == 0

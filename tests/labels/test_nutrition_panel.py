@@ -21,7 +21,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as some
 from PIL import Image, ImageChops, ImageStat
 
-from labelkit.cli._rim import run
+from labelkit.cli._runner import run
 from labelkit.errors.label_file import LabelKeyUnknown, LabelValueWrong
 from labelkit.errors.labels import DisplayNotLawful, PanelTooLarge
 from labelkit.labels.composed import compose

@@ -183,7 +183,7 @@ def test_a_sheet_described_on_the_command_line_prints_labels(tmp_path):
 
     from click.testing import CliRunner
 
-    from labelkit.cli._rim import program
+    from labelkit.cli._runner import program
 
     mine, label, out = tmp_path / "mine.toml", tmp_path / "label.toml", tmp_path / "labels.pdf"
     label.write_text('market = ["uk"]\nname = "Clover Honey"\ndeclares = "340 g"\n[maker]\nname = "Pretend Hollow"\n')

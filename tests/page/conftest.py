@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from labelkit.cli._rim import Desk
+from labelkit.cli._runner import CommandContext
 from labelkit.page.app import make_app
-from labelkit.page.here import Station
+from labelkit.page.request_context import Station
 from labelkit.page.samples import Samples
 from labelkit.page.serve import Server
 from labelkit.record import open_book
@@ -22,9 +22,9 @@ DAY = date(2026, 7, 14)
 PORT = 8765
 
 
-def desk_at(folder: Path, day: date = DAY) -> Desk:
+def desk_at(folder: Path, day: date = DAY) -> CommandContext:
     """A season's desk in a folder, with its clock stopped at nine."""
-    return Desk(
+    return CommandContext(
         record=str(folder / "season.labelkit"),
         day=day,
         who="Robin",
@@ -88,9 +88,9 @@ class Hand:
 
 @pytest.fixture
 def hand(tmp_path) -> Hand:
-    desk = desk_at(tmp_path)
-    app = make_app(Station(desk, True, PORT, Samples()))
-    return Hand(app.test_client(), desk.record)
+    context = desk_at(tmp_path)
+    app = make_app(Station(context, True, PORT, Samples()))
+    return Hand(app.test_client(), context.record)
 
 
 @pytest.fixture

@@ -19,8 +19,8 @@ def by_variable() -> set[str]:
     from labelkit.honey import ferment
     from labelkit.labels.layout.kinds import OF_A_JAR
     from labelkit.labels.sheets import sheets
-    from labelkit.page import last
-    from labelkit.page.rooms import buckets, season, sell, words
+    from labelkit.page import recent_events
+    from labelkit.page.views import buckets, season, sell, words
     from labelkit.rules.glossary import glossary
     from labelkit.trace.terms import HOW
 
@@ -32,7 +32,7 @@ def by_variable() -> set[str]:
         *sell.WAYS.values(),
         *sell.CHANNELS,
         *HOW.values(),
-        *last._SETTINGS.values(),
+        *recent_events._SETTINGS.values(),
         *OF_A_JAR,
         *(GOALS[name] for name in ("money", "least-left", "first")),
         *(fact.asks for fact in facts),

@@ -369,7 +369,7 @@ def test_the_money_of_a_season_is_the_commands_result(hand):
 
 
 def test_a_very_long_season_is_reckoned_beside_the_page(hand, monkeypatch):
-    from labelkit.page.rooms import sell
+    from labelkit.page.views import sell
 
     hand.begin()
     monkeypatch.setattr(sell, "LONG", 1)

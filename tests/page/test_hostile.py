@@ -16,10 +16,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from labelkit.page.app import make_app
-from labelkit.page.here import Station
 from labelkit.page.language import LANGUAGES
-from labelkit.page.safe import HEADERS
+from labelkit.page.request_context import Station
 from labelkit.page.samples import Samples
+from labelkit.page.security import HEADERS
 from tests.page.conftest import PORT, Hand, desk_at
 
 # From the OWASP cheat sheets on cross-site scripting and injection: ways out of text, attributes, links and templates.
@@ -139,8 +139,8 @@ def test_the_reader_itself_sees_what_it_is_to_see():
 def crowded():
     """A season of five hundred buckets with hostile names, yards, hives and plants, and what else takes a name."""
     with tempfile.TemporaryDirectory() as folder:
-        desk = desk_at(Path(folder))
-        someone = Hand(make_app(Station(desk, True, PORT, Samples())).test_client(), desk.record)
+        context = desk_at(Path(folder))
+        someone = Hand(make_app(Station(context, True, PORT, Samples())).test_client(), context.record)
         someone.send("/start", {"market": "us-va", "name": NAMES[1], "city": NAMES[2], "street": NAMES[3]})
         someone.send("/prices", {"size": NAMES[26], "declares": "1 lb", "price": "12.00", "cost": "1.35"})
         for begin in range(0, len(NAMES), 125):

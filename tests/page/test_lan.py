@@ -161,7 +161,7 @@ def test_guessing_is_slowed_down_and_the_wait_is_said(network):
 
 
 @pytest.mark.parametrize(
-    "host", ["evil.example", "192.168.1.20:{port}", NETWORK, "127.0.0.3:{port}", "robins-desk.local:{port}"]
+    "host", ["evil.example", "192.168.1.20:{port}", NETWORK, "127.0.0.3:{port}", "robins-context.local:{port}"]
 )
 def test_a_name_that_is_not_bound_is_not_answered(network, host):
     answer = over(network, "GET", "/enter", Host=host.format(port=network.port))
@@ -391,7 +391,7 @@ def test_a_wrong_one_is_wrong_in_the_same_words_however_wrong():
 
 
 def test_the_command_serves_no_network_without_a_passphrase(monkeypatch, capsys, tmp_path):
-    from labelkit.cli._rim import run
+    from labelkit.cli._runner import run
 
     monkeypatch.delenv("LABELKIT_PASSPHRASE", raising=False)
     monkeypatch.setattr("sys.stdin", io.StringIO())
@@ -403,7 +403,7 @@ def test_the_command_serves_no_network_without_a_passphrase(monkeypatch, capsys,
 
 
 def test_the_command_prints_the_address_its_code_and_the_warning(monkeypatch, capsys, tmp_path):
-    from labelkit.cli._rim import run
+    from labelkit.cli._runner import run
 
     monkeypatch.setattr(Server, "run", lambda server: [held.close() for held in server._sockets])
     line = ["--record", str(tmp_path / "season.labelkit"), "page", "--no-browser", "--port=0", f"--lan={NETWORK}"]

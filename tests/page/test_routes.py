@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from labelkit.page.app import make_app
-from labelkit.page.here import Station
+from labelkit.page.request_context import Station
 from labelkit.page.samples import Samples
 from tests.page.conftest import DAY, PORT, Hand, desk_at
 
@@ -171,9 +171,9 @@ TEXTS = st.one_of(st.sampled_from(LIKELY), st.text(max_size=40))
 @pytest.fixture(scope="module")
 def hand():
     with tempfile.TemporaryDirectory() as folder:
-        desk = desk_at(Path(folder))
-        app = make_app(Station(desk, True, PORT, Samples()))
-        someone = Hand(app.test_client(), desk.record).begin()
+        context = desk_at(Path(folder))
+        app = make_app(Station(context, True, PORT, Samples()))
+        someone = Hand(app.test_client(), context.record).begin()
         someone.bottle()
         someone.send("/words", {"name": "Wildflower Honey", "wide:one pound": "3 in", "high:one pound": "3.2 in"})
         with someone.client.session_transaction(base_url=f"http://{someone.host}") as session:

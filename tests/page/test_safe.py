@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from labelkit.errors.page import PortTaken
-from labelkit.page.safe import LARGEST_UPLOAD
+from labelkit.page.security import LARGEST_UPLOAD
 from labelkit.page.serve import Server
 from tests.page.conftest import desk_at
 
@@ -198,7 +198,7 @@ def test_undoing_sends_nobody_to_another_site(served, visitor):
 
 
 def test_a_fault_of_its_own_is_told_without_its_insides(hand, monkeypatch):
-    import labelkit.page.rooms.season as season
+    import labelkit.page.views.season as season
 
     hand.begin()
     monkeypatch.setattr(season, "season_book", lambda *_, **__: 1 / 0)
@@ -232,7 +232,7 @@ def test_a_port_that_is_taken_is_said(served, tmp_path):
 
 
 def test_the_sample_is_thrown_away_with_all_its_files(hand):
-    from labelkit.page.here import KEY
+    from labelkit.page.request_context import KEY
 
     assert hand.send("/sample", {}, "/start").status_code == 303
     samples = hand.client.application.extensions[KEY].samples

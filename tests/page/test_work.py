@@ -9,11 +9,14 @@ import pytest
 
 from labelkit.errors.page import TooMuchAtOnce
 from labelkit.page import jobs as long_work
-from labelkit.page.here import KEY
 from labelkit.page.jobs import DONE, REFUSED, RUNNING, STOPPED, WAITING, Jobs
-from labelkit.page.rooms import buckets, record
+from labelkit.page.request_context import KEY
+from labelkit.page.verbs import line_task
+from labelkit.page.views import buckets, record
+from labelkit.page.worker import Asked
 from labelkit.record import open_book
 from labelkit.record.verify import verify
+from labelkit.season import SeasonContext
 from tests.page.conftest import desk_at
 from tests.page.test_forms import words
 
@@ -41,8 +44,7 @@ def table(count: int) -> bytes:
     return ("bucket,net,moisture\n" + "".join(f"C{n},12.5 kg,17.2\n" for n in range(count))).encode()
 
 
-def many(folder) -> list[str]:
-    return ["weigh", f"--from={folder / 'buckets.csv'}", "--once=the table"]
+MANY = ["weigh", "--from={folder}/buckets.csv", "--once=the table"]
 
 
 def jobs_of(hand) -> Jobs:
@@ -51,7 +53,7 @@ def jobs_of(hand) -> Jobs:
 
 def test_what_a_command_answers_is_kept(work, hand):
     hand.begin()
-    job = work.begin(desk_for(hand), "Verify the record", lambda _: ["record", "verify"])
+    job = work.begin(desk_for(hand), "Verify the record", line_task, ["record", "verify"])
     assert over(job) == DONE and job.clean and "each as it was booked" in job.text
 
 
@@ -65,7 +67,7 @@ def desk_for(hand):
 def test_a_refusal_is_kept_and_says_your_file(work, hand):
     hand.begin()
     files = {"buckets.csv": b"bucket,net\nC1,twelve\n"}
-    job = work.begin(desk_for(hand), "Take the file", many, files=files, key="the table")
+    job = work.begin(desk_for(hand), "Take the file", line_task, MANY, files=files, key="the table")
     assert over(job) == REFUSED
     assert "Your file" in job.refusal["what"] and job.folder.name not in str(job.refusal)
     assert len(hand.events("weigh")) == 2
@@ -94,7 +96,7 @@ def test_what_it_makes_can_be_fetched_until_it_is_thrown_away(hand):
 @pytest.mark.parametrize("name", ["..%2fseason.labelkit", "season.labelkit", "buckets.csv", ".", "%2e%2e"])
 def test_only_what_it_made_is_given_out(hand, name):
     hand.begin()
-    job = jobs_of(hand).begin(desk_for(hand), "Take the file", many, files={"buckets.csv": table(3)})
+    job = jobs_of(hand).begin(desk_for(hand), "Take the file", line_task, MANY, files={"buckets.csv": table(3)})
     assert over(job) == DONE
     assert hand.get(f"/job/{job.id}/{name}").status_code in (404, 308)
     jobs_of(hand).close()
@@ -103,7 +105,7 @@ def test_only_what_it_made_is_given_out(hand, name):
 def test_the_same_form_sent_twice_is_one_piece_of_work(work, hand):
     hand.begin()
     first, second = (
-        work.begin(desk_for(hand), "Take the file", many, files={"buckets.csv": table(5)}, key="the table")
+        work.begin(desk_for(hand), "Take the file", line_task, MANY, files={"buckets.csv": table(5)}, key="the table")
         for _ in range(2)
     )
     assert first is second and over(first) == DONE
@@ -120,7 +122,8 @@ def test_stopped_in_the_middle_it_books_all_or_nothing(work, hand):
         job = work.begin(
             desk_for(hand),
             "Take the file",
-            lambda folder, key=key: ["weigh", f"--from={folder / 'buckets.csv'}", f"--once={key}"],
+            line_task,
+            ["weigh", "--from={folder}/buckets.csv", f"--once={key}"],
             files={"buckets.csv": rows},
             key=key,
         )
@@ -139,7 +142,7 @@ def test_stopped_in_the_middle_it_books_all_or_nothing(work, hand):
 
 def test_a_commit_that_came_before_the_stop_is_said(work, hand, monkeypatch):
     hand.begin()
-    job = work.begin(desk_for(hand), "Take the file", many, files={"buckets.csv": table(3)}, key="the table")
+    job = work.begin(desk_for(hand), "Take the file", line_task, MANY, files={"buckets.csv": table(3)}, key="the table")
     assert over(job) == DONE
     # As if it had been stopped between its commit and its last word.
     job.state, job.stop = RUNNING, True
@@ -149,8 +152,10 @@ def test_a_commit_that_came_before_the_stop_is_said(work, hand, monkeypatch):
 
 def test_what_waits_is_stopped_without_ever_beginning(work, hand):
     hand.begin()
-    first = work.begin(desk_for(hand), "Take the file", many, files={"buckets.csv": table(2000)}, key="the table")
-    second = work.begin(desk_for(hand), "Verify the record", lambda _: ["record", "verify"])
+    first = work.begin(
+        desk_for(hand), "Take the file", line_task, MANY, files={"buckets.csv": table(2000)}, key="the table"
+    )
+    second = work.begin(desk_for(hand), "Verify the record", line_task, ["record", "verify"])
     assert second.state == WAITING
     work.stop(second)
     assert second.state == STOPPED and second.began is None
@@ -160,9 +165,9 @@ def test_what_waits_is_stopped_without_ever_beginning(work, hand):
 def test_no_more_waits_than_can_be_overlooked(work, hand):
     hand.begin()
     for _ in range(Jobs.MOST_WAITING):
-        work.begin(desk_for(hand), "Verify the record", lambda _: ["record", "verify"])
+        work.begin(desk_for(hand), "Verify the record", line_task, ["record", "verify"])
     with pytest.raises(TooMuchAtOnce):
-        work.begin(desk_for(hand), "Verify the record", lambda _: ["record", "verify"])
+        work.begin(desk_for(hand), "Verify the record", line_task, ["record", "verify"])
 
 
 def test_the_end_of_the_server_ends_its_work_and_its_files(hand):
@@ -170,7 +175,9 @@ def test_the_end_of_the_server_ends_its_work_and_its_files(hand):
 
     hand.begin()
     jobs = Jobs()
-    job = jobs.begin(desk_for(hand), "Take the file", many, files={"buckets.csv": table(4000)}, key="the table")
+    job = jobs.begin(
+        desk_for(hand), "Take the file", line_task, MANY, files={"buckets.csv": table(4000)}, key="the table"
+    )
     until(lambda: job.process is not None or job.over)
     process = job.process
     jobs.close()
@@ -183,11 +190,12 @@ def test_a_child_whose_page_is_gone_ends(tmp_path):
     import sys
 
     child = subprocess.Popen(
-        [sys.executable, "-m", "labelkit.page.child"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
+        [sys.executable, "-m", "labelkit.page.worker"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
     )
-    child.stdin.write(
-        '{"arguments": ["reckon", "check-digit", "--digits", "629104150021"], "who": "Robin", "clock": null}\n'
+    asked = Asked(
+        line_task, SeasonContext(who="Robin"), tmp_path, ["reckon", "check-digit", "--digits", "629104150021"]
     )
+    child.stdin.write(asked.line() + "\n")
     child.stdin.close()
     assert child.wait(20) is not None
 
@@ -251,7 +259,7 @@ def test_progress_is_told_as_it_is_counted(work, hand, tmp_path):
 
 def test_a_visitor_in_a_sample_sees_no_work_of_the_season(hand):
     hand.begin()
-    job = jobs_of(hand).begin(desk_for(hand), "Verify the record", lambda _: ["record", "verify"])
+    job = jobs_of(hand).begin(desk_for(hand), "Verify the record", line_task, ["record", "verify"])
     assert over(job) == DONE and hand.get(f"/job/{job.id}").status_code == 200
     token = hand.hidden("/weigh", "/weigh")["token"]
     hand.post("/sample", {"token": token})

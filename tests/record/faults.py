@@ -46,7 +46,7 @@ def run_with_fault(
 
 
 def _command(arguments: list[str], said: Path) -> int:
-    from labelkit.cli._rim import run
+    from labelkit.cli._runner import run
 
     out = os.open(said, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o644)
     os.dup2(out, 1)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from labelkit.cli._rim import answer_to
+from labelkit.cli._runner import answer_to
 from labelkit.lots.movement import Account
 from labelkit.record import open_book
 from labelkit.record.export import export, import_whole

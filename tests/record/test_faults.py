@@ -35,7 +35,7 @@ def _known_before_forking():
     """Load what the commands load, so that a forked command is at its work at once."""
     import alembic.op  # noqa: F401
 
-    import labelkit.cli._rim
+    import labelkit.cli._runner
     import labelkit.record.verify  # noqa: F401
 
 

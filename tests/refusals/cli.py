@@ -1,6 +1,6 @@
 """Cases of the command line itself."""
 
-from labelkit.errors.cli import AnswerUnwritten, FileUnreadable, FolderInTheWay, UnexpectedTrouble, UsageUnclear
+from labelkit.errors.cli import AnswerUnwritten, FileUnreadable, FolderInTheWay, InternalError, UsageUnclear
 from labelkit.errors.run import JarSizeUnknown
 
 
@@ -16,6 +16,6 @@ CASES = [
     (FileUnreadable, say(FileUnreadable("lots.toml", "there is no such file")), "lots.toml cannot be read"),
     (FolderInTheWay, say(FolderInTheWay("out", "it holds other files")), "does not write over files"),
     (AnswerUnwritten, say(AnswerUnwritten("No space left on device")), "labelkit record events"),
-    (UnexpectedTrouble, say(UnexpectedTrouble(ValueError("odd"))), "a fault in labelkit, not in your season"),
+    (InternalError, say(InternalError(ValueError("odd"))), "a fault in labelkit, not in your season"),
     (JarSizeUnknown, say(JarSizeUnknown("gallon", "one pound, half pound")), "Use one of: one pound, half pound"),
 ]

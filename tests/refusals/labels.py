@@ -13,7 +13,7 @@ from labelkit.cli._labels import Choice
 from labelkit.cli._many_lots import read_lots
 from labelkit.cli._other_labels import must_hold_honey
 from labelkit.cli._paper import printer_of
-from labelkit.cli._rim import Desk
+from labelkit.cli._runner import CommandContext
 from labelkit.errors.labels import (
     AmountsClash,
     BarsTooLong,
@@ -109,7 +109,7 @@ CASES = [
     (SheetUnknown, lambda: sheet("letter-9x9"), "no label sheet “letter-9x9”"),
     (
         PrinterUnknown,
-        lambda: printer_of(Desk(record="/nowhere/at-all"), Choice("", "press", printer="office")),
+        lambda: printer_of(CommandContext(record="/nowhere/at-all"), Choice("", "press", printer="office")),
         "No printer “office” is kept",
     ),
     (LotsUnclear, lambda: read_lots("L26195AXR, L26195AXR", 1), "lot L26195AXR stands in it 2 times"),

@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from labelkit.cli._rim import run
+from labelkit.cli._runner import run
 from labelkit.rules.findings import CHECK_LOCAL
 from tests.rules.labels import label_text
 

@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from labelkit.cli._rim import run
+from labelkit.cli._runner import run
 
 DAY = ("--day", "2026-11-25")
 

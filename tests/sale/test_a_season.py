@@ -12,7 +12,7 @@ from decimal import Decimal
 
 import pytest
 
-from labelkit.cli._rim import answer_to, as_document
+from labelkit.cli._runner import answer_to, as_document
 from labelkit.errors.cli import FolderInTheWay
 from labelkit.errors.measures import CurrencyUnknown, MoneyUnclear
 from labelkit.errors.record import JarsTooFew, LotHeld

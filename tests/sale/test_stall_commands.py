@@ -11,7 +11,7 @@ from io import BytesIO, TextIOWrapper
 import pytest
 from pypdf import PdfReader
 
-from labelkit.cli._rim import answer_to, as_document
+from labelkit.cli._runner import answer_to, as_document
 from labelkit.errors.cli import FileUnreadable, UsageUnclear
 from labelkit.errors.rules import MarketUnknown
 from labelkit.errors.sale import (

@@ -136,7 +136,7 @@ def test_the_paper_of_a_notice_shows_every_letter_of_its_language(trace, lang):
 def test_a_command_writes_them_in_two_languages_and_again_later(tmp_path):
     from datetime import UTC, datetime
 
-    from labelkit.cli._rim import answer_to
+    from labelkit.cli._runner import answer_to
 
     season = tmp_path / "season.labelkit"
     book_season(season).close()
@@ -165,7 +165,7 @@ def test_a_command_writes_them_in_two_languages_and_again_later(tmp_path):
 def test_a_number_noted_for_a_customer_is_in_the_list_to_call_until_they_are_forgotten(tmp_path):
     from datetime import UTC, datetime
 
-    from labelkit.cli._rim import answer_to
+    from labelkit.cli._runner import answer_to
 
     season = tmp_path / "season.labelkit"
     book_season(season).close()

@@ -6,12 +6,12 @@ from typing import Any
 
 import click
 
-from labelkit.cli._group import Shelf
+from labelkit.cli._group import LazyGroup
 
 LANGUAGES = ("en", "de", "es", "fr", "pl", "uk")
 
 
-@click.command(cls=Shelf, package="labelkit.cli.recall")
+@click.command(cls=LazyGroup, package="labelkit.cli.recall")
 def command() -> None:
     """Hold jars, call them back, and count until the last is found.
 

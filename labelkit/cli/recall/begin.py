@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_step
 from labelkit.cli.recall import LANGUAGES
 
@@ -23,7 +23,7 @@ from labelkit.cli.recall import LANGUAGES
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
 def command(
-    desk: Desk,
+    context: CommandContext,
     lots: tuple[str, ...],
     cause: str,
     why: str,
@@ -47,28 +47,28 @@ def command(
     from labelkit.trace.recall import cause_of, hold_for, scope, sold_direct, to_tell
     from labelkit.trace.recall_events import Recall
 
-    name = name or f"R{desk.day:%Y-%m-%d}"
-    with season_step(desk, key=once) as work:
+    name = name or f"R{context.day:%Y-%m-%d}"
+    with season_step(context, key=once) as work:
         trace, _ = traced(work, lots)
         if not trace.lots:
             raise NothingToRecall(" and ".join(lots))
         reach = scope(trace, cause_of(cause), work.events(("print",)))
         lots_back = trace.lots if only else reach.lots
         trace, _ = traced(work, lots_back)
-        recall = Recall(desk.day, name, cause_of(cause).id, why, tuple(lots_back), ordered_by)
+        recall = Recall(context.day, name, cause_of(cause).id, why, tuple(lots_back), ordered_by)
         if not work.booked_before:
             for begun in work.events(("recall",)):
                 if begun.stands and begun.event.name == name:
                     raise RecallTwice(name, begun.day.isoformat())
             work.add(recall)
             # More jars of the same honey would have to be called back too.
-            work.add(hold_for(desk.day, why, trace, (*lots_back, *(() if only else reach.buckets))))
+            work.add(hold_for(context.day, why, trace, (*lots_back, *(() if only else reach.buckets))))
         booked = work.commit()
         settings = work.settings()
     recall, buckets = booked[0].event, [lot for lot in booked[1].event.lots if lot not in booked[0].event.lots]
     customers, direct = to_tell(trace, recall.lots, settings), sold_direct(trace, recall.lots)
     market = settings.get("market", [])
-    found = in_languages(languages, recall, trace, customers, settings, desk.locale)
+    found = in_languages(languages, recall, trace, customers, settings, context.locale)
     files = write_notices(folder, found, customers) if folder else []
     written = [each for _, some in found for each in some]
     missing = sorted({word for each in written for word in each.missing})
@@ -81,7 +81,7 @@ def command(
             *([reach.to_ask] if reach.to_ask else []),
             whom_to_ask(market[0] if isinstance(market, list) and market else str(market or "")),
             "",
-            list_to_call(customers, direct, desk.locale),
+            list_to_call(customers, direct, context.locale),
             *([f"\nStill to be written in by hand: {', '.join(missing)}."] if missing else []),
             *([f"\nWritten: {', '.join(files)}"] if files else []),
             *([to_read] if to_read else []),

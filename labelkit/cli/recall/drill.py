@@ -7,7 +7,7 @@ import time
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_step
 
 
@@ -15,7 +15,7 @@ from labelkit.cli._season import season_step
 @click.option("--lot", metavar="LOT", help="The lot to search for (else one at random).")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
-def command(desk: Desk, lot: str | None, once: str | None) -> Answer:
+def command(context: CommandContext, lot: str | None, once: str | None) -> Answer:
     """Practise: trace a lot as if it were called back, time it, and file the result.
 
     Buyers and auditors commonly ask for a drill each year; four hours is a usual limit of theirs, 24 hours is what the
@@ -30,7 +30,7 @@ def command(desk: Desk, lot: str | None, once: str | None) -> Answer:
     from labelkit.trace.recall_events import Drill
 
     begun = time.monotonic()
-    with season_step(desk, key=once) as work:
+    with season_step(context, key=once) as work:
         made = [each.event.lot for each in work.events(("run",)) if each.stands]
         if not made:
             raise NothingToRecall("this record")
@@ -40,14 +40,14 @@ def command(desk: Desk, lot: str | None, once: str | None) -> Answer:
         found = jars - sum(trace.balance(each).jars_unaccounted for each in trace.lots)
         seconds = int(time.monotonic() - begun) + 1
         if not work.booked_before:
-            work.add(Drill(desk.day, trace.start.name, seconds, jars, found))
+            work.add(Drill(context.day, trace.start.name, seconds, jars, found))
         booked = work.commit()[0]
     drill = booked.event
     found_percent = percent(share(drill.jars_found, drill.jars_made))
     text = (
         f"Drill on lot {drill.lot} (event {booked.seq}): {drill.jars_found} of {drill.jars_made} jars found "
         f"({found_percent} %) within {drill.seconds} second{'' if drill.seconds == 1 else 's'}.\n\n"
-        f"Would be called:\n{list_to_call(customers, direct, desk.locale)}"
+        f"Would be called:\n{list_to_call(customers, direct, context.locale)}"
     )
     document = {
         "event": booked.seq,

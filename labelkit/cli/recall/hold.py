@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_step
 
 
@@ -15,7 +15,7 @@ from labelkit.cli._season import season_step
 @click.option("--because", required=True, metavar="WORDS", help="Why.")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
-def command(desk: Desk, lots: tuple[str, ...], because: str, once: str | None) -> Answer:
+def command(context: CommandContext, lots: tuple[str, ...], because: str, once: str | None) -> Answer:
     """Put lots on hold: they can be neither sold, given, loaded nor bottled until released.
 
     Example:  labelkit recall hold --lot L26195AXR --because "waiting for the laboratory"
@@ -23,10 +23,10 @@ def command(desk: Desk, lots: tuple[str, ...], because: str, once: str | None) -
     from labelkit.cli.recall import traced
     from labelkit.trace.recall import hold_for
 
-    with season_step(desk, key=once) as work:
+    with season_step(context, key=once) as work:
         if not work.booked_before:
             trace, _ = traced(work, lots)
-            work.add(hold_for(desk.day, because, trace, trace.start.lots))
+            work.add(hold_for(context.day, because, trace, trace.start.lots))
         booked = work.commit()[0]
     held = sum(line.count for line in (*booked.event.jars, *booked.event.at_stall))
     return Answer(

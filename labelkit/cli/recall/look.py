@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_book
 
 
@@ -12,7 +12,7 @@ from labelkit.cli._season import season_book
 @click.argument("lots", nargs=-1, required=True, metavar="LOT...")
 @click.option("--cause", required=True, metavar="CAUSE", help="foreign-body, ferment, allergen, wording or authority.")
 @answering
-def command(desk: Desk, lots: tuple[str, ...], cause: str) -> Answer:
+def command(context: CommandContext, lots: tuple[str, ...], cause: str) -> Answer:
     """See how far a recall would reach and whom to call, without booking anything.
 
     Example:  labelkit recall look L26195AXR --cause ferment
@@ -22,7 +22,7 @@ def command(desk: Desk, lots: tuple[str, ...], cause: str) -> Answer:
     from labelkit.errors.trace import NothingToRecall
     from labelkit.trace.recall import cause_of, scope, sold_direct, to_tell
 
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    with season_book(context, to_read=True) as book, book.reading() as state:
         trace, _ = traced(state, lots)
         if not trace.lots:
             raise NothingToRecall(" and ".join(lots))
@@ -46,4 +46,4 @@ def command(desk: Desk, lots: tuple[str, ...], cause: str) -> Answer:
     extra += [reach.to_ask] if reach.to_ask else []
     text = f"Proposed for {reach.cause.title}:\n{table(('lot', 'because', 'jars made'), rows, right=(2,))}"
     text = "\n".join((text, *extra))
-    return Answer(document, f"{text}\n\n{list_to_call(customers, direct, desk.locale)}")
+    return Answer(document, f"{text}\n\n{list_to_call(customers, direct, context.locale)}")

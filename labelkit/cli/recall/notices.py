@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_book
 from labelkit.cli.recall import LANGUAGES
 
@@ -16,7 +16,7 @@ from labelkit.cli.recall import LANGUAGES
     "--language", "languages", multiple=True, type=click.Choice(LANGUAGES), help="Of the notices (may be repeated)."
 )
 @answering
-def command(desk: Desk, name: str, folder: str, languages: tuple[str, ...]) -> Answer:
+def command(context: CommandContext, name: str, folder: str, languages: tuple[str, ...]) -> Answer:
     """Write the letters, notices and the sign of a recall again, for what is still out, in one language or several.
 
     Example:  labelkit recall notices R2026-08-01 --language en --language fr --to notices
@@ -25,12 +25,12 @@ def command(desk: Desk, name: str, folder: str, languages: tuple[str, ...]) -> A
     from labelkit.trace.notices import to_be_read
     from labelkit.trace.recall import to_tell
 
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    with season_book(context, to_read=True) as book, book.reading() as state:
         recall = recall_of(state, name)
         trace, _ = traced(state, recall.lots)
         settings = state.settings()
     customers = to_tell(trace, recall.lots, settings)
-    found = in_languages(languages, recall, trace, customers, settings, desk.locale)
+    found = in_languages(languages, recall, trace, customers, settings, context.locale)
     files = write_notices(folder, found, customers)
     written = [each for _, some in found for each in some]
     missing, to_read = sorted({word for each in written for word in each.missing}), to_be_read(written)

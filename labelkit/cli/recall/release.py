@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_step
 
 
@@ -13,7 +13,7 @@ from labelkit.cli._season import season_step
 @click.option("--because", required=True, metavar="WORDS", help="Why it may go again, and who decided.")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
-def command(desk: Desk, lots: tuple[str, ...], because: str, once: str | None) -> Answer:
+def command(context: CommandContext, lots: tuple[str, ...], because: str, once: str | None) -> Answer:
     """Release lots from hold; their jars are in stock again. Where an authority ordered the hold, it decides.
 
     Example:  labelkit recall release --lot L26195AXR --because "laboratory: clean"
@@ -21,10 +21,10 @@ def command(desk: Desk, lots: tuple[str, ...], because: str, once: str | None) -
     from labelkit.cli.recall import traced
     from labelkit.trace.recall import release_for
 
-    with season_step(desk, key=once) as work:
+    with season_step(context, key=once) as work:
         if not work.booked_before:
             trace, _ = traced(work, lots)
-            work.add(release_for(desk.day, because, trace, trace.start.lots))
+            work.add(release_for(context.day, because, trace, trace.start.lots))
         booked = work.commit()[0]
     freed = sum(line.count for line in booked.event.jars)
     return Answer(

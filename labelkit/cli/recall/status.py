@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_book
 
 
 @click.command()
 @click.argument("name")
 @answering
-def command(desk: Desk, name: str) -> Answer:
+def command(context: CommandContext, name: str) -> Answer:
     """Where a recall stands: every jar by what became of it, every customer by how far they are.
 
     Example:  labelkit recall status R2026-08-01
@@ -21,7 +21,7 @@ def command(desk: Desk, name: str) -> Answer:
     from labelkit.trace.document import percent, share
     from labelkit.trace.recall import closing
 
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    with season_book(context, to_read=True) as book, book.reading() as state:
         recall = recall_of(state, name)
         trace, _ = traced(state, recall.lots)
         now = closing(trace, recall, tell_story(state))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_step
 
 
@@ -16,7 +16,9 @@ from labelkit.cli._season import season_step
 @click.option("--note", default="", metavar="WORDS", help="Anything else they said.")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
-def command(desk: Desk, name: str, customer: str, how: str, has: int | None, note: str, once: str | None) -> Answer:
+def command(
+    context: CommandContext, name: str, customer: str, how: str, has: int | None, note: str, once: str | None
+) -> Answer:
     """Note who was told of a recall, and what they answered.
 
     Example:  labelkit recall tell R2026-08-01 --customer "Corner shop" --has 7
@@ -24,10 +26,10 @@ def command(desk: Desk, name: str, customer: str, how: str, has: int | None, not
     from labelkit.cli.recall import recall_of
     from labelkit.trace.recall_events import Told
 
-    with season_step(desk, key=once) as work:
+    with season_step(context, key=once) as work:
         recall_of(work, name)
         if not work.booked_before:
-            work.add(Told(desk.day, name, customer, how, has is not None, has or 0, note))
+            work.add(Told(context.day, name, customer, how, has is not None, has or 0, note))
         booked = work.commit()[0]
     answer = f"; still holds {has}" if has is not None else "; no answer yet"
     return Answer(

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._group import Shelf
+from labelkit.cli._group import LazyGroup
 
 
-@click.command(cls=Shelf, package="labelkit.cli.reckon")
+@click.command(cls=LazyGroup, package="labelkit.cli.reckon")
 def command() -> None:
     """Reckon one figure by itself: a net weight, a moisture, a tolerance.
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -21,7 +21,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--target", metavar="W", help="Ask how to bring the blend down to this moisture.")
 @click.option("--with", "drier", metavar="W", help="Moisture of the drier honey at hand, with --target.")
 @answering
-def command(desk: Desk, parts: tuple[str, ...], target: str | None, drier: str | None) -> Answer:
+def command(context: CommandContext, parts: tuple[str, ...], target: str | None, drier: str | None) -> Answer:
     """The weight and moisture of a blend, and how much drier honey a wet lot needs.
 
     \b
@@ -35,18 +35,20 @@ def command(desk: Desk, parts: tuple[str, ...], target: str | None, drier: str |
     from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, to_step
 
-    mixed = blend(_read(part, desk.locale) for part in parts)
+    mixed = blend(_read(part, context.locale) for part in parts)
     moisture = to_step(mixed.moisture, Decimal("0.0001"), HALF_UP)
     risk = ferment_risk(mixed.moisture, blended=len(parts) > 1)
     document = {"g": mixed.mass.g, "moisture_percent": moisture, "ferment_risk": risk.risk, "notes": list(risk.notes)}
     shown = to_step(mixed.moisture, Decimal("0.01"), HALF_UP)
     lines = [
-        f"{show_metric(mixed.mass, desk.locale)} ({show_customary(mixed.mass, desk.locale)}) "
-        f"at {show_number(shown, desk.locale, digits=2)} % water; fermentation risk {risk.risk}"
+        f"{show_metric(mixed.mass, context.locale)} ({show_customary(mixed.mass, context.locale)}) "
+        f"at {show_number(shown, context.locale, digits=2)} % water; fermentation risk {risk.risk}"
     ]
     if target is not None:
-        wished = read_number(target, desk.locale)
-        document |= _down_to(mixed, wished, read_number(drier, desk.locale) if drier is not None else None, lines, desk)
+        wished = read_number(target, context.locale)
+        document |= _down_to(
+            mixed, wished, read_number(drier, context.locale) if drier is not None else None, lines, context
+        )
     return Answer(document, "\n".join([*lines, *(f"  {note}" for note in risk.notes)]))
 
 
@@ -62,22 +64,22 @@ def _read(part: str, locale: str):
     return Mixed(Mass.read(weight, locale), read_percent(moisture, locale))
 
 
-def _down_to(mixed, target: Decimal, drier: Decimal | None, lines: list[str], desk: Desk) -> dict:
+def _down_to(mixed, target: Decimal, drier: Decimal | None, lines: list[str], context: CommandContext) -> dict:
     """What it takes: drier honey where there is some, otherwise drying."""
     from labelkit.honey.blend import dry, dry_honey_needed
     from labelkit.measures import show_customary, show_metric
     from labelkit.measures.locales import show_number
 
-    to = show_number(target, desk.locale)
+    to = show_number(target, context.locale)
     if drier is not None:
         needed = dry_honey_needed(mixed, drier, target)
         lines.append(
-            f"  {show_metric(needed, desk.locale)} ({show_customary(needed, desk.locale)}) of honey at "
-            f"{show_number(drier, desk.locale)} % brings it down to {to} %"
+            f"  {show_metric(needed, context.locale)} ({show_customary(needed, context.locale)}) of honey at "
+            f"{show_number(drier, context.locale)} % brings it down to {to} %"
         )
         return {"needed_g": needed.g}
     left = dry(mixed, target)
     lines.append(
-        f"  dried to {to} %: {show_metric(left.mass, desk.locale)} of honey left, {show_metric(left.water, desk.locale)} of water gone"
+        f"  dried to {to} %: {show_metric(left.mass, context.locale)} of honey left, {show_metric(left.water, context.locale)} of water gone"
     )
     return {"dried_g": left.mass.g, "water_g": left.water.g}

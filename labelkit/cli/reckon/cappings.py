@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
 @click.option("--crop", required=True, metavar="Q", help="The honey extracted so far, “100 lb” or “45 kg”.")
 @answering
-def command(desk: Desk, crop: str) -> Answer:
+def command(context: CommandContext, crop: str) -> Answer:
     """How much honey and wax the cappings may hold. Practice, not a figure to book.
 
     Example:  labelkit reckon cappings --crop "100 lb"
@@ -18,7 +18,7 @@ def command(desk: Desk, crop: str) -> Answer:
     from labelkit.honey.yields import cappings_share, wax_from
     from labelkit.measures import Mass, show_customary, show_metric
 
-    extracted = Mass.read(crop, desk.locale)
+    extracted = Mass.read(crop, context.locale)
     honey, wax = cappings_share(extracted), wax_from(extracted)
     notes = [f"{row.source} ({row.sure})" for row in (honey, wax)]
     notes += [
@@ -34,7 +34,7 @@ def command(desk: Desk, crop: str) -> Answer:
     }
 
     def both(mass: Mass) -> str:
-        return f"{show_customary(mass, desk.locale)} ({show_metric(mass, desk.locale)})"
+        return f"{show_customary(mass, context.locale)} ({show_metric(mass, context.locale)})"
 
     head = f"Up to {both(honey.high)} of honey or more to drain, and {both(wax.low)} to {both(wax.high)} of wax."
     return Answer(document, "\n".join([head, *(f"  {note}" for note in notes)]))

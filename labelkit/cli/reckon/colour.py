@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -12,7 +12,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--market", "place", required=True, metavar="MARKET", help="Where it is sold: us, ca or au.")
 @click.option("--bulk", is_flag=True, help="Sold in bulk instead of in consumer jars.")
 @answering
-def command(desk: Desk, pfund: str, place: str, bulk: bool) -> Answer:
+def command(context: CommandContext, pfund: str, place: str, bulk: bool) -> Answer:
     """The colour class of a Pfund reading.
 
     Example:  labelkit reckon colour --pfund 32 --market ca
@@ -22,7 +22,7 @@ def command(desk: Desk, pfund: str, place: str, bulk: bool) -> Answer:
     from labelkit.rules.figures import colour
     from labelkit.rules.findings import law_lines
 
-    reading = read_number(pfund.strip().removesuffix("mm").strip(), desk.locale)
-    found = colour.of(reading, market(place, desk.day), bulk=bulk)
+    reading = read_number(pfund.strip().removesuffix("mm").strip(), context.locale)
+    found = colour.of(reading, market(place, context.day), bulk=bulk)
     name = f"{found.name} / {found.french}" if found.french else found.name
     return Answer({"class": found.name}, "\n".join([name, "", law_lines(found.laws)]))

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -14,7 +14,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--moisture", required=True, metavar="W", help="Moisture in percent, for example 17.6.")
 @click.option("--fructose", metavar="F", help="Fructose in g/100 g; adds two more indices.")
 @answering
-def command(desk: Desk, glucose: str, moisture: str, fructose: str | None) -> Answer:
+def command(context: CommandContext, glucose: str, moisture: str, fructose: str | None) -> Answer:
     """Whether honey will set soon, by its sugars.
 
     Example:  labelkit reckon crystals --glucose 31.3 --fructose 38.2 --moisture 17.2
@@ -26,15 +26,17 @@ def command(desk: Desk, glucose: str, moisture: str, fructose: str | None) -> An
     from labelkit.measures.rounding import HALF_UP, to_step
 
     found = setting(
-        read_number(glucose, desk.locale),
-        read_number(moisture, desk.locale),
-        read_number(fructose, desk.locale) if fructose is not None else None,
+        read_number(glucose, context.locale),
+        read_number(moisture, context.locale),
+        read_number(fructose, context.locale) if fructose is not None else None,
     )
     rows = [
         {"index": row.index, "value": to_step(row.value, Decimal("0.01"), HALF_UP), "says": row.says, "sure": row.sure}
         for row in found
     ]
-    shown = [(row["index"], show_number(row["value"], desk.locale, digits=2), row["says"], row["sure"]) for row in rows]
+    shown = [
+        (row["index"], show_number(row["value"], context.locale, digits=2), row["says"], row["sure"]) for row in rows
+    ]
     document = {
         "says": found[0].says,
         "indices": rows,

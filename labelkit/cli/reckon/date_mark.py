@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -16,7 +16,7 @@ from labelkit.cli._rim import Answer, Desk, answering
     help="The day of bottling, when it is not today; decides how much of the date is enough.",
 )
 @answering
-def command(desk: Desk, place: str, best_before: str, bottled: str | None) -> Answer:
+def command(context: CommandContext, place: str, best_before: str, bottled: str | None) -> Answer:
     """The best-before statement, and whether a lot mark is due beside it.
 
     Example:  labelkit reckon date-mark --market eu --best-before 2028-06-30
@@ -26,9 +26,9 @@ def command(desk: Desk, place: str, best_before: str, bottled: str | None) -> An
     from labelkit.rules.figures import date_mark
     from labelkit.rules.findings import law_lines
 
-    here = market(place, desk.day)
+    here = market(place, context.day)
     until = date_mark.BestBefore.read(best_before)
-    found = date_mark.of(until, here, read_day(bottled, desk.locale) if bottled else _at_latest(until, desk.day))
+    found = date_mark.of(until, here, read_day(bottled, context.locale) if bottled else _at_latest(until, context.day))
     document = {"statement": found.statement, "lot_mark_needed": found.lot_mark_needed}
     due = {True: "A date is due.", False: "No date is due here; shown all the same, it takes this form."}
     lines = [

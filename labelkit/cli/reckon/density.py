@@ -6,14 +6,14 @@ from decimal import Decimal
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
 @click.option("--moisture", required=True, metavar="W", help="Moisture in percent, for example 17.6.")
 @click.option("--temperature", default="20 C", show_default=True, metavar="T", help="“35 C” or “95 F”.")
 @answering
-def command(desk: Desk, moisture: str, temperature: str) -> Answer:
+def command(context: CommandContext, moisture: str, temperature: str) -> Answer:
     """How heavy honey is by its moisture and temperature.
 
     Example:  labelkit reckon density --moisture 17.6 --temperature "35 C"
@@ -24,7 +24,7 @@ def command(desk: Desk, moisture: str, temperature: str) -> Answer:
     from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, to_step
 
-    found = density(read_number(moisture, desk.locale), read_temperature(temperature, desk.locale))
+    found = density(read_number(moisture, context.locale), read_temperature(temperature, context.locale))
     litre = to_step(found.kg_per_l, Decimal("0.0001"), HALF_UP)
     gallon = to_step(found.lb_per_us_gal, Decimal("0.001"), HALF_UP)
     ounces = to_step(found.us_fl_oz_per_lb, Decimal("0.001"), HALF_UP)
@@ -37,8 +37,8 @@ def command(desk: Desk, moisture: str, temperature: str) -> Answer:
         "notes": list(found.notes),
     }
     lines = [
-        f"{show_number(litre, desk.locale, digits=3)} kg per litre, {show_number(gallon, desk.locale, digits=2)} lb per US gallon",
-        f"  one pound takes {show_number(ounces, desk.locale, digits=2)} US fl oz; "
-        f"good to {show_number(found.uncertainty * 100, desk.locale)} %",
+        f"{show_number(litre, context.locale, digits=3)} kg per litre, {show_number(gallon, context.locale, digits=2)} lb per US gallon",
+        f"  one pound takes {show_number(ounces, context.locale, digits=2)} US fl oz; "
+        f"good to {show_number(found.uncertainty * 100, context.locale)} %",
     ]
     return Answer(document, "\n".join([*lines, *(f"  {note}" for note in found.notes)]))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 _DEPTHS = ("shallow", "medium", "deep")
 
@@ -13,7 +13,7 @@ _DEPTHS = ("shallow", "medium", "deep")
 @click.option("--supers", multiple=True, metavar="DEPTH=COUNT", help="Full ten-frame supers, “medium=2”.")
 @click.option("--frames", multiple=True, metavar="DEPTH=COUNT", help="Full, capped frames, “deep=10”.")
 @answering
-def command(desk: Desk, supers: tuple[str, ...], frames: tuple[str, ...]) -> Answer:
+def command(context: CommandContext, supers: tuple[str, ...], frames: tuple[str, ...]) -> Answer:
     """What supers and frames usually give, before anything is weighed. Practice, not a figure to book.
 
     Example:  labelkit reckon expected-yield --supers medium=2 --frames deep=3
@@ -36,9 +36,9 @@ def command(desk: Desk, supers: tuple[str, ...], frames: tuple[str, ...]) -> Ans
     notes = list(dict.fromkeys(f"{row.source} ({row.sure})" for row in found))
     document = {"low_g": low.g, "high_g": high.g, "wax_to_g": wax.g, "notes": notes, "sure": "practice"}
     lines = [
-        f"{show_customary(low, desk.locale)} to {show_customary(high, desk.locale)} of honey "
-        f"({show_metric(low, desk.locale)} to {show_metric(high, desk.locale)}), "
-        f"and up to {show_customary(wax, desk.locale)} of wax from the cappings.",
+        f"{show_customary(low, context.locale)} to {show_customary(high, context.locale)} of honey "
+        f"({show_metric(low, context.locale)} to {show_metric(high, context.locale)}), "
+        f"and up to {show_customary(wax, context.locale)} of wax from the cappings.",
         *(f"  {note}" for note in notes),
         "  Book what the scale says, never this.",
     ]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -12,7 +12,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--crystallised", is_flag=True, help="The honey has set.")
 @click.option("--blended", is_flag=True, help="The honey is a blend.")
 @answering
-def command(desk: Desk, moisture: str, crystallised: bool, blended: bool) -> Answer:
+def command(context: CommandContext, moisture: str, crystallised: bool, blended: bool) -> Answer:
     """Whether honey of this moisture is likely to ferment within a year.
 
     Example:  labelkit reckon ferment --moisture 18.4
@@ -21,7 +21,7 @@ def command(desk: Desk, moisture: str, crystallised: bool, blended: bool) -> Ans
     from labelkit.measures.locales import show_number
     from labelkit.measures.numerals import read_number
 
-    found = ferment_risk(read_number(moisture, desk.locale), crystallised=crystallised, blended=blended)
+    found = ferment_risk(read_number(moisture, context.locale), crystallised=crystallised, blended=blended)
     document = {
         "risk": found.risk,
         "yeast_below_per_g": found.yeast_below_per_g,
@@ -31,7 +31,7 @@ def command(desk: Desk, moisture: str, crystallised: bool, blended: bool) -> Ans
         "sure": found.sure,
         "notes": list(found.notes),
     }
-    head = f"{show_number(found.moisture, desk.locale, digits=1)} % water: risk {found.risk}. {found.says}"
+    head = f"{show_number(found.moisture, context.locale, digits=1)} % water: risk {found.risk}. {found.says}"
     return Answer(
         document, "\n".join([head, f"  {document['source']} ({found.sure})", *(f"  {n}" for n in found.notes)])
     )

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -35,7 +35,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--currency", default="USD", show_default=True, metavar="C", help="Currency of the price.")
 @answering
 def command(
-    desk: Desk,
+    context: CommandContext,
     declares: str,
     market: str,
     lot_size: int,
@@ -60,16 +60,16 @@ def command(
     from labelkit.run.check_weighing.margin import margin_for
     from labelkit.run.fill_test import enforced, terms
 
-    place = market_of(market, desk.day)
-    label = enforced(declares, place, desk.locale)
-    test = terms(declares, place, lot_size, system=system, locale=desk.locale)
-    aimed = Mass.read(target, desk.locale) if target is not None else label
-    habit = _habit(desk, runs, spread, label, aimed, tare)
-    found = margin_for(test, habit, chance_of(sure, desk.locale))
-    return _answer(desk, test, found, lot_size, price_per_kg, currency)
+    place = market_of(market, context.day)
+    label = enforced(declares, place, context.locale)
+    test = terms(declares, place, lot_size, system=system, locale=context.locale)
+    aimed = Mass.read(target, context.locale) if target is not None else label
+    habit = _habit(context, runs, spread, label, aimed, tare)
+    found = margin_for(test, habit, chance_of(sure, context.locale))
+    return _answer(context, test, found, lot_size, price_per_kg, currency)
 
 
-def _habit(desk: Desk, runs: tuple[str, ...], spread: str | None, label, aimed, tare: str | None):
+def _habit(context: CommandContext, runs: tuple[str, ...], spread: str | None, label, aimed, tare: str | None):
     from labelkit.cli._files import read_text
     from labelkit.measures import Mass
     from labelkit.run.check_weighing.margin import Habit, PastRun, habit_of
@@ -78,25 +78,25 @@ def _habit(desk: Desk, runs: tuple[str, ...], spread: str | None, label, aimed, 
     from labelkit.run.check_weighing.weights import read_tare, read_weights
 
     if not runs and spread is not None:
-        return Habit(Decimal(0), Mass.read(spread, desk.locale).g, Decimal(0), 0, 0)
-    empty = read_tare(tare, label, desk.locale) if tare is not None else None
+        return Habit(Decimal(0), Mass.read(spread, context.locale).g, Decimal(0), 0, 0)
+    empty = read_tare(tare, label, context.locale) if tare is not None else None
     past = []
     for name in runs:
-        masses, _ = read_weights(of_file(read_text(name), name), label, desk.locale, empty)
+        masses, _ = read_weights(of_file(read_text(name), name), label, context.locale, empty)
         jars = Sample(tuple(mass - empty for mass in masses) if empty else masses)
         if masses:
             past.append(PastRun(jars.mean - aimed.g, jars.stdev, len(jars)))
     return habit_of(past)
 
 
-def _answer(desk: Desk, test, found, lot: int, price: str | None, currency: str) -> Answer:
+def _answer(context: CommandContext, test, found, lot: int, price: str | None, currency: str) -> Answer:
     from labelkit.measures import Mass, Money, show_metric
     from labelkit.measures.locales import show_number
     from labelkit.measures.rounding import HALF_UP, to_step
     from labelkit.run.check_weighing.margin import cost_of_a_gram, given_away
 
     def g(grams: Decimal) -> str:
-        return show_metric(Mass.of_grams(grams), desk.locale)
+        return show_metric(Mass.of_grams(grams), context.locale)
 
     low, high = (
         to_step(Decimal(repr(c)) * 100, Decimal("0.1"), HALF_UP) for c in (found.chance.at_least, found.chance.at_most)
@@ -117,14 +117,14 @@ def _answer(desk: Desk, test, found, lot: int, price: str | None, currency: str)
     }
     lines = [
         f"Fill to {g(found.aim)} net: {g(found.above_label)} above the label on average.",
-        f"  A lot of {lot} then passes {test.name} {show_number(low, desk.locale)} times in a hundred or more",
+        f"  A lot of {lot} then passes {test.name} {show_number(low, context.locale)} times in a hundred or more",
         f"  your jars differ by {g(document['spread_g'])}, your runs by {g(document['between_runs_g'])}",
-        f"  {show_metric(away, desk.locale)} of honey given away over the run",
+        f"  {show_metric(away, context.locale)} of honey given away over the run",
     ]
     if price is not None:
-        gram = cost_of_a_gram(lot, Money.read(price, currency, desk.locale))
+        gram = cost_of_a_gram(lot, Money.read(price, currency, context.locale))
         document["each_gram_costs"] = gram.amount
         document["currency"] = currency
-        lines.append(f"  each further gram in every jar costs {gram.show(desk.locale)}")
+        lines.append(f"  each further gram in every jar costs {gram.show(context.locale)}")
     lines += [f"  {note}" for note in (*found.notes, *filter(None, [test.choice]), "Check your local rules.")]
     return Answer(document, "\n".join(lines))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -26,7 +26,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--chart", metavar="FILE.svg", help="Draw the weights as a control chart into this file.")
 @answering
 def command(
-    desk: Desk,
+    context: CommandContext,
     declares: str,
     market: str,
     lot_size: int,
@@ -51,11 +51,11 @@ def command(
     from labelkit.rules import market as market_of
     from labelkit.run.fill_test import fill_test, terms
 
-    place = market_of(market, desk.day)
+    place = market_of(market, context.day)
     if weights is None and not each:
-        test = terms(declares, place, lot_size, system=system, destructive=destructive, locale=desk.locale)
-        return before_weighing(test, desk.locale)
-    step = Mass.read(division, desk.locale) if division is not None else None
+        test = terms(declares, place, lot_size, system=system, destructive=destructive, locale=context.locale)
+        return before_weighing(test, context.locale)
+    step = Mass.read(division, context.locale) if division is not None else None
     found = fill_test(
         declares,
         place,
@@ -65,13 +65,13 @@ def command(
         destructive=destructive,
         tare=tare,
         division=step,
-        locale=desk.locale,
+        locale=context.locale,
     )
     if chart is not None:
         from labelkit.cli._files import write_whole
         from labelkit.run.check_weighing.chart import control_chart
 
-        write_whole(chart, control_chart(found.verdict, f"{declares}, lot of {lot_size}", desk.locale))
+        write_whole(chart, control_chart(found.verdict, f"{declares}, lot of {lot_size}", context.locale))
     return Answer(
-        fill_document(found), fill_text(found, chart, desk.locale), 1 if found.verdict.verdict == "fail" else 0
+        fill_document(found), fill_text(found, chart, context.locale), 1 if found.verdict.verdict == "fail" else 0
     )

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -17,7 +17,12 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--volume", metavar="V", help="That volume at 20 °C, “1 gal” (US measures unless marked imp) or “1 l”.")
 @answering
 def command(
-    desk: Desk, empty: str | None, water: str | None, honey: str | None, weight: str | None, volume: str | None
+    context: CommandContext,
+    empty: str | None,
+    water: str | None,
+    honey: str | None,
+    weight: str | None,
+    volume: str | None,
 ) -> Answer:
     """Specific gravity of honey by a bottle, or its density from a weight and a volume, and what moisture that means.
 
@@ -34,9 +39,9 @@ def command(
 
     bottle, measured = (empty, water, honey), (weight, volume)
     if all(bottle) and not any(measured):
-        gravity = gravity_by_bottle(*(read_quantity(text, MASS, desk.locale) for text in bottle))
+        gravity = gravity_by_bottle(*(read_quantity(text, MASS, context.locale) for text in bottle))
     elif all(measured) and not any(bottle):
-        gravity = read_quantity(weight, MASS, desk.locale) / read_volume(volume, desk.locale) / WATER_KG_PER_L
+        gravity = read_quantity(weight, MASS, context.locale) / read_volume(volume, context.locale) / WATER_KG_PER_L
     else:
         raise UsageUnclear(
             "Give the bottle three times (--empty, --water, --honey), or a --weight with its --volume.",
@@ -51,8 +56,8 @@ def command(
         "sure": "memory",
         "notes": notes,
     }
-    means = f", about {show_number(moisture, desk.locale, digits=1)} % water" if moisture is not None else ""
-    head = f"Specific gravity {show_number(document['specific_gravity'], desk.locale, digits=4)}{means}."
+    means = f", about {show_number(moisture, context.locale, digits=1)} % water" if moisture is not None else ""
+    head = f"Specific gravity {show_number(document['specific_gravity'], context.locale, digits=4)}{means}."
     return Answer(document, "\n".join([head, *(f"  {note}" for note in notes)]))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -14,7 +14,9 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--temperature", required=True, metavar="T", help="Of the honey, “25 C” or “77 F”.")
 @click.option("--minutes", default="30", show_default=True, metavar="N", help="How long the pail is left to drain.")
 @answering
-def command(desk: Desk, height: str, diameter: str, moisture: str, temperature: str, minutes: str) -> Answer:
+def command(
+    context: CommandContext, height: str, diameter: str, moisture: str, temperature: str, minutes: str
+) -> Answer:
     """How much honey stays on the wall of an emptied pail; for a careful plan (labelkit plan --hang-up).
 
     Example:  labelkit reckon hang-up --height "36 cm" --diameter "29 cm" --moisture 17.5 --temperature "25 C"
@@ -24,13 +26,13 @@ def command(desk: Desk, height: str, diameter: str, moisture: str, temperature: 
     from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, significant
 
-    high, wide = (Length.read(text, desk.locale).mm / 1000 for text in (height, diameter))
+    high, wide = (Length.read(text, context.locale).mm / 1000 for text in (height, diameter))
     kept = hang_up(
         high,
         wide,
-        read_number(moisture, desk.locale),
-        read_temperature(temperature, desk.locale),
-        read_number(minutes, desk.locale),
+        read_number(moisture, context.locale),
+        read_temperature(temperature, context.locale),
+        read_number(minutes, context.locale),
     )
     mass = Mass.of_grams(significant(kept * 1000, 2, HALF_UP))
     document = {
@@ -43,5 +45,5 @@ def command(desk: Desk, height: str, diameter: str, moisture: str, temperature: 
             "Warmth makes it run: no hotter than 40 °C for long, and lift a full pail with two people.",
         ],
     }
-    head = f"About {show_metric(mass, desk.locale)} ({show_customary(mass, desk.locale)}) stay on the wall."
+    head = f"About {show_metric(mass, context.locale)} ({show_customary(mass, context.locale)}) stay on the wall."
     return Answer(document, "\n".join([head, f"  {document['source']}", *(f"  {note}" for note in document["notes"])]))

@@ -6,14 +6,14 @@ from decimal import Decimal
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
 @click.option("--humidity", metavar="PERCENT", help="Relative humidity of the room, for example 58.")
 @click.option("--moisture", metavar="W", help="Instead: moisture of the honey in percent, for example 17.6.")
 @answering
-def command(desk: Desk, humidity: str | None, moisture: str | None) -> Answer:
+def command(context: CommandContext, humidity: str | None, moisture: str | None) -> Answer:
     """What moisture open honey comes to in a room's air, or in how damp a room it begins to take up water.
 
     \b
@@ -31,11 +31,11 @@ def command(desk: Desk, humidity: str | None, moisture: str | None) -> Answer:
             "Give either --humidity of the air or --moisture of the honey.", "labelkit reckon humidity --help"
         )
     if humidity is not None:
-        air = read_percent(humidity, desk.locale)
+        air = read_percent(humidity, context.locale)
         water = to_step(moisture_in_air(air), Decimal("0.1"), HALF_UP)
         says = "Open honey comes to {water} % water in air of {air} % relative humidity."
     else:
-        water = read_percent(moisture, desk.locale)
+        water = read_percent(moisture, context.locale)
         air = to_step(humidity_for(water), Decimal(1), HALF_UP)
         says = "Open honey of {water} % water takes up more in air damper than {air} % relative humidity."
     document = {
@@ -45,5 +45,5 @@ def command(desk: Desk, humidity: str | None, moisture: str | None) -> Answer:
         "source": SOURCE.title,
         "notes": [SOURCE.caution, *NOTES],
     }
-    says = says.format(water=show_number(water, desk.locale), air=show_number(air, desk.locale))
+    says = says.format(water=show_number(water, context.locale), air=show_number(air, context.locale))
     return Answer(document, "\n".join([says, *(f"  {note}" for note in document["notes"])]))

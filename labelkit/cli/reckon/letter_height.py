@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -18,7 +18,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--panel-area", metavar="AREA", help="Area of the main panel, for example “80 cm^2”.")
 @click.option("--moulded", is_flag=True, help="The weight is moulded or embossed instead of printed.")
 @answering
-def command(desk: Desk, place, declare, diameter, width, height, panel_area, moulded) -> Answer:
+def command(context: CommandContext, place, declare, diameter, width, height, panel_area, moulded) -> Answer:
     """The smallest letters the law allows for the net weight and for the other words.
 
     Example:  labelkit reckon letter-height --market us --diameter "2.5 in" --height "3.5 in"
@@ -28,9 +28,9 @@ def command(desk: Desk, place, declare, diameter, width, height, panel_area, mou
     from labelkit.rules.figures.letter_height import required
     from labelkit.rules.findings import law_lines
 
-    panel = _panel(desk.locale, diameter, width, height, panel_area)
-    grams = read_quantity(declare, MASS, desk.locale) if declare else None
-    found = required(market(place, desk.day), grams, panel, moulded=moulded)
+    panel = _panel(context.locale, diameter, width, height, panel_area)
+    grams = read_quantity(declare, MASS, context.locale) if declare else None
+    found = required(market(place, context.day), grams, panel, moulded=moulded)
     area = found.panel_area_mm2
     document = {
         "panel_area_cm2": None if area is None else _two_places(area / 100),

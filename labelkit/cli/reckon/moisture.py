@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -16,7 +16,7 @@ from labelkit.cli._rim import Answer, Desk, answering
     help="Temperature of the reading, “15 C” or “68 F”; not for self-correcting instruments.",
 )
 @answering
-def command(desk: Desk, refractive_index: str | None, brix: str | None, temperature: str | None) -> Answer:
+def command(context: CommandContext, refractive_index: str | None, brix: str | None, temperature: str | None) -> Answer:
     """The moisture of honey from a refractometer reading.
 
     Example:  labelkit reckon moisture --refractive-index 1.4915 --temperature "24 C"
@@ -29,11 +29,11 @@ def command(desk: Desk, refractive_index: str | None, brix: str | None, temperat
 
     if (refractive_index is None) == (brix is None):
         raise ReadingMissing("Both readings are" if brix is not None else "No reading is")
-    warmth = read_temperature(temperature, desk.locale) if temperature is not None else None
+    warmth = read_temperature(temperature, context.locale) if temperature is not None else None
     if brix is not None:
-        found = from_brix(read_number(brix, desk.locale), warmth)
+        found = from_brix(read_number(brix, context.locale), warmth)
     else:
-        found = from_index(read_number(refractive_index, desk.locale), warmth)
+        found = from_index(read_number(refractive_index, context.locale), warmth)
     document = {
         "moisture_percent": f"{found.percent:.1f}",  # one decimal always: it says how fine the figure is
         "moisture_unrounded": found.unrounded,
@@ -42,5 +42,5 @@ def command(desk: Desk, refractive_index: str | None, brix: str | None, temperat
         "sure": found.sure,
         "notes": list(found.notes),
     }
-    lines = [f"{show_number(found.percent, desk.locale, digits=1)} % water", f"  by {found.method}"]
+    lines = [f"{show_number(found.percent, context.locale, digits=1)} % water", f"  by {found.method}"]
     return Answer(document, "\n".join([*lines, *(f"  {note}" for note in found.notes)]))

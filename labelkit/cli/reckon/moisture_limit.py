@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -14,7 +14,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--market", "place", required=True, metavar="MARKET", help="Where it is sold: us, us-fl, eu, uk, ca ...")
 @click.option("--kind", default="honey", show_default=True, help="What honey: heather, baker, honeydew, native ...")
 @answering
-def command(desk: Desk, moisture: str, place: str, kind: str) -> Answer:
+def command(context: CommandContext, moisture: str, place: str, kind: str) -> Answer:
     """Whether honey of this moisture may still be sold as honey.
 
     Example:  labelkit reckon moisture-limit --moisture 18.4 --market eu
@@ -27,8 +27,8 @@ def command(desk: Desk, moisture: str, place: str, kind: str) -> Answer:
     from labelkit.rules.figures import moisture_limit
     from labelkit.rules.findings import law_lines
 
-    here = market(place, desk.day)
-    percent = read_percent(moisture, desk.locale)
+    here = market(place, context.day)
+    percent = read_percent(moisture, context.locale)
     found = moisture_limit.allowed(percent, here, known_word("honey", kind))
     checked(percent)  # what no honey has is asked about before anybody reads a verdict
     document = {"allowed": found.answer, "limit_percent": found.limit_percent}

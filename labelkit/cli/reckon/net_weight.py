@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
 @click.option("--declare", required=True, metavar="WEIGHT", help="What the label will declare, for example “1 lb”.")
 @click.option("--market", "place", required=True, metavar="MARKET", help="Where it is sold: us, us-va, eu, uk, ca ...")
 @answering
-def command(desk: Desk, declare: str, place: str) -> Answer:
+def command(context: CommandContext, declare: str, place: str) -> Answer:
     """Every lawful way to print a declared weight, and what the jar must hold for it.
 
     Example:  labelkit reckon net-weight --declare "1 lb" --market us
@@ -21,7 +21,7 @@ def command(desk: Desk, declare: str, place: str) -> Answer:
     from labelkit.rules.figures.net_weight import declared
     from labelkit.rules.findings import law_lines
 
-    found = declared(declare, market(place, desk.day), desk.locale)
+    found = declared(declare, market(place, context.day), context.locale)
     document = {
         "statements": list(found.statements),
         "customary": found.customary,
@@ -32,7 +32,7 @@ def command(desk: Desk, declare: str, place: str) -> Answer:
         found.statements[0],
         *(f"or  {other}" for other in found.statements[1:]),
         "",
-        f"Fill at least {show_number(found.fill_at_least_g, desk.locale)} g, so that every figure printed is true.",
+        f"Fill at least {show_number(found.fill_at_least_g, context.locale)} g, so that every figure printed is true.",
         law_lines(found.laws),
     ]
     return Answer(document, "\n".join(lines))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -13,7 +13,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--simplified", is_flag=True, help="Leave out what counts as none and name it at the foot.")
 @click.option("--market", "place", default="us", show_default=True, metavar="MARKET", help="Whose panel.")
 @answering
-def command(desk: Desk, net: str, ingredients: int, simplified: bool, place: str) -> Answer:
+def command(context: CommandContext, net: str, ingredients: int, simplified: bool, place: str) -> Answer:
     """The nutrition panel of a jar of honey, from the usual values of honey.
 
     Example:  labelkit reckon nutrition --net "12 oz"
@@ -25,8 +25,8 @@ def command(desk: Desk, net: str, ingredients: int, simplified: bool, place: str
     from labelkit.rules.figures.nutrition import panel
     from labelkit.rules.findings import law_lines
 
-    law = market(place, desk.day)
-    found = panel(read_quantity(net, MASS, desk.locale), law, ingredients)
+    law = market(place, context.day)
+    found = panel(read_quantity(net, MASS, context.locale), law, ingredients)
     document = {
         "serving": found.serving,
         "servings_text": found.servings_text,

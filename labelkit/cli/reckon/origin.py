@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -13,7 +13,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--share", "shares", multiple=True, required=True, metavar="ES=60", help="A country and its per cent.")
 @click.option("--day", "on", metavar="YYYY-MM-DD", help="The day of labelling, when it is not today.")
 @answering
-def command(desk: Desk, place: str, net: str | None, shares: tuple[str, ...], on: str | None) -> Answer:
+def command(context: CommandContext, place: str, net: str | None, shares: tuple[str, ...], on: str | None) -> Answer:
     """The statement of origin for honey from one or several countries.
 
     Example:  labelkit reckon origin --market eu --net "500 g" --share ES=60 --share AR=40
@@ -24,9 +24,9 @@ def command(desk: Desk, place: str, net: str | None, shares: tuple[str, ...], on
     from labelkit.rules.figures import origin
     from labelkit.rules.findings import law_lines
 
-    here = market(place, read_day(on, desk.locale) if on else desk.day)
-    read = [origin.read_share(share, desk.locale) for share in shares]
-    found = origin.statement(read, here, read_quantity(net, MASS, desk.locale) if net else None)
+    here = market(place, read_day(on, context.locale) if on else context.day)
+    read = [origin.read_share(share, context.locale) for share in shares]
+    found = origin.statement(read, here, read_quantity(net, MASS, context.locale) if net else None)
     document = {"statement": found.statement, "findings": [finding.as_dict() for finding in found.findings]}
     lines = [found.statement, ""]
     for finding in found.findings:

@@ -6,13 +6,13 @@ from decimal import Decimal
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
 @click.option("--moisture", required=True, metavar="W", help="Moisture in percent, 13 to 25.")
 @answering
-def command(desk: Desk, moisture: str) -> Answer:
+def command(context: CommandContext, moisture: str) -> Answer:
     """What a refractometer must show at 20 °C for honey of a known moisture: to set or to check the instrument.
 
     Example:  labelkit reckon refractive-index --moisture 18.6
@@ -22,7 +22,7 @@ def command(desk: Desk, moisture: str) -> Answer:
     from labelkit.measures.numerals import read_percent
     from labelkit.measures.rounding import HALF_UP, to_step
 
-    water = read_percent(moisture, desk.locale)
+    water = read_percent(moisture, context.locale)
     index = to_step(index_at(water), Decimal("0.0001"), HALF_UP)
     brix = to_step(brix_at(water), Decimal("0.01"), HALF_UP)
     document = {
@@ -37,7 +37,7 @@ def command(desk: Desk, moisture: str) -> Answer:
         ],
     }
     head = (
-        f"Refractive index {show_number(index, desk.locale, digits=4)} at 20 °C, "
-        f"{show_number(brix, desk.locale, digits=2)} °Brix on a sucrose scale."
+        f"Refractive index {show_number(index, context.locale, digits=4)} at 20 °C, "
+        f"{show_number(brix, context.locale, digits=2)} °Brix on a sucrose scale."
     )
     return Answer(document, "\n".join([head, f"  {document['source']}", *(f"  {note}" for note in document["notes"])]))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -14,7 +14,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--load", required=True, metavar="Q", help="What is on it: a known weight, or a full jar.")
 @click.option("--error", metavar="Q", help="An error in weight to spell in the scale's units of measure, “0.016 lb”.")
 @answering
-def command(desk: Desk, place: str, capacity: str, division: str, load: str, error: str | None) -> Answer:
+def command(context: CommandContext, place: str, capacity: str, division: str, load: str, error: str | None) -> Answer:
     """What a scale of this size may be off at a load, and its accuracy class.
 
     Example:  labelkit reckon scale --capacity "5 kg" --division "0.1 g" --load "1500 g"
@@ -28,8 +28,8 @@ def command(desk: Desk, place: str, capacity: str, division: str, load: str, err
     from labelkit.run.check_weighing.gross import dimensionless
     from labelkit.run.check_weighing.scale import scale_error
 
-    here = market(place, desk.day)
-    most, step, put = (_grams(text, desk.locale) for text in (capacity, division, load))
+    here = market(place, context.day)
+    most, step, put = (_grams(text, context.locale) for text in (capacity, division, load))
     if put > most:
         raise UsageUnclear(
             f"A load of {load} is more than the scale weighs ({capacity}).", "labelkit reckon scale --help"
@@ -45,12 +45,12 @@ def command(desk: Desk, place: str, capacity: str, division: str, load: str, err
         ],
     }
     lines = [
-        f"Class {found.accuracy_class}, {show_number(found.divisions, desk.locale)} divisions: "
-        f"at {show_metric(Mass.of_grams(put), desk.locale)} it may be off by {plain(significant(found.tolerance, 2, HALF_UP))} g."
+        f"Class {found.accuracy_class}, {show_number(found.divisions, context.locale)} divisions: "
+        f"at {show_metric(Mass.of_grams(put), context.locale)} it may be off by {plain(significant(found.tolerance, 2, HALF_UP))} g."
     ]
     if error is not None:
         # In the unit the division was typed in, since the unit of measure is a power of ten of that.
-        document["error_units"] = dimensionless(*_alike(error, division, desk.locale))
+        document["error_units"] = dimensionless(*_alike(error, division, context.locale))
         lines.append(f"  An error of {error} is {plain(document['error_units'])} units of measure.")
     lines += [f"  {note}" for note in document["notes"]]
     law = here.value("tolerances of the scale")

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
 @click.option("--net", required=True, metavar="WEIGHT", help="Net weight of the jar, for example “12 oz”.")
 @click.option("--market", "place", default="us", show_default=True, metavar="MARKET", help="Whose serving rules.")
 @answering
-def command(desk: Desk, net: str, place: str) -> Answer:
+def command(context: CommandContext, net: str, place: str) -> Answer:
     """How many servings a jar holds, as the nutrition panel prints it.
 
     Example:  labelkit reckon servings --net "12 oz"
@@ -21,7 +21,7 @@ def command(desk: Desk, net: str, place: str) -> Answer:
     from labelkit.rules.figures import servings
     from labelkit.rules.findings import law_lines
 
-    found = servings.of(read_quantity(net, MASS, desk.locale), market(place, desk.day))
+    found = servings.of(read_quantity(net, MASS, context.locale), market(place, context.day))
     document = {"servings": found.count, "about": found.about, "single_serving": found.single_serving}
     lines = [f"Servings: {found.words}"]
     if found.single_serving:

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -15,7 +15,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--depth", default="30 cm", show_default=True, metavar="L", help="How deep the honey stands.")
 @click.option("--size", default="0.2 mm", show_default=True, metavar="L", help="Of the bubbles or specks of wax.")
 @answering
-def command(desk: Desk, moisture: str, temperature: str, depth: str, size: str) -> Answer:
+def command(context: CommandContext, moisture: str, temperature: str, depth: str, size: str) -> Answer:
     """How long foam and wax take to rise out of honey in a tank.
 
     Example:  labelkit reckon settle --moisture 17.5 --temperature "35 C" --depth "40 cm"
@@ -26,8 +26,8 @@ def command(desk: Desk, moisture: str, temperature: str, depth: str, size: str) 
     from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, significant
 
-    water, warmth = read_number(moisture, desk.locale), read_temperature(temperature, desk.locale)
-    deep, small = Length.read(depth, desk.locale).mm / 1000, Length.read(size, desk.locale).mm
+    water, warmth = read_number(moisture, context.locale), read_temperature(temperature, context.locale)
+    deep, small = Length.read(depth, context.locale).mm / 1000, Length.read(size, context.locale).mm
     air, wax = (rise(small, deep, water, warmth, inside) for inside in (AIR, WAX))
     hours = {name: significant(found.hours, 2, HALF_UP) for name, found in (("bubbles", air), ("wax", wax))}
     document = {
@@ -38,8 +38,8 @@ def command(desk: Desk, moisture: str, temperature: str, depth: str, size: str) 
         "notes": list(air.notes),
     }
     lines = [
-        f"Bubbles of {size} rise {depth} in about {_time(hours['bubbles'], show_number, desk.locale)}, "
-        f"specks of wax in about {_time(hours['wax'], show_number, desk.locale)}.",
+        f"Bubbles of {size} rise {depth} in about {_time(hours['bubbles'], show_number, context.locale)}, "
+        f"specks of wax in about {_time(hours['wax'], show_number, context.locale)}.",
         *(f"  {note}" for note in air.notes),
     ]
     return Answer(document, "\n".join(lines))

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
 @click.option("--declare", required=True, metavar="WEIGHT", help="What the label declares, for example “340 g”.")
 @click.option("--market", "place", required=True, metavar="MARKET", help="Where it is sold: us, us-va, eu, uk, ca ...")
 @answering
-def command(desk: Desk, declare: str, place: str) -> Answer:
+def command(context: CommandContext, declare: str, place: str) -> Answer:
     """How much less than it declares one jar may hold.
 
     The average of the lot must still not be less than declared.
@@ -23,7 +23,7 @@ def command(desk: Desk, declare: str, place: str) -> Answer:
     from labelkit.rules.figures import tolerance
     from labelkit.rules.findings import law_lines
 
-    found = tolerance.of(declare, market(place, desk.day), desk.locale)
+    found = tolerance.of(declare, market(place, context.day), context.locale)
     error = plain(found.error_g)
     if found.is_variation:
         document = {"mav_g": found.error_g}

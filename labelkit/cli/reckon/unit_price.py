@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -14,7 +14,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--currency", metavar="CODE", help="Currency of the price; the market's own when left out.")
 @click.option("--per", metavar="WEIGHT", help="Another unit than the market's, for example “100 g” or “1 oz”.")
 @answering
-def command(desk: Desk, price: str, net: str, place: str, currency: str | None, per: str | None) -> Answer:
+def command(context: CommandContext, price: str, net: str, place: str, currency: str | None, per: str | None) -> Answer:
     """The price per pound, per kilogram or per 100 g.
 
     Example:  labelkit reckon unit-price --price 8.50 --net "12 oz" --market us
@@ -25,9 +25,9 @@ def command(desk: Desk, price: str, net: str, place: str, currency: str | None, 
     from labelkit.rules.figures import unit_price
     from labelkit.rules.findings import law_lines
 
-    here = market(place, desk.day)
-    paid = Money.read(price, currency or here.head.currency, desk.locale)
-    found = unit_price.of(paid, read_quantity(net, MASS, desk.locale), here, per)
-    text = found.text(desk.locale)
+    here = market(place, context.day)
+    paid = Money.read(price, currency or here.head.currency, context.locale)
+    found = unit_price.of(paid, read_quantity(net, MASS, context.locale), here, per)
+    text = found.text(context.locale)
     document = {"amount": found.amount, "per": found.per, "text": text}
     return Answer(document, "\n".join([text, "", law_lines(found.laws)]))

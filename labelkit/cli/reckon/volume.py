@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -14,7 +14,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 @click.option("--moisture", required=True, metavar="W", help="Moisture in percent, for example 17.6.")
 @click.option("--temperature", default="20 C", show_default=True, metavar="T", help="Of the honey, “35 C” or “95 F”.")
 @answering
-def command(desk: Desk, weight: str, moisture: str, temperature: str) -> Answer:
+def command(context: CommandContext, weight: str, moisture: str, temperature: str) -> Answer:
     """How much room a weight of honey takes: which pail, which jar.
 
     Example:  labelkit reckon volume --weight "60 lb" --moisture 18.0
@@ -26,8 +26,8 @@ def command(desk: Desk, weight: str, moisture: str, temperature: str) -> Answer:
     from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, to_step
 
-    mass, water = Mass.read(weight, desk.locale), read_number(moisture, desk.locale)
-    warmth = read_temperature(temperature, desk.locale)
+    mass, water = Mass.read(weight, context.locale), read_number(moisture, context.locale)
+    warmth = read_temperature(temperature, context.locale)
     room, honey = volume_of(mass, water, warmth), density(water, warmth)
     step = Decimal("0.001")
     document = {
@@ -40,7 +40,7 @@ def command(desk: Desk, weight: str, moisture: str, temperature: str) -> Answer:
     }
 
     def show(value: Decimal, digits: int) -> str:
-        return show_number(value, desk.locale, digits=digits)
+        return show_number(value, context.locale, digits=digits)
 
     litres = f"{show(room / 1000, 3)} litres" if room >= 1000 else f"{show(room, 1)} ml"
     head = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -13,7 +13,7 @@ from labelkit.cli._rim import Answer, Desk, answering
 )
 @click.option("--temperature", required=True, metavar="T", help="Of the honey, “45 C” or “113 F”.")
 @answering
-def command(desk: Desk, budget: str, temperature: str) -> Answer:
+def command(context: CommandContext, budget: str, temperature: str) -> Answer:
     """How long honey may be kept warm until a budget of HMF is spent, reckoned on the careful side.
 
     Example:  labelkit reckon warming-time --budget 5 --temperature "45 C"
@@ -26,7 +26,7 @@ def command(desk: Desk, budget: str, temperature: str) -> Answer:
     from labelkit.measures.rounding import DOWN, significant
 
     hours = significant(
-        hours_for(read_number(budget, desk.locale), read_temperature(temperature, desk.locale)), 2, DOWN
+        hours_for(read_number(budget, context.locale), read_temperature(temperature, context.locale)), 2, DOWN
     )
     document = {
         "hours": hours,
@@ -35,8 +35,8 @@ def command(desk: Desk, budget: str, temperature: str) -> Answer:
         "notes": [SOURCE.caution, "Reckoned with three times the middle of the published times.", *cautions],
     }
     shown = (
-        f"{show_number(hours, desk.locale)} hours"
+        f"{show_number(hours, context.locale)} hours"
         if hours < 72
-        else f"{show_number(round(hours / 24), desk.locale)} days"
+        else f"{show_number(round(hours / 24), context.locale)} days"
     )
     return Answer(document, "\n".join([f"No longer than {shown}.", *(f"  {note}" for note in document["notes"])]))

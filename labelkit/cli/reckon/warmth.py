@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -19,7 +19,7 @@ from labelkit.cli._rim import Answer, Desk, answering
     help="“45 C=12” is twelve hours at 45 °C; as often as needed.",
 )
 @answering
-def command(desk: Desk, steps: tuple[str, ...]) -> Answer:
+def command(context: CommandContext, steps: tuple[str, ...]) -> Answer:
     """What warming costs: an estimate of the HMF it adds, with its wide spread.
 
     Example:  labelkit reckon warmth --step "40 C=48" --step "50 C=2"
@@ -32,7 +32,7 @@ def command(desk: Desk, steps: tuple[str, ...]) -> Answer:
     from labelkit.measures.rounding import HALF_UP, significant
 
     found = hmf_added(
-        Warming(read_temperature(warmth, desk.locale), read_number(hours, desk.locale))
+        Warming(read_temperature(warmth, context.locale), read_number(hours, context.locale))
         for warmth, hours in pairs(steps, "--step", "45 C=12")
     )
     low, middle, high = (
@@ -47,7 +47,7 @@ def command(desk: Desk, steps: tuple[str, ...]) -> Answer:
         "notes": [SOURCE.caution, *found.notes],
     }
     head = (
-        f"About {show_number(middle, desk.locale)} mg/kg of HMF added; "
-        f"reckon with {show_number(low, desk.locale)} to {show_number(high, desk.locale)}."
+        f"About {show_number(middle, context.locale)} mg/kg of HMF added; "
+        f"reckon with {show_number(low, context.locale)} to {show_number(high, context.locale)}."
     )
     return Answer(document, "\n".join([head, *(f"  {note}" for note in document["notes"])]))

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
@@ -20,7 +20,9 @@ from labelkit.cli._rim import Answer, Desk, answering
     "--headspace", default="7", show_default=True, metavar="PERCENT", help="Kept free in the jar, with --holds."
 )
 @answering
-def command(desk: Desk, volume: str, moisture: str, temperature: str, holds: str | None, headspace: str) -> Answer:
+def command(
+    context: CommandContext, volume: str, moisture: str, temperature: str, holds: str | None, headspace: str
+) -> Answer:
     """What a volume of honey weighs, and whether a jar takes a net weight at bottling temperature.
 
     \b
@@ -32,8 +34,8 @@ def command(desk: Desk, volume: str, moisture: str, temperature: str, holds: str
     from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, to_step
 
-    room, water = read_volume(volume, desk.locale), read_number(moisture, desk.locale)
-    warmth = read_temperature(temperature, desk.locale)
+    room, water = read_volume(volume, context.locale), read_number(moisture, context.locale)
+    warmth = read_temperature(temperature, context.locale)
     found = weight_of(room, water, warmth)
     document = {
         "g": to_step(found.mass.g, Decimal("0.1"), HALF_UP),
@@ -44,25 +46,27 @@ def command(desk: Desk, volume: str, moisture: str, temperature: str, holds: str
         "notes": [*found.density.notes, "A volume is never a legal weight: sell by the scale."],
     }
     lines = [
-        f"{show_metric(found.mass, desk.locale)} ({show_customary(found.mass, desk.locale)}), "
-        f"give or take {show_metric(found.plus_minus, desk.locale)}"
+        f"{show_metric(found.mass, context.locale)} ({show_customary(found.mass, context.locale)}), "
+        f"give or take {show_metric(found.plus_minus, context.locale)}"
     ]
     if holds is not None:
-        fits, line = _jar(desk, holds, room, water, warmth, headspace)
+        fits, line = _jar(context, holds, room, water, warmth, headspace)
         document["jar"] = fits
         lines.append(line)
     return Answer(document, "\n".join([*lines, *(f"  {note}" for note in document["notes"])]))
 
 
-def _jar(desk: Desk, holds: str, room: Decimal, water: Decimal, warmth: Decimal, headspace: str) -> tuple[dict, str]:
+def _jar(
+    context: CommandContext, holds: str, room: Decimal, water: Decimal, warmth: Decimal, headspace: str
+) -> tuple[dict, str]:
     from labelkit.honey.volume import fit
     from labelkit.measures import Mass, show_customary, show_metric
     from labelkit.measures.locales import show_number
     from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, to_step
 
-    net = Mass.read(holds, desk.locale)
-    found = fit(net, room, water, warmth, read_number(headspace, desk.locale))
+    net = Mass.read(holds, context.locale)
+    found = fit(net, room, water, warmth, read_number(headspace, context.locale))
     tenth = Decimal("0.1")
     document = {
         "fits": found.fits,
@@ -73,7 +77,7 @@ def _jar(desk: Desk, holds: str, room: Decimal, water: Decimal, warmth: Decimal,
     }
     says = "fits" if found.fits else "does not fit"
     return document, (
-        f"  {holds} {says}: it needs a jar of {show_number(document['brimful_needed_ml'], desk.locale)} ml to the brim, "
-        f"this one has {show_number(document['brimful_ml'], desk.locale)} ml and takes "
-        f"{show_metric(found.most, desk.locale)} ({show_customary(found.most, desk.locale)})"
+        f"  {holds} {says}: it needs a jar of {show_number(document['brimful_needed_ml'], context.locale)} ml to the brim, "
+        f"this one has {show_number(document['brimful_ml'], context.locale)} ml and takes "
+        f"{show_metric(found.most, context.locale)} ({show_customary(found.most, context.locale)})"
     )

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._group import Shelf
+from labelkit.cli._group import LazyGroup
 
 
-@click.command(cls=Shelf, package="labelkit.cli.record")
+@click.command(cls=LazyGroup, package="labelkit.cli.record")
 def command() -> None:
     """Look after the record: verify it, seal it, copy it, hand it over.
 

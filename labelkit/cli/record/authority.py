@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_book
 
 
@@ -12,7 +12,7 @@ from labelkit.cli._season import season_book
 @click.option("--to", "file", metavar="FILE", required=True, help="The file to write.")
 @click.option("--lot", "lots", multiple=True, metavar="LOT", help="Only these lots and buckets (may be repeated).")
 @answering
-def command(desk: Desk, file: str, lots: tuple[str, ...]) -> Answer:
+def command(context: CommandContext, file: str, lots: tuple[str, ...]) -> Answer:
     """Write one plain-text file for an authority: what came in, what was made of it, where every jar went.
 
     In the US records are due within 24 hours of an official request (21 CFR 1.361); Canada asks for one plain-text
@@ -25,7 +25,7 @@ def command(desk: Desk, file: str, lots: tuple[str, ...]) -> Answer:
     from labelkit.trace.follow import Start, follow
     from labelkit.trace.sheet import sheet
 
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    with season_book(context, to_read=True) as book, book.reading() as state:
         if lots:
             named = tuple(dict.fromkeys(lot for text in lots for lot in find_lot(state, text).lots))
             story = state.story(named)

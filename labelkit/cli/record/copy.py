@@ -6,24 +6,24 @@ from pathlib import Path
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_book
-from labelkit.cli._waiting import progress
+from labelkit.season.progress import progress
 
 
 @click.command()
 @click.option("--to", "folder", metavar="FOLDER", required=True, help="Where to put it: best a stick or another disk.")
 @click.option("--keep", type=click.IntRange(min=1), metavar="N", help="Keep only the last N copies there.")
 @answering
-def command(desk: Desk, folder: str, keep: int | None) -> Answer:
+def command(context: CommandContext, folder: str, keep: int | None) -> Answer:
     """Copy the record, while stations are at work if need be, and verify the copy from end to end.
 
     Example:  labelkit --record season.labelkit record copy --to /media/stick --keep 10
     """
     from labelkit.record.copies import copy_record
 
-    with season_book(desk) as book:
-        copied = copy_record(book.path, Path(folder), desk.now, keep, progress)
+    with season_book(context) as book:
+        copied = copy_record(book.path, Path(folder), context.now, keep, progress)
     document = {
         "copy": str(copied.path),
         "events": copied.events,

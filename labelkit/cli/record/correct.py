@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_step
 
 
@@ -13,15 +13,15 @@ from labelkit.cli._season import season_step
 @click.option("--because", metavar="WORDS", required=True, help="Why it was wrong.")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
-def command(desk: Desk, event: int, because: str, once: str | None) -> Answer:
+def command(context: CommandContext, event: int, because: str, once: str | None) -> Answer:
     """Strike a wrong event, by its number. It stays visible; book what is right afterwards.
 
     Example:  labelkit record correct 12 --because "weighed with the lid on"
     """
 
-    with season_step(desk, key=once) as work:
+    with season_step(context, key=once) as work:
         if not work.booked_before:
-            work.correct(event, because, day=desk.day)
+            work.correct(event, because, day=context.day)
         booked = work.commit()
     seq = booked[0].seq
     return Answer(

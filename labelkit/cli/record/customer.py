@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_step
 
 
@@ -16,7 +16,7 @@ from labelkit.cli._season import season_step
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
 def command(
-    desk: Desk, name: str, phone: str | None, email: str | None, address: str | None, once: str | None
+    context: CommandContext, name: str, phone: str | None, email: str | None, address: str | None, once: str | None
 ) -> Answer:
     """Note how a business you supply is reached, as far as a recall needs it; or see what is noted.
 
@@ -29,10 +29,10 @@ def command(
     told = {"phone": phone, "email": email, "address": address and [p.strip() for p in address.split(";") if p.strip()]}
     told = {key: value for key, value in told.items() if value}
     setting = f"customer {name}"
-    with season_step(desk, key=once) as work:
+    with season_step(context, key=once) as work:
         known = dict(work.settings().get(setting, {}))
         if told and not work.booked_before:
-            work.add(Setting(desk.day, setting, {**known, **told}))
+            work.add(Setting(context.day, setting, {**known, **told}))
         if told:
             work.commit()
             known = dict(work.settings().get(setting, {}))

@@ -6,7 +6,7 @@ import json
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_book
 
 
@@ -17,7 +17,7 @@ from labelkit.cli._season import season_book
 )
 @click.option("--gtin", "gtins", multiple=True, metavar="SIZE=GTIN", help="The GTIN of a jar size, where it has one.")
 @answering
-def command(desk: Desk, file: str, web: str | None, gtins: tuple[str, ...]) -> Answer:
+def command(context: CommandContext, file: str, web: str | None, gtins: tuple[str, ...]) -> Answer:
     """Write the season as EPCIS 2.0 events (ISO/IEC 19987), for partners whose systems read that.
 
     Example:  labelkit record epcis --to season.jsonld --web https://hazelbank.example
@@ -28,7 +28,7 @@ def command(desk: Desk, file: str, web: str | None, gtins: tuple[str, ...]) -> A
     from labelkit.errors.cli import UsageUnclear
     from labelkit.trace.epcis import Names, epcis_document
 
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    with season_book(context, to_read=True) as book, book.reading() as state:
         web = web or state.settings().get("web")
         if not web or "://" not in web:
             raise UsageUnclear(
@@ -36,7 +36,7 @@ def command(desk: Desk, file: str, web: str | None, gtins: tuple[str, ...]) -> A
                 "labelkit record epcis --help",
             )
         numbers = {size: checked(number) for size, number in pairs(gtins, "--gtin", "one pound=9521234543213")}
-        document = epcis_document(state.events(), Names(web, numbers), desk.now)
+        document = epcis_document(state.events(), Names(web, numbers), context.now)
     written = write_whole(file, json.dumps(document, ensure_ascii=False, indent=2) + "\n")
     count = len(document["epcisBody"]["eventList"])
     return Answer({"file": str(written), "events": count}, f"{written}: {count} EPCIS events.")

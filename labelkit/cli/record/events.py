@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_book
 
 
@@ -13,7 +13,7 @@ from labelkit.cli._season import season_book
 @click.option("--kind", metavar="KIND", multiple=True, help="Only events of this kind (may be repeated).")
 @click.option("--last", type=click.IntRange(min=1), metavar="N", help="Only the last N.")
 @answering
-def command(desk: Desk, about: str | None, kind: tuple[str, ...], last: int | None) -> Answer:
+def command(context: CommandContext, about: str | None, kind: tuple[str, ...], last: int | None) -> Answer:
     """List what was booked, with the numbers a correction needs; struck events stay visible.
 
     Example:  labelkit --record season.labelkit record events --about B1
@@ -23,15 +23,15 @@ def command(desk: Desk, about: str | None, kind: tuple[str, ...], last: int | No
     from labelkit.record.saying import saying
     from labelkit.trace.terms import HOW
 
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    with season_book(context, to_read=True) as book, book.reading() as state:
         found = list(state.events_about((about,)) if about else state.events(kind))
     found = [each for each in found if not kind or each.kind in kind][-(last or 0) :]
     rows = [
         (
             str(each.seq),
-            show_day(each.day, desk.locale, form="medium"),
+            show_day(each.day, context.locale, form="medium"),
             HOW.get(each.kind, each.kind),
-            saying(each.event, desk.locale),
+            saying(each.event, context.locale),
             each.who,
             f"struck by {each.struck_by}" if each.struck_by else "",
         )
@@ -46,7 +46,7 @@ def command(desk: Desk, about: str | None, kind: tuple[str, ...], last: int | No
                 "at": each.at.isoformat(),
                 "who": each.who,
                 "key": each.key,
-                "says": saying(each.event, desk.locale),
+                "says": saying(each.event, context.locale),
                 "struck_by": each.struck_by,
                 "hash": each.hash,
             }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_book
 
 
@@ -12,7 +12,7 @@ from labelkit.cli._season import season_book
 @click.option("--to", "folder", metavar="FOLDER", required=True, help="A new or empty folder.")
 @click.option("--without-people", is_flag=True, help="Leave out names and addresses of customers.")
 @answering
-def command(desk: Desk, folder: str, without_people: bool) -> Answer:
+def command(context: CommandContext, folder: str, without_people: bool) -> Answer:
     """Write everything in the record as plain spreadsheet files, which "record import" reads back whole.
 
     Example:  labelkit --record season.labelkit record export --to season-2026
@@ -20,7 +20,7 @@ def command(desk: Desk, folder: str, without_people: bool) -> Answer:
     from labelkit.cli._files import new_folder, write_whole
     from labelkit.record.export import export
 
-    with season_book(desk, to_read=True) as book:
+    with season_book(context, to_read=True) as book:
         files = export(book, people=not without_people)
     into = new_folder(folder)
     written = [write_whole(into / name, text) for name, text in files.items()]

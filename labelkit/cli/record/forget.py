@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_step
 
 
@@ -13,7 +13,7 @@ from labelkit.cli._season import season_step
 @click.option("--because", metavar="WORDS", required=True, help="Why: asked for by letter, kept long enough …")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
-def command(desk: Desk, customer: str, because: str, once: str | None) -> Answer:
+def command(context: CommandContext, customer: str, because: str, once: str | None) -> Answer:
     """Take a customer's name and address out of the record. Events and counts stay, with a number in their place.
 
     Businesses you supplied must be kept as long as your rules ask (in the US 21 CFR 1.360: two years for honey), since
@@ -22,9 +22,9 @@ def command(desk: Desk, customer: str, because: str, once: str | None) -> Answer
 
     Example:  labelkit record forget "Corner shop" --because "asked by letter of 3 March"
     """
-    with season_step(desk, key=once) as work:
+    with season_step(context, key=once) as work:
         if not work.booked_before:
-            work.forget(customer, because, day=desk.day)
+            work.forget(customer, because, day=context.day)
         booked = work.commit()[0]
     numbers = list(booked.event.numbers)
     return Answer(

@@ -6,22 +6,22 @@ from pathlib import Path
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import DEFAULT_RECORD
-from labelkit.cli._waiting import progress
+from labelkit.season.progress import progress
 
 
 @click.command()
 @click.argument("folder")
 @answering
-def command(desk: Desk, folder: str) -> Answer:
+def command(context: CommandContext, folder: str) -> Answer:
     """Make a new record from an export, and refuse it unless every hash comes out equal.
 
     Example:  labelkit --record again.labelkit record import season-2026
     """
     from labelkit.record.export import import_whole
 
-    where = desk.record or DEFAULT_RECORD
+    where = context.record or DEFAULT_RECORD
     events, head = import_whole(Path(folder), where, progress)
     return Answer(
         {"record": where, "events": events, "head": head},

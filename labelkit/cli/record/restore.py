@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import DEFAULT_RECORD
 
 
@@ -14,7 +14,7 @@ from labelkit.cli._season import DEFAULT_RECORD
 @click.argument("copy")
 @click.option("--even-if-newer", is_flag=True, help="Also where the record standing there holds later events.")
 @answering
-def command(desk: Desk, copy: str, even_if_newer: bool) -> Answer:
+def command(context: CommandContext, copy: str, even_if_newer: bool) -> Answer:
     """Bring a copy back as the record. The file that stands there is set aside, never deleted.
 
     Example:  labelkit --record season.labelkit record restore /media/stick/season.2026-07-14-183000.copy
@@ -23,9 +23,9 @@ def command(desk: Desk, copy: str, even_if_newer: bool) -> Answer:
     from labelkit.record.place import file_of
 
     to = file_of(
-        desk.record or DEFAULT_RECORD, "record restore", "Use pg_restore on the server, or labelkit record import."
+        context.record or DEFAULT_RECORD, "record restore", "Use pg_restore on the server, or labelkit record import."
     )
-    head, aside = restore(Path(copy), to, desk.now, even_if_newer)
+    head, aside = restore(Path(copy), to, context.now, even_if_newer)
     text = f"{to}: {head.seq} events, restored from {copy} and verified."
     if aside:
         text += f"\nThe file that stood there is now {aside}."

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_book
 
 
 @click.command()
 @click.option("--pdf", "pdf_file", metavar="FILE", help="Also set it on a sheet to sign and file.")
 @answering
-def command(desk: Desk, pdf_file: str | None) -> Answer:
+def command(context: CommandContext, pdf_file: str | None) -> Answer:
     """Print the seal: one line that fits only this record as it stands now.
 
     Write it on paper, or mail it to somebody. Later, "record verify --seal" shows whether anything up to here was
@@ -21,7 +21,7 @@ def command(desk: Desk, pdf_file: str | None) -> Answer:
     """
     from labelkit.record.chain import seal_of
 
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    with season_book(context, to_read=True) as book, book.reading() as state:
         head = state.head()
     seal = seal_of(head.seq, head.hash)
     document = {

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_book
-from labelkit.cli._waiting import progress
+from labelkit.season.progress import progress
 
 
 @click.command()
 @click.option("--seal", metavar="LINE", help="Also check against a seal printed earlier (number and letters).")
 @answering
-def command(desk: Desk, seal: str | None) -> Answer:
+def command(context: CommandContext, seal: str | None) -> Answer:
     """Check every event against its hash and the one before, and everything derived from it.
 
     Finds and locates any change, gap or change of order. Only a seal printed earlier shows that the end was cut off
@@ -24,7 +24,7 @@ def command(desk: Desk, seal: str | None) -> Answer:
     from labelkit.record.verify import verify
 
     sealed = read_seal(seal) if seal else None
-    with season_book(desk, to_read=True) as book:
+    with season_book(context, to_read=True) as book:
         verdict = verify(book, sealed, progress)
     document = {
         "record": book.where,

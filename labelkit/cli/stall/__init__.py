@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._group import Shelf
+from labelkit.cli._group import LazyGroup
 
 
-@click.command(cls=Shelf, package="labelkit.cli.stall")
+@click.command(cls=LazyGroup, package="labelkit.cli.stall")
 def command() -> None:
     """A day at the market: what to take, cards, sign, tally sheet, a page for the telephone, and settling.
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._files import write_whole
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import added_tax, cards_of, markets_of, paper_options, paper_size, price_rows, words_of
 from labelkit.cli._season import season_book, season_of
 from labelkit.cli._stall import loaded_day
@@ -17,7 +17,9 @@ from labelkit.cli._stall import loaded_day
 @click.option("--product", metavar="NAME", default="", help="The honey's name, for example 'Wildflower Honey'.")
 @paper_options
 @answering
-def command(desk: Desk, place: str | None, out: str, product: str, page: str | None, language: str | None) -> Answer:
+def command(
+    context: CommandContext, place: str | None, out: str, product: str, page: str | None, language: str | None
+) -> Answer:
     """Price cards for the jars that are loaded, with the unit price your market asks for.
 
     Example:  labelkit stall cards --product "Wildflower Honey"
@@ -25,12 +27,12 @@ def command(desk: Desk, place: str | None, out: str, product: str, page: str | N
     from labelkit.sale.cards import cards_pdf
     from labelkit.sale.price_words import laws, priced
 
-    with season_book(desk, to_read=True) as book, book.reading() as reading:
-        season, load, settings = season_of(reading), loaded_day(reading, desk, place), reading.settings()
-    words, locale = words_of(desk, language)
-    markets = markets_of(season.markets, desk)
+    with season_book(context, to_read=True) as book, book.reading() as reading:
+        season, load, settings = season_of(reading), loaded_day(reading, context, place), reading.settings()
+    words, locale = words_of(context, language)
+    markets = markets_of(season.markets, context)
     loaded = dict.fromkeys(line.size for line in load.lines)
-    rows = price_rows((season.size(size) for size in loaded), desk, lambda p: p.size)
+    rows = price_rows((season.size(size) for size in loaded), context, lambda p: p.size)
     every = priced(rows, markets)
     cards = cards_of(every, markets, season, product, locale, added_tax(settings, words, locale))
     made = cards_pdf(cards, words("Price cards"), page=paper_size(page, season.currency), lang=words.lang)

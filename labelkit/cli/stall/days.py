@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._files import write_whole
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_book
 from labelkit.cli._show import table
 from labelkit.cli._stall import loads, market_days
@@ -15,7 +15,7 @@ from labelkit.cli._stall import loads, market_days
 @click.option("--place", metavar="NAME", help="Only this market.")
 @click.option("--svg", "picture_file", metavar="FILE.svg", help="Draw how much of each size was sold.")
 @answering
-def command(desk: Desk, place: str | None, picture_file: str | None) -> Answer:
+def command(context: CommandContext, place: str | None, picture_file: str | None) -> Answer:
     """The market days so far: what was taken, what sold, whether the money fitted, and what sells best.
 
     Example:  labelkit stall days --place "Mill square market" --svg best-sellers.svg
@@ -24,7 +24,7 @@ def command(desk: Desk, place: str | None, picture_file: str | None) -> Answer:
     from labelkit.sale.settle import balance_of
     from labelkit.sale.year import sell_through
 
-    with season_book(desk, to_read=True) as book, book.reading() as reading:
+    with season_book(context, to_read=True) as book, book.reading() as reading:
         every, taken = market_days(reading), loads(reading)
     days = [d for d in every if not place or d.place.casefold() == place.casefold()]
     settled = {d.key for d in every}
@@ -34,9 +34,9 @@ def command(desk: Desk, place: str | None, picture_file: str | None) -> Answer:
     rows = []
     for d in sorted(days, key=lambda d: (d.day, d.place)):
         money = balance_of(d)
-        difference = money.difference.show(desk.locale) if money.difference else "not counted"
+        difference = money.difference.show(context.locale) if money.difference else "not counted"
         sold, back = sum(x.count for x in d.lines), sum(x.count for x in d.back)
-        rows.append((d.day.isoformat(), d.place, str(sold), str(back), money.expected.show(desk.locale), difference))
+        rows.append((d.day.isoformat(), d.place, str(sold), str(back), money.expected.show(context.locale), difference))
     through = sell_through(days)
     text = (
         [table(("day", "market", "sold", "back", "takings", "difference"), rows, right=[2, 3, 4, 5])]

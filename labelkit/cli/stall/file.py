@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._files import write_whole
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import words_of
 from labelkit.cli._season import season_book, season_of
 from labelkit.cli._stall import loaded_day
@@ -16,7 +16,7 @@ from labelkit.cli._stall import loaded_day
 @click.option("--out", metavar="FILE.html", help="Where the page goes; named after the day unless given.")
 @click.option("--language", metavar="LOCALE", help="The language of the page, for example fr_FR; yours unless given.")
 @answering
-def command(desk: Desk, place: str | None, out: str | None, language: str | None) -> Answer:
+def command(context: CommandContext, place: str | None, out: str | None, language: str | None) -> Answer:
     """The market day as one file for your telephone: it sells, gives change and needs no network.
 
     Send the file to the telephone and open it there before you leave. In the evening it gives the day back as a
@@ -26,9 +26,9 @@ def command(desk: Desk, place: str | None, out: str | None, language: str | None
     """
     from labelkit.sale.day_page import day_page, file_name
 
-    with season_book(desk, to_read=True) as book, book.reading() as reading:
-        season, load = season_of(reading), loaded_day(reading, desk, place)
-    words, locale = words_of(desk, language)
+    with season_book(context, to_read=True) as book, book.reading() as reading:
+        season, load = season_of(reading), loaded_day(reading, context, place)
+    words, locale = words_of(context, language)
     key = f"{load.day.isoformat()} {load.place}"
     name = out or file_name(key).replace(".json", ".html")
     write_whole(name, day_page(load, words, locale, season.currency))

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from labelkit.cli._files import write_whole
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import committed, paid_prices, paper_options, paper_size, words_of
 from labelkit.cli._season import booked_once, counts, season_of, season_step
 from labelkit.cli._show import table
@@ -40,7 +40,7 @@ if TYPE_CHECKING:
 @paper_options
 @answering
 def command(
-    desk: Desk,
+    context: CommandContext,
     place: str | None,
     jars: tuple[str, ...],
     lot: str | None,
@@ -60,10 +60,10 @@ def command(
     Example:  labelkit stall load --place "Mill square market" --crates 6 --crate "half pound=24"
               labelkit stall load --place "Mill square market" --jar "one pound=24" --change 80 --book
     """
-    with season_step(desk, key=once) as work:
+    with season_step(context, key=once) as work:
         if before := booked_once(work, "load"):
-            return _answer(before.event, {}, True, [], desk.locale)
-        event, because = _planned(work, desk, place, jars, lot, crates, holds, change, more)
+            return _answer(before.event, {}, True, [], context.locale)
+        event, because = _planned(work, context, place, jars, lot, crates, holds, change, more)
         if book:
             _may_be_booked(work, event, change, more)
             work.add(event)
@@ -71,13 +71,13 @@ def command(
         if pdf:
             from labelkit.sale.load_list import load_list_pdf
 
-            words, locale = words_of(desk, language)
+            words, locale = words_of(context, language)
             size = paper_size(page, season_of(work).currency)
             made = load_list_pdf(event, dict(counts(holds, "--crate")), words, locale, page=size)
             written.append(str(write_whole(pdf, made)))
         if book:
             committed(work, *written)
-    return _answer(event, because, book, written, desk.locale)
+    return _answer(event, because, book, written, context.locale)
 
 
 def _may_be_booked(work, event: StallLoad, change: str | None, more: bool) -> None:
@@ -90,14 +90,14 @@ def _may_be_booked(work, event: StallLoad, change: str | None, more: bool) -> No
         raise FloatNotSaid(str(event.change.amount))
 
 
-def _planned(work, desk, place, jars, lot, crates, holds, change, more) -> tuple[StallLoad, dict[str, str]]:
+def _planned(work, context, place, jars, lot, crates, holds, change, more) -> tuple[StallLoad, dict[str, str]]:
     from labelkit.measures import Money
     from labelkit.sale.load import Wish, cash_float, into_crates, load_lines, sold_before, wishes
     from labelkit.sale.stall_events import StallLoad
 
     season = season_of(work)
     days = market_days(work)
-    where = place or (the_place(work, desk, None) if days else None)
+    where = place or (the_place(work, context, None) if days else None)
     if not where:
         raise PlaceMissing("none yet")
     prices = paid_prices(season, work.settings())
@@ -105,16 +105,16 @@ def _planned(work, desk, place, jars, lot, crates, holds, change, more) -> tuple
     if jars:
         wanted = tuple(Wish(season.size(size).size, count, "as you said") for size, count in counts(jars, "--jar"))
     else:
-        wanted = wishes(here, sold_before(days, where, desk.day))
+        wanted = wishes(here, sold_before(days, where, context.day))
     if crates:
         wanted = into_crates(wanted, dict(counts(holds, "--crate")), crates, prices)
     _all_there(wanted, here, lot)
     lines = load_lines(here, wanted, prices)
     if change:
-        float_ = Money.read(change, season.currency, desk.locale)
+        float_ = Money.read(change, season.currency, context.locale)
     else:
         float_ = None if more else cash_float(line.price for line in lines)
-    return StallLoad(desk.day, where, lines, float_), {wish.size: wish.because for wish in wanted}
+    return StallLoad(context.day, where, lines, float_), {wish.size: wish.because for wish in wanted}
 
 
 def _all_there(wanted, here, lot: str | None) -> None:

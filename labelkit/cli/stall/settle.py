@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from labelkit.cli._files import read_text
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import read_picture
 from labelkit.cli._season import pairs, season_of, season_step
 from labelkit.cli._show import table
@@ -43,7 +43,7 @@ WAYS = ("sold", "given", "tasted", "broken", "back")
 @click.option("--off", metavar="AMOUNT", help="Let off on prices, all together.")
 @click.option("--fee", metavar="AMOUNT", help="What the stall cost.")
 @answering
-def command(desk: Desk, file: str | None, place: str | None, **said: Any) -> Answer:
+def command(context: CommandContext, file: str | None, place: str | None, **said: Any) -> Answer:
     """Close a market day: every jar is somewhere, and the money fits or the difference is shown.
 
     Reads the file the market page gave back, a photograph of its code, its text pasted in (-), or what you ticked on
@@ -57,15 +57,15 @@ def command(desk: Desk, file: str | None, place: str | None, **said: Any) -> Ans
     from labelkit.sale.day_file import read_day_file
     from labelkit.sale.settle import settle
 
-    with season_step(desk) as work:
+    with season_step(context) as work:
         if file:
             if any(said.values()):
                 raise UsageUnclear("A day's file says everything itself; leave the counts and amounts out.", HELP)
             day = read_day_file(_text_of(file), file)
-            load, counted, till = loaded_day(work, desk, key=day.key), day.counted, day.till
+            load, counted, till = loaded_day(work, context, key=day.key), day.counted, day.till
         else:
-            load = loaded_day(work, desk, place)
-            counted, till = _counted(load, said), _till(said, season_of(work).currency, desk)
+            load = loaded_day(work, context, place)
+            counted, till = _counted(load, said), _till(said, season_of(work).currency, context)
         event = settle(load, counted, till)
         before = next((b for b in work.events(("unload",)) if b.stands and b.event.key == event.key), None)
         if before is not None and before.event != event:
@@ -73,7 +73,7 @@ def command(desk: Desk, file: str | None, place: str | None, **said: Any) -> Ans
         if before is None:
             work.add(event)
             work.commit()
-    return _answer(event, before.seq if before else None, desk.locale)
+    return _answer(event, before.seq if before else None, context.locale)
 
 
 def _text_of(file: str) -> str:
@@ -117,12 +117,12 @@ def _item(load: Loaded, name: str) -> Item:
     return (lots[0] if lots else "?", name)
 
 
-def _till(said: dict[str, Any], currency: str, desk: Desk) -> Till:
+def _till(said: dict[str, Any], currency: str, context: CommandContext) -> Till:
     from labelkit.measures import Money
     from labelkit.sale.settle import Till
 
     def amount(key: str) -> Money | None:
-        return Money.read(said[key], currency, desk.locale) if said[key] else None
+        return Money.read(said[key], currency, context.locale) if said[key] else None
 
     return Till(amount("cash"), amount("cards"), amount("off"), None, amount("fee"))
 

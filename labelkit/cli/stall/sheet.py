@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._files import write_whole
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import paper_options, paper_size, words_of
 from labelkit.cli._season import season_book, season_of
 from labelkit.cli._stall import loaded_day
@@ -16,16 +16,16 @@ from labelkit.cli._stall import loaded_day
 @click.option("--out", default="tally-sheet.pdf", show_default=True, metavar="FILE.pdf", help="Where the sheet goes.")
 @paper_options
 @answering
-def command(desk: Desk, place: str | None, out: str, page: str | None, language: str | None) -> Answer:
+def command(context: CommandContext, place: str | None, out: str, page: str | None, language: str | None) -> Answer:
     """The tally sheet: one box to tick for each jar that is loaded, and lines for the money.
 
     Example:  labelkit stall sheet --out tally.pdf
     """
     from labelkit.sale.tally import tally_pdf
 
-    with season_book(desk, to_read=True) as book, book.reading() as reading:
-        season, load = season_of(reading), loaded_day(reading, desk, place)
-    words, locale = words_of(desk, language)
+    with season_book(context, to_read=True) as book, book.reading() as reading:
+        season, load = season_of(reading), loaded_day(reading, context, place)
+    words, locale = words_of(context, language)
     made = tally_pdf(load, words, locale, page=paper_size(page, season.currency), author=season.maker.get("name", ""))
     write_whole(out, made)
     jars = sum(line.count for line in load.lines)

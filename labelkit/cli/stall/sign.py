@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._files import write_whole
-from labelkit.cli._rim import Answer, Desk, answering
+from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import facts_in, markets_of, paper_options, paper_size, words_of
 from labelkit.cli._season import season_book, season_of
 
@@ -18,7 +18,13 @@ from labelkit.cli._season import season_book, season_of
 @paper_options
 @answering
 def command(
-    desk: Desk, out: str, situation: str | None, heading: str, no_caution: bool, page: str | None, language: str | None
+    context: CommandContext,
+    out: str,
+    situation: str | None,
+    heading: str,
+    no_caution: bool,
+    page: str | None,
+    language: str | None,
 ) -> Answer:
     """A sign with your name and the words your market wants where honey is sold.
 
@@ -28,10 +34,10 @@ def command(
     from labelkit.sale.price_list import maker_lines
     from labelkit.sale.sign import bears_caution, caution_in, sign_pdf, sign_words
 
-    with season_book(desk, to_read=True) as book:
+    with season_book(context, to_read=True) as book:
         season, settings = season_of(book), book.settings()
-    words, _ = words_of(desk, language)
-    told = sign_words(markets_of(season.markets, desk), facts_in(situation, settings))
+    words, _ = words_of(context, language)
+    told = sign_words(markets_of(season.markets, context), facts_in(situation, settings))
     made = sign_pdf(
         told,
         words,

@@ -7,11 +7,11 @@ from itertools import islice
 from flask import Blueprint
 
 from labelkit.cli._season import season_book
-from labelkit.page import here, last, why
-from labelkit.page.drawn import pail
+from labelkit.page import explanations, recent_events, request_context
+from labelkit.page.bucket_drawing import pail
 from labelkit.page.view import first, href, on, page
 
-room = Blueprint("season", __name__)
+view = Blueprint("season", __name__)
 
 EMPTIED = 60
 DRAWN = 48  # buckets; more than that are named, not drawn
@@ -31,20 +31,20 @@ _DOORS = {
 }
 
 
-@room.get("/")
+@view.get("/")
 def home() -> str:
     """The whole season at a glance."""
     from labelkit.cli._today import due_today
     from labelkit.lots.movement import Account
 
-    desk = here.desk()
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    context = request_context.context()
+    with season_book(context, to_read=True) as book, book.reading() as state:
         full = state.buckets(full=True)
         emptied = _emptied(state, full)
         stock = [s for s in state.stock(Account.JARS, Account.HELD, Account.STALL) if s.count]
-        due = due_today(state, desk.day, full)
-        steps = last.steps(state, desk.locale, 6)
-        undo = last.undoable(state, desk.locale)
+        due = due_today(state, context.day, full)
+        steps = recent_events.steps(state, context.locale, 6)
+        undo = recent_events.undoable(state, context.locale)
     return page(
         "season.html",
         full=[_shown(b) for b in full[:DRAWN]],
@@ -71,8 +71,8 @@ def _shown(bucket):
     return {
         "bucket": bucket,
         "pail": pail(bucket),
-        "why": why.of_bucket(bucket, first, on),
-        "water": why.of_moisture(bucket, first),
+        "why": explanations.of_bucket(bucket, first, on),
+        "water": explanations.of_moisture(bucket, first),
     }
 
 

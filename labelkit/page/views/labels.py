@@ -13,38 +13,38 @@ from labelkit.cli._labels import Choice, Drawn, book_print, draw
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.errors.record import KeyReused
-from labelkit.page import here, last
-from labelkit.page.found import in_order, spots, told
+from labelkit.page import recent_events, request_context
+from labelkit.page.findings import in_order, spots, told
 from labelkit.page.language import later, say, say_count
-from labelkit.page.rooms.work import begun
-from labelkit.page.verbs import once_key, typed
+from labelkit.page.verbs import line_task, once_key, typed
 from labelkit.page.view import href, page
+from labelkit.page.views.work import begun
 
-room = Blueprint("labels", __name__)
+view = Blueprint("labels", __name__)
 
 PREVIEW_DPI = 220
 _ONE_AT_A_TIME = Lock()  # PDFium draws for one thread only
 
 
-@room.get("/labels")
+@view.get("/labels")
 def labels() -> str:
     """Choose, look, print."""
     return _labels()
 
 
-@room.get("/labels/look")
+@view.get("/labels/look")
 def look() -> str:
     """Only the look, the findings and the heights."""
     return page("labels_look.html", **_look())
 
 
-@room.get("/labels/one.png")
+@view.get("/labels/one.png")
 def one() -> Response:
     """The label as it will print, cut from the true page."""
     return Response(_picture(*_asked()), mimetype="image/png")
 
 
-@room.get("/labels/labels.pdf")
+@view.get("/labels/labels.pdf")
 def pdf() -> Response:
     """The file to print; nothing is booked by looking at it."""
     drawn = _drawn(*_asked())
@@ -53,15 +53,17 @@ def pdf() -> Response:
     )
 
 
-@room.post("/labels/print")
+@view.post("/labels/print")
 def printed():
     """Book the print; the file is on the next page."""
     lot, size, choice = _asked()
     spoiled = typed("spoiled")
     try:
-        drawn = draw(here.desk(), replace(label_of_record(here.desk(), size), lot=lot), size, choice)
+        drawn = draw(
+            request_context.context(), replace(label_of_record(request_context.context(), size), lot=lot), size, choice
+        )
         book_print(
-            here.desk(),
+            request_context.context(),
             drawn,
             size,
             choice,
@@ -74,7 +76,7 @@ def printed():
         return _labels(SentBefore()), 409
     except LabelkitError as refusal:
         return _labels(refusal), 422
-    here.forget()
+    request_context.forget()
     booked = say_count(
         "{n} label for lot {lot} is booked.",
         "{n} labels for lot {lot} are booked.",
@@ -85,7 +87,7 @@ def printed():
     return redirect(href("/labels/done", **_query()), 303)
 
 
-@room.post("/labels/every-lot")
+@view.post("/labels/every-lot")
 def every_lot():
     """Labels of all lots of one size in one file, as long work; each lot's print is booked."""
     _, size, choice = _asked()
@@ -103,18 +105,16 @@ def every_lot():
         *(["--cut-lines"] if choice.cut_lines else []),
     ]
     try:
-        return begun(
-            later("Labels of every lot"), lambda folder: [*line, f"--out={folder / 'labels.pdf'}"], key=once_key()
-        )
+        return begun(later("Labels of every lot"), line_task, [*line, "--out={folder}/labels.pdf"], key=once_key())
     except LabelkitError as refusal:
         return _labels(refusal), 422
 
 
-@room.get("/labels/done")
+@view.get("/labels/done")
 def done() -> str:
     """The file that was booked, to open as often as need be."""
-    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
-        undo = last.undoable(state, here.desk().locale)
+    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
+        undo = recent_events.undoable(state, request_context.context().locale)
     return page(
         "labels_done.html", pdf=href("/labels/labels.pdf", **_query()), again=href("/labels", **_query()), undo=undo
     )
@@ -140,7 +140,7 @@ def _asked() -> tuple[str, str, Choice]:
 
 
 def _usual_sheet() -> str:
-    return "letter-2x5-102x51" if here.season().currency in ("USD", "CAD") else "a4-2x4-99x68"
+    return "letter-2x5-102x51" if request_context.season().currency in ("USD", "CAD") else "a4-2x4-99x68"
 
 
 def _query() -> dict:
@@ -150,18 +150,18 @@ def _query() -> dict:
 
 def _drawn(lot: str, size: str, choice: Choice) -> Drawn:
     """The labels as they will print, kept for the few requests of one look; the record's head is part of the key."""
-    desk = here.desk()
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    context = request_context.context()
+    with season_book(context, to_read=True) as book, book.reading() as state:
         head = state.head().hash
-    kept = (desk.record, desk.day, desk.locale, head, lot, size, choice)
+    kept = (context.record, context.day, context.locale, head, lot, size, choice)
     return _draw_once(kept)
 
 
 @lru_cache(maxsize=12)
 def _draw_once(kept: tuple) -> Drawn:
     lot, size, choice = kept[4:]
-    desk = here.desk()
-    return draw(desk, replace(label_of_record(desk, size), lot=lot), size, choice)
+    context = request_context.context()
+    return draw(context, replace(label_of_record(context, size), lot=lot), size, choice)
 
 
 def _picture(lot: str, size: str, choice: Choice) -> bytes:
@@ -225,10 +225,10 @@ def _checked(lot: str, size: str):
     from labelkit.rules import market
     from labelkit.rules.checking import check
 
-    desk = here.desk()
+    context = request_context.context()
     try:
-        label = replace(label_of_record(desk, size), lot=lot)
-        return check(label, [market(name, desk.day) for name in label.markets]).findings
+        label = replace(label_of_record(context, size), lot=lot)
+        return check(label, [market(name, context.day) for name in label.markets]).findings
     except LabelkitError:
         return ()
 
@@ -239,13 +239,13 @@ def _labels(refused: LabelkitError | None = None) -> str:
     from labelkit.labels.sheets import sheets
     from labelkit.lots.movement import Account
 
-    desk = here.desk()
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    context = request_context.context()
+    with season_book(context, to_read=True) as book, book.reading() as state:
         stock = [s for s in state.stock(Account.JARS, Account.STALL, Account.HELD) if s.count]
-        undo = last.undoable(state, desk.locale)
+        undo = recent_events.undoable(state, context.locale)
     jars = list(dict.fromkeys((s.lot, s.size) for s in stock))
     lot, size, choice = _asked()
-    ready = bool(here.settings().get("label", {}).get("name"))
+    ready = bool(request_context.settings().get("label", {}).get("name"))
     shown = (
         _look()
         if ready and refused is None

@@ -5,12 +5,12 @@ from __future__ import annotations
 from flask import Blueprint, request
 
 from labelkit.errors import LabelkitError
-from labelkit.page import here
+from labelkit.page import request_context
 from labelkit.page.language import say
 from labelkit.page.verbs import booked, do, once, typed
 from labelkit.page.view import page
 
-room = Blueprint("words", __name__)
+view = Blueprint("words", __name__)
 
 FACTS = (
     "home_kitchen",
@@ -25,13 +25,13 @@ FACTS = (
 )
 
 
-@room.get("/words")
+@view.get("/words")
 def words() -> str:
     """What every label says."""
     return _words()
 
 
-@room.post("/words")
+@view.post("/words")
 def keep():
     """Keep what the labels say."""
     lines = [line for line in request.form.get("lines", "").splitlines() if line.strip()]
@@ -44,7 +44,7 @@ def keep():
         *(f"--line={line}" for line in lines),
         *([] if lines else ["--no-lines"]),
     ]
-    for size in here.season().prices:
+    for size in request_context.season().prices:
         wide, high = typed(f"wide:{size}"), typed(f"high:{size}")
         if wide:
             arguments.append(f"--jar={size}={wide}{f' x {high}' if high else ''}")
@@ -52,7 +52,7 @@ def keep():
         given = ", ".join(request.form.getlist(f"fact:{name}")) if name == "sells_to" else typed(f"fact:{name}")
         if given:
             arguments.append(f"--fact={name}={given}")
-        elif name in here.settings().get("situation", {}):
+        elif name in request_context.settings().get("situation", {}):
             arguments.append(f"--unsay={name}")
     return booked(
         lambda: do("label-words", *arguments, *once()),
@@ -65,7 +65,7 @@ def keep():
 def _words(refused: LabelkitError | None = None) -> str:
     from labelkit.rules.glossary import glossary
 
-    settings = here.settings()
+    settings = request_context.settings()
     facts = glossary().facts
     return page(
         "words.html",
@@ -73,7 +73,7 @@ def _words(refused: LabelkitError | None = None) -> str:
         label=settings.get("label", {}),
         situation=settings.get("situation", {}),
         facts=[facts[name] for name in FACTS if name in facts],
-        sizes=list(here.season().prices),
+        sizes=list(request_context.season().prices),
         sent=request.form if request.method == "POST" else None,
         maker_settings=settings.get("maker", {}),
     )

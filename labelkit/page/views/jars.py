@@ -6,23 +6,23 @@ from flask import Blueprint, Response, request
 
 from labelkit.cli._sale import markets_of, price_rows
 from labelkit.errors import LabelkitError
-from labelkit.page import here, why
+from labelkit.page import explanations, request_context
 from labelkit.page.language import say
 from labelkit.page.verbs import booked, do, made, once, option, options, paper, typed
 from labelkit.page.view import first, money, page
 
-room = Blueprint("jars", __name__)
+view = Blueprint("jars", __name__)
 
 PAPERS = {"pdf": "price-list.pdf", "cards": "price-cards.pdf"}
 
 
-@room.get("/prices")
+@view.get("/prices")
 def prices() -> str:
     """The list and the form."""
     return _prices()
 
 
-@room.post("/prices")
+@view.post("/prices")
 def set_price():
     """Set what a size declares, sells for and costs."""
     return booked(
@@ -33,12 +33,12 @@ def set_price():
             "{size}: from today {price} {currency}.",
             size=typed("size"),
             price=typed("price"),
-            currency=here.season().currency,
+            currency=request_context.season().currency,
         ),
     )
 
 
-@room.get("/prices/<which>.pdf")
+@view.get("/prices/<which>.pdf")
 def papers(which: str) -> Response:
     """The price list to hang up, or the cards to cut out."""
     from labelkit.errors.page import NoSuchPage
@@ -51,7 +51,7 @@ def papers(which: str) -> Response:
         PAPERS[kind],
         "price",
         *option("product", request.args.get("product")),
-        *option("language", here.settings().get("language")),
+        *option("language", request_context.settings().get("language")),
     )
     return paper(content, PAPERS[kind])
 
@@ -59,19 +59,21 @@ def papers(which: str) -> Response:
 def _prices(refused: LabelkitError | None = None) -> str:
     from labelkit.sale.price_words import notes, priced
 
-    desk, season = here.desk(), here.season()
+    context, season = request_context.context(), request_context.season()
     every, faults = (), []
     if season.prices:
-        every = priced(price_rows(season.prices.values(), desk, lambda p: p.size), markets_of(season.markets, desk))
+        every = priced(
+            price_rows(season.prices.values(), context, lambda p: p.size), markets_of(season.markets, context)
+        )
         faults = notes(every)
     rows = [
         {
             "row": p.row,
-            "unit": p.unit_text(desk.locale),
-            "why": why.of_price(p.row.size, p.units) if p.units else None,
-            "fill": season.fill(p.row.size, desk.day),
-            "fill_why": why.of_fill(season, p.row.size, desk.day, first),
-            "margin_why": why.of_margin(p.row.size, p.row.price, p.row.cost, money),
+            "unit": p.unit_text(context.locale),
+            "why": explanations.of_price(p.row.size, p.units) if p.units else None,
+            "fill": season.fill(p.row.size, context.day),
+            "fill_why": explanations.of_fill(season, p.row.size, context.day, first),
+            "margin_why": explanations.of_margin(p.row.size, p.row.price, p.row.cost, money),
         }
         for p in every
     ]
@@ -90,5 +92,5 @@ def _prices(refused: LabelkitError | None = None) -> str:
         faults=faults,
         fill=fill,
         currency=season.currency,
-        product=here.settings().get("label", {}).get("name", ""),
+        product=request_context.settings().get("label", {}).get("name", ""),
     )

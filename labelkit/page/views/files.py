@@ -10,7 +10,7 @@ from flask import Blueprint, Response, g
 from labelkit.errors.page import NoSuchPage
 from labelkit.shipped import template_text
 
-room = Blueprint("files", __name__)
+view = Blueprint("files", __name__)
 
 FACES = ("sans-Regular", "sans-Semibold", "sans-It", "serif-Semibold", "narrow-Medium")
 _FILES = {"page.css": "text/css", "page.js": "text/javascript", "icon.svg": "image/svg+xml"}
@@ -23,7 +23,7 @@ def version() -> str:
     return hashlib.sha256(whole.encode()).hexdigest()[:10]
 
 
-@room.get("/file/<kept>/<name>")
+@view.get("/file/<kept>/<name>")
 def file(kept: str, name: str) -> Response:
     """One of our few files; ``kept`` is the version in its address."""
     if name not in _FILES:
@@ -32,7 +32,7 @@ def file(kept: str, name: str) -> Response:
     return Response(template_text(f"page/{name}"), mimetype=_FILES[name])
 
 
-@room.get("/face/<key>.ttf")
+@view.get("/face/<key>.ttf")
 def face(key: str) -> Response:
     """A typeface, from the package the labels are set with."""
     from labelkit.paper.fonts import face as face_named
@@ -43,7 +43,7 @@ def face(key: str) -> Response:
     return Response(face_named(key).data, mimetype="font/ttf")
 
 
-@room.get("/favicon.ico")
+@view.get("/favicon.ico")
 def icon() -> Response:
     """What browsers ask for unasked."""
     return Response(template_text("page/icon.svg"), mimetype="image/svg+xml")

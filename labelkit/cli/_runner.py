@@ -19,10 +19,11 @@ from typing import Any
 import click
 
 from labelkit import __version__
-from labelkit.cli._group import Shelf
-from labelkit.cli._waiting import waiting
+from labelkit.cli._group import LazyGroup
+from labelkit.cli._progress import shown_on_terminal
 from labelkit.errors import LabelkitError
-from labelkit.errors.cli import AnswerUnwritten, UnexpectedTrouble, UsageUnclear
+from labelkit.errors.cli import AnswerUnwritten, InternalError, UsageUnclear
+from labelkit.season.context import SeasonContext
 
 
 @dataclass(frozen=True)
@@ -35,37 +36,27 @@ class Answer:
 
 
 @dataclass(frozen=True)
-class Desk:
-    """What the machine knows and the stages must not ask: day and time, the reader's locale, who, and the record."""
+class CommandContext(SeasonContext):
+    """What a command knows of the machine: the season's context, and who hears the answer instead of the terminal."""
 
-    record: str | None = None
-    day: date = date.min
-    locale: str = "en_US"
-    who: str = ""
-    clock: datetime | None = None
     heard: list[Answer] | None = field(default=None, compare=False)
-
-    @property
-    def now(self) -> datetime:
-        """The time of booking, with its zone: the machine's, unless a clock was laid on the desk."""
-        return self.clock or datetime.now().astimezone()
 
 
 def answering(function: Callable[..., Answer]) -> Callable:
-    """Give a command ``--json`` and the :class:`Desk`, and print the answer it returns."""
+    """Give a command ``--json`` and the :class:`CommandContext`, and print the answer it returns."""
 
     @click.option("--json", "as_json", is_flag=True, help="Answer with one JSON document.")
     @click.pass_context
     @functools.wraps(function)
-    def wrapped(context: click.Context, /, *args, as_json: bool, **kwargs):
-        desk = context.find_object(Desk)
-        with waiting(context.command_path):
-            answer = function(desk, *args, **kwargs)
-        if desk.heard is not None:
-            desk.heard.append(answer)
+    def wrapped(invocation: click.Context, /, *args, as_json: bool, **kwargs):
+        context = invocation.find_object(CommandContext)
+        with shown_on_terminal(invocation.command_path):
+            answer = function(context, *args, **kwargs)
+        if context.heard is not None:
+            context.heard.append(answer)
             return
         _say(as_document(answer.document) if as_json else answer.text.rstrip("\n"))
-        context.exit(answer.exit_code)
+        invocation.exit(answer.exit_code)
 
     return wrapped
 
@@ -103,7 +94,7 @@ def _spell(value: Any) -> Any:
     raise TypeError(f"{type(value).__name__} has no place in a JSON document")
 
 
-@click.command(cls=Shelf, package="labelkit.cli", context_settings={"help_option_names": ["-h", "--help"]})
+@click.command(cls=LazyGroup, package="labelkit.cli", context_settings={"help_option_names": ["-h", "--help"]})
 @click.option("--record", metavar="FILE-OR-URL", envvar="LABELKIT_RECORD", help="The season's record.")
 @click.option("--day", metavar="YYYY-MM-DD", help="Reckon as on this day instead of today.")
 @click.option(
@@ -124,7 +115,7 @@ def program(context: click.Context, record: str | None, day: str | None, locale:
     """
     from labelkit.measures.numerals import read_day
 
-    given = context.obj or Desk()
+    given = context.obj or CommandContext()
     context.obj = replace(
         given,
         record=record,
@@ -136,9 +127,9 @@ def program(context: click.Context, record: str | None, day: str | None, locale:
 
 def answer_to(arguments: list[str], *, clock: datetime, who: str) -> Answer:
     """Run one command line as :func:`run` does, and hear its answer instead of printing it. Refusals are raised."""
-    desk = Desk(clock=clock, who=who, heard=[])
-    program.main(arguments, prog_name="labelkit", standalone_mode=False, obj=desk)
-    return desk.heard[-1]
+    context = CommandContext(clock=clock, who=who, heard=[])
+    program.main(arguments, prog_name="labelkit", standalone_mode=False, obj=context)
+    return context.heard[-1]
 
 
 def _login() -> str:
@@ -168,7 +159,7 @@ def run(arguments: list[str]) -> int:
     except Exception as trouble:
         if os.environ.get("LABELKIT_TRACEBACK"):
             raise
-        return _refuse(UnexpectedTrouble(trouble), arguments)
+        return _refuse(InternalError(trouble), arguments)
 
 
 def _refuse(refusal: LabelkitError, arguments: list[str]) -> int:

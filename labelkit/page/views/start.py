@@ -6,12 +6,12 @@ from flask import Blueprint, redirect, request, session
 
 from labelkit.cli.start import MAKER
 from labelkit.errors import LabelkitError
-from labelkit.page import here
+from labelkit.page import request_context
 from labelkit.page.language import LANGUAGES, later, say
 from labelkit.page.verbs import booked, do, option, options, typed
 from labelkit.page.view import own_path, page
 
-room = Blueprint("start", __name__)
+view = Blueprint("start", __name__)
 
 MAKER_WORDS = {
     "name": later("Name on the jars"),
@@ -26,13 +26,13 @@ NUMBERS = {"en_US": "1,234.5", "de_DE": "1.234,5", "fr_FR": "1 234,5", "de_CH": 
 CURRENCIES = ("USD", "CAD", "EUR", "GBP", "AUD", "NZD", "CHF", "PLN", "SEK", "DKK", "NOK", "CZK", "HUF", "RON", "UAH")
 
 
-@room.get("/start")
+@view.get("/start")
 def form() -> str:
     """The questions, with the answers given before."""
     return _form()
 
 
-@room.post("/start")
+@view.post("/start")
 def begin():
     """Make the record, or change who you are and where you sell."""
     markets = [name for name in request.form.getlist("market") if name.strip()]
@@ -43,11 +43,11 @@ def begin():
     return booked(
         lambda: _begun(words),
         _form,
-        lambda _: "/" if here.season().prices else "/prices",
+        lambda _: "/" if request_context.season().prices else "/prices",
         lambda answer: say(
             "{name}: the record is kept in {where}.",
             name=answer.document.get("maker", {}).get("name") or say("Your season"),
-            where=here.desk().record,
+            where=request_context.context().record,
         ),
     )
 
@@ -58,7 +58,7 @@ def _begun(words: tuple[str, ...]):
     return answer
 
 
-@room.post("/language")
+@view.post("/language")
 def language():
     """Read the page in another language from here on."""
     if typed("language") in LANGUAGES:
@@ -66,21 +66,21 @@ def language():
     return redirect(own_path(typed("back"), "/"), 303)
 
 
-@room.post("/sample")
+@view.post("/sample")
 def sample():
     """Try an invented season."""
-    here.station().samples.throw_away(session.get("sample"))
-    session["sample"] = here.station().samples.make()
+    request_context.station().samples.throw_away(session.get("sample"))
+    session["sample"] = request_context.station().samples.make()
     session["said"] = say(
         "This is an invented season to try everything on. Nothing you do here touches a record of your own."
     )
     return redirect("/", 303)
 
 
-@room.post("/sample/away")
+@view.post("/sample/away")
 def throw_away():
     """Done with trying."""
-    here.station().samples.throw_away(session.pop("sample", None))
+    request_context.station().samples.throw_away(session.pop("sample", None))
     session["said"] = say("The sample season is thrown away.")
     return redirect("/", 303)
 
@@ -88,7 +88,7 @@ def throw_away():
 def _form(refused: LabelkitError | None = None) -> str:
     from labelkit.rules import shelf
 
-    settings = here.settings() if here.has_record() else {}
+    settings = request_context.settings() if request_context.has_record() else {}
     return page(
         "start.html",
         refused=refused,
@@ -98,7 +98,7 @@ def _form(refused: LabelkitError | None = None) -> str:
         numbers=NUMBERS,
         currencies=CURRENCIES,
         groups=_groups(shelf.markets()),
-        new=not here.has_record(),
+        new=not request_context.has_record(),
         chosen=[m for m in request.form.getlist("market") if m] or list(settings.get("market", [])),
     )
 

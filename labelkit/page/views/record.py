@@ -8,30 +8,30 @@ from flask import Blueprint, Response, redirect
 
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
-from labelkit.page import here, last
+from labelkit.page import recent_events, request_context
 from labelkit.page.language import later, say, say_count
-from labelkit.page.rooms.work import STATES, begun
-from labelkit.page.verbs import booked, do, once, option, typed
+from labelkit.page.verbs import booked, do, line_task, once, option, typed
 from labelkit.page.view import own_path, page
+from labelkit.page.views.work import STATES, begun
 
-room = Blueprint("record", __name__)
+view = Blueprint("record", __name__)
 
 A_PAGE = 60
 AT_ONCE = 5_000  # events verified while one waits: about a second
 
 
-@room.before_request
+@view.before_request
 def _begun():
-    return None if here.has_record() else redirect("/start", 303)
+    return None if request_context.has_record() else redirect("/start", 303)
 
 
-@room.get("/record")
+@view.get("/record")
 def record() -> str:
     """Everything booked, newest first."""
     return _record()
 
 
-@room.post("/undo")
+@view.post("/undo")
 def undo():
     """Strike one event; both it and the correction stay visible."""
     event, because = typed("event"), typed("because") or "undone on the page right after it was booked"
@@ -43,22 +43,22 @@ def undo():
     )
 
 
-@room.post("/record/verify")
+@view.post("/record/verify")
 def verify():
     """Check every event, against a seal too where one was typed in."""
     line = ("record", "verify", *option("seal", typed("seal")))
     try:
-        with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+        with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
             long = state.head().seq > AT_ONCE
         if long:
-            return begun(later("Verify the record"), lambda _: list(line))
+            return begun(later("Verify the record"), line_task, list(line))
         answer = do(*line)
     except LabelkitError as refusal:
         return _record(refusal), 422
     return _record(verdict=answer.document)
 
 
-@room.post("/record/copy")
+@view.post("/record/copy")
 def copy():
     """Copy the record beside itself, verified."""
     folder = _copies()
@@ -76,7 +76,7 @@ def copy():
     )
 
 
-@room.get("/record/seal.pdf")
+@view.get("/record/seal.pdf")
 def seal_paper() -> Response:
     """The seal on a sheet to sign and file."""
     import tempfile
@@ -90,14 +90,14 @@ def seal_paper() -> Response:
 
 def _copies() -> Path:
     """Copies go beside the record; the browser names no folder."""
-    return Path(here.desk().record.removeprefix("sqlite:///")).parent / "copies"
+    return Path(request_context.context().record.removeprefix("sqlite:///")).parent / "copies"
 
 
 def _record(refused: LabelkitError | None = None, verdict: dict | None = None) -> str:
-    desk = here.desk()
+    context = request_context.context()
     before = int(typed("before")) if typed("before").isdigit() and len(typed("before")) < 12 else None
-    with season_book(desk, to_read=True) as book, book.reading() as state:
-        steps = last.steps(state, desk.locale, A_PAGE, before)
+    with season_book(context, to_read=True) as book, book.reading() as state:
+        steps = recent_events.steps(state, context.locale, A_PAGE, before)
         whole = state.head().seq
     seal = do("record", "seal").document["seal"] if whole else ""
     return page(
@@ -107,9 +107,9 @@ def _record(refused: LabelkitError | None = None, verdict: dict | None = None) -
         last_steps=steps,
         whole=whole,
         seal=seal,
-        where=desk.record,
+        where=context.record,
         older=steps[-1].seq if steps and steps[-1].seq > 1 else None,
-        on_file="://" not in desk.record,
-        works=here.station().jobs.of(desk.record or ""),
+        on_file="://" not in context.record,
+        works=request_context.station().jobs.of(context.record or ""),
         work_states=STATES,
     )

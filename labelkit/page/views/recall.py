@@ -11,12 +11,12 @@ from flask import Blueprint, Response, request
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import NoSuchPage
-from labelkit.page import here
+from labelkit.page import request_context
 from labelkit.page.language import later, say, say_count
 from labelkit.page.verbs import booked, by_size, do, once, once_key, option, paper, typed
 from labelkit.page.view import href, page
 
-room = Blueprint("recall", __name__)
+view = Blueprint("recall", __name__)
 
 HOW = {
     "phone": later("by telephone"),
@@ -38,19 +38,19 @@ PLACES = (
 LISTED = 60
 
 
-@room.get("/recall")
+@view.get("/recall")
 def recall() -> str:
     """Recalls so far, the first step of a new one, and the drill."""
     return _recall()
 
 
-@room.get("/recall/scope")
+@view.get("/recall/scope")
 def scope() -> str:
     """How far it reaches, with boxes to tick; nothing is booked by looking."""
     return _scope()
 
 
-@room.post("/recall/hold")
+@view.post("/recall/hold")
 def hold():
     """Put what is ticked on hold at once."""
     lots = [word for lot in (*_ticked("take"), *_ticked("bucket")) for word in option("lot", lot)] or ["--lot="]
@@ -72,7 +72,7 @@ def hold():
     )
 
 
-@room.post("/recall/begin")
+@view.post("/recall/begin")
 def begin():
     """Begin the recall of what is ticked."""
     return booked(
@@ -85,13 +85,13 @@ def begin():
     )
 
 
-@room.get("/recall/run")
+@view.get("/recall/run")
 def running() -> str:
     """One recall: whom to call, who answered, what came back, where every jar is."""
     return _running()
 
 
-@room.post("/recall/tell")
+@view.post("/recall/tell")
 def tell():
     """Note who was told, and what they answered."""
     return _kept(
@@ -110,7 +110,7 @@ def tell():
     )
 
 
-@room.post("/recall/reach")
+@view.post("/recall/reach")
 def reach():
     """Note how a customer is reached."""
     return _kept(
@@ -119,7 +119,7 @@ def reach():
     )
 
 
-@room.post("/recall/returned")
+@view.post("/recall/returned")
 def returned():
     """Jars that came back; they are set apart at once."""
     return _kept(
@@ -130,7 +130,7 @@ def returned():
     )
 
 
-@room.post("/recall/destroyed")
+@view.post("/recall/destroyed")
 def destroyed():
     """Jars destroyed."""
     return _kept(
@@ -146,7 +146,7 @@ def destroyed():
     )
 
 
-@room.post("/recall/drill")
+@view.post("/recall/drill")
 def drill():
     """Practise, and file the result."""
     return booked(
@@ -157,7 +157,7 @@ def drill():
     )
 
 
-@room.get("/recall/notice.<kind>")
+@view.get("/recall/notice.<kind>")
 def notice(kind: str) -> Response:
     """A letter, notice or sign, as PDF or as text."""
     from labelkit.trace.papers import notice_paper
@@ -174,7 +174,7 @@ def notice(kind: str) -> Response:
 def _page_size() -> str:
     from labelkit.cli._sale import paper_size
 
-    return paper_size(None, here.season().currency)
+    return paper_size(None, request_context.season().currency)
 
 
 def _ticked(name: str) -> list[str]:
@@ -231,7 +231,7 @@ def _came_back():
 
 
 def _market() -> str:
-    markets = here.season().markets
+    markets = request_context.season().markets
     return markets[0] if markets else ""
 
 
@@ -239,7 +239,7 @@ def _recall(refused: LabelkitError | None = None) -> str:
     from labelkit.trace.notices import whom_to_ask
     from labelkit.trace.recall import CAUSES
 
-    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
         begun = [each for each in state.events(("recall",)) if each.stands]
         drills = [each for each in state.events(("drill",)) if each.stands]
         days = {each.event.lot: each.day for each in islice(state.latest(("run",)), LISTED) if each.stands}
@@ -264,7 +264,7 @@ def _scope(refused: LabelkitError | None = None) -> str:
 
     try:
         cause = cause_of(typed("cause"))
-        with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+        with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
             trace, _ = traced(state, tuple(typed("code").split()))
             if not trace.lots:
                 raise NothingToRecall(typed("code")[:60])
@@ -297,7 +297,7 @@ def _facts() -> dict[str, Any]:
     from labelkit.trace.notices import notices, whom_to_ask
     from labelkit.trace.recall import cause_of, closing, sold_direct, to_tell
 
-    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
         one = recall_of(state, typed("name"))
         trace, _ = traced(state, one.lots)
         story = tell_story(state)
@@ -317,7 +317,7 @@ def _facts() -> dict[str, Any]:
         "direct": sold_direct(trace, one.lots),
         "now": closing(trace, one, story),
         "ask": whom_to_ask(_market()),
-        "notices": notices(one, trace, customers, settings.get("maker", {}), here.desk().locale),
+        "notices": notices(one, trace, customers, settings.get("maker", {}), request_context.context().locale),
         "reach": {each.customer: _reach(each, trace) for each in customers},
     }
 

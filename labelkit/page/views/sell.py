@@ -6,14 +6,14 @@ from flask import Blueprint, request
 
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
-from labelkit.page import here, last, why
+from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.language import later, say
-from labelkit.page.rooms.work import begun
 from labelkit.page.scanned import lot_in
-from labelkit.page.verbs import booked, by_size, do, once, once_key, option, options, typed
+from labelkit.page.verbs import booked, by_size, do, line_task, once, once_key, option, options, typed
 from labelkit.page.view import money, page
+from labelkit.page.views.work import begun
 
-room = Blueprint("sell", __name__)
+view = Blueprint("sell", __name__)
 
 WAYS = {"sold": "sold", "given": "given away", "returned": "came back", "discarded": "discarded"}
 LONG = 20_000  # events; reckoning through more takes longer than one waits for a page
@@ -21,13 +21,13 @@ LISTED, MOST_NAMES = 60, 300
 CHANNELS = ("stall", "shop", "door", "honey box", "mail", "own use")
 
 
-@room.get("/sell")
+@view.get("/sell")
 def sell() -> str:
     """The shelf, lot by lot, and the form for one of them."""
     return _sell()
 
 
-@room.post("/sell")
+@view.post("/sell")
 def sold():
     """Book jars of one lot."""
     words = [word for size, count in by_size("jar").items() for word in option("jar", f"{size}={count}")]
@@ -47,26 +47,27 @@ def sold():
     )
 
 
-@room.get("/sell/result")
+@view.get("/sell/result")
 def result() -> str:
     """What the season brought, as the command reckons it: by size and by market, and what is owed.
 
     Every event of the season is in it; where those are very many it is begun as long work instead.
     """
-    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
         events = state.head().seq
     if events > LONG:
         return page("sell_result.html", result=None, events=events)
     found = do("result").document
-    return page("sell_result.html", result=found, amount=_amount, whys=why.of_season(found, _amount))
+    return page("sell_result.html", result=found, amount=_amount, whys=explanations.of_season(found, _amount))
 
 
-@room.post("/sell/result")
+@view.post("/sell/result")
 def result_of_a_long_season():
     """The same beside the page: as a paper for the file and a sheet for the tax adviser."""
     return begun(
         later("What the season brought"),
-        lambda folder: ["result", f"--pdf={folder / 'result.pdf'}", f"--csv={folder / 'result.csv'}"],
+        line_task,
+        ["result", "--pdf={folder}/result.pdf", "--csv={folder}/result.csv"],
         key=once_key(),
     )
 
@@ -74,13 +75,13 @@ def result_of_a_long_season():
 def _amount(value) -> str:
     from labelkit.measures import Money
 
-    return money(Money.of(str(value), here.season().currency))
+    return money(Money.of(str(value), request_context.season().currency))
 
 
 def _told(answer) -> str:
     lines = ", ".join(f"{line['count']} × {line['size']}" for line in answer.document["lines"])
     amount = answer.document["amount"]
-    worth = f", {amount} {here.season().currency}" if amount and answer.document["as"] == "sold" else ""
+    worth = f", {amount} {request_context.season().currency}" if amount and answer.document["as"] == "sold" else ""
     way = say(WAYS.get(answer.document["as"], "sold"))
     return f"{way[:1].upper()}{way[1:]}: {lines}{worth}."
 
@@ -88,16 +89,16 @@ def _told(answer) -> str:
 def _sell(refused: LabelkitError | None = None) -> str:
     from labelkit.lots.movement import Account
 
-    desk = here.desk()
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    context = request_context.context()
+    with season_book(context, to_read=True) as book, book.reading() as state:
         at_hand = _by_lot(state.stock(Account.JARS, Account.STALL, Account.HELD))
         chosen, lot = _chosen(at_hand, state)
         held = state.holds()
         customers, places = sorted(state.names("customer")), sorted(state.names("place"))
-        undo = last.undoable(state, desk.locale)
+        undo = recent_events.undoable(state, context.locale)
         sold = [
             step
-            for step in last.steps(state, desk.locale, 40)
+            for step in recent_events.steps(state, context.locale, 40)
             if step.how in ("sold", "given", "came back", "discarded")
         ]
         any_jars = bool(at_hand) or bool(state.counted("run"))
@@ -115,7 +116,7 @@ def _sell(refused: LabelkitError | None = None) -> str:
         places=places[:MOST_NAMES],
         ways=WAYS,
         channels=CHANNELS,
-        prices=here.season().prices,
+        prices=request_context.season().prices,
         undo=undo,
         sales=sold[:12],
     )

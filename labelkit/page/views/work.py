@@ -5,13 +5,14 @@ from __future__ import annotations
 from flask import Blueprint, Response, redirect, request, session
 
 from labelkit.errors.page import NoSuchPage
-from labelkit.page import here, jobs, safe
+from labelkit.page import jobs, request_context, security
 from labelkit.page.jobs import Job
 from labelkit.page.language import later, say
-from labelkit.page.verbs import by_size, once_key, option, options, typed
+from labelkit.page.verbs import by_size, line_task, once_key, option, options, typed
 from labelkit.page.view import page
+from labelkit.page.worker import Task
 
-room = Blueprint("work", __name__)
+view = Blueprint("work", __name__)
 
 STATES = {
     jobs.WAITING: later("waits for the work before it"),
@@ -24,45 +25,45 @@ PATIENCE = 20  # times the usual search
 _KINDS = {".pdf": "application/pdf", ".png": "image/png", ".svg": "image/svg+xml"}
 
 
-@room.get("/job/<id>")
+@view.get("/job/<id>")
 def work(id: str) -> str:
     """One piece of work; the page asks again by itself until it is over."""
     return page("work.html", job=_job(id), states=STATES)
 
 
-@room.post("/job/plan")
+@view.post("/job/plan")
 def plan():
     """The plan of these limits, searched for longer than anybody waits for a page."""
     line = ["plan", "--why", f"--patience={PATIENCE}", *options(("goal", "first", "wet"), typed)]
     line += [word for bucket in request.form.getlist("without") for word in option("without", bucket)]
     for name in ("price", "at-least", "at-most", "mix"):
         line += [word for size, given in by_size(name).items() for word in option(name, f"{size}={given}")]
-    return begun(later("Plan the jars"), lambda folder: [*line, f"--picture={folder / 'plan.svg'}"], key=once_key())
+    return begun(later("Plan the jars"), line_task, [*line, "--picture={folder}/plan.svg"], key=once_key())
 
 
-@room.get("/job/<id>/look")
+@view.get("/job/<id>/look")
 def look(id: str) -> str:
     """Only how far it is."""
     return page("work_look.html", job=_job(id), states=STATES)
 
 
-@room.post("/job/<id>/stop")
+@view.post("/job/<id>/stop")
 def stop(id: str):
     """Stop it; nothing half done is kept."""
     job = _job(id)
-    here.station().jobs.stop(job)
+    request_context.station().jobs.stop(job)
     return redirect(f"/job/{job.id}", 303)
 
 
-@room.post("/job/<id>/away")
+@view.post("/job/<id>/away")
 def throw_away(id: str):
     """Forget it, with what it made."""
-    here.station().jobs.throw_away(_job(id))
+    request_context.station().jobs.throw_away(_job(id))
     session["said"] = say("It is thrown away; what was booked stays booked.")
     return redirect("/record", 303)
 
 
-@room.get("/job/<id>/<name>")
+@view.get("/job/<id>/<name>")
 def fetch(id: str, name: str) -> Response:
     """One of the files it made, under the name it gave it."""
     found = next((file for file in _job(id).files if file.name == name), None)
@@ -72,18 +73,18 @@ def fetch(id: str, name: str) -> Response:
     way = "inline" if kind == "application/pdf" else "attachment"
     told = {"Content-Disposition": f'{way}; filename="{found.name}"'}
     if found.suffix == ".svg":
-        told["Content-Security-Policy"] = safe.DRAWING_POLICY
+        told["Content-Security-Policy"] = security.DRAWING_POLICY
     return Response(found.read_bytes(), mimetype=kind, headers=told)
 
 
-def begun(what: str, arguments, **more):
-    """Begin a piece of work on this request's record, and go to its page."""
-    job = here.station().jobs.begin(here.desk(), what, arguments, **more)
+def begun(what: str, task: Task, details=None, **more):
+    """Begin a job on this request's record, and go to its page."""
+    job = request_context.station().jobs.begin(request_context.context(), what, task, details, **more)
     return redirect(f"/job/{job.id}", 303)
 
 
 def _job(id: str) -> Job:
-    job = here.station().jobs.find(id, here.desk().record or "")
+    job = request_context.station().jobs.find(id, request_context.context().record or "")
     if job is None:
         raise NoSuchPage(f"/job/{id[:40]}")
     return job

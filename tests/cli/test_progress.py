@@ -8,10 +8,11 @@ import re
 import subprocess
 import sys
 
-SLOW = "import time; from labelkit.cli._waiting import waiting\nwith waiting('labelkit plan'):\n    time.sleep({})\nprint('done')"
+SLOW = "import time; from labelkit.cli._progress import shown_on_terminal\nwith shown_on_terminal('labelkit plan'):\n    time.sleep({})\nprint('done')"
 COUNTED = """
-import time; from labelkit.cli._waiting import progress, waiting
-with waiting('labelkit labels'):
+import time; from labelkit.cli._progress import shown_on_terminal
+from labelkit.season.progress import progress
+with shown_on_terminal('labelkit labels'):
     with progress('Labels', 2000) as told:
         for done in range(1, 2001):
             time.sleep({} / 2000)

@@ -9,23 +9,23 @@ from flask import Blueprint
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import NoSuchPage
-from labelkit.page import here, last, why
+from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.language import say
 from labelkit.page.verbs import booked, by_size, do, once, option, typed, with_unit
 from labelkit.page.view import first, href, page, percent, weight_unit
 
-room = Blueprint("bottle", __name__)
+view = Blueprint("bottle", __name__)
 
 RUNS = 12
 
 
-@room.get("/bottle")
+@view.get("/bottle")
 def bottle() -> str:
     """The form; a plan fills it in."""
     return _bottle()
 
 
-@room.post("/bottle")
+@view.post("/bottle")
 def bottled():
     """Book the run."""
     words = [word for name, given in _said().items() for value in given for word in option(name, value)]
@@ -37,24 +37,24 @@ def bottled():
     )
 
 
-@room.get("/bottle/look")
+@view.get("/bottle/look")
 def look() -> str:
     """What the run would come to, and nothing booked."""
     return page("bottle_look.html", **_look())
 
 
-@room.get("/lot/<code>")
+@view.get("/lot/<code>")
 def lot(code: str) -> str:
     """One lot: its code, large, and what became of the honey."""
     from labelkit.lots.movement import Account
 
-    desk = here.desk()
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    context = request_context.context()
+    with season_book(context, to_read=True) as book, book.reading() as state:
         runs = [each for each in state.events_about([code], ("run",)) if each.event.lot == code]
         stock = [
             s for s in state.stock(Account.JARS, Account.STALL, Account.HELD, Account.SOLD, lots=[code]) if s.count
         ]
-        undo = last.undoable(state, desk.locale)
+        undo = recent_events.undoable(state, context.locale)
     if not runs:
         raise NoSuchPage(f"/lot/{code[:60]}")
     booked_run = next((each for each in runs if each.stands), runs[-1])
@@ -64,7 +64,7 @@ def lot(code: str) -> str:
         booked=booked_run,
         stock=stock,
         undo=undo,
-        why_run=why.of_run(booked_run.event, first, percent),
+        why_run=explanations.of_run(booked_run.event, first, percent),
     )
 
 
@@ -86,12 +86,12 @@ def _look() -> dict:
     said = _said()
     if not typed("bucket") or not (said["jar"] or said["broken"] or said["sample"]):
         return {"run": None, "unable": None}
-    desk = here.desk()
+    context = request_context.context()
     try:
-        with season_book(desk, to_read=True) as book, book.reading() as state:
+        with season_book(context, to_read=True) as book, book.reading() as state:
             run = run_of(
                 state,
-                desk,
+                context,
                 typed("bucket"),
                 tuple(said["jar"]),
                 fills=tuple(said["fill"]),
@@ -102,16 +102,20 @@ def _look() -> dict:
             )
     except LabelkitError as refusal:
         return {"run": None, "unable": refusal}
-    return {"run": run, "unable": None, "why_run": why.of_run(run, first, percent)}
+    return {"run": run, "unable": None, "why_run": explanations.of_run(run, first, percent)}
 
 
 def _bottle(refused: LabelkitError | None = None) -> str:
-    desk, season = here.desk(), here.season()
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    context, season = request_context.context(), request_context.season()
+    with season_book(context, to_read=True) as book, book.reading() as state:
         buckets = state.buckets(full=True)
         runs = list(islice((each for each in state.latest(("run",)) if each.stands), RUNS))
     sizes = [
-        {"price": p, "fill": season.fill(p.size, desk.day), "why": why.of_fill(season, p.size, desk.day, first)}
+        {
+            "price": p,
+            "fill": season.fill(p.size, context.day),
+            "why": explanations.of_fill(season, p.size, context.day, first),
+        }
         for p in season.prices.values()
     ]
     shown = _look() if refused is None else {"run": None, "unable": None}

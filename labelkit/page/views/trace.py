@@ -8,26 +8,26 @@ from flask import Blueprint, Response, redirect, request
 
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
-from labelkit.page import here, safe
+from labelkit.page import request_context, security
 from labelkit.page.language import later, say
 from labelkit.page.scanned import lot_in
 from labelkit.page.verbs import booked, do, once, option, typed
 from labelkit.page.view import href, page
 
-room = Blueprint("trace", __name__)
+view = Blueprint("trace", __name__)
 
 SHOWN = 24
 # Where the jars are that the picture names without a trace of their own.
 _SHELVES = {"In stock": "/sell", "At the stall": "/stall", "On hold": "/recall"}
 
 
-@room.get("/trace")
+@view.get("/trace")
 def trace() -> str:
     """The question, and the answer where one was asked."""
     return _trace()
 
 
-@room.post("/trace/hold")
+@view.post("/trace/hold")
 def hold():
     """Put a lot on hold: none of it goes out until it is released."""
     return _held(
@@ -35,7 +35,7 @@ def hold():
     )
 
 
-@room.post("/trace/release")
+@view.post("/trace/release")
 def release():
     """Release a lot from hold."""
     return _held("release", later("{lots} is released; its jars are in stock again."))
@@ -58,7 +58,7 @@ def _trace(unbooked: LabelkitError | None = None) -> str:
             found = _followed()
         except LabelkitError as refusal:
             refused = refusal
-    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
         known = _newest(state)
         held = state.holds()
     lot = found.start.lots[0] if found and found.start.what in ("lot", "bucket") else ""
@@ -67,23 +67,23 @@ def _trace(unbooked: LabelkitError | None = None) -> str:
     )
 
 
-@room.get("/trace/scanned")
+@view.get("/trace/scanned")
 def scanned():
     """On to the trace of the lot in what a camera read."""
     return redirect(href("/trace", code=lot_in(request.args.get("text", "")[:600])), 303)
 
 
-@room.get("/trace/flow.svg")
+@view.get("/trace/flow.svg")
 def flow() -> Response:
     """The way drawn: bands as wide as the honey is heavy."""
     from labelkit.trace.picture import picture
 
-    drawn = Response(picture(_followed(), here.desk().locale), mimetype="image/svg+xml")
-    drawn.headers["Content-Security-Policy"] = safe.DRAWING_POLICY
+    drawn = Response(picture(_followed(), request_context.context().locale), mimetype="image/svg+xml")
+    drawn.headers["Content-Security-Policy"] = security.DRAWING_POLICY
     return drawn
 
 
-@room.get("/trace/steps.csv")
+@view.get("/trace/steps.csv")
 def steps() -> Response:
     """Every step as a spreadsheet file."""
     from labelkit.trace.sheet import sheet
@@ -92,12 +92,12 @@ def steps() -> Response:
     return Response(content, mimetype="text/csv", headers={"Content-Disposition": 'attachment; filename="trace.csv"'})
 
 
-@room.get("/trace/paper.pdf")
+@view.get("/trace/paper.pdf")
 def paper() -> Response:
     """The trace on paper."""
     from labelkit.trace.papers import trace_paper
 
-    content = trace_paper(_followed(), locale=here.desk().locale)
+    content = trace_paper(_followed(), locale=request_context.context().locale)
     return Response(
         content, mimetype="application/pdf", headers={"Content-Disposition": 'inline; filename="trace.pdf"'}
     )
@@ -113,7 +113,7 @@ def _followed():
             "A trace begins at one thing: a lot code or bucket, a yard, a hive, a customer or a place.",
             "labelkit trace --help",
         )
-    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
         if typed("code"):
             start = find_lot(state, typed("code") if state.knows(typed("code")) else lot_in(typed("code")))
         elif typed("customer") or typed("place"):
@@ -140,7 +140,7 @@ def _way(found):
     """The picture, placed, and where each of its bars leads."""
     from labelkit.trace.layout import layout
 
-    placed = layout(found, here.desk().locale)
+    placed = layout(found, request_context.context().locale)
     return {"way": placed, "leads": {each.node.id: _lead(each.node, found) for each in placed.nodes}}
 
 
@@ -168,7 +168,7 @@ def _facts(found) -> dict:
     return _way(found) | {
         "trace": found,
         "linked": frozenset((*found.lots, *found.sisters, *found.buckets)),
-        "sections": sections(found, here.desk().locale),
+        "sections": sections(found, request_context.context().locale),
         "headline": headline(found),
         "query": query,
     }

@@ -14,7 +14,7 @@ from flask import Blueprint, Response, request
 
 from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
-from labelkit.page import here, safe
+from labelkit.page import request_context, security
 from labelkit.page.language import say_count
 from labelkit.page.verbs import booked, by_size, do, made, once, option, paper, typed, with_unit
 from labelkit.page.view import href, number, page, weight_unit
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from labelkit.measures import Mass
     from labelkit.run.fill_test import FillTest
 
-room = Blueprint("filling", __name__)
+view = Blueprint("filling", __name__)
 
 RUNS, SEARCHED = 12, 200
 MOST_WEIGHTS = 400
@@ -42,34 +42,34 @@ class Weighed:
     kind: str  # good, short, deep
 
 
-@room.get("/filling")
+@view.get("/filling")
 def filling() -> str:
     """The run sheet of the plan, and the runs whose jars can be weighed."""
     return _filling()
 
 
-@room.get("/filling/sheet.pdf")
+@view.get("/filling/sheet.pdf")
 def sheet() -> Response:
     """The run sheet on paper."""
     from labelkit.cli._sale import paper_size
 
-    page_ = f"--page={paper_size(None, here.season().currency)}"
+    page_ = f"--page={paper_size(None, request_context.season().currency)}"
     return paper(made("out", "run-sheet.pdf", "run-sheet", *_sheet_words(), page_), "run-sheet.pdf")
 
 
-@room.get("/filling/weigh")
+@view.get("/filling/weigh")
 def weigh() -> str:
     """Weigh jar after jar; what is typed stands in the address, so that a closed tab loses nothing."""
     return _weigh()
 
 
-@room.get("/filling/look")
+@view.get("/filling/look")
 def look() -> str:
     """The jars so far, the verdict and the chart."""
     return page("filling_look.html", **_judged(), taken=bool(typed("take")))
 
 
-@room.get("/filling/chart.svg")
+@view.get("/filling/chart.svg")
 def chart() -> Response:
     """The control chart of what was typed."""
     from labelkit.errors.filling import NoWeights
@@ -81,12 +81,14 @@ def chart() -> Response:
     if not found["test"]:
         raise NoWeights(found["count"])
     title = f"{typed('size')} ({found['declares']})" + (f", {typed('lot')}" if typed("lot") else "")
-    drawn = Response(control_chart(found["test"].verdict, title, here.desk().locale), mimetype="image/svg+xml")
-    drawn.headers["Content-Security-Policy"] = safe.DRAWING_POLICY
+    drawn = Response(
+        control_chart(found["test"].verdict, title, request_context.context().locale), mimetype="image/svg+xml"
+    )
+    drawn.headers["Content-Security-Policy"] = security.DRAWING_POLICY
     return drawn
 
 
-@room.post("/filling/keep")
+@view.post("/filling/keep")
 def keep():
     """Keep the weights with their lot."""
     return booked(
@@ -143,11 +145,13 @@ def _lot_jars() -> tuple[str, int]:
     from labelkit.cli._filling import jars_of
 
     if typed("lot"):
-        with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+        with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
             found = jars_of(state, typed("lot"), typed("size") or None)
         return found.jars.declares, found.jars.count
     count = typed("count")
-    return here.season().size(typed("size")).declares, int(count) if count.isdigit() and len(count) < 7 else 1
+    return request_context.season().size(typed("size")).declares, int(count) if count.isdigit() and len(
+        count
+    ) < 7 else 1
 
 
 def _fine(mass: Mass) -> str:
@@ -155,17 +159,17 @@ def _fine(mass: Mass) -> str:
     from labelkit.measures import show_metric
     from labelkit.measures.rounding import HALF_UP, to_step
 
-    desk = here.desk()
+    context = request_context.context()
     if any("oz" in text.casefold() or "lb" in text.casefold() for text in _weights()):
         return f"{number(to_step(mass.oz, Decimal('0.01'), HALF_UP))} oz"
-    return show_metric(mass, desk.locale)
+    return show_metric(mass, context.locale)
 
 
 def _sheet_units() -> tuple[Callable[[Mass], str], Callable[[Mass], str]]:
     """The units the scale counts in, and the others; grams unless its division was given in ounces."""
     from labelkit.measures import show_customary, show_metric
 
-    locale = here.desk().locale
+    locale = request_context.context().locale
     both = (lambda mass: show_metric(mass, locale), lambda mass: show_customary(mass, locale))
     return both[::-1] if "oz" in with_unit(typed("division"), _small()) else both
 
@@ -188,7 +192,7 @@ def _judged() -> dict[str, Any]:
         weights = _weights()
         if not weights:
             return nothing | {"needed": _needed(declares, count)}
-        tests = [_test(declares, count, place, weights) for place in here.season().markets]
+        tests = [_test(declares, count, place, weights) for place in request_context.season().markets]
         aimed = _aim(declares)
     except LabelkitError as refusal:
         return nothing | {"unable": refusal}
@@ -220,16 +224,16 @@ def _test(declares: str, count: int, code: str, weights: list[str]) -> FillTest:
     from labelkit.run.check_weighing.typed import of_options
     from labelkit.run.fill_test import fill_test
 
-    desk = here.desk()
+    context = request_context.context()
     step = with_unit(typed("division"), _small())
     return fill_test(
         declares,
-        market(code, desk.day),
+        market(code, context.day),
         count,
         of_options(weights),
         tare=with_unit(typed("tare"), _small()) or None,
-        division=Mass.read(step, desk.locale) if step else None,
-        locale=desk.locale,
+        division=Mass.read(step, context.locale) if step else None,
+        locale=context.locale,
     )
 
 
@@ -239,7 +243,11 @@ def _needed(declares: str, count: int) -> int:
     from labelkit.run.fill_test import terms
 
     return max(
-        (terms(declares, market(code, here.desk().day), count).sample for code in here.season().markets), default=0
+        (
+            terms(declares, market(code, request_context.context().day), count).sample
+            for code in request_context.season().markets
+        ),
+        default=0,
     )
 
 
@@ -249,7 +257,11 @@ def _aim(declares: str) -> Mass:
     from labelkit.measures import Mass
 
     said = with_unit(typed("aimed"), _small())
-    return Mass.read(said, here.desk().locale) if said else fill_of(declares, here.season().markets, here.desk().day)
+    return (
+        Mass.read(said, request_context.context().locale)
+        if said
+        else fill_of(declares, request_context.season().markets, request_context.context().day)
+    )
 
 
 def _jars(test: FillTest, weights: list[str], aimed: Mass) -> list[Weighed]:
@@ -264,7 +276,7 @@ def _jars(test: FillTest, weights: list[str], aimed: Mass) -> list[Weighed]:
 
 def _weigh(refused: LabelkitError | None = None) -> str:
     """The whole page takes the jar in the field over into the list, as pressing Enter does where scripts run."""
-    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
         runs = islice((each for each in state.latest(("run",)) if each.stands), SEARCHED)
         lots = [each.event.lot for each in runs if any(jar.size == typed("size") for jar in each.event.jars)][:RUNS]
         if typed("lot") and typed("lot") not in lots and state.knows(typed("lot")):
@@ -275,15 +287,15 @@ def _weigh(refused: LabelkitError | None = None) -> str:
 def _filling(refused: LabelkitError | None = None) -> str:
     from labelkit.cli._filling import checks_of
 
-    desk = here.desk()
+    context = request_context.context()
     found, unable = None, None
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    with season_book(context, to_read=True) as book, book.reading() as state:
         full = bool(state.buckets(full=True))
         runs = list(islice((each for each in state.latest(("run",)) if each.stands), RUNS))
         kept: dict[tuple[str, str], int] = {}
         for check in checks_of(state):
             kept[check.lot, check.size] = kept.get((check.lot, check.size), 0) + len(check.shown)
-    if full and here.season().prices:
+    if full and request_context.season().prices:
         try:
             found = _sheet()
         except LabelkitError as refusal:
@@ -300,7 +312,7 @@ def _filling(refused: LabelkitError | None = None) -> str:
         kept=kept,
         small=_small(),
         full=full,
-        prices=here.season().prices,
+        prices=request_context.season().prices,
         pdf=href("/filling/sheet.pdf", **request.args.to_dict(flat=False)),
     )
 

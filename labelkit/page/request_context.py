@@ -7,11 +7,11 @@ from datetime import date
 
 from flask import current_app, g, session
 
-from labelkit.cli._rim import Desk
 from labelkit.cli._season import Season, record_exists, season_book, season_of
 from labelkit.page.jobs import Jobs
 from labelkit.page.lan import Lan
 from labelkit.page.samples import SAMPLE_DAY, Samples
+from labelkit.season import SeasonContext
 
 KEY = "labelkit"
 OUR_NAMES = ("127.0.0.1", "localhost", "[::1]")
@@ -21,7 +21,7 @@ OUR_NAMES = ("127.0.0.1", "localhost", "[::1]")
 class Station:
     """What the server was started with. ``day_is_fixed`` where the user named a day; otherwise each request's own."""
 
-    desk: Desk
+    context: SeasonContext
     day_is_fixed: bool
     port: int
     samples: Samples
@@ -46,36 +46,36 @@ def station() -> Station:
     return current_app.extensions[KEY]
 
 
-def desk() -> Desk:
-    """The desk of this request: the season's own record, or the sample's that this browser is trying."""
-    if "desk" not in g:
+def context() -> SeasonContext:
+    """The context of this request: the season's own record, or the sample's that this browser is trying."""
+    if "context" not in g:
         here = station()
         sample = here.samples.find(session.get("sample"))
         if sample:
-            found = replace(here.desk, record=sample.record, day=SAMPLE_DAY, clock=sample.clock, who="A visitor")
+            found = replace(here.context, record=sample.record, day=SAMPLE_DAY, clock=sample.clock, who="A visitor")
         else:
-            found = here.desk if here.day_is_fixed else replace(here.desk, day=date.today())
+            found = here.context if here.day_is_fixed else replace(here.context, day=date.today())
         g.sample = sample is not None
-        g.desk = found
+        g.context = found
         g.begun = _begun(found)
         if g.begun:
-            g.desk = replace(found, locale=settings().get("numbers") or found.locale)
-    return g.desk
+            g.context = replace(found, locale=settings().get("numbers") or found.locale)
+    return g.context
 
 
 def trying_a_sample() -> bool:
     """Whether this browser is in a sample season."""
-    desk()
+    context()
     return g.sample
 
 
 def has_record() -> bool:
     """Whether a season was begun."""
-    desk()
+    context()
     return g.begun
 
 
-def _begun(found: Desk) -> bool:
+def _begun(found: SeasonContext) -> bool:
     # A server is asked until the season is there; a file may be taken away at any time.
     on_server = "://" in (found.record or "")
     if on_server and found.record in station().begun:
@@ -100,11 +100,11 @@ def settings() -> dict:
 
 def _read() -> None:
     if "settings" not in g:
-        with season_book(g.get("desk") or desk(), to_read=True) as book, book.reading() as state:
+        with season_book(g.get("context") or context(), to_read=True) as book, book.reading() as state:
             g.season, g.settings = season_of(state), state.settings()
 
 
 def forget() -> None:
     """Read the settings anew: something was booked."""
-    for name in ("desk", "season", "settings", "language"):
+    for name in ("context", "season", "settings", "language"):
         g.pop(name, None)

@@ -12,13 +12,13 @@ from flask import Blueprint, request
 from labelkit.cli._season import season_book, season_step
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import FileNotGiven
-from labelkit.page import here, last, why
+from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.language import later, say, say_count, told
-from labelkit.page.rooms.work import begun
-from labelkit.page.verbs import booked, do, once, once_key, option, options, typed, with_file, with_unit
+from labelkit.page.verbs import booked, do, line_task, once, once_key, option, options, typed, with_file, with_unit
 from labelkit.page.view import first, href, on, page, second, weight_unit
+from labelkit.page.views.work import begun
 
-room = Blueprint("buckets", __name__)
+view = Blueprint("buckets", __name__)
 
 AT_ONCE = 64 * 1024  # bytes of a table booked while one waits: some two thousand buckets
 INTAKE = ("weigh", "drain", "blend")
@@ -27,13 +27,13 @@ WEIGHTS = ("gross", "tare", "net", "division")
 SCALES = {"percent": "% water", "brix": "°Brix", "refractive-index": "refractive index"}
 
 
-@room.get("/weigh")
+@view.get("/weigh")
 def weigh() -> str:
     """The form and the running list."""
     return _weigh()
 
 
-@room.post("/weigh")
+@view.post("/weigh")
 def weigh_in():
     """Book one bucket."""
     return booked(
@@ -44,20 +44,21 @@ def weigh_in():
     )
 
 
-@room.get("/weigh/look")
+@view.get("/weigh/look")
 def look() -> str:
     """What the form says so far, by the same road as booking it, and nothing booked."""
     return page("weigh_look.html", **_look())
 
 
-@room.post("/weigh/file")
+@view.post("/weigh/file")
 def from_file():
     """Book a spreadsheet of buckets, all of it or nothing; a great one as long work."""
     name, content = _file_given()
     if len(content) > AT_ONCE:
         return begun(
             later("Take the file"),
-            lambda folder: ["weigh", f"--from={folder / name}", *once()],
+            line_task,
+            ["weigh", "--from={folder}/" + name, *once()],
             key=once_key(),
             files={name: content},
         )
@@ -69,13 +70,13 @@ def from_file():
     )
 
 
-@room.get("/drain")
+@view.get("/drain")
 def drain() -> str:
     """The form for cappings honey."""
     return _drain()
 
 
-@room.post("/drain")
+@view.post("/drain")
 def drained():
     """Book cappings honey into its bucket."""
     return booked(
@@ -93,13 +94,13 @@ def drained():
     )
 
 
-@room.get("/blend")
+@view.get("/blend")
 def blend() -> str:
     """The form for a blend."""
     return _blend()
 
 
-@room.post("/blend")
+@view.post("/blend")
 def blended():
     """Book a blend of what was ticked."""
     parts = [
@@ -144,7 +145,7 @@ def _moisture() -> tuple[str, ...]:
     found = do("reckon", "moisture", f"--{scale}={reading}", *warm).document["moisture_percent"]
     from labelkit.measures.locales import show_number
 
-    return (f"--moisture={show_number(Decimal(found), here.desk().locale, digits=1)}",)
+    return (f"--moisture={show_number(Decimal(found), request_context.context().locale, digits=1)}",)
 
 
 def _degrees(text: str) -> str:
@@ -197,19 +198,19 @@ def _look() -> dict:
                 "plant": typed("plant"),
                 "moisture": reckoned[0].partition("=")[2] if reckoned else "",
             },
-            here.desk(),
+            request_context.context(),
         )
-        with season_step(here.desk()) as work:  # never committed: a rehearsal before all the guards
+        with season_step(request_context.context()) as work:  # never committed: a rehearsal before all the guards
             work.add(event)
             bucket = work.bucket(event.bucket)
     except LabelkitError as refusal:
         return {"bucket": None, "water": None, "found": "", "unable": refusal}
-    from labelkit.page.drawn import pail
+    from labelkit.page.bucket_drawing import pail
 
     found = reckoned[0].partition("=")[2] if reckoned and typed("scale") not in ("", "percent") else ""
     return {
         "bucket": bucket,
-        "water": why.of_moisture(bucket, first),
+        "water": explanations.of_moisture(bucket, first),
         "found": found,
         "unable": None,
         "pail": pail(bucket),
@@ -217,13 +218,13 @@ def _look() -> dict:
 
 
 def _weigh(refused: LabelkitError | None = None) -> str:
-    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
         newest = islice((each for each in state.latest(INTAKE) if each.stands), LISTED)
         listed = [_row(each) for each in newest]
         count = state.counted("weigh")
         before = next((each.event for each in state.latest(("weigh",)) if each.stands), None)
         fill = dict(request.values) if refused else _as_before(before, state.knows) | dict(request.args)
-        undo = last.undoable(state, here.desk().locale)
+        undo = recent_events.undoable(state, request_context.context().locale)
     shown = (
         _look()
         if refused is None and request.args
@@ -261,7 +262,7 @@ def _as_before(before, taken: Callable[[str], bool]) -> dict[str, str]:
 
         per = 1000 if weight_unit() == "kg" else "3785.411784"
         again["container"] = show_number(
-            to_step(before.container_ml / Decimal(per), Decimal("0.1"), HALF_UP), here.desk().locale
+            to_step(before.container_ml / Decimal(per), Decimal("0.1"), HALF_UP), request_context.context().locale
         )
     return again
 
@@ -282,7 +283,7 @@ def _row(each) -> dict:
 
 
 def _full():
-    with season_book(here.desk(), to_read=True) as book:
+    with season_book(request_context.context(), to_read=True) as book:
         return book.buckets(full=True)
 
 

@@ -10,25 +10,25 @@ from flask import Blueprint, g, request
 from labelkit.cli._wishes import GOALS
 from labelkit.cli.plan import plan_asked
 from labelkit.errors import LabelkitError
-from labelkit.page import here, why
+from labelkit.page import explanations, request_context
 from labelkit.page.verbs import by_size, typed
 from labelkit.page.view import first, href, page
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
 
-room = Blueprint("plan", __name__)
+view = Blueprint("plan", __name__)
 
 
-@room.get("/plan")
+@view.get("/plan")
 def plan() -> str:
     """The whole page; what is asked stands in the address, so that it can be kept and sent on."""
-    season = here.season()
+    season = request_context.season()
     fills = [
         {
             "price": p,
-            "fill": season.fill(p.size, here.desk().day),
-            "why": why.of_fill(season, p.size, here.desk().day, first),
+            "fill": season.fill(p.size, request_context.context().day),
+            "why": explanations.of_fill(season, p.size, request_context.context().day, first),
         }
         for p in season.prices.values()
     ]
@@ -43,13 +43,13 @@ def plan() -> str:
     )
 
 
-@room.get("/plan/look")
+@view.get("/plan/look")
 def look() -> str:
     """Only what the limits lead to."""
     return page("plan_outcome.html", **_outcome())
 
 
-@room.get("/plan/why")
+@view.get("/plan/why")
 def reasons() -> str:
     """Why this many of each size and not one more or less."""
     from labelkit.plan.why import reasons as why_this_many
@@ -57,7 +57,10 @@ def reasons() -> str:
     found = _outcome()
     told = why_this_many(found["asked"], found["plan"]) if found["plan"] else ()
     return page(
-        "plan_why.html", **found, told=[reason.words(here.desk().locale) for reason in told], back=_address("/plan")
+        "plan_why.html",
+        **found,
+        told=[reason.words(request_context.context().locale) for reason in told],
+        back=_address("/plan"),
     )
 
 
@@ -68,8 +71,8 @@ def _to_drag(fills: list[dict]) -> dict:
     most = {each["price"].size: sum(bucket.holds // each["fill"] for bucket in _full()) for each in fills}
     return {
         "most": {size: count for size, count in most.items() if count},
-        "digits": currency_digits(here.season().currency),
-        "mark": show_number(Decimal("1.5"), here.desk().locale)[1],
+        "digits": currency_digits(request_context.season().currency),
+        "mark": show_number(Decimal("1.5"), request_context.context().locale)[1],
     }
 
 
@@ -83,13 +86,13 @@ def _full() -> tuple[Bucket, ...]:
     from labelkit.cli._season import season_book
 
     if "full_buckets" not in g:
-        with season_book(here.desk(), to_read=True) as book:
+        with season_book(request_context.context(), to_read=True) as book:
             g.full_buckets = book.buckets(full=True)
     return g.full_buckets
 
 
 def _outcome() -> dict:
-    desk = here.desk()
+    context = request_context.context()
     wishes = {
         "goal": typed("goal") if typed("goal") in GOALS else "money",
         "first": typed("first") or None,
@@ -101,10 +104,10 @@ def _outcome() -> dict:
         "at_most": tuple(f"{size}={count}" for size, count in by_size("at-most").items()),
     }
     nothing = {"plan": None, "unable": None, "bars": (), "instead": None}
-    if not here.season().prices or not _full():
+    if not request_context.season().prices or not _full():
         return nothing
     try:
-        asked, found, before = plan_asked(desk, None, wishes)
+        asked, found, before = plan_asked(context, None, wishes)
     except LabelkitError as refusal:
         return nothing | {"unable": refusal}
     return {
@@ -112,7 +115,7 @@ def _outcome() -> dict:
         "unable": None,
         "instead": before,
         "asked": asked,
-        "why_plan": why.of_plan(asked, found, desk.locale),
+        "why_plan": explanations.of_plan(asked, found, context.locale),
         "bars": _bars(asked, found),
         "why_many": _address("/plan/why"),
     }

@@ -5,20 +5,20 @@ from __future__ import annotations
 from flask import Blueprint, Response, redirect, request, session
 
 from labelkit.errors.page import NoSuchPage, PassphraseWrong, TooManyTries
-from labelkit.page import here, safe
+from labelkit.page import request_context, security
 from labelkit.page.view import bare_page, page
 
-room = Blueprint("enter", __name__)
+view = Blueprint("login", __name__)
 
 
-@room.get("/enter")
+@view.get("/enter")
 def enter():
     """The question for the passphrase; it says nothing of the record."""
     lan = _lan("/enter")
     return redirect("/", 303) if lan.gate.holds(session.get("entered")) else _asked()
 
 
-@room.post("/enter", endpoint="entered")
+@view.post("/enter", endpoint="entered")
 def entered():
     """Let in whoever knows it, under a session of their own."""
     lan = _lan("/enter")
@@ -36,7 +36,7 @@ def entered():
     return redirect("/", 303)
 
 
-@room.post("/leave")
+@view.post("/leave")
 def leave():
     """End this visit."""
     _lan("/leave").gate.leave(session.get("entered"))
@@ -44,14 +44,14 @@ def leave():
     return redirect("/enter", 303)
 
 
-@room.get("/telephone")
+@view.get("/telephone")
 def telephone() -> str:
     """The address and its code, to open the page on a telephone."""
     _lan("/telephone")
     return page("telephone.html")
 
 
-@room.get("/telephone/code.svg")
+@view.get("/telephone/code.svg")
 def code() -> Response:
     """The address as a QR Code."""
     from labelkit.barcodes.matrix import qr
@@ -68,15 +68,15 @@ def code() -> Response:
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {whole} {whole}" shape-rendering="crispEdges">'
         f'<rect width="{whole}" height="{whole}" fill="#fff"/><path d="{dark}" fill="#000"/></svg>'
     )
-    return Response(drawn, mimetype="image/svg+xml", headers={"Content-Security-Policy": safe.DRAWING_POLICY})
+    return Response(drawn, mimetype="image/svg+xml", headers={"Content-Security-Policy": security.DRAWING_POLICY})
 
 
 def _asked(refused=None) -> str:
-    return bare_page("enter.html", refused=refused, token=safe.token(), here_again="/enter")
+    return bare_page("enter.html", refused=refused, token=security.token(), here_again="/enter")
 
 
 def _lan(path: str):
-    lan = here.station().lan
+    lan = request_context.station().lan
     if lan is None:
         raise NoSuchPage(path)
     return lan

@@ -10,12 +10,12 @@ from labelkit.cli._season import season_book
 from labelkit.cli._stall import loads, market_days, shelf
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import FileNotGiven, NoSuchPage
-from labelkit.page import here, last, why
+from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.language import later, say, say_count
 from labelkit.page.verbs import booked, by_size, do, made, once, option, options, paper, typed, with_file
 from labelkit.page.view import href, money, page
 
-room = Blueprint("stall", __name__)
+view = Blueprint("stall", __name__)
 
 WAYS = {
     "sold": later("Sold"),
@@ -29,19 +29,19 @@ AMOUNTS = ("cash", "cards", "off", "fee")
 PAPERS = {"cards": ("cards", "price-cards.pdf"), "tally": ("sheet", "tally-sheet.pdf"), "sign": ("sign", "sign.pdf")}
 
 
-@room.get("/stall")
+@view.get("/stall")
 def stall() -> str:
     """What is loaded, or what to take; the days before."""
     return _stall()
 
 
-@room.get("/stall/look")
+@view.get("/stall/look")
 def look() -> str:
     """What the load comes to, and nothing booked."""
     return page("stall_load_look.html", **_proposed())
 
 
-@room.post("/stall/load")
+@view.post("/stall/load")
 def load():
     """The jars are in the car."""
     more = ("--more",) if typed("more") else ()
@@ -53,10 +53,10 @@ def load():
     )
 
 
-@room.get("/stall/list.pdf")
+@view.get("/stall/list.pdf")
 def load_list() -> Response:
     """The load list: of the day that is loaded, else of what is proposed."""
-    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
         mine = [one for one in loads(state) if one.key == typed("day")]
     if not mine:
         return paper(made("pdf", "load-list.pdf", "stall", "load", *_load_words(), *_language()), "load-list.pdf")
@@ -66,12 +66,14 @@ def load_list() -> Response:
     from labelkit.sale.stall_events import StallLoad
 
     whole = loaded(mine, mine[0].key)
-    words, locale = words_of(here.desk(), here.settings().get("language"))
+    words, locale = words_of(request_context.context(), request_context.settings().get("language"))
     one = StallLoad(whole.day, whole.place, whole.lines, whole.change)
-    return paper(load_list_pdf(one, {}, words, locale, page=paper_size(None, here.season().currency)), "load-list.pdf")
+    return paper(
+        load_list_pdf(one, {}, words, locale, page=paper_size(None, request_context.season().currency)), "load-list.pdf"
+    )
 
 
-@room.get("/stall/<which>.pdf")
+@view.get("/stall/<which>.pdf")
 def papers(which: str) -> Response:
     """Price cards, tally sheet or sign of a loaded day."""
     if which not in PAPERS:
@@ -81,12 +83,12 @@ def papers(which: str) -> Response:
     if which == "sign":
         return paper(made("out", name, "stall", verb, *words), name)
     if which == "cards":
-        words += option("product", here.settings().get("label", {}).get("name", ""))
+        words += option("product", request_context.settings().get("label", {}).get("name", ""))
     day = _day_named()
     return paper(made("out", name, "stall", verb, f"--place={day.place}", *words, day=day.day), name)
 
 
-@room.get("/stall/day.html")
+@view.get("/stall/day.html")
 def telephone() -> Response:
     """The market day as one file for the telephone."""
     from labelkit.sale.day_page import file_name
@@ -98,7 +100,7 @@ def telephone() -> Response:
     )
 
 
-@room.post("/stall/settle")
+@view.post("/stall/settle")
 def settle():
     """Close a day by what was counted."""
     return booked(
@@ -109,7 +111,7 @@ def settle():
     )
 
 
-@room.post("/stall/settle/file")
+@view.post("/stall/settle/file")
 def settle_file():
     """Close a day by the file, or the text, its page gave back."""
     upload = request.files.get("file")
@@ -122,23 +124,23 @@ def settle_file():
     )
 
 
-@room.get("/stall/outcome")
+@view.get("/stall/outcome")
 def outcome() -> str:
     """What a settled day came to: every jar, the cash, the cost, what is left."""
     from labelkit.sale.result import entries, sum_of
     from labelkit.sale.settle import balance_of
 
-    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
         found = next(
             (each for each in state.events(("unload",)) if each.stands and each.event.key == typed("day")), None
         )
         prices = [each.event for each in state.events(("price",)) if each.stands]
-        undo = last.undoable(state, here.desk().locale)
+        undo = recent_events.undoable(state, request_context.context().locale)
     if found is None:
         raise NoSuchPage(f"/stall/outcome?day={typed('day')[:60]}")
     day = found.event
-    made_of = entries([*prices, day], here.season().currency)
-    whole = sum_of(day.key, made_of, here.season().currency)
+    made_of = entries([*prices, day], request_context.season().currency)
+    whole = sum_of(day.key, made_of, request_context.season().currency)
     balance = balance_of(day)
     return page(
         "stall_outcome.html",
@@ -148,8 +150,8 @@ def outcome() -> str:
         rows=_rows(day),
         ways=WAYS,
         undo=undo if undo and undo.seq == found.seq else None,
-        why_cash=why.of_cash(day, balance, money),
-        why_left=why.of_market_day(made_of, whole, money),
+        why_cash=explanations.of_cash(day, balance, money),
+        why_left=explanations.of_market_day(made_of, whole, money),
     )
 
 
@@ -181,14 +183,14 @@ def _load_words() -> tuple[str, ...]:
 
 
 def _language() -> tuple[str, ...]:
-    return option("language", here.settings().get("language"))
+    return option("language", request_context.settings().get("language"))
 
 
 def _day_named():
     """The loaded day of the form or address. Raises :class:`~labelkit.errors.sale.NothingLoaded`."""
     from labelkit.errors.sale import NothingLoaded
 
-    with season_book(here.desk(), to_read=True) as book, book.reading() as state:
+    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
         found = next((one for one in loads(state) if one.key == typed("day")), None)
     if found is None:
         raise NothingLoaded(typed("day")[:80])
@@ -219,7 +221,7 @@ def _proposed() -> dict[str, Any]:
         found = do("stall", "load", *_load_words(), *option("change", typed("change"))).document
     except LabelkitError as refusal:
         return nothing | {"unable": refusal}
-    change = money(Money.of(found["change"], here.season().currency)) if found["change"] else "–"
+    change = money(Money.of(found["change"], request_context.season().currency)) if found["change"] else "–"
     return {"proposal": found, "unable": None, "change": change}
 
 
@@ -248,16 +250,16 @@ def _stall(refused: LabelkitError | None = None) -> str:
     from labelkit.cli._stall import loaded_day
     from labelkit.sale.settle import balance_of
 
-    desk = here.desk()
-    with season_book(desk, to_read=True) as book, book.reading() as state:
+    context = request_context.context()
+    with season_book(context, to_read=True) as book, book.reading() as state:
         settled, loaded = market_days(state), loads(state)
         done = {one.key for one in settled}
         waiting = list(dict.fromkeys(one.key for one in sorted(loaded, key=lambda x: x.day) if one.key not in done))
         jars = shelf(state)
         places = sorted({one.place for one in loaded} | set(state.names("place")))
         chosen = typed("day") if typed("day") in waiting else waiting[0] if waiting and not typed("new") else ""
-        load_ = loaded_day(state, desk, key=chosen) if chosen else None
-        undo = last.undoable(state, desk.locale)
+        load_ = loaded_day(state, context, key=chosen) if chosen else None
+        undo = recent_events.undoable(state, context.locale)
     stock: dict[str, int] = {}
     for jar in jars:
         stock[jar.size] = stock.get(jar.size, 0) + jar.count
@@ -275,7 +277,7 @@ def _stall(refused: LabelkitError | None = None) -> str:
         ways=WAYS,
         days=[(one, balance_of(one)) for one in sorted(settled, key=lambda x: x.day, reverse=True)[:24]],
         **proposed,
-        prices=here.season().prices,
+        prices=request_context.season().prices,
         undo=undo,
         price_of=_price,
     )

@@ -1,0 +1,134 @@
+"""Opening a season: whose record, which day, who books, and how a step is kept or only rehearsed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from labelkit.record.book import Book
+    from labelkit.record.reading import Reading
+    from labelkit.record.work import Work
+
+DEFAULT_RECORD = "season.labelkit"
+
+
+@dataclass(frozen=True, slots=True)
+class Season:
+    """An open season: its record, who books into it, and the clock of its bookings (the machine's unless given)."""
+
+    record: Book
+    who: str = ""
+    clock: datetime | None = None
+
+    @contextmanager
+    def work(self, key: str | None = None) -> Iterator[Work]:
+        """One step, kept when the block ends without a refusal and wholly undone otherwise.
+
+        ``key`` names this very step: repeating it under the same key books nothing twice. Raises what the record
+        refuses: :class:`~labelkit.errors.record.RecordBusy`, :class:`~labelkit.errors.record.ClockBackwards` …
+        """
+        with self.record.work(who=self.who, at=self.now, key=key) as work:
+            yield work
+            work.commit()
+
+    @contextmanager
+    def rehearsal(self) -> Iterator[Work]:
+        """The same step before all the same guards, and nothing of it is kept."""
+        with self.record.work(who=self.who, at=self.now) as work:
+            yield work
+
+    @contextmanager
+    def reading(self) -> Iterator[Reading]:
+        """Several questions answered from one state of the record."""
+        with self.record.reading() as state:
+            yield state
+
+    @property
+    def now(self) -> datetime:
+        """The time of booking, with its zone."""
+        return self.clock or datetime.now().astimezone()
+
+
+@contextmanager
+def open_season(
+    where: str | Path = DEFAULT_RECORD,
+    *,
+    who: str = "",
+    clock: datetime | None = None,
+    create: bool = False,
+    to_read: bool = False,
+) -> Iterator[Season]:
+    """Open the season whose record is this file or ``postgresql://`` address; closed again when the block ends.
+
+    ``create`` begins a new record where there is none, ``to_read`` also opens one that cannot be written. Raises a
+    :class:`~labelkit.errors.RecordRefused` that says what is wrong, and then has changed nothing.
+    """
+    from labelkit.record import open_book
+
+    with open_book(where, create=create, to_read=to_read) as record:
+        yield Season(record, who, clock)
+
+
+@dataclass(frozen=True)
+class SeasonContext:
+    """What a command or a request knows of its season and the stages must not ask the machine for.
+
+    ``locale`` says how whoever asks writes numbers; values are read and shown with it, and no verb sees it.
+    """
+
+    record: str | None = None
+    day: date = date.min
+    locale: str = "en_US"
+    who: str = ""
+    clock: datetime | None = None
+
+    @property
+    def where(self) -> str:
+        """The record that was named, or ``season.labelkit`` in this folder."""
+        return self.record or DEFAULT_RECORD
+
+    @property
+    def now(self) -> datetime:
+        """The time of booking, with its zone: the machine's, unless a clock was given."""
+        return self.clock or datetime.now().astimezone()
+
+    @contextmanager
+    def season(self, *, create: bool = False, to_read: bool = False) -> Iterator[Season]:
+        """The season open for as long as the block lasts; see :func:`open_season`."""
+        with open_season(self.where, who=self.who, clock=self.clock, create=create, to_read=to_read) as season:
+            yield season
+
+    @contextmanager
+    def work(self, key: str | None = None, *, create: bool = False) -> Iterator[Work]:
+        """One step that is kept when the block ends without a refusal; see :meth:`Season.work`."""
+        with self.season(create=create) as season, season.work(key) as work:
+            yield work
+
+    @contextmanager
+    def rehearsal(self) -> Iterator[Work]:
+        """The same step, never kept; see :meth:`Season.rehearsal`."""
+        with self.season() as season, season.rehearsal() as work:
+            yield work
+
+    @contextmanager
+    def reading(self) -> Iterator[Reading]:
+        """One state of the record to read from; a record that cannot be written is read as well."""
+        with self.season(to_read=True) as season, season.reading() as state:
+            yield state
+
+    def has_record(self) -> bool:
+        """Whether there is a record to look into. Raises what a server refuses."""
+        if "://" not in self.where:
+            return Path(self.where).exists()
+        from labelkit.errors.record import RecordMissing
+
+        try:
+            with self.season(to_read=True):
+                return True
+        except RecordMissing:
+            return False

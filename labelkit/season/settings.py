@@ -1,0 +1,63 @@
+"""What the record says about the season as a whole: markets, currency, the producer, the jar sizes and their prices."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from labelkit.errors.run import JarSizeUnknown
+from labelkit.measures import Mass
+from labelkit.rules import market
+from labelkit.rules.figures.net_weight import fill_target
+
+if TYPE_CHECKING:
+    from labelkit.record.reading import Reading
+    from labelkit.rules.market import Market
+    from labelkit.sale.events import PriceSet
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonSettings:
+    """The season's settings and the last price of each jar size."""
+
+    markets: tuple[str, ...]
+    currency: str
+    maker: dict[str, str]
+    prices: dict[str, PriceSet]
+
+    def size(self, name: str) -> PriceSet:
+        """A jar size by its name. Raises :class:`~labelkit.errors.run.JarSizeUnknown`."""
+        if name not in self.prices:
+            raise JarSizeUnknown(name, ", ".join(self.prices) or "none yet")
+        return self.prices[name]
+
+    def fill(self, name: str, day: date) -> Mass:
+        """The fill target of a jar size in the season's markets."""
+        return fill_of(self.size(name).declares, self.markets, day)
+
+    def places(self, day: date) -> list[Market]:
+        """The season's markets, each with its law of the day."""
+        return [market(name, day) for name in self.markets]
+
+
+def settings_of(state: Reading) -> SeasonSettings:
+    """The season's settings and prices as they stand in the record."""
+    settings: dict[str, Any] = state.settings()
+    prices = {booked.event.size: booked.event for booked in state.events(("price",)) if booked.stands}
+    markets = settings.get("market", [])
+    return SeasonSettings(
+        markets=(markets,) if isinstance(markets, str) else tuple(markets),
+        currency=settings.get("currency", "USD"),
+        maker=dict(settings.get("maker", {})),
+        prices=prices,
+    )
+
+
+def fill_of(declares: str, markets: Sequence[str], day: date, uses: Mass | None = None) -> Mass:
+    """The fill target of a declared weight: the larger figure any of the markets makes the jar owe, or ``uses``."""
+    if not markets:
+        own = Mass.read(declares)
+        return max(own, uses) if uses else own
+    return fill_target(declares, [market(name, day) for name in markets], uses=uses)
