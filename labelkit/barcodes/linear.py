@@ -20,7 +20,7 @@ from functools import lru_cache
 
 from labelkit.barcodes.dots import Module
 from labelkit.barcodes.gs1 import checked
-from labelkit.errors.labels import BarsTooLong, SignsNotForBars, TooWideForJar
+from labelkit.errors.labels import BarsTooLong, CharactersNotEncodable, TooWideForJar
 from labelkit.measures import Length
 
 PI = Decimal("3.14159265358979")
@@ -98,7 +98,7 @@ class Bars:
 
 @lru_cache(maxsize=4096)
 def code128(text: str) -> Bars:
-    """A Code 128 of printable ASCII. Raises :class:`~labelkit.errors.labels.SignsNotForBars`.
+    """A Code 128 of printable ASCII. Raises :class:`~labelkit.errors.labels.CharactersNotEncodable`.
 
     Eleven modules a sign, the start, the check and a stop of thirteen:
 
@@ -107,7 +107,7 @@ def code128(text: str) -> Bars:
     """
     odd = sorted({sign for sign in text if not " " <= sign <= "~"})
     if odd or not text:
-        raise SignsNotForBars(text, "Code 128", odd)
+        raise CharactersNotEncodable(text, "Code 128", odd)
     return Bars(KINDS["Code 128"], _encoder()(text).build()[0], text)
 
 
@@ -204,7 +204,7 @@ def for_number(number: str) -> Bars:
     digits = checked(number)
     encode = {8: ean8, 12: upca, 13: ean13}.get(len(digits))
     if encode is None:
-        raise SignsNotForBars(number, "a till symbol (8, 12 or 13 digits)", [])
+        raise CharactersNotEncodable(number, "a till symbol (8, 12 or 13 digits)", [])
     return encode(digits)
 
 
@@ -228,5 +228,5 @@ def must_fit_jar(bars: Bars, module: Module, diameter: Length) -> None:
 
 def _of_length(digits: str, length: int, name: str) -> str:
     if len(digits) != length:
-        raise SignsNotForBars(digits, f"{name} ({length} digits)", [])
+        raise CharactersNotEncodable(digits, f"{name} ({length} digits)", [])
     return digits

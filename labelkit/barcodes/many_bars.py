@@ -22,7 +22,7 @@ _PATTERN = {code: "0" if 48 <= code < 58 else "A" for code in range(32, 127)}
 def signs_of(texts: Sequence[str]) -> list[bytes]:
     """The symbol characters of each text by their values, from the start to the stop.
 
-    Raises :class:`~labelkit.errors.labels.SignsNotForBars`.
+    Raises :class:`~labelkit.errors.labels.CharactersNotEncodable`.
 
     >>> list(signs_of(["ABC"])[0])
     [104, 33, 34, 35, 1, 106]

@@ -13,7 +13,7 @@ from urllib.parse import quote
 
 from labelkit.barcodes.elements import Elements, encoded, for_people
 from labelkit.barcodes.gs1 import checked
-from labelkit.errors.labels import SquaresRefused
+from labelkit.errors.labels import MatrixCodeRefused
 from labelkit.measures import Length
 
 LEAST_MODULE = Length.of_mm("0.30")
@@ -105,11 +105,13 @@ def _squares(kind: str, text: str, sort, **options) -> Squares:
     import zxingcpp
 
     if not text or len(text.encode()) > MOST_SIGNS:
-        raise SquaresRefused(kind, text, f"it holds {len(text.encode())} bytes; a jar label has room for {MOST_SIGNS}")
+        raise MatrixCodeRefused(
+            kind, text, f"it holds {len(text.encode())} bytes; a jar label has room for {MOST_SIGNS}"
+        )
     try:
         image = zxingcpp.create_barcode(text, sort, **options).to_image(scale=1, add_quiet_zones=False)
     except ValueError as trouble:
-        raise SquaresRefused(kind, text, str(trouble)) from trouble
+        raise MatrixCodeRefused(kind, text, str(trouble)) from trouble
     view = memoryview(image)
     high, wide = view.shape
     flat = view.tobytes()

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from labelkit.cli._runner import CommandContext
 from labelkit.cli._season import Season, fill_of
-from labelkit.errors.filling import LotHasNoSuchJars, MarketUnsaid, SpreadUnclear
+from labelkit.errors.filling import LotHasNoSuchJars, MarketMissing, SpreadUnclear
 from labelkit.errors.record import LotUnknown
 from labelkit.measures import Mass, Money
 
@@ -49,7 +49,7 @@ def jars_of(book: Any, code: str, size: str | None) -> FilledJars:
 
     Raises :class:`~labelkit.errors.record.LotUnknown` and :class:`~labelkit.errors.filling.LotHasNoSuchJars`.
     """
-    from labelkit.record.finding import find_lot
+    from labelkit.record.lookup import find_lot
 
     lot = find_lot(book, code).name
     names = {lot} | book.ancestry(lot)
@@ -66,12 +66,12 @@ def jars_of(book: Any, code: str, size: str | None) -> FilledJars:
 
 
 def places_of(season: Season, wanted: str | None, day: date) -> list[Market]:
-    """The markets whose tests count: the one that was named, or the season's. Raises ``MarketUnsaid``."""
+    """The markets whose tests count: the one that was named, or the season's. Raises ``MarketMissing``."""
     from labelkit.rules import market
 
     names = (wanted,) if wanted else season.markets
     if not names:
-        raise MarketUnsaid()
+        raise MarketMissing()
     return [market(name, day) for name in names]
 
 

@@ -102,7 +102,7 @@ def kept(context: CommandContext, what: str) -> dict[str, Any]:
 
 def keep(context: CommandContext, what: str, name: str, value: Any) -> int:
     """Keep a printer or a sheet in the record under its name; the event's number."""
-    from labelkit.record.setting import Setting
+    from labelkit.record.settings import Setting
 
     with season_step(context) as work:
         held = dict(work.settings().get(what, {}))

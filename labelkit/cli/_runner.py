@@ -22,7 +22,7 @@ from labelkit import __version__
 from labelkit.cli._group import LazyGroup
 from labelkit.cli._progress import shown_on_terminal
 from labelkit.errors import LabelkitError
-from labelkit.errors.cli import AnswerUnwritten, InternalError, UsageUnclear
+from labelkit.errors.cli import InternalError, OutputNotWritten, UsageUnclear
 from labelkit.season.context import SeasonContext
 
 
@@ -68,7 +68,7 @@ def _say(text: str) -> None:
     except BrokenPipeError:
         raise
     except OSError as trouble:
-        raise AnswerUnwritten(trouble.strerror or "the system refused it") from None
+        raise OutputNotWritten(trouble.strerror or "the system refused it") from None
 
 
 def as_document(value: Any) -> str:

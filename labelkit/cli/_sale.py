@@ -119,12 +119,12 @@ def paid_prices(season: Season, settings: dict[str, Any]) -> dict[str, Money]:
 
 def statement_of(declares: str, markets: list[Market], locale: str) -> str:
     """The declared weight as the first market's label prints it; as it was typed where that cannot be said."""
-    from labelkit.errors.rules import NoLawHeld
+    from labelkit.errors.rules import NoRuleInForce
     from labelkit.rules.figures import net_weight
 
     try:
         return net_weight.declared(declares, markets[0], locale).statements[0] if markets else declares
-    except NoLawHeld:
+    except NoRuleInForce:
         return declares
 
 

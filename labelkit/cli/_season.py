@@ -15,7 +15,7 @@ from labelkit.errors.run import JarSizeUnknown
 
 if TYPE_CHECKING:
     from labelkit.measures import Mass
-    from labelkit.record.book import Book
+    from labelkit.record.record import Record
     from labelkit.record.work import Work
     from labelkit.sale.events import PriceSet
     from labelkit.trace.booked import Booked
@@ -24,11 +24,11 @@ DEFAULT_RECORD = "season.labelkit"
 
 
 @contextmanager
-def season_book(context: CommandContext, *, create: bool = False, to_read: bool = False) -> Iterator[Book]:
+def season_book(context: CommandContext, *, create: bool = False, to_read: bool = False) -> Iterator[Record]:
     """The record named on the command line, or ``season.labelkit`` in this folder."""
-    from labelkit.record import open_book
+    from labelkit.record import open_record
 
-    with open_book(context.record or DEFAULT_RECORD, create=create, to_read=to_read) as book:
+    with open_record(context.record or DEFAULT_RECORD, create=create, to_read=to_read) as book:
         yield book
 
 
@@ -126,10 +126,10 @@ def record_exists(context: CommandContext) -> bool:
     if "://" not in where:
         return Path(where).exists()
     from labelkit.errors.record import RecordMissing
-    from labelkit.record import open_book
+    from labelkit.record import open_record
 
     try:
-        with open_book(where, to_read=True):
+        with open_record(where, to_read=True):
             return True
     except RecordMissing:
         return False

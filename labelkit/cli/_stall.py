@@ -10,7 +10,7 @@ from labelkit.errors.sale import NothingLoaded, PlaceMissing
 
 if TYPE_CHECKING:
     from labelkit.sale.load import OnShelf
-    from labelkit.sale.settle import Loaded
+    from labelkit.sale.settlement import Loaded
     from labelkit.sale.stall_events import StallDay, StallLoad
 
 
@@ -37,7 +37,7 @@ def the_place(book: Any, context: CommandContext, place: str | None) -> str:
 
 def loaded_day(book: Any, context: CommandContext, place: str | None = None, key: str | None = None) -> Loaded:
     """What was loaded for the day, without the jars that were put on hold since."""
-    from labelkit.sale.settle import loaded
+    from labelkit.sale.settlement import loaded
     from labelkit.sale.stall_events import day_key
 
     wanted = key or day_key(context.day, the_place(book, context, place))

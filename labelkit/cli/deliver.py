@@ -53,7 +53,7 @@ def command(
     Example:  labelkit deliver --customer "Corner shop" --address "1 Made-up Row; Sampleton"
                   --jar "one pound=24" --price "one pound=8.40"
     """
-    from labelkit.record.setting import Setting
+    from labelkit.record.settings import Setting
     from labelkit.sale.delivery import note_acts, note_fields
     from labelkit.sale.delivery_note import delivery_note_pdf
 
@@ -130,7 +130,7 @@ def _law(season, context: CommandContext) -> list[str]:
     """Where the note's fields are asked for, what the season's markets want of whoever sells to shops, and for how long."""
     from labelkit.rules.findings import CHECK_LOCAL, law_line
     from labelkit.sale.delivery import note_laws
-    from labelkit.sale.law_words import duties, kept_for
+    from labelkit.sale.selling_rules import duties, kept_for
 
     markets = markets_of(season.markets, context)
     said = [f"The note holds what is asked for by {law_line(law.cite, law.sure)}." for law in note_laws(markets)]

@@ -159,7 +159,7 @@ def _found(context, sizes, basis, tax, step, margin, per_kg, others) -> tuple[Fo
 
 
 def _book(context: CommandContext, every: Offers) -> None:
-    from labelkit.record.setting import Setting
+    from labelkit.record.settings import Setting
     from labelkit.sale import PriceSet
 
     stated = every.tax.how if every.tax.how == "none" else f"{every.tax.how} {every.tax.percent.normalize():f} %"

@@ -54,7 +54,7 @@ def command(
     """
     from labelkit.cli._label_words import SHOWN_AS, fact_value, label_text
     from labelkit.errors.cli import UsageUnclear
-    from labelkit.record.setting import Setting
+    from labelkit.record.settings import Setting
     from labelkit.rules.label_file import read_label
 
     said = {key: text.strip() for key, text in words.items() if text is not None}

@@ -62,7 +62,7 @@ def _verified(typed: str, context: CommandContext) -> Answer:
 def _codes_in_record(context: CommandContext) -> tuple[str, ...]:
     if not context.record:
         return ()
-    from labelkit.record import open_book
+    from labelkit.record import open_record
 
-    with open_book(context.record) as book:
+    with open_record(context.record) as book:
         return tuple(book.lot_codes())

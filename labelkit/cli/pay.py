@@ -8,7 +8,7 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import season_of, season_step
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
-from labelkit.errors.sale import OwedUnclear
+from labelkit.errors.sale import CustomerHasNoDeliveries
 
 
 @click.command()
@@ -28,7 +28,7 @@ def command(
               labelkit pay
     """
     from labelkit.measures import Money
-    from labelkit.sale.owed import accounts
+    from labelkit.sale.balances import accounts
     from labelkit.sale.stall_events import Delivery, Payment
 
     if bool(customer) != bool(amount):
@@ -39,7 +39,7 @@ def command(
         if customer and not work.booked_before:
             known = sorted({e.customer for e in standing if isinstance(e, Delivery)})
             if customer not in known:
-                raise OwedUnclear(customer, ", ".join(known) or "nobody yet")
+                raise CustomerHasNoDeliveries(customer, ", ".join(known) or "nobody yet")
             paid = Payment(context.day, customer, Money.read(amount, currency, context.locale), how, number)
             work.add(paid)
             work.commit()

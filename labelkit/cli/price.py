@@ -66,8 +66,8 @@ def command(
               labelkit price --set "one pound" --declares "1 lb" --price 12.00 --cost 1.35
               labelkit price --pdf prices.pdf --cards cards.pdf --product "Wildflower Honey"
     """
-    from labelkit.sale.law_words import duties
     from labelkit.sale.price_words import priced
+    from labelkit.sale.selling_rules import duties
 
     if size:
         _set(context, size, declares, price, cost, once)

@@ -25,7 +25,7 @@ def command(
     from labelkit.errors.record import JarsTooFew
     from labelkit.lots.code import lot_code, read_lot_code
     from labelkit.lots.movement import Account
-    from labelkit.record.finding import find_lot
+    from labelkit.record.lookup import find_lot
     from labelkit.trace.recall import lines_of
     from labelkit.trace.relabel import Relabel
 

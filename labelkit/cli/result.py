@@ -16,7 +16,7 @@ from labelkit.errors.sale import TaxUnclear
 
 if TYPE_CHECKING:
     from labelkit.sale.tax import Tax
-    from labelkit.sale.year import Year
+    from labelkit.sale.year_report import Year
 
 
 @click.command()
@@ -45,7 +45,7 @@ def command(
     Example:  labelkit result
               labelkit result --year 2026 --pdf year-2026.pdf --csv year-2026.csv --pictures pictures
     """
-    from labelkit.sale.year import document
+    from labelkit.sale.year_report import document
 
     with season_book(context, to_read=True) as book, book.reading() as reading:
         season = season_of(reading)
@@ -59,11 +59,11 @@ def command(
 def _year(book: Any, season: Any, only: int | None, context: CommandContext) -> Year:
     from labelkit.lots.movement import Account as Place
     from labelkit.measures import Mass
-    from labelkit.sale.owed import accounts
+    from labelkit.sale.balances import accounts
     from labelkit.sale.pricing import unsold_worth
     from labelkit.sale.result import entries
     from labelkit.sale.stall_events import StallDay
-    from labelkit.sale.year import Year, stock_of
+    from labelkit.sale.year_report import Year, stock_of
 
     booked = [one for one in book.events() if one.stands]
     standing = [one.event for one in booked]

@@ -48,7 +48,7 @@ def command(
                   --city "Pretend Hollow" --region VA --postcode 00000
     """
     from labelkit.measures.locales import currency_digits, locale_of
-    from labelkit.record.setting import Setting
+    from labelkit.record.settings import Setting
     from labelkit.rules import market
 
     told = {key: value for key, value in maker.items() if value}

@@ -45,11 +45,11 @@ def command(
     from labelkit.errors.cli import UsageUnclear
     from labelkit.measures import read_day
     from labelkit.measures.locales import show_day
-    from labelkit.record.finding import find_buyer, find_lot, find_source
+    from labelkit.record.lookup import find_buyer, find_lot, find_source
     from labelkit.trace.alarms import limits_of
     from labelkit.trace.document import document
     from labelkit.trace.follow import follow
-    from labelkit.trace.words import words
+    from labelkit.trace.trace_text import words
 
     given = [bool(code), bool(yard or hive or harvested), bool(customer), bool(place)]
     if sum(given) != 1:

@@ -79,7 +79,7 @@ def _from_file(file: str, context: CommandContext) -> list:
 
         return list(read_table(text, file, context.day, context.locale))
     from labelkit.lots.season_file import read_season
-    from labelkit.record.setting import Setting
+    from labelkit.record.settings import Setting
     from labelkit.rules import market
     from labelkit.sale import PriceSet
 

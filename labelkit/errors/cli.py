@@ -38,7 +38,7 @@ class FolderInTheWay(Refused):
         )
 
 
-class AnswerUnwritten(Refused):
+class OutputNotWritten(Refused):
     """The answer could not be printed: a full disk behind a redirect, a terminal that is gone."""
 
     def __init__(self, reason: str) -> None:

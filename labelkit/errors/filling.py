@@ -159,7 +159,7 @@ class LotHasNoSuchJars(Refused):
         )
 
 
-class MarketUnsaid(Refused):
+class MarketMissing(Refused):
     """A lot to be judged, and nobody has said where it is sold."""
 
     def __init__(self) -> None:

@@ -93,7 +93,7 @@ class BlendTargetOutOfReach(Refused):
         )
 
 
-class DryingUpwards(Refused):
+class DryingAddsWater(Refused):
     """A drying that would add water."""
 
     def __init__(self, start: str, end: str) -> None:

@@ -41,7 +41,7 @@ class ModuleOutOfRange(Refused):
         )
 
 
-class SignsNotForBars(Refused):
+class CharactersNotEncodable(Refused):
     """A text that this kind of symbol cannot hold."""
 
     def __init__(self, text: str, kind: str, odd: list[str]) -> None:
@@ -86,7 +86,7 @@ class ElementRefused(Refused):
         )
 
 
-class SquaresRefused(Refused):
+class MatrixCodeRefused(Refused):
     """A text too long or unfit for a QR Code or Data Matrix on a jar."""
 
     def __init__(self, kind: str, text: str, reason: str) -> None:

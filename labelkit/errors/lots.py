@@ -27,7 +27,7 @@ class WeightMissing(Refused):
         )
 
 
-class FullerThanFull(Refused):
+class ContainerOverfilled(Refused):
     """More honey than the container can hold at honey's greatest density."""
 
     def __init__(self, bucket: str, net: str, container: str, most: str) -> None:
@@ -126,7 +126,7 @@ class LotCodesUsedUp(Refused):
         )
 
 
-class LotDayTooFar(Refused):
+class LotDateOutOfRange(Refused):
     """A day of bottling that a lot code cannot say."""
 
     def __init__(self, day: str) -> None:

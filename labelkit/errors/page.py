@@ -172,7 +172,7 @@ class NotOfThisNetwork(Refused):
         )
 
 
-class TooMuchAtOnce(Refused):
+class TooManyJobs(Refused):
     """More long work than may wait."""
 
     def __init__(self, most: int) -> None:

@@ -135,7 +135,7 @@ class KeepTooMuch(Refused):
         )
 
 
-class UseFirstStuck(Refused):
+class UseFirstImpossible(Refused):
     """Buckets to be used first that the floors and ceilings of the jars do not let be emptied."""
 
     def __init__(self, buckets: str) -> None:

@@ -126,7 +126,7 @@ class DiskFull(RecordRefused):
         )
 
 
-class DiskFails(RecordRefused):
+class DiskError(RecordRefused):
     """A disk that did not do what was asked of it."""
 
     def __init__(self, where: str, detail: str) -> None:
@@ -138,7 +138,7 @@ class DiskFails(RecordRefused):
         )
 
 
-class DiskUnsure(RecordRefused):
+class WriteNotConfirmed(RecordRefused):
     """A disk that took what was written, and would not say that it is safe."""
 
     def __init__(self, where: str) -> None:

@@ -32,7 +32,7 @@ class MarketUnclear(Refused):
         )
 
 
-class NoLawHeld(Refused):
+class NoRuleInForce(Refused):
     """A value asked for on a day for which no pack holds one."""
 
     def __init__(self, name: str, market: str, day: str, first: str | None, office: str) -> None:
@@ -196,7 +196,7 @@ class TooLightToDeclare(Refused):
         )
 
 
-class NoFigureLeft(Refused):
+class WeightRoundsToZero(Refused):
     """A weight so small that the figures the law allows round it down to nothing."""
 
     def __init__(self, text: str, market: str) -> None:

@@ -170,7 +170,7 @@ class NothingToTake(Refused):
         )
 
 
-class OwedUnclear(Refused):
+class CustomerHasNoDeliveries(Refused):
     """A payment that fits no delivery."""
 
     def __init__(self, customer: str, known: str) -> None:
@@ -203,7 +203,7 @@ class AlreadyLoaded(Refused):
         )
 
 
-class FloatNotSaid(Refused):
+class CashFloatMissing(Refused):
     """A load booked without the change in the cash box."""
 
     def __init__(self, suggested: str) -> None:

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.errors.honey import BlendTargetOutOfReach, DryingUpwards
+from labelkit.errors.honey import BlendTargetOutOfReach, DryingAddsWater
 from labelkit.honey.moisture import checked
 from labelkit.measures import Mass, total
 from labelkit.measures.rounding import UP, plain, to_step
@@ -61,13 +61,13 @@ def dry_honey_needed(wet: Mixed, dry_moisture: Decimal, target: Decimal) -> Mass
 def dry(honey: Mixed, target: Decimal) -> Dried:
     """What is left when honey is dried to a target moisture: its solids stay.
 
-    Raises :class:`~labelkit.errors.honey.DryingUpwards`.
+    Raises :class:`~labelkit.errors.honey.DryingAddsWater`.
 
     >>> left = dry(Mixed(Mass.read("60 lb", "en_US"), Decimal("19.5")), Decimal("18.0"))
     >>> round(left.mass.lb, 3), round(left.water.lb, 3)
     (Decimal('58.902'), Decimal('1.098'))
     """
     if not checked(target) < checked(honey.moisture):
-        raise DryingUpwards(plain(honey.moisture), plain(target))
+        raise DryingAddsWater(plain(honey.moisture), plain(target))
     left = honey.mass.times((100 - honey.moisture) / (100 - target))
     return Dried(left, honey.mass - left)

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.errors.rules import FactMissing, NoLawHeld
+from labelkit.errors.rules import FactMissing, NoRuleInForce
 from labelkit.labels.content import FIGURES, LETTERS, X_HEIGHT, Height, NetRule
 from labelkit.measures import Length
 from labelkit.rules.figures.letter_height import Panel, largest_possible, required
@@ -52,7 +52,7 @@ def asked(markets: Sequence[Market], panel: Panel | None, declared_g: Decimal) -
         try:
             heights = required(market, declared_g=declared_g, panel=panel)
             nets.append(_height(market, "net quantity", "the net quantity", heights.net_quantity_mm, facts))
-        except NoLawHeld:
+        except NoRuleInForce:
             notes.append(
                 f"No height of the net quantity was read for {market.name}; ask the office that enforces labels there."
             )

@@ -11,7 +11,7 @@ from typing import ClassVar
 from labelkit.errors.lots import (
     BlendUnclear,
     BucketTooEmpty,
-    FullerThanFull,
+    ContainerOverfilled,
     GrossBelowTare,
     MoistureUnlikely,
     WeightMissing,
@@ -152,7 +152,7 @@ def check_fits(bucket: str, net: Mass, container_ml: Decimal | None) -> None:
     most = Mass.of_grams(container_ml * DENSEST_G_PER_ML)
     if net > most.times(BRIM_OVER_NAME):
         litres = f"{container_ml / 1000:.1f} l ({container_ml / Decimal('3785.411784'):.1f} US gal)"
-        raise FullerThanFull(bucket, show_both(net, DEFAULT_LOCALE), litres, show_both(most, DEFAULT_LOCALE))
+        raise ContainerOverfilled(bucket, show_both(net, DEFAULT_LOCALE), litres, show_both(most, DEFAULT_LOCALE))
 
 
 def check_moisture(bucket: str, moisture: Decimal | None) -> None:

@@ -18,7 +18,7 @@ from datetime import date, timedelta
 
 from stdnum.iso7064 import mod_37_2
 
-from labelkit.errors.lots import LotCodesUsedUp, LotCodeWrong, LotDayTooFar
+from labelkit.errors.lots import LotCodesUsedUp, LotCodeWrong, LotDateOutOfRange
 
 CLEAR = "23456789ACDEFHJKMNPRTVWXY"
 _CHECKS = "0123456789ACDEFHJKMNPRTVWXY"
@@ -43,7 +43,7 @@ def lot_code(bottled: date, bucket: str, taken: Collection[str] = ()) -> LotCode
 
     The same day and bucket give the same code, here and in the record; ``taken`` holds the codes already used, and
     the next free one in a fixed order is given. Raises :class:`~labelkit.errors.lots.LotCodesUsedUp`, and
-    :class:`~labelkit.errors.lots.LotDayTooFar` for a day the two digits of the year cannot tell.
+    :class:`~labelkit.errors.lots.LotDateOutOfRange` for a day the two digits of the year cannot tell.
 
     >>> lot_code(date(2026, 7, 14), "B1").code
     'L26195AXR'
@@ -51,7 +51,7 @@ def lot_code(bottled: date, bucket: str, taken: Collection[str] = ()) -> LotCode
     'L26195AYP'
     """
     if bottled.year // 100 != _CENTURY:
-        raise LotDayTooFar(bottled.isoformat())
+        raise LotDateOutOfRange(bottled.isoformat())
     head = f"L{bottled:%y}{bottled.timetuple().tm_yday:03}"
     places = len(CLEAR) ** 2
     digest = hashlib.sha256(bucket.encode(errors="surrogatepass")).digest()

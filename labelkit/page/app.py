@@ -16,7 +16,7 @@ from labelkit.errors.page import (
     NoSuchPage,
     NotOfThisNetwork,
     SessionOver,
-    TooMuchAtOnce,
+    TooManyJobs,
     UploadTooLarge,
 )
 from labelkit.page import request_context, security
@@ -32,7 +32,7 @@ _STATUS = {
     FormFromElsewhere: 403,
     NoSuchPage: 404,
     UploadTooLarge: 413,
-    TooMuchAtOnce: 429,
+    TooManyJobs: 429,
     SessionOver: 401,
     NotOfThisNetwork: 403,
 }

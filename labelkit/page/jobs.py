@@ -20,7 +20,7 @@ from threading import Condition, Thread
 from time import monotonic
 from typing import Any
 
-from labelkit.errors.page import TooMuchAtOnce
+from labelkit.errors.page import TooManyJobs
 from labelkit.page.worker import Asked, Task
 from labelkit.season import SeasonContext
 
@@ -98,7 +98,7 @@ class Jobs:
         """Begin a job; under a key that was given before, the job that was begun then.
 
         ``task`` is done with ``details`` in the worker process; ``files`` are put into its folder first, under names of
-        our own. Raises :class:`~labelkit.errors.page.TooMuchAtOnce`.
+        our own. Raises :class:`~labelkit.errors.page.TooManyJobs`.
         """
         record = context.record or ""
         with self._change:
@@ -106,7 +106,7 @@ class Jobs:
                 if key and (job.key, job.record) == (key, record):
                     return job
             if sum(not job.over for job in self._jobs.values()) >= self.MOST_WAITING:
-                raise TooMuchAtOnce(self.MOST_WAITING)
+                raise TooManyJobs(self.MOST_WAITING)
             folder = tempfile.TemporaryDirectory(prefix="labelkit-work-", ignore_cleanup_errors=True)
             for name, content in (files or {}).items():
                 (Path(folder.name) / name).write_bytes(content)

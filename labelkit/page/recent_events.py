@@ -54,14 +54,14 @@ def undoable(state: Any, locale: str) -> Step | None:
 
 
 def _step(each: Any, locale: str) -> Step:
-    from labelkit.record.saying import saying
+    from labelkit.record.event_text import event_text
     from labelkit.trace.terms import HOW
 
     may = each.stands and each.kind in UNDOABLE
     if each.kind == "set":
         how, says = _SETTINGS.get(each.event.name, each.event.name), _flat(each.event.value)
     else:
-        how, says = HOW.get(each.kind, each.kind), saying(each.event, locale)
+        how, says = HOW.get(each.kind, each.kind), event_text(each.event, locale)
     return Step(each.seq, each.day, how, says, each.who, each.struck_by, may)
 
 

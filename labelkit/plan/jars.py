@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labelkit.errors.plan import NoPlanInTime, UseFirstStuck
+from labelkit.errors.plan import NoPlanInTime, UseFirstImpossible
 from labelkit.measures import NOTHING, Mass, Money
 from labelkit.plan.build_packing import Frame, frame
 from labelkit.plan.goals import Reached, check_goal, reach
@@ -79,7 +79,7 @@ def _reached(framed: Frame) -> Reached:
     shut = replace(framed, packing=replace(framed.packing, boxes=boxes))
     reached = reach(shut, lambda packing, known: best_loads(packing, patience, known))
     if reached.found.loads is None:
-        raise UseFirstStuck(", ".join(first))
+        raise UseFirstImpossible(", ".join(first))
     return reached
 
 

@@ -12,25 +12,33 @@ from pathlib import Path
 from labelkit.errors import LabelkitError
 from labelkit.errors.record import (
     CopyFailed,
-    DiskFails,
+    DiskError,
     DiskFull,
-    DiskUnsure,
     OnlyForFiles,
     RecordFolderMissing,
     RecordInTheWay,
     RecordInUse,
     RestoreRefused,
+    WriteNotConfirmed,
 )
-from labelkit.record import engine as door
-from labelkit.record.counting import Counting, unseen
-from labelkit.record.place import SIDE_FILES, Place, beside, check_writable, clear_away, disk, look_at
+from labelkit.record import engine as adapter
+from labelkit.record.location import (
+    SIDE_FILES,
+    Location,
+    check_file,
+    check_writable,
+    disk_errors,
+    remove_unfinished,
+    unfinished_name,
+)
+from labelkit.record.progress import Progress, no_progress
 from labelkit.record.reading import Head, Reading
 
 # While copying, it is the copy's disk that is full and not the record's.
 _TROUBLE = {
     DiskFull: "there is no room left for it",
-    DiskFails: "the disk does not answer as it should",
-    DiskUnsure: "its disk would not confirm that it is safe",
+    DiskError: "the disk does not answer as it should",
+    WriteNotConfirmed: "its disk would not confirm that it is safe",
 }
 
 
@@ -44,7 +52,9 @@ class Copied:
     removed: tuple[Path, ...] = ()
 
 
-def copy_record(path: Path, folder: Path, at: datetime, keep: int | None = None, counting: Counting = unseen) -> Copied:
+def copy_record(
+    path: Path, folder: Path, at: datetime, keep: int | None = None, progress: Progress = no_progress
+) -> Copied:
     """Copy a record into a folder under its name and the time, verify the copy, keep only the last ``keep``.
 
     Raises :class:`~labelkit.errors.record.CopyFailed`, and then the folder is as it was.
@@ -54,7 +64,7 @@ def copy_record(path: Path, folder: Path, at: datetime, keep: int | None = None,
     if not folder.is_dir():
         raise RecordFolderMissing(str(folder), str(folder))
     to = folder / f"{path.stem}.{at:%Y-%m-%d-%H%M%S}.copy"
-    head = copy_file(path, to, counting)
+    head = copy_file(path, to, progress)
     old = [each for each in earlier_copies(path, folder) if each != to]
     removed = tuple(old[: max(0, len(old) + 1 - keep)]) if keep else ()
     for each in removed:
@@ -68,44 +78,44 @@ def earlier_copies(path: Path, folder: Path) -> list[Path]:
     return sorted(each for each in folder.iterdir() if ours.fullmatch(each.name))
 
 
-def copy_file(path: Path, to: Path, counting: Counting = unseen) -> Head:
+def copy_file(path: Path, to: Path, progress: Progress = no_progress) -> Head:
     """Copy a record file to a new name and verify the copy from the first event to the last. Its head."""
     if to.exists():
         raise RecordInTheWay(str(to))
     check_writable(to)
-    making = beside(to, "new")
+    making = unfinished_name(to, "new")
     try:
         try:
-            with door.told(str(path)):
-                door.copy_hot(path, making)
+            with adapter.database_errors(str(path)):
+                adapter.copy_hot(path, making)
         except tuple(_TROUBLE) as trouble:
             raise CopyFailed(str(to), _TROUBLE[type(trouble)]) from trouble
-        head = checked(making, str(to), counting)
-        with disk(to):
+        head = checked(making, str(to), progress)
+        with disk_errors(to):
             _fsync(making)
             os.replace(making, to)
             _fsync(to.parent)
         return head
     finally:
-        clear_away(making)
+        remove_unfinished(making)
 
 
-def checked(path: Path, shown: str, counting: Counting = unseen) -> Head:
+def checked(path: Path, shown: str, progress: Progress = no_progress) -> Head:
     """The head of a record file after verifying all of it. Raises :class:`~labelkit.errors.record.CopyFailed`."""
-    from labelkit.record.book import Book
+    from labelkit.record.record import Record
     from labelkit.record.verify import verify
 
     try:
-        look_at(path, door.APPLICATION)
+        check_file(path, adapter.APPLICATION)
     except LabelkitError as refused:
         raise CopyFailed(shown, refused.what.rstrip(".")) from refused
-    engine = door.file_engine(path, "immutable")
+    engine = adapter.file_engine(path, "immutable")
     try:
-        with door.reading(engine, shown) as connection:
-            form = door.form_of(connection)
+        with adapter.reading(engine, shown) as connection:
+            form = adapter.form_of(connection)
             head = Reading(connection, shown).head()
-        if form == door.known_forms()[-1]:
-            verdict = verify(Book(engine, Place(shown, path=path)), counting=counting)
+        if form == adapter.known_forms()[-1]:
+            verdict = verify(Record(engine, Location(shown, path=path)), progress=progress)
             if not verdict.clean:
                 raise CopyFailed(shown, verdict.faults[0].found)
         return head
@@ -119,25 +129,25 @@ def restore(copy: Path, to: Path, at: datetime, even_if_newer: bool = False) -> 
     Raises :class:`~labelkit.errors.record.RestoreRefused` where the record standing there is sound and holds events
     the copy does not, unless ``even_if_newer``. Gives the head restored and where the former record was put.
     """
-    look_at(copy, door.APPLICATION)
+    check_file(copy, adapter.APPLICATION)
     checked(copy, str(copy))
     check_writable(to)
-    if to.exists() and door.in_use(to):
+    if to.exists() and adapter.in_use(to):
         raise RecordInUse(str(to))
     if to.exists() and not even_if_newer:
         _refuse_if_newer(copy, to)
-    making = beside(to, "restored")
+    making = unfinished_name(to, "restored")
     try:
-        with disk(to):
+        with disk_errors(to):
             shutil.copyfile(copy, making)
         head = checked(making, str(to))
-        with disk(to):
+        with disk_errors(to):
             _fsync(making)
             aside = _set_aside(to, at) if to.exists() else None
             os.replace(making, to)
             _fsync(to.parent)
     finally:
-        clear_away(making)
+        remove_unfinished(making)
     return head, aside
 
 
@@ -157,9 +167,9 @@ def _unfinished(path: Path) -> bool:
 
 
 def _live_head(path: Path) -> Head:
-    engine = door.file_engine(path)
+    engine = adapter.file_engine(path)
     try:
-        with door.reading(engine, str(path)) as connection:
+        with adapter.reading(engine, str(path)) as connection:
             return Reading(connection, str(path)).head()
     finally:
         engine.dispose()

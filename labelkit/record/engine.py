@@ -1,4 +1,4 @@
-"""The one door to the database engines: SQLite in a file, PostgreSQL when several stations share a record.
+"""The only module that imports the database engines: SQLite in a file, PostgreSQL when several stations share a record.
 
 SQLAlchemy speaks to both, Alembic brings an older record to today's form. Nothing else of labelkit imports either.
 What an engine complains about comes out of here as a refusal with what, why and do.
@@ -19,9 +19,8 @@ from sqlalchemy.exc import DBAPIError, NoSuchModuleError
 from labelkit.errors import LabelkitError
 from labelkit.errors.record import (
     ConnectionLost,
-    DiskFails,
+    DiskError,
     DiskFull,
-    DiskUnsure,
     DriverMissing,
     EngineTooOld,
     NotARecord,
@@ -29,8 +28,9 @@ from labelkit.errors.record import (
     RecordDamaged,
     RecordNotWritable,
     ServerUnreachable,
+    WriteNotConfirmed,
 )
-from labelkit.record.place import may_write
+from labelkit.record.location import may_write
 
 APPLICATION = int.from_bytes(b"lkit", "big")  # how SQLite's own header tells our files from others
 OLDEST_SQLITE = (3, 37)  # the first with STRICT tables (2021)
@@ -104,7 +104,7 @@ def server_engine(url: str) -> sa.Engine:
 @contextmanager
 def reading(engine: sa.Engine, where: str) -> Iterator[sa.Connection]:
     """A connection that sees one state of the record throughout."""
-    with told(where), engine.connect() as connection:
+    with database_errors(where), engine.connect() as connection:
         if engine.dialect.name == "postgresql":
             connection = connection.execution_options(isolation_level="REPEATABLE READ", postgresql_readonly=True)
         with connection.begin():
@@ -114,7 +114,7 @@ def reading(engine: sa.Engine, where: str) -> Iterator[sa.Connection]:
 @contextmanager
 def writing(engine: sa.Engine, where: str) -> Iterator[sa.Connection]:
     """A connection that holds the record alone for writing; rolled back unless its transaction is committed."""
-    with told(where), engine.connect().execution_options(writes=True) as connection:
+    with database_errors(where), engine.connect().execution_options(writes=True) as connection:
         connection.begin()
         if engine.dialect.name == "postgresql":
             connection.exec_driver_sql(f"SET LOCAL lock_timeout = '{WAIT_SECONDS}s'")
@@ -124,7 +124,7 @@ def writing(engine: sa.Engine, where: str) -> Iterator[sa.Connection]:
 
 
 @contextmanager
-def told(where: str) -> Iterator[None]:
+def database_errors(where: str) -> Iterator[None]:
     """Turn what an engine complains about into a refusal that a producer understands."""
     try:
         yield
@@ -168,8 +168,8 @@ def _from_sqlite(where: str, name: str, words: str) -> LabelkitError:
         ("SQLITE_BUSY", lambda: RecordBusy(where, WAIT_SECONDS)),
         ("SQLITE_LOCKED", lambda: RecordBusy(where, WAIT_SECONDS)),
         ("SQLITE_FULL", lambda: DiskFull(where)),
-        ("SQLITE_IOERR_FSYNC", lambda: DiskUnsure(where)),
-        ("SQLITE_IOERR", lambda: DiskFails(where, words)),
+        ("SQLITE_IOERR_FSYNC", lambda: WriteNotConfirmed(where)),
+        ("SQLITE_IOERR", lambda: DiskError(where, words)),
         ("SQLITE_NOTADB", lambda: NotARecord(where, "it is not a database file")),
         ("SQLITE_READONLY", lambda: RecordNotWritable(where, words)),
         ("SQLITE_CANTOPEN", lambda: RecordNotWritable(where, words)),

@@ -1,6 +1,6 @@
 """Everything in the record as plain text: CSV any spreadsheet opens, TOML for what it is; and back again, hash for hash.
 
-``events.csv`` is the record; from it alone the whole book is made again. The other tables are the same facts laid out
+``events.csv`` is the record; from it alone the whole record is made again. The other tables are the same facts laid out
 for reading.
 """
 
@@ -17,15 +17,15 @@ from typing import Any
 
 from labelkit import __version__
 from labelkit.errors.record import ImportRefused, RecordInTheWay
-from labelkit.record import engine as door
-from labelkit.record.book import Book
+from labelkit.record import engine as adapter
 from labelkit.record.chain import BEGINNING, digest, envelope, seal_of
-from labelkit.record.counting import Counting, unseen
-from labelkit.record.place import check_writable, place_of
+from labelkit.record.location import check_writable, parse_location
+from labelkit.record.progress import Progress, no_progress
+from labelkit.record.record import Record
 from labelkit.record.tables import COLUMNS, DERIVED, event, person
 from labelkit.record.work import Stamped
 
-sa = door.sa
+sa = adapter.sa
 FORM = 1  # of the export, written into about.toml
 EVENTS = "events.csv"
 ABOUT = "about.toml"
@@ -41,10 +41,10 @@ _TABLES = {
 _NO_KEY = "\\N"  # an empty key is not the same as none
 
 
-def export(book: Book, *, people: bool = True) -> dict[str, str]:
-    """The files of an export by name, all from one state of the book; without ``people`` only their numbers."""
+def export(record: Record, *, people: bool = True) -> dict[str, str]:
+    """The files of an export by name, all from one state of the record; without ``people`` only their numbers."""
     files: dict[str, str] = {}
-    with book.reading() as state:
+    with record.reading() as state:
         connection = state.connection
         rows = connection.execute(sa.select(*(event.c[c] for c in _EVENT)).order_by(event.c.seq))
         files[EVENTS] = _csv(_EVENT, (_without_none(row) for row in rows))
@@ -60,8 +60,8 @@ def export(book: Book, *, people: bool = True) -> dict[str, str]:
     return files
 
 
-def take_in(folder: Path, book: Book, counting: Counting = unseen) -> int:
-    """Replay an export into an empty book; the number of events. Nothing is kept unless every hash comes out equal.
+def take_in(folder: Path, record: Record, progress: Progress = no_progress) -> int:
+    """Replay an export into an empty record; the number of events. Nothing is kept unless every hash comes out equal.
 
     Raises :class:`~labelkit.errors.record.ImportRefused`.
     """
@@ -76,10 +76,10 @@ def take_in(folder: Path, book: Book, counting: Counting = unseen) -> int:
             str(folder), f"it is an export of form {about.get('export_form')}, and this labelkit reads {FORM}"
         )
     total = about["events"] if isinstance(about.get("events"), int) else 0
-    with book.replay() as work, counting("Taking in", total) as told:
+    with record.replay() as work, progress("Taking in", total) as on_progress:
         for portion in _portions(_stamped(folder, lines)):
             work.replay(portion)
-            told(work.head_now.seq)
+            on_progress(work.head_now.seq)
         work.meet(_people(folder, people))
         if (work.head_now.seq, work.head_now.hash) != (about.get("events"), about.get("head")):
             raise ImportRefused(
@@ -89,31 +89,31 @@ def take_in(folder: Path, book: Book, counting: Counting = unseen) -> int:
     return work.head_now.seq
 
 
-def import_whole(folder: Path, where: str, counting: Counting = unseen) -> tuple[int, str]:
+def import_whole(folder: Path, where: str, progress: Progress = no_progress) -> tuple[int, str]:
     """Make a new record from an export: whole, or nothing. The number of events and the head hash.
 
     A file is made under another name and put in place only once it is whole; on a server the one transaction does it.
     """
-    from labelkit.record import open_book
+    from labelkit.record import open_record
     from labelkit.record.copies import copy_file
 
-    place = place_of(where)
-    if place.path is None:
-        with open_book(where, create=True) as book, book.reading() as empty:
+    location = parse_location(where)
+    if location.path is None:
+        with open_record(where, create=True) as record, record.reading() as empty:
             if empty.head().seq:
-                raise RecordInTheWay(place.shown)
-        with open_book(where) as book:
-            take_in(folder, book, counting)
-            with book.reading() as state:
+                raise RecordInTheWay(location.shown)
+        with open_record(where) as record:
+            take_in(folder, record, progress)
+            with record.reading() as state:
                 return state.head().seq, state.head().hash
-    if place.path.exists():
-        raise RecordInTheWay(str(place.path))
-    check_writable(place.path)
-    with tempfile.TemporaryDirectory(dir=place.path.parent, prefix=".labelkit-import-") as beside:
-        making = Path(beside) / place.path.name
-        with open_book(making, create=True) as book:
-            take_in(folder, book, counting)
-        head = copy_file(making, place.path, counting)
+    if location.path.exists():
+        raise RecordInTheWay(str(location.path))
+    check_writable(location.path)
+    with tempfile.TemporaryDirectory(dir=location.path.parent, prefix=".labelkit-import-") as beside:
+        making = Path(beside) / location.path.name
+        with open_record(making, create=True) as record:
+            take_in(folder, record, progress)
+        head = copy_file(making, location.path, progress)
     return head.seq, head.hash
 
 
@@ -158,7 +158,7 @@ def _people(folder: Path, lines: str) -> list[tuple[int, str | None]]:
 def _portions(stamped: Iterable[Stamped], size: int = 2000) -> Iterator[list[Stamped]]:
     portion: list[Stamped] = []
     for each in stamped:
-        # A correction looks its event up in the book, so all before it must be there.
+        # A correction looks its event up in the record, so all before it must be there.
         if portion and (len(portion) == size or each.kind == "correct"):
             yield portion
             portion = []

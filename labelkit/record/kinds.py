@@ -1,11 +1,11 @@
-"""Every kind of event the book can hold. A new kind is one more class in this list, and nothing else changes."""
+"""Every kind of event the record can hold. A new kind is one more class in this list, and nothing else changes."""
 
 from __future__ import annotations
 
 from labelkit.labels.printed import Printed
 from labelkit.lots.bucket import Blend, Drain, WeighIn
 from labelkit.record.people import Forget
-from labelkit.record.setting import Setting
+from labelkit.record.settings import Setting
 from labelkit.run.bottling import Run
 from labelkit.run.weighed import CheckWeighed
 from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale

@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 from labelkit.errors.record import (
-    DiskFails,
+    DiskError,
     NotARecord,
     RecordMissing,
     RecordNewer,
@@ -14,34 +14,43 @@ from labelkit.errors.record import (
     RecordOlder,
     VersionUnwilling,
 )
-from labelkit.record import engine as door
-from labelkit.record.book import Book
+from labelkit.record import engine as adapter
 from labelkit.record.copies import copy_file
-from labelkit.record.place import Place, beside, check_writable, clear_away, disk, look_at, may_write, place_of
+from labelkit.record.location import (
+    Location,
+    check_file,
+    check_writable,
+    disk_errors,
+    may_write,
+    parse_location,
+    remove_unfinished,
+    unfinished_name,
+)
+from labelkit.record.record import Record
 
-sa = door.sa
+sa = adapter.sa
 
 
-def open_place(where: str | Path, *, create: bool = False, to_read: bool = False) -> Book:
-    """See :func:`labelkit.record.open_book`."""
-    place = place_of(where)
-    if place.path is None:
-        return _open_server(place, create)
-    return _open_file(place, create, to_read)
+def open_location(where: str | Path, *, create: bool = False, to_read: bool = False) -> Record:
+    """See :func:`labelkit.record.open_record`."""
+    location = parse_location(where)
+    if location.path is None:
+        return _open_server(location, create)
+    return _open_file(location, create, to_read)
 
 
 # --- files ------------------------------------------------------------------------------------------------------------
 
 
-def _open_file(place: Place, create: bool, to_read: bool) -> Book:
-    path = place.path
+def _open_file(location: Location, create: bool, to_read: bool) -> Record:
+    path = location.path
     try:
-        look_at(path, door.APPLICATION)
+        check_file(path, adapter.APPLICATION)
     except RecordMissing:
         if not create:
             raise
         _make_file(path)
-        look_at(path, door.APPLICATION)
+        check_file(path, adapter.APPLICATION)
     writable = may_write(path)
     if not writable and not to_read:
         check_writable(path)
@@ -49,18 +58,18 @@ def _open_file(place: Place, create: bool, to_read: bool) -> Book:
         raise RecordNotWritable(
             str(path), f"finished steps still wait in {path.name}-wal, and may not be read from here"
         )
-    engine = door.file_engine(path, "rw" if writable else "immutable")
+    engine = adapter.file_engine(path, "rw" if writable else "immutable")
     try:
-        with door.reading(engine, place.shown) as connection:
-            form = _check_form(place, door.form_of(connection))
-        if form != door.known_forms()[-1]:
+        with adapter.reading(engine, location.shown) as connection:
+            form = _check_form(location, adapter.form_of(connection))
+        if form != adapter.known_forms()[-1]:
             if not writable:
-                raise RecordOlder(place.shown, form, door.known_forms()[-1])
-            _bring_file_up(place, engine, form)
+                raise RecordOlder(location.shown, form, adapter.known_forms()[-1])
+            _bring_file_up(location, engine, form)
     except BaseException:
         engine.dispose()
         raise
-    return Book(engine, place)
+    return Record(engine, location)
 
 
 def _unfinished(path: Path) -> bool:
@@ -71,26 +80,26 @@ def _unfinished(path: Path) -> bool:
 def _make_file(path: Path) -> None:
     """Make a new record under another name and put it in place whole, so that nobody ever sees half of one."""
     check_writable(path)
-    making = beside(path, "new")
-    clear_away(making)
-    engine = door.file_engine(making, "rwc")
+    making = unfinished_name(path, "new")
+    remove_unfinished(making)
+    engine = adapter.file_engine(making, "rwc")
     try:
-        with door.writing(engine, str(path)) as connection:
+        with adapter.writing(engine, str(path)) as connection:
             connection.rollback()
             connection.connection.driver_connection.execute("PRAGMA journal_mode = WAL")
-            connection.connection.driver_connection.execute(f"PRAGMA application_id = {door.APPLICATION}")
+            connection.connection.driver_connection.execute(f"PRAGMA application_id = {adapter.APPLICATION}")
             with connection.begin():
-                door.bring_up(connection)
+                adapter.bring_up(connection)
         engine.dispose()
         if _unfinished(making):  # the log could not be folded in, and the file alone would be half a record
-            raise DiskFails(str(path), "what was written could not be brought into one file")
-        with disk(path):
+            raise DiskError(str(path), "what was written could not be brought into one file")
+        with disk_errors(path):
             _put_in_place(making, path)
     except FileExistsError:
         pass  # another station made it at the same moment: theirs is as good as ours
     finally:
         engine.dispose()
-        clear_away(making)
+        remove_unfinished(making)
 
 
 def _put_in_place(made: Path, path: Path) -> None:
@@ -112,45 +121,45 @@ def _put_in_place(made: Path, path: Path) -> None:
             os.close(folder)
 
 
-def _bring_file_up(place: Place, engine: sa.Engine, form: str) -> None:
-    kept = place.path.with_name(f"{place.path.name}.before-form-{door.known_forms()[-1]}")
+def _bring_file_up(location: Location, engine: sa.Engine, form: str) -> None:
+    kept = location.path.with_name(f"{location.path.name}.before-form-{adapter.known_forms()[-1]}")
     if not kept.exists():
-        copy_file(place.path, kept)
-    with door.writing(engine, place.shown) as connection:
+        copy_file(location.path, kept)
+    with adapter.writing(engine, location.shown) as connection:
         try:
-            door.bring_up(connection)
+            adapter.bring_up(connection)
             connection.commit()
         except (sa.exc.SQLAlchemyError, ValueError) as trouble:
-            raise VersionUnwilling(place.shown, str(kept), str(trouble).splitlines()[0]) from trouble
+            raise VersionUnwilling(location.shown, str(kept), str(trouble).splitlines()[0]) from trouble
 
 
 # --- servers ----------------------------------------------------------------------------------------------------------
 
 
-def _open_server(place: Place, create: bool) -> Book:
-    engine = door.server_engine(place.url)
+def _open_server(location: Location, create: bool) -> Record:
+    engine = adapter.server_engine(location.url)
     try:
-        with door.told(place.shown), engine.connect() as connection, connection.begin():
-            connection.exec_driver_sql("SELECT pg_advisory_xact_lock(%(key)s)", {"key": door.APPLICATION})
-            form = door.form_of(connection)
+        with adapter.database_errors(location.shown), engine.connect() as connection, connection.begin():
+            connection.exec_driver_sql("SELECT pg_advisory_xact_lock(%(key)s)", {"key": adapter.APPLICATION})
+            form = adapter.form_of(connection)
             if form is None:
                 if sa.inspect(connection).has_table("event"):
-                    raise NotARecord(place.shown, "it has a table “event” that labelkit did not make")
+                    raise NotARecord(location.shown, "it has a table “event” that labelkit did not make")
                 if not create:
-                    raise RecordMissing(place.shown)
-                door.bring_up(connection)
-            elif _check_form(place, form) != door.known_forms()[-1]:
-                door.bring_up(connection)
+                    raise RecordMissing(location.shown)
+                adapter.bring_up(connection)
+            elif _check_form(location, form) != adapter.known_forms()[-1]:
+                adapter.bring_up(connection)
     except BaseException:
         engine.dispose()
         raise
-    return Book(engine, place)
+    return Record(engine, location)
 
 
-def _check_form(place: Place, form: str | None) -> str:
-    known = door.known_forms()
+def _check_form(location: Location, form: str | None) -> str:
+    known = adapter.known_forms()
     if form is None:
-        raise NotARecord(place.shown, "it has no form number")
+        raise NotARecord(location.shown, "it has no form number")
     if form not in known:
-        raise RecordNewer(place.shown, form, known[-1])
+        raise RecordNewer(location.shown, form, known[-1])
     return form

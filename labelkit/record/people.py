@@ -15,7 +15,7 @@ from typing import Any, ClassVar
 
 from labelkit.lots.movement import Movement
 from labelkit.record.engine import sa
-from labelkit.record.setting import Setting
+from labelkit.record.settings import Setting
 from labelkit.record.tables import person
 
 # The fields of events that name a person or tell where one lives.

@@ -1,4 +1,4 @@
-"""What can be asked of the book: events, lots and their parents, buckets as they stand, jars in stock."""
+"""What can be asked of the record: events, lots and their parents, buckets as they stand, jars in stock."""
 
 from __future__ import annotations
 
@@ -12,10 +12,10 @@ from labelkit.errors.record import EventUnreadable, RecordDamaged
 from labelkit.lots.bucket import Blend, Bucket, Drain, WeighIn
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
+from labelkit.record.bucket_state import fold
 from labelkit.record.chain import BEGINNING, digest, envelope
 from labelkit.record.codec import Unkeepable, read
 from labelkit.record.engine import sa
-from labelkit.record.folding import fold
 from labelkit.record.kinds import KINDS
 from labelkit.record.people import PERSONAL, People
 from labelkit.record.tables import event, link, movement, party, source, strike
@@ -44,7 +44,7 @@ class Stock:
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """The last event of the book: its number, hash and time; 0 and zeros before the first."""
+    """The last event of the record: its number, hash and time; 0 and zeros before the first."""
 
     seq: int = 0
     hash: str = BEGINNING
@@ -52,7 +52,7 @@ class Head:
 
 
 class Reading:
-    """Questions to the book over one connection, all answered from one state of it."""
+    """Questions to the record over one connection, all answered from one state of it."""
 
     def __init__(self, connection: sa.Connection, where: str) -> None:
         self.connection = connection
@@ -63,7 +63,7 @@ class Reading:
     # --- events -----------------------------------------------------------------------------------------------
 
     def head(self) -> Head:
-        """Where the book stands."""
+        """Where the record stands."""
         last = sa.select(event.c.seq, event.c.hash, event.c.recorded_at).order_by(event.c.seq.desc()).limit(1)
         row = self.connection.execute(last).first()
         try:

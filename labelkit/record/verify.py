@@ -14,20 +14,20 @@ from datetime import datetime
 from itertools import islice
 from typing import Any
 
-from labelkit.errors.record import DiskFails
-from labelkit.record import engine as door
-from labelkit.record.book import Book
+from labelkit.errors.record import DiskError
+from labelkit.record import engine as adapter
 from labelkit.record.chain import BEGINNING, Seal, digest, envelope, seal_of
 from labelkit.record.codec import Unkeepable, read, write
-from labelkit.record.counting import Counting, unseen
 from labelkit.record.derive import rows_of
 from labelkit.record.kinds import KINDS
+from labelkit.record.progress import Progress, no_progress
 from labelkit.record.reading import AT_HAND
+from labelkit.record.record import Record
 from labelkit.record.tables import COLUMNS, DERIVED, event, movement
 from labelkit.record.work import CLOCKS_AGREE_TO
 from labelkit.trace.booked import Correct
 
-sa = door.sa
+sa = adapter.sa
 _AT_ONCE = 1000
 _IOERR = 10  # SQLITE_IOERR, the lower byte of every code of a disk that fails
 _ENGINE_CODE = re.compile(r"error code=(\d+)")
@@ -73,27 +73,27 @@ class _Walk:
         self.faults.append(Fault(seq, sort, found))
 
 
-def verify(book: Book, seal: Seal | None = None, counting: Counting = unseen) -> Verdict:
+def verify(record: Record, seal: Seal | None = None, progress: Progress = no_progress) -> Verdict:
     """Verify the whole record, and against a seal where one is given. Changes nothing.
 
-    ``counting`` is told how many of the events are verified.
+    ``progress`` is told how many of the events are verified.
 
-    Raises :class:`~labelkit.errors.record.DiskFails` where the disk cannot be read: that says nothing of the record.
+    Raises :class:`~labelkit.errors.record.DiskError` where the disk cannot be read: that says nothing of the record.
     """
     walk = _Walk()
     try:
-        with book.reading() as state:
-            _engine(state.connection, walk, book.where)
+        with record.reading() as state:
+            _engine(state.connection, walk, record.where)
             _rules(state.connection, walk)
-            with counting("Verifying", _how_many(state.connection)) as told:
+            with progress("Verifying", _how_many(state.connection)) as on_progress:
                 for rows in _portions(state.connection):
                     happened = {row.seq: _event(row, walk, seal) for row in rows}
                     _rows(state.connection, happened, walk)
-                    told(walk.events)
+                    on_progress(walk.events)
             _balances(state.connection, walk)
-    except DiskFails:
+    except DiskError:
         raise
-    except door.LabelkitError as refused:
+    except adapter.LabelkitError as refused:
         walk.fault(walk.seq, "engine", f"{refused.what.rstrip('.')}; reading stopped after event {walk.seq}")
     except (TypeError, ValueError, LookupError):  # what stands there is not even of the right sort
         walk.fault(
@@ -114,7 +114,7 @@ def _engine(connection: sa.Connection, walk: _Walk, where: str) -> None:
         return
     for (words,) in connection.exec_driver_sql("PRAGMA integrity_check(20)"):
         if any(int(code) & 0xFF == _IOERR for code in _ENGINE_CODE.findall(words)):
-            raise DiskFails(where, "some of it cannot be read")
+            raise DiskError(where, "some of it cannot be read")
         if words != "ok":
             walk.fault(0, "engine", words)
     for table, row, parent, _ in connection.exec_driver_sql("PRAGMA foreign_key_check"):
@@ -123,7 +123,7 @@ def _engine(connection: sa.Connection, walk: _Walk, where: str) -> None:
 
 def _rules(connection: sa.Connection, walk: _Walk) -> None:
     """The rules that refuse changes are part of the record: whoever takes them out leaves that trace."""
-    expected, found = door.rules_expected(connection), door.rules_found(connection)
+    expected, found = adapter.rules_expected(connection), adapter.rules_found(connection)
     for name in sorted(expected.keys() | found.keys()):
         if name not in found:
             walk.fault(0, "rules", f"the rule or table {name} was taken out")

@@ -22,7 +22,7 @@ from labelkit.record.chain import digest, envelope
 from labelkit.record.codec import Unkeepable, read, write
 from labelkit.record.derive import Rows, rows_of
 from labelkit.record.engine import sa
-from labelkit.record.guards import check_alone, check_balances, check_holds, check_names
+from labelkit.record.invariants import check_alone, check_balances, check_holds, check_names
 from labelkit.record.kinds import KINDS
 from labelkit.record.people import Forget, names, numbers_in, personal_texts
 from labelkit.record.reading import Head, Reading
@@ -51,9 +51,9 @@ class Stamped(NamedTuple):
 
 
 class Work(Reading):
-    """A step in the making: reads the book, adds events to it, and keeps them only if committed.
+    """A step in the making: reads the record, adds events to it, and keeps them only if committed.
 
-    Two repeats of one step under the same ``key`` book it once: ``booked_before`` then holds what was booked the
+    Two repeats of one step under the same ``key`` record it once: ``booked_before`` then holds what was booked the
     first time, and committing the same events again changes nothing.
     """
 
@@ -95,7 +95,7 @@ class Work(Reading):
         return tuple(self._added[before:])
 
     def correct(self, seq: int, because: str, *instead: Any, day: date | None = None) -> tuple[Booked, ...]:
-        """Strike an earlier event, say why, and book what is right instead; balances are checked over the whole."""
+        """Strike an earlier event, say why, and record what is right instead; balances are checked over the whole."""
         return self.add_all((Correct(day or self.at.date(), seq, because, len(instead)), *instead))
 
     def forget(self, customer: str, because: str, *, day: date | None = None) -> Booked:
@@ -230,7 +230,7 @@ class Work(Reading):
 
 
 class Replay(Work):
-    """The making of a book anew from events that were written down before, each with its own time and person."""
+    """The making of a record anew from events that were written down before, each with its own time and person."""
 
     def __init__(self, connection: sa.Connection, where: str) -> None:
         Reading.__init__(self, connection, where)
@@ -242,7 +242,7 @@ class Replay(Work):
 
     @property
     def head_now(self) -> Head:
-        """Where the book being made stands."""
+        """Where the record being made stands."""
         return self._head
 
     def replay(self, stamped: Sequence[Stamped]) -> None:

@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any, TypeVar
 
-from labelkit.errors.rules import FactMissing, NoLawHeld, RulesOverlap
+from labelkit.errors.rules import FactMissing, NoRuleInForce, RulesOverlap
 from labelkit.rules import shelf
 from labelkit.rules.blocks import Duty, Exempt, Head, Law, NotRead, Require, Statement, SwitchOff, Value, Wording
 from labelkit.rules.conditions import Answer
@@ -41,7 +41,7 @@ class Market:
         """The one value of this name that holds here and today for these facts.
 
         The most particular pack that has one in force answers; within it, the value with the most conditions. Raises
-        :class:`~labelkit.errors.rules.NoLawHeld` when there is none, :class:`~labelkit.errors.rules.FactMissing`
+        :class:`~labelkit.errors.rules.NoRuleInForce` when there is none, :class:`~labelkit.errors.rules.FactMissing`
         when that depends on a fact not given, :class:`~labelkit.errors.rules.RulesOverlap` when two would do.
         """
         entry = glossary().name(name)
@@ -51,7 +51,9 @@ class Market:
             if found is not None:
                 return found
         first = min((law.since for law in self.history(name)), default=None)
-        raise NoLawHeld(name, self.name, self.day.isoformat(), first.isoformat() if first else None, self.head.office)
+        raise NoRuleInForce(
+            name, self.name, self.day.isoformat(), first.isoformat() if first else None, self.head.office
+        )
 
     def holds(self, name: str, **facts: Any) -> bool:
         """Whether :meth:`value` would answer.
@@ -61,7 +63,7 @@ class Market:
         """
         try:
             self.value(name, **facts)
-        except NoLawHeld:
+        except NoRuleInForce:
             return False
         return True
 

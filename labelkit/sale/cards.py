@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from labelkit.paper.document_style import ACCENT, HAIR, INK, PAGES, QUIET
 from labelkit.paper.fonts import Box, Face
 from labelkit.paper.marks import Mark, Shape, Text, line, rectangle
-from labelkit.sale.poster import fitted
+from labelkit.sale.large_type import fitted
 
 CARD = (88_000, 62_000)  # fits two across and four down on letter and on A4
 ACROSS, DOWN = 2, 4

@@ -11,9 +11,9 @@ from decimal import Decimal
 
 from labelkit.measures import NOTHING, Mass, Money
 from labelkit.measures.rounding import HALF_UP
+from labelkit.sale.apportion import apportion
 from labelkit.sale.losses import NO_LOSSES, Losses
 from labelkit.sale.season_costs import ASKS, PARTS, SeasonCosts
-from labelkit.sale.shares import apportion
 
 HUNDRED = Decimal(100)
 

@@ -15,7 +15,7 @@ from typing import Any
 from labelkit.errors.sale import DayFileUnclear
 from labelkit.measures import Money
 from labelkit.measures.locales import currency_digits
-from labelkit.sale.settle import Count, Item, Till
+from labelkit.sale.settlement import Count, Item, Till
 
 FORMAT = "stall-day-1"
 _KEYS = ("labelkit", "key", "mark", "currency", "items", "cash_sales", "cards", "off", "round", "cash", "fee", "sales")

@@ -12,7 +12,7 @@ from labelkit.paper.document_style import ACCENT, HAIR, INK, PAGES, QUIET
 from labelkit.paper.fonts import Box
 from labelkit.paper.marks import Mark, Shape, line, rectangle
 from labelkit.rules.address import address_lines
-from labelkit.sale.poster import MM, SIDE, foot, text_at
+from labelkit.sale.large_type import MM, SIDE, foot, text_at
 from labelkit.sale.words import quality_note
 
 ROWS_A_PAGE = 9

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from labelkit.errors.rules import NoLawHeld
+from labelkit.errors.rules import NoRuleInForce
 from labelkit.measures.locales import DEFAULT_LOCALE, show_percent
 from labelkit.rules.figures import unit_price
 from labelkit.rules.figures.unit_price import UnitPrice
@@ -39,7 +39,7 @@ def priced(rows: Iterable[PriceRow], markets: Sequence[Market]) -> tuple[Priced,
 def _unit(row: PriceRow, market: Market) -> UnitPrice | None:
     try:
         return unit_price.of(row.price, row.declared_g, market)
-    except NoLawHeld:
+    except NoRuleInForce:
         return None
 
 

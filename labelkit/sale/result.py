@@ -15,9 +15,9 @@ from datetime import date
 from typing import Any
 
 from labelkit.measures import NOTHING, Mass, Money, total
+from labelkit.sale.apportion import apportion, nothing, together
 from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale, SaleLine
-from labelkit.sale.settle import balance_of
-from labelkit.sale.shares import apportion, nothing, together
+from labelkit.sale.settlement import balance_of
 from labelkit.sale.stall_events import Delivery, StallDay
 
 BRING = ("sold", "delivered", "returned")

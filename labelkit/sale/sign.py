@@ -14,7 +14,7 @@ from labelkit.paper.marks import Mark, Shape, rectangle
 from labelkit.rules.blocks import Statement
 from labelkit.rules.findings import law_line, with_caution
 from labelkit.rules.market import Market
-from labelkit.sale.poster import MM, SIDE, block, foot, text_at
+from labelkit.sale.large_type import MM, SIDE, block, foot, text_at
 from labelkit.sale.words import quality_note
 from labelkit.shipped import template_text
 

@@ -10,8 +10,8 @@ from labelkit.measures.wording import Wording
 from labelkit.paper.document_style import HAIR, INK, PAGES, QUIET
 from labelkit.paper.fonts import Box
 from labelkit.paper.marks import Mark, Shape, line, rectangle
-from labelkit.sale.poster import MM, SIDE, foot, text_at
-from labelkit.sale.settle import Loaded
+from labelkit.sale.large_type import MM, SIDE, foot, text_at
+from labelkit.sale.settlement import Loaded
 from labelkit.sale.words import quality_note
 
 BOX, STEP, GROUP = 4_600, 5_800, 2_400

@@ -12,7 +12,7 @@ from labelkit.measures.wording import Wording
 from labelkit.sale.bars import Bar, Picture, marks, picture, short
 from labelkit.sale.result import Sum
 from labelkit.sale.words import quality_note
-from labelkit.sale.year import Year, sell_through
+from labelkit.sale.year_report import Year, sell_through
 
 ROOM = 1_490  # tenths of a millimetre below the figures on the front page
 

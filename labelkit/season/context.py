@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from labelkit.record.book import Book
     from labelkit.record.reading import Reading
+    from labelkit.record.record import Record
     from labelkit.record.work import Work
 
 DEFAULT_RECORD = "season.labelkit"
@@ -21,7 +21,7 @@ DEFAULT_RECORD = "season.labelkit"
 class Season:
     """An open season: its record, who books into it, and the clock of its bookings (the machine's unless given)."""
 
-    record: Book
+    record: Record
     who: str = ""
     clock: datetime | None = None
 
@@ -68,9 +68,9 @@ def open_season(
     ``create`` begins a new record where there is none, ``to_read`` also opens one that cannot be written. Raises a
     :class:`~labelkit.errors.RecordRefused` that says what is wrong, and then has changed nothing.
     """
-    from labelkit.record import open_book
+    from labelkit.record import open_record
 
-    with open_book(where, create=create, to_read=to_read) as record:
+    with open_record(where, create=create, to_read=to_read) as record:
         yield Season(record, who, clock)
 
 

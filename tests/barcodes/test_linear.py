@@ -23,10 +23,10 @@ from labelkit.barcodes.linear import (
 )
 from labelkit.errors.labels import (
     BarsTooLong,
+    CharactersNotEncodable,
     CheckDigitWrong,
     ElementRefused,
     ModuleOutOfRange,
-    SignsNotForBars,
     TooWideForJar,
 )
 from labelkit.measures import Length
@@ -125,12 +125,12 @@ def test_a_symbol_too_wide_for_the_jar_is_refused_with_what_would_fit():
 
 @pytest.mark.parametrize("text", ["", "Grüße", "蜜", "a\tb"])
 def test_signs_outside_the_symbol_are_refused(text):
-    with pytest.raises(SignsNotForBars):
+    with pytest.raises(CharactersNotEncodable):
         code128(text)
 
 
 def test_a_number_of_another_length_or_with_a_slip_is_refused():
-    with pytest.raises(SignsNotForBars):
+    with pytest.raises(CharactersNotEncodable):
         ean13("95012346")
     with pytest.raises(CheckDigitWrong):
         for_number("9521234543214")

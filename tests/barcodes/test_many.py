@@ -15,7 +15,7 @@ from labelkit.barcodes.many import form_of, pictures
 from labelkit.barcodes.masks import format_bits, level_and_mask, masks, penalties
 from labelkit.barcodes.matrix import Squares, qr
 from labelkit.barcodes.modules import CORRECTION, MOST, blocks, function_modules, order, words_of
-from labelkit.errors.labels import SquaresRefused
+from labelkit.errors.labels import MatrixCodeRefused
 from tests.barcodes.test_matrix import read
 
 LINKS = [f"HTTPS://EXAMPLE.COM/L/L26{day:03}{bucket}" for day in range(1, 41) for bucket in ("AXR", "T9M", "B22")]
@@ -147,5 +147,5 @@ def test_data_modules_are_as_many_as_the_standard_gives():
 
 
 def test_what_no_phone_could_read_is_refused_among_many_too():
-    with pytest.raises(SquaresRefused):
+    with pytest.raises(MatrixCodeRefused):
         pictures([LINKS[0], "x" * 300])

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from labelkit.barcodes.linear import KINDS, Bars, code128, code128_patterns
 from labelkit.barcodes.many_bars import signs_of
-from labelkit.errors.labels import SignsNotForBars
+from labelkit.errors.labels import CharactersNotEncodable
 from tests.barcodes.test_linear import read_modules
 
 printable = st.text(st.characters(min_codepoint=32, max_codepoint=126), min_size=1, max_size=24)
@@ -43,5 +43,5 @@ def test_what_is_drawn_reads_back():
 
 @pytest.mark.parametrize("text", ["", "Miel d’été", "L1\n"])
 def test_signs_without_bars_are_refused_among_many_too(text):
-    with pytest.raises(SignsNotForBars):
+    with pytest.raises(CharactersNotEncodable):
         signs_of(["L26195AXR", text])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from labelkit.barcodes.matrix import data_matrix, digital_link, gs1_data_matrix, qr
-from labelkit.errors.labels import SquaresRefused
+from labelkit.errors.labels import MatrixCodeRefused
 
 TEXTS = ["HTTPS://EXAMPLE.COM/L/L26195K", "https://example.com/l/L26195AXR", "L26195AXR", "Miel d’été, 453 g", "1" * 40]
 
@@ -71,7 +71,7 @@ def test_links_follow_the_published_form():
 
 
 def test_a_text_no_phone_could_read_off_a_jar_is_refused():
-    with pytest.raises(SquaresRefused, match="holds 300 bytes"):
+    with pytest.raises(MatrixCodeRefused, match="holds 300 bytes"):
         qr("x" * 300)
-    with pytest.raises(SquaresRefused):
+    with pytest.raises(MatrixCodeRefused):
         data_matrix("")

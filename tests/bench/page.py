@@ -27,7 +27,7 @@ from labelkit.measures import NOTHING
 from labelkit.page.app import make_app
 from labelkit.page.request_context import Station
 from labelkit.page.samples import Samples
-from labelkit.record import open_book
+from labelkit.record import open_record
 from labelkit.run.bottling import Filled, Run
 from tests.bench import record as million
 from tests.record.season import AT
@@ -49,7 +49,7 @@ def season(record: str, jars: int) -> None:
     said(record, "price", "--set", "one pound", "--declares", "1 lb", "--price", "12", "--cost", "1.35")
     said(record, "label-words", "--name", "Wildflower Honey", "--jar", "one pound=3 in x 3.2 in")
     buckets = jars // million.JARS * million.PER_LOT
-    with open_book(record) as book, book.work(who="bench", at=LATER) as work:
+    with open_record(record) as book, book.work(who="bench", at=LATER) as work:
         work.add_all(emptied(million.season(buckets)))
         taken = set(work.lot_codes_taken())
         for n in range(10):
@@ -76,7 +76,7 @@ def emptied(events):
 
 def a_lot(record: str) -> str:
     """A lot in the middle of the season."""
-    with open_book(record, to_read=True) as book:
+    with open_record(record, to_read=True) as book:
         lots = sorted(book.lot_codes_taken())
     return lots[len(lots) // 2]
 
@@ -84,7 +84,7 @@ def a_lot(record: str) -> str:
 def the_pages(record: str) -> list[str]:
     """Every page worth timing, in the order of the season; the first is the measure of the others."""
     lot = a_lot(record)
-    with open_book(record, to_read=True) as book:
+    with open_record(record, to_read=True) as book:
         here = next(s.lot for s in book.stock() if s.count)
     weights = "&".join(f"w={grams}+g" for grams in range(450, 462))
     return [

@@ -24,8 +24,8 @@ from pathlib import Path
 from labelkit.lots.bucket import Blend, Part, Source, WeighIn
 from labelkit.lots.code import lot_code
 from labelkit.measures import Mass, Money
-from labelkit.record import open_book
-from labelkit.record.finding import find_lot
+from labelkit.record import open_record
+from labelkit.record.lookup import find_lot
 from labelkit.record.verify import verify
 from labelkit.run.bottling import Filled, Run
 from labelkit.sale.events import Sale, SaleLine
@@ -76,7 +76,7 @@ def spread(times: list[float]) -> dict[str, str]:
 
 def load(where: str, buckets: int) -> dict[str, object]:
     """Book the whole season; how long it took."""
-    with open_book(where, create=True) as book:
+    with open_record(where, create=True) as book:
 
         def book_all():
             with book.work(who="bench", at=AT) as work:
@@ -106,7 +106,7 @@ WITH RECURSIVE down (lot) AS (
 
 def traces(where: str, buckets: int) -> dict[str, object]:
     """Both ways a thousand times: the walk alone, the bare SQL, and the whole trace with every buyer and balance."""
-    from labelkit.record import engine as door
+    from labelkit.record import engine as adapter
 
     chance = random.Random(1)
     measured: dict[str, list[float]] = {}
@@ -119,8 +119,8 @@ def traces(where: str, buckets: int) -> dict[str, object]:
     server = where.startswith("postgresql")
     collated = 'AS TEXT) COLLATE "C"' if server else "AS TEXT)"
     forward, back = (bare.replace("AS TEXT)", collated) for bare in (BARE_FORWARD, BARE_BACK))
-    sql = {"back": door.sa.text(back), "forward": door.sa.text(forward)}
-    with open_book(where) as book, book.reading() as state:
+    sql = {"back": adapter.sa.text(back), "forward": adapter.sa.text(forward)}
+    with open_record(where) as book, book.reading() as state:
         lots = sorted(state.lot_codes_taken())
         for n in range(TRACES):
             lot, bucket = chance.choice(lots), f"B{chance.randrange(buckets)}"
@@ -142,10 +142,10 @@ def size_of(where: str) -> int:
     """Bytes on the disk."""
     if not where.startswith("postgresql"):
         return Path(where).stat().st_size
-    from labelkit.record import engine as door
+    from labelkit.record import engine as adapter
 
-    with open_book(where) as book, book._engine.connect() as connection:
-        return connection.execute(door.sa.text("SELECT pg_database_size(current_database())")).scalar()
+    with open_record(where) as book, book._engine.connect() as connection:
+        return connection.execute(adapter.sa.text("SELECT pg_database_size(current_database())")).scalar()
 
 
 def main() -> None:
@@ -175,7 +175,7 @@ def main() -> None:
         report["load"] = load(where, buckets)
         report["megabytes"] = f"{size_of(where) / 1e6:.1f}"
         report |= traces(where, buckets)
-        with open_book(where) as book:
+        with open_record(where) as book:
             seconds, verdict = timed(verify, book)
         report["verify"] = {"seconds": f"{seconds:.1f}", "clean": verdict.clean}
         report["peak_memory_megabytes"] = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024

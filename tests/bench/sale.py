@@ -19,10 +19,10 @@ from labelkit.sale.day_file import FORMAT, check_of, read_day_file
 from labelkit.sale.day_page import day_page
 from labelkit.sale.events import PriceSet, SaleLine
 from labelkit.sale.result import entries, summed
-from labelkit.sale.settle import Count, Loaded, Till, settle
+from labelkit.sale.settlement import Count, Loaded, Till, settle
 from labelkit.sale.words import words_for
-from labelkit.sale.year import Year
 from labelkit.sale.year_paper import year_pdf
+from labelkit.sale.year_report import Year
 
 SIZES = ("half pound", "one pound", "two pound", "five pound")
 

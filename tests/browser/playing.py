@@ -6,7 +6,7 @@ import re
 
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
-from labelkit.record import open_book
+from labelkit.record import open_record
 from tests.browser.visitor import Visit
 
 SHOP, MARKET = "Made-up Corner Shop", "Imaginary Square market"
@@ -156,7 +156,7 @@ def check_rest(at: Visit, lot: str) -> None:
     assert recall.lots == (lot,) and (told.customer, told.has) == (SHOP, 5)
     (run,) = at.events("run")
     made = sum(jar.count for jar in run.jars)
-    with open_book(at.record, to_read=True) as book, book.reading() as state:
+    with open_record(at.record, to_read=True) as book, book.reading() as state:
         there = {}
         for s in state.stock(*Account, lots=[lot]):
             there[s.account] = there.get(s.account, 0) + s.count

@@ -12,7 +12,7 @@ from labelkit.measures import Mass, Money
 from labelkit.sale.day_file import read_day_file
 from labelkit.sale.day_page import day_page
 from labelkit.sale.events import SaleLine
-from labelkit.sale.settle import Count, Loaded, balance_of, settle
+from labelkit.sale.settlement import Count, Loaded, balance_of, settle
 from labelkit.sale.words import words_for
 
 pytestmark = pytest.mark.browser

@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 
 from labelkit.page.serve import Server
-from labelkit.record import open_book
+from labelkit.record import open_record
 from labelkit.record.verify import verify
 from tests.browser.visitor import DESK, PHONE, Visit, begin, weigh
 from tests.page.conftest import desk_at
@@ -45,7 +45,7 @@ def test_buckets_weighed_in_turn_stand_in_one_record(stations):
         weigh(other, f"Z{n}", "10 lb")
     assert [each.bucket for each in one.events("weigh")] == ["A0", "Z0", "A1", "Z1"]
     assert "4 buckets so far" in one.go("weigh").locator("main").inner_text()
-    with open_book(one.record, to_read=True) as book:
+    with open_record(one.record, to_read=True) as book:
         assert verify(book).clean
         assert {each.who for each in book.events(("weigh",))} == {"Robin", "Sascha"}
 

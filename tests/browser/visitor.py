@@ -11,7 +11,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from labelkit.page.serve import Server
-from labelkit.record import open_book
+from labelkit.record import open_record
 from tests.needs import step_aside
 from tests.page.conftest import desk_at
 
@@ -105,7 +105,7 @@ class Visit:
         return self.tab.locator(".said").inner_text()
 
     def events(self, *kinds: str) -> list:
-        with open_book(self.record, to_read=True) as book:
+        with open_record(self.record, to_read=True) as book:
             return [each.event for each in book.events(kinds) if each.stands]
 
 

@@ -108,7 +108,7 @@ def codes_in(file: str | Path, page: int = 0, dpi: int = 600) -> Counter:
 
 def prints(record: str | Path = "season.labelkit") -> list:
     """The prints in the record, as events."""
-    from labelkit.record import open_book
+    from labelkit.record import open_record
 
-    with open_book(str(record), to_read=True) as book:
+    with open_record(str(record), to_read=True) as book:
         return [booked.event for booked in book.events(("print",)) if booked.stands]

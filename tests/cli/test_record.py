@@ -170,10 +170,10 @@ def test_a_drill_finds_every_jar_and_is_filed(labelkit, season):
 
 
 def test_nothing_to_recall_from_a_bucket_never_bottled(labelkit, tmp_path):
-    from labelkit.record import open_book
+    from labelkit.record import open_record
     from tests.record.season import AT, weigh
 
-    with open_book(tmp_path / "season.labelkit", create=True) as book, book.work(who="Ada", at=AT) as work:
+    with open_record(tmp_path / "season.labelkit", create=True) as book, book.work(who="Ada", at=AT) as work:
         work.add(weigh("B1", "9"))
         work.commit()
     assert labelkit("recall", "look", "B1", "--cause", "ferment", "--json").error["name"] == "NothingToRecall"

@@ -123,7 +123,7 @@ def test_a_season_that_names_no_market_is_asked_where_it_sells(labelkit):
     labelkit(*DAY, "weigh", "--bucket", "B1", "--net", "20 kg", "--moisture", "17.6")
     labelkit(*DAY, "price", "--set", "jar", "--declares", "340 g", "--price", "8", "--cost", "1")
     lot = labelkit(*DAY, "bottle", "--bucket", "B1", "--jar", "jar=24", "--json").document["lot"]
-    assert labelkit(*DAY, "check-weigh", "--lot", lot, "--json").error["name"] == "MarketUnsaid"
+    assert labelkit(*DAY, "check-weigh", "--lot", lot, "--json").error["name"] == "MarketMissing"
     asked = labelkit(*DAY, "check-weigh", "--lot", lot, "--market", "uk", "--json")
     assert asked.document["sample_needed"] == 24
 

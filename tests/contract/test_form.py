@@ -459,7 +459,7 @@ class TestLotCodes:
     @pytest.mark.parametrize("day", ["1999-12-31", "2100-01-01", "1926-07-14"])
     def test_a_day_two_digits_cannot_tell_is_refused(self, day, capsys):
         code, _, err = answer(["reckon", "lot-code", "--bottled", day, "--bucket", "B1", "--json"], capsys)
-        assert (code, json.loads(err)["error"]["name"]) == (2, "LotDayTooFar")
+        assert (code, json.loads(err)["error"]["name"]) == (2, "LotDateOutOfRange")
 
 
 class TestStreams:

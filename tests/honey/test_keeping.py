@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from labelkit.errors.honey import (
     BlendTargetOutOfReach,
-    DryingUpwards,
+    DryingAddsWater,
     FigureUnlikely,
     HumidityOutsideTable,
     NotAMoisture,
@@ -71,7 +71,7 @@ def test_a_blend_that_cannot_be_is_refused(dry_honey, target):
 
 
 def test_drying_does_not_add_water():
-    with pytest.raises(DryingUpwards):
+    with pytest.raises(DryingAddsWater):
         dry(Mixed(Mass.read("20 kg", "en_US"), D("17")), D("18"))
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from labelkit.errors.honey import SizeUnclear, TemperatureOutOfReach
 from labelkit.honey.colour import pfund_from_absorbance
-from labelkit.honey.settle import AIR, WAX, hang_up, rise, stokes, viscosity
+from labelkit.honey.settling import AIR, WAX, hang_up, rise, stokes, viscosity
 from labelkit.honey.warmth import SPREAD, Warming, days_to_30, hmf_added, hours_for
 from labelkit.honey.yields import cappings_share, from_frames, from_supers, usable, wax_from
 from labelkit.measures import Mass, show_customary

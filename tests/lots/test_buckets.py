@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from labelkit.errors.lots import FullerThanFull
+from labelkit.errors.lots import ContainerOverfilled
 from labelkit.lots.bucket import Blend, Drain, Part, Source, WeighIn, bucket_of, check_fits
 from labelkit.lots.entry import Entry, drain, weigh_in
 from labelkit.measures import Mass, total
@@ -96,10 +96,10 @@ def test_a_five_gallon_bucket_holds_sixty_pounds_and_never_ninety():
     # White (1975): honey of 13 % water, the driest tabled, weighs 12.04 lb a US gallon; five of them 60.2 lb.
     five_gallons = Decimal("18927.05892")
     check_fits("B1", Mass.read("60 lb", "en_US"), five_gallons)
-    with pytest.raises(FullerThanFull):
+    with pytest.raises(ContainerOverfilled):
         check_fits("B1", Mass.read("90 lb", "en_US"), five_gallons)
 
 
 def test_a_kilogram_reading_taken_for_pounds_is_noticed_by_the_container():
-    with pytest.raises(FullerThanFull, match="does not fit"):
+    with pytest.raises(ContainerOverfilled, match="does not fit"):
         weigh_in(Entry("B1", net="58 kg", container="5 gal"), DAY)

@@ -16,7 +16,7 @@ from labelkit.page.app import make_app
 from labelkit.page.request_context import Station
 from labelkit.page.samples import Samples
 from labelkit.page.serve import Server
-from labelkit.record import open_book
+from labelkit.record import open_record
 
 DAY = date(2026, 7, 14)
 PORT = 8765
@@ -82,7 +82,7 @@ class Hand:
         return sent.headers["Location"].rpartition("/")[2]
 
     def events(self, *kinds: str) -> list:
-        with open_book(self.record, to_read=True) as book:
+        with open_record(self.record, to_read=True) as book:
             return list(book.events(kinds))
 
 

@@ -10,7 +10,7 @@ from decimal import Decimal
 import pytest
 
 from labelkit.measures import Mass
-from labelkit.record import open_book
+from labelkit.record import open_record
 
 
 def words(answer) -> str:
@@ -27,7 +27,7 @@ def test_the_first_answers_make_the_record(hand):
     assert (
         hand.send("/start", {"market": "us-va", "name": "Pretend Hollow Honey", "units": "metric"}).status_code == 303
     )
-    with open_book(hand.record, to_read=True) as book:
+    with open_record(hand.record, to_read=True) as book:
         settings = book.settings()
     assert settings["market"] == ["us-va"] and settings["currency"] == "USD" and settings["units"] == "metric"
 
@@ -115,7 +115,7 @@ def test_cappings_honey_and_a_blend(hand):
     hand.begin()
     hand.send("/drain", {"bucket": "B1", "net": "2 lb 4 oz", "moisture": "17.8"})
     hand.send("/blend", {"from": ["B1", "B2"], "part:B1": "10", "into": "M1"})
-    with open_book(hand.record, to_read=True) as book:
+    with open_record(hand.record, to_read=True) as book:
         made, rest = book.bucket("M1"), book.bucket("B1")
     assert made.holds == Mass.read("10 lb", "en_US") + Mass.read("12 kg", "en_US")
     assert rest.holds == Mass.read("38 lb 12 oz", "en_US") + Mass.read("2 lb 4 oz", "en_US") - Mass.read(
@@ -220,7 +220,7 @@ def test_a_mistyped_code_names_the_lot_it_may_be(hand):
 def test_the_last_step_is_taken_back_and_stays_visible(hand):
     lot = hand.begin().bottle()
     assert hand.send("/undo", {}, f"/lot/{lot}").status_code == 303
-    with open_book(hand.record, to_read=True) as book:
+    with open_record(hand.record, to_read=True) as book:
         assert not book.stock() and book.bucket("B1").holds == Mass.read("38 lb 12 oz", "en_US")
     assert "taken back" in words(hand.get(f"/lot/{lot}"))
     record = words(hand.get("/record"))
@@ -341,10 +341,10 @@ def test_a_lot_on_hold_goes_nowhere_until_it_is_released(hand):
 def test_what_was_said_of_how_one_works_can_be_taken_back(hand):
     hand.begin()
     hand.send("/words", {"name": "Wildflower Honey", "fact:home_kitchen": "yes", "fact:sells_to": ["stall", "shop"]})
-    with open_book(hand.record, to_read=True) as book:
+    with open_record(hand.record, to_read=True) as book:
         assert book.settings()["situation"] == {"home_kitchen": True, "sells_to": ["stall", "shop"]}
     hand.send("/words", {"name": "Wildflower Honey", "fact:home_kitchen": "", "fact:sells_to": ["stall"]})
-    with open_book(hand.record, to_read=True) as book:
+    with open_record(hand.record, to_read=True) as book:
         assert book.settings()["situation"] == {"sells_to": ["stall"]}
 
 

@@ -8,7 +8,7 @@ import re
 import pytest
 
 from labelkit.lots.movement import Account
-from labelkit.record import open_book
+from labelkit.record import open_record
 from tests.page.test_forms import words
 
 
@@ -38,7 +38,7 @@ def begin(hand, **more):
 
 
 def stock(hand, *accounts) -> dict:
-    with open_book(hand.record, to_read=True) as book:
+    with open_record(hand.record, to_read=True) as book:
         return {(s.lot, s.account): s.count for s in book.stock(*accounts) if s.count}
 
 
@@ -83,7 +83,7 @@ def test_what_is_ticked_is_called_back_and_held_and_nothing_else(sold):
     assert sent.status_code == 303 and sent.headers["Location"] == "/recall/run?name=R2026-07-14"
     (recall,) = sold.events("recall")
     assert recall.event.lots == (sold.lot,) and recall.event.cause == "foreign-body"
-    with open_book(sold.record, to_read=True) as book, book.reading() as state:
+    with open_record(sold.record, to_read=True) as book, book.reading() as state:
         assert set(state.holds()) == {sold.lot, "B1"}
     assert stock(sold) == {(sold.lot, Account.HELD): 5, (sold.sister, Account.JARS): 6}
     bottled = sold.send("/bottle", {"bucket": "B1", "jar:one pound": "1"})

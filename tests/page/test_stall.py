@@ -8,7 +8,7 @@ import json
 import pytest
 
 from labelkit.lots.movement import Account
-from labelkit.record import open_book
+from labelkit.record import open_record
 from labelkit.sale.day_file import check_of
 from tests.page.test_forms import words
 
@@ -17,7 +17,7 @@ KEY = f"2026-07-14 {PLACE}"
 
 
 def stock(hand) -> dict:
-    with open_book(hand.record, to_read=True) as book:
+    with open_record(hand.record, to_read=True) as book:
         return {s.account: s.count for s in book.stock() if s.count}
 
 

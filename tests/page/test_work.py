@@ -7,14 +7,14 @@ import time
 
 import pytest
 
-from labelkit.errors.page import TooMuchAtOnce
+from labelkit.errors.page import TooManyJobs
 from labelkit.page import jobs as long_work
 from labelkit.page.jobs import DONE, REFUSED, RUNNING, STOPPED, WAITING, Jobs
 from labelkit.page.request_context import KEY
 from labelkit.page.verbs import line_task
 from labelkit.page.views import buckets, record
 from labelkit.page.worker import Asked
-from labelkit.record import open_book
+from labelkit.record import open_record
 from labelkit.record.verify import verify
 from labelkit.season import SeasonContext
 from tests.page.conftest import desk_at
@@ -131,12 +131,12 @@ def test_stopped_in_the_middle_it_books_all_or_nothing(work, hand):
         time.sleep(n * 0.09)
         work.stop(job)
         assert job.over
-        with open_book(hand.record, to_read=True) as book:
+        with open_record(hand.record, to_read=True) as book:
             booked = sum(bucket.id.startswith(f"T{n}x") for bucket in book.buckets())
         assert booked == (400 if job.state == DONE else 0), (n, job.state, job.text)
         found.add(job.state)
     assert STOPPED in found
-    with open_book(hand.record, to_read=True) as book:
+    with open_record(hand.record, to_read=True) as book:
         assert verify(book).clean
 
 
@@ -166,7 +166,7 @@ def test_no_more_waits_than_can_be_overlooked(work, hand):
     hand.begin()
     for _ in range(Jobs.MOST_WAITING):
         work.begin(desk_for(hand), "Verify the record", line_task, ["record", "verify"])
-    with pytest.raises(TooMuchAtOnce):
+    with pytest.raises(TooManyJobs):
         work.begin(desk_for(hand), "Verify the record", line_task, ["record", "verify"])
 
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 
-from labelkit.errors.plan import TogetherAboveHoney, UseFirstStuck
+from labelkit.errors.plan import TogetherAboveHoney, UseFirstImpossible
 from labelkit.measures import Mass, Money
 from labelkit.plan import Goal, JarSize, Joining, Keep, PlanBucket, PlanRequest, Step, Wet, jar_plan
 from tests.plan.counted import best_value
@@ -144,7 +144,7 @@ def test_a_bucket_to_be_used_first_that_floors_keep_shut_is_told():
     # Seven halves sell, all of them heather; B2, to be used first, is lime and fits no other jar.
     b1, b2 = replace(B1, tags=frozenset({"heather"})), replace(B2, use_first=True)
     heather = replace(HALF, at_least=7, at_most=7, only_from=frozenset({"heather"}))
-    with pytest.raises(UseFirstStuck) as caught:
+    with pytest.raises(UseFirstImpossible) as caught:
         jar_plan(replace(REQUEST, buckets=(b1, b2), sizes=(replace(KILO, at_most=1), heather)))
     assert "B2" in caught.value.what
 

@@ -21,9 +21,9 @@ ADDRESS = ("2 Invented lane", "Nowhere")
 
 
 def book_everything(where):
-    """Book it; the open book. Ada forgets Hill café at the end."""
-    book = book_season(where)
-    with book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+    """Book it; the open record. Ada forgets Hill café at the end."""
+    record = book_season(where)
+    with record.work(who="Ada", at=AT + timedelta(hours=1)) as work:
         work.add(Drain("B2", LATER, kg("0.2")))
         work.add(Printed(LATER, LOT, "one pound", "front", "meadow", "sheet", "aaa", ("Honey", "1 lb"), 31, 1))
         work.add(CheckWeighed(LATER, LOT, "one pound", "1 lb", (POUND, POUND)))
@@ -43,7 +43,7 @@ def book_everything(where):
             )
         )
         work.commit()
-    with book.work(who="Bela", at=AT + timedelta(hours=2)) as work:
+    with record.work(who="Bela", at=AT + timedelta(hours=2)) as work:
         work.add(Hold(LATER, (LOT, "B2"), "a splinter", jars=(line(4, price=None),)))
         work.add(Recall(LATER, "R1", "foreign-body", "a splinter", (LOT, NEW), "the county", drill=False))
         work.add(Told(LATER, "R1", "Hill café", "phone", answered=True, has=2))
@@ -53,8 +53,8 @@ def book_everything(where):
         work.correct(11, "no gift")
         work.correct(9, "it was 11 jars", Sale(LATER, (line(11), line(3, SISTER)), to="shop", customer="Corner shop"))
         work.commit()
-    with book.work(who="Ada", at=AT + timedelta(hours=3)) as work:
+    with record.work(who="Ada", at=AT + timedelta(hours=3)) as work:
         work.forget("Hill café", "asked by letter")
         work.commit()
-    assert {each.kind for each in book.events()} == set(KINDS), "a kind of event nobody tries here"
-    return book
+    assert {each.kind for each in record.events()} == set(KINDS), "a kind of event nobody tries here"
+    return record

@@ -1,9 +1,9 @@
-"""Writers killed with signal 9 at random moments, again and again, and the book looked at after each.
+"""Writers killed with signal 9 at random moments, again and again, and the record looked at after each.
 
     python -m tests.record.killing --kills 300 --where FOLDER [--server]
 
 Each writer is a process of its own that books steps of three events and says so only after the commit. After every kill
-the book must hold every step that was said, whole, and at most one more; a full verify follows at every change of book.
+the record must hold every step that was said, whole, and at most one more; a full verify follows at every change of record.
 Prints one JSON document.
 """
 
@@ -19,7 +19,7 @@ from datetime import timedelta
 from pathlib import Path
 
 from labelkit.lots.bucket import Blend, Part
-from labelkit.record import open_book
+from labelkit.record import open_record
 from labelkit.record.verify import verify
 from tests.record.season import AT, LATER, kg, weigh
 
@@ -29,11 +29,11 @@ STEP = 3
 
 def write_steps(where: str, name: str, said: int) -> None:
     """Book steps until killed; after each commit say which event was the last."""
-    with open_book(where, create=True) as book:
+    with open_record(where, create=True) as record:
         os.write(said, b"open\n")
         for n in range(10_000):
             one, two = f"{name}-{n}a", f"{name}-{n}b"
-            with book.work(who=name, at=AT + timedelta(minutes=n % 9), key=f"{name}-{n}") as work:
+            with record.work(who=name, at=AT + timedelta(minutes=n % 9), key=f"{name}-{n}") as work:
                 work.add_all((weigh(one, "20"), weigh(two, "10")))
                 work.add(Blend(f"{name}-{n}", LATER, (Part(one, kg("5")), Part(two, kg("5")))))
                 last = work.commit()[-1].seq
@@ -53,7 +53,7 @@ def kill_one(where: str, name: str, chance: random.Random) -> list[int]:
     os.close(writes)
     with os.fdopen(reads, "rb", buffering=0) as heard:
         said = b""
-        # Some die while opening or making the book, most a moment after some step: by steps, not by the clock, so that
+        # Some die while opening or making the record, most a moment after some step: by steps, not by the clock, so that
         # a busy machine kills at the same places.
         for _ in range(chance.choice((0, 1, 1, 2, 2, 3, 4, 5))):
             said += heard.readline()
@@ -66,15 +66,15 @@ def kill_one(where: str, name: str, chance: random.Random) -> list[int]:
 
 def events_in(where: str) -> int:
     """How many events stand, each checked against its hash as it is read."""
-    with open_book(where, create=True) as book:
-        seqs = [(each.seq, each.part) for each in book.events()]
+    with open_record(where, create=True) as record:
+        seqs = [(each.seq, each.part) for each in record.events()]
     assert [seq for seq, _ in seqs] == list(range(1, len(seqs) + 1)), "a gap"
     assert all(part == (seq - 1) % STEP for seq, part in seqs), "a step in pieces"
     return len(seqs)
 
 
 def run(kills: int, places, seed: int = 1, seconds: float = 1e9) -> dict:
-    """Kill so many writers, or as many as fit, taking a new place for the book every few kills; what was counted."""
+    """Kill so many writers, or as many as fit, taking a new place for the record every few kills; what was counted."""
     until = time.monotonic() + seconds
     chance = random.Random(seed)
     counted = {"kills": 0, "books": 0, "steps_said": 0, "steps_found": 0, "said_but_lost": 0, "faults": []}
@@ -91,8 +91,8 @@ def run(kills: int, places, seed: int = 1, seconds: float = 1e9) -> dict:
                 counted["said_but_lost"] += max(0, said[-1] - now) // STEP
             assert now - before - len(said) * STEP in (0, STEP), "more than the one step nobody heard of"
             before = now
-        with open_book(where, create=True) as book:
-            counted["faults"] += [fault.found for fault in verify(book).faults]
+        with open_record(where, create=True) as record:
+            counted["faults"] += [fault.found for fault in verify(record).faults]
         counted["steps_said"] += said_here
         counted["steps_found"] += before // STEP
     return counted

@@ -7,8 +7,8 @@ from decimal import Decimal
 
 from labelkit.lots.bucket import Blend, Drain, Part, Source, WeighIn
 from labelkit.measures import Mass, Money
-from labelkit.record import open_book
-from labelkit.record.setting import Setting
+from labelkit.record import open_record
+from labelkit.record.settings import Setting
 from labelkit.run.bottling import Filled, Run, bottle
 from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale, SaleLine
 
@@ -44,28 +44,28 @@ def run(work, bucket: str, lot: str, count: int, **more):
 
 
 def book_season(where, *, create: bool = True):
-    """Book the whole season, in four steps; the open book."""
-    book = open_book(where, create=create)
-    with book.work(who="Ada", at=AT) as work:
+    """Book the whole season, in four steps; the open record."""
+    record = open_record(where, create=create)
+    with record.work(who="Ada", at=AT) as work:
         work.add(Setting(DAY, "market", ["us"]))
         work.add(PriceSet(DAY, "one pound", "1 lb", Money.of("12.00", "USD"), Money.of("1.35", "USD")))
         work.add_all((B1, B2))
         work.commit()
-    with book.work(who="Bela", at=AT + timedelta(minutes=5)) as work:
+    with record.work(who="Bela", at=AT + timedelta(minutes=5)) as work:
         work.add_all((LATE, MIX))
         work.commit()
-    with book.work(who="Ada", at=AT + timedelta(minutes=20)) as work:
+    with record.work(who="Ada", at=AT + timedelta(minutes=20)) as work:
         run(work, "M1", LOT, 30, left=kg("1.2"), lost=kg("0.1"))
         run(work, "B1", SISTER, 20)
         work.commit()
-    with book.work(who="Ada", at=AT + timedelta(minutes=30), key="market day") as work:
+    with record.work(who="Ada", at=AT + timedelta(minutes=30), key="market day") as work:
         work.add(Sale(LATER, (line(12), line(3, SISTER)), to="shop", customer="Corner shop"))
         work.add(Sale(LATER, (line(2),), to="stall", place="Saturday market"))
         work.add(Give(LATER, (line(1, price=None),), to="gift"))
         work.add(Return(LATER, (line(2),), reason="lid dented", customer="Corner shop"))
         work.add(Discard(LATER, (line(1),), reason="lid dented"))
         work.commit()
-    return book
+    return record
 
 
 def run_of(bucket: str, lot: str, count: int, held: str = "27.3") -> Run:

@@ -1,4 +1,4 @@
-"""Seasons nobody planned: any verbs in any order with any figures, some of which the book will refuse."""
+"""Seasons nobody planned: any verbs in any order with any figures, some of which the record will refuse."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from labelkit.errors import LabelkitError
 from labelkit.lots.bucket import Blend, Drain, Part, Source, WeighIn
 from labelkit.measures import Mass, Money
-from labelkit.record.book import Book
+from labelkit.record.record import Record
 from labelkit.run.bottling import Filled, bottle
 from labelkit.sale.events import Discard, Give, Return, Sale, SaleLine
 from labelkit.trace.hold import Hold, Release
@@ -42,12 +42,12 @@ verbs = st.lists(
 FILL = Mass(340_000)
 
 
-def live(book: Book, season: list) -> int:
-    """Do each verb in a step of its own; how many the book took."""
+def live(record: Record, season: list) -> int:
+    """Do each verb in a step of its own; how many the record took."""
     taken = 0
     for n, verb in enumerate(season):
         try:
-            with book.work(who="Ada", at=AT + timedelta(seconds=n)) as work:
+            with record.work(who="Ada", at=AT + timedelta(seconds=n)) as work:
                 _do(work, *verb)
                 work.commit()
             taken += 1

@@ -8,7 +8,7 @@ from datetime import timedelta
 import pytest
 
 from labelkit.errors.record import CopyFailed, ImportRefused, RecordInTheWay, RestoreRefused
-from labelkit.record import open_book
+from labelkit.record import open_record
 from labelkit.record.copies import copy_file, copy_record, restore
 from labelkit.record.export import export, import_whole
 from labelkit.record.verify import verify
@@ -17,12 +17,12 @@ from tests.record.tampering import tamper
 
 
 def head(path):
-    with open_book(path) as book, book.reading() as state:
+    with open_record(path) as record, record.reading() as state:
         return state.head()
 
 
 def weigh_one(path, name):
-    with open_book(path) as book, book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+    with open_record(path) as record, record.work(who="Ada", at=AT + timedelta(hours=1)) as work:
         work.add(weigh(name, "1"))
         work.commit()
 
@@ -42,9 +42,9 @@ def test_a_copy_made_while_a_station_writes_is_whole(file, tmp_path):
 
     def write():
         n = 0
-        with open_book(file) as book:
+        with open_record(file) as record:
             while not stop.is_set():
-                with book.work(who="Bela", at=AT + timedelta(hours=1)) as work:
+                with record.work(who="Bela", at=AT + timedelta(hours=1)) as work:
                     work.add_all((weigh(f"W{n}a", "1"), weigh(f"W{n}b", "1")))
                     work.commit()
                 n += 1
@@ -125,34 +125,34 @@ def test_a_damaged_copy_is_not_brought_back(file, tmp_path):
 # --- export and import ------------------------------------------------------------------------------------------------
 
 
-def write_out(book, folder):
+def write_out(record, folder):
     folder.mkdir()
-    for name, text in export(book).items():
+    for name, text in export(record).items():
         (folder / name).write_text(text, encoding="utf-8", newline="")
     return folder
 
 
 def test_an_export_comes_back_hash_for_hash_on_both_engines(where, tmp_path):
-    with book_season(where) as book:
-        with book.work(who="Zoë, “the boss”\r\n", at=AT + timedelta(hours=1), key="") as work:
+    with book_season(where) as record:
+        with record.work(who="Zoë, “the boss”\r\n", at=AT + timedelta(hours=1), key="") as work:
             work.correct(11, "=1+1, no gift\n")
             work.commit()
-        out = write_out(book, tmp_path / "out")
-        with book.reading() as state:
+        out = write_out(record, tmp_path / "out")
+        with record.reading() as state:
             before = state.head()
     assert import_whole(out, str(tmp_path / "again.labelkit")) == (before.seq, before.hash)
-    with open_book(tmp_path / "again.labelkit") as again, open_book(where) as book:
+    with open_record(tmp_path / "again.labelkit") as again, open_record(where) as record:
         assert verify(again).clean
-        assert export(again) == export(book)
-        assert list(again.events()) == list(book.events())
+        assert export(again) == export(record)
+        assert list(again.events()) == list(record.events())
 
 
 @pytest.mark.postgres
 def test_an_export_of_a_file_comes_back_on_a_server(file, tmp_path):
     from tests.record.server import new_database
 
-    with book_season(file) as book:
-        out = write_out(book, tmp_path / "out")
+    with book_season(file) as record:
+        out = write_out(record, tmp_path / "out")
     there = new_database()
     assert import_whole(out, there)[0] == 13
     with pytest.raises(RecordInTheWay):
@@ -173,8 +173,8 @@ EDITS = {
 
 @pytest.mark.parametrize("edit", EDITS.values(), ids=list(EDITS))
 def test_an_edited_export_is_refused_whole(file, tmp_path, edit):
-    with book_season(file) as book:
-        out = write_out(book, tmp_path / "out")
+    with book_season(file) as record:
+        out = write_out(record, tmp_path / "out")
     events = out / "events.csv"
     with events.open(encoding="utf-8", newline="") as text:
         edited = edit(text.read())
@@ -186,8 +186,8 @@ def test_an_edited_export_is_refused_whole(file, tmp_path, edit):
 
 
 def test_an_import_never_writes_over_a_record(file, tmp_path):
-    with book_season(file) as book:
-        out = write_out(book, tmp_path / "out")
+    with book_season(file) as record:
+        out = write_out(record, tmp_path / "out")
     before = file.read_bytes()
     with pytest.raises(RecordInTheWay):
         import_whole(out, str(file))
@@ -198,8 +198,8 @@ def test_an_import_never_writes_over_a_record(file, tmp_path):
 
 
 def test_taking_in_tells_how_many_events_are_done_and_then_verifies_them(file, tmp_path):
-    with book_season(file) as book:
-        out = write_out(book, tmp_path / "out")
+    with book_season(file) as record:
+        out = write_out(record, tmp_path / "out")
     heard = []
 
     @contextmanager

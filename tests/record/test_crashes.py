@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from labelkit.record import open_book
+from labelkit.record import open_record
 from labelkit.record.verify import verify
 from tests.needs import postgres_programs
 from tests.record.child import as_child
@@ -62,9 +62,9 @@ def interrupted(tmp_path_factory):
     then ten steps of two events that are only in the log."""
     folder = tmp_path_factory.mktemp("interrupted")
     book_season(folder / "season.labelkit").close()
-    with open_book(folder / "season.labelkit") as book:
+    with open_record(folder / "season.labelkit") as record:
         for n in range(10):
-            with book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+            with record.work(who="Ada", at=AT + timedelta(hours=1)) as work:
                 work.add_all((weigh(f"N{n}a", "1"), weigh(f"N{n}b", "1")))
                 work.commit()
         return (folder / "season.labelkit").read_bytes(), (folder / "season.labelkit-wal").read_bytes()
@@ -82,8 +82,8 @@ def test_a_log_cut_off_or_garbled_anywhere_leaves_only_whole_steps(interrupted, 
     path = tmp_path_factory.mktemp("cut") / "season.labelkit"
     path.write_bytes(file)
     path.with_name("season.labelkit-wal").write_bytes(log)
-    with open_book(path) as book:
-        verdict = verify(book)
+    with open_record(path) as record:
+        verdict = verify(record)
     assert verdict.clean
     assert 13 <= verdict.events <= 33 and (verdict.events - 13) % 2 == 0
 
@@ -92,8 +92,8 @@ def test_the_whole_log_brings_back_every_step(interrupted, tmp_path):
     file, log = interrupted
     (tmp_path / "season.labelkit").write_bytes(file)
     (tmp_path / "season.labelkit-wal").write_bytes(log)
-    with open_book(tmp_path / "season.labelkit") as book:
-        assert verify(book).events == 33
+    with open_record(tmp_path / "season.labelkit") as record:
+        assert verify(record).events == 33
 
 
 @pytest.mark.parametrize("room", range(0, 120_000, 8_000))
@@ -103,14 +103,14 @@ def test_wherever_the_disk_fills_up_only_whole_steps_are_kept(tmp_path, room):
     size = path.stat().st_size
 
     def fill():
-        with open_book(path) as book:
+        with open_record(path) as record:
             for n in range(400):
-                with book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+                with record.work(who="Ada", at=AT + timedelta(hours=1)) as work:
                     work.add_all(weigh(f"F{n}-{i}", "1") for i in range(5))
                     work.commit()
 
     name, what, do = as_child(fill, file_limit=size + room)
-    assert name == "DiskFails" and "over its quota" in do, what
-    with open_book(path) as book:
-        verdict = verify(book)
+    assert name == "DiskError" and "over its quota" in do, what
+    with open_record(path) as record:
+        verdict = verify(record)
     assert verdict.clean and (verdict.events - 13) % 5 == 0

@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 
 from labelkit.errors.record import ConnectionLost, OutcomeUnknown
-from labelkit.record import open_book
+from labelkit.record import open_record
 from labelkit.record.verify import verify
 from tests.record.cutting import Wire
 from tests.record.season import AT, book_season, weigh
@@ -24,15 +24,15 @@ def where():
 
 def book_two(where):
     """One step of two buckets under a key, as a command books it."""
-    with open_book(where) as book, book.work(who="Ada", at=AT + timedelta(hours=1), key=ONCE) as work:
+    with open_record(where) as record, record.work(who="Ada", at=AT + timedelta(hours=1), key=ONCE) as work:
         if not work.booked_before:
             work.add_all((weigh("B7", "9"), weigh("B8", "9")))
         return [each.seq for each in work.commit()]
 
 
 def events_in(where):
-    with open_book(where) as book:
-        verdict = verify(book)
+    with open_record(where) as record:
+        verdict = verify(record)
     assert verdict.clean
     return verdict.events
 

@@ -10,10 +10,10 @@ import pytest
 
 from labelkit.cli._runner import answer_to
 from labelkit.lots.movement import Account
-from labelkit.record import open_book
+from labelkit.record import open_record
+from labelkit.record.event_text import event_text
 from labelkit.record.export import export, import_whole
 from labelkit.record.kinds import KINDS
-from labelkit.record.saying import saying
 from labelkit.record.verify import verify
 from labelkit.trace.booked import Correct
 from labelkit.trace.epcis import Names, epcis_document
@@ -21,7 +21,7 @@ from labelkit.trace.flow import flow
 from labelkit.trace.follow import Start, follow
 from labelkit.trace.papers import trace_paper
 from labelkit.trace.terms import HOW
-from labelkit.trace.words import words
+from labelkit.trace.trace_text import words
 from tests.record.every_kind import NEW, book_everything
 from tests.record.season import AT, LOT, SISTER
 from tests.trace.test_epcis import check, validator
@@ -31,8 +31,8 @@ GONE = ("Hill café", "2 Invented lane")
 
 @pytest.fixture
 def everything(where):
-    with book_everything(where) as book:
-        yield book
+    with book_everything(where) as record:
+        yield record
 
 
 def test_a_season_of_every_kind_verifies_clean(everything):
@@ -51,7 +51,7 @@ def test_exported_and_taken_in_again_it_has_the_same_head_with_and_without_peopl
             (out / name).write_text(text, encoding="utf-8", newline="")
         again = str(tmp_path / f"again-{people}.labelkit")
         assert import_whole(out, again) == (head.seq, head.hash)
-        with open_book(again) as other:
+        with open_record(again) as other:
             assert verify(other).clean
             assert export(other, people=people)["events.csv"] == export(everything)["events.csv"]
 
@@ -64,7 +64,7 @@ def test_a_person_forgotten_is_in_nothing_that_leaves_the_record(everything):
         *export(everything).values(),
         words(trace),
         json.dumps(epcis_document(story, Names("https://x.example"), AT)),
-        *(saying(each.event) for each in story),
+        *(event_text(each.event) for each in story),
         *(str(node) for node in flow(trace).nodes),
     ]
     for text in left:
@@ -85,7 +85,7 @@ def test_epcis_of_every_kind_is_valid_with_format_checking_on(everything):
 
 def test_every_kind_has_words_of_its_own(everything):
     assert set(HOW) == set(KINDS)
-    assert all(saying(each.event) for each in everything.events())
+    assert all(event_text(each.event) for each in everything.events())
 
 
 def test_the_trace_of_every_kind_closes_and_is_put_out_in_every_form(everything):

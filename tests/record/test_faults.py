@@ -10,7 +10,7 @@ from datetime import datetime
 
 import pytest
 
-from labelkit.record import open_book
+from labelkit.record import open_record
 from labelkit.record.export import export
 from labelkit.record.verify import verify
 from tests.needs import strace
@@ -93,8 +93,8 @@ def test_wherever_the_disk_fails_while_booking_the_step_is_whole_or_not_there(tm
         season.write_bytes(whole)
 
     def look(ended):
-        with open_book(season) as book:
-            verdict = verify(book)
+        with open_record(season) as record:
+            verdict = verify(record)
             assert verdict.clean, ended
             if ended.code == 0:
                 assert verdict.events == 14, "what was acknowledged is there"
@@ -103,8 +103,8 @@ def test_wherever_the_disk_fails_while_booking_the_step_is_whole_or_not_there(tm
             assert verdict.events in (13, 14)
         again = run_with_fault(line(season, *WEIGH), tmp_path)
         assert again.code == 0, again.said
-        with open_book(season) as book:
-            assert verify(book).clean and verify(book).events == 14, "the same key books once"
+        with open_record(season) as record:
+            assert verify(record).clean and verify(record).events == 14, "the same key books once"
 
     tried(prepare, look, line(season, *WEIGH), tmp_path, call, fault)
 
@@ -120,15 +120,15 @@ def test_wherever_the_disk_fails_while_a_record_is_made_there_is_a_whole_one_or_
 
     def look(ended):
         if ended.code == 0:
-            with open_book(season) as book:
-                assert verify(book).clean and verify(book).events == 1
+            with open_record(season) as record:
+                assert verify(record).clean and verify(record).events == 1
         elif season.exists():
-            with open_book(season) as book:
-                assert verify(book).clean and verify(book).events in ((0, 1) if ended.code == KILLED else (0,))
+            with open_record(season) as record:
+                assert verify(record).clean and verify(record).events in ((0, 1) if ended.code == KILLED else (0,))
         again = run_with_fault(line(season, *WEIGH), tmp_path)
         assert again.code == 0, again.said
-        with open_book(season) as book:
-            assert verify(book).clean and verify(book).events == 1
+        with open_record(season) as record:
+            assert verify(record).clean and verify(record).events == 1
 
     tried(prepare, look, line(season, *WEIGH), tmp_path, call, fault)
 
@@ -150,8 +150,8 @@ def test_wherever_the_disk_fails_while_copying_the_copy_is_whole_or_none_and_the
         copies = list(stick.glob("*.copy"))
         assert copies or ended.code != 0
         for path in [season, *copies]:
-            with open_book(path) as book:
-                assert verify(book).clean and verify(book).events == 13
+            with open_record(path) as record:
+                assert verify(record).clean and verify(record).events == 13
         if ended.code != KILLED:
             assert [each.name for each in stick.iterdir()] == [each.name for each in copies], (
                 "nothing half made is left"
@@ -166,8 +166,8 @@ def test_wherever_the_disk_fails_while_importing_the_record_is_whole_or_none(tmp
     out, into = tmp_path / "out", tmp_path / "into"
     out.mkdir()
     (tmp_path / "season.labelkit").write_bytes(whole)
-    with open_book(tmp_path / "season.labelkit") as book:
-        for name, text in export(book).items():
+    with open_record(tmp_path / "season.labelkit") as record:
+        for name, text in export(record).items():
             (out / name).write_text(text, encoding="utf-8", newline="")
 
     def prepare():
@@ -178,8 +178,8 @@ def test_wherever_the_disk_fails_while_importing_the_record_is_whole_or_none(tmp
         made = into / "again.labelkit"
         assert made.exists() or ended.code != 0
         if made.exists():
-            with open_book(made) as book:
-                assert verify(book).clean and verify(book).events == 13
+            with open_record(made) as record:
+                assert verify(record).clean and verify(record).events == 13
 
     tried(prepare, look, line(into / "again.labelkit", "record", "import", str(out)), tmp_path, call, fault)
 
@@ -208,8 +208,8 @@ def test_reading_from_a_failing_disk_is_told_and_nothing_is_guessed(tmp_path, wh
         # SQLite itself calls some pages it cannot read malformed; both are refusals, and neither is a clean verdict
         assert ended.code == 3 and "Do:" in ended.said, ended.said
         assert "does not answer as it should" in ended.said or "damaged" in ended.said, ended.said
-    with open_book(season) as book:
-        assert verify(book).clean
+    with open_record(season) as record:
+        assert verify(record).clean
 
 
 def test_a_step_the_disk_would_not_confirm_is_safe_to_repeat_even_after_a_power_failure(tmp_path, whole):
@@ -233,13 +233,13 @@ def test_a_step_the_disk_would_not_confirm_is_safe_to_repeat_even_after_a_power_
             os.close(done)
             os.waitpid(holder, 0)
             os.close(ready)
-        with open_book(after / season.name) as book:
-            verdict = verify(book)
+        with open_record(after / season.name) as record:
+            verdict = verify(record)
             assert verdict.clean and verdict.events in ((14,) if ended.code == 0 else (13, 14))
         again = run_with_fault(line(after / season.name, *WEIGH), tmp_path)
         assert again.code == 0, again.said
-        with open_book(after / season.name) as book:
-            assert verify(book).clean and verify(book).events == 14
+        with open_record(after / season.name) as record:
+            assert verify(record).clean and verify(record).events == 14
 
 
 def station_open(season):
@@ -249,8 +249,8 @@ def station_open(season):
     child = os.fork()
     if child == 0:
         os.close(done)
-        book = open_book(season)
-        with book.work(who="Bela", at=datetime.now().astimezone()) as work:
+        record = open_record(season)
+        with record.work(who="Bela", at=datetime.now().astimezone()) as work:
             work.add(weigh("B0", "1"))
         os.write(says, b"!")
         os.read(hears, 1)

@@ -12,11 +12,11 @@ from hypothesis import strategies as st
 from labelkit.lots.bucket import Drain, WeighIn
 from labelkit.lots.movement import Account
 from labelkit.measures import Length, Mass, Money
-from labelkit.record import open_book
+from labelkit.record import open_record
 from labelkit.record.codec import Unkeepable, read, write
 from labelkit.record.export import export, import_whole
 from labelkit.record.kinds import KINDS
-from labelkit.record.setting import Setting
+from labelkit.record.settings import Setting
 from labelkit.record.verify import verify
 from labelkit.run.bottling import Run
 from labelkit.sale.events import PriceSet, Return, Sale
@@ -32,7 +32,7 @@ from tests.record.seasons_at_random import live, verbs
 def empty(tmp_path_factory):
     """An empty record, to be copied."""
     path = tmp_path_factory.mktemp("empty") / "season.labelkit"
-    open_book(path, create=True).close()
+    open_record(path, create=True).close()
     return path
 
 
@@ -40,35 +40,35 @@ def empty(tmp_path_factory):
 @given(season=verbs)
 def test_whatever_is_done_mass_is_conserved_and_every_walk_closes(empty, tmp_path_factory, season):
     path = shutil.copy(empty, tmp_path_factory.mktemp("any") / "season.labelkit")
-    with open_book(path) as book:
-        event(f"{live(book, season)} of {len(season)} booked")
-        story = tuple(book.events())
+    with open_record(path) as record:
+        event(f"{live(record, season)} of {len(season)} booked")
+        story = tuple(record.events())
         lots = sorted({m.lot for each in story for m in each.movements()})
-        assert verify(book).clean
+        assert verify(record).clean
         ends = Counter()
         for each in story:
             for m in each.movements():
                 ends[m.account] += m.mass.mg
         assert sum(ends.values()) == 0
         assert all(ends[a] >= 0 for a in Account if a not in (Account.HIVES, Account.UNEXPLAINED))
-        held_by_buckets = sum(bucket.holds.mg for bucket in book.buckets())
+        held_by_buckets = sum(bucket.holds.mg for bucket in record.buckets())
         assert held_by_buckets == ends[Account.BUCKET]
         for balance in balances(story, lots):
             assert balance.rest.mg == 0 and balance.jars_unaccounted == 0
         web = links(story)
         for lot in lots:
-            behind, ahead = book.ancestry(lot), book.descent(lot)
+            behind, ahead = record.ancestry(lot), record.descent(lot)
             assert behind == ancestors([lot], web) and ahead == descendants([lot], web)
-            assert all(lot in book.descent(parent) for parent in behind)
-            assert all(lot in book.ancestry(child) for child in ahead)
+            assert all(lot in record.descent(parent) for parent in behind)
+            assert all(lot in record.ancestry(child) for child in ahead)
             assert lot not in behind
-            _trace_is_the_same_from_its_own_story(book, lot, story)
+            _trace_is_the_same_from_its_own_story(record, lot, story)
 
 
-def _trace_is_the_same_from_its_own_story(book, lot, story):
-    """A trace through the few events the book picks equals the one through all of them."""
+def _trace_is_the_same_from_its_own_story(record, lot, story):
+    """A trace through the few events the record picks equals the one through all of them."""
     start = Start("lot", lot, (lot,))
-    with book.reading() as state:
+    with record.reading() as state:
         few = follow(start, state.story([lot]))
     whole = follow(start, story)
     assert few.lots == whole.lots and few.buckets == whole.buckets and few.sisters == whole.sisters
@@ -80,14 +80,14 @@ def _trace_is_the_same_from_its_own_story(book, lot, story):
 def test_any_season_exported_comes_back_equal(empty, tmp_path_factory, season):
     folder = tmp_path_factory.mktemp("out")
     path = shutil.copy(empty, folder / "season.labelkit")
-    with open_book(path) as book:
-        live(book, season)
-        files = export(book)
-        story = list(book.events())
+    with open_record(path) as record:
+        live(record, season)
+        files = export(record)
+        story = list(record.events())
     for name, text in files.items():
         (folder / name).write_text(text, encoding="utf-8", newline="")
     import_whole(folder, str(folder / "again.labelkit"))
-    with open_book(folder / "again.labelkit") as again:
+    with open_record(folder / "again.labelkit") as again:
         assert list(again.events()) == story
         assert export(again) == files
         assert verify(again).clean

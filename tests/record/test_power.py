@@ -8,7 +8,7 @@ import pytest
 
 from labelkit.errors import RecordRefused
 from labelkit.lots.bucket import Blend, Part
-from labelkit.record import open_book
+from labelkit.record import open_record
 from labelkit.record.verify import verify
 from tests.record.power import Call, calls_of, disk_after
 from tests.record.season import AT, LATER, book_season, kg, weigh
@@ -30,10 +30,10 @@ def worked(tmp_path_factory):
     def work():
         with (folder / "said").open("wb", buffering=0) as said:
             for morning in range(3):
-                with open_book(path) as book:
+                with open_record(path) as record:
                     for n in range(3):
                         one, two, both = (f"N{morning}{n}{end}" for end in "abc")
-                        with book.work(who="Ada", at=AT + timedelta(hours=1)) as step:
+                        with record.work(who="Ada", at=AT + timedelta(hours=1)) as step:
                             step.add_all((weigh(one, "20"), weigh(two, "10")))
                             step.add(Blend(both, LATER, (Part(one, kg("5")), Part(two, kg("5")))))
                             last = step.commit()[-1].seq
@@ -61,8 +61,8 @@ def test_whenever_the_power_fails_every_step_said_to_be_booked_is_there_whole(wo
         folder.mkdir()
         for name, content in disk_after(begun, done, chance).items():
             (folder / name).write_bytes(content)
-        with open_book(folder / "season.labelkit") as book:
-            verdict = verify(book)
+        with open_record(folder / "season.labelkit") as record:
+            verdict = verify(record)
         assert verdict.clean, (until, verdict.faults)
         assert verdict.events in (booked, booked + STEP), (until, booked, verdict.events)
         found.add(verdict.events)
@@ -82,8 +82,8 @@ def test_a_station_that_forgot_to_sync_would_be_found_out(worked, tmp_path):
         for name, content in disk_after(begun, done, chance).items():
             (folder / name).write_bytes(content)
         try:
-            with open_book(folder / "season.labelkit") as book:
-                verdict = verify(book)
+            with open_record(folder / "season.labelkit") as record:
+                verdict = verify(record)
             lost += not verdict.clean or verdict.events < booked
         except RecordRefused:
             lost += 1

@@ -13,8 +13,8 @@ from labelkit.errors.record import ConnectionLost, OutcomeUnknown, RecordBusy
 from labelkit.lots.bucket import Blend, Part
 from labelkit.lots.code import lot_code
 from labelkit.measures import Mass
-from labelkit.record import engine as door
-from labelkit.record import open_book
+from labelkit.record import engine as adapter
+from labelkit.record import open_record
 from labelkit.record.verify import verify
 from labelkit.run.bottling import Filled, bottle
 from labelkit.sale.events import Sale
@@ -27,10 +27,10 @@ forked = pytest.mark.skipif(not hasattr(os, "fork"), reason="needs processes tha
 def bottle_until_empty(where, who):
     """One station: bottles five jars at a time from B1 until refused; the lots it was told were booked."""
     lots = []
-    with open_book(where) as book:
+    with open_record(where) as record:
         while True:
             try:
-                with book.work(who=who, at=AT) as work:
+                with record.work(who=who, at=AT) as work:
                     lot = lot_code(LATER, "B1", work.lot_codes_taken()).code
                     jars = [Filled("one pound", "1 lb", 5, POUND)]
                     work.add(bottle(work.bucket("B1"), lot, LATER, jars))
@@ -76,15 +76,15 @@ def check_bottled(where, answers):
     lots = [lot for told, _ in answers for lot in told]
     assert {refusal for _, refusal in answers} == {"RunTakesTooMuch"}
     assert len(lots) == len(set(lots)) == 50_000_000 // (5 * POUND.mg), "as many runs as the honey is good for"
-    with open_book(where) as book:
-        assert {each.event.lot for each in book.events(("run",))} == set(lots)
-        assert book.bucket("B1").holds == kg("50") - len(lots) * 5 * POUND
-        assert verify(book).clean
+    with open_record(where) as record:
+        assert {each.event.lot for each in record.events(("run",))} == set(lots)
+        assert record.bucket("B1").holds == kg("50") - len(lots) * 5 * POUND
+        assert verify(record).clean
 
 
 @pytest.fixture
 def one_bucket(where):
-    with open_book(where, create=True) as book, book.work(who="Ada", at=AT) as work:
+    with open_record(where, create=True) as record, record.work(who="Ada", at=AT) as work:
         work.add(weigh("B1", "50"))
         work.commit()
     return where
@@ -100,61 +100,61 @@ def test_processes_bottling_from_one_bucket_take_no_more_than_it_holds(one_bucke
 
 
 def test_one_book_serves_many_threads(one_bucket):
-    with open_book(one_bucket) as book:
+    with open_record(one_bucket) as record:
 
         def weigh_in(n):
             for i in range(5):
-                with book.work(who=f"station {n}", at=AT) as work:
+                with record.work(who=f"station {n}", at=AT) as work:
                     work.add(weigh(f"S{n}-{i}", "1"))
                     work.commit()
 
         stations(weigh_in)
-        assert len(book.buckets()) == 1 + 5 * STATIONS
-        assert verify(book).clean
+        assert len(record.buckets()) == 1 + 5 * STATIONS
+        assert verify(record).clean
 
 
 def test_a_step_repeated_by_all_stations_at_once_is_booked_once(where):
     book_season(where).close()
 
     def sell(n):
-        with open_book(where) as book, book.work(who="Ada", at=AT + timedelta(hours=1), key="till 7") as work:
+        with open_record(where) as record, record.work(who="Ada", at=AT + timedelta(hours=1), key="till 7") as work:
             work.add(Sale(LATER, (line(1),)))
             return work.commit()[0].seq
 
     assert len(set(stations(sell))) == 1
-    with open_book(where) as book:
-        assert sum(1 for each in book.events(("sell",)) if each.key == "till 7") == 1
+    with open_record(where) as record:
+        assert sum(1 for each in record.events(("sell",)) if each.key == "till 7") == 1
 
 
 def test_stations_that_make_the_record_at_the_same_moment_share_it(where):
     def begin(n):
-        with open_book(where, create=True) as book, book.work(who="Ada", at=AT) as work:
+        with open_record(where, create=True) as record, record.work(who="Ada", at=AT) as work:
             work.add(weigh(f"B{n}", "1"))
             return len(work.commit())
 
     assert stations(begin) == [1] * STATIONS
-    with open_book(where) as book:
-        assert len(book.buckets()) == STATIONS
-        assert verify(book).clean
+    with open_record(where) as record:
+        assert len(record.buckets()) == STATIONS
+        assert verify(record).clean
 
 
 def test_readers_see_one_state_while_others_write(one_bucket):
-    with open_book(one_bucket) as book, book.reading() as state:
+    with open_record(one_bucket) as record, record.reading() as state:
         before = state.head()
-        with open_book(one_bucket) as other, other.work(who="Bela", at=AT) as work:
+        with open_record(one_bucket) as other, other.work(who="Bela", at=AT) as work:
             work.add(weigh("B2", "1"))
             work.commit()
         assert state.head() == before
         assert [each.id for each in state.buckets()] == ["B1"]
-    with open_book(one_bucket) as book:
-        assert book.bucket("B2").holds == kg("1")
+    with open_record(one_bucket) as record:
+        assert record.bucket("B2").holds == kg("1")
 
 
 def test_a_station_that_waits_too_long_is_told(one_bucket, monkeypatch):
-    with open_book(one_bucket) as book, book.work(who="Ada", at=AT):
-        monkeypatch.setattr(door, "WAIT_SECONDS", 1)
-        monkeypatch.setattr(door, "_PRAGMAS", (*door._PRAGMAS[:-1], "busy_timeout = 200"))
-        with open_book(one_bucket) as other, pytest.raises(RecordBusy), other.work(who="Bela", at=AT):
+    with open_record(one_bucket) as record, record.work(who="Ada", at=AT):
+        monkeypatch.setattr(adapter, "WAIT_SECONDS", 1)
+        monkeypatch.setattr(adapter, "_PRAGMAS", (*adapter._PRAGMAS[:-1], "busy_timeout = 200"))
+        with open_record(one_bucket) as other, pytest.raises(RecordBusy), other.work(who="Bela", at=AT):
             pass
 
 
@@ -174,7 +174,7 @@ def cut(work, before: bool):
             work.connection.rollback()
         else:
             commit()
-        raise door.sa.exc.OperationalError(
+        raise adapter.sa.exc.OperationalError(
             "COMMIT", {}, Cut("server closed the connection"), connection_invalidated=True
         )
 
@@ -182,56 +182,56 @@ def cut(work, before: bool):
 
 
 def test_a_connection_lost_after_the_server_booked_counts_as_booked(one_bucket):
-    with open_book(one_bucket) as book:
-        with book.work(who="Ada", at=AT) as work:
+    with open_record(one_bucket) as record:
+        with record.work(who="Ada", at=AT) as work:
             work.add(weigh("B2", "1"))
             cut(work, before=False)
             assert work.commit()[0].seq == 2
-        assert book.bucket("B2").holds == kg("1")
+        assert record.bucket("B2").holds == kg("1")
 
 
 def test_a_connection_lost_before_the_server_booked_says_that_nothing_was(one_bucket):
-    with open_book(one_bucket) as book:
-        with pytest.raises(ConnectionLost), book.work(who="Ada", at=AT) as work:
+    with open_record(one_bucket) as record:
+        with pytest.raises(ConnectionLost), record.work(who="Ada", at=AT) as work:
             work.add(weigh("B2", "1"))
             cut(work, before=True)
             work.commit()
-        assert len(list(book.events())) == 1
+        assert len(list(record.events())) == 1
 
 
 def test_where_the_server_cannot_be_asked_the_key_makes_repeating_safe(one_bucket, monkeypatch):
-    with open_book(one_bucket) as book:
-        with pytest.raises(OutcomeUnknown) as caught, book.work(who="Ada", at=AT, key="morning 3") as work:
+    with open_record(one_bucket) as record:
+        with pytest.raises(OutcomeUnknown) as caught, record.work(who="Ada", at=AT, key="morning 3") as work:
             work.add(weigh("B2", "1"))
             cut(work, before=False)
 
             def unreachable():
-                raise door.sa.exc.OperationalError("connect", {}, Cut("no route to host"))
+                raise adapter.sa.exc.OperationalError("connect", {}, Cut("no route to host"))
 
             monkeypatch.setattr(work.connection.engine, "connect", unreachable)
             work.commit()
         assert "--once morning 3" in caught.value.do
         monkeypatch.undo()
-        with book.work(who="Ada", at=AT, key="morning 3") as work:
+        with record.work(who="Ada", at=AT, key="morning 3") as work:
             assert work.booked_before
             work.add(weigh("B2", "1"))
             work.commit()
-        assert len(list(book.events())) == 2
+        assert len(list(record.events())) == 2
 
 
 @pytest.mark.postgres
 def test_a_server_that_ends_the_session_in_the_middle_leaves_nothing(where):
     if not where.startswith("postgresql"):
         return
-    with open_book(where, create=True) as book:
-        with pytest.raises(ConnectionLost), book.work(who="Ada", at=AT) as work:
+    with open_record(where, create=True) as record:
+        with pytest.raises(ConnectionLost), record.work(who="Ada", at=AT) as work:
             work.add_all((weigh("B1", "9"), weigh("B2", "9")))
             mine = work.connection.exec_driver_sql("SELECT pg_backend_pid()").scalar()
-            with book._engine.connect() as other:
+            with record._engine.connect() as other:
                 other.exec_driver_sql(f"SELECT pg_terminate_backend({mine})")
             work.add(Blend("M1", DAY, (Part("B1", Mass(1)), Part("B2", Mass(1)))))
             work.commit()
-        assert not list(book.events())
-        with book.work(who="Ada", at=AT) as work:
+        assert not list(record.events())
+        with record.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "9"))
             work.commit()

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from labelkit.errors import RecordRefused
 from labelkit.errors.record import RecordDamaged, SealUnreadable
-from labelkit.record import open_book
+from labelkit.record import open_record
 from labelkit.record.chain import BEGINNING, digest, read_seal, seal_of
 from labelkit.record.codec import canonical
 from labelkit.record.export import export
@@ -40,13 +40,13 @@ def season(whole, tmp_path):
 
 
 def faults(path, seal=None):
-    with open_book(path) as book:
-        return verify(book, seal).faults
+    with open_record(path) as record:
+        return verify(record, seal).faults
 
 
 def test_a_season_verifies_clean_on_both_engines(where):
-    with book_season(where) as book:
-        verdict = verify(book)
+    with book_season(where) as record:
+        verdict = verify(record)
     assert verdict.faults == ()
     assert verdict.events == 13
 
@@ -121,7 +121,7 @@ def test_two_events_changed_round_are_found_where_they_stand(season):
 @pytest.mark.parametrize("doing", ["take", "put", "change"])
 def test_a_changed_taken_or_added_derived_row_is_found(season, table, doing):
     if table == "strike":
-        with open_book(season) as book, book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+        with open_record(season) as record, record.work(who="Ada", at=AT + timedelta(hours=1)) as work:
             work.correct(11, "no gift")
             work.commit()
     column = {"movement": "count", "link": "mass_mg", "source": "hive", "party": "name", "strike": "instead"}[table]
@@ -169,8 +169,8 @@ def test_a_rule_put_in_or_weakened_is_found(season):
 
 def test_a_tampered_event_is_never_served(season):
     tamper(season, "UPDATE event SET body = replace(body, '27300000', '27200000') WHERE seq = 3")
-    with open_book(season) as book:
-        for ask in (lambda: book.bucket("B1"), lambda: list(book.events()), book.buckets):
+    with open_record(season) as record:
+        for ask in (lambda: record.bucket("B1"), lambda: list(record.events()), record.buckets):
             with pytest.raises(RecordDamaged, match="event 3"):
                 ask()
 
@@ -183,13 +183,13 @@ def test_a_single_changed_byte_of_the_file_is_found_or_changes_nothing(whole, tm
     at = data.draw(st.integers(0, len(bytes_) - 1))
     bytes_[at] ^= data.draw(st.integers(1, 255))
     path.write_bytes(bytes_)
-    with open_book(whole) as book:
-        before = export(book)
+    with open_record(whole) as record:
+        before = export(record)
     try:
         found = faults(path)
         if not found:
-            with open_book(path) as book:
-                assert export(book) == before
+            with open_record(path) as record:
+                assert export(record) == before
     except RecordRefused:
         pass
 
@@ -198,17 +198,17 @@ def test_a_single_changed_byte_of_the_file_is_found_or_changes_nothing(whole, tm
 
 
 def test_a_seal_fits_the_record_it_was_taken_of_also_when_that_grew(season):
-    with open_book(season) as book:
-        seal = verify(book).seal
-        with book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
+    with open_record(season) as record:
+        seal = verify(record).seal
+        with record.work(who="Ada", at=AT + timedelta(hours=1)) as work:
             work.add(weigh("B5", "3"))
             work.commit()
     assert faults(season, read_seal(str(seal))) == ()
 
 
 def test_a_cut_off_end_shows_only_against_the_seal(season):
-    with open_book(season) as book:
-        seal = verify(book).seal
+    with open_record(season) as record:
+        seal = verify(record).seal
     tamper(
         season,
         *(f"DELETE FROM {t} WHERE event = 13" for t in ("movement", "party")),
@@ -219,10 +219,10 @@ def test_a_cut_off_end_shows_only_against_the_seal(season):
 
 
 def test_a_record_written_anew_shows_only_against_the_seal(tmp_path, season):
-    with open_book(season) as book:
-        seal = verify(book).seal
+    with open_record(season) as record:
+        seal = verify(record).seal
     other = tmp_path / "anew.labelkit"
-    with open_book(other, create=True) as book, book.work(who="Eve", at=AT) as work:
+    with open_record(other, create=True) as record, record.work(who="Eve", at=AT) as work:
         work.add_all(weigh(f"B{n}", "3") for n in range(20))
         work.commit()
     assert faults(other) == ()
@@ -267,6 +267,6 @@ def test_verifying_tells_how_many_events_are_done(season):
         heard.append((words, total))
         yield heard.append
 
-    with open_book(season) as book:
-        assert verify(book, counting=counting).clean
+    with open_record(season) as record:
+        assert verify(record, progress=counting).clean
     assert heard == [("Verifying", 13), 13]

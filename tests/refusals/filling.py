@@ -8,7 +8,7 @@ from labelkit.errors.filling import (
     LotSizeUnclear,
     LotTestUnknown,
     MarginFarTooLarge,
-    MarketUnsaid,
+    MarketMissing,
     MoreWeightsThanJars,
     NoPastRuns,
     NoWeights,
@@ -66,6 +66,6 @@ CASES = [
     (NoPastRuns, lambda: habit_of([]), "Past runs hold 0 weighed jars"),
     (WeightsKeptAlready, kept_twice, "3 weights of jar, lot L26195AXR"),
     (LotHasNoSuchJars, say(LotHasNoSuchJars("L26195AXR", "quart", "57 × one pound")), "has no quart jars"),
-    (MarketUnsaid, say(MarketUnsaid()), "labelkit start --market us"),
+    (MarketMissing, say(MarketMissing()), "labelkit start --market us"),
     (MarginFarTooLarge, say(MarginFarTooLarge("jar", "300 g", "340 g")), "not the whole weight"),
 ]

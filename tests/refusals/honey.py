@@ -6,7 +6,7 @@ from labelkit.errors.honey import (
     BlendPartUnclear,
     BlendTargetOutOfReach,
     BottleWeighingsUnclear,
-    DryingUpwards,
+    DryingAddsWater,
     FigureUnlikely,
     HeadspaceUnclear,
     HumidityOutsideTable,
@@ -22,7 +22,7 @@ from labelkit.honey.blend import Mixed, dry, dry_honey_needed
 from labelkit.honey.density import density, gravity_by_bottle
 from labelkit.honey.humidity import moisture_in_air
 from labelkit.honey.moisture import checked, from_brix, from_index
-from labelkit.honey.settle import rise
+from labelkit.honey.settling import rise
 from labelkit.honey.volume import fit
 from labelkit.honey.warmth import hours_for
 from labelkit.measures import Mass
@@ -47,7 +47,7 @@ CASES = [
     (OutsideDensityTable, lambda: density(D("12.5")), "Weigh the honey instead"),
     (BlendPartUnclear, say(BlendPartUnclear("30 kg")), "30 kg @ 17.2"),
     (BlendTargetOutOfReach, lambda: dry_honey_needed(WET, D("18.5"), D("18.0")), "cannot blend to 18"),
-    (DryingUpwards, lambda: dry(WET, D("20")), "would add water"),
+    (DryingAddsWater, lambda: dry(WET, D("20")), "would add water"),
     (HeadspaceUnclear, lambda: fit(WET.mass, D(1000), D(18), headspace=D(70)), "leaves no jar"),
     (SizeUnclear, lambda: rise(D(1), D(0), D(18), D(30)), "depth of a tank"),
     (FigureUnlikely, lambda: hours_for(D(-5), D(45)), "cannot be a budget of HMF"),

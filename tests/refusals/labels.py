@@ -17,6 +17,7 @@ from labelkit.cli._runner import CommandContext
 from labelkit.errors.labels import (
     AmountsClash,
     BarsTooLong,
+    CharactersNotEncodable,
     CheckDigitWrong,
     ContrastTooLow,
     DesignUnclear,
@@ -28,6 +29,7 @@ from labelkit.errors.labels import (
     LabelTooSmall,
     LogoRefused,
     LotsUnclear,
+    MatrixCodeRefused,
     ModuleOutOfRange,
     NothingInTheBucket,
     OwnTillOnly,
@@ -39,8 +41,6 @@ from labelkit.errors.labels import (
     SheetUnclear,
     SheetUnknown,
     SheetUsedUp,
-    SignsNotForBars,
-    SquaresRefused,
     TextRefused,
     TooWideForJar,
 )
@@ -95,7 +95,7 @@ CASES = [
         lambda: snapped(mm("0.33"), 100, mm("0.26"), mm("0.5")),
         "100 dpi makes a bar between 0.26 and 0.5 mm",
     ),
-    (SignsNotForBars, lambda: code128("Grüße"), "cannot be written as Code 128: “ß”, “ü”"),
+    (CharactersNotEncodable, lambda: code128("Grüße"), "cannot be written as Code 128: “ß”, “ü”"),
     (BarsTooLong, lambda: gs1_128((("01", "09521234543213"), ("21", "A" * 20), ("10", "B" * 20))), "61 characters"),
     (
         TooWideForJar,
@@ -103,7 +103,7 @@ CASES = [
         "jar of 45 mm across, 23.6 mm is the most",
     ),
     (ElementRefused, lambda: encoded((("10", "12345"),)), "a lot stands only beside (01) or (02)"),
-    (SquaresRefused, lambda: qr("x" * 300), "it holds 300 bytes"),
+    (MatrixCodeRefused, lambda: qr("x" * 300), "it holds 300 bytes"),
     (FontRefused, lambda: own_face("mine", b"no font"), "The font own:mine cannot be used: it is not a font file"),
     (GlyphsMissing, lambda: face_for("serif-Black", "Honey 🐝"), "no glyph for “🐝” (U+1F41D)"),
     (SheetUnknown, lambda: sheet("letter-9x9"), "no label sheet “letter-9x9”"),

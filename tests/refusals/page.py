@@ -14,8 +14,8 @@ from labelkit.errors.page import (
     SampleFailed,
     SentBefore,
     SessionOver,
+    TooManyJobs,
     TooManyTries,
-    TooMuchAtOnce,
     UploadTooLarge,
 )
 
@@ -43,7 +43,7 @@ CASES = [
     (PassphraseTooShort, say(PassphraseTooShort(8)), "fewer than 8 characters"),
     (PassphraseWrong, say(PassphraseWrong()), "not the passphrase"),
     (SessionOver, say(SessionOver()), "visit is over"),
-    (TooMuchAtOnce, say(TooMuchAtOnce(8)), "8 pieces of long work"),
+    (TooManyJobs, say(TooManyJobs(8)), "8 pieces of long work"),
     (TooManyTries, say(TooManyTries(8)), "Wait 8 seconds"),
     (TooManyTries, say(TooManyTries(900)), "Wait 15 minutes"),
 ]

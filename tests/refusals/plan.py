@@ -19,7 +19,7 @@ from labelkit.errors.plan import (
     RecountFailed,
     SizeNotHere,
     TogetherAboveHoney,
-    UseFirstStuck,
+    UseFirstImpossible,
 )
 from labelkit.measures import Mass, Money
 from labelkit.plan import Goal, JarSize, Keep, PlanBucket, PlanRequest, Step, jar_plan
@@ -87,7 +87,7 @@ CASES = [
         "“half kilo” 3 short (3 of 6 can be filled) (1.5 kg",
     ),
     (KeepTooMuch, asked(keep=(Keep("feed", Mass.of_grams(12_000)),)), "the fullest bucket holds 10.4 kg: 1.6 kg short"),
-    (UseFirstStuck, stuck, "B2 must be used first, but cannot be emptied"),
+    (UseFirstImpossible, stuck, "B2 must be used first, but cannot be emptied"),
     (PriceRises, asked(replace(KILO, steps=(Step(5, usd("21")),))), "steps from $20.00 up to $21.00"),
     (MixUnclear, asked(goal=Goal.MIX), "no size is named"),
     (MixUnclear, asked(goal=Goal.MIX, mix=(("kilo", Decimal(-1)),)), "“kilo” has the share -1"),

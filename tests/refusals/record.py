@@ -12,9 +12,8 @@ from labelkit.errors.record import (
     ConnectionLost,
     CopyFailed,
     CorrectionRefused,
-    DiskFails,
+    DiskError,
     DiskFull,
-    DiskUnsure,
     DriverMissing,
     EngineTooOld,
     EventUnkeepable,
@@ -44,12 +43,13 @@ from labelkit.errors.record import (
     ServerUnreachable,
     TimeWithoutZone,
     VersionUnwilling,
+    WriteNotConfirmed,
 )
-from labelkit.record import open_book
+from labelkit.record import open_record
 from labelkit.record.chain import read_seal
 from labelkit.record.copies import copy_file, copy_record, restore
 from labelkit.record.export import import_whole
-from labelkit.record.finding import find_lot
+from labelkit.record.lookup import find_lot
 from labelkit.sale.events import Sale
 from labelkit.trace.hold import Hold
 from tests.record.season import AT, B1, LATER, LOT, POUND, book_season, kg, line, run_of
@@ -104,13 +104,13 @@ def foreign(folder):
     other.execute("CREATE TABLE recipes (name)")
     other.commit()
     other.close()
-    open_book(folder / "other.db")
+    open_record(folder / "other.db")
 
 
 def cut_short(folder):
     book_season(folder / "season.labelkit").close()
     os.truncate(folder / "season.labelkit", 8192)
-    open_book(folder / "season.labelkit")
+    open_record(folder / "season.labelkit")
 
 
 def newer(folder):
@@ -119,7 +119,7 @@ def newer(folder):
     file.execute("UPDATE alembic_version SET version_num = '0099'")
     file.commit()
     file.close()
-    open_book(folder / "season.labelkit")
+    open_record(folder / "season.labelkit")
 
 
 def tampered(folder, change="UPDATE event SET who = 'Eve' WHERE seq = 3"):
@@ -134,7 +134,7 @@ def tampered(folder, change="UPDATE event SET who = 'Eve' WHERE seq = 3"):
 
 
 def read_tampered(folder):
-    with open_book(tampered(folder)) as book:
+    with open_record(tampered(folder)) as book:
         list(book.events())
 
 
@@ -150,7 +150,7 @@ def read_unknown_kind(folder):
     file.execute("INSERT INTO event VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", (*row, new))
     file.commit()
     file.close()
-    with open_book(where) as book:
+    with open_record(where) as book:
         list(book.events())
 
 
@@ -198,13 +198,13 @@ def export_is_missing(folder):
 uneven = type(line(1))(LOT, "one pound", 16, POUND - kg("0.01"))
 
 CASES = [
-    (RecordMissing, in_folder(lambda f: open_book(f / "none.labelkit")), "There is no record at"),
-    (RecordFolderMissing, in_folder(lambda f: open_book(f / "no" / "a.labelkit", create=True)), "there is no folder"),
+    (RecordMissing, in_folder(lambda f: open_record(f / "none.labelkit")), "There is no record at"),
+    (RecordFolderMissing, in_folder(lambda f: open_record(f / "no" / "a.labelkit", create=True)), "there is no folder"),
     (RecordInTheWay, in_folder(lambda f: copy_file(f / "a", f)), "already exists"),
     (NotARecord, in_folder(foreign), "a database of another program"),
-    (NotARecord, in_folder(lambda f: ((f / "a").write_text("hello"), open_book(f / "a"))), "not a database file"),
-    (NotARecord, in_folder(lambda f: ((f / "a").touch(), open_book(f / "a"))), "it is empty"),
-    (NotARecord, in_folder(open_book), "it is a folder"),
+    (NotARecord, in_folder(lambda f: ((f / "a").write_text("hello"), open_record(f / "a"))), "not a database file"),
+    (NotARecord, in_folder(lambda f: ((f / "a").touch(), open_record(f / "a"))), "it is empty"),
+    (NotARecord, in_folder(open_record), "it is a folder"),
     (RecordTruncated, in_folder(cut_short), "it has 8,192 bytes of"),
     (RecordNewer, in_folder(newer), "its form is 0099"),
     (RecordDamaged, in_folder(read_tampered), "event 3 of 2026-07-14 does not fit its own hash"),
@@ -226,13 +226,13 @@ CASES = [
     (SealUnreadable, lambda: read_seal("7 GXCR-WGAA-RQED-K4HI-NFHD-Q5YR-QLNO-FHEC-O"), "something was misread"),
     (SealUnreadable, lambda: read_seal("7"), "eight groups of four"),
     (OnlyForFiles, lambda: copy_record(None, Path(), datetime(2026, 7, 20, tzinfo=UTC)), "on a PostgreSQL server"),
-    (ServerUnreachable, lambda: open_book("postgresql://nobody@127.0.0.1:9/none"), "does not answer"),
+    (ServerUnreachable, lambda: open_record("postgresql://nobody@127.0.0.1:9/none"), "does not answer"),
     (RecordNotWritable, raising(RecordNotWritable("a.labelkit", "its folder can only be read")), "only be read"),
     (RecordOlder, raising(RecordOlder("a.labelkit", "0001", "0002")), "earlier form 0001"),
     (RecordBusy, raising(RecordBusy("a.labelkit", 30)), "more than 30 seconds"),
     (DiskFull, raising(DiskFull("a.labelkit")), "no room left"),
-    (DiskFails, raising(DiskFails("a.labelkit", "Input/output error")), "over its quota"),
-    (DiskUnsure, raising(DiskUnsure("a.labelkit")), "would not confirm"),
+    (DiskError, raising(DiskError("a.labelkit", "Input/output error")), "over its quota"),
+    (WriteNotConfirmed, raising(WriteNotConfirmed("a.labelkit")), "would not confirm"),
     (DriverMissing, raising(DriverMissing("postgresql://…")), "the driver for it is not installed"),
     (EngineTooOld, raising(EngineTooOld("3.31.1", "3.37")), "3.31.1"),
     (ConnectionLost, raising(ConnectionLost("postgresql://honeyhouse/season")), "nothing of this step was booked"),

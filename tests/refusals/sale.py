@@ -9,7 +9,7 @@ from labelkit.sale.cost import Basis
 from labelkit.sale.events import SaleLine
 from labelkit.sale.pricing import Size, from_margin, from_others
 from labelkit.sale.season_costs import SeasonCosts, read_season_costs
-from labelkit.sale.settle import Count, Loaded, loaded, settle
+from labelkit.sale.settlement import Count, Loaded, loaded, settle
 from labelkit.sale.tax import Tax
 from tests.refusals.cli import say
 
@@ -47,8 +47,8 @@ CASES = [
     (no.DayFileUnclear, say(no.DayFileUnclear("day.json", "it ends in the middle")), "it ends in the middle"),
     (no.PlaceMissing, say(no.PlaceMissing("none yet")), "At which market?"),
     (no.NothingToTake, say(no.NothingToTake()), "nothing to take"),
-    (no.OwedUnclear, say(no.OwedUnclear("Corner shp", "Corner shop")), "Corner shop"),
+    (no.CustomerHasNoDeliveries, say(no.CustomerHasNoDeliveries("Corner shp", "Corner shop")), "Corner shop"),
     (no.AlreadyLoaded, say(no.AlreadyLoaded("2026-08-01 Mill square", 11, 24)), "say --more"),
-    (no.FloatNotSaid, say(no.FloatNotSaid("80.00")), "--change 80.00"),
+    (no.CashFloatMissing, say(no.CashFloatMissing("80.00")), "--change 80.00"),
     (no.ReceiverUnclear, say(no.ReceiverUnclear("the address of Corner shop")), "the address of Corner shop"),
 ]

@@ -127,5 +127,5 @@ def test_a_day_before_any_law_held_is_refused_with_the_first_day(labelkit, label
     arguments = (command, what, "--market", "us", "--json")
     code, out, err = labelkit("--day", "1900-01-01", *arguments)
     error = json.loads(err)["error"]
-    assert (code, out, error["name"]) == (2, "", "NoLawHeld")
+    assert (code, out, error["name"]) == (2, "", "NoRuleInForce")
     assert "1900-01-01; the first one held took effect on" in error["what"]

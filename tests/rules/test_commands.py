@@ -101,14 +101,14 @@ def test_a_figure_that_was_read_says_when(labelkit):
             ("letter-height", "--market", "us", "--diameter", "2 in", "--width", "2 in", "--height", "2 in"),
             "UsageUnclear",
         ),
-        (("colour", "--pfund", "32", "--market", "eu"), "NoLawHeld"),
+        (("colour", "--pfund", "32", "--market", "eu"), "NoRuleInForce"),
         (("colour", "--pfund", "-1", "--market", "us"), "ReadingImpossible"),
         (("moisture-limit", "--moisture", "180", "--market", "eu"), "ReadingImpossible"),
         (("origin", "--market", "eu", "--share", "ES=60"), "SharesNotWhole"),
         (("date-mark", "--market", "eu", "--best-before", "soon"), "DayUnclear"),
         (("date-mark", "--market", "eu", "--best-before", "2028", "--bottled", "2029-01-01"), "DateBeforeBottling"),
         (("unit-price", "--price", "0", "--net", "12 oz", "--market", "us"), "NotPositive"),
-        (("servings", "--net", "12 oz", "--market", "eu"), "NoLawHeld"),
+        (("servings", "--net", "12 oz", "--market", "eu"), "NoRuleInForce"),
     ],
 )
 def test_bad_input_is_refused_by_name_and_without_a_traceback(labelkit, arguments, name):

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from labelkit.errors.rules import NoLawHeld, OutsideTolerances
+from labelkit.errors.rules import NoRuleInForce, OutsideTolerances
 from labelkit.measures import Mass, Money
 from labelkit.rules import market
 from labelkit.rules.figures import letter_height, net_weight, nutrition, origin, servings, tolerance, unit_price
@@ -86,7 +86,7 @@ def test_raising_a_declared_weight_never_lowers_a_letter(code, one, other):
     for weight in (low, high):
         try:
             heights.append(letter_height.required(MARKETS[code], weight, panel).net_quantity_mm)
-        except NoLawHeld:
+        except NoRuleInForce:
             return
     assert heights[0] <= heights[1]
 
@@ -100,7 +100,7 @@ def test_raising_a_panel_never_lowers_a_letter(code, one, other):
         panel = letter_height.Panel(area_mm2=Decimal(area), longest_mm=Decimal(area) / 1000)
         try:
             found = letter_height.required(MARKETS[code], Decimal(340), panel)
-        except NoLawHeld:
+        except NoRuleInForce:
             return
         heights.append((found.net_quantity_mm, found.other_text_mm or 0))
     assert heights[0][0] <= heights[1][0] and heights[0][1] <= heights[1][1]
@@ -112,7 +112,7 @@ def test_raising_a_declared_weight_never_lowers_its_tolerance(code, weights):
     low, high = sorted(weights[:2])
     try:
         errors = [tolerance.of(f"{weight} {weights[2]}", MARKETS[code]) for weight in (low, high)]
-    except (OutsideTolerances, NoLawHeld):
+    except (OutsideTolerances, NoRuleInForce):
         return
     assert errors[0].error_g <= errors[1].error_g
     for found in errors:
@@ -192,5 +192,5 @@ def test_travelling_over_every_change_gives_a_figure_or_a_refusal_that_names_the
         then = market(code, day)
         try:
             assert net_weight.declared("340 g", then).statements
-        except NoLawHeld as refusal:
+        except NoRuleInForce as refusal:
             assert day.isoformat() in refusal.what

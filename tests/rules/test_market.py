@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 
-from labelkit.errors.rules import FactMissing, MarketUnknown, NoLawHeld, RulesOverlap
+from labelkit.errors.rules import FactMissing, MarketUnknown, NoRuleInForce, RulesOverlap
 from labelkit.rules import market
 from labelkit.rules.blocks import Require
 
@@ -84,7 +84,7 @@ def test_two_values_that_would_both_do_are_refused(land):
 def test_a_value_that_ended_is_no_longer_held_and_the_day_is_named(land):
     at = land({"land/composition.toml": value(20, more="until = 2024-01-01\n")})
     assert at("land", date(2023, 12, 31)).value("highest moisture").value == 20
-    with pytest.raises(NoLawHeld) as caught:
+    with pytest.raises(NoRuleInForce) as caught:
         at("land", date(2024, 1, 1)).value("highest moisture")
     assert "on 2024-01-01" in caught.value.what
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 import labelkit.rules
-from labelkit.errors.rules import NoLawHeld
+from labelkit.errors.rules import NoRuleInForce
 from labelkit.rules import market, shelf
 from labelkit.rules.figures import letter_height, net_weight, origin
 from labelkit.rules.lint import whole
@@ -49,7 +49,7 @@ def test_its_figures_are_reckoned_without_a_line_of_python(applewood):
 
 
 def test_what_it_does_not_hold_is_refused_and_what_nobody_read_is_a_question(applewood):
-    with pytest.raises(NoLawHeld):
+    with pytest.raises(NoRuleInForce):
         origin.statement([("ES", Decimal(100))], applewood())
     assert [entry.rule for entry in applewood().not_read()] == ["applewood.not_read.home"]
 

@@ -10,7 +10,7 @@ from labelkit.errors.measures import CurrencyUnknown
 from labelkit.errors.sale import DayFileUnclear
 from labelkit.measures import Money
 from labelkit.sale.day_file import FORMAT, check_of, read_day_file
-from labelkit.sale.settle import Count
+from labelkit.sale.settlement import Count
 
 
 def day(**other) -> dict:

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from labelkit.measures import Mass, Money
 from labelkit.measures.locales import cash_step
+from labelkit.sale.apportion import apportion
 from labelkit.sale.price import PriceRow, ladder_faults
 from labelkit.sale.pricing import (
     Size,
@@ -18,7 +19,6 @@ from labelkit.sale.pricing import (
     per_bucket,
     unsold_worth,
 )
-from labelkit.sale.shares import apportion
 from labelkit.sale.tax import Tax
 
 CURRENCIES = st.sampled_from(["USD", "EUR", "JPY", "TND", "CHF"])

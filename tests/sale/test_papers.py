@@ -22,7 +22,7 @@ from labelkit.sale.load_list import load_list_pdf
 from labelkit.sale.price import PriceRow
 from labelkit.sale.price_list import Line, price_list_pdf
 from labelkit.sale.price_words import priced
-from labelkit.sale.settle import Loaded
+from labelkit.sale.settlement import Loaded
 from labelkit.sale.sign import SignWords, caution_in, sign_pdf, sign_words
 from labelkit.sale.stall_events import Delivery, StallLoad
 from labelkit.sale.tally import tally_pdf
@@ -328,11 +328,11 @@ def test_every_paper_can_be_set_in_every_language(locale):
 
 def test_the_longest_year_still_fits_two_pages():
     from labelkit.lots.movement import Account as Place
-    from labelkit.sale.owed import Account
+    from labelkit.sale.balances import Account
     from labelkit.sale.result import Entry
     from labelkit.sale.stall_events import StallDay
-    from labelkit.sale.year import InStock, Year
     from labelkit.sale.year_paper import year_pdf
+    from labelkit.sale.year_report import InStock, Year
 
     def entry(n: int) -> Entry:
         return Entry(

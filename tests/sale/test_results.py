@@ -9,7 +9,7 @@ from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale, SaleLine
 from labelkit.sale.result import Costs, entries, summed
 from labelkit.sale.stall_events import StallDay
 from labelkit.sale.tax_sheet import harmless
-from labelkit.sale.year import SellThrough, Year, stock_of
+from labelkit.sale.year_report import SellThrough, Year, stock_of
 
 
 def euros(text: str) -> Money:

@@ -11,7 +11,7 @@ from labelkit.measures import Mass, Money, total
 from labelkit.sale.events import SaleLine
 from labelkit.sale.load import OnShelf, cash_float, into_crates, load_lines, sold_before, wishes
 from labelkit.sale.result import entries, summed
-from labelkit.sale.settle import Count, Loaded, Till, balance_of, loaded, settle
+from labelkit.sale.settlement import Count, Loaded, Till, balance_of, loaded, settle
 from labelkit.sale.stall_events import StallDay, StallLoad
 
 DAY = date(2026, 8, 1)

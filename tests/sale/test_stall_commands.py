@@ -318,7 +318,7 @@ def test_a_honey_box_that_holds_less_than_it_should_shows_in_the_result(do):
 
 
 def test_every_event_of_the_stall_reads_back_as_it_was_written(loaded):
-    from labelkit.record import open_book
+    from labelkit.record import open_record
 
     loaded("2026-07-25", "stall", "settle", "--sold", "one pound=5", "--cash", "140", "--fee", "12")
     loaded(
@@ -334,7 +334,7 @@ def test_every_event_of_the_stall_reads_back_as_it_was_written(loaded):
         "one pound=8",
     )
     loaded("2026-08-02", "pay", "--customer", "Corner shop", "--amount", "16")
-    with open_book(str(loaded.folder / "farm.labelkit"), to_read=True) as book:
+    with open_record(str(loaded.folder / "farm.labelkit"), to_read=True) as book:
         events = [booked.event for booked in book.events(("load", "unload", "deliver", "pay"))]
     assert len(events) == 4
     for event in events:

@@ -6,14 +6,14 @@ import pytest
 
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
-from labelkit.record import open_book
-from labelkit.record.finding import find_lot
+from labelkit.record import open_record
+from labelkit.record.lookup import find_lot
 from labelkit.run.bottling import Filled, bottle
 from labelkit.sale.stall_events import StallDay, StallLoad
 from labelkit.trace.alarms import Limits, alarms, limits_of, look_into
 from labelkit.trace.document import document
 from labelkit.trace.follow import follow
-from labelkit.trace.words import words
+from labelkit.trace.trace_text import words
 from tests.record.season import AT, LATER, LOT, POUND, kg, line, weigh
 
 FORTY = kg("40")
@@ -65,7 +65,7 @@ def test_a_step_nothing_came_into_raises_no_alarm():
 @pytest.fixture
 def market(tmp_path):
     """Twenty jars, five loaded, three sold, one back, one missing."""
-    with open_book(tmp_path / "season.labelkit", create=True) as book:
+    with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "10"))
             filled = [Filled("one pound", "1 lb", 20, POUND)]

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 
-from labelkit.record import open_book
+from labelkit.record import open_record
 from labelkit.sale.events import Sale
 from labelkit.sale.stall_events import Delivery, StallDay, StallLoad
 from labelkit.trace.epcis import CONTEXT, Names, epcis_document
@@ -115,7 +115,7 @@ def test_the_season_is_valid_epcis_with_format_checking_on(story):
 @settings(max_examples=15)
 @given(season=verbs)
 def test_any_season_makes_valid_epcis(tmp_path_factory, season):
-    with open_book(tmp_path_factory.mktemp("any") / "season.labelkit", create=True) as book:
+    with open_record(tmp_path_factory.mktemp("any") / "season.labelkit", create=True) as book:
         live(book, season)
         document = made(tuple(book.events()))
     check(document)

@@ -11,8 +11,8 @@ from labelkit.lots.bucket import Drain, Source
 from labelkit.lots.code import lot_code
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
-from labelkit.record import open_book
-from labelkit.record.finding import find_buyer, find_lot, find_source
+from labelkit.record import open_record
+from labelkit.record.lookup import find_buyer, find_lot, find_source
 from labelkit.run.bottling import Filled, bottle
 from labelkit.sale.events import Sale
 from labelkit.trace.document import document, percent
@@ -20,7 +20,7 @@ from labelkit.trace.flow import flow
 from labelkit.trace.follow import follow
 from labelkit.trace.relabel import Relabel
 from labelkit.trace.sheet import sheet
-from labelkit.trace.words import words
+from labelkit.trace.trace_text import words
 from tests.record.season import AT, DAY, LATER, LOT, POUND, SISTER, book_season, kg, line, weigh
 
 
@@ -94,7 +94,7 @@ def test_the_balance_of_a_bucket_and_a_lot_is_the_one_reckoned_by_hand(season):
 def test_the_worked_balance_of_a_forty_kilogram_bucket(tmp_path):
     # 40.000 kg in; 100 x 340 g + 10 x 500 g filled; 0.850 kg wax and tank loss noted:
     # 39.850 kg accounted for, 99.625 %, 0.150 kg not
-    with open_book(tmp_path / "season.labelkit", create=True) as book:
+    with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B7", "40"))
             jars = [Filled("small", "340 g", 100, Mass.of_grams(340)), Filled("large", "500 g", 10, Mass.of_grams(500))]
@@ -108,7 +108,7 @@ def test_the_worked_balance_of_a_forty_kilogram_bucket(tmp_path):
 
 def test_a_lot_of_a_hundred_jars_is_found_to_the_last_jar(tmp_path):
     # 100 made; 24 to a shop, 3 sold direct, 73 in stock: sum 100, nothing unaccounted for
-    with open_book(tmp_path / "season.labelkit", create=True) as book:
+    with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "50"))
             work.add(bottle(work.bucket("B1"), LOT, LATER, [Filled("one pound", "1 lb", 100, POUND)]))
@@ -146,7 +146,7 @@ def test_a_relabelled_jar_leads_through_its_old_code_to_the_buckets(tmp_path):
 
 
 def intakes_of(path, *events):
-    with open_book(path, create=True) as book:
+    with open_record(path, create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add_all(events)
             work.commit()
@@ -181,7 +181,7 @@ def test_where_some_of_the_bucket_is_from_nobody_knows_where_its_drain_is_too(fi
 
 
 def test_a_drain_follows_the_yard_its_bucket_was_corrected_to(file):
-    with open_book(file, create=True) as book:
+    with open_record(file, create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add_all((weigh("B1", "20", MEADOW), Drain("B1", LATER, kg("1"))))
             work.correct(1, "it was the orchard", weigh("B1", "20", ORCHARD))
@@ -226,7 +226,7 @@ def test_a_customer_and_a_market_lead_to_what_they_had(season):
 
 def test_a_mistyped_code_is_told_with_the_nearest_ones(tmp_path):
     code = lot_code(LATER, "B1").code
-    with open_book(tmp_path / "season.labelkit", create=True) as book:
+    with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "50"))
             work.add(bottle(work.bucket("B1"), code, LATER, [Filled("one pound", "1 lb", 10, POUND)]))
@@ -325,7 +325,7 @@ def test_the_spreadsheet_says_the_same_line_by_line(season):
 
 
 def test_a_name_a_spreadsheet_would_run_is_marked_as_text(tmp_path):
-    with open_book(tmp_path / "season.labelkit", create=True) as book:
+    with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("=B1", "3", Source('=cmd|" /C calc"!A0')))
             work.commit()
@@ -334,7 +334,7 @@ def test_a_name_a_spreadsheet_would_run_is_marked_as_text(tmp_path):
 
 
 def test_a_lot_that_was_only_weighed_in_has_a_trace_too(tmp_path):
-    with open_book(tmp_path / "season.labelkit", create=True) as book:
+    with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "3"))
             work.commit()

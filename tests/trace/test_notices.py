@@ -7,7 +7,7 @@ from datetime import timedelta
 import pytest
 
 from labelkit.measures.locales import read_catalogue
-from labelkit.record.finding import find_lot
+from labelkit.record.lookup import find_lot
 from labelkit.sale.stall_events import Delivery
 from labelkit.shipped import folder, template_text
 from labelkit.trace.follow import follow

@@ -8,8 +8,8 @@ from collections import defaultdict
 import pytest
 from hypothesis import given, settings
 
-from labelkit.record import open_book
-from labelkit.record.finding import find_lot, find_source
+from labelkit.record import open_record
+from labelkit.record.lookup import find_lot, find_source
 from labelkit.run.bottling import Filled, bottle
 from labelkit.sale.events import Sale, SaleLine
 from labelkit.trace.flow import flow
@@ -69,7 +69,7 @@ def test_bars_of_one_column_do_not_touch(season):
 def test_names_that_could_be_markup_are_only_names(tmp_path):
     from labelkit.lots.bucket import Source
 
-    with open_book(tmp_path / "season.labelkit", create=True) as book:
+    with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1<b>", "3", Source("<script>1</script> & sons")))
             work.commit()
@@ -81,7 +81,7 @@ def test_names_that_could_be_markup_are_only_names(tmp_path):
 @settings(max_examples=25)
 @given(season=verbs)
 def test_for_any_season_what_comes_into_a_node_goes_out_of_it(tmp_path_factory, season):
-    with open_book(tmp_path_factory.mktemp("any") / "season.labelkit", create=True) as book:
+    with open_record(tmp_path_factory.mktemp("any") / "season.labelkit", create=True) as book:
         live(book, season)
         story = tuple(book.events())
     buckets = sorted({m.lot for each in story for m in each.movements()})
@@ -102,7 +102,7 @@ def test_for_any_season_what_comes_into_a_node_goes_out_of_it(tmp_path_factory, 
 
 
 def test_what_a_buyer_had_is_weighed_and_not_shared_out_by_count(tmp_path):
-    with open_book(tmp_path / "season.labelkit", create=True) as book:
+    with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "50"))
             jars = [Filled("large", "1 kg", 10, kg("1")), Filled("small", "100 g", 10, kg("0.1"))]
@@ -118,7 +118,7 @@ def test_what_a_buyer_had_is_weighed_and_not_shared_out_by_count(tmp_path):
 
 
 def test_more_buyers_than_fit_are_drawn_as_one(tmp_path):
-    with open_book(tmp_path / "season.labelkit", create=True) as book:
+    with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "50"))
             work.add(bottle(work.bucket("B1"), LOT, LATER, [Filled("one pound", "1 lb", 60, POUND)]))

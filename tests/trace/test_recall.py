@@ -8,8 +8,8 @@ from labelkit.errors.record import JarsTooFew, LotHeld
 from labelkit.labels.printed import Printed
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
-from labelkit.record import open_book
-from labelkit.record.finding import find_lot
+from labelkit.record import open_record
+from labelkit.record.lookup import find_lot
 from labelkit.record.verify import verify
 from labelkit.run.bottling import Filled, bottle
 from labelkit.sale.events import Discard, Return, Sale, SaleLine
@@ -92,7 +92,7 @@ def test_what_is_left_is_put_on_hold_wherever_it_is(season):
 
 
 def test_jars_of_different_filling_are_held_to_the_milligram(tmp_path):
-    with open_book(tmp_path / "season.labelkit", create=True) as book:
+    with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "9"))
             jars = [Filled("jar", "1 lb", 2, Mass(500_001)), Filled("jar", "1 lb", 5, Mass(499_998))]

@@ -23,7 +23,7 @@ def command() -> None:
 
 def traced(state: Any, lots: tuple[str, ...]):
     """The trace of several lots at once, and the events behind it."""
-    from labelkit.record.finding import find_lot
+    from labelkit.record.lookup import find_lot
     from labelkit.trace.follow import Start, follow
 
     found = tuple(dict.fromkeys(lot for text in lots for lot in find_lot(state, text).lots))

@@ -21,7 +21,7 @@ def command(
 
     Example:  labelkit reckon hang-up --height "36 cm" --diameter "29 cm" --moisture 17.5 --temperature "25 C"
     """
-    from labelkit.honey.settle import hang_up
+    from labelkit.honey.settling import hang_up
     from labelkit.measures import Length, Mass, read_temperature, show_customary, show_metric
     from labelkit.measures.numerals import read_number
     from labelkit.measures.rounding import HALF_UP, significant

@@ -20,7 +20,7 @@ def command(context: CommandContext, moisture: str, temperature: str, depth: str
 
     Example:  labelkit reckon settle --moisture 17.5 --temperature "35 C" --depth "40 cm"
     """
-    from labelkit.honey.settle import AIR, WAX, rise
+    from labelkit.honey.settling import AIR, WAX, rise
     from labelkit.measures import Length, read_temperature
     from labelkit.measures.locales import show_number
     from labelkit.measures.numerals import read_number

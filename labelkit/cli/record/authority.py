@@ -21,7 +21,7 @@ def command(context: CommandContext, file: str, lots: tuple[str, ...]) -> Answer
     Example:  labelkit record authority --to for-the-inspector.csv
     """
     from labelkit.cli._files import write_whole
-    from labelkit.record.finding import find_lot
+    from labelkit.record.lookup import find_lot
     from labelkit.trace.follow import Start, follow
     from labelkit.trace.sheet import sheet
 

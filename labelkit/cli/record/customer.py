@@ -24,7 +24,7 @@ def command(
 
     Example:  labelkit record customer "Corner shop" --phone "555 0142"
     """
-    from labelkit.record.setting import Setting
+    from labelkit.record.settings import Setting
 
     told = {"phone": phone, "email": email, "address": address and [p.strip() for p in address.split(";") if p.strip()]}
     told = {key: value for key, value in told.items() if value}

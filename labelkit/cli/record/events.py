@@ -20,7 +20,7 @@ def command(context: CommandContext, about: str | None, kind: tuple[str, ...], l
     """
     from labelkit.cli._show import table
     from labelkit.measures.locales import show_day
-    from labelkit.record.saying import saying
+    from labelkit.record.event_text import event_text
     from labelkit.trace.terms import HOW
 
     with season_book(context, to_read=True) as book, book.reading() as state:
@@ -31,7 +31,7 @@ def command(context: CommandContext, about: str | None, kind: tuple[str, ...], l
             str(each.seq),
             show_day(each.day, context.locale, form="medium"),
             HOW.get(each.kind, each.kind),
-            saying(each.event, context.locale),
+            event_text(each.event, context.locale),
             each.who,
             f"struck by {each.struck_by}" if each.struck_by else "",
         )
@@ -46,7 +46,7 @@ def command(context: CommandContext, about: str | None, kind: tuple[str, ...], l
                 "at": each.at.isoformat(),
                 "who": each.who,
                 "key": each.key,
-                "says": saying(each.event, context.locale),
+                "says": event_text(each.event, context.locale),
                 "struck_by": each.struck_by,
                 "hash": each.hash,
             }

@@ -24,7 +24,7 @@ def command(context: CommandContext, unexplained: str | None, lost: str | None, 
     from labelkit.errors.cli import UsageUnclear
     from labelkit.measures.locales import show_number
     from labelkit.measures.numerals import read_percent
-    from labelkit.record.setting import Setting
+    from labelkit.record.settings import Setting
     from labelkit.trace.alarms import SETTING, limits_of
 
     given = {"unexplained": unexplained, "lost": lost}

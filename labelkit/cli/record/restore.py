@@ -20,9 +20,9 @@ def command(context: CommandContext, copy: str, even_if_newer: bool) -> Answer:
     Example:  labelkit --record season.labelkit record restore /media/stick/season.2026-07-14-183000.copy
     """
     from labelkit.record.copies import restore
-    from labelkit.record.place import file_of
+    from labelkit.record.location import record_file
 
-    to = file_of(
+    to = record_file(
         context.record or DEFAULT_RECORD, "record restore", "Use pg_restore on the server, or labelkit record import."
     )
     head, aside = restore(Path(copy), to, context.now, even_if_newer)

@@ -21,8 +21,8 @@ def command(context: CommandContext, place: str | None, picture_file: str | None
     Example:  labelkit stall days --place "Mill square market" --svg best-sellers.svg
     """
     from labelkit.sale.bars import Bar, picture, svg
-    from labelkit.sale.settle import balance_of
-    from labelkit.sale.year import sell_through
+    from labelkit.sale.settlement import balance_of
+    from labelkit.sale.year_report import sell_through
 
     with season_book(context, to_read=True) as book, book.reading() as reading:
         every, taken = market_days(reading), loads(reading)

@@ -81,13 +81,13 @@ def command(
 
 
 def _may_be_booked(work, event: StallLoad, change: str | None, more: bool) -> None:
-    from labelkit.errors.sale import AlreadyLoaded, FloatNotSaid
+    from labelkit.errors.sale import AlreadyLoaded, CashFloatMissing
 
     before = next((b for b in work.events(("load",)) if b.stands and b.event.key == event.key), None)
     if before is not None and not more:
         raise AlreadyLoaded(event.key, before.seq, sum(line.count for line in before.event.jars))
     if change is None and before is None:
-        raise FloatNotSaid(str(event.change.amount))
+        raise CashFloatMissing(str(event.change.amount))
 
 
 def _planned(work, context, place, jars, lot, crates, holds, change, more) -> tuple[StallLoad, dict[str, str]]:

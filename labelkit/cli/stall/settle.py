@@ -17,7 +17,7 @@ from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.sale import DayAlreadySettled, DayFileUnclear, LotNotNamed
 
 if TYPE_CHECKING:
-    from labelkit.sale.settle import Count, Item, Loaded, Till
+    from labelkit.sale.settlement import Count, Item, Loaded, Till
     from labelkit.sale.stall_events import StallDay
 
 HELP = "labelkit stall settle --help"
@@ -55,7 +55,7 @@ def command(context: CommandContext, file: str | None, place: str | None, **said
               labelkit stall settle --sold "one pound=18" --tasted "half pound=1" --back "one pound=6" --cash 296
     """
     from labelkit.sale.day_file import read_day_file
-    from labelkit.sale.settle import settle
+    from labelkit.sale.settlement import settle
 
     with season_step(context) as work:
         if file:
@@ -94,7 +94,7 @@ def _text_of(file: str) -> str:
 def _counted(load: Loaded, said: dict[str, Any]) -> dict[Item, Count]:
     from dataclasses import replace
 
-    from labelkit.sale.settle import Count
+    from labelkit.sale.settlement import Count
 
     found: dict[Item, Count] = {}
     for way in WAYS:
@@ -119,7 +119,7 @@ def _item(load: Loaded, name: str) -> Item:
 
 def _till(said: dict[str, Any], currency: str, context: CommandContext) -> Till:
     from labelkit.measures import Money
-    from labelkit.sale.settle import Till
+    from labelkit.sale.settlement import Till
 
     def amount(key: str) -> Money | None:
         return Money.read(said[key], currency, context.locale) if said[key] else None
@@ -128,7 +128,7 @@ def _till(said: dict[str, Any], currency: str, context: CommandContext) -> Till:
 
 
 def _answer(event: StallDay, before: int | None, locale: str) -> Answer:
-    from labelkit.sale.settle import balance_of
+    from labelkit.sale.settlement import balance_of
 
     ends = {
         "sold": event.lines,

@@ -48,7 +48,7 @@ def with_nutrition(content: LabelContent, label: Label, markets: Sequence[Market
     """The content of a nutrition label, or of a wrap that bears the panel: the panel of a jar of this net weight, and what
     is to be said about it.
 
-    Raises :class:`~labelkit.errors.rules.NoLawHeld` where no market of the label has its panel in the packs.
+    Raises :class:`~labelkit.errors.rules.NoRuleInForce` where no market of the label has its panel in the packs.
     """
     market = next((one for one in markets if one.holds(DISPLAYS)), markets[0])
     market.value(TABLE)

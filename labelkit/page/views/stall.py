@@ -62,7 +62,7 @@ def load_list() -> Response:
         return paper(made("pdf", "load-list.pdf", "stall", "load", *_load_words(), *_language()), "load-list.pdf")
     from labelkit.cli._sale import paper_size, words_of
     from labelkit.sale.load_list import load_list_pdf
-    from labelkit.sale.settle import loaded
+    from labelkit.sale.settlement import loaded
     from labelkit.sale.stall_events import StallLoad
 
     whole = loaded(mine, mine[0].key)
@@ -128,7 +128,7 @@ def settle_file():
 def outcome() -> str:
     """What a settled day came to: every jar, the cash, the cost, what is left."""
     from labelkit.sale.result import entries, sum_of
-    from labelkit.sale.settle import balance_of
+    from labelkit.sale.settlement import balance_of
 
     with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
         found = next(
@@ -248,7 +248,7 @@ def _rows(day) -> list[dict]:
 
 def _stall(refused: LabelkitError | None = None) -> str:
     from labelkit.cli._stall import loaded_day
-    from labelkit.sale.settle import balance_of
+    from labelkit.sale.settlement import balance_of
 
     context = request_context.context()
     with season_book(context, to_read=True) as book, book.reading() as state:

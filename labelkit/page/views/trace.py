@@ -105,7 +105,7 @@ def paper() -> Response:
 
 def _followed():
     from labelkit.errors.cli import UsageUnclear
-    from labelkit.record.finding import find_buyer, find_lot, find_source
+    from labelkit.record.lookup import find_buyer, find_lot, find_source
     from labelkit.trace.follow import follow
 
     if not any(map(typed, ("code", "customer", "place", "yard", "hive"))):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from labelkit.errors.rules import FactMissing, NoLawHeld
+from labelkit.errors.rules import FactMissing, NoRuleInForce
 from labelkit.measures.rounding import HALF_UP, plain, to_step
 from labelkit.rules.checking.facts import panel_of
 from labelkit.rules.checking.required import Case
@@ -64,7 +64,7 @@ def _grade_truth(case: Case, given: Decimal, shown: str) -> Iterator[Finding]:
     printed = folded(case.label.grade)
     try:
         law = case.market.value("grades", **{"pasteurized": False, **case.facts})
-    except (NoLawHeld, FactMissing):
+    except (NoRuleInForce, FactMissing):
         return
     # "Grade A" and "U.S. Grade A" are one grade; the end of the name is what tells grades apart.
     row = next(
@@ -102,7 +102,7 @@ def letters(case: Case) -> Iterator[Finding]:
         heights = letter_height.required(
             case.market, declared_g=declared, panel=panel, moulded=bool(case.facts.get("moulded"))
         )
-    except (NoLawHeld, FactMissing):
+    except (NoRuleInForce, FactMissing):
         return
     height = to_step(heights.net_quantity_mm, Decimal("0.01"), HALF_UP)
     found = (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from labelkit.errors.rules import FactMissing, NoLawHeld
+from labelkit.errors.rules import FactMissing, NoRuleInForce
 from labelkit.rules import shelf
 from labelkit.rules.checking.facts import panel_of
 from labelkit.rules.checking.required import Case
@@ -87,7 +87,7 @@ def _size_missing(case: Case) -> bool:
         letter_height.required(case.market, declared_g=case.facts.get("declared"), panel=panel_of(case.label))
     except FactMissing:
         return True
-    except NoLawHeld:
+    except NoRuleInForce:
         return False
     return False
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from labelkit.errors.rules import FactMissing, NoLawHeld
+from labelkit.errors.rules import FactMissing, NoRuleInForce
 from labelkit.rules.blocks import Value
 from labelkit.rules.checking.required import Case
 from labelkit.rules.findings import Finding, with_caution
@@ -12,7 +12,7 @@ def held(case: Case, name: str) -> Value | None:
     """The market's value of this name for this label; ``None`` when it holds none or a fact it hangs on is open."""
     try:
         return case.market.value(name, **case.facts)
-    except (NoLawHeld, FactMissing):
+    except (NoRuleInForce, FactMissing):
         return None
 
 

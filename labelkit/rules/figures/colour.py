@@ -25,7 +25,7 @@ class Colour:
 def of(pfund: Decimal, market: Market, *, bulk: bool = False) -> Colour:
     """The class of a reading; each class reaches up to and including its upper limit.
 
-    Raises :class:`~labelkit.errors.rules.NoLawHeld` where a market knows no classes (the Union and Codex have none).
+    Raises :class:`~labelkit.errors.rules.NoRuleInForce` where a market knows no classes (the Union and Codex have none).
 
     >>> from datetime import date
     >>> from labelkit.rules import market

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.errors.rules import NoLawHeld, ReadingImpossible
+from labelkit.errors.rules import NoRuleInForce, ReadingImpossible
 from labelkit.measures.rounding import plain
 from labelkit.rules.blocks import Value
 from labelkit.rules.market import Market
@@ -38,7 +38,7 @@ def allowed(moisture: Decimal, market: Market, honey: str = "honey") -> Allowed:
         raise ReadingImpossible(plain(moisture), "moisture in per cent", "0", plain(_WHOLE))
     try:
         limit = market.value("highest moisture", honey=honey)
-    except NoLawHeld:
+    except NoRuleInForce:
         return Allowed(ASK, None, ())
     return Allowed(YES if moisture <= limit.value else NO, limit.value, (limit,))
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from labelkit.errors.rules import NoFigureLeft, TooLightToDeclare
+from labelkit.errors.rules import TooLightToDeclare, WeightRoundsToZero
 from labelkit.measures import Mass
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.mass import GRAMS_PER_OUNCE
@@ -65,13 +65,13 @@ def declared(text: str, market: Market, locale: str = DEFAULT_LOCALE) -> Declare
     in_ounces = typed_customary(text)
     metric_forms = metric.forms(grams, market, laws, exact=not in_ounces)
     if not metric_forms:
-        raise NoFigureLeft(text, market.name)
+        raise WeightRoundsToZero(text, market.name)
     if systems.value == "metric":
         return _result(_metric_statements(market, metric_forms, (), laws), None, metric_forms, None, market, laws)
     ounces = Fraction(grams) / Fraction(GRAMS_PER_OUNCE)
     choices = customary.choices(ounces, market, grams, laws, tidy=not in_ounces)
     if not choices:
-        raise NoFigureLeft(text, market.name)
+        raise WeightRoundsToZero(text, market.name)
     if systems.value == "both":
         statements = _both_statements(market, metric_forms, choices, laws)
     else:

@@ -31,7 +31,7 @@ class Servings:
 def of(net_g: Decimal, market: Market) -> Servings:
     """The servings in a jar of this net weight.
 
-    Raises :class:`~labelkit.errors.rules.NoLawHeld` for markets whose serving rules are not held.
+    Raises :class:`~labelkit.errors.rules.NoRuleInForce` for markets whose serving rules are not held.
 
     >>> from datetime import date
     >>> from labelkit.rules import market

@@ -40,7 +40,7 @@ def of(text: str, market: Market, locale: str = DEFAULT_LOCALE) -> Tolerance:
     """The tolerance of a declared weight in this market.
 
     Raises :class:`~labelkit.errors.rules.OutsideTolerances` where its table does not reach, and
-    :class:`~labelkit.errors.rules.NoLawHeld` where no table is held.
+    :class:`~labelkit.errors.rules.NoRuleInForce` where no table is held.
 
     >>> from datetime import date
     >>> from labelkit.rules import market

@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from labelkit.errors.rules import NoLawHeld, PackNameUnknown, PackValueWrong
+from labelkit.errors.rules import NoRuleInForce, PackNameUnknown, PackValueWrong
 from labelkit.rules import shelf
 from labelkit.rules.blocks import Law, Wording, WordList
 from labelkit.rules.glossary import near
@@ -178,7 +178,9 @@ def refuse_lawless(market: Market, kind: type[Law], what: str) -> None:
         for law in shelf.laws(pack, topic, market.shelf)
     )
     first = min((law.since for law in held if isinstance(law, kind)), default=None)
-    raise NoLawHeld(what, market.name, market.day.isoformat(), first.isoformat() if first else None, market.head.office)
+    raise NoRuleInForce(
+        what, market.name, market.day.isoformat(), first.isoformat() if first else None, market.head.office
+    )
 
 
 def _lists(market: Market, language: str) -> Lists:

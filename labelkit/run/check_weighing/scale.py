@@ -25,7 +25,7 @@ class ScaleError:
 def scale_error(market: Market, capacity: Decimal, division: Decimal, load: Decimal) -> ScaleError:
     """What a scale of this capacity and division may be off at a load; all three in one unit.
 
-    Raises :class:`~labelkit.errors.rules.NoLawHeld` where the market's tolerances were not read.
+    Raises :class:`~labelkit.errors.rules.NoRuleInForce` where the market's tolerances were not read.
 
     >>> from datetime import date
     >>> from labelkit.rules import market

@@ -1,4 +1,4 @@
-"""The book: events in a chain, and the rows that make them findable.
+"""The record: events in a chain, and the rows that make them findable.
 
 A form, once published, is never edited; the next change is the next file.
 """

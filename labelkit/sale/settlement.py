@@ -8,8 +8,8 @@ from datetime import date
 
 from labelkit.errors.sale import BroughtBackTooMuch, NothingLoaded, NotLoaded, SoldMoreThanLoaded
 from labelkit.measures import Money
+from labelkit.sale.apportion import nothing, together
 from labelkit.sale.events import SaleLine
-from labelkit.sale.shares import nothing, together
 from labelkit.sale.stall_events import StallDay, StallLoad
 
 Item = tuple[str, str]  # lot and size

@@ -24,13 +24,13 @@ _OWN_WORDS = {
 _SIDE_ENDS = (Account.BROKEN, Account.SAMPLE, Account.LOST, Account.UNEXPLAINED)
 
 
-def saying(event: Any, locale: str = DEFAULT_LOCALE) -> str:
+def event_text(event: Any, locale: str = DEFAULT_LOCALE) -> str:
     """What an event says: from its movements, or in its own words where it moves nothing.
 
     >>> from datetime import date
     >>> from labelkit.lots.bucket import Drain
     >>> from labelkit.measures import Mass
-    >>> saying(Drain("B1", date(2026, 7, 17), Mass.of_grams(500)))
+    >>> event_text(Drain("B1", date(2026, 7, 17), Mass.of_grams(500)))
     'B1 500 g'
     """
     if event.kind in _OWN_WORDS:

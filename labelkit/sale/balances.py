@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from labelkit.measures import Money
+from labelkit.sale.apportion import nothing, together
 from labelkit.sale.events import Return
-from labelkit.sale.shares import nothing, together
 from labelkit.sale.stall_events import Delivery, Payment
 
 

@@ -6,14 +6,14 @@ from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 
 # Opened with words and how many there are; what it gives is told the count so far.
-Counting = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
+Progress = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
 
 
 @contextmanager
-def unseen(words: str, total: int) -> Iterator[Callable[[int], None]]:
+def no_progress(words: str, total: int) -> Iterator[Callable[[int], None]]:
     """Nobody looks on.
 
-    >>> with unseen("Verifying", 3) as told:
-    ...     told(3)
+    >>> with no_progress("Verifying", 3) as on_progress:
+    ...     on_progress(3)
     """
     yield lambda done: None

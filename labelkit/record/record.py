@@ -1,4 +1,4 @@
-"""The book itself: questions to it, and steps booked into it."""
+"""The record itself: questions to it, and steps booked into it."""
 
 from __future__ import annotations
 
@@ -10,31 +10,31 @@ from typing import Any
 
 from labelkit.lots.bucket import Bucket
 from labelkit.lots.movement import Account
-from labelkit.record import engine as door
-from labelkit.record.place import Place
+from labelkit.record import engine as adapter
+from labelkit.record.location import Location
 from labelkit.record.reading import Reading, Stock
 from labelkit.record.work import Replay, Work
 from labelkit.trace.booked import Booked
 
 
-class Book:
+class Record:
     """An open record. Close it, or use it in a ``with``."""
 
-    def __init__(self, engine: door.sa.Engine, place: Place) -> None:
+    def __init__(self, engine: adapter.sa.Engine, location: Location) -> None:
         self._engine = engine
-        self.place = place
-        self.where = place.shown
+        self.location = location
+        self.where = location.shown
 
     @property
     def path(self) -> Path | None:
         """The file, where it is one."""
-        return self.place.path
+        return self.location.path
 
     def close(self) -> None:
         """Give the file back; the last one to close folds the write-ahead log into it."""
         self._engine.dispose()
 
-    def __enter__(self) -> Book:
+    def __enter__(self) -> Record:
         return self
 
     def __exit__(self, *trouble) -> None:
@@ -44,70 +44,70 @@ class Book:
 
     @contextmanager
     def work(self, *, who: str, at: datetime, key: str | None = None) -> Iterator[Work]:
-        """A step: holds the book for writing, and rolls back whatever was not committed.
+        """A step: holds the record for writing, and rolls back whatever was not committed.
 
         ``at`` is the time of booking with its zone, ``who`` the person, ``key`` a name the caller gives this very
         step, so that repeating it books nothing twice.
 
-        Raises :class:`~labelkit.errors.record.RecordBusy` when another station holds the book too long,
+        Raises :class:`~labelkit.errors.record.RecordBusy` when another station holds the record too long,
         :class:`~labelkit.errors.record.ClockBackwards`, :class:`~labelkit.errors.record.TimeWithoutZone`, and what
         the guards refuse.
         """
-        with door.writing(self._engine, self.where) as connection:
+        with adapter.writing(self._engine, self.where) as connection:
             yield Work(connection, self.where, who, at, key)
 
     @contextmanager
     def replay(self) -> Iterator[Replay]:
-        """A step that fills an empty book from events written down before."""
-        with door.writing(self._engine, self.where) as connection:
+        """A step that fills an empty record from events written down before."""
+        with adapter.writing(self._engine, self.where) as connection:
             yield Replay(connection, self.where)
 
     # --- reading ----------------------------------------------------------------------------------------------
 
     @contextmanager
     def reading(self) -> Iterator[Reading]:
-        """Several questions answered from one state of the book."""
-        with door.reading(self._engine, self.where) as connection:
+        """Several questions answered from one state of the record."""
+        with adapter.reading(self._engine, self.where) as connection:
             yield Reading(connection, self.where)
 
     def events(self, kinds: Collection[str] = (), after: int = 0) -> Iterator[Booked]:
         """All events in order, struck ones too."""
-        with self.reading() as book:
-            yield from book.events(kinds, after)
+        with self.reading() as record:
+            yield from record.events(kinds, after)
 
     def bucket(self, id: str) -> Bucket:
         """A bucket lot as it stands."""
-        with self.reading() as book:
-            return book.bucket(id)
+        with self.reading() as record:
+            return record.bucket(id)
 
     def buckets(self, full: bool = False) -> tuple[Bucket, ...]:
         """All bucket lots as they stand, or only those with honey in them."""
-        with self.reading() as book:
-            return book.buckets(full)
+        with self.reading() as record:
+            return record.buckets(full)
 
     def stock(self, *accounts: Account) -> tuple[Stock, ...]:
-        """Jars by lot, size and place."""
-        with self.reading() as book:
-            return book.stock(*accounts)
+        """Jars by lot, size and location."""
+        with self.reading() as record:
+            return record.stock(*accounts)
 
     def settings(self) -> dict[str, Any]:
         """Every setting as it was last set."""
-        with self.reading() as book:
-            return book.settings()
+        with self.reading() as record:
+            return record.settings()
 
     def lot_codes_taken(self) -> frozenset[str]:
         """Every lot code ever given."""
-        with self.reading() as book:
-            return book.lot_codes_taken()
+        with self.reading() as record:
+            return record.lot_codes_taken()
 
     lot_codes = lot_codes_taken
 
     def ancestry(self, *lots: str) -> frozenset[str]:
         """Every lot these came from."""
-        with self.reading() as book:
-            return book.ancestry(*lots)
+        with self.reading() as record:
+            return record.ancestry(*lots)
 
     def descent(self, *lots: str) -> frozenset[str]:
         """Every lot that came from these."""
-        with self.reading() as book:
-            return book.descent(*lots)
+        with self.reading() as record:
+            return record.descent(*lots)

@@ -1,4 +1,4 @@
-"""What the book never lets happen, looked at before a step is committed.
+"""What the record never lets happen, looked at before a step is committed.
 
 A bucket gives no more than it holds, no jar leaves twice, a lot on hold stays where it is, and no name is used a second
 time. Balances are checked once the whole step is booked, so that a correction and what replaces it count together.
@@ -29,7 +29,7 @@ _STILL_ALLOWED = ("hold", "release", "discard", "return", "unload", "count", "co
 
 
 def check_alone(happened: Any) -> None:
-    """What can be said about one event without the book: it closes, and its figures fit into the tables."""
+    """What can be said about one event without the record: it closes, and its figures fit into the tables."""
     moves = happened.movements()
     rest = total(m.mass for m in moves)
     if rest:
@@ -40,8 +40,8 @@ def check_alone(happened: Any) -> None:
         raise EventUnkeepable(happened.kind, "a name holds a character that cannot be printed")
 
 
-def check_names(book: Reading, happened: Sequence[Any]) -> None:
-    """No bucket and no lot code twice, in the book or in this batch; honey comes only out of what is there."""
+def check_names(record: Reading, happened: Sequence[Any]) -> None:
+    """No bucket and no lot code twice, in the record or in this batch; honey comes only out of what is there."""
     made: dict[str, Any] = {}
     for each in happened:
         name = _bucket_made(each) or _lot_made(each)
@@ -49,25 +49,25 @@ def check_names(book: Reading, happened: Sequence[Any]) -> None:
             raise _twice(each, name, made[name].day.isoformat())
         if name is not None:
             made[name] = each
-    standing = _first_days(book, made)
+    standing = _first_days(record, made)
     for name, each in made.items():
         if name in standing:
             raise _twice(each, name, standing[name])
     relabelled = {each.into: each for each in happened if isinstance(each, Relabel)}
-    _check_relabelled(book, relabelled)
+    _check_relabelled(record, relabelled)
     wanted = {m.lot: m for each in happened for m in _needs(each) if m.lot not in made and m.lot not in relabelled}
-    for name in sorted(set(wanted) - set(_first_days(book, wanted))):
+    for name in sorted(set(wanted) - set(_first_days(record, wanted))):
         raise BucketUnknown(name, "") if wanted[name].account == Account.BUCKET else LotUnknown(f"lot {name}", "")
 
 
-def _check_relabelled(book: Reading, relabelled: dict[str, Relabel]) -> None:
+def _check_relabelled(record: Reading, relabelled: dict[str, Relabel]) -> None:
     for into, each in relabelled.items():
         olds = {line.lot for line in each.lines}
         if len(olds) != 1:
             raise EventUnkeepable(each.kind, "it names jars of more than one lot")
-        if into in book.names("bucket"):
+        if into in record.names("bucket"):
             raise EventUnkeepable(each.kind, f"{into} is a bucket and no lot code")
-        if into in olds | book.ancestry(*olds):
+        if into in olds | record.ancestry(*olds):
             raise EventUnkeepable(
                 each.kind, f"lot {olds.pop()} itself came from {into}; correct the earlier step instead"
             )
@@ -91,8 +91,8 @@ def _twice(each: Any, name: str, day: str) -> Exception:
     return LotTwice(name, day) if each.kind == "run" else BucketTwice(name, f" ({day})")
 
 
-def _first_days(book: Reading, names: Iterable[str]) -> dict[str, str]:
-    """On which day each of these buckets and lots was made, where it stands in the book."""
+def _first_days(record: Reading, names: Iterable[str]) -> dict[str, str]:
+    """On which day each of these buckets and lots was made, where it stands in the record."""
     wanted = (
         sa.select(movement.c.lot, sa.func.min(event.c.day))
         .join(event, event.c.seq == movement.c.event)
@@ -104,7 +104,7 @@ def _first_days(book: Reading, names: Iterable[str]) -> dict[str, str]:
         )
         .group_by(movement.c.lot)
     )
-    return dict(book.connection.execute(wanted).all())
+    return dict(record.connection.execute(wanted).all())
 
 
 def check_holds(held: dict[str, tuple[str, str]], happened: Any) -> None:
@@ -119,10 +119,10 @@ def check_holds(held: dict[str, tuple[str, str]], happened: Any) -> None:
             raise LotHeld(m.lot, *held[m.lot])
 
 
-def check_balances(book: Reading, lots: set[str]) -> None:
+def check_balances(record: Reading, lots: set[str]) -> None:
     """Nothing below nothing, anywhere honey or jars can be taken from."""
     for some in _some(lots):
-        rows = book.connection.execute(
+        rows = record.connection.execute(
             sa.select(
                 movement.c.account,
                 movement.c.lot,
@@ -137,7 +137,7 @@ def check_balances(book: Reading, lots: set[str]) -> None:
         on_hold = {(row.lot, row.size): int(row[4]) for row in rows if row.account == Account.HELD}
         for account, lot, size, mg, count in rows:
             if account == Account.BUCKET and mg < 0:
-                _refuse_bucket(book, lot, int(mg))
+                _refuse_bucket(record, lot, int(mg))
             if account != Account.BUCKET and count < 0:
                 held = on_hold.get((lot, size), 0) if account == Account.JARS else 0
                 raise JarsTooFew(lot, size, -int(count), _WORDS[Account(account)], held)
@@ -145,8 +145,8 @@ def check_balances(book: Reading, lots: set[str]) -> None:
                 raise MassNotConserved("filling weight of jars", lot, show_both(Mass(abs(int(mg))), DEFAULT_LOCALE))
 
 
-def _refuse_bucket(book: Reading, lot: str, mg: int) -> None:
-    out = book.connection.execute(
+def _refuse_bucket(record: Reading, lot: str, mg: int) -> None:
+    out = record.connection.execute(
         sa.select(-sa.func.min(movement.c.mass_mg)).where(
             movement.c.lot == lot,
             movement.c.account == Account.BUCKET,

@@ -12,42 +12,42 @@ from labelkit.record.reading import Reading
 from labelkit.trace.follow import Start
 
 
-def find_lot(book: Reading, text: str) -> Start:
+def find_lot(record: Reading, text: str) -> Start:
     """The jar lot or bucket of this name. A mistyped code is refused with the nearest codes in the record."""
     name = text.strip()
-    if book.knows(name):
-        return Start("lot" if book.bottled(name) else "bucket", name, (name,))
-    if is_lot_code(name) and book.bottled(code := read_lot_code(name).code):
+    if record.knows(name):
+        return Start("lot" if record.bottled(name) else "bucket", name, (name,))
+    if is_lot_code(name) and record.bottled(code := read_lot_code(name).code):
         return Start("lot", code, (code,))
-    taken = book.lot_codes_taken()
+    taken = record.lot_codes_taken()
     try:
         code = read_lot_code(name, near=taken).code
     except LotCodeWrong:
         if name.upper().startswith("L") and len(name) >= 8:
             raise
-        raise LotUnknown(f"lot or bucket “{name}”", _near(name, book.names("bucket") | taken)) from None
+        raise LotUnknown(f"lot or bucket “{name}”", _near(name, record.names("bucket") | taken)) from None
     raise LotUnknown(f"lot {code}, though the code itself is sound", _near(code, taken))
 
 
-def find_source(book: Reading, yard: str = "", hive: str = "", harvested: date | None = None) -> Start:
+def find_source(record: Reading, yard: str = "", hive: str = "", harvested: date | None = None) -> Start:
     """The buckets with honey from a yard, a hive, a harvest day, or what is common to those given."""
     day = harvested.isoformat() if harvested else ""
-    lots = book.lots_of(yard, hive, day)
+    lots = record.lots_of(yard, hive, day)
     given = [(what, name) for what, name in (("yard", yard), ("hive", hive), ("harvested", day)) if name]
     if not lots:
-        what, name = next(((w, n) for w, n in given if n not in book.names(w)), given[0])
-        raise LotUnknown(f"honey of {_SAID[what]} {name}", _near(name, book.names(what)))
+        what, name = next(((w, n) for w, n in given if n not in record.names(w)), given[0])
+        raise LotUnknown(f"honey of {_SAID[what]} {name}", _near(name, record.names(what)))
     return Start(given[0][0], " · ".join(name for _, name in given), tuple(sorted(lots)))
 
 
-def find_buyer(book: Reading, customer: str = "", place: str = "", day: date | None = None) -> Start:
+def find_buyer(record: Reading, customer: str = "", place: str = "", day: date | None = None) -> Start:
     """The lots a customer had, or that were sold at a place, on one day or ever."""
     role, name = ("customer", customer) if customer else ("place", place)
     on = day.isoformat() if day else ""
-    sold = [each for each in book.events_with(role, name, on) if each.stands]
+    sold = [each for each in record.events_with(role, name, on) if each.stands]
     lots = {line.lot for each in sold for line in getattr(each.event, "lines", ())}
     if not lots:
-        raise LotUnknown(f"jars of {_SAID[role]} {name}{f' on {on}' if on else ''}", _near(name, book.names(role)))
+        raise LotUnknown(f"jars of {_SAID[role]} {name}{f' on {on}' if on else ''}", _near(name, record.names(role)))
     return Start(role, name + (f" · {on}" if on else ""), tuple(sorted(lots)), tuple(each.seq for each in sold))
 
 

@@ -9,10 +9,10 @@ from typing import Any
 from labelkit.lots.movement import Account as Place
 from labelkit.measures import NOTHING, Mass, Money
 from labelkit.measures.rounding import HALF_UP
-from labelkit.sale.owed import Account
+from labelkit.sale.apportion import nothing, together
+from labelkit.sale.balances import Account
 from labelkit.sale.result import BRING, Entry, Sum, sum_of, summed
-from labelkit.sale.settle import balance_of
-from labelkit.sale.shares import nothing, together
+from labelkit.sale.settlement import balance_of
 from labelkit.sale.stall_events import StallDay
 from labelkit.sale.tax import Tax
 
