@@ -293,3 +293,36 @@ class ReadingImpossible(Refused):
             why="A slip of the pen here would call honey lawful, or unlawful, that is not.",
             do="Look at the instrument again and type the number it shows.",
         )
+
+
+class ReviewUnreadable(Refused):
+    """A table that is no law review of ours."""
+
+    def __init__(self, missing: list[str]) -> None:
+        super().__init__(
+            what=f"This is not a law review: the columns {', '.join(missing)} are missing.",
+            why="A tick can be given to a rule only when its row says which rule it is.",
+            do="Write a new one with “labelkit rules MARKET --review review.csv” and keep its columns.",
+        )
+
+
+class ReviewDoesNotFit(Refused):
+    """A reviewed row that is not what the pack says now."""
+
+    def __init__(self, market: str, rule: str, file: str) -> None:
+        super().__init__(
+            what=f"The row for “{rule}” ({file}) is not what the rules of {market} say now.",
+            why="Either the cells were edited or the rules have changed since. A signature holds only for the text that was signed.",
+            do=f"Write a new review with “labelkit rules {market} --review review.csv” and have this rule read again.",
+        )
+
+
+class ReviewUnsigned(Refused):
+    """A ticked row without a name or a day."""
+
+    def __init__(self, rule: str) -> None:
+        super().__init__(
+            what=f"The row for “{rule}” is ticked, but has no reviewer or no day.",
+            why="A review is worth as much as the person who signs it.",
+            do="Fill in the columns reviewer and reviewed_on (such as 2026-11-28) of every ticked row.",
+        )

@@ -39,6 +39,11 @@ class Cite:
     read_in: str = ""  # the kind of text that was read: one of labelkit.rules.sources.READ_IN, or not recorded
     recheck_by: date | None = None  # the day by which it is to be read again
 
+    @property
+    def url(self) -> str:
+        """The official address of the act; empty when none is held."""
+        return self.source.url if self.source else ""
+
     def __str__(self) -> str:
         between = " " if self.clause.startswith("(") else ", "
         return f"{self.title}{between}{self.clause}" if self.clause else self.title
@@ -64,6 +69,14 @@ class SellThrough:
     says: str
 
 
+@dataclass(frozen=True, slots=True)
+class Reviewer:
+    """Who checked a block against the law, and on which day."""
+
+    by: str
+    on: date
+
+
 SOLD_UNTIL = ("stocks run out", "not at all")
 
 
@@ -85,6 +98,7 @@ class Law:
     note: str = ""
     watch: tuple[Watch, ...] = ()
     sell_through: SellThrough | None = None  # for jars labelled before ``since``
+    reviewed: Reviewer | None = None
 
     def in_force(self, day: date) -> bool:
         """Whether it holds on this day, conditions aside."""

@@ -9,13 +9,10 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from labelkit.measures import years_after
 from labelkit.measures.rounding import plain
 from labelkit.rules import shelf
 from labelkit.rules.blocks import CERTAINTIES, SEEN, Law, Rule, Value, WordList
 from labelkit.rules.market import Market, market
-
-_YEARS_FRESH = 1  # a text not read again for this long is listed as due; house rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,12 +60,6 @@ def doubtful(here: Market) -> tuple[Law, ...]:
     """The blocks of the market's own pack that were not read at the source, the least sure first."""
     unsure = [law for law in own(here) if law.sure != SEEN]
     return tuple(sorted(unsure, key=lambda law: -CERTAINTIES.index(law.sure)))
-
-
-def stale(here: Market) -> tuple[Law, ...]:
-    """The blocks that were read, but not again for a year, the oldest first."""
-    read = [law for law in own(here) if law.cite.read_on and years_after(law.cite.read_on, _YEARS_FRESH) < here.day]
-    return tuple(sorted(read, key=lambda law: law.cite.read_on))
 
 
 def side_by_side(one: Market, other: Market, about: str = "") -> tuple[tuple[str, str, str], ...]:

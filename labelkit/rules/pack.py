@@ -34,6 +34,11 @@ def read_sources(packs: Path) -> str:
     return path.read_text(encoding="utf-8") if path.exists() else ""
 
 
+def pack_texts(folder: Path) -> Mapping[str, str]:
+    """The text of every file of one pack, by its name."""
+    return {path.name: path.read_text(encoding="utf-8") for path in sorted(folder.glob("*.toml"))}
+
+
 def short(path: Path) -> str:
     """A rule file as messages name it: its folder and its name.
 

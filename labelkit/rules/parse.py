@@ -28,6 +28,7 @@ from labelkit.rules.blocks import (
     STANCES,
     Cite,
     Law,
+    Reviewer,
     Rule,
     SellThrough,
     Value,
@@ -48,6 +49,7 @@ _MAY = {
     "note": "text",
     "watch": "watch",
     "sell_through": "sell_through",
+    "reviewed": "reviewed",
 }
 _WORDS = {
     "level": LEVELS,
@@ -116,7 +118,7 @@ def check_keys(file: str, block: str, raw: Mapping[str, Any], must: Iterable[str
 
 
 def _check_kind(file: str, block: str, key: str, value: Any, kind: str) -> None:
-    if kind in ("any", "when", "cite", "watch", "sell_through"):
+    if kind in ("any", "when", "cite", *_TABLES):
         return
     if kind in _WORDS:
         good, wanted = value in _WORDS[kind], f"one of {', '.join(_WORDS[kind])}"
@@ -125,6 +127,9 @@ def _check_kind(file: str, block: str, key: str, value: Any, kind: str) -> None:
         return
     elif kind == "flag fact":
         good, wanted = glossary().fact(value, file).kind == "flag", "a fact that is yes or no"
+    elif kind == "until":
+        good = type(value) is date or value in SOLD_UNTIL
+        wanted = f"a day, or one of {', '.join(SOLD_UNTIL)}"
     elif kind == "letters":
         good, wanted = fits("length", value), "a size such as “10 pt” (type) or “3 mm” (height of a letter)"
     elif kind == "by language":
@@ -150,20 +155,15 @@ def _check_value(file: str, block: str, topic: str, raw: Mapping[str, Any]) -> N
 def _frozen(key: str, value: Any, file: str, block: str) -> Any:
     if key in ("when", "unless", "lost_by"):
         return read_when(value, file, block)
-    if key in ("watch", "sell_through"):
-        return {"watch": _watch, "sell_through": _sell_through}[key](file, block, value)
+    if key in _TABLES:
+        return _TABLES[key](file, block, value)
     if key == "value":
         return value
     return tuple(value) if isinstance(value, list) else value
 
 
 def _cite(file: str, block: str, raw: Any, sure: str, packs: Path) -> Cite:
-    if not isinstance(raw, dict):
-        raise PackCitationWrong(file, block, "it is not a table of source, clause and the day it was read")
-    check_keys(file, f"{block} cite", raw, ("source",), _CITE)
-    for key, value in raw.items():
-        if key != "source" and value != "" and not fits(_CITE[key], value):
-            raise PackValueWrong(file, f"{block} cite", key, value, WANTED[_CITE[key]])
+    _table(file, block, "cite", raw, {"source": "text"}, _CITE)
     found = source(raw["source"], packs)
     if found is None:
         raise PackCitationWrong(file, block, f"no source “{raw['source']}” is in {SOURCES}")
@@ -187,18 +187,33 @@ def _cite(file: str, block: str, raw: Any, sure: str, packs: Path) -> Cite:
     )
 
 
+def _table(file: str, block: str, key: str, raw: Any, must: Mapping[str, str], may: Mapping[str, str]) -> dict:
+    """One table inside a block, its keys and their kinds held against the list."""
+    where = f"{block} {key}"
+    if not isinstance(raw, dict):
+        raise PackValueWrong(file, block, key, raw, f"a table of {', '.join([*must, *may])}")
+    check_keys(file, where, raw, must, may)
+    for name, value in raw.items():
+        _check_kind(file, where, name, value, {**must, **may}[name])
+    return raw
+
+
 def _watch(file: str, block: str, raw: Any) -> tuple[Watch, ...]:
     tables = raw if isinstance(raw, list) else [raw]
-    for table in tables:
-        check_keys(file, f"{block} watch", table, ("what", "day"), ("expected",))
-    return tuple(Watch(**table) for table in tables)
+    kinds = {"what": "text", "day": "day"}
+    return tuple(Watch(**_table(file, block, "watch", each, kinds, {"expected": "day"})) for each in tables)
 
 
 def _sell_through(file: str, block: str, raw: Any) -> SellThrough:
-    check_keys(file, f"{block} sell_through", raw, ("until", "says"), ())
-    if type(raw["until"]) is not date and raw["until"] not in SOLD_UNTIL:
-        raise PackValueWrong(file, block, "sell_through", raw["until"], f"a day or one of {', '.join(SOLD_UNTIL)}")
-    return SellThrough(**raw)
+    read = _table(file, block, "sell_through", raw, {"until": "until", "says": "text"}, {})
+    return SellThrough(**read)
+
+
+def _reviewed(file: str, block: str, raw: Any) -> Reviewer:
+    return Reviewer(**_table(file, block, "reviewed", raw, {"by": "text", "on": "day"}, {}))
+
+
+_TABLES = {"watch": _watch, "sell_through": _sell_through, "reviewed": _reviewed}
 
 
 def _refuse_twice(file: str, laws: list[Law]) -> None:

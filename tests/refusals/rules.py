@@ -1,11 +1,13 @@
 """Cases of the rules room. Each broken pack of ``tests/broken_packs`` breaks one thing only."""
 
+import csv
+import io
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
 from labelkit.errors import rules as errors
-from labelkit.rules import market
+from labelkit.rules import market, review
 from labelkit.rules.conditions import known_word
 from labelkit.rules.figures import colour, date_mark, moisture_limit, net_weight, origin, tolerance
 from labelkit.rules.lint import whole
@@ -32,6 +34,21 @@ def declared(text, code):
 
 def best_before(text, bottled):
     return lambda: date_mark.of(date_mark.BestBefore.read(text), market("eu", DAY), bottled)
+
+
+def reviewed(**edited):
+    """A review of one pack whose first row is ticked and not signed."""
+
+    def read():
+        here = market("us-or", DAY)
+        row = review.rows(here)[0].cells | {"agreed": "x"} | edited
+        out = io.StringIO()
+        writer = csv.DictWriter(out, review.COLUMNS)
+        writer.writeheader()
+        writer.writerow(row)
+        review.read_table(out.getvalue(), here)
+
+    return read
 
 
 HEIGHT = "smallest letter height of the net quantity"
@@ -92,5 +109,8 @@ CASES = [
     (errors.ShareUnclear, lambda: origin.read_share("ES=0"), "more than 0"),
     (errors.ReadingImpossible, lambda: moisture_limit.allowed(Decimal(180), market("eu", DAY)), "between 0 and 100"),
     (errors.ReadingImpossible, lambda: colour.of(Decimal(-1), market("us", DAY)), "between 0 and 140"),
+    (errors.ReviewUnreadable, lambda: review.read_table("rule,says\n", market("us-or", DAY)), "the columns file"),
+    (errors.ReviewDoesNotFit, reviewed(says="Anything."), "is not what the rules of us-or say now"),
+    (errors.ReviewUnsigned, reviewed(), "has no reviewer or no day"),
     (errors.CountryUnknown, lambda: origin.read_share("UK=100"), "United Kingdom is GB"),
 ]

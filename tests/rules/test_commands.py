@@ -143,14 +143,6 @@ def test_what_is_unverified_can_be_listed(labelkit):
     assert rules and all(rule["sure"] != "seen" for rule in rules)
 
 
-def test_what_was_not_read_again_for_a_year_can_be_listed(capsys):
-    capsys.readouterr()
-    assert run(["--day", "2026-11-25", "rules", "au", "--not-reread", "--json"]) == 0
-    assert json.loads(capsys.readouterr().out)["rules"] == []
-    assert run(["--day", "2027-11-26", "rules", "au", "--not-reread", "--json"]) == 0
-    assert json.loads(capsys.readouterr().out)["rules"]
-
-
 def test_a_market_whose_law_was_not_read_says_whom_to_ask(labelkit):
     _, out, _ = labelkit("rules", "uk-ni")
     assert "Not read yet: origin" in out and "Ask the environmental health service" in out
