@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
-from labelkit.cli._runner import Answer, CommandContext
 from labelkit.cli._rules_text import days, hung, law_document, laws_answer, wrapped
+from labelkit.cli._runner import Answer, CommandContext
 
 if TYPE_CHECKING:
     from labelkit.rules import Market
@@ -84,12 +84,12 @@ def of_act(places: Sequence[Market], name: str) -> Answer:
     return laws_answer(found, head=head, sources=list(acts.values()))
 
 
-def changes(places: Sequence[Market], first: str, last: str) -> Answer:
+def changes(context: CommandContext, places: Sequence[Market], first: str, last: str) -> Answer:
     """What changed between two days."""
     from labelkit.rules.findings import CHECK_LOCAL
     from labelkit.rules.upkeep import Between
 
-    since, until = _day(first, (1, 1)), _day(last, (12, 31))
+    since, until = _day(first, (1, 1), context.locale), _day(last, (12, 31), context.locale)
     found = {change.law: change for here in places for change in Between(here, since, until).changes}
     rows = sorted(found.values(), key=lambda change: (change.day, change.law.pack))
     document = {"from": since, "to": until, "changes": [change_document(each) for each in rows]}
@@ -100,12 +100,12 @@ def changes(places: Sequence[Market], first: str, last: str) -> Answer:
     return Answer(document, "\n".join([f"Changes from {since} to {until}", "", *lines, CHECK_LOCAL]))
 
 
-def _day(text: str, in_year: tuple[int, int]) -> date:
-    from labelkit.measures.days import read_day
+def _day(text: str, in_year: tuple[int, int], locale: str) -> date:
+    from labelkit.measures import read_day
 
     if text.isdigit() and len(text) == YEAR_DIGITS and text != "0000":
         return date(int(text), *in_year)
-    return read_day(text)
+    return read_day(text, locale)
 
 
 def change_document(change: Change) -> dict:
@@ -141,6 +141,7 @@ def review(context: CommandContext, here: Market, file: str) -> Answer:
     from labelkit.cli._files import write_whole
     from labelkit.errors.cli import UsageUnclear
     from labelkit.rules import review as law_review
+    from labelkit.rules import shelf
     from labelkit.shipped import render
 
     ending = file.rsplit(".", 1)[-1].casefold()
@@ -156,7 +157,7 @@ def review(context: CommandContext, here: Market, file: str) -> Answer:
             code=here.code,
             day=context.day.isoformat(),
             rows=rows,
-            parent=" and ".join(here.packs[1:]),
+            parent=" and ".join(shelf.head(pack, here.shelf).name for pack in here.packs[1:]),
             not_read=here.head.not_read,
             columns=law_review.COLUMNS,
             known={"seen": "Read in the text", "second-hand": "Known from a second source", "memory": "Not verified"},
@@ -169,13 +170,13 @@ def review(context: CommandContext, here: Market, file: str) -> Answer:
     )
 
 
-def reviewed(here: Market, file: str, out: str) -> Answer:
+def reviewed(context: CommandContext, here: Market, file: str, out: str) -> Answer:
     """A reviewed pack from a table that came back."""
     from labelkit.cli._files import new_folder, read_text, write_whole
     from labelkit.rules import review as law_review
     from labelkit.rules.pack import pack_texts
 
-    found = law_review.read_table(read_text(file), here)
+    found = law_review.read_table(read_text(file), here, context.locale)
     laws = [row.law for row in law_review.rows(here)]
     folder = new_folder(out) / here.code
     for name, text in pack_texts(here.shelf / here.code).items():

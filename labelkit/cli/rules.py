@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import click
 
-from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._rules_text import laws_answer
+from labelkit.cli._runner import Answer, CommandContext, answering
 
 _NOT_READ_WIDTH = 36
 
@@ -63,7 +63,7 @@ def command(
     if law:
         return upkeep.of_act(every, law)
     if changes:
-        return upkeep.changes(here or _of_season(context) or every, *changes)
+        return upkeep.changes(context, here or _of_season(context) or every, *changes)
     if not here:
         return _markets(catalogue.summaries(context.day))
     if len(here) == 1:
@@ -89,7 +89,7 @@ def _reviewing(context: CommandContext, here, review: str | None, reviewed: str 
         return upkeep.review(context, here[0], review)
     if not reviewed or not out:
         raise click.UsageError("Say where the reviewed pack goes: --out FOLDER")
-    return upkeep.reviewed(here[0], reviewed, out)
+    return upkeep.reviewed(context, here[0], reviewed, out)
 
 
 def _of_season(context: CommandContext):

@@ -33,6 +33,10 @@ _SINGLE = {"words": "word", "texts": "text"}
 _ORDERED = ("mass", "length", "area", "volume", "money", "percent", "number", "count", "day")
 
 
+def _spelt(raw: Any) -> str:
+    return {True: "yes", False: "no"}[raw] if isinstance(raw, bool) else str(raw)
+
+
 @dataclass(frozen=True, slots=True)
 class Condition:
     """One condition: a fact, a relation, and what a pack holds it against."""
@@ -42,7 +46,7 @@ class Condition:
     raw: Any
 
     def __str__(self) -> str:
-        wanted = " or ".join(map(str, self.raw)) if isinstance(self.raw, list) else self.raw
+        wanted = " or ".join(map(_spelt, self.raw if isinstance(self.raw, list) else [self.raw]))
         words = {"over": "over", "from": "from", "to": "up to", "under": "under", "not": "not", "only": "only"}
         relation = words.get(self.relation, "")
         return f"{self.fact.name.replace('_', ' ')} {relation} {wanted}".replace("  ", " ")

@@ -12,16 +12,18 @@ import json
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from hashlib import sha256
 
 from labelkit.errors.rules import ReviewDoesNotFit, ReviewUnreadable, ReviewUnsigned
-from labelkit.measures.days import read_day
+from labelkit.measures import read_day
 from labelkit.rules.blocks import Law, Reviewer
 from labelkit.rules.catalogue import own, shown
 from labelkit.rules.market import Market
 
 SAID = ("file", "rule", "when", "since", "says", "source", "clause", "quote", "address", "read_on", "read_in", "sure")
+REDATED = ("since", "read_on")  # columns a spreadsheet may write in its own way
 ASKED = ("agreed", "remark", "reviewer", "reviewed_on")  # the reviewer's own columns
-COLUMNS = (*SAID, *ASKED)
+COLUMNS = ("id", *SAID, *ASKED)
 _TICKS = {"x", "yes", "y", "1", "true", "ok", "✓", "☑"}
 _BLOCK = re.compile(r"^(?=\[\[?[a-z_]+\]\]?\s*$)", re.MULTILINE)
 _SURE = re.compile(r'^sure = ".*"$', re.MULTILINE)
@@ -35,9 +37,9 @@ class Row:
 
     @property
     def cells(self) -> dict[str, str]:
-        """What its row holds, by column; those of ``ASKED`` are for the reviewer."""
+        """What its row holds, by column: a mark of all it says, what it says, and the reviewer's own cells."""
         law, cite = self.law, self.law.cite
-        return {
+        said = {
             "file": law.file,
             "rule": law.label,
             "when": "; ".join(filter(None, (str(law.when), f"unless {law.unless}" if law.unless else ""))),
@@ -50,8 +52,9 @@ class Row:
             "read_on": cite.read_on.isoformat() if cite.read_on else "",
             "read_in": cite.read_in,
             "sure": law.sure,
-            **dict.fromkeys(ASKED, ""),
         }
+        mark = sha256("\n".join(said.values()).encode()).hexdigest()[:12]
+        return {"id": mark} | said | dict.fromkeys(ASKED, "")
 
 
 def rows(here: Market) -> tuple[Row, ...]:
@@ -82,28 +85,29 @@ class Reviewed:
     remarks: Mapping[str, str]
 
 
-def read_table(text: str, here: Market) -> Reviewed:
-    """A table that came back from a reviewer, held against the pack as it is.
+def read_table(text: str, here: Market, locale: str) -> Reviewed:
+    """A table that came back from a reviewer, held against the pack as it is; days in the reader's ``locale`` or as 2026-11-28.
 
     Raises :class:`~labelkit.errors.rules.ReviewUnreadable` when it is no such table,
     :class:`~labelkit.errors.rules.ReviewDoesNotFit` when a filled row is not what the pack says now, and
     :class:`~labelkit.errors.rules.ReviewUnsigned` when a ticked row has no name or no day.
     """
-    held = {_key(row.cells): row.law for row in rows(here)}
+    held = {row.cells["id"]: row for row in rows(here)}
     agreed: dict[Law, Reviewer] = {}
     remarks: dict[str, str] = {}
     for given in _lines(text.lstrip("\ufeff")):
         ticked, remark = given["agreed"].casefold() in _TICKS, given["remark"]
         if not ticked and not remark:
             continue
-        law = held.get(_key(given))
-        if law is None:
+        row = held.get(given["id"])
+        if row is None or _said(row.cells) != _said(given):
             raise ReviewDoesNotFit(here.code, given["rule"], given["file"])
+        law = row.law
         if remark:
             remarks[law.label] = remark
         if ticked:
-            agreed[law] = _signed(given)
-    return Reviewed(agreed, tuple(law for law in held.values() if law not in agreed), remarks)
+            agreed[law] = _signed(given, locale)
+    return Reviewed(agreed, tuple(row.law for row in held.values() if row.law not in agreed), remarks)
 
 
 def _lines(text: str) -> Iterator[dict[str, str]]:
@@ -117,15 +121,15 @@ def _lines(text: str) -> Iterator[dict[str, str]]:
         yield {column: (given[column] or "").strip() for column in COLUMNS}
 
 
-def _signed(given: Mapping[str, str]) -> Reviewer:
+def _signed(given: Mapping[str, str], locale: str) -> Reviewer:
     if not given["reviewer"] or not given["reviewed_on"]:
         raise ReviewUnsigned(given["rule"])
-    return Reviewer(given["reviewer"], read_day(given["reviewed_on"]))
+    return Reviewer(given["reviewer"], read_day(given["reviewed_on"], locale))
 
 
-def _key(cells: Mapping[str, str]) -> tuple[str, ...]:
-    """What makes a row one block of the pack as it is now: all that it says, without the reviewer's own cells."""
-    return tuple(" ".join(cells[column].split()) for column in SAID)
+def _said(cells: Mapping[str, str]) -> tuple[str, ...]:
+    """What a row says, spaces aside, without the columns a spreadsheet writes anew."""
+    return tuple(" ".join(cells[column].split()) for column in SAID if column not in REDATED)
 
 
 def marked(text: str, laws: Iterable[Law], agreed: Mapping[Law, Reviewer]) -> str:

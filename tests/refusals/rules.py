@@ -46,7 +46,7 @@ def reviewed(**edited):
         writer = csv.DictWriter(out, review.COLUMNS)
         writer.writeheader()
         writer.writerow(row)
-        review.read_table(out.getvalue(), here)
+        review.read_table(out.getvalue(), here, "en_US")
 
     return read
 
@@ -109,7 +109,11 @@ CASES = [
     (errors.ShareUnclear, lambda: origin.read_share("ES=0"), "more than 0"),
     (errors.ReadingImpossible, lambda: moisture_limit.allowed(Decimal(180), market("eu", DAY)), "between 0 and 100"),
     (errors.ReadingImpossible, lambda: colour.of(Decimal(-1), market("us", DAY)), "between 0 and 140"),
-    (errors.ReviewUnreadable, lambda: review.read_table("rule,says\n", market("us-or", DAY)), "the columns file"),
+    (
+        errors.ReviewUnreadable,
+        lambda: review.read_table("rule,says\n", market("us-or", DAY), "en_US"),
+        "the columns id, file",
+    ),
     (errors.ReviewDoesNotFit, reviewed(says="Anything."), "is not what the rules of us-or say now"),
     (errors.ReviewUnsigned, reviewed(), "has no reviewer or no day"),
     (errors.CountryUnknown, lambda: origin.read_share("UK=100"), "United Kingdom is GB"),

@@ -124,7 +124,7 @@ def test_a_signed_review_comes_back_as_a_pack_that_names_its_reviewer(labelkit, 
 def test_signing_every_rule_of_a_pack_changes_nothing_else_in_it(code):
     here = market(code, DAY)
     labels = {row.law.label for row in review.rows(here)}
-    found = review.read_table(signed(here, labels), here)
+    found = review.read_table(signed(here, labels), here, "en_US")
     assert not found.open
     for path in sorted((PACKS / code).glob("*.toml")):
         text = path.read_text(encoding="utf-8")
@@ -145,13 +145,26 @@ def test_a_row_that_was_edited_is_refused(labelkit, tmp_path):
     assert not (tmp_path / "out").exists()
 
 
+def test_a_spreadsheet_may_write_the_days_its_own_way():
+    """Days that come back as 12/1/2026 and cells split by semicolons are understood."""
+    here = market("us-va", DAY)
+    table = signed(
+        here, {"us-va.statements.home_honey"}, since="1/1/2024", read_on="11/25/2026", reviewed_on="12/1/2026"
+    )
+    rows = list(csv.reader(io.StringIO(table)))
+    out = io.StringIO()
+    csv.writer(out, delimiter=";").writerows(rows)
+    (reviewer,) = review.read_table(out.getvalue(), here, "en_US").agreed.values()
+    assert reviewer.on == date(2026, 12, 1)
+
+
 @pytest.mark.parametrize("nothing", ["reviewer", "reviewed_on"])
 def test_a_tick_without_a_name_or_a_day_is_refused(nothing):
     from labelkit.errors.rules import ReviewUnsigned
 
     here = market("us-va", DAY)
     with pytest.raises(ReviewUnsigned):
-        review.read_table(signed(here, {"us-va.statements.home_honey"}, **{nothing: ""}), here)
+        review.read_table(signed(here, {"us-va.statements.home_honey"}, **{nothing: ""}), here, "en_US")
 
 
 def test_a_review_on_a_page_shows_every_rule_once_with_a_box(labelkit, tmp_path):
