@@ -176,9 +176,9 @@ def by_fpdf2(codes: list[str]) -> bytes:
                 left = (box.left + mark.box.left) * POINTS_PER_UM + 4 * side
                 top = (high - box.bottom - mark.box.top) * POINTS_PER_UM + 4 * side
                 for row, modules in enumerate(qr(link_of(lot)).rows):
-                    for parse_location, dark in enumerate(modules):
+                    for position, dark in enumerate(modules):
                         if dark:
-                            pdf.rect(left + parse_location * side, top + row * side, side, side, style="F")
+                            pdf.rect(left + position * side, top + row * side, side, side, style="F")
     return bytes(pdf.output())
 
 

@@ -118,9 +118,9 @@ def squeezed(text: str) -> str:
 def heights_in(page, whole: str, text: str, signs: str) -> list[float]:
     """Heights in millimetres of some signs of a text, as pypdfium2 finds them in the file."""
     start, found = whole.index(text), []
-    for parse_location in range(start, start + len(text)):
-        if whole[parse_location] in signs:
-            _, bottom, _, top = page.get_charbox(parse_location)
+    for position in range(start, start + len(text)):
+        if whole[position] in signs:
+            _, bottom, _, top = page.get_charbox(position)
             found.append((top - max(bottom, 0)) * 25.4 / 72)
     return found
 

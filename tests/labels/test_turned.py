@@ -60,11 +60,11 @@ def test_turned_bars_are_whole_dots_of_the_printer_upwards(dpi):
     pdf = print_sheet([NARROW] * 6, SHEET, "press", printer=Printer(dpi, nudge_x=137, nudge_y=-91)).pdf
     words = PdfReader(BytesIO(pdf)).pages[0].get_contents().get_data().decode("latin-1").split()
     dot, edges, shift = 72 / dpi, 0, 0.0
-    for parse_location, word in enumerate(words):
+    for position, word in enumerate(words):
         if word == "cm":
-            shift = float(words[parse_location - 1])
+            shift = float(words[position - 1])
         if word == "re":
-            y, high = float(words[parse_location - 3]), float(words[parse_location - 1])
+            y, high = float(words[position - 3]), float(words[position - 1])
             for edge in (shift + y, shift + y + high):
                 assert abs(edge / dot - round(edge / dot)) < 0.01
                 edges += 1
