@@ -9,7 +9,8 @@ from datetime import date
 from typing import ClassVar
 
 from labelkit.labels.content import LabelContent
-from labelkit.lots.movement import Movement
+from labelkit.lots.event import Event
+from labelkit.measures.locales import DEFAULT_LOCALE
 
 # What differs from lot to lot is booked beside the wording, not hashed into it.
 _PER_LOT = ("lot", "best_before")
@@ -32,10 +33,12 @@ def wording_version(content: LabelContent) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Printed:
+class Printed(Event):
     """So many labels printed for one size of one lot, in one design and wording; ``spoiled`` of them thrown away."""
 
     kind: ClassVar[str] = "print"
+    title: ClassVar[str] = "labels printed"
+    voidable: ClassVar[bool] = True
     day: date
     lot: str
     size: str
@@ -47,6 +50,6 @@ class Printed:
     count: int
     spoiled: int = 0
 
-    def movements(self) -> tuple[Movement, ...]:
-        """Paper moves no honey."""
-        return ()
+    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+        """Return the event in a few words, for lists."""
+        return f"{self.lot} {self.count} × {self.label} label, {self.size}"

@@ -16,6 +16,7 @@ from labelkit.errors.lots import (
     MoistureUnlikely,
     WeightMissing,
 )
+from labelkit.lots.event import Event
 from labelkit.lots.movement import Account, Movement, moved
 from labelkit.measures import NOTHING, Mass, show_both, total
 from labelkit.measures.locales import DEFAULT_LOCALE
@@ -49,10 +50,12 @@ class Weighing:
 
 
 @dataclass(frozen=True, slots=True)
-class WeighIn:
+class WeighIn(Event):
     """A bucket weighed in after the honey gate."""
 
     kind: ClassVar[str] = "weigh"
+    title: ClassVar[str] = "weighed in"
+    voidable: ClassVar[bool] = True
     bucket: str
     day: date
     net: Mass
@@ -69,10 +72,12 @@ class WeighIn:
 
 
 @dataclass(frozen=True, slots=True)
-class Drain:
+class Drain(Event):
     """Honey that drained from the cappings and was added to a bucket on a later day."""
 
     kind: ClassVar[str] = "drain"
+    title: ClassVar[str] = "drained later"
+    voidable: ClassVar[bool] = True
     bucket: str
     day: date
     net: Mass
@@ -95,10 +100,12 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
-class Blend:
+class Blend(Event):
     """Honey of several buckets put together under a new name."""
 
     kind: ClassVar[str] = "blend"
+    title: ClassVar[str] = "blended"
+    voidable: ClassVar[bool] = True
     into: str
     day: date
     parts: tuple[Part, ...]

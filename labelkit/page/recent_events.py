@@ -6,10 +6,6 @@ from dataclasses import dataclass
 from itertools import islice
 from typing import Any
 
-# What one form books as one event; settings and corrections are changed by booking what is right.
-UNDOABLE = frozenset(
-    {"weigh", "drain", "blend", "run", "print", "price", "sell", "give", "return", "discard", "load", "unload"}
-)
 _SEARCHED = 400
 _SETTINGS = {
     "label": "the labels say",
@@ -49,19 +45,16 @@ def undoable(state: Any, locale: str) -> Step | None:
         if each.kind == "correct":
             continue
         if each.stands:
-            return _step(each, locale) if each.kind in UNDOABLE else None
+            return _step(each, locale) if each.event.voidable else None
     return None
 
 
 def _step(each: Any, locale: str) -> Step:
-    from labelkit.record.event_text import event_text
-    from labelkit.trace.terms import HOW
-
-    may = each.stands and each.kind in UNDOABLE
+    may = each.stands and each.event.voidable
     if each.kind == "set":
         how, says = _SETTINGS.get(each.event.name, each.event.name), _flat(each.event.value)
     else:
-        how, says = HOW.get(each.kind, each.kind), event_text(each.event, locale)
+        how, says = each.event.title, each.event.describe(locale)
     return Step(each.seq, each.day, how, says, each.who, each.struck_by, may)
 
 

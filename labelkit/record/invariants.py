@@ -24,8 +24,6 @@ _WORDS = {Account.JARS: "in stock", Account.STALL: "at the stall", Account.HELD:
 _LARGEST = 2**63
 # The kinds of event that bring a bucket or a lot into being.
 _MAKERS = (WeighIn.kind, Blend.kind, "run", Relabel.kind)
-# What may happen to a lot on hold: it is set apart, released, destroyed, brought back, counted or corrected.
-_STILL_ALLOWED = ("hold", "release", "discard", "return", "unload", "count", "correct")
 
 
 def check_alone(happened: Any) -> None:
@@ -112,7 +110,7 @@ def check_holds(held: dict[str, tuple[str, str]], happened: Any) -> None:
 
     ``held`` tells since when and why.
     """
-    if happened.kind in _STILL_ALLOWED:
+    if happened.ignores_holds:
         return
     for m in happened.movements():
         if m.lot in held and m.mass.mg < 0 and m.account in (Account.BUCKET, *AT_HAND):

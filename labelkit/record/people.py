@@ -13,7 +13,8 @@ from dataclasses import dataclass, fields, replace
 from datetime import date
 from typing import Any, ClassVar
 
-from labelkit.lots.movement import Movement
+from labelkit.lots.event import Event
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.record.engine import sa
 from labelkit.record.settings import Setting
 from labelkit.record.tables import person
@@ -26,17 +27,18 @@ _FORGOTTEN = re.compile(r"\(forgotten (\d+)\)")
 
 
 @dataclass(frozen=True, slots=True)
-class Forget:
+class Forget(Event):
     """What these numbers stood for was taken out on this day, and why."""
 
     kind: ClassVar[str] = "forget"
+    title: ClassVar[str] = "forgotten"
     day: date
     numbers: tuple[int, ...]
     because: str
 
-    def movements(self) -> tuple[Movement, ...]:
-        """Forgetting moves no honey."""
-        return ()
+    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+        """Return the event in a few words, for lists."""
+        return f"number {', '.join(map(str, self.numbers))}: {self.because}"
 
 
 class People:

@@ -6,18 +6,20 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, ClassVar
 
-from labelkit.lots.movement import Movement
+from labelkit.lots.event import Event
+from labelkit.measures.locales import DEFAULT_LOCALE
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(Event):
     """From now on this name has this value: texts, whole numbers, yes/no, and lists and tables of them."""
 
     kind: ClassVar[str] = "set"
+    title: ClassVar[str] = "setting"
     day: date
     name: str
     value: Any
 
-    def movements(self) -> tuple[Movement, ...]:
-        """A setting moves no honey."""
-        return ()
+    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+        """Return the event in a few words, for lists."""
+        return f"{self.name} = {self.value}"

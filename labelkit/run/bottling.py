@@ -15,6 +15,7 @@ from typing import ClassVar
 
 from labelkit.errors.run import NothingFilled, RunTakesTooMuch
 from labelkit.lots.bucket import Bucket
+from labelkit.lots.event import Event
 from labelkit.lots.movement import Account, Movement
 from labelkit.measures import NOTHING, Mass, show_both, total
 from labelkit.measures.locales import DEFAULT_LOCALE
@@ -36,10 +37,12 @@ class Filled:
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class Run(Event):
     """One bucket bottled on one day: one lot code on every jar of it."""
 
     kind: ClassVar[str] = "run"
+    title: ClassVar[str] = "bottled"
+    voidable: ClassVar[bool] = True
     lot: str
     day: date
     bucket: str

@@ -9,14 +9,15 @@ from decimal import Decimal
 from typing import ClassVar
 
 from labelkit.errors.filling import WeightsKeptAlready
-from labelkit.lots.movement import Movement
+from labelkit.lots.event import Event
 from labelkit.measures import Mass
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run.check_weighing.margin import PastRun
 from labelkit.run.check_weighing.sample import Sample
 
 
 @dataclass(frozen=True, slots=True)
-class CheckWeighed:
+class CheckWeighed(Event):
     """Some jars of one size of a lot, as the scale showed them; with ``tare`` those are gross weights.
 
     ``aimed`` is the net weight the jars were filled to, where somebody wrote it down. ``anew`` says that the lot was
@@ -24,6 +25,7 @@ class CheckWeighed:
     """
 
     kind: ClassVar[str] = "check-weigh"
+    title: ClassVar[str] = "jars weighed"
     day: date
     lot: str
     size: str
@@ -39,9 +41,9 @@ class CheckWeighed:
         """Net weights in the order they were weighed."""
         return self.shown if self.tare is None else tuple(mass - self.tare for mass in self.shown)
 
-    def movements(self) -> tuple[Movement, ...]:
-        """A weighing moves no honey."""
-        return ()
+    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+        """Return the event in a few words, for lists."""
+        return f"{self.lot} {len(self.shown)} × {self.size} weighed"
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
+from labelkit.lots.event import Event
 from labelkit.lots.movement import Account, Movement, moved
 from labelkit.measures import Mass, Money
+from labelkit.measures.locales import DEFAULT_LOCALE
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,26 +28,31 @@ class SaleLine:
 
 
 @dataclass(frozen=True, slots=True)
-class PriceSet:
+class PriceSet(Event):
     """From this day on a jar of this size costs so much to make and is sold for so much."""
 
     kind: ClassVar[str] = "price"
+    title: ClassVar[str] = "price set"
+    voidable: ClassVar[bool] = True
     day: date
     size: str
     declares: str
     price: Money
     cost: Money
 
-    def movements(self) -> tuple[Movement, ...]:
-        """A price moves no honey."""
-        return ()
+    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+        """Return the event in a few words, for lists."""
+        return f"{self.size} {self.price.show(locale)}"
 
 
 @dataclass(frozen=True, slots=True)
-class Sale:
+class Sale(Event):
     """Jars sold: to whom in general (stall, shop, door), and to which customer where a recall needs it."""
 
     kind: ClassVar[str] = "sell"
+    title: ClassVar[str] = "sold"
+    voidable: ClassVar[bool] = True
+    preposition: ClassVar[str] = "to"
     day: date
     lines: tuple[SaleLine, ...]
     to: str = "stall"
@@ -59,10 +66,13 @@ class Sale:
 
 
 @dataclass(frozen=True, slots=True)
-class Give:
+class Give(Event):
     """Jars given away, tasted, used at home, or a helper's share."""
 
     kind: ClassVar[str] = "give"
+    title: ClassVar[str] = "given"
+    voidable: ClassVar[bool] = True
+    preposition: ClassVar[str] = "to"
     day: date
     lines: tuple[SaleLine, ...]
     to: str = "gift"
@@ -74,10 +84,14 @@ class Give:
 
 
 @dataclass(frozen=True, slots=True)
-class Return:
+class Return(Event):
     """Sold jars brought back."""
 
     kind: ClassVar[str] = "return"
+    title: ClassVar[str] = "came back"
+    voidable: ClassVar[bool] = True
+    ignores_holds: ClassVar[bool] = True
+    preposition: ClassVar[str] = "from"
     day: date
     lines: tuple[SaleLine, ...]
     reason: str
@@ -89,10 +103,13 @@ class Return:
 
 
 @dataclass(frozen=True, slots=True)
-class Discard:
+class Discard(Event):
     """Jars destroyed on purpose: out of stock, or ``held`` ones from the shelf of what is on hold."""
 
     kind: ClassVar[str] = "discard"
+    title: ClassVar[str] = "discarded"
+    voidable: ClassVar[bool] = True
+    ignores_holds: ClassVar[bool] = True
     day: date
     lines: tuple[SaleLine, ...]
     reason: str

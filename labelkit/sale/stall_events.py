@@ -10,8 +10,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
+from labelkit.lots.event import Event
 from labelkit.lots.movement import Account, Movement
 from labelkit.measures import Money
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.sale.events import SaleLine
 
 
@@ -25,10 +27,12 @@ def day_key(day: date, place: str) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class StallLoad:
+class StallLoad(Event):
     """Jars taken to a market, and the change in the cash box. A second load of the same day is added to the first."""
 
     kind: ClassVar[str] = "load"
+    title: ClassVar[str] = "loaded"
+    voidable: ClassVar[bool] = True
     day: date
     place: str
     jars: tuple[SaleLine, ...]  # each with the price on its card
@@ -45,7 +49,7 @@ class StallLoad:
 
 
 @dataclass(frozen=True, slots=True)
-class StallDay:
+class StallDay(Event):
     """What became of everything that was loaded for one market day, and of the money.
 
     ``lines`` are the jars sold, at the price on the card; ``rebates`` is what was let off on the whole day, ``rounding``
@@ -54,6 +58,9 @@ class StallDay:
     """
 
     kind: ClassVar[str] = "unload"
+    title: ClassVar[str] = "unloaded"
+    voidable: ClassVar[bool] = True
+    ignores_holds: ClassVar[bool] = True
     day: date
     place: str
     lines: tuple[SaleLine, ...]
@@ -88,10 +95,12 @@ class StallDay:
 
 
 @dataclass(frozen=True, slots=True)
-class Delivery:
+class Delivery(Event):
     """Jars delivered to a business that sells or uses them on; owed until paid."""
 
     kind: ClassVar[str] = "deliver"
+    title: ClassVar[str] = "delivered"
+    preposition: ClassVar[str] = "to"
     day: date
     number: str
     customer: str
@@ -116,16 +125,17 @@ class Delivery:
 
 
 @dataclass(frozen=True, slots=True)
-class Payment:
+class Payment(Event):
     """Money a customer paid."""
 
     kind: ClassVar[str] = "pay"
+    title: ClassVar[str] = "paid"
     day: date
     customer: str
     amount: Money
     how: str = ""
     number: str = ""  # the delivery it is for, where it is for one
 
-    def movements(self) -> tuple[Movement, ...]:
-        """Money moves no honey."""
-        return ()
+    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+        """Return the event in a few words, for lists."""
+        return f"{self.customer} {self.amount.show(locale)}"

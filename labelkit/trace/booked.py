@@ -6,22 +6,26 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, ClassVar
 
+from labelkit.lots.event import Event
 from labelkit.lots.movement import Movement
+from labelkit.measures.locales import DEFAULT_LOCALE
 
 
 @dataclass(frozen=True, slots=True)
-class Correct:
+class Correct(Event):
     """An earlier event struck out, and why. Both stay visible; what is right is booked anew beside it."""
 
     kind: ClassVar[str] = "correct"
+    title: ClassVar[str] = "correction"
+    ignores_holds: ClassVar[bool] = True
     day: date
     corrects: int
     because: str
     instead: int = 0  # how many of the events right after it, in the same step, take the place of the struck one
 
-    def movements(self) -> tuple[Movement, ...]:
-        """None of its own: the book takes back those of the event it strikes."""
-        return ()
+    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+        """Return the event in a few words, for lists."""
+        return f"event {self.corrects} struck: {self.because}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -100,6 +100,7 @@ class HeldOrFreed:
     seq: int
     day: date
     how: str
+    title: str
     lots: tuple[str, ...]
     because: str
 
@@ -113,6 +114,7 @@ class Struck:
     day: date
     who: str
     kind: str
+    title: str
     because: str
 
 
@@ -248,7 +250,7 @@ def _labels(story: Iterable[Booked], lots: set[str]) -> Iterable[Labelled]:
 def _holds(story: Iterable[Booked], lots: set[str]) -> Iterable[HeldOrFreed]:
     for each in story:
         if each.stands and isinstance(each.event, Hold | Release) and lots & set(each.event.lots):
-            yield HeldOrFreed(each.seq, each.day, each.kind, each.event.lots, each.event.because)
+            yield HeldOrFreed(each.seq, each.day, each.kind, each.event.title, each.event.lots, each.event.because)
 
 
 def _struck(story: tuple[Booked, ...], lots: set[str]) -> Iterable[Struck]:
@@ -256,4 +258,4 @@ def _struck(story: tuple[Booked, ...], lots: set[str]) -> Iterable[Struck]:
     for each in story:
         wrong = by_seq.get(each.event.corrects) if isinstance(each.event, Correct) else None
         if wrong is not None and any(m.lot in lots for m in wrong.event.movements()):
-            yield Struck(wrong.seq, each.seq, each.day, each.who, wrong.kind, each.event.because)
+            yield Struck(wrong.seq, each.seq, each.day, each.who, wrong.kind, wrong.event.title, each.event.because)

@@ -6,15 +6,18 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, ClassVar
 
+from labelkit.lots.event import Event
 from labelkit.lots.movement import Account, Movement
 from labelkit.sale.events import SaleLine
 
 
 @dataclass(frozen=True, slots=True)
-class Hold:
+class Hold(Event):
     """Lots (jars or buckets) that stay where they are until released, and the jars of them set apart."""
 
     kind: ClassVar[str] = "hold"
+    title: ClassVar[str] = "put on hold"
+    ignores_holds: ClassVar[bool] = True
     day: date
     lots: tuple[str, ...]
     because: str
@@ -30,10 +33,12 @@ class Hold:
 
 
 @dataclass(frozen=True, slots=True)
-class Release:
+class Release(Event):
     """Lots that may move again, and the jars put back into stock."""
 
     kind: ClassVar[str] = "release"
+    title: ClassVar[str] = "released"
+    ignores_holds: ClassVar[bool] = True
     day: date
     lots: tuple[str, ...]
     because: str

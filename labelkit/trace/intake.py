@@ -25,6 +25,7 @@ class Intake:
     seq: int
     bucket: str
     how: str  # weigh or drain
+    title: str
     day: date
     harvested: date
     mass: Mass
@@ -82,6 +83,7 @@ def _in_turn(came: list[Booked]) -> Iterator[tuple[Booked, Intake]]:
                 each.seq,
                 event.bucket,
                 event.kind,
+                event.title,
                 event.day,
                 event.harvested or event.day,
                 event.net,

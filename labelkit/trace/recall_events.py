@@ -6,14 +6,16 @@ from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
-from labelkit.lots.movement import Movement
+from labelkit.lots.event import Event
+from labelkit.measures.locales import DEFAULT_LOCALE
 
 
 @dataclass(frozen=True, slots=True)
-class Recall:
+class Recall(Event):
     """Lots called back. ``drill`` for an exercise."""
 
     kind: ClassVar[str] = "recall"
+    title: ClassVar[str] = "called back"
     day: date
     name: str
     cause: str
@@ -22,16 +24,17 @@ class Recall:
     ordered_by: str = ""
     drill: bool = False
 
-    def movements(self) -> tuple[Movement, ...]:
-        """A decision moves no honey."""
-        return ()
+    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+        """Return the event in a few words, for lists."""
+        return f"{self.name}: {', '.join(self.lots)}: {self.why}"
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class Told(Event):
     """Somebody who was told of a recall, and how; ``has`` once they answered: jars they still hold."""
 
     kind: ClassVar[str] = "tell"
+    title: ClassVar[str] = "told"
     day: date
     recall: str
     customer: str
@@ -40,16 +43,17 @@ class Told:
     has: int = 0
     note: str = ""
 
-    def movements(self) -> tuple[Movement, ...]:
-        """Words move no honey."""
-        return ()
+    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+        """Return the event in a few words, for lists."""
+        return f"{self.recall}: {self.customer} by {self.how}" + (f", still holds {self.has}" if self.answered else "")
 
 
 @dataclass(frozen=True, slots=True)
-class Drill:
+class Drill(Event):
     """A mock recall, timed: how many jars of a lot were made, how many were found, in how many seconds."""
 
     kind: ClassVar[str] = "drill"
+    title: ClassVar[str] = "drill"
     day: date
     lot: str
     seconds: int
@@ -57,6 +61,6 @@ class Drill:
     jars_found: int
     note: str = ""
 
-    def movements(self) -> tuple[Movement, ...]:
-        """An exercise moves no honey."""
-        return ()
+    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+        """Return the event in a few words, for lists."""
+        return f"{self.lot}: {self.jars_found} of {self.jars_made} jars found in {self.seconds} s"

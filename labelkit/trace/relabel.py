@@ -6,15 +6,17 @@ from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
+from labelkit.lots.event import Event
 from labelkit.lots.movement import Account, Movement
 from labelkit.sale.events import SaleLine
 
 
 @dataclass(frozen=True, slots=True)
-class Relabel:
+class Relabel(Event):
     """Jars in stock of one lot that now bear the code of another."""
 
     kind: ClassVar[str] = "relabel"
+    title: ClassVar[str] = "relabelled"
     day: date
     into: str
     lines: tuple[SaleLine, ...]  # as they were before, all of one lot

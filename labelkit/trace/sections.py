@@ -12,7 +12,7 @@ from labelkit.trace.alarms import Limits, alarms
 from labelkit.trace.balance import Balance
 from labelkit.trace.document import percent
 from labelkit.trace.follow import Trace, Went
-from labelkit.trace.terms import ASKED, CAME, HOW, WHERE
+from labelkit.trace.terms import ASKED, CAME, WHERE
 
 _NOTHING = "–"
 
@@ -66,7 +66,7 @@ def _intakes(trace: Trace, locale: str) -> Section:
         (
             (
                 each.bucket,
-                HOW[each.how],
+                each.title,
                 show_day(each.day, locale, form="medium"),
                 show_day(each.harvested, locale, form="medium"),
                 show_metric(each.mass, locale),
@@ -195,7 +195,7 @@ def _holds(trace: Trace, locale: str) -> Section:
         "Holds",
         ("day", "", "lots", "because", "event"),
         (
-            (show_day(h.day, locale, form="medium"), HOW[h.how], " ".join(h.lots), h.because, str(h.seq))
+            (show_day(h.day, locale, form="medium"), h.title, " ".join(h.lots), h.because, str(h.seq))
             for h in trace.holds
         ),
         right=(4,),
@@ -258,7 +258,7 @@ def _struck(trace: Trace, locale: str) -> Section:
         "Corrections",
         ("event", "was", "struck by", "day", "who", "because"),
         (
-            (str(s.seq), HOW.get(s.kind, s.kind), str(s.by), show_day(s.day, locale, form="medium"), s.who, s.because)
+            (str(s.seq), s.title, str(s.by), show_day(s.day, locale, form="medium"), s.who, s.because)
             for s in trace.struck
         ),
         right=(0, 2),

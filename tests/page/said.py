@@ -21,8 +21,8 @@ def by_variable() -> set[str]:
     from labelkit.labels.sheets import sheets
     from labelkit.page import recent_events
     from labelkit.page.views import buckets, season, sell, words
+    from labelkit.record.kinds import KINDS
     from labelkit.rules.glossary import glossary
-    from labelkit.trace.terms import HOW
 
     facts = [glossary().facts[name] for name in words.FACTS]
     return {
@@ -31,7 +31,7 @@ def by_variable() -> set[str]:
         *buckets.SCALES.values(),
         *sell.WAYS.values(),
         *sell.CHANNELS,
-        *HOW.values(),
+        *(event.title for event in KINDS.values()),
         *recent_events._SETTINGS.values(),
         *OF_A_JAR,
         *(GOALS[name] for name in ("money", "least-left", "first")),

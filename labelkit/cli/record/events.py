@@ -20,8 +20,6 @@ def command(context: CommandContext, about: str | None, kind: tuple[str, ...], l
     """
     from labelkit.cli._show import table
     from labelkit.measures.locales import show_day
-    from labelkit.record.event_text import event_text
-    from labelkit.trace.terms import HOW
 
     with season_book(context, to_read=True) as book, book.reading() as state:
         found = list(state.events_about((about,)) if about else state.events(kind))
@@ -30,8 +28,8 @@ def command(context: CommandContext, about: str | None, kind: tuple[str, ...], l
         (
             str(each.seq),
             show_day(each.day, context.locale, form="medium"),
-            HOW.get(each.kind, each.kind),
-            event_text(each.event, context.locale),
+            each.event.title,
+            each.event.describe(context.locale),
             each.who,
             f"struck by {each.struck_by}" if each.struck_by else "",
         )
@@ -46,7 +44,7 @@ def command(context: CommandContext, about: str | None, kind: tuple[str, ...], l
                 "at": each.at.isoformat(),
                 "who": each.who,
                 "key": each.key,
-                "says": event_text(each.event, context.locale),
+                "says": each.event.describe(context.locale),
                 "struck_by": each.struck_by,
                 "hash": each.hash,
             }
