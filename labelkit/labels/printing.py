@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import islice
+from threading import Lock
 
 from labelkit.labels.batch import AT_ONCE, QuickPen, like, widest
 from labelkit.labels.content import LabelContent
@@ -18,7 +19,9 @@ from labelkit.labels.sheets import Printer, Sheet, free_places
 from labelkit.labels.sheets import sheet as sheet_named
 from labelkit.paper.marks import Shape
 from labelkit.paper.pdf import Ink
+from labelkit.paper.pdf_operators import POINTS_PER_UM
 
+_RENDERING = Lock()  # PDFium works for one thread at a time
 BLEED = 1500
 CUT = (150, 150, 150)
 
@@ -187,15 +190,25 @@ def _draw(
     return max(1, page_open + 1)
 
 
-def preview_png(pdf: bytes, page: int = 1, dpi: int = 150, paper: tuple[int, int, int] = (255, 255, 255)) -> bytes:
-    """A picture of one page (counted from 1) as PNG, on paper of that colour."""
+def preview_png(
+    pdf: bytes,
+    page: int = 1,
+    dpi: int = 150,
+    paper: tuple[int, int, int] = (255, 255, 255),
+    *,
+    crop: tuple[int, int, int, int] = (0, 0, 0, 0),
+) -> bytes:
+    """A picture of one page (counted from 1) as PNG, on paper of that colour.
+
+    ``crop`` is what is left out at the left, bottom, right and top, in micrometres.
+    """
     from io import BytesIO
 
     import pypdfium2
 
-    document = pypdfium2.PdfDocument(pdf)
-    picture = document[page - 1].render(scale=dpi / 72, fill_color=(*paper, 255)).to_pil()
     out = BytesIO()
-    picture.save(out, "PNG", optimize=True)
-    document.close()
+    with _RENDERING, pypdfium2.PdfDocument(pdf) as document:
+        edges = tuple(um * POINTS_PER_UM for um in crop)
+        found = document[page - 1].render(scale=dpi / 72, crop=edges, fill_color=(*paper, 255))
+        found.to_pil().save(out, "PNG", optimize=True)
     return out.getvalue()

@@ -9,7 +9,7 @@ from labelkit.paper.document_style import HAIR, INK, MARGIN_MM, PAGES, STYLES
 from labelkit.paper.fonts import face, face_for
 from labelkit.paper.marks import Colour, Mark
 from labelkit.paper.pdf import Ink
-from labelkit.paper.pdf_fonts import registered
+from labelkit.paper.pdf_fonts import FileFonts
 from labelkit.paper.pdf_operators import (
     POINTS_PER_UM,
 )
@@ -33,6 +33,7 @@ class Document:
         self._page = (high, wide) if landscape else (wide, high)
         self._title, self._lang, self._author, self._foot = title, lang, author, foot or title
         self._story: list = []
+        self._fonts = FileFonts()
 
     @property
     def width_mm(self) -> float:
@@ -99,13 +100,15 @@ class Document:
         """Marks as they stand on labels (bars, a small diagram), in a box of so many micrometres."""
         from reportlab.platypus import Flowable
 
+        fonts = self._fonts
+
         class Drawn(Flowable):
             def __init__(flowable) -> None:
                 super().__init__()
                 flowable.width, flowable.height = wide * POINTS_PER_UM, high * POINTS_PER_UM
 
             def draw(flowable) -> None:
-                Ink.onto(flowable.canv).marks(marks)
+                Ink.onto(flowable.canv, fonts).marks(marks)
 
         self._story.append(Drawn())
 
@@ -154,17 +157,18 @@ class Document:
             lang=self._lang,
             invariant=1,
             pageCompression=1,
-            initialFontName=registered(face("sans-Regular")).fontName,
+            initialFontName=self._fonts.name(face("sans-Regular")),
         )
         column = Frame(left, bottom, wide - left - right, high - top - bottom, 0, 0, 0, 0)
         template.addPageTemplates(PageTemplate("page", [column], onPage=self._footing))
         template.build(self._story)
+        self._fonts.close()
         return out.getvalue()
 
     def _footing(self, canvas, template) -> None:
         style = STYLES["small"]
         left, _, right, _ = (mm * 1000 * POINTS_PER_UM for mm in MARGIN_MM)
-        font = registered(face_for(style.face, self._foot)).fontName
+        font = self._fonts.name(face_for(style.face, self._foot))
         canvas.setFont(font, style.size)
         canvas.setFillColor(_tint(style.colour))
         canvas.drawString(left, 9 * 1000 * POINTS_PER_UM, self._foot)
@@ -179,7 +183,7 @@ class Document:
         held = STYLES[style]
         shape = ParagraphStyle(
             f"{style}-{align}",
-            fontName=registered(face_for(held.face, text.replace("\n", " "))).fontName,
+            fontName=self._fonts.name(face_for(held.face, text.replace("\n", " "))),
             fontSize=held.size,
             leading=held.leading,
             spaceBefore=held.before,
@@ -196,7 +200,7 @@ class Document:
 
         style = [
             # Every cell names a font to reportlab, even one that holds paragraphs; its own default is not embedded.
-            ("FONTNAME", (0, 0), (-1, -1), registered(face("sans-Regular")).fontName),
+            ("FONTNAME", (0, 0), (-1, -1), self._fonts.name(face("sans-Regular"))),
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
             ("LEFTPADDING", (0, 0), (0, -1), 0),
             ("RIGHTPADDING", (-1, 0), (-1, -1), 0),

@@ -15,8 +15,10 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from importlib.resources import files
 from io import BytesIO
+from threading import Lock
 
 from labelkit.errors.labels import FontRefused, GlyphsMissing
+from labelkit.paper.kerning import pairs_of
 
 _SOURCE_SERIF = ("font_source_serif_pro", "SourceSerifPro-{}.ttf")
 _SOURCE_SANS = ("font_source_sans_pro", "SourceSansPro-{}.ttf")
@@ -83,41 +85,27 @@ class Face:
     def __init__(self, key: str, data: bytes) -> None:
         self.key = key
         self.data = data
-        self.units = self._tables["head"].unitsPerEm
+        tables = _read(key, data)
+        self.units: int = tables["head"].unitsPerEm
+        self._cmap: dict[int, str] = tables.getBestCmap()
+        self._advances: dict[str, tuple[int, int]] = tables["hmtx"].metrics
+        # These two are decoded bit by bit while they are read, which two threads must not do at the same time.
+        self._decoding = Lock()
+        self._outlines = tables["glyf"]
+        self._kerning = pairs_of(tables)
 
     def __repr__(self) -> str:
         return f"Face({self.key!r})"
 
-    @cached_property
-    def _tables(self):
-        from fontTools.ttLib import TTFont, TTLibError
-
-        try:
-            tables = TTFont(BytesIO(self.data), lazy=True)
-        except TTLibError as trouble:
-            raise FontRefused(self.key, "it is not a font file") from trouble
-        if "glyf" not in tables:
-            raise FontRefused(self.key, "its outlines are PostScript (CFF), not TrueType")
-        if "fvar" in tables:
-            raise FontRefused(self.key, "it is a variable font, of which only the default weight would print")
-        if tables["OS/2"].fsType & 0x0002:
-            raise FontRefused(self.key, "its maker does not allow it to be embedded in documents")
-        return tables
+    @property
+    def brought(self) -> bool:
+        """Whether the user brought the file."""
+        return self.key.startswith(OWN)
 
     @cached_property
     def fingerprint(self) -> str:
         """A name for the very bytes of the file."""
         return hashlib.sha256(self.data).hexdigest()
-
-    @cached_property
-    def _cmap(self) -> dict[int, str]:
-        return self._tables.getBestCmap()
-
-    @cached_property
-    def _kerning(self):
-        from labelkit.paper.kerning import pairs_of
-
-        return pairs_of(self._tables)
 
     def covers(self, text: str) -> bool:
         """Whether every sign of the text has a glyph."""
@@ -131,7 +119,8 @@ class Face:
     def outline(self, sign: str) -> tuple[int, int, int, int] | None:
         """Ink of one sign in font units (left, bottom, right, top), or None for a blank."""
         name = self._cmap.get(ord(sign))
-        glyph = self._tables["glyf"][name] if name else None
+        with self._decoding:
+            glyph = self._outlines[name] if name else None
         if glyph is None or glyph.numberOfContours == 0:
             return None
         return glyph.xMin, glyph.yMin, glyph.xMax, glyph.yMax
@@ -140,13 +129,14 @@ class Face:
     def advance(self, sign: str) -> int:
         """How far one sign moves the pen, in font units."""
         name = self._cmap.get(ord("\u0020" if sign == "\u00a0" else sign))
-        return self._tables["hmtx"][name][0] if name else 0
+        return self._advances[name][0] if name else 0
 
     @lru_cache(maxsize=16384)  # noqa: B019
     def kern(self, left: str, right: str) -> int:
         """How much closer (negative) two neighbours stand, in font units."""
         first, second = self._cmap.get(ord(left)), self._cmap.get(ord(right))
-        return self._kerning.between(first, second) if first and second else 0
+        with self._decoding:
+            return self._kerning.between(first, second) if first and second else 0
 
     def steps(self, text: str) -> list[int]:
         """How far each sign moves the pen, its kerning to the next one included, in font units."""
@@ -197,11 +187,29 @@ class Face:
         return low * size // self.units, -(-high * size // self.units)
 
 
+def _read(key: str, data: bytes):
+    """The tables of a static TrueType file that may be embedded."""
+    from fontTools.ttLib import TTFont, TTLibError
+
+    try:
+        tables = TTFont(BytesIO(data), lazy=True)
+    except TTLibError as trouble:
+        raise FontRefused(key, "it is not a font file") from trouble
+    if "glyf" not in tables:
+        raise FontRefused(key, "its outlines are PostScript (CFF), not TrueType")
+    if "fvar" in tables:
+        raise FontRefused(key, "it is a variable font, of which only the default weight would print")
+    if tables["OS/2"].fsType & 0x0002:
+        raise FontRefused(key, "its maker does not allow it to be embedded in documents")
+    return tables
+
+
 # Fonts the user brought, by their key; they live as long as the program, like the shipped ones.
 _own: dict[str, Face] = {}
+OWN = "own:"
+_LOADING = Lock()  # threads that want the same face at the same time wait for one of them to read it
 
 
-@lru_cache(maxsize=64)
 def face(key: str) -> Face:
     """A shipped face by family and style, such as ``serif-Black`` or ``narrow-Medium``.
 
@@ -210,6 +218,12 @@ def face(key: str) -> Face:
     """
     if key in _own:
         return _own[key]
+    with _LOADING:
+        return _shipped(key)
+
+
+@lru_cache(maxsize=64)
+def _shipped(key: str) -> Face:
     family, _, style = key.partition("-")
     package, pattern = FAMILIES[family]
     return Face(key, (files(package) / "files" / pattern.format(style)).read_bytes())
@@ -242,9 +256,13 @@ def face_for(key: str, text: str) -> Face:
 
 
 def own_face(name: str, data: bytes) -> Face:
-    """A TrueType file of the user's own. Raises :class:`~labelkit.errors.labels.FontRefused`."""
-    made = Face(f"own:{name}", data)
-    _own[made.key] = made
-    face.cache_clear()
-    face_for.cache_clear()
-    return made
+    """A TrueType file the user brought. Raises :class:`~labelkit.errors.labels.FontRefused`.
+
+    Another file of the same name, of somebody else or of yesterday, gets a key of its own.
+    """
+    made = Face(f"{OWN}{name}", data)
+    held = _own.setdefault(made.key, made)
+    if held.fingerprint == made.fingerprint:
+        return held
+    made.key += f" ({made.fingerprint[:8]})"
+    return _own.setdefault(made.key, made)

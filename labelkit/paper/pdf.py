@@ -8,7 +8,7 @@ from io import BytesIO
 from labelkit.barcodes.dots import on_grid
 from labelkit.paper.fonts import Face, face
 from labelkit.paper.marks import BarsMark, Clipped, Mark, Picture, Shape, SquaresMark, Text
-from labelkit.paper.pdf_fonts import registered
+from labelkit.paper.pdf_fonts import FileFonts
 from labelkit.paper.pdf_objects import packed_file, stream
 from labelkit.paper.pdf_operators import (
     POINTS_PER_UM,
@@ -34,7 +34,8 @@ class Ink:
         # Without ASCII85 the same drawing takes a fifth less; the setting is read while pages are written.
         rl_config.useA85 = 0
         self.dpi = dpi
-        plain = registered(face("sans-Regular")).fontName
+        self._fonts = FileFonts()
+        plain = self._fonts.name(face("sans-Regular"))
         self._canvas = Canvas(BytesIO(), pageCompression=1, invariant=1, lang=lang, initialFontName=plain)
         self._canvas.setTitle(title)
         self._canvas.setAuthor(author or "labelkit")
@@ -47,10 +48,10 @@ class Ink:
         self._open, self._last = False, (None, 0)
 
     @classmethod
-    def onto(cls, canvas, dpi: int = 600) -> Ink:
+    def onto(cls, canvas, fonts: FileFonts, dpi: int = 600) -> Ink:
         """Ink on a page that somebody else lays out; only :meth:`marks` may be asked of it."""
         ink = cls.__new__(cls)
-        ink._canvas, ink.dpi = canvas, dpi
+        ink._canvas, ink._fonts, ink.dpi = canvas, fonts, dpi
         return ink
 
     def page(self, wide: int, high: int) -> None:
@@ -113,7 +114,7 @@ class Ink:
 
     def sign(self, which: Face, sign: str) -> tuple[str, str]:
         """One letter as this file writes it: the name of the font's part that holds it, and its escaped code."""
-        font, document = registered(which), self._canvas._doc
+        font, document = self._fonts.font(which), self._canvas._doc
         ((subset, code),) = font.splitString(sign, document)
         return font.getSubsetInternalName(subset, document), self._canvas._escape(code)
 
@@ -149,7 +150,9 @@ class Ink:
         """The whole file."""
         self._close()
         self._canvas._doc.format = self._format
-        return self._canvas.getpdfdata()
+        pdf = self._canvas.getpdfdata()
+        self._fonts.close()
+        return pdf
 
     def _format(self) -> bytes:
         """Every object as reportlab writes it, in a file of our own; more of them turn up while they are written."""

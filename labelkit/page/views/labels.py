@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import lru_cache
-from threading import Lock
 
 from flask import Blueprint, Response, redirect, request, session
 
@@ -23,7 +22,6 @@ from labelkit.page.views.work import begun
 view = Blueprint("labels", __name__)
 
 PREVIEW_DPI = 220
-_ONE_AT_A_TIME = Lock()  # PDFium draws for one thread only
 
 
 @view.get("/labels")
@@ -166,25 +164,13 @@ def _draw_once(kept: tuple) -> Drawn:
 
 def _picture(lot: str, size: str, choice: Choice) -> bytes:
     """The first label of the page that will print, cut out while it is drawn, on the design's paper."""
-    from io import BytesIO
-
-    import pypdfium2
-
     from labelkit.labels.design import design
+    from labelkit.labels.printing import preview_png
 
     drawn = _drawn(lot, size, choice)
-    box, paper = _first_place(drawn, choice), drawn.paper
-    points = 72 / 25_400  # in a micrometre
-    edges = (box.left, box.bottom, paper.page_wide - box.right, paper.page_high - box.top)
-    out = BytesIO()
-    with _ONE_AT_A_TIME, pypdfium2.PdfDocument(drawn.printed.pdf) as document:
-        found = document[0].render(
-            scale=PREVIEW_DPI / 72,
-            crop=tuple(edge * points for edge in edges),
-            fill_color=(*design(choice.design).paper, 255),
-        )
-        found.to_pil().save(out, "PNG")
-    return out.getvalue()
+    box, sheet = _first_place(drawn, choice), drawn.paper
+    around = (box.left, box.bottom, sheet.page_wide - box.right, sheet.page_high - box.top)
+    return preview_png(drawn.printed.pdf, dpi=PREVIEW_DPI, paper=design(choice.design).paper, crop=around)
 
 
 def _first_place(drawn: Drawn, choice: Choice):
