@@ -31,6 +31,8 @@ def command(context: CommandContext, file: str, markets: tuple[str, ...]) -> Ans
     What must be fixed comes first, then what to ask, then what is good to know, and last what was not checked and whom
     to call about it. Exit code 1 when something must be fixed.
 
+    A jar with labelled = 2026-05-20 in its file is checked by the rules of that day; what changed since is told.
+
     With --record the lot on the label is looked up, and what it says of moisture and grade is held against the honey
     that is really in it.
 
@@ -40,13 +42,12 @@ def command(context: CommandContext, file: str, markets: tuple[str, ...]) -> Ans
               labelkit --record season.labelkit check my-label.toml
     """
     from labelkit.cli._files import read_text
-    from labelkit.rules import market
-    from labelkit.rules.checking import check
+    from labelkit.rules.checking import check_on
     from labelkit.rules.label_file import read_label
     from labelkit.rules.report import report
 
     label = _as_recorded(read_label(read_text(file), file, markets), context)
-    checked = check(label, [market(name, context.day) for name in label.markets])
+    checked = check_on(label, context.day)
     document = {"findings": list(checked.findings), "not_covered": list(checked.not_covered)}
     return Answer(document, report(checked.findings, checked.not_covered), 1 if checked.stopped else 0)
 

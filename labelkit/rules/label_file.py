@@ -46,6 +46,7 @@ TOP = (
     "grade",
     "lot",
     "best_before",
+    "labelled",
     "origin",
     "maker",
     "panel",
@@ -127,6 +128,7 @@ class Label:
     grade: str = ""
     lot: str = ""
     best_before: BestBefore | None = None
+    labelled: date | None = None  # the day the jar was labelled, where that is not today
     origin: tuple[Share, ...] = ()
     maker: Mapping[str, str] = field(default_factory=dict)
     panel: Mapping[str, Length] = field(default_factory=dict)
@@ -172,6 +174,7 @@ class _Reader:
             grade=self.words(read, "grade"),
             lot=self.words(read, "lot"),
             best_before=self.best_before(),
+            labelled=self.labelled(),
             origin=self.origin(),
             maker=self.table("maker", MAKER),
             panel=self.panel(),
@@ -266,6 +269,12 @@ class _Reader:
         except DayUnclear:
             wanted = "a day such as 2028-06-30, or a month such as “2028-06”, or a year such as “2028”"
             raise self.wrong("best_before", given, wanted) from None
+
+    def labelled(self) -> date | None:
+        given = self.document.get("labelled")
+        if given is None or type(given) is date:
+            return given
+        raise self.wrong("labelled", given, "a day without quotes, such as 2026-05-20")
 
     def origin(self) -> tuple[Share, ...]:
         entries = self.document.get("origin", [])

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 
 from labelkit.rules.blocks import Duty, Require
 from labelkit.rules.checking.facts import facts_of, told
@@ -16,10 +17,11 @@ from labelkit.rules.checking.naming import name, origin
 from labelkit.rules.checking.net_quantity import net_quantity
 from labelkit.rules.checking.required import Case, duties, exemptions, questions, required, statements
 from labelkit.rules.checking.said import said
+from labelkit.rules.checking.since import changed_since
 from labelkit.rules.checking.uncovered import NotCovered, not_covered, questions_not_read
 from labelkit.rules.findings import Finding
 from labelkit.rules.label_file import Label
-from labelkit.rules.market import Market
+from labelkit.rules.market import Market, market
 from labelkit.rules.wording import findings_of, gravest_first
 from labelkit.rules.wording.search import refuse_lawless
 
@@ -49,13 +51,28 @@ def check(label: Label, markets: Iterable[Market]) -> Checked:
     ['us.net_quantity.words_required', 'us.net_quantity.systems']
     """
     particular = _most_particular(markets)
-    for market in particular:
-        refuse_lawless(market, Require, "law on labels")
-    cases = [_case(label, market) for market in particular]
+    for this in particular:
+        refuse_lawless(this, Require, "law on labels")
+    cases = [_case(label, this) for this in particular]
     findings = dict.fromkeys(finding for case in cases for finding in _findings(case))
     return Checked(
         gravest_first(findings), tuple(dict.fromkeys(entry for case in cases for entry in not_covered(case)))
     )
+
+
+def check_on(label: Label, day: date) -> Checked:
+    """Hold a label against its markets as they are on a day, or as they were on the day the jar was labelled.
+
+    For a jar labelled earlier, what changed since is told with what becomes of such jars.
+    """
+    today = [market(name, day) for name in label.markets]
+    if label.labelled is None or label.labelled == day:
+        return check(label, today)
+    then = check(label, [market(name, label.labelled) for name in label.markets])
+    if label.labelled > day:
+        return then
+    changed = changed_since(label.labelled, then.findings, check(label, today).findings, _most_particular(today))
+    return Checked(gravest_first(dict.fromkeys((*then.findings, *changed))), then.not_covered)
 
 
 def _most_particular(markets: Iterable[Market]) -> list[Market]:
