@@ -10,10 +10,10 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from labelkit.cli._runner import CommandContext
-from labelkit.cli._season import Season, fill_of
 from labelkit.errors.filling import LotHasNoSuchJars, MarketMissing, SpreadUnclear
 from labelkit.errors.record import LotUnknown
 from labelkit.measures import Mass, Money
+from labelkit.season.settings import SeasonSettings, fill_of
 
 if TYPE_CHECKING:
     from labelkit.plan import JarSize, PlanRequest
@@ -65,7 +65,7 @@ def jars_of(book: Any, code: str, size: str | None) -> FilledJars:
     return FilledJars(run, known[size])
 
 
-def places_of(season: Season, wanted: str | None, day: date) -> list[Market]:
+def places_of(season: SeasonSettings, wanted: str | None, day: date) -> list[Market]:
     """The markets whose tests count: the one that was named, or the season's. Raises ``MarketMissing``."""
     from labelkit.rules import market
 
@@ -94,7 +94,7 @@ def tests_of(declares: str, places: Sequence[Market], lot: int, system: str | No
     return list(found.values())
 
 
-def brings_of(season: Season, size: str) -> Money | None:
+def brings_of(season: SeasonSettings, size: str) -> Money | None:
     """What a jar of a size brings over its cost, where the season has a price for it."""
     price = season.prices.get(size)
     return price.price - price.cost if price else None
@@ -194,13 +194,13 @@ def fills_for(
 
     The plan calls this to offer or to take the margin, and :func:`with_fills` to take it; nothing is changed here.
     """
-    from labelkit.cli._season import record_exists, season_book
+
     from labelkit.measures import NOTHING
 
-    if not record_exists(context):
+    if not context.has_record():
         return {}
     largest = max((bucket.usable for bucket in request.buckets), default=NOTHING)
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         return fills_from_past(state, request.sizes, markets, day, largest, sure, system)
 
 

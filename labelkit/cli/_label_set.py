@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from labelkit.cli._runner import CommandContext
-from labelkit.cli._season import season_book
 
 if TYPE_CHECKING:
     from labelkit.cli._labels import Choice, Drawn
@@ -97,7 +96,7 @@ def prints_of(context: CommandContext, size: str) -> dict[str, tuple[Said, ...]]
     from labelkit.labels.label_set import Said
 
     found: dict[str, dict[str, Said]] = {}
-    with season_book(context, to_read=True) as book:
+    with context.reading() as book:
         for booked in book.events(("print",)):
             event = booked.event
             if booked.stands and event.size == size and event.count > event.spoiled:

@@ -10,7 +10,7 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from labelkit.cli._runner import CommandContext
-from labelkit.cli._season import Season, season_book, season_of
+from labelkit.season.settings import SeasonSettings, settings_of
 
 if TYPE_CHECKING:
     from labelkit.rules.label_file import Label
@@ -20,7 +20,7 @@ SHOWN_AS = "the label words in the record"
 
 
 def label_text(
-    season: Season, settings: dict[str, Any], size: str, lot: str = "", markets: tuple[str, ...] = ()
+    season: SeasonSettings, settings: dict[str, Any], size: str, lot: str = "", markets: tuple[str, ...] = ()
 ) -> str:
     """The label file of one jar size, out of the record's settings."""
     held = settings.get("label", {})
@@ -47,8 +47,8 @@ def label_of_record(context: CommandContext, size: str, markets: tuple[str, ...]
     """The label of a jar size as the record's words have it. Raises what a label file's reader raises."""
     from labelkit.rules.label_file import read_label
 
-    with season_book(context, to_read=True) as book:
-        season, settings = season_of(book), book.settings()
+    with context.reading() as book:
+        season, settings = settings_of(book), book.settings()
     return read_label(label_text(season, settings, size, lot, markets), SHOWN_AS)
 
 

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from labelkit.cli._runner import CommandContext
-from labelkit.cli._season import season_book, season_step
 from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.labels import LabelTooSmall
 
@@ -74,7 +73,7 @@ def of_record(context: CommandContext, label: Label, size: str | None) -> tuple[
     from labelkit.errors.run import JarSizeUnknown
     from labelkit.lots.code import is_lot_code, read_lot_code
 
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         code = read_lot_code(label.lot, near=() if is_lot_code(label.lot) else state.lot_codes_taken()).code
         about = state.events_about([code], ("run",))
     runs = [booked.event for booked in about if booked.stands and booked.event.lot == code]
@@ -222,7 +221,7 @@ def book_prints(
     What the record refuses is refused before any file is written.
     """
     write = write or (lambda: None)
-    with season_step(context, key=once) as work:
+    with context.work(once) as work:
         work.add_all(events)
         if work.booked_before:
             seq = work.commit()[0].seq

@@ -11,7 +11,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from labelkit.cli._runner import CommandContext
-from labelkit.cli._season import season_book
 
 if TYPE_CHECKING:
     from datetime import date
@@ -145,7 +144,7 @@ def lots_of_size(
     from labelkit.rules import market
     from labelkit.rules.figures import date_mark
 
-    with season_book(context, to_read=True) as book:
+    with context.reading() as book:
         taken = book.lot_codes_taken()
         runs = [booked.event for booked in book.events(("run",)) if booked.stands]
     filled = {run.lot: (jar, run.day) for run in runs for jar in run.jars if jar.size == size and jar.count}

@@ -12,8 +12,8 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from labelkit.cli._runner import CommandContext
-from labelkit.cli._season import season_book, season_of
 from labelkit.errors.cli import UsageUnclear
+from labelkit.season.settings import settings_of
 
 if TYPE_CHECKING:
     from datetime import date
@@ -49,8 +49,8 @@ def tags(context: CommandContext, buckets: Sequence[str], count: int | None) -> 
     words = words_for(context.locale)
     if not buckets:
         raise UsageUnclear("A tag is of a bucket in the record: name it with --bucket B1; repeat for more.", HELP)
-    with season_book(context, to_read=True) as book, book.reading() as state:
-        season, held, holds = season_of(state), [state.bucket(name) for name in dict.fromkeys(buckets)], state.holds()
+    with context.reading() as state:
+        season, held, holds = settings_of(state), [state.bucket(name) for name in dict.fromkeys(buckets)], state.holds()
     contents, about = [], []
     for bucket in held:
         must_hold_honey(bucket)
@@ -239,8 +239,8 @@ def cards(
             raise UsageUnclear(
                 "Prices of the record are set with labelkit price --set; --price goes with --label.", HELP
             )
-        with season_book(context, to_read=True) as book:
-            season, settings = season_of(book), book.settings()
+        with context.reading() as book:
+            season, settings = settings_of(book), book.settings()
         sizes, codes = [season.size(size)] if size else list(season.prices.values()), season.markets
         name, maker = settings.get("label", {}).get("name", ""), season.maker.get("name", "")
         if not sizes:

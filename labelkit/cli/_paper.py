@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from labelkit.cli._runner import CommandContext
-from labelkit.cli._season import season_book, season_step
 from labelkit.errors.cli import UsageUnclear
 
 if TYPE_CHECKING:
@@ -92,11 +91,10 @@ def printer_of(context: CommandContext, choice: Choice) -> Printer:
 
 def kept(context: CommandContext, what: str) -> dict[str, Any]:
     """The printers or sheets in the record, by name; none where there is no record."""
-    from labelkit.cli._season import record_exists
 
-    if not record_exists(context):
+    if not context.has_record():
         return {}
-    with season_book(context, to_read=True) as book:
+    with context.reading() as book:
         return dict(book.settings().get(what, {}))
 
 
@@ -104,7 +102,7 @@ def keep(context: CommandContext, what: str, name: str, value: Any) -> int:
     """Keep a printer or a sheet in the record under its name; the event's number."""
     from labelkit.record.settings import Setting
 
-    with season_step(context) as work:
+    with context.work() as work:
         held = dict(work.settings().get(what, {}))
         work.add(Setting(context.day, what, held | {name.strip(): value}))
         return work.commit()[0].seq

@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING, Any
 
 from labelkit.cli._files import read_text
 from labelkit.cli._runner import CommandContext
-from labelkit.cli._season import counts, fill_of, season_book, season_of
+from labelkit.cli._season import counts
 from labelkit.cli._wishes import GOALS, wished
 from labelkit.errors.run import JarSizeUnknown
+from labelkit.season.settings import fill_of, settings_of
 
 if TYPE_CHECKING:
     from labelkit.plan import PlanRequest
@@ -110,8 +111,8 @@ def request_of(season, day, patience: int = 1) -> PlanRequest:
 def _from_record(context: CommandContext, patience: int, wishes: Mapping[str, Any]) -> Asked:
     from labelkit.plan import JarSize, PlanBucket, PlanRequest
 
-    with season_book(context, to_read=True) as book:
-        season, buckets = season_of(book), book.buckets(full=True)
+    with context.reading() as book:
+        season, buckets = settings_of(book), book.buckets(full=True)
     ceiling = ceiling_of(season.markets, context.day)
     planned = tuple(
         PlanBucket(b.id, b.holds, b.moisture, ceiling, frozenset(b.plants), hives=sum(len(s.hives) for s in b.sources))

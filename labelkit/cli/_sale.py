@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from labelkit.cli._runner import CommandContext
-from labelkit.cli._season import Season
+from labelkit.season.settings import SeasonSettings
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -72,8 +72,8 @@ def price_rows(priced: Iterable[Any], context: CommandContext, name) -> list[Pri
 
 def sizes_of(jars: Iterable[tuple[str, str]], markets: tuple[str, ...], context: CommandContext) -> list[Size]:
     """Jar sizes to price, each with its fill target in the season's markets."""
-    from labelkit.cli._season import fill_of
     from labelkit.sale.pricing import Size
+    from labelkit.season.settings import fill_of
 
     return [
         Size(name, declares, declared_g(declares, context), fill_of(declares, markets, context.day))
@@ -109,7 +109,7 @@ def added_tax(settings: dict[str, Any], words: Wording, locale: str) -> str:
     return tax_words(settings, words, locale) if str(settings.get("tax", "")).startswith("added") else ""
 
 
-def paid_prices(season: Season, settings: dict[str, Any]) -> dict[str, Money]:
+def paid_prices(season: SeasonSettings, settings: dict[str, Any]) -> dict[str, Money]:
     """What a buyer pays for each size: the list price, with the tax that is added to it where the season says so."""
     from labelkit.sale.tax import Tax
 
@@ -128,7 +128,9 @@ def statement_of(declares: str, markets: list[Market], locale: str) -> str:
         return declares
 
 
-def cards_of(every: tuple[Priced, ...], markets: list[Market], season: Season, product: str, locale: str, below: str):
+def cards_of(
+    every: tuple[Priced, ...], markets: list[Market], season: SeasonSettings, product: str, locale: str, below: str
+):
     """What stands on the price cards."""
     from labelkit.sale.cards import Card
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
-from labelkit.cli._season import Season, season_of
 from labelkit.cli._stall import loads, market_days
 from labelkit.measures import Mass
 from labelkit.measures.wording import Sentence
+from labelkit.season.settings import SeasonSettings, settings_of
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
@@ -41,7 +41,7 @@ def due_today(book: Any, day: date, full: Iterable[Bucket] | None = None) -> lis
     """All that is due, the urgent first; ``full`` the buckets with honey in them, where somebody has read them already."""
     from labelkit.lots.movement import Account
 
-    season = season_of(book)
+    season = settings_of(book)
     buckets = list(book.buckets(full=True) if full is None else full)
     stock = book.stock(Account.JARS)
     events = _concerned(book, buckets, stock, day)
@@ -184,7 +184,7 @@ def _unmeasured(buckets: list[Bucket]) -> Iterable[Due]:
             )
 
 
-def _unpriced(season: Season, buckets: list[Bucket]) -> Iterable[Due]:
+def _unpriced(season: SeasonSettings, buckets: list[Bucket]) -> Iterable[Due]:
     if buckets and not season.prices:
         yield Due(
             DUE,
@@ -249,7 +249,7 @@ def _market(book: Any, day: date) -> Iterable[Due]:
             )
 
 
-def _rules(season: Season, day: date) -> Iterable[Due]:
+def _rules(season: SeasonSettings, day: date) -> Iterable[Due]:
     from labelkit.rules import catalogue, market
 
     for name in season.markets:

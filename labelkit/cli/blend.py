@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_step
 from labelkit.cli.weigh import as_document, listing
 
 
@@ -29,7 +28,7 @@ def command(context: CommandContext, into: str, parts: tuple[str, ...], once: st
     from labelkit.lots.bucket import Blend, Part, check_blend
     from labelkit.measures import Mass
 
-    with season_step(context, key=once) as work:
+    with context.work(once) as work:
         taken = []
         for text in parts:
             name, _, weight = (piece.strip() for piece in text.partition("="))

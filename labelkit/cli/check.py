@@ -56,11 +56,11 @@ def _as_recorded(label: Label, context: CommandContext) -> Label:
     """The label with the moisture of its own lot, where the record knows it and the file does not say it."""
     if not context.record or not label.lot:
         return label
-    from labelkit.cli._season import season_book
+
     from labelkit.errors.record import LotUnknown
     from labelkit.lots.code import read_lot_code
 
-    with season_book(context, to_read=True) as book:
+    with context.reading() as book:
         codes = book.lot_codes_taken()
         code = read_lot_code(label.lot, near=codes).code
         if code not in codes:

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import booked_once, season_book, season_of, season_step
+from labelkit.cli._season import booked_once
+from labelkit.season.settings import settings_of
 
 if TYPE_CHECKING:
     from labelkit.cli._filling import FilledJars
@@ -62,9 +63,9 @@ def command(
                   --division "0.1 g" --aimed "455 g" --chart chart.svg
     """
     if look or (weights is None and not each):
-        with season_book(context, to_read=True) as book, book.reading() as state:
+        with context.reading() as state:
             return _seen(state, context, lot, size, weights, each, tare, division, aimed, market, system, chart, anew)
-    with season_step(context, key=once) as work:
+    with context.work(once) as work:
         from labelkit.cli._fill_words import typed_weights
         from labelkit.run.weighed import as_they_stand, refuse_twice
 
@@ -113,7 +114,7 @@ def _seen(
     found = _jars(state, context, lot, size)
     kept = _kept(state, found)
     if weights is None and not each and not kept:
-        places = places_of(season_of(state), market, context.day)
+        places = places_of(settings_of(state), market, context.day)
         return before_weighing(
             max(tests_of(found.jars.declares, places, found.jars.count, system), key=lambda test: test.sample),
             context.locale,
@@ -176,7 +177,7 @@ def _judged(
     from labelkit.cli._filling import places_of, tests_of
     from labelkit.run.fill_test import judged
 
-    places = places_of(season_of(book), market, context.day)
+    places = places_of(settings_of(book), market, context.day)
     ways = {test.market: test.system for test in tests_of(found.jars.declares, places, found.jars.count, system)}
     tares = {check.tare for check in checks}
     # Gross weights under one tare are judged as gross ones, as the handbooks do; mixed ones by their net weights.

@@ -9,10 +9,11 @@ import click
 from labelkit.cli._files import write_whole
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import committed, markets_of, paper_options, paper_size, words_of
-from labelkit.cli._season import booked_once, counts, pairs, season_of, season_step
+from labelkit.cli._season import booked_once, counts, pairs
 from labelkit.cli._show import table
 from labelkit.cli._stall import shelf
 from labelkit.errors.cli import UsageUnclear
+from labelkit.season.settings import settings_of
 
 
 @click.command()
@@ -57,8 +58,8 @@ def command(
     from labelkit.sale.delivery import note_acts, note_fields
     from labelkit.sale.delivery_note import delivery_note_pdf
 
-    with season_step(context, key=once) as work:
-        season = season_of(work)
+    with context.work(once) as work:
+        season = settings_of(work)
         before = booked_once(work, "deliver")
         if before:
             event = before.event

@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_step
 from labelkit.cli.weigh import as_document, listing
 from labelkit.measures import show_both
 
@@ -29,7 +28,7 @@ def command(
     from labelkit.lots.entry import Entry, drain
 
     entry = Entry(bucket, sources=yards, **{k: v or "" for k, v in typed.items()})
-    with season_step(context, key=once) as work:
+    with context.work(once) as work:
         event = drain(entry, context.day, context.locale, work.bucket(bucket).harvested)
         work.add(event)
         now = work.bucket(bucket)

@@ -9,10 +9,11 @@ import click
 from labelkit.cli._files import read_text
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import sizes_of, tax_of
-from labelkit.cli._season import pairs, record_exists, season_book, season_of, season_step
+from labelkit.cli._season import pairs
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.sale import NothingPriced
+from labelkit.season.settings import settings_of
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -103,10 +104,10 @@ def _facts(context: CommandContext, file: str | None, costs: str | None) -> tupl
         jars, markets, currency = [(jar.id, jar.declares) for jar in held.jars], held.markets, held.currency
         came_in = total(b.bucket.holds for b in held.buckets)
     else:
-        if not record_exists(context):
+        if not context.has_record():
             raise NothingPriced()
-        with season_book(context, to_read=True) as book:
-            season, settings = season_of(book), book.settings()
+        with context.reading() as book:
+            season, settings = settings_of(book), book.settings()
             moves = [m for booked in book.events() for m in booked.movements()]
         jars, markets, currency = (
             [(p.size, p.declares) for p in season.prices.values()],
@@ -163,8 +164,8 @@ def _book(context: CommandContext, every: Offers) -> None:
     from labelkit.sale import PriceSet
 
     stated = every.tax.how if every.tax.how == "none" else f"{every.tax.how} {every.tax.percent.normalize():f} %"
-    with season_step(context, create=True) as work:
-        known = season_of(work).prices
+    with context.work(create=True) as work:
+        known = settings_of(work).prices
         if work.settings().get("tax") != stated:
             work.add(Setting(context.day, "tax", stated))
         for o in every.offers:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import pairs, season_of, season_step
+from labelkit.cli._season import pairs
+from labelkit.season.settings import settings_of
 
 TEXTS = ("name", "kind", "floral_source", "grade", "best_before", "origin")
 
@@ -62,7 +63,7 @@ def command(
         raise UsageUnclear(
             "label-words needs at least one thing to keep, such as --name.", "labelkit label-words --help"
         )
-    with season_step(context, key=once) as work:
+    with context.work(once) as work:
         now = work.settings()
         label, situation = dict(now.get("label", {})), dict(now.get("situation", {}))
         label |= {"origin": said.pop("origin").upper()} if "origin" in said else {}
@@ -80,7 +81,7 @@ def command(
         label = {key: value for key, value in label.items() if value not in ("", [], {})}
         situation = {key: value for key, value in situation.items() if value not in ("", [])}
         after = {**now, "label": label, "situation": situation}
-        season = season_of(work)
+        season = settings_of(work)
         for size in season.prices if label.get("name") else ():
             read_label(label_text(season, after, size), SHOWN_AS)
         work.add_all(Setting(context.day, name, after[name]) for name in ("label", "situation"))

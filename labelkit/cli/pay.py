@@ -5,10 +5,10 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_of, season_step
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.sale import CustomerHasNoDeliveries
+from labelkit.season.settings import settings_of
 
 
 @click.command()
@@ -33,8 +33,8 @@ def command(
 
     if bool(customer) != bool(amount):
         raise UsageUnclear("A payment needs --customer and --amount.", "labelkit pay --help")
-    with season_step(context, key=once) as work:
-        currency = season_of(work).currency
+    with context.work(once) as work:
+        currency = settings_of(work).currency
         standing = [b.event for b in work.events(("deliver", "return", "pay")) if b.stands]
         if customer and not work.booked_before:
             known = sorted({e.customer for e in standing if isinstance(e, Delivery)})

@@ -19,10 +19,10 @@ from labelkit.cli._sale import (
     tax_words,
     words_of,
 )
-from labelkit.cli._season import Season, fill_of, season_book, season_of, season_step
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.sale import NothingPriced
+from labelkit.season.settings import SeasonSettings, fill_of, settings_of
 
 if TYPE_CHECKING:
     from labelkit.sale import PriceRow
@@ -97,8 +97,8 @@ def _set(
     from labelkit.measures import Money
     from labelkit.sale import PriceSet
 
-    with season_step(context, create=True, key=once) as work:
-        season = season_of(work)
+    with context.work(once, create=True) as work:
+        season = settings_of(work)
         old = season.prices.get(size)
         if not price or not (declares or old):
             raise UsageUnclear("A new size needs --declares and --price.", "labelkit price --help")
@@ -116,24 +116,24 @@ def _set(
         work.commit()
 
 
-def _from_record(context: CommandContext) -> tuple[list[PriceRow], Season, dict]:
-    with season_book(context, to_read=True) as book:
-        season, settings = season_of(book), book.settings()
+def _from_record(context: CommandContext) -> tuple[list[PriceRow], SeasonSettings, dict]:
+    with context.reading() as book:
+        season, settings = settings_of(book), book.settings()
     return price_rows(season.prices.values(), context, lambda p: p.size), season, settings
 
 
-def _from_file(file: str, context: CommandContext) -> tuple[list[PriceRow], Season, dict]:
+def _from_file(file: str, context: CommandContext) -> tuple[list[PriceRow], SeasonSettings, dict]:
     from labelkit.lots.season_file import read_season
 
     held = read_season(read_text(file), file, context.day)
-    season = Season(held.markets, held.currency, held.maker, {})
+    season = SeasonSettings(held.markets, held.currency, held.maker, {})
     return price_rows(held.jars, context, lambda jar: jar.id), season, {}
 
 
 def _papers(
     context: CommandContext,
     every: tuple[Priced, ...],
-    season: Season,
+    season: SeasonSettings,
     settings: dict,
     product: str,
     pdf: str | None,

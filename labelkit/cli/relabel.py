@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import counts, season_step
+from labelkit.cli._season import counts
 
 
 @click.command()
@@ -29,7 +29,7 @@ def command(
     from labelkit.trace.recall import lines_of
     from labelkit.trace.relabel import Relabel
 
-    with season_step(context, key=once) as work:
+    with context.work(once) as work:
         if not work.booked_before:
             taken = work.lot_codes_taken()
             old = find_lot(work, lot).name

@@ -10,9 +10,9 @@ import click
 from labelkit.cli._files import new_folder, write_whole
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import paper_options, paper_size, tax_of, words_of
-from labelkit.cli._season import season_book, season_of
 from labelkit.cli._show import table
 from labelkit.errors.sale import TaxUnclear
+from labelkit.season.settings import settings_of
 
 if TYPE_CHECKING:
     from labelkit.sale.tax import Tax
@@ -47,8 +47,8 @@ def command(
     """
     from labelkit.sale.year_report import document
 
-    with season_book(context, to_read=True) as book, book.reading() as reading:
-        season = season_of(reading)
+    with context.reading() as reading:
+        season = settings_of(reading)
         result = _year(reading, season, year, context)
     written = _written(context, result, season, sheet, pdf, folder, page, language)
     text = _text(result, context.locale)

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import Season, season_book, season_of
 from labelkit.cli._show import table
 from labelkit.errors.record import LotUnknown
+from labelkit.season.settings import SeasonSettings, settings_of
 
 if TYPE_CHECKING:
     from labelkit.measures import Mass, Money
@@ -38,8 +38,8 @@ def command(context: CommandContext, lot: str | None, sure: str | None, system: 
     from labelkit.run.hive_yields import hive_yields
 
     wanted = chance_of(sure, context.locale)
-    with season_book(context, to_read=True) as book, book.reading() as state:
-        season = season_of(state)
+    with context.reading() as state:
+        season = settings_of(state)
         outcomes = _outcomes(state, season, lot, context)
         intake = [each.event for each in state.events(("weigh", "drain")) if each.stands]
         largest = max((b.came_in for b in state.buckets()), default=NOTHING)
@@ -57,7 +57,7 @@ def command(context: CommandContext, lot: str | None, sure: str | None, system: 
     return Answer(document, "\n".join(_text(outcomes, yards, fills, costs, season.currency, context.locale)))
 
 
-def _sizes(season: Season, context: CommandContext) -> list:
+def _sizes(season: SeasonSettings, context: CommandContext) -> list:
     from labelkit.plan import JarSize
 
     return [
@@ -65,12 +65,12 @@ def _sizes(season: Season, context: CommandContext) -> list:
     ]
 
 
-def _outcomes(book: Any, season: Season, lot: str | None, context: CommandContext) -> list[Outcome]:
+def _outcomes(book: Any, season: SeasonSettings, lot: str | None, context: CommandContext) -> list[Outcome]:
     from labelkit.cli._filling import brings_of, checks_of, runs_of
-    from labelkit.cli._season import fill_of
-    from labelkit.record.lookup import find_lot
+    from labelkit.record.finding import find_lot
     from labelkit.run.outcome import outcome
     from labelkit.run.weighed import together
+    from labelkit.season.settings import fill_of
 
     runs = runs_of(book)
     if lot:

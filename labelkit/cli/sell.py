@@ -8,10 +8,11 @@ import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import paid_prices
-from labelkit.cli._season import booked_once, counts, pairs, season_of, season_step
+from labelkit.cli._season import booked_once, counts, pairs
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.sale import LotNotNamed
+from labelkit.season.settings import settings_of
 
 if TYPE_CHECKING:
     from labelkit.sale import SaleLine
@@ -59,12 +60,12 @@ def command(
 
     if way in ("returned", "discarded") and not reason:
         raise UsageUnclear(f"Jars that were {way} need a --reason.", "labelkit sell --help")
-    with season_step(context, key=once) as work:
+    with context.work(once) as work:
         typed = counts(jars, "--jar")
         before = booked_once(work, KINDS[way], lambda event: [(x.size, x.count) for x in event.lines] == typed)
         if before:
             return _report(before.event, way, context.locale)
-        season = season_of(work)
+        season = settings_of(work)
         code = _lot(lot, work, context)
         agreed = work.settings().get(f"customer {customer}", {}).get("prices", {}) if customer else {}
         said = {**agreed, **dict(pairs(prices, "--price", "one pound=11.50"))}

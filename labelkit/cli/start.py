@@ -5,8 +5,8 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import DEFAULT_RECORD, season_step
 from labelkit.errors.cli import UsageUnclear
+from labelkit.season.context import DEFAULT_RECORD
 
 MAKER = ("name", "street", "city", "region", "postcode", "phone", "registration")
 
@@ -61,7 +61,7 @@ def command(
     found = [market(name, context.day) for name in markets]
     if currency:
         currency_digits(currency)
-    with season_step(context, create=True) as work:
+    with context.work(create=True) as work:
         now = work.settings()
         wanted: dict = dict(shown)
         if found:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_book
 
 
 @click.command()
@@ -17,7 +16,7 @@ def command(context: CommandContext) -> Answer:
     """
     from labelkit.cli._today import due_today
 
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         found = due_today(state, context.day)
     text = "\n".join(f"{'! ' if due.level == 'urgent' else '  '}{due.what}\n    {due.why}" for due in found)
     return Answer({"day": context.day, "due": found}, text or "Nothing is due today.")

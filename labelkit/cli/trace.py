@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_book
 
 
 @click.command()
@@ -57,7 +56,7 @@ def command(
             "A trace begins at one thing: a lot code or bucket, or --yard, --hive, --harvested, --customer or --place.",
             "labelkit trace --help",
         )
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         if code:
             start = find_lot(state, code)
         elif customer or place:
@@ -79,10 +78,10 @@ def command(
         from labelkit.trace.papers import trace_paper
 
         written.append(write_whole(pdf_file, trace_paper(trace, locale=context.locale, limits=limits)))
-    traced = {"day": context.day, "who": context.who, "record": book.where, "as_of_event": head.seq, "head": head.hash}
+    traced = {"day": context.day, "who": context.who, "record": state.where, "as_of_event": head.seq, "head": head.hash}
     text = (
         f"{words(trace, context.locale, limits)}\n"
-        f"Traced on {show_day(context.day, context.locale)} by {context.who} in {book.where}, as of event {head.seq}.\n"
+        f"Traced on {show_day(context.day, context.locale)} by {context.who} in {state.where}, as of event {head.seq}.\n"
         + "".join(f"Written: {name}\n" for name in written)
     )
     return Answer(document(trace, limits) | {"traced": traced, "written": [str(name) for name in written]}, text)

@@ -10,7 +10,6 @@ import click
 
 from labelkit.cli._files import read_text
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_step
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
 from labelkit.measures import show_both
@@ -51,7 +50,7 @@ def command(
               labelkit weigh --from buckets.csv
     """
     events = _from_file(file, context) if file else [typed_in(bucket, yards, typed, context)]
-    with season_step(context, create=True, key=once) as work:
+    with context.work(once, create=True) as work:
         work.add_all(events)
         weighed = {event.bucket for event in events if hasattr(event, "bucket")}
         if len(weighed) == 1:  # of one bucket only what is about it is read

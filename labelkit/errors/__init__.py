@@ -19,9 +19,13 @@ from __future__ import annotations
 
 
 class LabelkitError(Exception):
-    """What every refusal carries: what happened, why it matters, what to do next."""
+    """What every refusal carries: what happened, why it matters, what to do next.
+
+    ``field`` names the value it is about, where there is one, so that the page can stand it beside the field.
+    """
 
     exit_code = 2
+    field = ""
 
     def __init__(self, what: str, why: str, do: str) -> None:
         super().__init__(what)

@@ -127,6 +127,17 @@ class DayUnclear(Refused):
         )
 
 
+class CountUnclear(Refused):
+    """A count that is no whole number, or fewer than can be meant."""
+
+    def __init__(self, text: str, least: int) -> None:
+        super().__init__(
+            what=f"“{text}” is not a count{' above zero' if least else ''}.",
+            why="Things are counted whole; half a jar cannot be filled, sold or traced.",
+            do=f"Give a whole number{' above zero' if least else ''}, for example 12.",
+        )
+
+
 class LocaleUnknown(Refused):
     """A locale babel has no data for."""
 

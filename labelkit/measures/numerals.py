@@ -12,7 +12,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from functools import lru_cache
 
-from labelkit.errors.measures import DayUnclear, NumberOutOfReach, NumberUnclear
+from labelkit.errors.measures import CountUnclear, DayUnclear, NumberOutOfReach, NumberUnclear
 from labelkit.measures.locales import day_in_figures, decimal_marks, group_marks, groupings, show_number
 
 _MOST_DIGITS = 18
@@ -126,6 +126,21 @@ def read_percent(text: str, locale: str) -> Decimal:
     (Decimal('17.6'), Decimal('17.6'), Decimal('17.6'))
     """
     return read_number(fold(text).replace("%", "", 1), locale, text=text)
+
+
+def read_count(text: str, locale: str, *, least: int = 0) -> int:
+    """A whole number of things, at least ``least``. Raises :class:`~labelkit.errors.measures.CountUnclear`.
+
+    >>> read_count("1,200", "en_US"), read_count("0", "en_US")
+    (1200, 0)
+    """
+    try:
+        number = read_number(text, locale)
+    except (NumberUnclear, NumberOutOfReach):
+        raise CountUnclear(text, least) from None
+    if number != number.to_integral_value() or number < least:
+        raise CountUnclear(text, least)
+    return int(number)
 
 
 def read_day(text: str | date, locale: str) -> date:

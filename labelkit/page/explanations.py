@@ -14,10 +14,10 @@ from labelkit.measures import Mass
 from labelkit.page.language import say, told
 
 if TYPE_CHECKING:
-    from labelkit.cli._season import Season
     from labelkit.lots.bucket import Bucket
     from labelkit.plan import JarPlan, PlanRequest
     from labelkit.run import Run
+    from labelkit.season.settings import SeasonSettings
 
 Show = Callable[[Mass], str]
 _DOUBT = {
@@ -101,7 +101,7 @@ def of_moisture(bucket: Bucket, show: Show) -> Why | None:
     )
 
 
-def of_fill(season: Season, size: str, day: date, show: Show) -> Why:
+def of_fill(season: SeasonSettings, size: str, day: date, show: Show) -> Why:
     """What a jar must hold: the larger of the two declared weights in every market it is sold in."""
     from labelkit.rules import market
     from labelkit.rules.figures import net_weight

@@ -7,11 +7,11 @@ from datetime import date
 
 from flask import current_app, g, session
 
-from labelkit.cli._season import Season, record_exists, season_book, season_of
 from labelkit.page.jobs import Jobs
 from labelkit.page.lan import Lan
 from labelkit.page.samples import SAMPLE_DAY, Samples
 from labelkit.season import SeasonContext
+from labelkit.season.settings import SeasonSettings, settings_of
 
 KEY = "labelkit"
 OUR_NAMES = ("127.0.0.1", "localhost", "[::1]")
@@ -80,13 +80,13 @@ def _begun(found: SeasonContext) -> bool:
     on_server = "://" in (found.record or "")
     if on_server and found.record in station().begun:
         return True
-    there = record_exists(found)
+    there = found.has_record()
     if there and on_server:
         station().begun.add(found.record)
     return there
 
 
-def season() -> Season:
+def season() -> SeasonSettings:
     """The season's settings and prices, read once a request."""
     _read()
     return g.season
@@ -100,8 +100,8 @@ def settings() -> dict:
 
 def _read() -> None:
     if "settings" not in g:
-        with season_book(g.get("context") or context(), to_read=True) as book, book.reading() as state:
-            g.season, g.settings = season_of(state), state.settings()
+        with (g.get("context") or context()).reading() as state:
+            g.season, g.settings = settings_of(state), state.settings()
 
 
 def forget() -> None:

@@ -11,13 +11,13 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from labelkit.cli._season import DEFAULT_RECORD
 from labelkit.errors.page import NoLocalNetwork, PortTaken
 from labelkit.page.app import make_app
 from labelkit.page.lan import Gate, Lan
 from labelkit.page.request_context import Station
 from labelkit.page.samples import Samples
 from labelkit.season import SeasonContext
+from labelkit.season.context import DEFAULT_RECORD
 
 HOST = "127.0.0.1"
 THREADS = 6

@@ -116,7 +116,9 @@ class Work(Reading):
         return booked
 
     def commit(self) -> tuple[Booked, ...]:
-        """Check the balances of all that was touched, and make the step durable before returning."""
+        """Check the balances of all that was touched, and make the step durable before returning; once is enough."""
+        if self.committed:
+            return tuple(self._added)
         if self.booked_before:
             self._same_as_before()
             return self.booked_before

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from labelkit.errors.run import JarSizeUnknown
 from labelkit.measures import Mass
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules import market
 from labelkit.rules.figures.net_weight import fill_target
 
@@ -16,6 +17,9 @@ if TYPE_CHECKING:
     from labelkit.record.reading import Reading
     from labelkit.rules.market import Market
     from labelkit.sale.events import PriceSet
+    from labelkit.season.context import SeasonContext
+
+DEFAULT_CURRENCY = "USD"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,15 +53,23 @@ def settings_of(state: Reading) -> SeasonSettings:
     markets = settings.get("market", [])
     return SeasonSettings(
         markets=(markets,) if isinstance(markets, str) else tuple(markets),
-        currency=settings.get("currency", "USD"),
+        currency=settings.get("currency", DEFAULT_CURRENCY),
         maker=dict(settings.get("maker", {})),
         prices=prices,
     )
 
 
+def currency_of(context: SeasonContext | None) -> str:
+    """The currency of the season, US dollars where no record says."""
+    if context is None or not context.has_record():
+        return DEFAULT_CURRENCY
+    with context.reading() as state:
+        return settings_of(state).currency
+
+
 def fill_of(declares: str, markets: Sequence[str], day: date, uses: Mass | None = None) -> Mass:
     """The fill target of a declared weight: the larger figure any of the markets makes the jar owe, or ``uses``."""
     if not markets:
-        own = Mass.read(declares)
+        own = Mass.read(declares, DEFAULT_LOCALE)
         return max(own, uses) if uses else own
     return fill_target(declares, [market(name, day) for name in markets], uses=uses)

@@ -1,6 +1,7 @@
 """Cases of the measures room."""
 
 from labelkit.errors.measures import (
+    CountUnclear,
     CurrenciesMixed,
     CurrencyUnknown,
     DayUnclear,
@@ -15,6 +16,7 @@ from labelkit.errors.measures import (
     WrongKindOfUnit,
 )
 from labelkit.measures import Length, Mass, Money, read_area, read_day, read_temperature, read_volume
+from labelkit.measures.numerals import read_count
 
 CASES = [
     (UnitMissing, lambda: Mass.read("16", "en_US"), "“16” has a number without a unit"),
@@ -45,5 +47,7 @@ CASES = [
     (CurrenciesMixed, lambda: Money.of(1, "USD") + Money.of(1, "EUR"), "cannot be added"),
     (DayUnclear, lambda: read_day("2026-02-30", "en_US"), "not a day of the calendar"),
     (DayUnclear, lambda: read_day("yesterday", "en_US"), "year-month-day"),
+    (CountUnclear, lambda: read_count("half", "en_US"), "“half” is not a count"),
+    (CountUnclear, lambda: read_count("0", "en_US", least=1), "above zero"),
     (LocaleUnknown, lambda: Mass.read("1 kg", "xx_YY"), "xx_YY"),
 ]

@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_step
 from labelkit.cli.recall import LANGUAGES
 
 
@@ -48,7 +47,7 @@ def command(
     from labelkit.trace.recall_events import Recall
 
     name = name or f"R{context.day:%Y-%m-%d}"
-    with season_step(context, key=once) as work:
+    with context.work(once) as work:
         trace, _ = traced(work, lots)
         if not trace.lots:
             raise NothingToRecall(" and ".join(lots))

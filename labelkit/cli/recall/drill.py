@@ -8,7 +8,6 @@ import time
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_step
 
 
 @click.command()
@@ -30,7 +29,7 @@ def command(context: CommandContext, lot: str | None, once: str | None) -> Answe
     from labelkit.trace.recall_events import Drill
 
     begun = time.monotonic()
-    with season_step(context, key=once) as work:
+    with context.work(once) as work:
         made = [each.event.lot for each in work.events(("run",)) if each.stands]
         if not made:
             raise NothingToRecall("this record")

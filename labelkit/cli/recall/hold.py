@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_step
 
 
 @click.command()
@@ -23,7 +22,7 @@ def command(context: CommandContext, lots: tuple[str, ...], because: str, once: 
     from labelkit.cli.recall import traced
     from labelkit.trace.recall import hold_for
 
-    with season_step(context, key=once) as work:
+    with context.work(once) as work:
         if not work.booked_before:
             trace, _ = traced(work, lots)
             work.add(hold_for(context.day, because, trace, trace.start.lots))

@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_book
 
 
 @click.command()
@@ -22,7 +21,7 @@ def command(context: CommandContext, lots: tuple[str, ...], cause: str) -> Answe
     from labelkit.errors.trace import NothingToRecall
     from labelkit.trace.recall import cause_of, scope, sold_direct, to_tell
 
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         trace, _ = traced(state, lots)
         if not trace.lots:
             raise NothingToRecall(" and ".join(lots))

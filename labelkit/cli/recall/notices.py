@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_book
 from labelkit.cli.recall import LANGUAGES
 
 
@@ -25,7 +24,7 @@ def command(context: CommandContext, name: str, folder: str, languages: tuple[st
     from labelkit.trace.notices import to_be_read
     from labelkit.trace.recall import to_tell
 
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         recall = recall_of(state, name)
         trace, _ = traced(state, recall.lots)
         settings = state.settings()

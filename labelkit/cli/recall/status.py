@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_book
 
 
 @click.command()
@@ -21,7 +20,7 @@ def command(context: CommandContext, name: str) -> Answer:
     from labelkit.trace.document import percent, share
     from labelkit.trace.recall import closing
 
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         recall = recall_of(state, name)
         trace, _ = traced(state, recall.lots)
         now = closing(trace, recall, tell_story(state))

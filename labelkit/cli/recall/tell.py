@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_step
 
 
 @click.command()
@@ -26,7 +25,7 @@ def command(
     from labelkit.cli.recall import recall_of
     from labelkit.trace.recall_events import Told
 
-    with season_step(context, key=once) as work:
+    with context.work(once) as work:
         recall_of(work, name)
         if not work.booked_before:
             work.add(Told(context.day, name, customer, how, has is not None, has or 0, note))

@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_book
 
 
 @click.command()
@@ -25,7 +24,7 @@ def command(context: CommandContext, file: str, lots: tuple[str, ...]) -> Answer
     from labelkit.trace.follow import Start, follow
     from labelkit.trace.sheet import sheet
 
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         if lots:
             named = tuple(dict.fromkeys(lot for text in lots for lot in find_lot(state, text).lots))
             story = state.story(named)

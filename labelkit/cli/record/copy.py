@@ -7,7 +7,6 @@ from pathlib import Path
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_book
 from labelkit.season.progress import progress
 
 
@@ -22,8 +21,8 @@ def command(context: CommandContext, folder: str, keep: int | None) -> Answer:
     """
     from labelkit.record.copies import copy_record
 
-    with season_book(context) as book:
-        copied = copy_record(book.path, Path(folder), context.now, keep, progress)
+    with context.season(to_read=True) as season:
+        copied = copy_record(season.record.path, Path(folder), context.now, keep, progress)
     document = {
         "copy": str(copied.path),
         "events": copied.events,

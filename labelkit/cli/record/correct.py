@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_step
 
 
 @click.command()
@@ -19,7 +18,7 @@ def command(context: CommandContext, event: int, because: str, once: str | None)
     Example:  labelkit record correct 12 --because "weighed with the lid on"
     """
 
-    with season_step(context, key=once) as work:
+    with context.work(once) as work:
         if not work.booked_before:
             work.correct(event, because, day=context.day)
         booked = work.commit()

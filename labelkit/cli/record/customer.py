@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_step
 
 
 @click.command()
@@ -29,7 +28,7 @@ def command(
     told = {"phone": phone, "email": email, "address": address and [p.strip() for p in address.split(";") if p.strip()]}
     told = {key: value for key, value in told.items() if value}
     setting = f"customer {name}"
-    with season_step(context, key=once) as work:
+    with context.work(once) as work:
         known = dict(work.settings().get(setting, {}))
         if told and not work.booked_before:
             work.add(Setting(context.day, setting, {**known, **told}))

@@ -7,7 +7,6 @@ import json
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_book
 
 
 @click.command()
@@ -28,7 +27,7 @@ def command(context: CommandContext, file: str, web: str | None, gtins: tuple[st
     from labelkit.errors.cli import UsageUnclear
     from labelkit.trace.epcis import Names, epcis_document
 
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         web = web or state.settings().get("web")
         if not web or "://" not in web:
             raise UsageUnclear(

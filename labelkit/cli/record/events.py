@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_book
 
 
 @click.command()
@@ -21,7 +20,7 @@ def command(context: CommandContext, about: str | None, kind: tuple[str, ...], l
     from labelkit.cli._show import table
     from labelkit.measures.locales import show_day
 
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         found = list(state.events_about((about,)) if about else state.events(kind))
     found = [each for each in found if not kind or each.kind in kind][-(last or 0) :]
     rows = [

@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_book
 
 
 @click.command()
@@ -20,8 +19,8 @@ def command(context: CommandContext, folder: str, without_people: bool) -> Answe
     from labelkit.cli._files import new_folder, write_whole
     from labelkit.record.export import export
 
-    with season_book(context, to_read=True) as book:
-        files = export(book, people=not without_people)
+    with context.season(to_read=True) as season:
+        files = export(season.record, people=not without_people)
     into = new_folder(folder)
     written = [write_whole(into / name, text) for name, text in files.items()]
     return Answer(

@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_step
 
 
 @click.command()
@@ -22,7 +21,7 @@ def command(context: CommandContext, customer: str, because: str, once: str | No
 
     Example:  labelkit record forget "Corner shop" --because "asked by letter of 3 March"
     """
-    with season_step(context, key=once) as work:
+    with context.work(once) as work:
         if not work.booked_before:
             work.forget(customer, because, day=context.day)
         booked = work.commit()[0]

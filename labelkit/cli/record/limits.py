@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_book, season_step
 
 
 @click.command()
@@ -33,14 +32,14 @@ def command(context: CommandContext, unexplained: str | None, lost: str | None, 
         if not 0 <= percent <= 100:
             raise UsageUnclear(f"--{name} is a share from 0 to 100 per cent.", "labelkit record limits --help")
     if wanted:
-        with season_step(context, key=once) as work:
+        with context.work(once) as work:
             if not work.booked_before:
                 value = {**work.settings().get(SETTING, {}), **{name: str(percent) for name, percent in wanted.items()}}
                 work.add(Setting(context.day, SETTING, value))
             work.commit()
             now = limits_of(work.settings())
     else:
-        with season_book(context, to_read=True) as book:
+        with context.reading() as book:
             now = limits_of(book.settings())
     return Answer(
         {"unexplained_percent": now.unexplained, "lost_percent": now.lost, "noise_g": now.noise.g},

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import DEFAULT_RECORD
+from labelkit.season.context import DEFAULT_RECORD
 
 
 @click.command()

@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_book
 
 
 @click.command()
@@ -21,11 +20,11 @@ def command(context: CommandContext, pdf_file: str | None) -> Answer:
     """
     from labelkit.record.chain import seal_of
 
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         head = state.head()
     seal = seal_of(head.seq, head.hash)
     document = {
-        "record": book.where,
+        "record": state.where,
         "events": head.seq,
         "head": head.hash,
         "seal": str(seal),
@@ -38,6 +37,6 @@ def command(context: CommandContext, pdf_file: str | None) -> Answer:
         from labelkit.trace.papers import seal_paper
 
         booked = f"{head.at:%Y-%m-%d %H:%M %z}" if head.at else ""
-        write_whole(pdf_file, seal_paper(book.where, head.seq, head.hash, str(seal), booked))
+        write_whole(pdf_file, seal_paper(state.where, head.seq, head.hash, str(seal), booked))
         written = f"\n\nWritten: {pdf_file}"
-    return Answer(document, f"Seal over {head.seq} events of {book.where}{when}:\n\n  {seal}{written}")
+    return Answer(document, f"Seal over {head.seq} events of {state.where}{when}:\n\n  {seal}{written}")

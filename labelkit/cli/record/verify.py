@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_book
 from labelkit.season.progress import progress
 
 
@@ -24,10 +23,10 @@ def command(context: CommandContext, seal: str | None) -> Answer:
     from labelkit.record.verify import verify
 
     sealed = read_seal(seal) if seal else None
-    with season_book(context, to_read=True) as book:
-        verdict = verify(book, sealed, progress)
+    with context.season(to_read=True) as season:
+        verdict = verify(season.record, sealed, progress)
     document = {
-        "record": book.where,
+        "record": season.record.where,
         "clean": verdict.clean,
         "events": verdict.events,
         "head": verdict.head,
@@ -37,9 +36,9 @@ def command(context: CommandContext, seal: str | None) -> Answer:
     }
     if verdict.clean:
         against = f"\nIt holds what was sealed at event {sealed.seq}." if sealed else ""
-        text = f"{book.where}: {verdict.events} events, each as it was booked.{against}\nSeal: {verdict.seal}"
+        text = f"{season.record.where}: {verdict.events} events, each as it was booked.{against}\nSeal: {verdict.seal}"
         return Answer(document, text)
-    lines = [f"{book.where}: {len(verdict.faults)} fault{'' if len(verdict.faults) == 1 else 's'} found.", ""]
+    lines = [f"{season.record.where}: {len(verdict.faults)} fault{'' if len(verdict.faults) == 1 else 's'} found.", ""]
     lines += [f"  {fault.found}" for fault in verdict.faults[:40]]
     lines += [f"  … and {len(verdict.faults) - 40} more"] if len(verdict.faults) > 40 else []
     lines += [

@@ -7,8 +7,8 @@ import click
 from labelkit.cli._files import write_whole
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import added_tax, cards_of, markets_of, paper_options, paper_size, price_rows, words_of
-from labelkit.cli._season import season_book, season_of
 from labelkit.cli._stall import loaded_day
+from labelkit.season.settings import settings_of
 
 
 @click.command()
@@ -27,8 +27,8 @@ def command(
     from labelkit.sale.cards import cards_pdf
     from labelkit.sale.price_words import laws, priced
 
-    with season_book(context, to_read=True) as book, book.reading() as reading:
-        season, load, settings = season_of(reading), loaded_day(reading, context, place), reading.settings()
+    with context.reading() as reading:
+        season, load, settings = settings_of(reading), loaded_day(reading, context, place), reading.settings()
     words, locale = words_of(context, language)
     markets = markets_of(season.markets, context)
     loaded = dict.fromkeys(line.size for line in load.lines)

@@ -6,7 +6,6 @@ import click
 
 from labelkit.cli._files import write_whole
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import season_book
 from labelkit.cli._show import table
 from labelkit.cli._stall import loads, market_days
 
@@ -24,7 +23,7 @@ def command(context: CommandContext, place: str | None, picture_file: str | None
     from labelkit.sale.settlement import balance_of
     from labelkit.sale.year_report import sell_through
 
-    with season_book(context, to_read=True) as book, book.reading() as reading:
+    with context.reading() as reading:
         every, taken = market_days(reading), loads(reading)
     days = [d for d in every if not place or d.place.casefold() == place.casefold()]
     settled = {d.key for d in every}

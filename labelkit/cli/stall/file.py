@@ -7,8 +7,8 @@ import click
 from labelkit.cli._files import write_whole
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import words_of
-from labelkit.cli._season import season_book, season_of
 from labelkit.cli._stall import loaded_day
+from labelkit.season.settings import settings_of
 
 
 @click.command()
@@ -26,8 +26,8 @@ def command(context: CommandContext, place: str | None, out: str | None, languag
     """
     from labelkit.sale.day_page import day_page, file_name
 
-    with season_book(context, to_read=True) as book, book.reading() as reading:
-        season, load = season_of(reading), loaded_day(reading, context, place)
+    with context.reading() as reading:
+        season, load = settings_of(reading), loaded_day(reading, context, place)
     words, locale = words_of(context, language)
     key = f"{load.day.isoformat()} {load.place}"
     name = out or file_name(key).replace(".json", ".html")

@@ -9,10 +9,11 @@ import click
 from labelkit.cli._files import write_whole
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import committed, paid_prices, paper_options, paper_size, words_of
-from labelkit.cli._season import booked_once, counts, season_of, season_step
+from labelkit.cli._season import booked_once, counts
 from labelkit.cli._show import table
 from labelkit.cli._stall import market_days, shelf, the_place
 from labelkit.errors.sale import PlaceMissing
+from labelkit.season.settings import settings_of
 
 if TYPE_CHECKING:
     from labelkit.sale.stall_events import StallLoad
@@ -60,7 +61,7 @@ def command(
     Example:  labelkit stall load --place "Mill square market" --crates 6 --crate "half pound=24"
               labelkit stall load --place "Mill square market" --jar "one pound=24" --change 80 --book
     """
-    with season_step(context, key=once) as work:
+    with context.work(once) as work:
         if before := booked_once(work, "load"):
             return _answer(before.event, {}, True, [], context.locale)
         event, because = _planned(work, context, place, jars, lot, crates, holds, change, more)
@@ -72,7 +73,7 @@ def command(
             from labelkit.sale.load_list import load_list_pdf
 
             words, locale = words_of(context, language)
-            size = paper_size(page, season_of(work).currency)
+            size = paper_size(page, settings_of(work).currency)
             made = load_list_pdf(event, dict(counts(holds, "--crate")), words, locale, page=size)
             written.append(str(write_whole(pdf, made)))
         if book:
@@ -95,7 +96,7 @@ def _planned(work, context, place, jars, lot, crates, holds, change, more) -> tu
     from labelkit.sale.load import Wish, cash_float, into_crates, load_lines, sold_before, wishes
     from labelkit.sale.stall_events import StallLoad
 
-    season = season_of(work)
+    season = settings_of(work)
     days = market_days(work)
     where = place or (the_place(work, context, None) if days else None)
     if not where:

@@ -10,11 +10,12 @@ import click
 from labelkit.cli._files import read_text
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import read_picture
-from labelkit.cli._season import pairs, season_of, season_step
+from labelkit.cli._season import pairs
 from labelkit.cli._show import table
 from labelkit.cli._stall import loaded_day
 from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.sale import DayAlreadySettled, DayFileUnclear, LotNotNamed
+from labelkit.season.settings import settings_of
 
 if TYPE_CHECKING:
     from labelkit.sale.settlement import Count, Item, Loaded, Till
@@ -57,7 +58,7 @@ def command(context: CommandContext, file: str | None, place: str | None, **said
     from labelkit.sale.day_file import read_day_file
     from labelkit.sale.settlement import settle
 
-    with season_step(context) as work:
+    with context.work() as work:
         if file:
             if any(said.values()):
                 raise UsageUnclear("A day's file says everything itself; leave the counts and amounts out.", HELP)
@@ -65,7 +66,7 @@ def command(context: CommandContext, file: str | None, place: str | None, **said
             load, counted, till = loaded_day(work, context, key=day.key), day.counted, day.till
         else:
             load = loaded_day(work, context, place)
-            counted, till = _counted(load, said), _till(said, season_of(work).currency, context)
+            counted, till = _counted(load, said), _till(said, settings_of(work).currency, context)
         event = settle(load, counted, till)
         before = next((b for b in work.events(("unload",)) if b.stands and b.event.key == event.key), None)
         if before is not None and before.event != event:

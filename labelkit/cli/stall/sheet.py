@@ -7,8 +7,8 @@ import click
 from labelkit.cli._files import write_whole
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import paper_options, paper_size, words_of
-from labelkit.cli._season import season_book, season_of
 from labelkit.cli._stall import loaded_day
+from labelkit.season.settings import settings_of
 
 
 @click.command()
@@ -23,8 +23,8 @@ def command(context: CommandContext, place: str | None, out: str, page: str | No
     """
     from labelkit.sale.tally import tally_pdf
 
-    with season_book(context, to_read=True) as book, book.reading() as reading:
-        season, load = season_of(reading), loaded_day(reading, context, place)
+    with context.reading() as reading:
+        season, load = settings_of(reading), loaded_day(reading, context, place)
     words, locale = words_of(context, language)
     made = tally_pdf(load, words, locale, page=paper_size(page, season.currency), author=season.maker.get("name", ""))
     write_whole(out, made)

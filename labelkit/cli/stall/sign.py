@@ -7,7 +7,7 @@ import click
 from labelkit.cli._files import write_whole
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._sale import facts_in, markets_of, paper_options, paper_size, words_of
-from labelkit.cli._season import season_book, season_of
+from labelkit.season.settings import settings_of
 
 
 @click.command()
@@ -34,8 +34,8 @@ def command(
     from labelkit.sale.price_list import maker_lines
     from labelkit.sale.sign import bears_caution, caution_in, sign_pdf, sign_words
 
-    with season_book(context, to_read=True) as book:
-        season, settings = season_of(book), book.settings()
+    with context.reading() as book:
+        season, settings = settings_of(book), book.settings()
     words, _ = words_of(context, language)
     told = sign_words(markets_of(season.markets, context), facts_in(situation, settings))
     made = sign_pdf(

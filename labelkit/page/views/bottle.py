@@ -6,13 +6,14 @@ from itertools import islice
 
 from flask import Blueprint
 
-from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import NoSuchPage
+from labelkit.measures import NOTHING
 from labelkit.page import explanations, recent_events, request_context
+from labelkit.page.forms import booked, by_size, count, mass, small_mass, small_unit, step_key, typed, value
 from labelkit.page.language import say
-from labelkit.page.verbs import booked, by_size, do, once, option, typed, with_unit
 from labelkit.page.view import first, href, page, percent, weight_unit
+from labelkit.season.bottle import Bottled, Bottling, bottle
 
 view = Blueprint("bottle", __name__)
 
@@ -20,7 +21,7 @@ RUNS = 12
 
 
 @view.get("/bottle")
-def bottle() -> str:
+def form() -> str:
     """The form; a plan fills it in."""
     return _bottle()
 
@@ -28,12 +29,8 @@ def bottle() -> str:
 @view.post("/bottle")
 def bottled():
     """Book the run."""
-    words = [word for name, given in _said().items() for value in given for word in option(name, value)]
     return booked(
-        lambda: do("bottle", f"--bucket={typed('bucket')}", *words, *once()),
-        _bottle,
-        lambda answer: f"/lot/{answer.document['lot']}",
-        lambda answer: say("Booked as lot {lot}.", lot=answer.document["lot"]),
+        _bottled, _bottle, lambda done: f"/lot/{done.lot}", lambda done: say("Booked as lot {lot}.", lot=done.lot)
     )
 
 
@@ -49,7 +46,7 @@ def lot(code: str) -> str:
     from labelkit.lots.movement import Account
 
     context = request_context.context()
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         runs = [each for each in state.events_about([code], ("run",)) if each.event.lot == code]
         stock = [
             s for s in state.stock(Account.JARS, Account.STALL, Account.HELD, Account.SOLD, lots=[code]) if s.count
@@ -68,38 +65,34 @@ def lot(code: str) -> str:
     )
 
 
-def _said() -> dict[str, list[str]]:
-    unit = weight_unit()
-    return {
-        "jar": [f"{size}={count}" for size, count in by_size("jar").items()],
-        "fill": [f"{size}={with_unit(fill, 'g' if unit == 'kg' else 'oz')}" for size, fill in by_size("fill").items()],
-        "broken": [f"{size}={count}" for size, count in by_size("broken").items()],
-        "sample": [f"{size}={count}" for size, count in by_size("sample").items()],
-        "left": [with_unit(typed("left"), unit)],
-        "lost": [with_unit(typed("lost"), unit)],
-    }
+def _asked() -> Bottling:
+    """The run as the form says it."""
+    return Bottling(
+        typed("bucket"),
+        by_size("jar", count),
+        by_size("broken", count),
+        by_size("sample", count),
+        by_size("fill", small_mass),
+        value("left", mass),
+        value("lost", mass) or NOTHING,
+    )
+
+
+def _bottled() -> Bottled:
+    context = request_context.context()
+    with context.work(step_key()) as work:
+        return bottle(work, _asked(), context.day, context.locale)
 
 
 def _look() -> dict:
-    from labelkit.cli.bottle import run_of
-
-    said = _said()
-    if not typed("bucket") or not (said["jar"] or said["broken"] or said["sample"]):
-        return {"run": None, "unable": None}
-    context = request_context.context()
+    """The run as it would be booked, or the refusal; nothing while the form is not full enough to say."""
     try:
-        with season_book(context, to_read=True) as book, book.reading() as state:
-            run = run_of(
-                state,
-                context,
-                typed("bucket"),
-                tuple(said["jar"]),
-                fills=tuple(said["fill"]),
-                broken=tuple(said["broken"]),
-                samples=tuple(said["sample"]),
-                left=said["left"][0] or None,
-                lost=said["lost"][0] or None,
-            )
+        asked = _asked()
+        if not asked.bucket or not (asked.jars or asked.broken or asked.samples):
+            return {"run": None, "unable": None}
+        context = request_context.context()
+        with context.rehearsal() as work:
+            run = bottle(work, asked, context.day, context.locale).run
     except LabelkitError as refusal:
         return {"run": None, "unable": refusal}
     return {"run": run, "unable": None, "why_run": explanations.of_run(run, first, percent)}
@@ -107,7 +100,7 @@ def _look() -> dict:
 
 def _bottle(refused: LabelkitError | None = None) -> str:
     context, season = request_context.context(), request_context.season()
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         buckets = state.buckets(full=True)
         runs = list(islice((each for each in state.latest(("run",)) if each.stands), RUNS))
     sizes = [
@@ -127,6 +120,6 @@ def _bottle(refused: LabelkitError | None = None) -> str:
         sizes=sizes,
         runs=runs,
         unit=weight_unit(),
-        small="g" if weight_unit() == "kg" else "oz",
+        small=small_unit(),
         plan=href("/plan"),
     )

@@ -9,7 +9,6 @@ from itertools import islice
 
 from flask import Blueprint, request
 
-from labelkit.cli._season import season_book, season_step
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import FileNotGiven
 from labelkit.page import explanations, recent_events, request_context
@@ -200,7 +199,7 @@ def _look() -> dict:
             },
             request_context.context(),
         )
-        with season_step(request_context.context()) as work:  # never committed: a rehearsal before all the guards
+        with request_context.context().rehearsal() as work:  # never committed: a rehearsal before all the guards
             work.add(event)
             bucket = work.bucket(event.bucket)
     except LabelkitError as refusal:
@@ -218,7 +217,7 @@ def _look() -> dict:
 
 
 def _weigh(refused: LabelkitError | None = None) -> str:
-    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
+    with request_context.context().reading() as state:
         newest = islice((each for each in state.latest(INTAKE) if each.stands), LISTED)
         listed = [_row(each) for each in newest]
         count = state.counted("weigh")
@@ -283,7 +282,7 @@ def _row(each) -> dict:
 
 
 def _full():
-    with season_book(request_context.context(), to_read=True) as book:
+    with request_context.context().reading() as book:
         return book.buckets(full=True)
 
 

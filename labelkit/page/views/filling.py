@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING, Any
 
 from flask import Blueprint, Response, request
 
-from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.page import request_context, security
 from labelkit.page.language import say_count
@@ -145,7 +144,7 @@ def _lot_jars() -> tuple[str, int]:
     from labelkit.cli._filling import jars_of
 
     if typed("lot"):
-        with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
+        with request_context.context().reading() as state:
             found = jars_of(state, typed("lot"), typed("size") or None)
         return found.jars.declares, found.jars.count
     count = typed("count")
@@ -253,8 +252,8 @@ def _needed(declares: str, count: int) -> int:
 
 def _aim(declares: str) -> Mass:
     """What a jar is filled to: as said, else what its label owes."""
-    from labelkit.cli._season import fill_of
     from labelkit.measures import Mass
+    from labelkit.season.settings import fill_of
 
     said = with_unit(typed("aimed"), _small())
     return (
@@ -276,7 +275,7 @@ def _jars(test: FillTest, weights: list[str], aimed: Mass) -> list[Weighed]:
 
 def _weigh(refused: LabelkitError | None = None) -> str:
     """The whole page takes the jar in the field over into the list, as pressing Enter does where scripts run."""
-    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
+    with request_context.context().reading() as state:
         runs = islice((each for each in state.latest(("run",)) if each.stands), SEARCHED)
         lots = [each.event.lot for each in runs if any(jar.size == typed("size") for jar in each.event.jars)][:RUNS]
         if typed("lot") and typed("lot") not in lots and state.knows(typed("lot")):
@@ -289,7 +288,7 @@ def _filling(refused: LabelkitError | None = None) -> str:
 
     context = request_context.context()
     found, unable = None, None
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         full = bool(state.buckets(full=True))
         runs = list(islice((each for each in state.latest(("run",)) if each.stands), RUNS))
         kept: dict[tuple[str, str], int] = {}

@@ -9,7 +9,6 @@ from flask import Blueprint, Response, redirect, request, session
 
 from labelkit.cli._label_words import label_of_record
 from labelkit.cli._labels import Choice, Drawn, book_print, draw
-from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.errors.record import KeyReused
 from labelkit.page import recent_events, request_context
@@ -111,7 +110,7 @@ def every_lot():
 @view.get("/labels/done")
 def done() -> str:
     """The file that was booked, to open as often as need be."""
-    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
+    with request_context.context().reading() as state:
         undo = recent_events.undoable(state, request_context.context().locale)
     return page(
         "labels_done.html", pdf=href("/labels/labels.pdf", **_query()), again=href("/labels", **_query()), undo=undo
@@ -149,7 +148,7 @@ def _query() -> dict:
 def _drawn(lot: str, size: str, choice: Choice) -> Drawn:
     """The labels as they will print, kept for the few requests of one look; the record's head is part of the key."""
     context = request_context.context()
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         head = state.head().hash
     kept = (context.record, context.day, context.locale, head, lot, size, choice)
     return _draw_once(kept)
@@ -226,7 +225,7 @@ def _labels(refused: LabelkitError | None = None) -> str:
     from labelkit.lots.movement import Account
 
     context = request_context.context()
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         stock = [s for s in state.stock(Account.JARS, Account.STALL, Account.HELD) if s.count]
         undo = recent_events.undoable(state, context.locale)
     jars = list(dict.fromkeys((s.lot, s.size) for s in stock))

@@ -83,10 +83,9 @@ def _address(path: str) -> str:
 
 def _full() -> tuple[Bucket, ...]:
     """The buckets with honey in them, read once a request."""
-    from labelkit.cli._season import season_book
 
     if "full_buckets" not in g:
-        with season_book(request_context.context(), to_read=True) as book:
+        with request_context.context().reading() as book:
             g.full_buckets = book.buckets(full=True)
     return g.full_buckets
 

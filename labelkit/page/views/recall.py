@@ -8,7 +8,6 @@ from typing import Any
 
 from flask import Blueprint, Response, request
 
-from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import NoSuchPage
 from labelkit.page import request_context
@@ -239,7 +238,7 @@ def _recall(refused: LabelkitError | None = None) -> str:
     from labelkit.trace.notices import whom_to_ask
     from labelkit.trace.recall import CAUSES
 
-    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
+    with request_context.context().reading() as state:
         begun = [each for each in state.events(("recall",)) if each.stands]
         drills = [each for each in state.events(("drill",)) if each.stands]
         days = {each.event.lot: each.day for each in islice(state.latest(("run",)), LISTED) if each.stands}
@@ -264,7 +263,7 @@ def _scope(refused: LabelkitError | None = None) -> str:
 
     try:
         cause = cause_of(typed("cause"))
-        with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
+        with request_context.context().reading() as state:
             trace, _ = traced(state, tuple(typed("code").split()))
             if not trace.lots:
                 raise NothingToRecall(typed("code")[:60])
@@ -297,7 +296,7 @@ def _facts() -> dict[str, Any]:
     from labelkit.trace.notices import notices, whom_to_ask
     from labelkit.trace.recall import cause_of, closing, sold_direct, to_tell
 
-    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
+    with request_context.context().reading() as state:
         one = recall_of(state, typed("name"))
         trace, _ = traced(state, one.lots)
         story = tell_story(state)

@@ -6,7 +6,6 @@ from pathlib import Path
 
 from flask import Blueprint, Response, redirect
 
-from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.page import recent_events, request_context
 from labelkit.page.language import later, say, say_count
@@ -48,7 +47,7 @@ def verify():
     """Check every event, against a seal too where one was typed in."""
     line = ("record", "verify", *option("seal", typed("seal")))
     try:
-        with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
+        with request_context.context().reading() as state:
             long = state.head().seq > AT_ONCE
         if long:
             return begun(later("Verify the record"), line_task, list(line))
@@ -96,7 +95,7 @@ def _copies() -> Path:
 def _record(refused: LabelkitError | None = None, verdict: dict | None = None) -> str:
     context = request_context.context()
     before = int(typed("before")) if typed("before").isdigit() and len(typed("before")) < 12 else None
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         steps = recent_events.steps(state, context.locale, A_PAGE, before)
         whole = state.head().seq
     seal = do("record", "seal").document["seal"] if whole else ""

@@ -6,7 +6,6 @@ from itertools import islice
 
 from flask import Blueprint
 
-from labelkit.cli._season import season_book
 from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.bucket_drawing import pail
 from labelkit.page.view import first, href, on, page
@@ -38,7 +37,7 @@ def home() -> str:
     from labelkit.lots.movement import Account
 
     context = request_context.context()
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         full = state.buckets(full=True)
         emptied = _emptied(state, full)
         stock = [s for s in state.stock(Account.JARS, Account.HELD, Account.STALL) if s.count]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from flask import Blueprint, request
 
-from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.language import later, say
@@ -53,7 +52,7 @@ def result() -> str:
 
     Every event of the season is in it; where those are very many it is begun as long work instead.
     """
-    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
+    with request_context.context().reading() as state:
         events = state.head().seq
     if events > LONG:
         return page("sell_result.html", result=None, events=events)
@@ -90,7 +89,7 @@ def _sell(refused: LabelkitError | None = None) -> str:
     from labelkit.lots.movement import Account
 
     context = request_context.context()
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         at_hand = _by_lot(state.stock(Account.JARS, Account.STALL, Account.HELD))
         chosen, lot = _chosen(at_hand, state)
         held = state.holds()

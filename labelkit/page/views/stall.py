@@ -6,7 +6,6 @@ from typing import Any
 
 from flask import Blueprint, Response, request
 
-from labelkit.cli._season import season_book
 from labelkit.cli._stall import loads, market_days, shelf
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import FileNotGiven, NoSuchPage
@@ -56,7 +55,7 @@ def load():
 @view.get("/stall/list.pdf")
 def load_list() -> Response:
     """The load list: of the day that is loaded, else of what is proposed."""
-    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
+    with request_context.context().reading() as state:
         mine = [one for one in loads(state) if one.key == typed("day")]
     if not mine:
         return paper(made("pdf", "load-list.pdf", "stall", "load", *_load_words(), *_language()), "load-list.pdf")
@@ -130,7 +129,7 @@ def outcome() -> str:
     from labelkit.sale.result import entries, sum_of
     from labelkit.sale.settlement import balance_of
 
-    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
+    with request_context.context().reading() as state:
         found = next(
             (each for each in state.events(("unload",)) if each.stands and each.event.key == typed("day")), None
         )
@@ -190,7 +189,7 @@ def _day_named():
     """The loaded day of the form or address. Raises :class:`~labelkit.errors.sale.NothingLoaded`."""
     from labelkit.errors.sale import NothingLoaded
 
-    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
+    with request_context.context().reading() as state:
         found = next((one for one in loads(state) if one.key == typed("day")), None)
     if found is None:
         raise NothingLoaded(typed("day")[:80])
@@ -251,7 +250,7 @@ def _stall(refused: LabelkitError | None = None) -> str:
     from labelkit.sale.settlement import balance_of
 
     context = request_context.context()
-    with season_book(context, to_read=True) as book, book.reading() as state:
+    with context.reading() as state:
         settled, loaded = market_days(state), loads(state)
         done = {one.key for one in settled}
         waiting = list(dict.fromkeys(one.key for one in sorted(loaded, key=lambda x: x.day) if one.key not in done))

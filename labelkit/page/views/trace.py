@@ -6,7 +6,6 @@ from itertools import islice
 
 from flask import Blueprint, Response, redirect, request
 
-from labelkit.cli._season import season_book
 from labelkit.errors import LabelkitError
 from labelkit.page import request_context, security
 from labelkit.page.language import later, say
@@ -58,7 +57,7 @@ def _trace(unbooked: LabelkitError | None = None) -> str:
             found = _followed()
         except LabelkitError as refusal:
             refused = refusal
-    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
+    with request_context.context().reading() as state:
         known = _newest(state)
         held = state.holds()
     lot = found.start.lots[0] if found and found.start.what in ("lot", "bucket") else ""
@@ -113,7 +112,7 @@ def _followed():
             "A trace begins at one thing: a lot code or bucket, a yard, a hive, a customer or a place.",
             "labelkit trace --help",
         )
-    with season_book(request_context.context(), to_read=True) as book, book.reading() as state:
+    with request_context.context().reading() as state:
         if typed("code"):
             start = find_lot(state, typed("code") if state.knows(typed("code")) else lot_in(typed("code")))
         elif typed("customer") or typed("place"):

@@ -1,0 +1,170 @@
+"""Option types: what is typed on the command line is read here, once, as whoever types it writes numbers.
+
+A command receives values (a mass, a count, a day) and never text to understand. A refusal learns which option it is about.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable
+from typing import Any
+
+import click
+
+from labelkit.errors import LabelkitError
+from labelkit.errors.cli import UsageUnclear
+
+Reader = Callable[[str, str], Any]
+
+
+class Quantity(click.ParamType):
+    """A value read by ``read(text, locale)``; ``name`` is what the help calls it."""
+
+    def __init__(self, name: str, read: Reader) -> None:
+        self.name = name
+        self.read = read
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """The value of what was typed; blank is not given."""
+        if not isinstance(value, str):
+            return value
+        try:
+            return self.read(value, _locale(ctx)) if value.strip() else None
+        except LabelkitError as refusal:
+            refusal.field = refusal.field or (param.name or "" if param else "")
+            raise
+
+
+class Amount(click.ParamType):
+    """Money in the season's currency, with or without its sign."""
+
+    name = "AMOUNT"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """The money of what was typed; blank is not given."""
+        return Quantity(self.name, lambda text, locale: _money(text, _currency(ctx), locale)).convert(value, param, ctx)
+
+
+class BySize(click.ParamType):
+    """``SIZE=VALUE``: a jar size and a value of another type; the option may be repeated."""
+
+    def __init__(self, value: click.ParamType, example: str) -> None:
+        self.name = f"SIZE={value.name}"
+        self.value = value
+        self.example = example
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> tuple[str, Any]:
+        """The pair; a name may hold the sign, a count or a weight does not."""
+        if not isinstance(value, str):
+            return value
+        size, equals, text = value.rpartition("=")
+        if not equals or not size.strip() or not text.strip():
+            option = param.opts[0] if param else "--jar"
+            raise UsageUnclear(
+                f"“{option} {value}” is not a name and a value; write {option} '{self.example}'.", "labelkit --help"
+            )
+        return size.strip(), self.value.convert(text.strip(), param, ctx)
+
+
+def _locale(ctx: click.Context | None) -> str:
+    from labelkit.cli._runner import CommandContext
+
+    found = ctx.find_object(CommandContext) if ctx else None
+    return found.locale if found else CommandContext.locale
+
+
+def _currency(ctx: click.Context | None) -> str:
+    """The season's currency, asked of the record once a command."""
+    from labelkit.cli._runner import CommandContext
+    from labelkit.season.settings import currency_of
+
+    if ctx is None:
+        return currency_of(None)
+    if "currency" not in ctx.meta:
+        ctx.meta["currency"] = currency_of(ctx.find_object(CommandContext))
+    return ctx.meta["currency"]
+
+
+def _money(text: str, currency: str, locale: str) -> Any:
+    from labelkit.measures import Money
+
+    return Money.read(text, currency, locale)
+
+
+def _mass(text: str, locale: str) -> Any:
+    from labelkit.measures import Mass
+
+    return Mass.read(text, locale)
+
+
+def _length(text: str, locale: str) -> Any:
+    from labelkit.measures import Length
+
+    return Length.read(text, locale)
+
+
+def _volume(text: str, locale: str) -> Any:
+    from labelkit.measures import read_volume
+
+    return read_volume(text, locale)
+
+
+def _number(text: str, locale: str) -> Any:
+    from labelkit.measures.numerals import read_number
+
+    return read_number(text, locale)
+
+
+def _percent(text: str, locale: str) -> Any:
+    from labelkit.measures.numerals import read_percent
+
+    return read_percent(text, locale)
+
+
+def _day(text: str, locale: str) -> Any:
+    from labelkit.measures.numerals import read_day
+
+    return read_day(text, locale)
+
+
+def _count(text: str, locale: str) -> int:
+    from labelkit.measures.numerals import read_count
+
+    return read_count(text, locale, least=1)
+
+
+def _limit(text: str, locale: str) -> int:
+    from labelkit.measures.numerals import read_count
+
+    return read_count(text, locale)
+
+
+MASS = Quantity("WEIGHT", _mass)
+LENGTH = Quantity("LENGTH", _length)
+VOLUME = Quantity("VOLUME", _volume)  # millilitres
+NUMBER = Quantity("NUMBER", _number)
+PERCENT = Quantity("PERCENT", _percent)
+DAY = Quantity("DATE", _day)
+AMOUNT = Amount()
+COUNT = Quantity("COUNT", _count)
+LIMIT = Quantity("COUNT", _limit)  # nought is a limit too
+JAR_COUNT = BySize(COUNT, "one pound=57")
+JAR_LIMIT = BySize(LIMIT, "one pound=57")
+JAR_MASS = BySize(MASS, "one pound=455 g")
+JAR_AMOUNT = BySize(AMOUNT, "one pound=12.00")
+
+
+def by_size(pairs: Iterable[tuple[str, Any]], option: str) -> dict[str, Any]:
+    """Repeated ``SIZE=VALUE`` options as a table; the same size twice is refused, since only one can be meant."""
+    found = list(pairs)
+    twice = [size for size, times in Counter(size for size, _ in found).items() if times > 1]
+    if twice:
+        raise UsageUnclear(f"{option} names {twice[0]} more than once; say it once.", "labelkit --help")
+    return dict(found)
+
+
+def once_option(function: Callable) -> Callable:
+    """``--once KEY``: repeating a step under its key books nothing twice."""
+    return click.option(
+        "--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice."
+    )(function)

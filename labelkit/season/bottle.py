@@ -1,0 +1,94 @@
+"""Bottle: what was really filled from one bucket, under one lot code."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import TYPE_CHECKING
+
+from labelkit.lots.code import lot_code
+from labelkit.measures import NOTHING, Mass
+from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.run import Filled, Run
+from labelkit.run import bottle as close_run
+from labelkit.run.check_weighing.typed import Typed
+from labelkit.run.check_weighing.weights import likely
+from labelkit.season.once import booked_once
+from labelkit.season.settings import SeasonSettings, settings_of
+
+if TYPE_CHECKING:
+    from labelkit.record.work import Work
+
+
+@dataclass(frozen=True, slots=True)
+class Bottling:
+    """What somebody says of a run: jars by size, and what became of the rest of the bucket.
+
+    ``fills`` is what a jar of a size held on average, where some were weighed; ``left`` what was weighed back.
+    """
+
+    bucket: str
+    jars: Mapping[str, int]
+    broken: Mapping[str, int] = field(default_factory=dict)
+    samples: Mapping[str, int] = field(default_factory=dict)
+    fills: Mapping[str, Mass] = field(default_factory=dict)
+    left: Mass | None = None
+    lost: Mass = NOTHING
+
+
+@dataclass(frozen=True, slots=True)
+class Bottled:
+    """The run as it was booked, and the number of its event."""
+
+    run: Run
+    event: int
+
+    @property
+    def lot(self) -> str:
+        """The lot code for every jar of the run."""
+        return self.run.lot
+
+
+def bottle(work: Work, asked: Bottling, day: date, locale: str = DEFAULT_LOCALE) -> Bottled:
+    """Record one run; a step repeated under its key gives the run of the first time.
+
+    ``locale`` is how a refusal writes its figures. Raises what closing a run refuses
+    (:class:`~labelkit.errors.run.RunTakesTooMuch`, :class:`~labelkit.errors.run.NothingFilled`),
+    :class:`~labelkit.errors.run.JarSizeUnknown`, :class:`~labelkit.errors.filling.WeightFarFromLabel`.
+    """
+    before = booked_once(work, "run", lambda run: run.bucket == asked.bucket and _counted(run) == dict(asked.jars))
+    if before:
+        return Bottled(before.event, before.seq)
+    run = _run(work, asked, day, locale)
+    return Bottled(run, work.add(run).seq)
+
+
+def _counted(run: Run) -> dict[str, int]:
+    return {filled.size: filled.count for filled in run.jars}
+
+
+def _run(work: Work, asked: Bottling, day: date, locale: str) -> Run:
+    """The run, closed against what the record says the bucket holds."""
+    season = settings_of(work)
+    for size, mean in asked.fills.items():
+        # A mean of 4.55 g for 455 would turn the whole bucket into unexplained honey.
+        likely(mean, season.fill(size, day), Typed(f"{mean.g:f} g", f"the mean of {size}"), locale)
+    return close_run(
+        work.bucket(asked.bucket),
+        lot_code(day, asked.bucket, work.lot_codes_taken()).code,
+        day,
+        _filled(season, asked.jars, asked.fills, day),
+        broken=_filled(season, asked.broken, asked.fills, day),
+        samples=_filled(season, asked.samples, asked.fills, day),
+        left=asked.left,
+        lost=asked.lost,
+    )
+
+
+def _filled(season: SeasonSettings, counts: Mapping[str, int], fills: Mapping[str, Mass], day: date) -> list[Filled]:
+    return [
+        Filled(size, season.size(size).declares, count, fills.get(size) or season.fill(size, day))
+        for size, count in counts.items()
+        if count
+    ]
