@@ -250,10 +250,10 @@ def _market(book: Any, day: date) -> Iterable[Due]:
 
 
 def _rules(season: SeasonSettings, day: date) -> Iterable[Due]:
-    from labelkit.rules import catalogue, market
+    from labelkit.rules import market, upkeep
 
     for name in season.markets:
-        old = catalogue.stale(market(name, day))
+        old = upkeep.due(market(name, day))
         if old:
             yield Due(
                 GOOD,

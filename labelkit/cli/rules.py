@@ -94,13 +94,12 @@ def _reviewing(context: CommandContext, here, review: str | None, reviewed: str 
 
 def _of_season(context: CommandContext):
     """The markets of the season's record, where there is one."""
-    from labelkit.cli._season import record_exists, season_book, season_of
-    from labelkit.rules import market
+    from labelkit.season.settings import settings_of
 
-    if not record_exists(context):
+    if not context.has_record():
         return []
-    with season_book(context, to_read=True) as book:
-        return [market(name, context.day) for name in season_of(book).markets]
+    with context.reading() as state:
+        return settings_of(state).places(context.day)
 
 
 def _markets(summaries) -> Answer:
