@@ -43,6 +43,7 @@ DOORS = {
     "barcode": {"barcodes/linear.py"},
     "zxingcpp": {"barcodes/matrix.py"},
     "jinja2": {"shipped/__init__.py"},
+    "cattrs": {"record/codec.py"},
     "sqlalchemy": {"record/engine.py"},
     "alembic": {"record/engine.py"},
 }
