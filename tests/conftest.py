@@ -1,21 +1,38 @@
-"""Shared by all tests: steady property tests, and a word at the end on what this machine could not test."""
+"""Shared by all tests: steady property tests, the share of exhaustive walks, and a word at the end on what this machine could not test."""
 
 from __future__ import annotations
 
 import collections
 
+import pytest
 from hypothesis import HealthCheck, settings
 
 from tests.needs import LEFT_OUT
+from tests.walks import examples, is_taken
 
 settings.register_profile(
-    "labelkit", deadline=None, derandomize=True, max_examples=60, suppress_health_check=[HealthCheck.too_slow]
+    "labelkit",
+    deadline=None,
+    derandomize=True,
+    max_examples=examples(60),
+    suppress_health_check=[HealthCheck.too_slow],
 )
 settings.load_profile("labelkit")
 
 
-def pytest_collection_modifyitems(items) -> None:
-    """The long ones first, so that no process is left with one of them at the end."""
+def pytest_collection_modifyitems(config, items) -> None:
+    """Take the share of each exhaustive walk; then the long ones first, so that none is left alone at the end."""
+    seen: set[str] = set()
+    left: list[pytest.Item] = []
+    for item in items:
+        walk, function = item.get_closest_marker("exhaustive"), item.nodeid.partition("[")[0]
+        if walk and function in seen and not is_taken(item.nodeid, walk.kwargs["one_in"]):
+            left.append(item)
+        seen.add(function)
+    if left:
+        config.hook.pytest_deselected(items=left)
+        gone = set(left)
+        items[:] = [item for item in items if item not in gone]
     items.sort(key=lambda item: item.get_closest_marker("slow") is None)
 
 

@@ -30,6 +30,7 @@ from labelkit.errors.labels import (
     TooWideForJar,
 )
 from labelkit.measures import Length
+from tests.walks import examples
 
 
 def read_modules(bars, module_px=3):
@@ -69,7 +70,7 @@ def test_till_symbols_agree_module_for_module_with_a_second_encoder(make):
     assert make(number).modules == "".join("1" if level == 0 else "0" for level in row)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(st.text(st.characters(min_codepoint=33, max_codepoint=126), min_size=1, max_size=14))
 def test_every_printable_text_reads_back_from_its_bars(text):
     assert [found.text for found in read_modules(code128(text)) if found.text == text] == [text]

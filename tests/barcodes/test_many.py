@@ -17,6 +17,7 @@ from labelkit.barcodes.matrix import Squares, qr
 from labelkit.barcodes.modules import CORRECTION, MOST, blocks, function_modules, order, words_of
 from labelkit.errors.labels import MatrixCodeRefused
 from tests.barcodes.test_matrix import read
+from tests.walks import examples
 
 LINKS = [f"HTTPS://EXAMPLE.COM/L/L26{day:03}{bucket}" for day in range(1, 41) for bucket in ("AXR", "T9M", "B22")]
 
@@ -42,7 +43,7 @@ def test_every_symbol_of_a_run_is_a_second_encoders_and_reads_back():
         assert read(made).text == link
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(
     st.lists(
         st.one_of(

@@ -10,6 +10,7 @@ from labelkit.barcodes.linear import KINDS, Bars, code128, code128_patterns
 from labelkit.barcodes.many_bars import signs_of
 from labelkit.errors.labels import CharactersNotEncodable
 from tests.barcodes.test_linear import read_modules
+from tests.walks import examples
 
 printable = st.text(st.characters(min_codepoint=32, max_codepoint=126), min_size=1, max_size=24)
 
@@ -18,7 +19,7 @@ def modules(signs: bytes) -> str:
     return "".join(code128_patterns()[sign] for sign in signs)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(
     st.lists(st.one_of(printable, st.text("0123456789", min_size=1), st.text("L0123456789A", min_size=1)), max_size=8)
 )

@@ -13,6 +13,7 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from labelkit.cli._runner import run
+from tests.walks import examples
 
 # For each command of the contract one whole and lawful line; hostile values are put in the place of each of its own.
 WHOLE = {
@@ -295,7 +296,7 @@ QUANTITIES = st.builds(
 ANYTHING = st.one_of(st.text(max_size=30), st.text("0123456789.,-/=@ gkloxuszEU½", max_size=16), QUANTITIES)
 
 
-@settings(max_examples=400, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=examples(400), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.sampled_from(OPTIONS), ANYTHING)
 @example(("net-weight", "--declare"), "1\u2044 2 lb")
 def test_nothing_anybody_could_type_brings_a_command_down(capsys, which, value):
@@ -303,7 +304,7 @@ def test_nothing_anybody_could_type_brings_a_command_down(capsys, which, value):
     well_formed(*answer(command(name, {**WHOLE[name], option: value}), capsys))
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=examples(150), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.text(max_size=200), st.sampled_from(["us", "us-ca", "eu", "eu-de", "uk", "ca", "au", "nz", "codex"]))
 @example("cures\x00 asthma\r\n\u2028" * 20, "us")
 @example("(" * 500, "ca")
@@ -342,7 +343,7 @@ LABEL_KEYS = [
 ]
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=examples(150), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.sampled_from(LOT_KEYS), VALUES)
 def test_no_value_in_a_season_file_brings_the_plan_down(capsys, tmp_path, key, value):
     usual = {"currency": '"USD"', "market": '["us"]'}
@@ -376,7 +377,7 @@ BUCKET_KEYS = [
 JAR_KEYS = ["id", "declares", "uses", "price", "cost", "tare", "in_stock", "at_least", "at_most", "case"]
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=examples(150), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.sampled_from([("bucket", key) for key in BUCKET_KEYS] + [("jar", key) for key in JAR_KEYS]), VALUES)
 def test_no_value_of_a_bucket_or_jar_brings_the_plan_down(capsys, tmp_path, which, value):
     kind, key = which
@@ -389,7 +390,7 @@ def test_no_value_of_a_bucket_or_jar_brings_the_plan_down(capsys, tmp_path, whic
     well_formed(*answer(["--day", "2026-11-25", "plan", str(tmp_path / "lots.toml"), "--json"], capsys))
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=examples(150), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.sampled_from(LABEL_KEYS), VALUES)
 def test_no_value_in_a_label_file_brings_the_check_down(capsys, tmp_path, key, value):
     usual = {"market": '"us"', "name": '"Honey"', "declares": '"1 lb"'}

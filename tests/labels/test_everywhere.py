@@ -26,6 +26,7 @@ from tests.labels.every_market import CODES, DAY, different, jar, of_kind
 from tests.labels.looking import crossing_the_frame, faint, over_the_edge, overlaps, unsaid
 from tests.labels.samples import outline
 from tests.labels.test_kinds import CARD, CASE, TAG
+from tests.walks import share
 
 ROLLS = ("roll-102x76", "roll-57x32")
 #: The same outline twice is one geometry; its sheets are counted all the same.
@@ -58,30 +59,34 @@ def wrong_with(placed, look) -> list:
     ]
 
 
+def every_case(look: str):
+    """Every label of every kind on every geometry: a name for it, then the kind, the label, its markets and the place."""
+    for kind in PLACERS:
+        for n, (content, markets) in enumerate(labels_of(kind).items()):
+            for where, names in GEOMETRIES.items():
+                yield f"{look} {kind} {n} {names[0]}", (kind, content, markets, where, names)
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("look", NAMES)
 def test_every_kind_on_every_geometry_in_every_market_is_sound_or_refused_with_millimetres(look, capsys):
     counted: Counter = Counter()
-    for kind in PLACERS:
-        for content, markets in labels_of(kind).items():
-            for where, names in GEOMETRIES.items():
-                many, spot = (
-                    markets * len(names),
-                    f"{kind} in {look} on {names[0]} for {content.market or content.langs}",
-                )
-                try:
-                    placed = place(content, where, design(look))
-                except (LabelTooSmall, PanelTooLarge) as told:
-                    assert re.search(r"\d\.\d mm", told.what), f"{spot}: {told}"
-                    assert told.do, spot
-                    counted["refused"] += many
-                    counted["refusals"] += 1
-                    continue
-                assert not wrong_with(placed, design(look)), spot
-                if kind == "front":
-                    assert {"name", "net"}.isdisjoint(placed.moved), spot
-                counted["placed"] += many
-                counted["labels"] += 1
+    for kind, content, markets, where, names in share(every_case(look), one_in=15):
+        many = markets * len(names)
+        spot = f"{kind} in {look} on {names[0]} for {content.market or content.langs}"
+        try:
+            placed = place(content, where, design(look))
+        except (LabelTooSmall, PanelTooLarge) as told:
+            assert re.search(r"\d\.\d mm", told.what), f"{spot}: {told}"
+            assert told.do, spot
+            counted["refused"] += many
+            counted["refusals"] += 1
+            continue
+        assert not wrong_with(placed, design(look)), spot
+        if kind == "front":
+            assert {"name", "net"}.isdisjoint(placed.moved), spot
+        counted["placed"] += many
+        counted["labels"] += 1
     with capsys.disabled():
         print(
             f"\n{look}: {counted['placed'] + counted['refused']:,} combinations of kind, geometry and market; "

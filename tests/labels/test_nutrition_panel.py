@@ -37,6 +37,7 @@ from labelkit.rules import market
 from labelkit.rules.label_file import read_label
 from tests.labels.looking import over_the_edge, overlaps
 from tests.labels.samples import DAY, outline
+from tests.walks import examples
 
 GOLDEN = Path(__file__).parent.parent / "golden" / "labels"
 POINT = 25_400 / 72
@@ -395,6 +396,7 @@ JARS = {
 }
 
 
+@pytest.mark.exhaustive(one_in=3)
 @pytest.mark.parametrize("name", sheets())
 def test_on_every_sheet_the_panel_keeps_within_its_label_or_is_refused(name):
     for which, content in JARS.items():
@@ -408,7 +410,7 @@ def test_on_every_sheet_the_panel_keeps_within_its_label_or_is_refused(name):
         assert not list(over_the_edge(placed)), which
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(25), deadline=None)
 @given(some.integers(20_000, 150_000), some.integers(15_000, 150_000), some.sampled_from(sorted(JARS, key=str)))
 def test_whatever_the_room_nothing_stands_outside_the_box_of_the_panel(wide, high, which):
     try:

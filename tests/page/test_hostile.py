@@ -21,6 +21,7 @@ from labelkit.page.request_context import Station
 from labelkit.page.samples import Samples
 from labelkit.page.security import HEADERS
 from tests.page.conftest import PORT, Hand, desk_at
+from tests.walks import examples
 
 # From the OWASP cheat sheets on cross-site scripting and injection: ways out of text, attributes, links and templates.
 BREAKS = (
@@ -211,7 +212,7 @@ METHODS = ("GET", "HEAD", "POST", "PUT", "DELETE", "PATCH", "OPTIONS", "TRACE", 
 
 
 @given(data=st.data())
-@settings(max_examples=250, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
+@settings(max_examples=examples(250), suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
 def test_no_method_path_header_or_body_makes_a_fault(crowded, data):
     rules = sorted(
         {rule.rule for rule in crowded.client.application.url_map.iter_rules()} - {"/sample", "/sample/away"}

@@ -13,6 +13,7 @@ from labelkit.page.app import make_app
 from labelkit.page.request_context import Station
 from labelkit.page.samples import Samples
 from tests.page.conftest import DAY, PORT, Hand, desk_at
+from tests.walks import examples
 
 FIELDS = (
     "bucket",
@@ -187,7 +188,7 @@ def rules(hand, method: str) -> list[str]:
 
 
 @given(data=st.data())
-@settings(max_examples=110, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
+@settings(max_examples=examples(110), suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
 def test_no_question_makes_a_fault(hand, data):
     rule = data.draw(st.sampled_from(rules(hand, "GET")))
     path = data.draw(st.sampled_from([rule.replace("<", "").replace(">", ""), rule]))
@@ -210,7 +211,7 @@ def test_no_question_makes_a_fault(hand, data):
 
 
 @given(data=st.data())
-@settings(max_examples=110, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
+@settings(max_examples=examples(110), suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
 def test_no_form_makes_a_fault(hand, data):
     path = data.draw(st.sampled_from(rules(hand, "POST")))
     fields = data.draw(st.dictionaries(st.sampled_from(FIELDS), TEXTS, max_size=8))

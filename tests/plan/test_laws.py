@@ -16,6 +16,7 @@ from labelkit.plan import JarSize, Keep, PlanBucket, PlanRequest, Step, jar_plan
 from labelkit.plan.build_packing import frame
 from labelkit.plan.search.strategies import best_loads
 from tests.plan.seasons import Draw, season
+from tests.walks import examples
 
 fills = st.integers(20_000, 1_000_000)
 buckets = st.lists(st.integers(0, 6_000_000), min_size=1, max_size=4)
@@ -212,7 +213,7 @@ def test_the_same_request_gives_the_same_plan(request):
 
 
 @given(requests(), st.randoms())
-@settings(max_examples=30)
+@settings(max_examples=examples(30))
 def test_the_order_of_the_buckets_changes_nothing_of_the_value(request, chance):
     plan = planned(request)
     assume(plan is not None and plan.proved)
@@ -224,7 +225,7 @@ def test_the_order_of_the_buckets_changes_nothing_of_the_value(request, chance):
 
 
 @given(requests())
-@settings(max_examples=30)
+@settings(max_examples=examples(30))
 def test_a_bound_of_many_buckets_is_no_lower_than_what_they_can_bring(request):
     # The road for many buckets, taken by few: its bound must hold for the proved plan of the other road.
     from labelkit.plan.search.many_bins import many_loads

@@ -19,6 +19,7 @@ from labelkit.record.verify import verify
 from tests.needs import postgres_programs
 from tests.record.child import as_child
 from tests.record.season import AT, book_season, weigh
+from tests.walks import examples
 
 KILLS = int(os.environ.get("LABELKIT_KILLS", "150"))
 ROOT = Path(__file__).parents[2]
@@ -70,7 +71,7 @@ def interrupted(tmp_path_factory):
         return (folder / "season.labelkit").read_bytes(), (folder / "season.labelkit-wal").read_bytes()
 
 
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 @given(data=st.data())
 def test_a_log_cut_off_or_garbled_anywhere_leaves_only_whole_steps(interrupted, tmp_path_factory, data):
     file, log = interrupted

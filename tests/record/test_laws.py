@@ -26,6 +26,7 @@ from labelkit.trace.follow import Start, follow
 from labelkit.trace.hold import Hold
 from labelkit.trace.links import ancestors, descendants, links
 from tests.record.seasons_at_random import live, verbs
+from tests.walks import examples
 
 
 @pytest.fixture(scope="module")
@@ -36,7 +37,7 @@ def empty(tmp_path_factory):
     return path
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(season=verbs)
 def test_whatever_is_done_mass_is_conserved_and_every_walk_closes(empty, tmp_path_factory, season):
     path = shutil.copy(empty, tmp_path_factory.mktemp("any") / "season.labelkit")
@@ -75,7 +76,7 @@ def _trace_is_the_same_from_its_own_story(record, lot, story):
     assert few.balances == whole.balances and few.went == whole.went and few.intakes == whole.intakes
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 @given(season=verbs)
 def test_any_season_exported_comes_back_equal(empty, tmp_path_factory, season):
     folder = tmp_path_factory.mktemp("out")

@@ -10,10 +10,11 @@ from hypothesis import HealthCheck, given, settings
 from labelkit.record import open_record
 from tests.record.season import LATER, LOT, book_season
 from tests.record.seasons_at_random import live, verbs
+from tests.walks import examples
 
 
 @given(season=verbs)
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=examples(25), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_the_full_buckets_are_those_of_all_that_hold_honey(tmp_path_factory, season):
     with open_record(tmp_path_factory.mktemp("full") / "season.labelkit", create=True) as record:
         live(record, season)

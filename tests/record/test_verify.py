@@ -21,6 +21,7 @@ from labelkit.record.verify import _event, _Walk, verify
 from tests.record.every_kind import book_everything
 from tests.record.season import AT, book_season, weigh
 from tests.record.tampering import tamper
+from tests.walks import examples
 
 TEXTS = ("kind", "day", "recorded_at", "who", "body", "previous", "hash")
 
@@ -65,7 +66,7 @@ def test_canonical_json_is_that_of_rfc_8785_where_both_apply():
     assert canonical(value) == '{"literals":[null,true,false],"string":"€$\\u000f\\nA\'B\\"\\\\\\\\\\"/"}'
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @example(seq=1, column="who", at=0, by=1)
 @example(seq=13, column="body", at=0, by=1)
 @example(seq=13, column="hash", at=63, by=1)
@@ -175,7 +176,7 @@ def test_a_tampered_event_is_never_served(season):
                 ask()
 
 
-@settings(max_examples=80)
+@settings(max_examples=examples(80))
 @given(data=st.data())
 def test_a_single_changed_byte_of_the_file_is_found_or_changes_nothing(whole, tmp_path_factory, data):
     path = shutil.copy(whole, tmp_path_factory.mktemp("byte") / "season.labelkit")

@@ -16,6 +16,7 @@ from labelkit.rules.pack import PACKS
 from labelkit.rules.report import report
 from labelkit.rules.shelf import markets
 from tests.rules.labels import DAY, checked, label_text
+from tests.walks import examples
 
 ROWS = Path(__file__).parents[1] / "worked" / "check"
 LEVELS = {"stop", "ask", "note"}
@@ -165,7 +166,7 @@ SITUATIONS = st.fixed_dictionaries(
 )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(
     place=st.sampled_from([head.id for head in markets(PACKS)]),
     declares=st.sampled_from(WEIGHTS),

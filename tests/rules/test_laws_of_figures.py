@@ -15,6 +15,7 @@ from labelkit.errors.rules import NoRuleInForce, OutsideTolerances
 from labelkit.measures import Mass, Money
 from labelkit.rules import market
 from labelkit.rules.figures import letter_height, net_weight, nutrition, origin, servings, tolerance, unit_price
+from tests.walks import examples
 
 DAY = date(2026, 11, 25)
 PLACES = ["us", "eu", "eu-de", "uk", "ca", "au", "nz", "codex"]
@@ -25,7 +26,7 @@ OUNCE = POUND / 16
 a_market = st.sampled_from(PLACES)
 grams = st.decimals(min_value=6, max_value=9999, places=1)
 ounces = st.decimals(min_value=Decimal("0.25"), max_value=1000, places=2)
-some = settings(max_examples=120, deadline=None)
+some = settings(max_examples=examples(120), deadline=None)
 
 _METRIC = re.compile(r"(?<![\d.])(\d+(?:[.,]\d+)?) (g|kg)\b")
 _CUSTOMARY = re.compile(r"(?:(\d+) )?(?<![\d.])(\d+/\d+|\d+(?:\.\d+)?) (oz|lb)\b")

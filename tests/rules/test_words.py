@@ -20,6 +20,7 @@ from labelkit.rules.wording import words
 from labelkit.rules.wording.lexicon import LEXICON, lexicon
 from labelkit.rules.wording.search import Reader, readers
 from labelkit.rules.wording.tokens import text_of
+from tests.walks import examples
 from tests.worked import worked
 
 DAY = date(2026, 11, 25)
@@ -99,7 +100,7 @@ def test_adding_an_innocent_sentence_never_removes_a_finding():
                 assert before <= stops(both), both
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(data=st.data())
 def test_no_change_of_writing_hides_a_stop(data):
     """Case, accents, hyphens within a word, line ends between words and invisible characters change nothing."""
@@ -121,7 +122,7 @@ def test_no_change_of_writing_hides_a_stop(data):
     assert before <= stops(written), written
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=examples(80), deadline=None)
 @given(st.text(max_size=200))
 def test_any_text_can_be_read(text):
     for finding in words(text, US):

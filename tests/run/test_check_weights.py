@@ -18,6 +18,7 @@ from labelkit.run.hive_yields import hive_yields
 from labelkit.run.next_fill import next_fill
 from labelkit.run.outcome import outcome
 from labelkit.run.weighed import CheckWeighed, as_they_stand, refuse_twice, together
+from tests.walks import examples
 
 D = Decimal
 DAY = date(2026, 7, 14)
@@ -227,7 +228,7 @@ def test_each_gram_costs_what_the_honey_would_have_brought():
     assert found.each_gram(60, Money.of("10.65", "USD")).amount == D("1.41")
 
 
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=examples(25))
 @given(
     st.sampled_from(["us", "uk", "ca", "nz"]),
     st.integers(-30, 30).map(lambda n: D(n) / 10),

@@ -16,6 +16,7 @@ from labelkit.trace.recall_events import Recall
 from tests.needs import step_aside
 from tests.record.season import AT, LATER, LOT, SISTER, book_season, line
 from tests.record.seasons_at_random import live, verbs
+from tests.walks import examples
 
 SHARED = Path(__file__).parents[3] / "shared" / "epcis"
 NAMES = Names("https://hazelbank.example", {"one pound": "09521234543213"})
@@ -112,7 +113,7 @@ def test_the_season_is_valid_epcis_with_format_checking_on(story):
     assert list(validator().iter_errors(document))
 
 
-@settings(max_examples=15)
+@settings(max_examples=examples(15))
 @given(season=verbs)
 def test_any_season_makes_valid_epcis(tmp_path_factory, season):
     with open_record(tmp_path_factory.mktemp("any") / "season.labelkit", create=True) as book:

@@ -17,6 +17,7 @@ from labelkit.trace.follow import Start, follow
 from labelkit.trace.picture import picture
 from tests.record.season import AT, LATER, LOT, POUND, book_season, kg, line, weigh
 from tests.record.seasons_at_random import live, verbs
+from tests.walks import examples
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -78,7 +79,7 @@ def test_names_that_could_be_markup_are_only_names(tmp_path):
     assert any("& sons" in (text.text or "") for text in page.iter(f"{SVG}text"))
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 @given(season=verbs)
 def test_for_any_season_what_comes_into_a_node_goes_out_of_it(tmp_path_factory, season):
     with open_record(tmp_path_factory.mktemp("any") / "season.labelkit", create=True) as book:
