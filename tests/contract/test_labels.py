@@ -282,8 +282,15 @@ def test_origin_left_out_in_the_union(check):
     [(None, "2028", True), (None, "2028-06", True), (None, "2028-06-30", False), ("L26195K", "2028", False)],
 )
 def test_a_lot_mark_is_due_unless_day_and_month_are_shown(check, lot, best_before, stop):
-    # Directive 2011/91/EU
-    assert ("eu.date_and_lot.lot" in stops(check(changed(PLAIN, {"lot": lot, "best_before": best_before})))) is stop
+    # Directive 2011/91/EU Article 3 to 5
+    label = changed(PLAIN, {"lot": lot, "best_before": best_before, "situation": {"sells_to": ["shop"]}})
+    assert ("eu.date_and_lot.lot" in stops(check(label))) is stop
+
+
+def test_a_lot_mark_on_food_prepacked_for_immediate_sale_is_a_question(check):
+    # Directive 2011/91/EU Article 2(2)(b)
+    label = changed(PLAIN, {"lot": None, "best_before": "2028", "situation": {"sells_to": ["stall"]}})
+    assert {f["level"] for f in check(label).document["findings"] if ".date_and_lot.lot" in f["rule"]} == {"ask"}
 
 
 def test_canada_speaks_both_languages(check):

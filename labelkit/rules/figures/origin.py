@@ -153,7 +153,7 @@ def _list(ordered, said: _Said, net_g: Decimal | None) -> str:
 def _phrase(ordered, said: _Said, net_g: Decimal | None) -> str:
     phrases = said.value("phrases for a blend")
     sort = "any"
-    if said.market.holds("member countries"):
+    if any(row["for"] != "any" for row in phrases.value):
         inside = [code in said.value("member countries").value for code, _ in ordered]
         sort = "all inside" if all(inside) else "inside and outside" if any(inside) else "all outside"
     return next(row["text"] for row in phrases.value if row["for"] in (sort, "any"))
