@@ -67,7 +67,7 @@ def _sizes(season: SeasonSettings, context: CommandContext) -> list:
 
 def _outcomes(book: Any, season: SeasonSettings, lot: str | None, context: CommandContext) -> list[Outcome]:
     from labelkit.cli._filling import brings_of, checks_of, runs_of
-    from labelkit.record.finding import find_lot
+    from labelkit.record.lookup import find_lot
     from labelkit.run.outcome import outcome
     from labelkit.run.weighed import together
     from labelkit.season.settings import fill_of

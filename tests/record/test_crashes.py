@@ -21,7 +21,7 @@ from tests.record.child import as_child
 from tests.record.season import AT, book_season, weigh
 from tests.walks import examples
 
-KILLS = int(os.environ.get("LABELKIT_KILLS", "150"))
+KILLS = int(os.environ.get("LABELKIT_KILLS", "50"))
 ROOT = Path(__file__).parents[2]
 
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="this system has no kill -9")
