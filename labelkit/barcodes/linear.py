@@ -23,6 +23,8 @@ from labelkit.barcodes.gs1 import checked
 from labelkit.errors.labels import BarsTooLong, CharactersNotEncodable, TooWideForJar
 from labelkit.measures import Length
 
+_START_C, _STOP, _TO_C, _TO_B = 105, 106, 99, 100
+_PATTERN = {code: "0" if 48 <= code < 58 else "A" for code in range(32, 127)}
 PI = Decimal("3.14159265358979")
 
 
@@ -126,16 +128,45 @@ def _encoder():
     return Encoder
 
 
-def code128_signs(text: str) -> list[int]:
-    """The symbol characters of a Code 128 by their values, from the start to the check; the stop is left out.
+def code128_values(text: str) -> bytes:
+    """The symbol characters of a Code 128 by their values, from the start to the stop.
 
-    Start B, three letters, the check: 104 + 1 x 33 + 2 x 34 + 3 x 35 is 310, over 103 leaves 1.
+    ISO/IEC 15417 (second-hand): in set B a character is its ASCII code less 32, in set C two digits are their number; the
+    check is the sum of the values, each times its place, over 103. Start B, three letters, the check, the stop:
+    104 + 1 x 33 + 2 x 34 + 3 x 35 is 310, over 103 leaves 1.
 
-    >>> code128_signs("ABC")
-    [104, 33, 34, 35, 1]
+    Raises :class:`~labelkit.errors.labels.CharactersNotEncodable`.
+
+    >>> list(code128_values("ABC"))
+    [104, 33, 34, 35, 1, 106]
     """
-    signs = _encoder()(code128(text).text).encoded
-    return [*signs, sum(max(1, place) * sign for place, sign in enumerate(signs)) % 103]
+    if not (text.isascii() and text.isprintable() and text):
+        code128(text)
+    values = [
+        fixed if at == end else ord(text[at]) - 32 if end - at == 1 else int(text[at:end])
+        for fixed, at, end in _code128_layout(text.translate(_PATTERN))
+    ]
+    check = sum([max(1, place) * value for place, value in enumerate(values)]) % 103
+    return bytes([*values, check, _STOP])
+
+
+@lru_cache(maxsize=512)
+def _code128_layout(pattern: str) -> tuple[tuple[int, int, int], ...]:
+    """What each symbol character before the check holds: a value of its own, or the characters of the text between two places.
+
+    Which set the characters are written in depends on where digits are, not on which they are. So python-barcode
+    encodes each pattern of digits and other characters once, and the texts of the pattern fill in the same places.
+    """
+    start, *values = _encoder()(code128(pattern).text).encoded
+    held, at, in_c = [(start, 0, 0)], 0, start == _START_C
+    for value in values:
+        if value == (_TO_B if in_c else _TO_C):
+            held.append((value, 0, 0))
+            in_c = not in_c
+        else:
+            held.append((0, at, at + 1 + in_c))
+            at += 1 + in_c
+    return tuple(held)
 
 
 def code128_patterns() -> tuple[str, ...]:

@@ -12,8 +12,7 @@ from string import ascii_lowercase, ascii_uppercase, digits
 
 from labelkit.barcodes.dots import on_grid
 from labelkit.barcodes.linear import code128
-from labelkit.barcodes.many import picture, pictures
-from labelkit.barcodes.matrix import data_matrix
+from labelkit.barcodes.matrix import data_matrix, qr
 from labelkit.labels.layers import Asked, BarsLayer, Corner, Piece, SquaresLayer, TextLayer
 from labelkit.labels.layout.placed import Placed
 from labelkit.paper.fonts import Box, face
@@ -89,9 +88,8 @@ class QuickPen:
         if isinstance(mark, BarsMark):
             return BarsLayer(self._ink, mark, f"LkBars{place}")
         says = str if mark.squares.text == self._lot else self._link_of
-        if mark.squares.kind == "Data Matrix":
-            return SquaresLayer(self._ink, mark, lambda lots: [picture(data_matrix(says(lot))) for lot in lots])
-        return SquaresLayer(self._ink, mark, lambda lots: pictures([says(lot) for lot in lots]))
+        encode = data_matrix if mark.squares.kind == "Data Matrix" else qr
+        return SquaresLayer(mark, lambda lot: encode(says(lot)))
 
     def _of_lot(self, mark: Mark, lot: str) -> str:
         """What a mark says on the label of another lot; nothing, where that is not known."""

@@ -13,8 +13,8 @@ from dataclasses import replace
 from operator import add
 
 from labelkit.barcodes.dots import INCH_UM, on_grid
-from labelkit.barcodes.linear import code128_patterns
-from labelkit.barcodes.many_bars import signs_of
+from labelkit.barcodes.linear import code128_patterns, code128_values
+from labelkit.barcodes.matrix import Squares
 from labelkit.paper.fonts import Box
 from labelkit.paper.marks import BarsMark, SquaresMark, Text
 from labelkit.paper.pdf import Ink
@@ -25,14 +25,9 @@ Piece = tuple[int, str]
 #: The lower left corner of a label on its page, in dots.
 Corner = tuple[int, int]
 
-#: The code of the first letter of the bars' font: none of its codes then needs escaping in a PDF's string.
-FIRST = 93
-_CODES = bytes((FIRST + sign) % 256 for sign in range(256))
+#: How the codes of the bars' font are written that have a meaning of their own in a PDF's string.
+_ESCAPES = str.maketrans({"\n": "\\n", "\r": "\\r", "(": "\\(", ")": "\\)", "\\": "\\\\"})
 _END = "\0"
-#: From so many symbols on it pays to keep apart what they have in common.
-WORTH = 12
-#: An inline picture ends at these signs; one that holds them by chance is not drawn inline.
-_ENDS = re.compile(r"\sEI[\s\0]")
 
 
 class TextLayer:
@@ -83,7 +78,7 @@ class BarsLayer:
     def __init__(self, ink: Ink, mark: BarsMark, font: str) -> None:
         self._mark, high = mark, mark.high * ink.dpi / INCH_UM / mark.module.dots
         patterns = code128_patterns()
-        ink.picture_font(font, [glyph(one, high) for one in patterns], [len(one) for one in patterns], high, FIRST)
+        ink.picture_font(font, [glyph(one, high) for one in patterns], [len(one) for one in patterns], high)
         self._head = f"BT {fill_of(mark.colour)} /{font} {mark.module.dots} Tf"
         left, low, quiet = mark.x_dots, mark.y * ink.dpi / INCH_UM, mark.bars.kind.quiet[0] * mark.module.dots
         self._start = (left, round(low) + quiet) if mark.ladder else (left + quiet, low)
@@ -92,9 +87,9 @@ class BarsLayer:
         """Each lot's bars, in the middle of the room there is; None where they need more."""
         room, module = len(self._mark.bars.modules), self._mark.module.dots
         found: list[Piece | None] = []
-        for signs in signs_of(lots):
-            spare = room - 11 * len(signs) - 2
-            said = signs.translate(_CODES).decode("latin-1")
+        for values in map(code128_values, lots):
+            spare = room - 11 * len(values) - 2
+            said = values.decode("ascii").translate(_ESCAPES)
             found.append((spare // 2 * module, f"({said})Tj") if spare >= 0 else None)
         return found
 
@@ -104,57 +99,29 @@ class BarsLayer:
 
 
 class SquaresLayer:
-    """A QR Code or Data Matrix, as a picture of one bit a module.
+    """A QR Code or Data Matrix, as a picture of one bit a module."""
 
-    Modules that are alike in all symbols under one mask are a picture of their own, kept once and shown beneath each
-    label's; the same square under both, so that no seam can come between them.
-    """
-
-    def __init__(
-        self, ink: Ink, mark: SquaresMark, symbols: Callable[[Sequence[str]], list[tuple[int, bytes]]]
-    ) -> None:
-        self._ink, self._mark, self._symbols = ink, mark, symbols
+    def __init__(self, mark: SquaresMark, symbol: Callable[[str], Squares]) -> None:
+        self._mark, self._symbol = mark, symbol
         squares, dots = mark.squares, mark.module.dots
         self._start = mark.x_dots + squares.quiet * dots, mark.y_dots + squares.quiet * dots
-        # The three modules of a QR Code's format information that name its mask: symbols of one mask are alike.
-        room = -(-squares.high // 8)
-        self._naming = [room * column + 1 for column in (2, 3, 4)] if squares.kind == "QR Code" else []
         self._wide, side = squares.wide, squares.wide * dots
-        self._head = f"q 0 -{side} -{side} 0 {side} {side} cm BI/W {squares.high}/H {squares.wide}/IM true/D[1 0]ID "
+        self._head = (
+            f"q 0 -{side} -{side} 0 {side} {side} cm BI/W {squares.high}/H {squares.wide}/IM true/D[1 0]/F/AHx ID "
+        )
 
     def ready(self, lots: Sequence[str]) -> list[Piece | None]:
         """Each lot's squares; None where they are more than there is room for."""
-        found: list[Piece | None] = [None] * len(lots)
-        alike: dict[tuple, list[tuple[int, bytes]]] = {}
-        for place, (wide, modules) in enumerate(self._symbols(lots)):
-            if wide == self._wide:
-                mask = tuple([modules[at] >> 7 for at in self._naming])
-                alike.setdefault(mask, []).append((place, modules))
-        for held in alike.values():
-            for place, said, end in self._apart(held):
-                found[place] = None if _ENDS.search(f" {said}\n") else (0, said + end)
-        return found
+        symbols = map(self._symbol, lots)
+        return [(0, symbol.columns().hex()) if symbol.wide == self._wide else None for symbol in symbols]
 
     def drawn(self, corners: Iterable[Corner], pieces: Iterable[Piece]) -> str:
         """The operators of a page's labels."""
         (at_x, at_y), parts = (-self._start[0], -self._start[1]), []
         for (x, y), (_, said) in zip(corners, pieces, strict=True):
-            parts.append(f"1 0 0 1 {x - at_x} {y - at_y} cm {self._head}{said}Q ")
+            parts.append(f"1 0 0 1 {x - at_x} {y - at_y} cm {self._head}{said}>EI Q ")
             at_x, at_y = x, y
         return f"q {fill_of(self._mark.colour)} {''.join(parts)}Q"
-
-    def _apart(self, held: list[tuple[int, bytes]]) -> Iterable[tuple[int, str, str]]:
-        """What is left of each symbol beside the modules all have in common, and how those are shown."""
-        import numpy as np
-
-        end, rows = "\nEI ", np.frombuffer(b"".join([modules for _, modules in held]), np.uint8).reshape(len(held), -1)
-        if len(held) >= WORTH:
-            common = ~np.bitwise_or.reduce(rows ^ rows[0])
-            squares = self._mark.squares
-            kept = self._ink.define_squares(squares.high, squares.wide, (rows[0] & common).tobytes())
-            end, rows = f"\nEI {kept} Do ", rows & ~common
-        for (place, _), row in zip(held, rows, strict=True):
-            yield place, row.tobytes().decode("latin-1"), end
 
 
 class Asked(dict):

@@ -9,7 +9,6 @@ from labelkit.barcodes.dots import on_grid
 from labelkit.paper.fonts import Face, face
 from labelkit.paper.marks import BarsMark, Clipped, Mark, Picture, Shape, SquaresMark, Text
 from labelkit.paper.pdf_fonts import FileFonts
-from labelkit.paper.pdf_objects import packed_file, stream
 from labelkit.paper.pdf_operators import (
     POINTS_PER_UM,
     bar_operators,
@@ -28,7 +27,6 @@ class Ink:
 
     def __init__(self, title: str, *, author: str = "", lang: str = "en", subject: str = "", dpi: int = 600) -> None:
         from reportlab import rl_config
-        from reportlab.pdfbase.pdfdoc import BasicFonts, PDFDictionary, PDFObjectReference
         from reportlab.pdfgen.canvas import Canvas
 
         # Without ASCII85 the same drawing takes a fifth less; the setting is read while pages are written.
@@ -42,10 +40,7 @@ class Ink:
         self._canvas.setSubject(subject or title)
         self._canvas.setCreator("labelkit")
         self._canvas.setViewerPreference("PrintScaling", "None")
-        # What pages draw from is the same for all; the forms are known when the last page is.
-        self._forms = PDFDictionary()
-        self._resources = PDFDictionary({"Font": PDFObjectReference(BasicFonts), "XObject": self._forms})
-        self._open, self._last = False, (None, 0)
+        self._open = False
 
     @classmethod
     def onto(cls, canvas, fonts: FileFonts, dpi: int = 600) -> Ink:
@@ -57,7 +52,7 @@ class Ink:
     def page(self, wide: int, high: int) -> None:
         """Begin a page of that size; the one before it is finished."""
         if self._open:
-            self._close()
+            self._canvas.showPage()
         self._canvas.setPageSize((wide * POINTS_PER_UM, high * POINTS_PER_UM))
         self._open = True
 
@@ -98,15 +93,6 @@ class Ink:
             self._ops(f"q 1 0 0 1 {number_of(x * 72 / self.dpi)} {number_of(y * 72 / self.dpi)} cm {form} Do Q")
         self._canvas.endForm()
 
-    def define_squares(self, wide: int, high: int, modules: bytes) -> str:
-        """Keep a picture of one bit a module, 1 where dark; what operators call it on any page."""
-        from reportlab.pdfbase.pdfdoc import xObjectName
-
-        kept = xObjectName(f"S{len(self._forms.dict)}")
-        entries = f"/Type/XObject/Subtype/Image/Width {wide}/Height {high}/ImageMask true/Decode[1 0]"
-        self._forms.dict[kept] = self._canvas._doc.Reference(stream(modules, entries.encode()), kept)
-        return "/" + kept
-
     def form_name(self, name: str) -> str:
         """What operators call a form, which is noted as used on the page that is open."""
         self._canvas._formsinuse.append(name)
@@ -118,15 +104,12 @@ class Ink:
         ((subset, code),) = font.splitString(sign, document)
         return font.getSubsetInternalName(subset, document), self._canvas._escape(code)
 
-    def picture_font(
-        self, name: str, glyphs: Sequence[str], wide: Sequence[float], high: float, first: int = 0
-    ) -> None:
-        """A font whose letters, from that code on, are drawn by operators (PDF: Type 3), one unit to one of text space."""
+    def picture_font(self, name: str, glyphs: Sequence[str], wide: Sequence[float], high: float) -> None:
+        """A font whose letters, from code 0 on, are drawn by operators (PDF: Type 3), one unit to one of text space."""
         from reportlab.pdfbase.pdfdoc import BasicFonts, PDFArray, PDFDictionary, PDFName, PDFObjectReference, PDFStream
 
         document = self._canvas._doc
         procedures = {f"g{code}": document.Reference(PDFStream(content=glyph)) for code, glyph in enumerate(glyphs)}
-        names = PDFArray([first, *(PDFName(f"g{code}") for code in range(len(glyphs)))])
         font = PDFDictionary(
             {
                 "Type": PDFName("Font"),
@@ -135,12 +118,14 @@ class Ink:
                 "FontBBox": PDFArray([0, 0, max(wide), high]),
                 "FontMatrix": PDFArray([1, 0, 0, 1, 0, 0]),
                 "CharProcs": PDFDictionary(procedures),
-                "FirstChar": first,
-                "LastChar": first + len(glyphs) - 1,
+                "FirstChar": 0,
+                "LastChar": len(glyphs) - 1,
                 "Widths": PDFArray(list(wide)),
                 "Resources": PDFDictionary({}),
-                "Encoding": PDFDictionary({"Type": PDFName("Encoding"), "Differences": names}),
-                "ToUnicode": document.Reference(PDFStream(content=_wordless(first, len(glyphs)))),
+                "Encoding": PDFDictionary(
+                    {"Type": PDFName("Encoding"), "Differences": PDFArray([0, *map(PDFName, procedures)])}
+                ),
+                "ToUnicode": document.Reference(PDFStream(content=_wordless(len(glyphs)))),
             }
         )
         font.__RefOnly__ = 1
@@ -148,46 +133,10 @@ class Ink:
 
     def finish(self) -> bytes:
         """The whole file."""
-        self._close()
-        self._canvas._doc.format = self._format
+        self._canvas.showPage()
         pdf = self._canvas.getpdfdata()
         self._fonts.close()
         return pdf
-
-    def _format(self) -> bytes:
-        """Every object as reportlab writes it, in a file of our own; more of them turn up while they are written."""
-        from reportlab.pdfbase.pdfdoc import format as written
-
-        document, bodies = self._canvas._doc, []
-        document.encrypt.prepare(document)
-        root, info = self._number(document.Catalog), self._number(document.info)
-        while (number := len(bodies) + 1) in document.numberToId:
-            bodies.append(written(document.idToObject[document.numberToId[number]], document, toplevel=1))
-        return packed_file(bodies, root, info)
-
-    def _close(self) -> None:
-        """Finish the page. Its operators may hold the bytes of small pictures, one character a byte."""
-        canvas = self._canvas
-        operators = "\n".join(canvas._code).encode("latin-1")
-        if operators != self._last[0]:
-            self._last = operators, self._number(stream(operators))
-        self._forms.dict.update(canvas._doc.xobjDict(canvas._formsinuse).dict)
-        wide, high = (number_of(side) for side in canvas._pagesize)
-        page = (
-            f"<</Type/Page/Parent {self._number(canvas._doc.Pages)} 0 R/MediaBox[0 0 {wide} {high}]"
-            f"/Resources {self._number(self._resources)} 0 R/Contents {self._last[1]} 0 R>>"
-        )
-        canvas._doc.Pages.addPage(self._reference(page.encode()))
-        canvas._startPage()
-
-    def _reference(self, thing):
-        """A reference to an object of the file, which may be ready-made bytes."""
-        document = self._canvas._doc
-        name = getattr(thing, "__InternalName__", None) or f"object{document.objectcounter}"
-        return document.Reference(thing, name)
-
-    def _number(self, thing) -> int:
-        return self._canvas._doc.idToObjectNumberAndVersion[self._reference(thing).name][0]
 
     def _dot(self, um: int) -> str:
         return number_of(on_grid(um, self.dpi) * 72 / self.dpi)
@@ -240,11 +189,11 @@ class Ink:
         self._canvas.drawImage(ImageReader(BytesIO(mark.data)), x, y, wide, high, mask="auto")
 
 
-def _wordless(first: int, count: int) -> str:
+def _wordless(count: int) -> str:
     """A map to Unicode (ISO 32000-1, 9.10.3) for letters that say nothing: copied or searched, each is a blank."""
     return (
         "/CIDInit/ProcSet findresource begin 12 dict begin begincmap/CMapName/Blank def/CMapType 2 def\n"
         "1 begincodespacerange<00><FF>endcodespacerange\n"
-        f"1 beginbfrange<{first:02X}><{first + count - 1:02X}>[{'<0020>' * count}]endbfrange\n"
+        f"1 beginbfrange<00><{count - 1:02X}>[{'<0020>' * count}]endbfrange\n"
         "endcmap CMapName currentdict/CMap defineresource pop end end"
     )

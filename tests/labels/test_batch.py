@@ -15,12 +15,12 @@ from labelkit.barcodes.linear import code128_patterns, gs1_128
 from labelkit.barcodes.matrix import qr
 from labelkit.labels.batch import QuickPen, widest
 from labelkit.labels.design import NAMES, design
-from labelkit.labels.layers import FIRST, SquaresLayer, glyph
+from labelkit.labels.layers import glyph
 from labelkit.labels.layout.kinds import place
 from labelkit.labels.printing import print_lots, print_sheet
 from labelkit.labels.sheets import Printer
 from labelkit.lots.code import lot_code
-from labelkit.paper.marks import BarsMark, SquaresMark
+from labelkit.paper.marks import BarsMark
 from labelkit.paper.pdf import Ink
 from tests.labels.samples import label, linked, outline
 from tests.labels.test_printed import picture, read
@@ -100,12 +100,19 @@ def test_a_glyph_draws_the_bars_of_its_symbol():
     assert glyph("11010010000") == "11 0 0 0 11 1 d1 0 0 2 1 re 3 0 1 1 re 6 0 1 1 re f"
 
 
-def test_the_font_of_bars_has_every_symbol_of_code_128_under_codes_that_need_no_escape():
+def test_the_font_of_bars_has_every_symbol_character_of_code_128():
     """ISO/IEC 15417: 106 characters of eleven modules in three bars, an even number of them dark; and the stop."""
-    *signs, stop = code128_patterns()
-    assert len({*signs}) == 106 and stop == "1100011101011"
-    assert all(len(sign) == 11 and sign.count("1") % 2 == 0 and sign.count("01") == 2 for sign in signs)
-    assert not {*range(FIRST, FIRST + 107)} & {*b"()\\\r\n"} and FIRST + 106 < 256
+    *characters, stop = code128_patterns()
+    assert len({*characters}) == 106 and stop == "1100011101011"
+    assert all(len(one) == 11 and one.count("1") % 2 == 0 and one.count("01") == 2 for one in characters)
+
+
+@pytest.mark.parametrize("pair", ["10", "13", "40", "41", "92"])
+def test_a_symbol_character_with_a_meaning_in_pdf_strings_reads_too(pair):
+    """In set C two digits are their number, which is the code of the letter: line feed, return, brackets, backslash."""
+    lots = [f"{pair * 5}", "55555555" + pair]
+    found = read(picture(print_lots(label("us").for_lot(lots[0], None), lots, "letter-2x3-102x85", "press").pdf, 300))
+    assert sorted(found["Code 128"]) == sorted(lots)
 
 
 def test_a_lot_longer_than_the_others_is_placed_by_itself():
@@ -205,24 +212,3 @@ def test_a_run_draws_quickly_only_what_it_can_tell_of_the_lot():
     ]
     pen = QuickPen(Ink("Honey"), held[0], one.lot, link_of, (other.lot, held[1]))
     assert pen.ready(LOTS[:2]) == [None, None]
-
-
-def test_what_all_symbols_under_one_mask_share_is_kept_once_and_they_read_as_before():
-    lots = [lot_code(date(2026, 1, 1) + timedelta(days=day), f"B{day % 7}").code for day in range(200)]
-    result = print_lots(linked(label("us")), lots, "letter-2x5-102x51", "press", link_of=link_of)
-    kept = [name for name in PdfReader(BytesIO(result.pdf)).pages[0]["/Resources"]["/XObject"] if ".S" in name]
-    assert 1 < len(kept) <= 9  # eight masks, and the lot in squares
-    for page in (1, 17):
-        found = read(picture(result.pdf, 300, page))["QR Code"]
-        assert sorted(found) == sorted(map(link_of, lots[page * 10 - 10 : page * 10]))
-
-
-def test_squares_that_look_like_the_end_of_a_picture_are_not_drawn_inline():
-    """ISO 32000-1, 8.9.7: EI between blanks ends an inline picture; a reader that looks for it would stop there."""
-    content = replace(linked(label("us")), lot=LOTS[0], link=link_of(LOTS[0]))
-    marks = place(content, outline("letter-2x3-102x85"), design("press")).marks
-    mark = next(mark for mark in marks if isinstance(mark, SquaresMark))
-    plain, odd = bytes(100), bytes(40) + b"\nEI " + bytes(56)
-    layer = SquaresLayer(Ink("Honey"), mark, lambda lots: [(25, plain), (25, odd), (29, plain)])
-    first, second, third = layer.ready(["one", "two", "three"])
-    assert first is not None and second is None and third is None

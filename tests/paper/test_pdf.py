@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import subprocess
 from io import BytesIO
+from shutil import which
 
+import pytest
+
+from labelkit.labels.printing import print_lots, print_sheet
 from labelkit.paper.document import Document
 from labelkit.paper.fonts import Face, face
 from labelkit.paper.marks import Text
 from labelkit.paper.pdf import Ink
+from tests.labels.samples import LOT, label
 
 
 def inked(*marks, lang="fr"):
@@ -99,3 +105,34 @@ def test_two_files_with_one_postscript_name_both_print_as_themselves():
     assert alone[1] > 1.5 * alone[0]
     below = Text(black.face, 9000, "Honey", 5000, 30_000)
     assert abs(darkness(inked(light, below)) - sum(alone)) < 0.02 * sum(alone)
+
+
+def test_another_reader_has_nothing_to_complain_of(tmp_path):
+    if which("pdftoppm") is None:
+        pytest.skip("poppler is not installed")
+    for number, pdf in enumerate(
+        (
+            inked(Text(face("sans-Bold"), 5000, "Miel", 5000, 5000)),
+            print_sheet([label("us")], "letter-2x3-102x85", "meadow").pdf,
+            print_lots(label("us"), [LOT, "L26195A22"], "letter-2x3-102x85", "press").pdf,
+        )
+    ):
+        (tmp_path / f"{number}.pdf").write_bytes(pdf)
+        done = subprocess.run(
+            ["pdftoppm", "-r", "20", tmp_path / f"{number}.pdf", tmp_path / "page"], capture_output=True, text=True
+        )
+        assert (done.returncode, done.stderr) == (0, "")
+
+
+def test_every_page_of_a_long_file_is_there_and_in_its_size():
+    from pypdf import PdfReader
+
+    ink = Ink("Honey")
+    for n in range(300):
+        ink.page(100_000 + 1000 * n, 50_000)
+        ink.draw([Text(face("sans-Bold"), 5000, f"page {n}", 5000, 5000)])
+    pages = PdfReader(BytesIO(ink.finish()), strict=True).pages
+    assert len(pages) == 300
+    for n in (0, 150, 299):
+        assert abs(float(pages[n].mediabox.width) - (100 + n) * 72 / 25.4) < 0.01
+        assert pages[n].extract_text() == f"page {n}"
