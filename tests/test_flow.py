@@ -17,7 +17,7 @@ TOOLS = {"errors", "measures", "barcodes", "paper", "shipped"}
 MAY_IMPORT = {
     "errors": set(),
     "measures": {"errors"},
-    "shipped": set(),
+    "shipped": {"errors", "measures"},
     "barcodes": {"errors", "measures"},
     "paper": {"errors", "measures", "barcodes"},
     "honey": {"errors", "measures"},

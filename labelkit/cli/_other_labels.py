@@ -44,9 +44,9 @@ def tags(context: CommandContext, buckets: Sequence[str], count: int | None) -> 
     from labelkit.cli.weigh import as_document
     from labelkit.labels.other_content import bucket_tag_content
     from labelkit.measures.wording import language_of
-    from labelkit.sale.words import words_for
+    from labelkit.shipped.catalogues import wording
 
-    words = words_for(context.locale)
+    words = wording("labelkit", context.locale)
     if not buckets:
         raise UsageUnclear("A tag is of a bucket in the record: name it with --bucket B1; repeat for more.", HELP)
     with context.reading() as state:
@@ -85,9 +85,9 @@ def must_hold_honey(bucket: Bucket) -> None:
 def bucket_facts(bucket: Bucket, day: date, locale: str) -> list[tuple[str, str]]:
     """What a tag says of a bucket as it stands on the day; the weights are of that day only, so the tag says which."""
     from labelkit.measures.locales import show_day
-    from labelkit.sale.words import words_for
+    from labelkit.shipped.catalogues import wording
 
-    words = words_for(locale)
+    words = wording("labelkit", locale)
     gross, tare = full_and_empty(bucket)
     weights = ((words("Gross"), gross), (words("Tare"), tare), (words("Net"), bucket.holds))
     facts = [(name, _weight(mass, locale)) for name, mass in weights if mass is not None]
@@ -179,10 +179,10 @@ def _case(
     from labelkit.labels.other_content import case_label_content
     from labelkit.rules import market
     from labelkit.rules.figures import net_weight
-    from labelkit.sale.words import words_for
+    from labelkit.shipped.catalogues import wording
 
     main = market(label.markets[0], context.day)
-    words = words_for(jar.lang)
+    words = wording("labelkit", jar.lang)
     net = net_weight.declared(label.declares, main, context.locale)
     before, day = _date_of(jar, main)
     name, maker, address = jar.of("name"), jar.of("maker"), jar.of("address")

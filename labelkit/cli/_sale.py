@@ -42,11 +42,11 @@ def paper_size(page: str | None, currency: str) -> str:
 def words_of(context: CommandContext, language: str | None) -> tuple[Wording, str]:
     """The words of a paper, and the locale its numbers are written in."""
     from labelkit.measures.locales import locale_of
-    from labelkit.sale.words import words_for
+    from labelkit.shipped.catalogues import wording
 
     locale = language or context.locale
     locale_of(locale)
-    return words_for(locale), locale
+    return wording("labelkit", locale), locale
 
 
 def markets_of(names: Iterable[str], context: CommandContext) -> list[Market]:

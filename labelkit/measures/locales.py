@@ -213,3 +213,14 @@ def read_catalogue(text: str, lang: str) -> Catalogue:
         found[entry.context or "", name] = Message(strings, "fuzzy" in entry.flags)
     headers = dict(re.findall(r'^"([A-Za-z-]+): (.*)\\n"$', text, re.MULTILINE))
     return Catalogue(lang, found, held.plural_expr, headers)
+
+
+def language_name(lang: str) -> str:
+    """A language's name for itself, as CLDR has it.
+
+    >>> [language_name(lang) for lang in ("en", "es", "uk")]
+    ['English', 'Español', 'Українська']
+    """
+    from babel import Locale
+
+    return str(Locale.parse(lang).get_display_name(lang)).capitalize()

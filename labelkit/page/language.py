@@ -10,18 +10,17 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
-from functools import lru_cache
 from html import escape
 from typing import Any
 
 from flask import g, request, session
 
+from labelkit.measures.locales import language_name
 from labelkit.measures.wording import Sentence, Wording, language_of
 from labelkit.page import request_context
-from labelkit.shipped import template_text
+from labelkit.shipped.catalogues import languages, wording
 
-LANGUAGES = {"en": "English", "de": "Deutsch", "es": "Español", "fr": "Français", "pl": "Polski", "uk": "Українська"}
-CATALOGUE = "languages/{}/LC_MESSAGES/page.po"
+LANGUAGES = {lang: language_name(lang) for lang in ("en", *languages("page"))}
 
 
 class Marked(str):
@@ -34,16 +33,6 @@ class Marked(str):
 def later(text: str) -> str:
     """The same text; says that a page will say it through ``_``, so that the catalogues are asked for it."""
     return text
-
-
-@lru_cache(maxsize=8)
-def words_in(lang: str) -> Wording:
-    """The page's words of one language.
-
-    >>> words_in("en")("Weigh in")
-    'Weigh in'
-    """
-    return Wording(None) if lang == "en" else Wording.read(template_text(CATALOGUE.format(lang)), lang)
 
 
 def chosen(*, ask_record: bool = True) -> str:
@@ -60,12 +49,12 @@ def _of_the_season() -> str:
 
 def say(text: str, /, **facts: Any) -> str:
     """Words in the language of this request; a fact that is markup makes the whole of them markup."""
-    return _filled(words_in(chosen())(text), facts)
+    return _filled(wording("page", chosen())(text), facts)
 
 
 def say_count(one: str, many: str, n: int, /, **facts: Any) -> str:
     """The words for so many; ``{n}`` is the number."""
-    return _filled(words_in(chosen()).plural(one, many, n), {**facts, "n": n})
+    return _filled(wording("page", chosen()).plural(one, many, n), {**facts, "n": n})
 
 
 def told(words: str) -> str:
@@ -73,7 +62,7 @@ def told(words: str) -> str:
     lang = chosen()
     if lang == "en":
         return words
-    known = words_in(lang)
+    known = wording("page", lang)
     if words in known:
         return known(words)
     if isinstance(words, Sentence) and words.text in known:
@@ -113,6 +102,6 @@ def facts(*, ask_record: bool = True) -> dict[str, Any]:
         "told": told,
         "lang": lang,
         "languages": LANGUAGES,
-        "unchecked": not words_in(lang).checked,
+        "unchecked": not wording("page", lang).checked,
         "english": Marked("" if lang == "en" else ' lang="en"'),
     }

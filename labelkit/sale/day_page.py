@@ -10,9 +10,9 @@ from typing import Any
 from labelkit.measures.locales import cash_step, currency_digits, show_day, show_number
 from labelkit.measures.wording import Wording
 from labelkit.sale.day_file import FORMAT
+from labelkit.sale.paper_note import quality_note
 from labelkit.sale.settlement import Loaded
 from labelkit.sale.stall_events import day_key
-from labelkit.sale.words import quality_note
 from labelkit.shipped import render, template_text
 
 

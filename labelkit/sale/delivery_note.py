@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from labelkit.measures.locales import show_day
 from labelkit.measures.wording import Wording
 from labelkit.sale.delivery import note_fields
+from labelkit.sale.paper_note import quality_note
 from labelkit.sale.stall_events import Delivery
-from labelkit.sale.words import quality_note
 
 
 def delivery_note_pdf(

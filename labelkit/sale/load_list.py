@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 from labelkit.measures.locales import show_day
 from labelkit.measures.wording import Wording
+from labelkit.sale.paper_note import quality_note
 from labelkit.sale.stall_events import StallLoad
-from labelkit.sale.words import quality_note
 
 
 def load_list_pdf(

@@ -13,7 +13,7 @@ from labelkit.paper.fonts import Box
 from labelkit.paper.marks import Mark, Shape, line, rectangle
 from labelkit.rules.address import address_lines
 from labelkit.sale.large_type import MM, SIDE, foot, text_at
-from labelkit.sale.words import quality_note
+from labelkit.sale.paper_note import quality_note
 
 ROWS_A_PAGE = 9
 ROW = 21 * MM

@@ -15,7 +15,7 @@ from labelkit.rules.blocks import Statement
 from labelkit.rules.findings import law_line, with_caution
 from labelkit.rules.market import Market
 from labelkit.sale.large_type import MM, SIDE, block, foot, text_at
-from labelkit.sale.words import quality_note
+from labelkit.sale.paper_note import quality_note
 from labelkit.shipped import template_text
 
 ON_SIGN = ("sign", "label and sign", "label or sign")

@@ -11,8 +11,8 @@ from labelkit.paper.document_style import HAIR, INK, PAGES, QUIET
 from labelkit.paper.fonts import Box
 from labelkit.paper.marks import Mark, Shape, line, rectangle
 from labelkit.sale.large_type import MM, SIDE, foot, text_at
+from labelkit.sale.paper_note import quality_note
 from labelkit.sale.settlement import Loaded
-from labelkit.sale.words import quality_note
 
 BOX, STEP, GROUP = 4_600, 5_800, 2_400
 LEFT_ROOM = 17 * MM  # what stands before the boxes

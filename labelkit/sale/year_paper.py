@@ -10,8 +10,8 @@ from labelkit.measures import Money, show_metric
 from labelkit.measures.locales import show_day
 from labelkit.measures.wording import Wording
 from labelkit.sale.bars import Bar, Picture, marks, picture, short
+from labelkit.sale.paper_note import quality_note
 from labelkit.sale.result import Sum
-from labelkit.sale.words import quality_note
 from labelkit.sale.year_report import Year, sell_through
 
 ROOM = 1_490  # tenths of a millimetre below the figures on the front page

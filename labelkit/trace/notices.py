@@ -14,12 +14,11 @@ from typing import Any
 
 from labelkit.lots.movement import Account
 from labelkit.measures.locales import DEFAULT_LOCALE, locale_of, show_day
-from labelkit.measures.wording import language_of
 from labelkit.shipped import render
+from labelkit.shipped.catalogues import wording
 from labelkit.trace.follow import Trace
 from labelkit.trace.recall import ToTell, cause_of
 from labelkit.trace.recall_events import Recall
-from labelkit.trace.said import sentence, wording
 
 BLANK = "______________________"
 CHECK = "check your local rules"
@@ -70,7 +69,7 @@ def notices(
 ) -> tuple[Notice, ...]:
     """A letter for each customer, a notice for their shops, a sign for the stall, in the language of the locale."""
     cause = cause_of(recall.cause)
-    say = wording(language_of(locale))
+    say = wording("recall", locale)
     says = {
         "_": say,
         "ngettext": say.count,
@@ -145,3 +144,13 @@ def whom_to_ask(market: str) -> str:
     }
     whom = named.get(country, "your food authority")
     return f"Call {whom} before you publish anything; their word goes before labelkit's (from memory: {CHECK})."
+
+
+def sentence(text: str) -> str:
+    """Return a text as a sentence: a capital at its beginning, a stop at its end.
+
+    >>> sentence("it can injure whoever eats it")
+    'It can injure whoever eats it.'
+    """
+    text = text.strip()
+    return f"{text[:1].upper()}{text[1:]}" + ("" if text.endswith((".", "!", "?")) else ".")

@@ -20,9 +20,9 @@ from labelkit.sale.day_page import day_page
 from labelkit.sale.events import PriceSet, SaleLine
 from labelkit.sale.result import entries, summed
 from labelkit.sale.settlement import Count, Loaded, Till, settle
-from labelkit.sale.words import words_for
 from labelkit.sale.year_paper import year_pdf
 from labelkit.sale.year_report import Year
+from labelkit.shipped.catalogues import wording
 
 SIZES = ("half pound", "one pound", "two pound", "five pound")
 
@@ -74,7 +74,7 @@ def main() -> None:
     options = argparse.ArgumentParser()
     options.add_argument("--days", type=int, default=400)
     days = options.parse_args().days
-    words = words_for("de_DE")
+    words = wording("labelkit", "de_DE")
     prices = [PriceSet(date(2020, 1, 1), size, "1 lb", Money(1_200, "USD"), Money(431, "USD")) for size in SIZES]
     long, short = list(settled(days)), list(settled(days // 10))
 

@@ -13,7 +13,7 @@ from labelkit.sale.day_file import read_day_file
 from labelkit.sale.day_page import day_page
 from labelkit.sale.events import SaleLine
 from labelkit.sale.settlement import Count, Loaded, balance_of, settle
-from labelkit.sale.words import words_for
+from labelkit.shipped.catalogues import wording
 
 pytestmark = pytest.mark.browser
 
@@ -73,7 +73,7 @@ def opened(phone, tmp_path):
     def open_day(loaded: Loaded, locale: str = "en_US", currency: str = "USD"):
         file = tmp_path / f"{loaded.day}-{loaded.place}-{locale}.html".replace(" ", "-")
         if not file.exists():
-            file.write_text(day_page(loaded, words_for(locale), locale, currency), encoding="utf-8")
+            file.write_text(day_page(loaded, wording("labelkit", locale), locale, currency), encoding="utf-8")
         tab = phone.new_page()
         tab.goto(file.as_uri())
         return tab

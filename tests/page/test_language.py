@@ -7,8 +7,7 @@ import re
 import pytest
 
 from labelkit.measures.locales import read_catalogue
-from labelkit.page.language import CATALOGUE
-from labelkit.shipped import template_text
+from labelkit.shipped.catalogues import catalogue_text
 from tests.page.said import everything_said
 
 
@@ -65,7 +64,7 @@ BRACES = re.compile(r"\{\w*\}")
 
 
 def catalogue(lang: str):
-    return read_catalogue(template_text(CATALOGUE.format(lang)), lang)
+    return read_catalogue(catalogue_text("page", lang), lang)
 
 
 @pytest.mark.parametrize("lang", LANGUAGES)
@@ -151,7 +150,7 @@ def test_what_stays_english_is_marked_so(hand, lang):
 
 def test_each_english_text_stands_once_in_each_catalogue():
     for lang in LANGUAGES:
-        found = re.findall(r'^msgid "(.+)"$', template_text(CATALOGUE.format(lang)), re.MULTILINE)
+        found = re.findall(r'^msgid "(.+)"$', catalogue_text("page", lang), re.MULTILINE)
         assert len(found) == len(set(found))
 
 

@@ -26,7 +26,7 @@ from labelkit.sale.settlement import Loaded
 from labelkit.sale.sign import SignWords, caution_in, sign_pdf, sign_words
 from labelkit.sale.stall_events import Delivery, StallLoad
 from labelkit.sale.tally import tally_pdf
-from labelkit.sale.words import words_for
+from labelkit.shipped.catalogues import wording
 
 DAY = date(2026, 7, 25)
 MAKER = {
@@ -36,7 +36,7 @@ MAKER = {
     "region": "VA",
     "postcode": "00000",
 }
-ENGLISH = words_for("en_US")
+ENGLISH = wording("labelkit", "en_US")
 POUND = Decimal("453.59237")
 
 
@@ -281,7 +281,7 @@ def test_a_delivery_note_holds_what_each_clause_asks_for(clause):
     ],
 )
 def test_a_delivery_note_cites_the_act_of_its_own_market_in_its_own_language(place, locale, act):
-    words = words_for(locale)
+    words = wording("labelkit", locale)
     acts = note_acts([market(place, DAY)], words.lang)
     assert acts.startswith(act) and bool(acts) == bool(act)
     text = text_of(delivery_note_pdf(DELIVERY, MAKER, words, locale, acts=acts))
@@ -313,7 +313,7 @@ def test_a_picture_escapes_what_looks_like_markup_and_fits_its_frame():
 
 @pytest.mark.parametrize("locale", ["de_DE", "es_ES", "fr_FR", "pl_PL", "uk_UA"])
 def test_every_paper_can_be_set_in_every_language(locale):
-    words = words_for(locale)
+    words = wording("labelkit", locale)
     load = Loaded(DAY, "Mill square", (line(5),), Money.of("80.00", "USD"))
     for pdf, title in (
         (price_list_pdf([Line("x", "y", "z")], words, locale, DAY), "Price list"),
@@ -355,5 +355,5 @@ def test_the_longest_year_still_fits_two_pages():
     ends = {place: Mass(10**9) for place in Place if place is not Place.HIVES}
     year = Year("2026", "USD", tuple(entry(n) for n in range(400)), Mass(10**10), ends, stock, accounts, days)
     for page, locale in (("letter", "en_US"), ("letter", "uk_UA"), ("a4", "pl_PL"), ("letter", "fr_FR")):
-        pdf = year_pdf(year, words_for(locale), locale, page=page, maker=MAKER)
+        pdf = year_pdf(year, wording("labelkit", locale), locale, page=page, maker=MAKER)
         assert len(PdfReader(BytesIO(pdf)).pages) == 2, locale

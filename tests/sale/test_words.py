@@ -10,9 +10,10 @@ import labelkit
 from labelkit.measures.locales import read_catalogue
 from labelkit.measures.wording import Wording
 from labelkit.sale.delivery import FIELDS
-from labelkit.sale.words import CATALOGUE, languages, quality_note, words_for
+from labelkit.sale.paper_note import quality_note
 from labelkit.sale.year_paper import _NAMES, WITHOUT_JARS
-from labelkit.shipped import folder, template_text
+from labelkit.shipped import folder
+from labelkit.shipped.catalogues import catalogue_text, languages, wording
 
 LANGUAGES = ("de", "es", "fr", "pl", "uk")
 # Said through a variable: the names of a note's fields, of places, of things not to forget.
@@ -38,7 +39,7 @@ def said_in_the_house() -> set[str]:
     house = Path(labelkit.__file__).parent
     for path in house.rglob("*.py"):
         text = path.read_text(encoding="utf-8")
-        if path.parent.name != "sale" and not re.search(r"words_(of|for)\(", text):
+        if path.parent.name != "sale" and not re.search(r'words_of\(|wording\("labelkit"', text):
             continue  # elsewhere a function of this name says other words
         for node in ast.walk(ast.parse(text)):
             if not isinstance(node, ast.Call) or not node.args or not isinstance(node.args[0], ast.Constant):
@@ -54,12 +55,12 @@ def said_in_the_house() -> set[str]:
 
 
 def test_there_is_a_catalogue_for_each_language_promised():
-    assert languages() == LANGUAGES
+    assert languages("labelkit") == LANGUAGES
 
 
 @pytest.mark.parametrize("lang", LANGUAGES)
 def test_every_word_said_is_translated_and_no_translation_is_left_over(lang):
-    catalogue = read_catalogue(template_text(CATALOGUE.format(lang)), lang)
+    catalogue = read_catalogue(catalogue_text("labelkit", lang), lang)
     known = {name for (_, name), message in catalogue.messages.items() if all(message.strings)}
     assert said_in_the_house() - known == set()
     assert known - said_in_the_house() == set()
@@ -68,14 +69,14 @@ def test_every_word_said_is_translated_and_no_translation_is_left_over(lang):
 @pytest.mark.parametrize("lang", LANGUAGES)
 def test_a_translation_keeps_the_braces_of_its_english(lang):
     braces = re.compile(r"\{\w+\}")
-    for (_, name), message in read_catalogue(template_text(CATALOGUE.format(lang)), lang).messages.items():
+    for (_, name), message in read_catalogue(catalogue_text("labelkit", lang), lang).messages.items():
         for text in message.strings:
             assert sorted(set(braces.findall(text))) == sorted(set(braces.findall(name))), (name, text)
 
 
 @pytest.mark.parametrize("lang", LANGUAGES)
 def test_every_catalogue_says_how_far_it_was_checked(lang):
-    words = words_for(lang)
+    words = wording("labelkit", lang)
     assert words.quality == "not checked by a native speaker"
     assert not words.checked
     assert quality_note(words)
@@ -86,8 +87,8 @@ def test_the_plural_rule_is_cldrs(lang):
     """babel's own plural rules stand beside those written in the catalogues."""
     from babel import Locale
 
-    catalogue = read_catalogue(template_text(CATALOGUE.format(lang)), lang)
-    words = words_for(lang)
+    catalogue = read_catalogue(catalogue_text("labelkit", lang), lang)
+    words = wording("labelkit", lang)
     forms = {}
     for n in range(0, 250):
         form = Locale(lang).plural_form(n)
@@ -99,18 +100,18 @@ def test_the_plural_rule_is_cldrs(lang):
 
 
 def test_words_a_translator_doubts_are_marked_as_gettext_marks_them():
-    assert "Tally sheet" in words_for("pl").unsure
-    assert words_for("de").unsure == ()
+    assert "Tally sheet" in wording("labelkit", "pl").unsure
+    assert wording("labelkit", "de").unsure == ()
 
 
 def test_an_untranslated_word_is_seen_where_it_is_looked_for_and_is_english_elsewhere():
-    assert words_for("fr_FR", show_missing=True)("A word nobody translated") == "⟦A word nobody translated⟧"
-    assert words_for("fr_FR")("A word nobody translated") == "A word nobody translated"
-    assert words_for("en_US", show_missing=True)("A word nobody translated") == "A word nobody translated"
+    assert wording("labelkit", "fr_FR", show_missing=True)("A word nobody translated") == "⟦A word nobody translated⟧"
+    assert wording("labelkit", "fr_FR")("A word nobody translated") == "A word nobody translated"
+    assert wording("labelkit", "en_US", show_missing=True)("A word nobody translated") == "A word nobody translated"
 
 
 def test_a_language_without_a_catalogue_speaks_english():
-    words = words_for("fi_FI", show_missing=True)
+    words = wording("labelkit", "fi_FI", show_missing=True)
     assert words("Price list") == "⟦Price list⟧"
 
 

@@ -9,13 +9,13 @@ import pytest
 from labelkit.measures.locales import read_catalogue
 from labelkit.record.lookup import find_lot
 from labelkit.sale.stall_events import Delivery
-from labelkit.shipped import folder, template_text
+from labelkit.shipped import folder
+from labelkit.shipped.catalogues import catalogue_text, languages, wording
 from labelkit.trace.follow import follow
 from labelkit.trace.notices import notices, to_be_read
 from labelkit.trace.papers import notice_paper
 from labelkit.trace.recall import CAUSES, to_tell
 from labelkit.trace.recall_events import Recall
-from labelkit.trace.said import CATALOGUE, languages, wording
 from tests.record.season import AT, LATER, LOT, SISTER, book_season, line
 
 LANGUAGES = ("de", "es", "fr", "pl", "uk")
@@ -53,7 +53,7 @@ def made(trace, locale, cause="foreign-body", **more):
 
 @pytest.mark.parametrize("lang", LANGUAGES)
 def test_no_word_of_a_notice_is_missing_and_no_translation_is_left_over(lang):
-    catalogue = read_catalogue(template_text(CATALOGUE.format(lang)), lang)
+    catalogue = read_catalogue(catalogue_text("recall", lang), lang)
     known = {name for (_, name), message in catalogue.messages.items() if all(message.strings)}
     assert (said() - known, known - said()) == (set(), set())
     assert len(said()) > 40
@@ -62,7 +62,7 @@ def test_no_word_of_a_notice_is_missing_and_no_translation_is_left_over(lang):
 @pytest.mark.parametrize("lang", LANGUAGES)
 def test_a_translation_keeps_the_braces_of_its_english_in_every_plural_form(lang):
     braces = re.compile(r"\{\w+\}")
-    for (_, name), message in read_catalogue(template_text(CATALOGUE.format(lang)), lang).messages.items():
+    for (_, name), message in read_catalogue(catalogue_text("recall", lang), lang).messages.items():
         for text in message.strings:
             assert sorted(set(braces.findall(text))) == sorted(set(braces.findall(name))), (name, text)
 
@@ -73,7 +73,9 @@ def test_the_plural_forms_are_cldrs(lang):
 
     forms = {}
     for n in range(200):
-        text = wording(lang).count("{n} jar, {size}, lot {lot}", "{n} jars, {size}, lot {lot}", n, size="S", lot="L")
+        text = wording("recall", lang).count(
+            "{n} jar, {size}, lot {lot}", "{n} jars, {size}, lot {lot}", n, size="S", lot="L"
+        )
         forms.setdefault(Locale(lang).plural_form(n), set()).add(re.sub(r"\d+", "", text))
     assert all(len(found) == 1 for found in forms.values()), forms
 
@@ -115,8 +117,8 @@ def test_sound_honey_under_a_wrong_label_is_not_called_unfit_to_eat(trace):
 
 
 def test_every_language_promised_has_a_catalogue_that_says_how_far_it_was_checked():
-    assert languages() == LANGUAGES
-    assert {wording(lang).quality for lang in LANGUAGES} == {"not checked by a native speaker"}
+    assert languages("recall") == LANGUAGES
+    assert {wording("recall", lang).quality for lang in LANGUAGES} == {"not checked by a native speaker"}
 
 
 @pytest.mark.parametrize("lang", ("en", *LANGUAGES))
