@@ -121,6 +121,23 @@ def _percent(text: str, locale: str) -> Any:
     return read_percent(text, locale)
 
 
+def _temperature(text: str, locale: str) -> Any:
+    from labelkit.measures import read_temperature
+
+    return read_temperature(text, locale)
+
+
+def _source(text: str, locale: str) -> Any:
+    from labelkit.lots.entry import read_source
+
+    return read_source(text)
+
+
+def _part(text: str, locale: str) -> Any:
+    name, _, weight = (piece.strip() for piece in text.partition("="))
+    return name, _mass(weight, locale) if weight else None
+
+
 def _day(text: str, locale: str) -> Any:
     from labelkit.measures.numerals import read_day
 
@@ -142,9 +159,12 @@ def _limit(text: str, locale: str) -> int:
 MASS = Quantity("WEIGHT", _mass)
 LENGTH = Quantity("LENGTH", _length)
 VOLUME = Quantity("VOLUME", _volume)  # millilitres
+TEMPERATURE = Quantity("TEMPERATURE", _temperature)  # degrees Celsius
 NUMBER = Quantity("NUMBER", _number)
 PERCENT = Quantity("PERCENT", _percent)
 DAY = Quantity("DATE", _day)
+SOURCE = Quantity("'YARD: HIVE, HIVE'", _source)
+BUCKET_PART = Quantity("BUCKET[=WEIGHT]", _part)  # all of the bucket where no weight is said
 AMOUNT = Amount()
 COUNT = Quantity("COUNT", _count)
 LIMIT = Quantity("COUNT", _limit)  # nought is a limit too

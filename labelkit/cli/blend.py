@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
+from labelkit.cli._options import BUCKET_PART, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli.weigh import as_document, listing
+
+if TYPE_CHECKING:
+    from labelkit.measures import Mass
 
 
 @click.command()
@@ -13,31 +19,22 @@ from labelkit.cli.weigh import as_document, listing
 @click.option(
     "--part",
     "parts",
-    metavar="BUCKET[=WEIGHT]",
+    type=BUCKET_PART,
     multiple=True,
     required=True,
     help="A bucket, or so much of it; repeat for each.",
 )
-@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
+@once_option
 @answering
-def command(context: CommandContext, into: str, parts: tuple[str, ...], once: str | None) -> Answer:
+def command(context: CommandContext, into: str, parts: tuple[tuple[str, Mass | None], ...], once: str | None) -> Answer:
     """Put honey of several buckets together under a new name that keeps every parent.
 
     Example:  labelkit blend --into M1 --part "B1=12 kg" --part B2
     """
-    from labelkit.lots.bucket import Blend, Part, check_blend
-    from labelkit.measures import Mass
+    from labelkit.season.blend import Blending, blend
 
     with context.work(once) as work:
-        taken = []
-        for text in parts:
-            name, _, weight = (piece.strip() for piece in text.partition("="))
-            holds = work.bucket(name).holds
-            taken.append(Part(name, Mass.read(weight, context.locale) if weight else holds))
-        check_blend(into, tuple(taken))
-        work.add(Blend(into, context.day, tuple(taken)))
-        now = work.bucket(into)
-        work.commit()
+        now = blend(work, Blending(into, tuple(filter(None, parts))), context.day)
     hives = sum(len(source.hives) for source in now.sources)
     reach = f"A recall of this blend reaches {hives} hives in {len(now.sources)} yards." if hives else ""
     return Answer(as_document(now), f"{listing([now], context.locale)}\n\n{reach}")

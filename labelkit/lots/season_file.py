@@ -16,7 +16,8 @@ from typing import Any
 
 from labelkit.errors.lots import BucketTwice, HoldBackTooMuch, SeasonFileUnclear
 from labelkit.lots.bucket import Bucket, Drain, WeighIn, bucket_of, check_fits
-from labelkit.lots.entry import Entry, drain, weigh_in
+from labelkit.lots.entry import Entry, read_intake
+from labelkit.lots.intake import drain, weigh_in
 from labelkit.lots.season_wishes import (
     BUCKET_WISHES,
     JAR_WISHES,
@@ -231,11 +232,11 @@ class _Reader:
         if not name:
             raise self.unclear("a bucket has no id", 'Give every [[bucket]] its own id, for example id = "B1".')
         self.known(table, BUCKET, f"bucket {name}")
-        weighed = weigh_in(self.entry(name, table), day, locale)
+        weighed = weigh_in(read_intake(self.entry(name, table), locale), day)
         drains = []
         for later in self.listed(name, table, "drained", dict):
             self.known(later, DRAINED, f"what drained into bucket {name}")
-            drains.append(drain(self.entry(name, later), day, locale, {weighed.harvested}))
+            drains.append(drain(read_intake(self.entry(name, later), locale), day, {weighed.harvested}))
         stays = self.text_of(table, "hold_back").strip()
         held = NOTHING if not stays or _NOTHING.fullmatch(stays) else Mass.read(stays, locale)
         first, tags = (

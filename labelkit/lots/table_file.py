@@ -17,7 +17,8 @@ from decimal import Decimal
 from labelkit.errors import Refused
 from labelkit.errors.lots import FileColumnsUnclear, FileRowRefused
 from labelkit.lots.bucket import WeighIn
-from labelkit.lots.entry import Entry, weigh_in
+from labelkit.lots.entry import Entry, read_intake
+from labelkit.lots.intake import weigh_in
 from labelkit.measures import Mass, total
 from labelkit.measures.locales import DEFAULT_LOCALE
 
@@ -80,7 +81,7 @@ def read_table(text: str, file: str, day: date, locale: str = DEFAULT_LOCALE) ->
         if cells["bucket"] in found:
             raise FileRowRefused(file, number, f"bucket {cells['bucket']} stands twice in the file")
         try:
-            found[cells["bucket"]] = weigh_in(_entry(cells, units, comma), day, locale)
+            found[cells["bucket"]] = weigh_in(read_intake(_entry(cells, units, comma), locale), day)
         except Refused as refusal:
             raise FileRowRefused(file, number, f"{refusal.what.rstrip('.')} ({refusal.do.rstrip('.')})") from refusal
     return tuple(found.values())

@@ -13,6 +13,7 @@ from labelkit.page.jobs import DONE, REFUSED, RUNNING, STOPPED, WAITING, Jobs
 from labelkit.page.request_context import KEY
 from labelkit.page.verbs import line_task
 from labelkit.page.views import buckets, record
+from labelkit.page.views.buckets import take_file
 from labelkit.page.worker import Asked
 from labelkit.record import open_record
 from labelkit.record.verify import verify
@@ -44,7 +45,7 @@ def table(count: int) -> bytes:
     return ("bucket,net,moisture\n" + "".join(f"C{n},12.5 kg,17.2\n" for n in range(count))).encode()
 
 
-MANY = ["weigh", "--from={folder}/buckets.csv", "--once=the table"]
+MANY = ("buckets.csv", "the table")
 
 
 def jobs_of(hand) -> Jobs:
@@ -67,7 +68,7 @@ def desk_for(hand):
 def test_a_refusal_is_kept_and_says_your_file(work, hand):
     hand.begin()
     files = {"buckets.csv": b"bucket,net\nC1,twelve\n"}
-    job = work.begin(desk_for(hand), "Take the file", line_task, MANY, files=files, key="the table")
+    job = work.begin(desk_for(hand), "Take the file", take_file, MANY, files=files, key="the table")
     assert over(job) == REFUSED
     assert "Your file" in job.refusal["what"] and job.folder.name not in str(job.refusal)
     assert len(hand.events("weigh")) == 2
@@ -96,7 +97,7 @@ def test_what_it_makes_can_be_fetched_until_it_is_thrown_away(hand):
 @pytest.mark.parametrize("name", ["..%2fseason.labelkit", "season.labelkit", "buckets.csv", ".", "%2e%2e"])
 def test_only_what_it_made_is_given_out(hand, name):
     hand.begin()
-    job = jobs_of(hand).begin(desk_for(hand), "Take the file", line_task, MANY, files={"buckets.csv": table(3)})
+    job = jobs_of(hand).begin(desk_for(hand), "Take the file", take_file, MANY, files={"buckets.csv": table(3)})
     assert over(job) == DONE
     assert hand.get(f"/job/{job.id}/{name}").status_code in (404, 308)
     jobs_of(hand).close()
@@ -105,7 +106,7 @@ def test_only_what_it_made_is_given_out(hand, name):
 def test_the_same_form_sent_twice_is_one_piece_of_work(work, hand):
     hand.begin()
     first, second = (
-        work.begin(desk_for(hand), "Take the file", line_task, MANY, files={"buckets.csv": table(5)}, key="the table")
+        work.begin(desk_for(hand), "Take the file", take_file, MANY, files={"buckets.csv": table(5)}, key="the table")
         for _ in range(2)
     )
     assert first is second and over(first) == DONE
@@ -122,8 +123,8 @@ def test_stopped_in_the_middle_it_books_all_or_nothing(work, hand):
         job = work.begin(
             desk_for(hand),
             "Take the file",
-            line_task,
-            ["weigh", "--from={folder}/buckets.csv", f"--once={key}"],
+            take_file,
+            ("buckets.csv", key),
             files={"buckets.csv": rows},
             key=key,
         )
@@ -142,7 +143,7 @@ def test_stopped_in_the_middle_it_books_all_or_nothing(work, hand):
 
 def test_a_commit_that_came_before_the_stop_is_said(work, hand, monkeypatch):
     hand.begin()
-    job = work.begin(desk_for(hand), "Take the file", line_task, MANY, files={"buckets.csv": table(3)}, key="the table")
+    job = work.begin(desk_for(hand), "Take the file", take_file, MANY, files={"buckets.csv": table(3)}, key="the table")
     assert over(job) == DONE
     # As if it had been stopped between its commit and its last word.
     job.state, job.stop = RUNNING, True
@@ -153,7 +154,7 @@ def test_a_commit_that_came_before_the_stop_is_said(work, hand, monkeypatch):
 def test_what_waits_is_stopped_without_ever_beginning(work, hand):
     hand.begin()
     first = work.begin(
-        desk_for(hand), "Take the file", line_task, MANY, files={"buckets.csv": table(2000)}, key="the table"
+        desk_for(hand), "Take the file", take_file, MANY, files={"buckets.csv": table(2000)}, key="the table"
     )
     second = work.begin(desk_for(hand), "Verify the record", line_task, ["record", "verify"])
     assert second.state == WAITING
@@ -176,7 +177,7 @@ def test_the_end_of_the_server_ends_its_work_and_its_files(hand):
     hand.begin()
     jobs = Jobs()
     job = jobs.begin(
-        desk_for(hand), "Take the file", line_task, MANY, files={"buckets.csv": table(4000)}, key="the table"
+        desk_for(hand), "Take the file", take_file, MANY, files={"buckets.csv": table(4000)}, key="the table"
     )
     until(lambda: job.process is not None or job.over)
     process = job.process

@@ -21,7 +21,8 @@ from labelkit.errors.lots import (
 )
 from labelkit.lots.bucket import Bucket, Part, check_blend
 from labelkit.lots.code import lot_code, read_lot_code
-from labelkit.lots.entry import Entry, weigh_in
+from labelkit.lots.entry import Entry, read_intake
+from labelkit.lots.intake import weigh_in
 from labelkit.lots.season_file import read_season
 from labelkit.lots.table_file import read_table
 from labelkit.measures import Mass
@@ -37,7 +38,7 @@ class EveryCode:
 
 
 def weigh(**fields):
-    return lambda: weigh_in(Entry("B1", **fields), DAY)
+    return lambda: weigh_in(read_intake(Entry("B1", **fields)), DAY)
 
 
 def season(text):
@@ -67,7 +68,7 @@ CASES = [
     (WeightMissing, weigh(gross="28.4 kg"), "only gross is given"),
     (WeightMissing, weigh(net="27 kg", gross="28.4 kg", tare="1.1 kg"), "net, gross, tare are all given"),
     (WeightMissing, weigh(), "no weight is given"),
-    (WeightMissing, lambda: weigh_in(Entry(" ", net="1 kg"), DAY), "has no name"),
+    (WeightMissing, lambda: weigh_in(read_intake(Entry(" ", net="1 kg")), DAY), "has no name"),
     (
         ContainerOverfilled,
         weigh(net="90 lb", container="5 gal"),

@@ -6,28 +6,53 @@ import re
 from collections.abc import Callable
 from decimal import Decimal
 from itertools import islice
+from pathlib import Path
+from typing import Any
 
 from flask import Blueprint, request
 
 from labelkit.errors import LabelkitError
+from labelkit.errors.cli import FileUnreadable
 from labelkit.errors.page import FileNotGiven
+from labelkit.lots.bucket import Bucket
+from labelkit.lots.entry import read_source
+from labelkit.lots.intake import Intake
 from labelkit.page import explanations, recent_events, request_context
-from labelkit.page.language import later, say, say_count, told
-from labelkit.page.verbs import booked, do, line_task, once, once_key, option, options, typed, with_file, with_unit
+from labelkit.page.forms import (
+    about,
+    booked,
+    day,
+    lines,
+    mass,
+    number,
+    percent,
+    step_key,
+    temperature,
+    typed,
+    value,
+    volume,
+    volume_unit,
+)
+from labelkit.page.language import later, say, say_count
 from labelkit.page.view import first, href, on, page, second, weight_unit
 from labelkit.page.views.work import begun
+from labelkit.page.worker import Outcome
+from labelkit.season import SeasonContext
+from labelkit.season.blend import Blending, blend
+from labelkit.season.drain import Drained, drain
+from labelkit.season.weigh import events_of, weigh, weigh_all
 
 view = Blueprint("buckets", __name__)
 
 AT_ONCE = 64 * 1024  # bytes of a table booked while one waits: some two thousand buckets
 INTAKE = ("weigh", "drain", "blend")
 LISTED = 40
-WEIGHTS = ("gross", "tare", "net", "division")
 SCALES = {"percent": "% water", "brix": "°Brix", "refractive-index": "refractive index"}
+FILE = "Your file"
 
 
 @view.get("/weigh")
-def weigh() -> str:
+def weigh_form() -> str:
     """The form and the running list."""
     return _weigh()
 
@@ -36,10 +61,15 @@ def weigh() -> str:
 def weigh_in():
     """Book one bucket."""
     return booked(
-        lambda: do("weigh", *_words(), *once()),
+        _weighed,
         _weigh,
         lambda _: "/weigh",
-        lambda answer: _told(answer.document["buckets"][0]),
+        lambda bucket: say(
+            "{bucket} is weighed in: {weight} ({other}) of honey.",
+            bucket=bucket.id,
+            weight=first(bucket.holds),
+            other=second(bucket.holds),
+        ),
     )
 
 
@@ -52,25 +82,29 @@ def look() -> str:
 @view.post("/weigh/file")
 def from_file():
     """Book a spreadsheet of buckets, all of it or nothing; a great one as long work."""
-    name, content = _file_given()
+    upload = request.files.get("table")
+    content = upload.read() if upload else b""
+    # A name of our own, whatever the sender called it.
+    name = "season.toml" if upload and (upload.filename or "").lower().endswith(".toml") else "buckets.csv"
     if len(content) > AT_ONCE:
-        return begun(
-            later("Take the file"),
-            line_task,
-            ["weigh", "--from={folder}/" + name, *once()],
-            key=once_key(),
-            files={name: content},
-        )
+        key = step_key()
+        return begun(later("Take the file"), take_file, (name, key), key=key or "", files={name: content})
     return booked(
-        lambda: _file_taken(name, content),
+        lambda: _taken(request_context.context(), name, content, step_key()),
         _weigh,
         lambda _: "/weigh",
-        lambda a: say_count("{n} bucket weighed in.", "{n} buckets weighed in.", len(a.document["buckets"])),
+        lambda buckets: say_count("{n} bucket weighed in.", "{n} buckets weighed in.", len(buckets)),
     )
 
 
+def take_file(context: SeasonContext, folder: Path, asked: tuple[str, str | None]) -> Outcome:
+    """The same as long work; ``asked`` is the file's name and the step's key."""
+    name, key = asked
+    return Outcome(f"{len(_taken(context, name, (folder / name).read_bytes(), key))} buckets weighed in.")
+
+
 @view.get("/drain")
-def drain() -> str:
+def drain_form() -> str:
     """The form for cappings honey."""
     return _drain()
 
@@ -79,22 +113,15 @@ def drain() -> str:
 def drained():
     """Book cappings honey into its bucket."""
     return booked(
-        lambda: do(
-            "drain",
-            *option("bucket", typed("bucket")),
-            *_weights(("net", "gross", "tare")),
-            *_moisture(),
-            *_yards(),
-            *once(),
-        ),
+        _drained,
         _drain,
         lambda _: "/",
-        lambda answer: told(answer.text.splitlines()[0]),
+        lambda done: say("{weight} added to {bucket}.", weight=first(done.added), bucket=done.bucket.id),
     )
 
 
 @view.get("/blend")
-def blend() -> str:
+def blend_form() -> str:
     """The form for a blend."""
     return _blend()
 
@@ -102,115 +129,99 @@ def blend() -> str:
 @view.post("/blend")
 def blended():
     """Book a blend of what was ticked."""
-    parts = [
-        f"--part={name}={with_unit(request.form.get(f'part:{name}', ''), weight_unit())}".rstrip("=")
-        for name in request.form.getlist("from")
-    ]
-    return booked(
-        lambda: do("blend", f"--into={typed('into')}", *(parts or ["--part="]), *once()),
-        _blend,
-        lambda _: "/",
-        lambda answer: (
-            told(answer.text.split("\n\n")[-1].strip()) or say("Blended into {bucket}.", bucket=typed("into"))
-        ),
-    )
+    return booked(_blended, _blend, lambda _: "/", _blend_told)
 
 
-def _words() -> tuple[str, ...]:
-    return (
-        *option("bucket", typed("bucket")),
-        *_weights(WEIGHTS),
-        *option("container", with_unit(typed("container"), "l" if weight_unit() == "kg" else "gal")),
-        *options(("harvested", "plant"), typed),
-        *_yards(),
-        *_moisture(),
-    )
+def _weighed() -> Bucket:
+    context = request_context.context()
+    with context.work(step_key(), create=True) as work:
+        return weigh(work, _asked(), context.day)
 
 
-def _weights(names: tuple[str, ...]) -> tuple[str, ...]:
-    return options(names, lambda name: with_unit(typed(name), weight_unit()))
+def _drained() -> Drained:
+    context = request_context.context()
+    with context.work(step_key()) as work:
+        return drain(work, _asked(), context.day)
 
 
-def _yards() -> tuple[str, ...]:
-    return tuple(word for line in request.values.get("yards", "").splitlines() for word in option("yard", line))
+def _blended() -> Bucket:
+    context = request_context.context()
+    parts = tuple((name, value(f"part:{name}", mass)) for name in request.form.getlist("from"))
+    with context.work(step_key()) as work:
+        return blend(work, Blending(typed("into"), parts), context.day)
 
 
-def _moisture() -> tuple[str, ...]:
-    """The moisture in percent: as typed, or reckoned from a reading first, by the command that reckons it."""
-    reading, scale = typed("moisture"), typed("scale") or "percent"
-    if not reading or scale not in SCALES or scale == "percent":
-        return option("moisture", reading)
-    warm = option("temperature", _degrees(typed("temperature")))
-    found = do("reckon", "moisture", f"--{scale}={reading}", *warm).document["moisture_percent"]
-    from labelkit.measures.locales import show_number
-
-    return (f"--moisture={show_number(Decimal(found), request_context.context().locale, digits=1)}",)
+def _blend_told(bucket: Bucket) -> str:
+    said = say("Blended into {bucket}.", bucket=bucket.id)
+    hives = sum(len(source.hives) for source in bucket.sources)
+    reach = say_count("A recall of it reaches {n} hive.", "A recall of it reaches {n} hives.", hives) if hives else ""
+    return f"{said} {reach}".rstrip()
 
 
-def _degrees(text: str) -> str:
-    bare = text.strip()
-    return f"{bare} {'C' if weight_unit() == 'kg' else 'F'}" if re.fullmatch(r"-?[0-9.,]+", bare) else bare
-
-
-def _file_given() -> tuple[str, bytes]:
-    """What was uploaded, under a name of our own."""
-    upload = request.files.get("table")
-    content = upload.read() if upload else b""
-    toml = bool(upload) and (upload.filename or "").lower().endswith(".toml")
-    return "season.toml" if toml else "buckets.csv", content
-
-
-def _file_taken(name: str, content: bytes):
+def _taken(context: SeasonContext, name: str, content: bytes, key: str | None) -> tuple[Bucket, ...]:
     if not content:
         raise FileNotGiven()
-    return with_file(content, name, lambda file: do("weigh", f"--from={file}", *once()))
+    events = _events(context, name, content)
+    with context.work(key, create=True) as work:
+        return weigh_all(work, events)
 
 
-def _told(bucket: dict) -> str:
-    from labelkit.measures import Mass
+def _events(context: SeasonContext, name: str, content: bytes) -> list[Any]:
+    """What an uploaded file says, as events."""
+    from labelkit.lots.season_file import read_season
+    from labelkit.lots.table_file import read_table
 
-    mass = Mass.of_grams(bucket["holds_g"])
-    return say(
-        "{bucket} is weighed in: {weight} ({other}) of honey.",
-        bucket=bucket["id"],
-        weight=first(mass),
-        other=second(mass),
+    try:
+        text = content.decode("utf-8")
+    except UnicodeDecodeError as error:
+        raise FileUnreadable(FILE, f"byte {error.start} is not UTF-8 text") from None
+    if name.endswith(".toml"):
+        return events_of(read_season(text, FILE, context.day), context.day)
+    return list(read_table(text, FILE, context.day, context.locale))
+
+
+def _asked() -> Intake:
+    """The bucket or the pot as the form says it."""
+    return Intake(
+        typed("bucket"),
+        **{name: value(name, mass) for name in ("net", "gross", "tare", "division")},
+        container_ml=value("container", volume),
+        moisture=_moisture(),
+        harvested=value("harvested", day),
+        sources=tuple(map(read_source, lines("yards"))),
+        plant=typed("plant"),
     )
+
+
+def _moisture() -> Decimal | None:
+    """The moisture in per cent: as typed, or reckoned from a refractometer's reading."""
+    from labelkit.honey.moisture import from_brix, from_index
+
+    by = {"brix": from_brix, "refractive-index": from_index}.get(typed("scale"))
+    if by is None:
+        return value("moisture", percent)
+    reading, warmth = value("moisture", number), value("temperature", temperature)
+    with about("moisture"):
+        return None if reading is None else by(reading, warmth).percent
 
 
 def _look() -> dict:
     """The bucket as it would stand, or the refusal; nothing while the form is not full enough to say."""
-    from labelkit.cli.weigh import typed_in
-
-    enough = typed("bucket") and (typed("net") or (typed("gross") and typed("tare")))
-    if not enough:
-        return {"bucket": None, "water": None, "found": "", "unable": None}
+    nothing = {"bucket": None, "water": None, "found": False, "unable": None}
+    if not (typed("bucket") and (typed("net") or (typed("gross") and typed("tare")))):
+        return nothing
+    context = request_context.context()
     try:
-        reckoned = _moisture()
-        event = typed_in(
-            typed("bucket"),
-            tuple(line for line in request.values.get("yards", "").splitlines() if line.strip()),
-            {
-                **{name: with_unit(typed(name), weight_unit()) for name in WEIGHTS},
-                "container": with_unit(typed("container"), "l" if weight_unit() == "kg" else "gal"),
-                "harvested": typed("harvested"),
-                "plant": typed("plant"),
-                "moisture": reckoned[0].partition("=")[2] if reckoned else "",
-            },
-            request_context.context(),
-        )
-        with request_context.context().rehearsal() as work:  # never committed: a rehearsal before all the guards
-            work.add(event)
-            bucket = work.bucket(event.bucket)
+        with context.rehearsal() as work:
+            bucket = weigh(work, _asked(), context.day)
     except LabelkitError as refusal:
-        return {"bucket": None, "water": None, "found": "", "unable": refusal}
+        return nothing | {"unable": refusal}
     from labelkit.page.bucket_drawing import pail
 
-    found = reckoned[0].partition("=")[2] if reckoned and typed("scale") not in ("", "percent") else ""
     return {
         "bucket": bucket,
         "water": explanations.of_moisture(bucket, first),
-        "found": found,
+        "found": bool(typed("moisture")) and typed("scale") in ("brix", "refractive-index"),
         "unable": None,
         "pail": pail(bucket),
     }
@@ -227,7 +238,7 @@ def _weigh(refused: LabelkitError | None = None) -> str:
     shown = (
         _look()
         if refused is None and request.args
-        else {"bucket": None, "water": None, "found": "", "pail": None, "unable": None}
+        else {"bucket": None, "water": None, "found": False, "pail": None, "unable": None}
     )
     return page(
         "weigh.html",
@@ -237,7 +248,7 @@ def _weigh(refused: LabelkitError | None = None) -> str:
         scales=SCALES,
         unit=weight_unit(),
         undo=undo,
-        volume="l" if weight_unit() == "kg" else "gal",
+        volume=volume_unit(),
         listed=listed,
         count=count,
     )

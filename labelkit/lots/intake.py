@@ -1,0 +1,89 @@
+"""Honey that comes into a bucket, said in values that were read: what :mod:`labelkit.lots.bucket` books of it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from labelkit.errors.lots import WeightMissing
+from labelkit.lots.bucket import Drain, Source, WeighIn, check_fits, check_moisture, net_of
+from labelkit.measures import Mass
+
+
+@dataclass(frozen=True, slots=True)
+class Intake:
+    """One weighing: the honey alone, or gross and tare; whatever else is known of it.
+
+    ``moisture`` is in per cent by mass, ``container_ml`` what the bucket can hold.
+    """
+
+    bucket: str
+    net: Mass | None = None
+    gross: Mass | None = None
+    tare: Mass | None = None
+    division: Mass | None = None
+    container_ml: Decimal | None = None
+    moisture: Decimal | None = None
+    weighed: date | None = None
+    harvested: date | None = None
+    sources: tuple[Source, ...] = ()
+    plant: str = ""
+
+
+def weigh_in(intake: Intake, day: date) -> WeighIn:
+    """The weigh-in this means; ``day`` where it names none.
+
+    >>> weigh_in(Intake("B1", gross=Mass.of_grams(28_400), tare=Mass.of_grams(1_100)), date(2026, 7, 14)).net.kg
+    Decimal('27.3')
+    """
+    net, weighing = _weights(intake)
+    check_fits(intake.bucket, net, intake.container_ml)
+    weighed = intake.weighed or day
+    return WeighIn(
+        bucket=intake.bucket,
+        day=weighed,
+        net=net,
+        weighing=weighing,
+        harvested=intake.harvested or weighed,
+        sources=intake.sources,
+        plant=intake.plant or None,
+        moisture=_moisture(intake),
+        container_ml=intake.container_ml,
+    )
+
+
+def drain(intake: Intake, day: date, harvested: Collection[date] = ()) -> Drain:
+    """The cappings honey this adds to its bucket.
+
+    Cappings drain for days; unless it says otherwise their honey came off with the bucket's own, where that has one
+    harvest day (``harvested`` holds the bucket's).
+
+    >>> added = drain(Intake("B1", net=Mass.of_grams(1_200)), date(2026, 7, 17), harvested=[date(2026, 7, 14)])
+    >>> added.net.g, added.harvested
+    (Decimal('1200'), datetime.date(2026, 7, 14))
+    """
+    net, weighing = _weights(intake)
+    own = next(iter(harvested)) if len(harvested) == 1 else None
+    return Drain(
+        bucket=intake.bucket,
+        day=intake.weighed or day,
+        net=net,
+        weighing=weighing,
+        harvested=intake.harvested or own,
+        sources=intake.sources,
+        moisture=_moisture(intake),
+    )
+
+
+def _weights(intake: Intake):
+    if not intake.bucket.strip():
+        raise WeightMissing("(unnamed)", "the bucket has no name")
+    return net_of(intake.bucket, intake.net, intake.gross, intake.tare, intake.division)
+
+
+def _moisture(intake: Intake) -> Decimal | None:
+    if intake.moisture is not None:
+        check_moisture(intake.bucket, intake.moisture)
+    return intake.moisture

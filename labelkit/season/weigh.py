@@ -1,0 +1,48 @@
+"""Weigh: buckets that come in after the honey gate, one by one or a whole file of them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from labelkit.lots.intake import Intake, weigh_in
+from labelkit.rules import market
+from labelkit.season.once import booked_once
+
+if TYPE_CHECKING:
+    from labelkit.lots.bucket import Bucket
+    from labelkit.lots.season_file import SeasonFile
+    from labelkit.record.work import Work
+
+
+def weigh(work: Work, asked: Intake, day: date) -> Bucket:
+    """Book one bucket, and give it as it stands then.
+
+    Raises :class:`~labelkit.errors.lots.WeightMissing`, :class:`~labelkit.errors.lots.GrossBelowTare`,
+    :class:`~labelkit.errors.lots.ContainerOverfilled`, :class:`~labelkit.errors.lots.MoistureUnlikely`.
+    """
+    event = weigh_in(asked, day)
+    if booked_once(work, "weigh", lambda before: before == event) is None:
+        work.add(event)
+    return work.bucket(event.bucket)
+
+
+def weigh_all(work: Work, events: Sequence[Any]) -> tuple[Bucket, ...]:
+    """Book everything that was read from a file, all of it or nothing; the buckets of it as they stand then."""
+    work.add_all(events)
+    weighed = {event.bucket for event in events if hasattr(event, "bucket")}
+    return tuple(bucket for bucket in work.buckets() if bucket.id in weighed)
+
+
+def events_of(file: SeasonFile, day: date) -> list[Any]:
+    """What a season file says, as events: its settings, its buckets with their cappings, its jar sizes."""
+    from labelkit.record.settings import Setting
+    from labelkit.sale import PriceSet
+
+    markets = [market(name, day).code for name in file.markets]
+    settings = {"market": markets, "currency": file.currency, "maker": file.maker}
+    events: list[Any] = [Setting(day, name, value) for name, value in settings.items() if value]
+    for found in file.buckets:
+        events += [found.weigh_in, *found.drains]
+    return events + [PriceSet(day, jar.id, jar.declares, jar.price, jar.cost) for jar in file.jars]
