@@ -9,14 +9,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
-from typing import TYPE_CHECKING
 
 from labelkit.errors.labels import TextRefused
 from labelkit.labels.logo import Logo
+from labelkit.labels.nutrition.panel import Nutrition
 from labelkit.measures import Length
-
-if TYPE_CHECKING:
-    from labelkit.labels.nutrition.content import Nutrition
 
 #: What a required height is measured on.
 LETTERS, FIGURES, X_HEIGHT, TYPE_SIZE = "letters", "figures", "x-height", "type size"

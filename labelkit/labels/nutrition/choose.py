@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from labelkit.errors.labels import DisplayNotLawful, PanelTooLarge
 from labelkit.labels.nutrition import linear, tabular, vertical
-from labelkit.labels.nutrition.content import Nutrition
+from labelkit.labels.nutrition.panel import Nutrition
 from labelkit.labels.nutrition.pen import Laid, Sizes
 from labelkit.labels.nutrition.words import Said, said
 from labelkit.rules.figures.nutrition_displays import (

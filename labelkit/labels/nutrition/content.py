@@ -3,45 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from labelkit.errors.labels import AmountsClash
 from labelkit.labels.content import LabelContent, Words
 from labelkit.labels.nutrition.need import need
+from labelkit.labels.nutrition.panel import Nutrition
 from labelkit.rules.checking.facts import facts_of, panel_of
 from labelkit.rules.checking.said import said as said_of
-from labelkit.rules.figures.nutrition import Panel, panel
+from labelkit.rules.figures.nutrition import panel
 from labelkit.rules.label_file import PARTS, Label
 from labelkit.rules.market import Market
 
 TABLE = "nutrients of the panel"
 DISPLAYS = "smallest type in the head of the panel"
-
-
-@dataclass(frozen=True, slots=True)
-class Nutrition:
-    """One nutrition panel before it is set: figures, market, the surface of the package (mm², ``None`` if nobody said),
-    the display asked for (empty: the first lawful one that fits) and what the user is to be told. ``side`` is the side of
-    the jar, mm²: the package can bear no less than that."""
-
-    panel: Panel
-    market: Market
-    surface: Decimal | None = None
-    display: str = ""
-    notes: tuple[str, ...] = ()
-    side: Decimal = Decimal(0)
-
-    def on(self, label_area: Decimal) -> Nutrition:
-        """The same on a label of this area, mm².
-
-        A package is at least as large as the label it bears and as the side it was described with; where nobody said how
-        large it is, that settles the matter only if it is beyond the small packages.
-        """
-        least = max(label_area, self.side)
-        if self.surface is None and least <= self.market.value("tabular panel up to").value:
-            return self
-        return replace(self, surface=max(least, self.surface or least))
 
 
 def with_nutrition(content: LabelContent, label: Label, markets: Sequence[Market], grams: Decimal) -> LabelContent:
