@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from labelkit.cli._runner import CommandContext
 from labelkit.errors.filling import LotHasNoSuchJars, MarketMissing, SpreadUnclear
 from labelkit.errors.record import LotUnknown
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.season.settings import SeasonSettings, fill_of
 
 if TYPE_CHECKING:
@@ -75,7 +75,7 @@ def places_of(season: SeasonSettings, wanted: str | None, day: date) -> list[Mar
     return [market(name, day) for name in names]
 
 
-def tests_of(declares: str, places: Sequence[Market], lot: int, system: str | None = None) -> list[LotTest]:
+def tests_of(declares: Declared, places: Sequence[Market], lot: int, system: str | None = None) -> list[LotTest]:
     """The tests a lot has to pass, one for each market; markets with one and the same test count once.
 
     ``system`` is a way to judge that some of the markets have; the others keep their usual one. Raises

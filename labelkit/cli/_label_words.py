@@ -7,6 +7,7 @@ Both go through the one reader of label files, so that a word typed here is refu
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from labelkit.cli._runner import CommandContext
@@ -26,7 +27,7 @@ def label_text(
     held = settings.get("label", {})
     document: dict[str, Any] = {"market": list(markets or season.markets)}
     document |= {key: held[key] for key in WORDS if held.get(key)}
-    document |= {"declares": season.size(size).declares, "lines": list(held.get("lines", []))}
+    document |= {"declares": season.size(size).declares.show("en_US"), "lines": list(held.get("lines", []))}
     document |= {"ingredients": list(held["ingredients"])} if held.get("ingredients") else {"ingredients": ["honey"]}
     document |= {"lot": lot} if lot else {}
     if held.get("origin"):
@@ -49,7 +50,8 @@ def label_of_record(context: CommandContext, size: str, markets: tuple[str, ...]
 
     with context.reading() as book:
         season, settings = settings_of(book), book.settings()
-    return read_label(label_text(season, settings, size, lot, markets), SHOWN_AS)
+    label = read_label(label_text(season, settings, size, lot, markets), SHOWN_AS)
+    return replace(label, declares=season.size(size).declares)
 
 
 def toml(value: Any) -> str:

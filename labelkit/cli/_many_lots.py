@@ -160,7 +160,7 @@ def lots_of_size(
             raise JarSizeUnknown(size, ", ".join(held) or f"none, since lot {lot} is not in the record")
     weights = {filled[lot][0].declares: lot for lot, _ in wanted}
     if len(weights) > 1:
-        shown = ", ".join(f"{lot} declares {declares}" for declares, lot in weights.items())
+        shown = ", ".join(f"{lot} declares {declares.show(context.locale)}" for declares, lot in weights.items())
         raise LotsUnclear(f"The jars called {size}", f"{shown}; one label cannot say both, so print them apart")
     if label.best_before:
         main = market(label.markets[0], context.day)

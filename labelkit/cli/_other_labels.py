@@ -183,7 +183,7 @@ def _case(
 
     main = market(label.markets[0], context.day)
     words = wording("labelkit", jar.lang)
-    net = net_weight.declared(label.declares, main, context.locale)
+    net = net_weight.net_quantity(label.weight, main)
     before, day = _date_of(jar, main)
     name, maker, address = jar.of("name"), jar.of("maker"), jar.of("address")
     return case_label_content(
@@ -232,7 +232,7 @@ def cards(
         if not price:
             raise UsageUnclear("A card from a label file needs its price: --price 12.00.", HELP)
         own = Money.read(price, currency or markets_of(label.markets[:1], context)[0].head.currency, context.locale)
-        sizes, codes = [PriceSet(context.day, label.name, label.declares, own, Money(0, own.currency))], label.markets
+        sizes, codes = [PriceSet(context.day, label.name, label.weight, own, Money(0, own.currency))], label.markets
         name, maker = label.name, label.maker.get("name", "")
     else:
         if price:

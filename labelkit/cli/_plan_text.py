@@ -20,7 +20,10 @@ def plan_text(request: PlanRequest, plan: JarPlan, locale: str) -> str:
 
     Of many buckets those filled alike share a line; where even that would be too long, only what stands out is told.
     """
-    each = [(s.id, s.declares, show_both(s.fill, locale), (s.price - s.cost).show(locale)) for s in request.sizes]
+    each = [
+        (s.id, s.declares.show(locale), show_both(s.fill, locale), (s.price - s.cost).show(locale))
+        for s in request.sizes
+    ]
     lines = [*_buckets(request, plan, locale), ""]
     lines += [table(("jar", "declares", "fill at least", "brings"), each, right=[2, 3]), ""]
     for out in plan.left_out:

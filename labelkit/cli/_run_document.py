@@ -82,7 +82,7 @@ def _run(found: Outcome) -> dict:
         "sizes": [
             {
                 "size": f.size,
-                "declares": f.declares,
+                "declares": f.declares.text,
                 "jars": f.jars,
                 "owes_g": f.label.g,
                 "weighed": len(f.weighed.jars) if f.weighed else 0,
@@ -100,7 +100,7 @@ def _run(found: Outcome) -> dict:
 def _next(fill: NextFill, gram: Money | None) -> dict:
     return {
         "size": fill.size,
-        "declares": fill.declares,
+        "declares": fill.declares.text,
         "owes_g": fill.owes.g,
         "fill_to_g": fill.aim.g,
         "margin_g": fill.margin.g,

@@ -11,9 +11,7 @@ from labelkit.cli._runner import CommandContext
 from labelkit.season.settings import SeasonSettings
 
 if TYPE_CHECKING:
-    from decimal import Decimal
-
-    from labelkit.measures import Money
+    from labelkit.measures import Declared, Money
     from labelkit.measures.wording import Wording
     from labelkit.rules import Market
     from labelkit.sale import PriceRow
@@ -56,29 +54,19 @@ def markets_of(names: Iterable[str], context: CommandContext) -> list[Market]:
     return [market(name, context.day) for name in names]
 
 
-def declared_g(declares: str, context: CommandContext) -> Decimal:
-    """The weight the label declares, in grams."""
-    from labelkit.measures.units import MASS, read_quantity
-
-    return read_quantity(declares, MASS, context.locale)
-
-
 def price_rows(priced: Iterable[Any], context: CommandContext, name) -> list[PriceRow]:
     """One row a size; the unit price is reckoned from the weight the label declares, never from a heavier fill."""
     from labelkit.sale import PriceRow
 
-    return [PriceRow(name(p), p.declares, declared_g(p.declares, context), p.price, p.cost) for p in priced]
+    return [PriceRow(name(p), p.declares, p.price, p.cost) for p in priced]
 
 
-def sizes_of(jars: Iterable[tuple[str, str]], markets: tuple[str, ...], context: CommandContext) -> list[Size]:
+def sizes_of(jars: Iterable[tuple[str, Declared]], markets: tuple[str, ...], context: CommandContext) -> list[Size]:
     """Jar sizes to price, each with its fill target in the season's markets."""
     from labelkit.sale.pricing import Size
     from labelkit.season.settings import fill_of
 
-    return [
-        Size(name, declares, declared_g(declares, context), fill_of(declares, markets, context.day))
-        for name, declares in jars
-    ]
+    return [Size(name, declares, fill_of(declares, markets, context.day)) for name, declares in jars]
 
 
 def tax_of(said: str | None, settings: dict[str, Any], context: CommandContext) -> Tax:
@@ -117,15 +105,15 @@ def paid_prices(season: SeasonSettings, settings: dict[str, Any]) -> dict[str, M
     return {p.size: tax.paid_for(p.price) for p in season.prices.values()}
 
 
-def statement_of(declares: str, markets: list[Market], locale: str) -> str:
+def statement_of(declares: Declared, markets: list[Market], locale: str) -> str:
     """The declared weight as the first market's label prints it; as it was typed where that cannot be said."""
     from labelkit.errors.rules import NoRuleInForce
     from labelkit.rules.figures import net_weight
 
     try:
-        return net_weight.declared(declares, markets[0], locale).statements[0] if markets else declares
+        return net_weight.net_quantity(declares, markets[0]).statements[0] if markets else declares.show(locale)
     except NoRuleInForce:
-        return declares
+        return declares.show(locale)
 
 
 def cards_of(

@@ -21,7 +21,7 @@ def sheet_document(sheet, out: str) -> dict:
                 "lines": [
                     {
                         "size": line.size,
-                        "declares": line.declares,
+                        "declares": line.declares.text,
                         "jars": line.count,
                         "spare": line.spare,
                         "tare_g": line.tare.g if line.tare else None,

@@ -92,7 +92,7 @@ def shown(bottled: Bottled, locale: str) -> str:
 
     run = bottled.run
     rows = [
-        (f.size, f.declares, str(f.count), show_both(f.fill, locale), word)
+        (f.size, f.declares.show(locale), str(f.count), show_both(f.fill, locale), word)
         for word, kinds in (("in stock", run.jars), ("broken", run.broken), ("sample", run.samples))
         for f in kinds
     ]

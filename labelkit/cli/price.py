@@ -94,7 +94,7 @@ def _set(
     cost: str | None,
     once: str | None = None,
 ) -> None:
-    from labelkit.measures import Money
+    from labelkit.measures import Declared, Money
     from labelkit.sale import PriceSet
 
     with context.work(once, create=True) as work:
@@ -111,8 +111,9 @@ def _set(
         )
         new_price = Money.read(price, season.currency, context.locale)
         # A weight that cannot be declared is refused before it is booked, not at every later look at the list.
-        fill_of(declares or old.declares, season.markets, context.day)
-        work.add(PriceSet(context.day, size, declares or old.declares, new_price, new_cost))
+        weight = Declared.read(declares, context.locale) if declares else old.declares
+        fill_of(weight, season.markets, context.day)
+        work.add(PriceSet(context.day, size, weight, new_price, new_cost))
         work.commit()
 
 

@@ -18,7 +18,6 @@ from labelkit.labels.legal_heights import Asked, asked
 from labelkit.labels.nutrition.content import DISPLAYS, with_nutrition
 from labelkit.measures import Length
 from labelkit.measures.locales import DEFAULT_LOCALE, language_names, locale_of
-from labelkit.measures.units import MASS, read_quantity
 from labelkit.rules.address import address_lines
 from labelkit.rules.blocks import Statement
 from labelkit.rules.checking import Checked, check
@@ -60,7 +59,7 @@ def compose(
     that cannot be declared, a date before the bottling.
 
     >>> from labelkit.rules import market
-    >>> label = Label(("us",), "Clover Honey", "1 lb", maker={"name": "Pretend Hollow Honey"})
+    >>> label = Label(("us",), "Clover Honey", Declared.read("1 lb", "en_US"), maker={"name": "Pretend Hollow Honey"})
     >>> made = compose(label, [market("us", date(2026, 11, 25))])
     >>> made.content.of("net").text, made.content.of("caution").text
     ('Net Wt 16 oz (1 lb) 453 g', 'Do not feed honey to infants under one year of age.')
@@ -71,8 +70,7 @@ def compose(
     sentences = tuple(dict.fromkeys(text for law in prescribed for text in law.text.values()))
     langs = _languages(markets, locale)
     caution = _caution(label, sentences, markets, langs)
-    statements = _statements(label, markets, locale)
-    grams = read_quantity(label.declares, MASS, locale)
+    grams, statements = label.weight.grams, _statements(label, markets)
     rules = asked(markets, panel_of(label), grams)
     shares = [(share.country, share.percent) for share in label.origin]
     content = front_label_content(
@@ -154,11 +152,11 @@ def _words() -> dict[str, dict[str, str]]:
     return tomllib.loads(template_text("labels/cautions.toml"))
 
 
-def _statements(label: Label, markets: Sequence[Market], locale: str) -> list[str]:
+def _statements(label: Label, markets: Sequence[Market]) -> list[str]:
     """The net quantity as it may print: the maker's own wording, or the forms every market here accepts."""
     if label.net_statement:
         return [label.net_statement]
-    first, *others = (net_weight.declared(label.declares, market, locale).statements for market in markets)
+    first, *others = (net_weight.net_quantity(label.weight, market).statements for market in markets)
     shared = [form for form in first if all(form in accepted for accepted in others)]
     return shared or list(first)
 

@@ -28,7 +28,7 @@ from labelkit.lots.season_wishes import (
     read_words,
     yes_or_no,
 )
-from labelkit.measures import NOTHING, Mass, Money, read_day, show_both
+from labelkit.measures import NOTHING, Declared, Mass, Money, read_day, show_both
 from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits, locale_of
 
 TOP = ("name", "currency", "market", "locale", "day", "maker", "plan", "bucket", "jar")
@@ -83,7 +83,7 @@ class FileJar:
     """A jar size of the file."""
 
     id: str
-    declares: str
+    declares: Declared
     price: Money
     cost: Money
     uses: Mass | None = None
@@ -300,7 +300,7 @@ class _Reader:
         }
         return FileJar(
             id=name,
-            declares=self.text_of(table, "declares"),
+            declares=Declared.read(self.text_of(table, "declares"), locale),
             price=self.money(name, table, "price", currency, locale),
             cost=self.money(name, table, "cost", currency, locale),
             priced="price" in table,

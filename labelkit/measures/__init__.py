@@ -1,6 +1,7 @@
 """Mass, money, volume, length, days: exact integers of one unit each, read from what people type."""
 
 from labelkit.measures.days import years_after
+from labelkit.measures.declared import Declared
 from labelkit.measures.mass import NOTHING, Mass, show_both, show_customary, show_metric, total
 from labelkit.measures.money import Money
 from labelkit.measures.numerals import read_day, read_number, read_percent
@@ -8,6 +9,7 @@ from labelkit.measures.size import Length, read_area, read_temperature, read_vol
 
 __all__ = [
     "NOTHING",
+    "Declared",
     "Length",
     "Mass",
     "Money",

@@ -110,7 +110,7 @@ def of_fill(season: SeasonSettings, size: str, day: date, show: Show) -> Why:
     rows, laws = [], []
     for name in season.markets:
         here = market(name, day)
-        found = net_weight.declared(declares, here)
+        found = net_weight.net_quantity(declares, here)
         rows.append((f"{here.name}: “{found.statements[0]}”", f"{found.fill_at_least_g:f} g"))
         laws += found.laws
     if not rows:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from labelkit.measures import NOTHING, Mass, Money
+from labelkit.measures import NOTHING, Declared, Mass, Money
 
 
 class Goal(StrEnum):
@@ -51,7 +51,7 @@ class JarSize:
     """
 
     id: str
-    declares: str
+    declares: Declared
     fill: Mass
     price: Money
     cost: Money

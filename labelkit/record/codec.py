@@ -1,8 +1,10 @@
 """Events as canonical JSON and back, by cattrs from nothing but the types the event classes declare.
 
 A mass is ``{"mg":27300000}``, money ``{"currency":"USD","minor":1200}``, a decimal its digits in a string, a day
-``"2026-07-14"``; a field that has its default is left out. Two promises follow, and every event added later must keep
-them: reading is the exact inverse of writing, and an event class may gain fields that have a default (what old records
+``"2026-07-14"``, a declared weight its text where en_US reads that right, and where not
+``{"customary":false,"grams":"12500","text":"12.500 g"}``; a field that has its default is left out.
+
+Two promises follow, and every event added later must keep them: reading is the exact inverse of writing, and an event class may gain fields that have a default (what old records
 say does not change), but a default never changes and a field never goes.
 
 Canonical means keys sorted, no spaces, UTF-8, no floats: the form of RFC 8785 for the values used here.
@@ -15,11 +17,15 @@ from collections.abc import Callable
 from dataclasses import is_dataclass
 from datetime import date, datetime
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any, Never, TypeVar, get_args, get_origin
 
 from cattrs import Converter, transform_error
 from cattrs.cols import homogenous_tuple_structure_factory
 from cattrs.errors import BaseValidationError, ForbiddenExtraKeysError
+
+from labelkit.errors import Refused
+from labelkit.measures import Declared
 
 _T = TypeVar("_T")
 _UNFIT = (BaseValidationError, ForbiddenExtraKeysError, ValueError, TypeError, LookupError, ArithmeticError)
@@ -126,6 +132,27 @@ def _decimal(value: Any, _: Any) -> Decimal:
     return number
 
 
+def _written(declares: Declared) -> Any:
+    if _declared(declares.text) == declares:
+        return declares.text
+    return {"customary": declares.customary, "grams": _digits(declares.grams), "text": declares.text}
+
+
+@lru_cache
+def _declared(text: str) -> Declared:
+    """A declared weight kept as its text alone, which means: as en_US writes numbers.
+
+    Old records keep whatever stood in a season file, read or not. A decimal comma is understood; a text that says no
+    weight at all is kept as nothing, which nobody can reckon with.
+    """
+    for locale in ("en_US", "de_DE"):
+        try:
+            return Declared.read(text, locale)
+        except Refused:
+            continue
+    return Declared(text, Decimal(0), customary=False)
+
+
 def _converter(*, detailed: bool) -> Converter:
     """``detailed`` says where in the document a fault is, and takes twice as long."""
     made = Converter(omit_if_default=True, forbid_extra_keys=True, detailed_validation=detailed)
@@ -139,6 +166,12 @@ def _converter(*, detailed: bool) -> Converter:
     made.register_structure_hook_factory(
         is_dataclass, lambda hint: _of_json(dict, made.gen_structure_attrs_fromdict(hint))
     )
+    table = made.gen_structure_attrs_fromdict(Declared)
+    made.register_structure_hook(
+        Declared,
+        lambda value, wanted: _declared(value) if isinstance(value, str) else _of_json(dict, table)(value, wanted),
+    )
+    made.register_unstructure_hook(Declared, _written)
     made.register_structure_hook_factory(_is_tuple, lambda hint: _of_json(list, _tuple(hint, made)))
     return made
 

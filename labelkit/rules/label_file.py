@@ -26,7 +26,7 @@ from labelkit.errors.label_file import (
     SituationContradicts,
 )
 from labelkit.errors.measures import DayUnclear
-from labelkit.measures import Length
+from labelkit.measures import Declared, Length
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules.figures.date_mark import BestBefore
 from labelkit.rules.glossary import glossary, near
@@ -119,7 +119,7 @@ class Label:
 
     markets: tuple[str, ...]
     name: str
-    declares: str
+    declares: Declared | None
     kind: str = "honey"
     floral_source: str = ""
     net_statement: str | None = None
@@ -135,6 +135,13 @@ class Label:
     nutrition: Mapping[str, Any] = field(default_factory=dict)
     situation: Mapping[str, Any] = field(default_factory=dict)
     file: str = "LABEL.toml"
+
+    @property
+    def weight(self) -> Declared:
+        """The declared weight. Raises :class:`~labelkit.errors.label_file.LabelKeyMissing` where there is none."""
+        if self.declares is None:
+            raise LabelKeyMissing(self.file, "declares", _EXAMPLES["declares"])
+        return self.declares
 
 
 def read_label(text: str, file: str = "LABEL.toml", markets: tuple[str, ...] = ()) -> Label:
@@ -165,7 +172,7 @@ class _Reader:
         label = Label(
             markets=markets or self.texts("market", one_is_enough=True),
             name=self.words(read, "name"),
-            declares=self.words(read, "declares"),
+            declares=Declared.read(text, DEFAULT_LOCALE) if (text := self.words(read, "declares")) else None,
             kind=self.kind(),
             floral_source=self.words(read, "floral_source"),
             net_statement=self.words(read, "net_statement") if "net_statement" in read else None,
@@ -334,9 +341,9 @@ def _settled(label: Label) -> Label:
 
     Where they differ the one that says so is believed, because the law asks more of it. Another sweetener makes a blend.
 
-    >>> _settled(Label(("us",), "Honey", "1 lb", situation={"infused": True})).kind
+    >>> _settled(Label(("us",), "Honey", None, situation={"infused": True})).kind
     'infused'
-    >>> _settled(Label(("us",), "Honey", "1 lb", ingredients=("honey", "corn syrup"))).kind
+    >>> _settled(Label(("us",), "Honey", None, ingredients=("honey", "corn syrup"))).kind
     'blend'
     """
     if label.kind == "honey":

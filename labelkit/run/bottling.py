@@ -17,7 +17,7 @@ from labelkit.errors.run import NothingFilled, RunTakesTooMuch
 from labelkit.lots.bucket import Bucket
 from labelkit.lots.event import Event
 from labelkit.lots.movement import Account, Movement
-from labelkit.measures import NOTHING, Mass, show_both, total
+from labelkit.measures import NOTHING, Declared, Mass, show_both, total
 from labelkit.measures.locales import DEFAULT_LOCALE
 
 
@@ -26,7 +26,7 @@ class Filled:
     """So many jars of one size, each holding ``fill`` (the target, or the mean that was weighed)."""
 
     size: str
-    declares: str
+    declares: Declared
     count: int
     fill: Mass
 

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from labelkit.measures import Mass, show_metric
+from labelkit.measures import Declared, Mass, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import DOWN, plain, to_step
 from labelkit.rules.figures import net_weight
@@ -35,7 +35,7 @@ _TENTH = Decimal("0.1")
 class FillTest:
     """A verdict with everything a producer needs beside it."""
 
-    declares: str
+    declares: Declared
     verdict: Verdict
     advice: Advice
     is_variation: bool
@@ -53,35 +53,34 @@ class FillTest:
 
 
 def terms(
-    declares: str,
+    declares: Declared,
     market: Market,
     lot: int,
     *,
     system: str | None = None,
     weighed: int | None = None,
     destructive: bool = False,
-    locale: str = DEFAULT_LOCALE,
 ) -> LotTest:
     """The terms of a lot before anything is weighed: how many jars to weigh, and what will be asked of them."""
-    label = enforced(declares, market, locale)
+    label = enforced(declares, market)
     return lot_test(
         market,
         label,
         lot,
-        tolerances_of(market, declares, locale),
+        tolerances_of(market, declares),
         system=system,
         weighed=weighed,
         destructive=destructive,
     )
 
 
-def enforced(declares: str, market: Market, locale: str = DEFAULT_LOCALE) -> Mass:
+def enforced(declares: Declared, market: Market) -> Mass:
     """The declared weight that is enforced, in whole milligrams: the larger of two figures that differ."""
-    return Mass.of_grams(net_weight.declared(declares, market, locale).fill_at_least_g)
+    return Mass.of_grams(net_weight.net_quantity(declares, market).fill_at_least_g)
 
 
 def fill_test(
-    declares: str,
+    declares: Declared,
     market: Market,
     lot: int,
     weights: Iterable[Typed],
@@ -97,7 +96,7 @@ def fill_test(
     With ``tare`` the weights are gross ones. ``division`` is the step the scale counts in; where it is not given it
     is taken from the weights. Raises the refusals of :mod:`labelkit.errors.filling`, of measures and of rules.
     """
-    label = enforced(declares, market, locale)
+    label = enforced(declares, market)
     empty = read_tare(tare, label, locale) if tare is not None else None
     masses, notes = read_weights(weights, label, locale, empty)
     found = judged(
@@ -115,7 +114,7 @@ def fill_test(
 
 
 def judged(
-    declares: str,
+    declares: Declared,
     market: Market,
     lot: int,
     masses: tuple[Mass, ...],
@@ -127,12 +126,12 @@ def judged(
     locale: str = DEFAULT_LOCALE,
 ) -> FillTest:
     """Judge weights that are masses already, as a record keeps them; gross ones where a tare is given."""
-    label = enforced(declares, market, locale)
+    label = enforced(declares, market)
     step = division or _step_of(masses)
     if tare is not None and masses:
         unit = unit_of_measure(step.g) if step else _TENTH
         masses = net_of_gross(masses, label.g, tare, min(unit, Decimal(1)))
-    tolerances = tolerances_of(market, declares, locale)
+    tolerances = tolerances_of(market, declares)
     test = lot_test(market, label, lot, tolerances, system=system, weighed=len(masses), destructive=destructive)
     verdict = judge(Sample(masses), test)
 
@@ -141,7 +140,7 @@ def judged(
             market,
             other,
             lot,
-            tolerances_of(market, f"{plain(other.g)} g"),
+            tolerances_of(market, Declared.of_grams(other.g)),
             system=test.system,
             weighed=len(masses),
             destructive=destructive,

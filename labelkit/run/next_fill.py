@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.measures.locales import DEFAULT_LOCALE, show_percent
 from labelkit.measures.rounding import DOWN, UP, to_step
 from labelkit.run.check_weighing.chance import chance_of_passing
@@ -27,7 +27,7 @@ class NextFill:
     """
 
     size: str
-    declares: str
+    declares: Declared
     owes: Mass
     aim: Mass
     takes: Mass
@@ -59,7 +59,7 @@ class NextFill:
 
 def next_fill(
     size: str,
-    declares: str,
+    declares: Declared,
     owes: Mass,
     runs: Iterable[PastRun],
     tests: Callable[[int], Sequence[LotTest]],

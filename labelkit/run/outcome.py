@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.measures import NOTHING, Mass, Money, total
+from labelkit.measures import NOTHING, Declared, Mass, Money, total
 from labelkit.measures.rounding import HALF_UP
 from labelkit.run.bottling import Run
 from labelkit.run.weighed import Weighed
@@ -24,7 +24,7 @@ class Filling:
     """
 
     size: str
-    declares: str
+    declares: Declared
     jars: int
     label: Mass
     booked: Mass  # what each was booked to hold

@@ -13,7 +13,7 @@ from decimal import Decimal
 
 from labelkit.errors.filling import TareImpossible
 from labelkit.lots.code import lot_code
-from labelkit.measures import NOTHING, Mass, show_metric
+from labelkit.measures import NOTHING, Declared, Mass, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import UP, to_step
 from labelkit.plan import BucketPlan, JarPlan, JarSize
@@ -38,7 +38,7 @@ class FillLine:
     """One size out of one bucket. ``tare``, ``target``, ``lowest`` and ``highest`` are what the scale shows."""
 
     size: str
-    declares: str
+    declares: Declared
     count: int
     spare: int
     net: Mass
@@ -105,7 +105,7 @@ def run_sheet(
     settings: Mapping[str, Setting] | None = None,
     division: Mass = USUAL_DIVISION,
     lots: Mapping[str, str] | None = None,
-    weigh: Callable[[str, int], int] | None = None,
+    weigh: Callable[[Declared, int], int] | None = None,
     passes: Callable[[str, int], float | None] | None = None,
     spare_percent: Decimal = SPARE_PERCENT,
 ) -> RunSheet:
@@ -154,7 +154,7 @@ def _bucket(
     sizes: Mapping[str, JarSize],
     settings: Mapping[str, Setting],
     division: Mass,
-    tell: tuple[Callable[[str, int], int] | None, Callable[[str, int], float | None] | None],
+    tell: tuple[Callable[[Declared, int], int] | None, Callable[[str, int], float | None] | None],
     spare_percent: Decimal,
 ) -> BucketSheet:
     lines = []

@@ -93,7 +93,7 @@ def _row(line: FillLine, locale: str) -> tuple[str, ...]:
     weigh = f"{line.weigh} jars" if line.weigh is not None else "–"
     band = f"{show_metric(line.lowest, locale)} … {show_metric(line.highest, locale)}"
     return (
-        f"{line.size} ({line.declares})",
+        f"{line.size} ({line.declares.show(locale)})",
         f"{line.count} + {line.spare}",
         tare,
         show_metric(line.target, locale),

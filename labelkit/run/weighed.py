@@ -10,7 +10,7 @@ from typing import ClassVar
 
 from labelkit.errors.filling import WeightsKeptAlready
 from labelkit.lots.event import Event
-from labelkit.measures import Mass
+from labelkit.measures import Declared, Mass
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run.check_weighing.margin import PastRun
 from labelkit.run.check_weighing.sample import Sample
@@ -29,7 +29,7 @@ class CheckWeighed(Event):
     day: date
     lot: str
     size: str
-    declares: str
+    declares: Declared
     shown: tuple[Mass, ...]
     tare: Mass | None = None
     division: Mass | None = None
@@ -55,7 +55,7 @@ class Weighed:
 
     lot: str
     size: str
-    declares: str
+    declares: Declared
     jars: Sample
     aimed: Mass | None
     filled: Sample | None = None

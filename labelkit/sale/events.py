@@ -8,7 +8,7 @@ from typing import ClassVar
 
 from labelkit.lots.event import Event
 from labelkit.lots.movement import Account, Movement, moved
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.measures.locales import DEFAULT_LOCALE
 
 
@@ -36,7 +36,7 @@ class PriceSet(Event):
     voidable: ClassVar[bool] = True
     day: date
     size: str
-    declares: str
+    declares: Declared
     price: Money
     cost: Money
 

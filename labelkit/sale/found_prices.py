@@ -131,7 +131,7 @@ def _offer(o: Offer, every: Offers) -> dict[str, Any]:
     shop = {f.size.size: f.price.amount for f in every.shop}
     return {
         "size": o.found.size.size,
-        "declares": o.found.size.declares,
+        "declares": o.found.size.declares.text,
         "wanted": round(o.found.wanted, 4),
         "price": o.found.price.amount,
         "raised_for": o.found.raised_for or None,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import groupby, pairwise
 
-from labelkit.measures import Money
+from labelkit.measures import Declared, Money
 from labelkit.measures.mass import GRAMS_PER_OUNCE, GRAMS_PER_POUND
 from labelkit.measures.rounding import HALF_UP
 
@@ -33,8 +33,7 @@ class PriceRow:
     """One jar size on the price list."""
 
     size: str
-    declares: str
-    declared_g: Decimal
+    declares: Declared
     price: Money
     cost: Money
 
@@ -50,7 +49,7 @@ class PriceRow:
 
     def per(self, unit: str) -> Money:
         """The price of one unit; see :func:`unit_price`."""
-        return unit_price(self.price, self.declared_g, unit)
+        return unit_price(self.price, self.declares.grams, unit)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,16 +66,18 @@ def ladder_faults(rows: Iterable[PriceRow]) -> tuple[Step, ...]:
     Buyers expect the bigger jar to be the better buy; it is no law (common practice, no source), so it is told and
     not refused.
 
-    >>> pound = PriceRow("pound", "1 lb", GRAMS_PER_POUND, Money.of("12.00", "USD"), Money.of("1.35", "USD"))
-    >>> two = PriceRow("two pound", "2 lb", 2 * GRAMS_PER_POUND, Money.of("25.00", "USD"), Money.of("1.80", "USD"))
+    >>> pound = PriceRow("pound", Declared.read("1 lb", "en_US"), Money.of("12.00", "USD"), Money.of("1.35", "USD"))
+    >>> two = PriceRow("two pound", Declared.read("2 lb", "en_US"), Money.of("25.00", "USD"), Money.of("1.80", "USD"))
     >>> [(s.smaller.size, s.bigger.size) for s in ladder_faults([pound, two])]
     [('pound', 'two pound')]
     """
-    groups = [list(same) for _, same in groupby(sorted(rows, key=lambda r: r.declared_g), key=lambda r: r.declared_g)]
+    groups = [
+        list(same) for _, same in groupby(sorted(rows, key=lambda r: r.declares.grams), key=lambda r: r.declares.grams)
+    ]
     return tuple(
         Step(small, big)
         for smaller, bigger in pairwise(groups)
         for small in (max(smaller, key=lambda row: row.price.minor),)
         for big in bigger
-        if big.price.amount * small.declared_g > small.price.amount * big.declared_g
+        if big.price.amount * small.declares.grams > small.price.amount * big.declares.grams
     )

@@ -30,7 +30,7 @@ class Priced:
 def priced(rows: Iterable[PriceRow], markets: Sequence[Market]) -> tuple[Priced, ...]:
     """The rows by weight, with the unit prices of the markets that have a rule."""
     made = []
-    for row in sorted(rows, key=lambda r: (r.declared_g, r.size)):
+    for row in sorted(rows, key=lambda r: (r.declares.grams, r.size)):
         units = tuple((m.code, unit) for m in markets if (unit := _unit(row, m)) is not None)
         made.append(Priced(row, units))
     return tuple(made)
@@ -38,7 +38,7 @@ def priced(rows: Iterable[PriceRow], markets: Sequence[Market]) -> tuple[Priced,
 
 def _unit(row: PriceRow, market: Market) -> UnitPrice | None:
     try:
-        return unit_price.of(row.price, row.declared_g, market)
+        return unit_price.of(row.price, row.declares.grams, market)
     except NoRuleInForce:
         return None
 
@@ -72,7 +72,7 @@ def document(every: Sequence[Priced]) -> dict[str, Any]:
         "sizes": [
             {
                 "size": p.row.size,
-                "declares": p.row.declares,
+                "declares": p.row.declares.text,
                 "price": str(p.row.price.amount),
                 "cost": str(p.row.cost.amount),
                 "margin": str(p.row.margin.amount),
@@ -101,7 +101,7 @@ def heads_and_rows(
         rows.append(
             (
                 row.size,
-                row.declares,
+                row.declares.show(locale),
                 row.price.show(locale),
                 row.cost.show(locale),
                 row.margin.show(locale),

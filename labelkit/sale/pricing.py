@@ -14,7 +14,7 @@ from fractions import Fraction
 from itertools import groupby
 
 from labelkit.errors.sale import CostsMissing, MarginImpossible, NothingToCompare
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.measures.rounding import DOWN, UP, to_step
 from labelkit.sale.cost import Basis, card_fee, jar_cost
 from labelkit.sale.tax import Tax
@@ -25,8 +25,7 @@ class Size:
     """A jar size to be priced: what the label declares, what is really filled."""
 
     size: str
-    declares: str
-    declared_g: Decimal
+    declares: Declared
     fill: Mass
 
 
@@ -42,7 +41,7 @@ class Found:
     @property
     def per_kg(self) -> Decimal:
         """The price of a kilogram at the declared weight; exact."""
-        return self.price.amount * 1000 / self.size.declared_g
+        return self.price.amount * 1000 / self.size.declares.grams
 
 
 def from_margin(sizes: Iterable[Size], basis: Basis, percent: Decimal, tax: Tax) -> dict[str, Decimal]:
@@ -73,7 +72,7 @@ def from_margin(sizes: Iterable[Size], basis: Basis, percent: Decimal, tax: Tax)
 
 def from_per_kg(sizes: Iterable[Size], per_kg: Money) -> dict[str, Decimal]:
     """The price of each size at one price per kilogram of declared weight."""
-    return {size.size: per_kg.amount * size.declared_g / 1000 for size in sizes}
+    return {size.size: per_kg.amount * size.declares.grams / 1000 for size in sizes}
 
 
 def from_others(sizes: Iterable[Size], asked: Mapping[str, Sequence[Money]]) -> dict[str, Decimal]:
@@ -88,8 +87,8 @@ def from_others(sizes: Iterable[Size], asked: Mapping[str, Sequence[Money]]) -> 
     known = [size for size in sizes if size.size in middles]
 
     def price(size: Size) -> Decimal:
-        near = min(known, key=lambda other: abs(other.declared_g - size.declared_g))
-        return middles[near.size] * size.declared_g / near.declared_g
+        near = min(known, key=lambda other: abs(other.declares.grams - size.declares.grams))
+        return middles[near.size] * size.declares.grams / near.declares.grams
 
     return {size.size: price(size) for size in sizes}
 
@@ -105,27 +104,27 @@ def laddered(sizes: Iterable[Size], wanted: Mapping[str, Decimal], currency: str
 
     Each price is the lowest that meets all three. Jars of one weight (another honey, comb) do not bind each other.
 
-    >>> pound, two = Size("pound", "1 lb", Decimal("453.59237"), Mass(453592)), Size("two", "2 lb", Decimal("907.18474"), Mass(907184))
+    >>> pound, two = Size("pound", Declared.read("1 lb", "en_US"), Mass(453592)), Size("two", Declared.read("2 lb", "en_US"), Mass(907184))
     >>> found = laddered([pound, two], {"pound": Decimal("11.10"), "two": Decimal("23.90")}, "USD", Decimal("0.50"))
     >>> [(f.size.size, f.price.amount, f.raised_for) for f in found]
     [('pound', Decimal('12.00'), 'two'), ('two', Decimal('24.00'), '')]
     """
     bound: Found | None = None  # of all strictly bigger jars, the dearest by weight
     found: list[Found] = []
-    for _, same in groupby(sorted(sizes, key=lambda s: (-s.declared_g, s.size)), key=lambda s: s.declared_g):
+    for _, same in groupby(sorted(sizes, key=lambda s: (-s.declares.grams, s.size)), key=lambda s: s.declares.grams):
         made = [_on_ladder(size, wanted[size.size], currency, step, bound) for size in same]
         found += made
         bound = max(
-            (*made, bound) if bound else made, key=lambda f: Fraction(f.price.minor) / Fraction(f.size.declared_g)
+            (*made, bound) if bound else made, key=lambda f: Fraction(f.price.minor) / Fraction(f.size.declares.grams)
         )
-    return tuple(sorted(found, key=lambda f: (f.size.declared_g, f.size.size)))
+    return tuple(sorted(found, key=lambda f: (f.size.declares.grams, f.size.size)))
 
 
 def _on_ladder(size: Size, wanted: Decimal, currency: str, step: Decimal, bound: Found | None) -> Found:
     price = to_step(wanted, step, UP)
     # Money per kilogram must not rise with size: price / g >= bound's price / bound's g, held in whole products.
-    least = to_step(bound.price.amount * size.declared_g / bound.size.declared_g, step, UP) if bound else price
-    while bound and least * bound.size.declared_g < bound.price.amount * size.declared_g:
+    least = to_step(bound.price.amount * size.declares.grams / bound.size.declares.grams, step, UP) if bound else price
+    while bound and least * bound.size.declares.grams < bound.price.amount * size.declares.grams:
         least += step  # the quotient was cut off at the context's last digit
     raised = bound.size.size if bound and least > price else ""
     return Found(size, wanted, Money.of(max(price, least), currency), raised)
@@ -136,7 +135,7 @@ def wholesale(found: Iterable[Found], shop_margin: Decimal, tax: Tax, step: Deci
 
     Rounded to the step, down, so that the shop's share is never less than it was promised.
 
-    >>> pound = Size("pound", "1 lb", Decimal("453.59237"), Mass(453592))
+    >>> pound = Size("pound", Declared.read("1 lb", "en_US"), Mass(453592))
     >>> wholesale([Found(pound, Decimal(12), Money.of("12.00", "USD"))], Decimal(30), Tax(), Decimal("0.05"))[0].price.amount
     Decimal('8.40')
     """

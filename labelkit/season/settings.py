@@ -8,8 +8,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors.run import JarSizeUnknown
-from labelkit.measures import Mass
-from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.measures import Declared, Mass
 from labelkit.rules import market
 from labelkit.rules.figures.net_weight import fill_target
 
@@ -67,9 +66,8 @@ def currency_of(context: SeasonContext | None) -> str:
         return settings_of(state).currency
 
 
-def fill_of(declares: str, markets: Sequence[str], day: date, uses: Mass | None = None) -> Mass:
+def fill_of(declares: Declared, markets: Sequence[str], day: date, uses: Mass | None = None) -> Mass:
     """The fill target of a declared weight: the larger figure any of the markets makes the jar owe, or ``uses``."""
     if not markets:
-        own = Mass.read(declares, DEFAULT_LOCALE)
-        return max(own, uses) if uses else own
+        return max(declares.mass, uses) if uses else declares.mass
     return fill_target(declares, [market(name, day) for name in markets], uses=uses)

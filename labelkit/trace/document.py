@@ -131,7 +131,7 @@ def _run(each: Bottled) -> dict[str, Any]:
 
 
 def _filled(filled: Any) -> dict[str, Any]:
-    return {"size": filled.size, "declares": filled.declares, "count": filled.count, "fill_g": filled.fill.g}
+    return {"size": filled.size, "declares": filled.declares.text, "count": filled.count, "fill_g": filled.fill.g}
 
 
 def _went(each: Went) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from labelkit.lots.movement import Account
+from labelkit.measures import Declared
 from labelkit.measures.locales import DEFAULT_LOCALE, locale_of, show_day
 from labelkit.shipped import render
 from labelkit.shipped.catalogues import wording
@@ -30,7 +31,7 @@ class Product:
 
     lot: str
     size: str
-    declares: str
+    declares: Declared
     bottled: str
 
 

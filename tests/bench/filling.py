@@ -22,7 +22,7 @@ from decimal import Decimal
 
 import numpy
 
-from labelkit.measures import Mass
+from labelkit.measures import Declared, Mass
 from labelkit.rules import market
 from labelkit.run.check_weighing.chance import chance_of_passing
 from labelkit.run.check_weighing.judge import judge
@@ -122,8 +122,9 @@ def our_verdict(test: LotTest, weights) -> str:
 
 def learnt(case: tuple, random) -> tuple[float, float, float]:
     """The mean rate of lots that pass, its standard error over producers, and the mean grams above the label."""
-    code, declares, size, spread, habit, between, runs, jars = case
-    place, label = market(code, DAY), Mass.read(declares, "en_US")
+    code, typed, size, spread, habit, between, runs, jars = case
+    place, declares = market(code, DAY), Declared.read(typed, "en_US")
+    label = declares.mass
     test = terms(declares, place, size)
     rates, above = [], []
     for _ in range(DRAWN):
@@ -161,7 +162,7 @@ def main(seed: int) -> int:
     print(f"seed {seed}, {LOTS:,} lots a case; rate in %, predicted at least / at most, judges that differ")
     bad = 0
     for code, system, declares, size, above, spread in CASES:
-        test = terms(declares, market(code, DAY), size, system=system)
+        test = terms(Declared.read(declares, "en_US"), market(code, DAY), size, system=system)
         began = time.perf_counter()
         found = chance_of_passing(test, above, spread)
         reckoned = time.perf_counter() - began

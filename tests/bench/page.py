@@ -23,7 +23,7 @@ from pathlib import Path
 from labelkit.cli._runner import CommandContext, answer_to
 from labelkit.lots.bucket import Source, WeighIn
 from labelkit.lots.code import lot_code
-from labelkit.measures import NOTHING
+from labelkit.measures import NOTHING, Declared
 from labelkit.page.app import make_app
 from labelkit.page.request_context import Station
 from labelkit.page.samples import Samples
@@ -54,7 +54,7 @@ def season(record: str, jars: int) -> None:
         taken = set(work.lot_codes_taken())
         for n in range(10):
             full = WeighIn(f"F{n}", date(2026, 10, 30), 60 * million.POUND, sources=(Source("Yard 1", ("H1",)),))
-            jars_here = (Filled("one pound", "1 lb", 20, million.POUND),)
+            jars_here = (Filled("one pound", Declared.read("1 lb", "en_US"), 20, million.POUND),)
             code = lot_code(date(2026, 11, 1), full.bucket, taken).code
             taken.add(code)
             work.add_all(

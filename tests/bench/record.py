@@ -23,7 +23,7 @@ from pathlib import Path
 
 from labelkit.lots.bucket import Blend, Part, Source, WeighIn
 from labelkit.lots.code import lot_code
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.record import open_record
 from labelkit.record.lookup import find_lot
 from labelkit.record.verify import verify
@@ -54,7 +54,14 @@ def season(buckets: int):
         parts = tuple(Part(f"B{n * PER_LOT + k}", HOLD) for k in range(PER_LOT))
         yield Blend(f"M{n}", day, parts)
         held = PER_LOT * HOLD
-        yield Run(code, day, f"M{n}", held, (Filled("one pound", "1 lb", JARS, POUND),), left=held - JARS * POUND)
+        yield Run(
+            code,
+            day,
+            f"M{n}",
+            held,
+            (Filled("one pound", Declared.read("1 lb", "en_US"), JARS, POUND),),
+            left=held - JARS * POUND,
+        )
         for s in range(JARS // 4):
             shop = f"Shop {(n * 7 + s) % 500}" if s % 5 else None
             lines = (SaleLine(code, "one pound", 4, POUND, price),)

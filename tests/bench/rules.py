@@ -10,6 +10,8 @@ import sys
 import time
 from datetime import date
 
+from labelkit.measures import Declared
+
 DAY = date(2026, 11, 25)
 COMMANDS = {
     "--version": ["--version"],
@@ -55,9 +57,9 @@ def main() -> None:
     shares = [origin.read_share("ES=60"), origin.read_share("AR=40")]
     calls = {
         "one value": lambda: us.value("smallest letter height of the net quantity", panel_area=8387),
-        "net weight": lambda: net_weight.declared("1 lb", us),
+        "net weight": lambda: net_weight.net_quantity(Declared.read("1 lb", "en_US"), us),
         "letter height": lambda: letter_height.required(us, panel=panel),
-        "tolerance": lambda: tolerance.of("340 g", eu),
+        "tolerance": lambda: tolerance.of(Declared.read("340 g", "en_US"), eu),
         "origin": lambda: origin.statement(shares, eu),
     }
     print("\nwarm                  ms a call   × one value")

@@ -14,7 +14,7 @@ import time
 from collections.abc import Callable
 from datetime import date, timedelta
 
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.sale.day_file import FORMAT, check_of, read_day_file
 from labelkit.sale.day_page import day_page
 from labelkit.sale.events import PriceSet, SaleLine
@@ -75,7 +75,10 @@ def main() -> None:
     options.add_argument("--days", type=int, default=400)
     days = options.parse_args().days
     words = wording("labelkit", "de_DE")
-    prices = [PriceSet(date(2020, 1, 1), size, "1 lb", Money(1_200, "USD"), Money(431, "USD")) for size in SIZES]
+    prices = [
+        PriceSet(date(2020, 1, 1), size, Declared.read("1 lb", "en_US"), Money(1_200, "USD"), Money(431, "USD"))
+        for size in SIZES
+    ]
     long, short = list(settled(days)), list(settled(days // 10))
 
     def year(held) -> Year:

@@ -11,7 +11,7 @@ from labelkit.labels.content import LabelContent, front_label_content
 from labelkit.labels.legal_heights import asked
 from labelkit.labels.outline import Outline
 from labelkit.labels.sheets import sheet
-from labelkit.measures import Length
+from labelkit.measures import Declared, Length
 from labelkit.rules import market
 from labelkit.rules.figures import net_weight
 from labelkit.rules.figures.letter_height import Panel
@@ -95,7 +95,7 @@ def label(code: str, kind: str = "front", **_) -> LabelContent:
     """The sample label of a market."""
     declares, texts = MARKETS[code]
     where = market(code, DAY)
-    statements = net_weight.declared(declares, where).statements
+    statements = net_weight.net_quantity(Declared.read(declares, "en_US"), where).statements
     rules = asked([where], JAR, Decimal("453.6"))
     return front_label_content(
         statement=statements[0],

@@ -11,13 +11,15 @@ from labelkit.labels.composed import compose
 from labelkit.labels.design import design
 from labelkit.labels.label_set import missing_from
 from labelkit.labels.layout.kinds import place
-from labelkit.measures import Length
+from labelkit.measures import Declared, Length
 from labelkit.rules import market
 from labelkit.rules.label_file import Label
 from tests.labels.samples import DAY, outline
 
 JAR = {"diameter": Length.read("2.5 in", "en_US"), "height": Length.read("3.5 in", "en_US")}
-LABEL = Label(("us",), "Clover Honey", "1 lb", maker={"name": "Pretend Hollow Honey"}, panel=JAR)
+LABEL = Label(
+    ("us",), "Clover Honey", Declared.read("1 lb", "en_US"), maker={"name": "Pretend Hollow Honey"}, panel=JAR
+)
 
 
 def made(*codes: str, **changes):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 from dataclasses import dataclass
 
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.plan import JarSize, PlanBucket, PlanRequest, Step
 
 GRAMS = (29_000, 57_000, 113_000, 227_000, 340_000, 454_000, 907_000, 2_268_000)
@@ -46,7 +46,16 @@ def season(draw: Draw) -> PlanRequest:
             limits["case"] = chance.choice((1, 6, 12))
         if draw.limits == "steps":
             limits = {"steps": _steps(stock, price)}
-        sizes.append(JarSize(f"jar {i + 1}", "", Mass(fills[i]), Money(price, "USD"), Money(COSTS[i], "USD"), **limits))
+        sizes.append(
+            JarSize(
+                f"jar {i + 1}",
+                Declared.read("1 lb", "en_US"),
+                Mass(fills[i]),
+                Money(price, "USD"),
+                Money(COSTS[i], "USD"),
+                **limits,
+            )
+        )
     return PlanRequest(buckets, tuple(sizes), "USD")
 
 

@@ -8,7 +8,7 @@ from itertools import combinations, product
 import pytest
 
 from labelkit.errors import Refused
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.plan import JarSize, PlanBucket, PlanRequest, Step, jar_plan
 from tests.plan.counted import best_value
 
@@ -34,7 +34,7 @@ LIMITS = [
 
 def size(name: str, fill: int, **limits) -> JarSize:
     price = PRICES.get(name, 100 + fill // 400)
-    return JarSize(name, name, Mass(fill), Money(price, "USD"), Money(115, "USD"), **limits)
+    return JarSize(name, Declared.of_grams(Mass(fill).g), Mass(fill), Money(price, "USD"), Money(115, "USD"), **limits)
 
 
 def grid():

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from labelkit.errors import Refused
 from labelkit.errors.plan import RecountFailed
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.plan import JarSize, Keep, PlanBucket, PlanRequest, Step, jar_plan
 from labelkit.plan.build_packing import frame
 from labelkit.plan.search.strategies import best_loads
@@ -29,7 +29,7 @@ def sizes(draw):
         found.append(
             JarSize(
                 f"jar {n}",
-                "",
+                Declared.read("1 lb", "en_US"),
                 Mass(draw(fills)),
                 Money(draw(st.integers(0, 3000)), "USD"),
                 Money(draw(st.integers(0, 200)), "USD"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import xml.etree.ElementTree as ET
 
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.plan import JarSize, Joining, Keep, PlanBucket, PlanRequest, jar_plan
 from labelkit.plan.picture import plan_svg
 
@@ -17,8 +17,15 @@ def usd(amount):
 
 def asked(*buckets):
     sizes = (
-        JarSize("one pound", "1 lb", Mass.read("1 lb", "en_US"), usd("12.00"), usd("1.35")),
-        JarSize("half <pound>", "8 oz", Mass.read("8 oz", "en_US"), usd("7.00"), usd("1.05"), at_most=5),
+        JarSize("one pound", Declared.read("1 lb", "en_US"), Mass.read("1 lb", "en_US"), usd("12.00"), usd("1.35")),
+        JarSize(
+            "half <pound>",
+            Declared.read("8 oz", "en_US"),
+            Mass.read("8 oz", "en_US"),
+            usd("7.00"),
+            usd("1.05"),
+            at_most=5,
+        ),
     )
     return PlanRequest(tuple(PlanBucket(name, Mass.read(holds, "en_US")) for name, holds in buckets), sizes, "USD")
 
@@ -53,7 +60,9 @@ def test_many_buckets_are_drawn_up_to_sixty_and_the_rest_counted():
 
 def every_wish():
     """Two clover buckets whose tails make a jar together, honey kept in one of them, two jars not for sale."""
-    pound = JarSize("one pound", "1 lb", Mass.of_grams(500), usd("12.00"), usd("1.35"), reserve=2)
+    pound = JarSize(
+        "one pound", Declared.read("1 lb", "en_US"), Mass.of_grams(500), usd("12.00"), usd("1.35"), reserve=2
+    )
     buckets = (PlanBucket("B1", Mass.of_grams(5_300)), PlanBucket("B2", Mass.of_grams(6_300)))
     return PlanRequest(buckets, (pound,), "USD", keep=(Keep("winter feed", Mass.of_grams(2_000)),), joining=Joining())
 
@@ -94,7 +103,14 @@ def test_every_pattern_that_is_used_is_defined_and_dark_is_told_apart():
 
 def test_a_long_legend_goes_on_in_another_line_within_the_picture():
     sizes = tuple(
-        JarSize(f"a jar with a long name {n}", "", Mass.of_grams(200 + n), usd("12.00"), usd("1.35"), at_least=1)
+        JarSize(
+            f"a jar with a long name {n}",
+            Declared.read("1 lb", "en_US"),
+            Mass.of_grams(200 + n),
+            usd("12.00"),
+            usd("1.35"),
+            at_least=1,
+        )
         for n in range(8)
     )
     _, svg = drawn(PlanRequest((PlanBucket("B1", Mass.of_grams(9_000)),), sizes, "USD"))

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from hypothesis import given
 
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.plan import JarSize, PlanBucket, PlanRequest, jar_plan
 from labelkit.plan.search.packing import totals_of
 from labelkit.plan.search.strategies import best_loads
@@ -57,15 +57,15 @@ def usd(amount: str) -> Money:
 
 
 def test_two_half_kilos_that_bring_as_much_as_one_kilo_give_way_to_it():
-    kilo = JarSize("kilo", "1 kg", Mass.of_grams(1000), usd("21"), usd("1"))
-    half = JarSize("half", "500 g", Mass.of_grams(500), usd("11"), usd("1"))
+    kilo = JarSize("kilo", Declared.read("1 kg", "en_US"), Mass.of_grams(1000), usd("21"), usd("1"))
+    half = JarSize("half", Declared.read("500 g", "en_US"), Mass.of_grams(500), usd("11"), usd("1"))
     request = PlanRequest((PlanBucket("B1", Mass.of_grams(4_600)),), (half, kilo), "USD")
     # 4.5 kg are filled whatever the jars; one half and four kilos are the fewest jars that do it.
     assert jar_plan(request).jars == {"half": 1, "kilo": 4}
 
 
 def test_of_two_sizes_alike_in_all_but_name_the_first_is_filled():
-    one = JarSize("round", "1 kg", Mass.of_grams(1000), usd("21"), usd("1"))
+    one = JarSize("round", Declared.read("1 kg", "en_US"), Mass.of_grams(1000), usd("21"), usd("1"))
     request = PlanRequest((PlanBucket("B1", Mass.of_grams(3_500)),), (one, replace(one, id="square")), "USD")
     assert jar_plan(request).jars == {"round": 3, "square": 0}
     turned = replace(request, sizes=request.sizes[::-1])
@@ -73,8 +73,8 @@ def test_of_two_sizes_alike_in_all_but_name_the_first_is_filled():
 
 
 def test_what_is_found_does_not_hang_on_the_order_of_the_buckets():
-    kilo = JarSize("kilo", "1 kg", Mass.of_grams(1000), usd("21"), usd("1"), in_stock=9)
-    half = JarSize("half", "500 g", Mass.of_grams(500), usd("11"), usd("1"))
+    kilo = JarSize("kilo", Declared.read("1 kg", "en_US"), Mass.of_grams(1000), usd("21"), usd("1"), in_stock=9)
+    half = JarSize("half", Declared.read("500 g", "en_US"), Mass.of_grams(500), usd("11"), usd("1"))
     buckets = tuple(PlanBucket(f"B{n}", Mass.of_grams(g)) for n, g in enumerate((4_600, 5_200, 3_900)))
     one = jar_plan(PlanRequest(buckets, (kilo, half), "USD"))
     other = jar_plan(PlanRequest(buckets[::-1], (kilo, half), "USD"))

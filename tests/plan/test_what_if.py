@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from labelkit.errors.lots import BucketUnknown
 from labelkit.errors.plan import NumberImpossible, SizeNotHere
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.plan import Goal, JarSize, PlanBucket, PlanRequest, Step, jar_plan
 from labelkit.plan.safety import Safety, with_safety
 from labelkit.plan.what_if import changed, difference
@@ -22,8 +22,8 @@ def usd(amount: str) -> Money:
     return Money.of(amount, "USD")
 
 
-KILO = JarSize("kilo", "1 kg", Mass.of_grams(1000), usd("20"), usd("2"))
-HALF = JarSize("half", "500 g", Mass.of_grams(500), usd("11"), usd("1"), in_stock=21)
+KILO = JarSize("kilo", Declared.read("1 kg", "en_US"), Mass.of_grams(1000), usd("20"), usd("2"))
+HALF = JarSize("half", Declared.read("500 g", "en_US"), Mass.of_grams(500), usd("11"), usd("1"), in_stock=21)
 REQUEST = PlanRequest(
     (PlanBucket("B1", Mass.of_grams(10_400)), PlanBucket("B2", Mass.of_grams(5_700))), (KILO, HALF), "USD"
 )
@@ -47,7 +47,11 @@ def test_one_more_and_one_less_are_the_true_difference():
 
 
 def test_the_true_differences_agree_with_counting_everything():
-    sizes = (KILO, HALF, JarSize("third", "", Mass(333_000), usd("7.30"), usd("0.80"), at_most=4))
+    sizes = (
+        KILO,
+        HALF,
+        JarSize("third", Declared.read("1 lb", "en_US"), Mass(333_000), usd("7.30"), usd("0.80"), at_most=4),
+    )
     request = replace(
         REQUEST, sizes=sizes, buckets=(PlanBucket("B1", Mass.of_grams(3_900)), PlanBucket("B2", Mass.of_grams(2_300)))
     )

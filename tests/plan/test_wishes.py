@@ -8,7 +8,7 @@ from decimal import Decimal
 import pytest
 
 from labelkit.errors.plan import TogetherAboveHoney, UseFirstImpossible
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.plan import Goal, JarSize, Joining, Keep, PlanBucket, PlanRequest, Step, Wet, jar_plan
 from tests.plan.counted import best_value
 
@@ -21,8 +21,8 @@ def grams(g: int) -> Mass:
     return Mass.of_grams(g)
 
 
-KILO = JarSize("kilo", "1 kg", grams(1000), usd("20"), usd("2"))
-HALF = JarSize("half", "500 g", grams(500), usd("11"), usd("1"))
+KILO = JarSize("kilo", Declared.read("1 kg", "en_US"), grams(1000), usd("20"), usd("2"))
+HALF = JarSize("half", Declared.read("500 g", "en_US"), grams(500), usd("11"), usd("1"))
 B1, B2 = PlanBucket("B1", grams(10_400)), PlanBucket("B2", grams(5_700))
 REQUEST = PlanRequest((B1, B2), (KILO, HALF), "USD")
 
@@ -50,7 +50,7 @@ def test_the_document_is_the_one_of_the_command_contract():
 
 def test_sixty_pounds_hold_sixty_one_pound_jars():
     # Down to the milligram on both sides, by the one rule of the measures.
-    pound = JarSize("one pound", "1 lb", Mass.read("1 lb", "en_US"), usd("12"), usd("1.35"))
+    pound = JarSize("one pound", Declared.read("1 lb", "en_US"), Mass.read("1 lb", "en_US"), usd("12"), usd("1.35"))
     plan = jar_plan(PlanRequest((PlanBucket("B1", Mass.read("60 lb", "en_US")),), (pound,), "USD"))
     assert plan.jars == {"one pound": 60}
     assert plan.buckets[0].left < Mass(100)

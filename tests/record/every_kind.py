@@ -6,7 +6,7 @@ from datetime import timedelta
 
 from labelkit.labels.printed import Printed
 from labelkit.lots.bucket import Drain
-from labelkit.measures import Money
+from labelkit.measures import Declared, Money
 from labelkit.record.kinds import KINDS
 from labelkit.run.weighed import CheckWeighed
 from labelkit.sale.events import Discard, Sale
@@ -26,7 +26,7 @@ def book_everything(where):
     with record.work(who="Ada", at=AT + timedelta(hours=1)) as work:
         work.add(Drain("B2", LATER, kg("0.2")))
         work.add(Printed(LATER, LOT, "one pound", "front", "meadow", "sheet", "aaa", ("Honey", "1 lb"), 31, 1))
-        work.add(CheckWeighed(LATER, LOT, "one pound", "1 lb", (POUND, POUND)))
+        work.add(CheckWeighed(LATER, LOT, "one pound", Declared.read("1 lb", "en_US"), (POUND, POUND)))
         work.add(Relabel(LATER, NEW, (line(4, price=None),), "smudged"))
         work.add(Delivery(LATER, "17", "Hill café", (line(2, NEW),), address=ADDRESS, carrier="Invented carrier"))
         work.add(Payment(LATER, "Hill café", Money.of("24.00", "USD"), "bank", "17"))

@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta, timezone
 from decimal import Decimal
 
 from labelkit.lots.bucket import Blend, Drain, Part, Source, WeighIn
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.record import open_record
 from labelkit.record.settings import Setting
 from labelkit.run.bottling import Filled, Run, bottle
@@ -40,7 +40,11 @@ MIX = Blend("M1", LATER, (Part("B1", kg("10")), Part("B2", kg("5"))))
 
 def run(work, bucket: str, lot: str, count: int, **more):
     """A run of one-pound jars out of a bucket as it stands."""
-    return work.add(bottle(work.bucket(bucket), lot, LATER, [Filled("one pound", "1 lb", count, POUND)], **more))
+    return work.add(
+        bottle(
+            work.bucket(bucket), lot, LATER, [Filled("one pound", Declared.read("1 lb", "en_US"), count, POUND)], **more
+        )
+    )
 
 
 def book_season(where, *, create: bool = True):
@@ -48,7 +52,11 @@ def book_season(where, *, create: bool = True):
     record = open_record(where, create=create)
     with record.work(who="Ada", at=AT) as work:
         work.add(Setting(DAY, "market", ["us"]))
-        work.add(PriceSet(DAY, "one pound", "1 lb", Money.of("12.00", "USD"), Money.of("1.35", "USD")))
+        work.add(
+            PriceSet(
+                DAY, "one pound", Declared.read("1 lb", "en_US"), Money.of("12.00", "USD"), Money.of("1.35", "USD")
+            )
+        )
         work.add_all((B1, B2))
         work.commit()
     with record.work(who="Bela", at=AT + timedelta(minutes=5)) as work:
@@ -70,5 +78,5 @@ def book_season(where, *, create: bool = True):
 
 def run_of(bucket: str, lot: str, count: int, held: str = "27.3") -> Run:
     """A run made up without looking at the bucket, for the guards to judge."""
-    jars = (Filled("one pound", "1 lb", count, POUND),)
+    jars = (Filled("one pound", Declared.read("1 lb", "en_US"), count, POUND),)
     return Run(lot, LATER, bucket, kg(held), jars, left=kg(held) - count * POUND)

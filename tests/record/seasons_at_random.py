@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from labelkit.errors import LabelkitError
 from labelkit.lots.bucket import Blend, Drain, Part, Source, WeighIn
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.record.record import Record
 from labelkit.run.bottling import Filled, bottle
 from labelkit.sale.events import Discard, Give, Return, Sale, SaleLine
@@ -70,8 +70,8 @@ def _do(work, verb, *figures) -> None:
         work.add(Blend(into, LATER, tuple(Part(name, mass) for name, mass in parts)))
     elif verb == "bottle":
         name, lot, count, broken, left, lost = figures
-        spoiled = [Filled("small", "340 g", broken, FILL)] if broken else []
-        filled = [Filled("small", "340 g", count, FILL)]
+        spoiled = [Filled("small", Declared.read("340 g", "en_US"), broken, FILL)] if broken else []
+        filled = [Filled("small", Declared.read("340 g", "en_US"), count, FILL)]
         work.add(bottle(work.bucket(name), lot, LATER, filled, broken=spoiled, left=left, lost=Mass(lost)))
     elif verb == "relabel":
         old, new, count = figures

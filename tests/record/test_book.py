@@ -20,7 +20,7 @@ from labelkit.errors.record import (
 )
 from labelkit.lots.bucket import Blend, Part, Source, WeighIn
 from labelkit.lots.movement import Account
-from labelkit.measures import Mass
+from labelkit.measures import Declared, Mass
 from labelkit.record import open_record
 from labelkit.record.verify import verify
 from labelkit.run.bottling import Filled, bottle
@@ -315,7 +315,10 @@ def test_a_run_books_what_is_unexplained(where):
     with open_record(where, create=True) as record, record.work(who="Ada", at=AT) as work:
         # 40 kg in, 100 jars of 340 g and 10 of 500 g, 0.850 kg noted as wax and tank loss: 0.150 kg is missing
         work.add(weigh("B1", "40"))
-        jars = [Filled("small", "340 g", 100, Mass.of_grams(340)), Filled("large", "500 g", 10, Mass.of_grams(500))]
+        jars = [
+            Filled("small", Declared.read("340 g", "en_US"), 100, Mass.of_grams(340)),
+            Filled("large", Declared.read("500 g", "en_US"), 10, Mass.of_grams(500)),
+        ]
         work.add(bottle(work.bucket("B1"), LOT, LATER, jars, left=Mass(0), lost=kg("0.85")))
         booked = work.commit()[-1]
     moved = {m.account: m.mass for m in booked.movements() if not m.size}

@@ -12,7 +12,7 @@ from labelkit.errors import LabelkitError
 from labelkit.errors.record import ConnectionLost, OutcomeUnknown, RecordBusy
 from labelkit.lots.bucket import Blend, Part
 from labelkit.lots.code import lot_code
-from labelkit.measures import Mass
+from labelkit.measures import Declared, Mass
 from labelkit.record import engine as adapter
 from labelkit.record import open_record
 from labelkit.record.verify import verify
@@ -32,7 +32,7 @@ def bottle_until_empty(where, who):
             try:
                 with record.work(who=who, at=AT) as work:
                     lot = lot_code(LATER, "B1", work.lot_codes_taken()).code
-                    jars = [Filled("one pound", "1 lb", 5, POUND)]
+                    jars = [Filled("one pound", Declared.read("1 lb", "en_US"), 5, POUND)]
                     work.add(bottle(work.bucket("B1"), lot, LATER, jars))
                     work.commit()
                 lots.append(lot)

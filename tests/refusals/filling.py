@@ -20,7 +20,7 @@ from labelkit.errors.filling import (
     WeightsKeptAlready,
     WeightUnclear,
 )
-from labelkit.measures import Mass
+from labelkit.measures import Declared, Mass
 from labelkit.rules import market
 from labelkit.run.check_weighing.margin import Habit, habit_of, margin_for
 from labelkit.run.check_weighing.typed import of_options
@@ -37,11 +37,13 @@ def read(*weights):
 
 
 def surely():
-    margin_for(terms("340 g", UK, 24), Habit(Decimal(0), Decimal(2), Decimal(0), 9, 1), Decimal(1))
+    margin_for(
+        terms(Declared.read("340 g", "en_US"), UK, 24), Habit(Decimal(0), Decimal(2), Decimal(0), 9, 1), Decimal(1)
+    )
 
 
 def kept_twice():
-    check = CheckWeighed(date(2026, 7, 14), "L26195AXR", "jar", "340 g", (JAR, JAR, JAR))
+    check = CheckWeighed(date(2026, 7, 14), "L26195AXR", "jar", Declared.read("340 g", "en_US"), (JAR, JAR, JAR))
     refuse_twice(check, [check])
 
 
@@ -53,15 +55,19 @@ def say(refusal):
 
 
 CASES = [
-    (NoWeights, lambda: fill_test("340 g", UK, 24, ()), "this one asks for 24"),
+    (NoWeights, lambda: fill_test(Declared.read("340 g", "en_US"), UK, 24, ()), "this one asks for 24"),
     (WeightUnclear, read("abc"), "its digits are not one number"),
     (WeightsInMixedUnits, read("340 g", "12 oz"), "Which unit is it?"),
     (WeightFarFromLabel, read("341", "3.4"), "Was 340 g meant?"),
     (UnitUnclear, read("77"), "fits a jar declared at 340 g"),
     (TareImpossible, lambda: read_tare("-5 g", JAR), "an empty jar weighs more than nothing"),
-    (MoreWeightsThanJars, lambda: fill_test("340 g", UK, 1, of_options(["340 g"] * 2)), "a lot of 1 jars"),
-    (LotSizeUnclear, lambda: terms("340 g", UK, 0), "A lot of 0 jars"),
-    (LotTestUnknown, lambda: terms("340 g", UK, 24, system="AQS"), "average, minimum"),
+    (
+        MoreWeightsThanJars,
+        lambda: fill_test(Declared.read("340 g", "en_US"), UK, 1, of_options(["340 g"] * 2)),
+        "a lot of 1 jars",
+    ),
+    (LotSizeUnclear, lambda: terms(Declared.read("340 g", "en_US"), UK, 0), "A lot of 0 jars"),
+    (LotTestUnknown, lambda: terms(Declared.read("340 g", "en_US"), UK, 24, system="AQS"), "average, minimum"),
     (SpreadUnclear, surely, "the chance that a lot passes"),
     (NoPastRuns, lambda: habit_of([]), "Past runs hold 0 weighed jars"),
     (WeightsKeptAlready, kept_twice, "3 weights of jar, lot L26195AXR"),

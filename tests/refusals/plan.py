@@ -21,7 +21,7 @@ from labelkit.errors.plan import (
     TogetherAboveHoney,
     UseFirstImpossible,
 )
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.plan import Goal, JarSize, Keep, PlanBucket, PlanRequest, Step, jar_plan
 from labelkit.plan.verify_plan import recounted
 
@@ -30,8 +30,8 @@ def usd(amount: str) -> Money:
     return Money.of(amount, "USD")
 
 
-KILO = JarSize("kilo", "1 kg", Mass.of_grams(1000), usd("20"), usd("2"))
-HALF = JarSize("half kilo", "500 g", Mass.of_grams(500), usd("11"), usd("1"))
+KILO = JarSize("kilo", Declared.read("1 kg", "en_US"), Mass.of_grams(1000), usd("20"), usd("2"))
+HALF = JarSize("half kilo", Declared.read("500 g", "en_US"), Mass.of_grams(500), usd("11"), usd("1"))
 BUCKETS = (PlanBucket("B1", Mass.of_grams(10_400)), PlanBucket("B2", Mass.of_grams(5_700)))
 REQUEST = PlanRequest(BUCKETS, (KILO, HALF), "USD")
 

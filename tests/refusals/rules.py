@@ -7,6 +7,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from labelkit.errors import rules as errors
+from labelkit.measures import Declared
 from labelkit.rules import market, review
 from labelkit.rules.conditions import known_word
 from labelkit.rules.figures import colour, date_mark, moisture_limit, net_weight, origin, tolerance
@@ -29,7 +30,7 @@ def value(name, code="us", day=DAY):
 
 
 def declared(text, code):
-    return lambda: net_weight.declared(text, market(code, DAY))
+    return lambda: net_weight.net_quantity(Declared.read(text, "en_US"), market(code, DAY))
 
 
 def best_before(text, bottled):
@@ -96,11 +97,19 @@ CASES = [
     (errors.PackParentUnknown, pack("unknown_parent"), "“there” does not exist"),
     (errors.PackStanceMissing, pack("child_says_nothing"), "also given by there"),
     (errors.PackSwitchesNothing, pack("switches_nothing"), "which no parent pack holds"),
-    (errors.TooLightToDeclare, declared("4 g", "eu"), "4 g is less than 5 g"),
-    (errors.WeightRoundsToZero, declared("100 mg", "us"), "rounds down to nothing"),
-    (errors.OutsideTolerances, lambda: tolerance.of("12 kg", market("eu", DAY)), "5 g to 10 kg"),
+    (errors.TooLightToDeclare, declared(Declared.read("4 g", "en_US"), "eu"), "4 g is less than 5 g"),
+    (errors.WeightRoundsToZero, declared(Declared.read("100 mg", "en_US"), "us"), "rounds down to nothing"),
+    (
+        errors.OutsideTolerances,
+        lambda: tolerance.of(Declared.read("12 kg", "en_US"), market("eu", DAY)),
+        "5 g to 10 kg",
+    ),
     (errors.WordUnknown, lambda: known_word("honey", "hether"), "heather"),
-    (errors.OutsideTolerances, lambda: tolerance.of("4 g", market("eu", DAY)), "4 g lies outside"),
+    (
+        errors.OutsideTolerances,
+        lambda: tolerance.of(Declared.read("4 g", "en_US"), market("eu", DAY)),
+        "4 g lies outside",
+    ),
     (errors.DateNotShortEnough, best_before("2027", date(2026, 12, 1)), "at least the month must be shown"),
     (errors.FactMissing, best_before("2028", None), "On which day is the honey bottled?"),
     (errors.DateBeforeBottling, best_before("2026-01-01", DAY), "is not after the bottling on 2026-11-25"),

@@ -4,7 +4,7 @@ from datetime import date
 
 from labelkit.errors.run import NothingFilled, RunTakesTooMuch
 from labelkit.lots.bucket import Bucket
-from labelkit.measures import Mass
+from labelkit.measures import Declared, Mass
 from labelkit.run import Filled, bottle
 
 DAY = date(2026, 7, 14)
@@ -13,7 +13,9 @@ KILO = Mass.read("1 kg", "en_US")
 
 
 def run(count, **more):
-    return lambda: bottle(BUCKET, "L26195AXR", DAY, [Filled("kilo", "1 kg", count, KILO)], **more)
+    return lambda: bottle(
+        BUCKET, "L26195AXR", DAY, [Filled("kilo", Declared.read("1 kg", "en_US"), count, KILO)], **more
+    )
 
 
 CASES = [

@@ -4,7 +4,7 @@ from datetime import date
 from decimal import Decimal
 
 from labelkit.errors import sale as no
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.sale.cost import Basis
 from labelkit.sale.events import SaleLine
 from labelkit.sale.pricing import Size, from_margin, from_others
@@ -13,7 +13,7 @@ from labelkit.sale.settlement import Count, Loaded, loaded, settle
 from labelkit.sale.tax import Tax
 from tests.refusals.cli import say
 
-POUND = Size("pound", "1 lb", Decimal("453.59237"), Mass(453592))
+POUND = Size("pound", Declared.read("1 lb", "en_US"), Mass(453592))
 LOAD = Loaded(
     date(2026, 8, 1), "Mill square", (SaleLine("L1", "pound", 5, Mass(453592), Money.of("12.00", "USD")),), None
 )

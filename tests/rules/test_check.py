@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from labelkit.measures import Declared
 from labelkit.rules import market
 from labelkit.rules.checking import check
 from labelkit.rules.findings import CHECK_LOCAL
@@ -180,7 +181,7 @@ def test_every_label_that_can_be_read_can_be_checked(place, declares, statement,
     label = Label(
         (place,),
         "Honey",
-        declares,
+        Declared.read(declares, "en_US") if declares else None,
         kind,
         net_statement=statement,
         lines=tuple(lines),

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from labelkit.errors.rules import NoRuleInForce, OutsideTolerances
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.rules import market
 from labelkit.rules.figures import letter_height, net_weight, nutrition, origin, servings, tolerance, unit_price
 from tests.walks import examples
@@ -52,7 +52,7 @@ def test_the_reader_of_statements_reads_them():
 @some
 @given(a_market, grams)
 def test_no_figure_of_any_statement_overstates_a_weight_given_in_grams(code, weight):
-    found = net_weight.declared(f"{weight} g", MARKETS[code])
+    found = net_weight.net_quantity(Declared.of_grams(Decimal(weight)), MARKETS[code])
     for statement in found.statements:
         for figure in figures_of(statement):
             assert figure <= Fraction(weight), statement
@@ -61,7 +61,7 @@ def test_no_figure_of_any_statement_overstates_a_weight_given_in_grams(code, wei
 @some
 @given(a_market, ounces)
 def test_no_figure_of_any_statement_overstates_a_weight_given_in_ounces(code, weight):
-    found = net_weight.declared(f"{weight} oz", MARKETS[code])
+    found = net_weight.net_quantity(Declared.read(f"{weight} oz", "en_US"), MARKETS[code])
     for statement in found.statements:
         printed = list(figures_of(statement))
         assert printed, statement
@@ -72,7 +72,7 @@ def test_no_figure_of_any_statement_overstates_a_weight_given_in_ounces(code, we
 @some
 @given(a_market, st.one_of(grams.map("{} g".format), ounces.map("{} oz".format)))
 def test_a_jar_filled_to_its_target_makes_every_statement_true(code, weight):
-    found = net_weight.declared(weight, MARKETS[code])
+    found = net_weight.net_quantity(Declared.read(weight, "en_US"), MARKETS[code])
     for statement in found.statements:
         for figure in figures_of(statement):
             assert figure <= Fraction(found.fill_at_least_g), (statement, found.fill_at_least_g)
@@ -112,7 +112,9 @@ def test_raising_a_panel_never_lowers_a_letter(code, one, other):
 def test_raising_a_declared_weight_never_lowers_its_tolerance(code, weights):
     low, high = sorted(weights[:2])
     try:
-        errors = [tolerance.of(f"{weight} {weights[2]}", MARKETS[code]) for weight in (low, high)]
+        errors = [
+            tolerance.of(Declared.read(f"{weight} {weights[2]}", "en_US"), MARKETS[code]) for weight in (low, high)
+        ]
     except (OutsideTolerances, NoRuleInForce):
         return
     assert errors[0].error_g <= errors[1].error_g
@@ -174,7 +176,7 @@ def test_every_country_of_a_blend_is_named_with_its_share_largest_first(codes, d
 @given(ounces)
 @some
 def test_the_fill_target_of_several_markets_is_the_highest_of_them(weight):
-    text = f"{weight} oz"
+    text = Declared.read(f"{weight} oz", "en_US")
     each = [net_weight.fill_target(text, [MARKETS[code]]) for code in ("us", "eu", "uk")]
     assert net_weight.fill_target(text, [MARKETS[code] for code in ("us", "eu", "uk")]) == max(each)
     assert net_weight.fill_target(text, [MARKETS["eu"]], uses=Mass.of_grams(50_000)) == Mass.of_grams(50_000)
@@ -192,6 +194,6 @@ def test_travelling_over_every_change_gives_a_figure_or_a_refusal_that_names_the
     for day in sorted({d for change in changes for d in (change - timedelta(days=1), change)}):
         then = market(code, day)
         try:
-            assert net_weight.declared("340 g", then).statements
+            assert net_weight.net_quantity(Declared.read("340 g", "en_US"), then).statements
         except NoRuleInForce as refusal:
             assert day.isoformat() in refusal.what

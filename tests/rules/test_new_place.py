@@ -12,6 +12,7 @@ import pytest
 
 import labelkit.rules
 from labelkit.errors.rules import NoRuleInForce
+from labelkit.measures import Declared
 from labelkit.rules import market, shelf
 from labelkit.rules.figures import letter_height, net_weight, origin
 from labelkit.rules.lint import whole
@@ -42,7 +43,7 @@ def test_the_new_place_answers_to_its_names(applewood, tmp_path):
 
 
 def test_its_figures_are_reckoned_without_a_line_of_python(applewood):
-    assert net_weight.declared("1 lb", applewood()).statements == ("453 g",)
+    assert net_weight.net_quantity(Declared.read("1 lb", "en_US"), applewood()).statements == ("453 g",)
     assert letter_height.required(applewood(), Decimal(340)).net_quantity_mm == Decimal(4)
     assert letter_height.required(applewood(date(2025, 12, 31)), Decimal(340)).net_quantity_mm == Decimal(3)
     assert letter_height.required(applewood(), Decimal(501)).net_quantity_mm == Decimal("6.35")

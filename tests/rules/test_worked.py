@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from labelkit.errors import LabelkitError
-from labelkit.measures import Length, Money, read_area
+from labelkit.measures import Declared, Length, Money, read_area
 from labelkit.measures.rounding import HALF_UP, plain, to_step
 from labelkit.measures.units import MASS, read_quantity
 from labelkit.rules import market
@@ -88,8 +88,8 @@ def test_every_row_names_its_source():
 @rows("net_weight")
 def test_a_declared_weight_reads_as_the_law_prints_it(row):
     if "refused" in row:
-        return refuses(row, lambda: net_weight.declared(row["declare"], place(row)))
-    found = net_weight.declared(row["declare"], place(row))
+        return refuses(row, lambda: net_weight.net_quantity(Declared.read(row["declare"], "en_US"), place(row)))
+    found = net_weight.net_quantity(Declared.read(row["declare"], "en_US"), place(row))
     if "has" in row:
         assert any(row["has"] in statement for statement in found.statements), row["source"]
     if "lacks" in row:
@@ -121,8 +121,8 @@ def test_letters_are_as_high_as_the_table_asks(row):
 @rows("tolerance")
 def test_a_tolerance_is_what_the_table_says(row):
     if "refused" in row:
-        return refuses(row, lambda: tolerance.of(row["declare"], place(row)))
-    found = tolerance.of(row["declare"], place(row))
+        return refuses(row, lambda: tolerance.of(Declared.read(row["declare"], "en_US"), place(row)))
+    found = tolerance.of(Declared.read(row["declare"], "en_US"), place(row))
     assert plain(found.error_g) == plain(Decimal(row.get("mav_g") or row["tolerance_g"])), row["source"]
     assert found.is_variation == ("mav_g" in row)
     if "t1_g" in row:
@@ -133,7 +133,8 @@ def test_a_tolerance_is_what_the_table_says(row):
 @rows("unit_price")
 def test_a_unit_price_is_reckoned_from_the_exact_weight(row):
     here = place(row)
-    found = unit_price.of(Money.of(row["price"], here.head.currency), grams(row["net"]), here, row.get("per"))
+    unit = Declared.read(row["per"], "en_US") if "per" in row else None
+    found = unit_price.of(Money.of(row["price"], here.head.currency), grams(row["net"]), here, unit)
     assert found.amount == Decimal(row["amount"]), row["source"]
     if "says" in row:
         assert found.per == row["says"], row["source"]

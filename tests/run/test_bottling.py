@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from labelkit.errors.run import RunTakesTooMuch
 from labelkit.lots.bucket import Bucket
 from labelkit.lots.movement import Account
-from labelkit.measures import Mass, total
+from labelkit.measures import Declared, Mass, total
 from labelkit.run import Filled, bottle
 
 DAY = date(2026, 7, 20)
@@ -25,8 +25,8 @@ def test_the_unexplained_difference_is_shown_in_grams_and_per_cent():
         "L26201AXR",
         DAY,
         [
-            Filled("small", "340 g", 100, Mass.read("340 g", "en_US")),
-            Filled("half kilo", "500 g", 10, Mass.read("500 g", "en_US")),
+            Filled("small", Declared.read("340 g", "en_US"), 100, Mass.read("340 g", "en_US")),
+            Filled("half kilo", Declared.read("500 g", "en_US"), 10, Mass.read("500 g", "en_US")),
         ],
         left=Mass(0),
         lost=Mass.read("850 g", "en_US"),
@@ -40,9 +40,9 @@ def test_broken_jars_and_samples_are_counted_apart():
         Bucket("B1", Mass.read("10 kg", "en_US")),
         "L26201AXR",
         DAY,
-        [Filled("pound", "1 lb", 20, POUND)],
-        broken=[Filled("pound", "1 lb", 1, POUND)],
-        samples=[Filled("pound", "1 lb", 1, POUND)],
+        [Filled("pound", Declared.read("1 lb", "en_US"), 20, POUND)],
+        broken=[Filled("pound", Declared.read("1 lb", "en_US"), 1, POUND)],
+        samples=[Filled("pound", Declared.read("1 lb", "en_US"), 1, POUND)],
     )
     counts = {m.account: m.count for m in run.movements() if m.count}
     assert counts == {Account.JARS: 20, Account.BROKEN: 1, Account.SAMPLE: 1}
@@ -57,7 +57,7 @@ def test_broken_jars_and_samples_are_counted_apart():
     st.one_of(st.none(), st.integers(min_value=0, max_value=30_000_000)),
 )
 def test_a_run_conserves_mass_and_never_takes_more_than_the_bucket_holds(holds, jars, lost, left):
-    filled = [Filled(f"s{n}", "1 lb", count, Mass(mg)) for n, (count, mg) in enumerate(jars)]
+    filled = [Filled(f"s{n}", Declared.read("1 lb", "en_US"), count, Mass(mg)) for n, (count, mg) in enumerate(jars)]
     try:
         run = bottle(
             Bucket("B1", Mass(holds)),
@@ -81,4 +81,4 @@ def test_a_run_conserves_mass_and_never_takes_more_than_the_bucket_holds(holds, 
 
 def test_more_jars_than_the_bucket_holds_are_refused():
     with pytest.raises(RunTakesTooMuch):
-        bottle(Bucket("B1", 59 * POUND), "L26201AXR", DAY, [Filled("pound", "1 lb", 60, POUND)])
+        bottle(Bucket("B1", 59 * POUND), "L26201AXR", DAY, [Filled("pound", Declared.read("1 lb", "en_US"), 60, POUND)])

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from labelkit.errors.filling import NoPastRuns, WeightsKeptAlready
 from labelkit.lots.bucket import Drain, Source, WeighIn
-from labelkit.measures import Mass, Money, total
+from labelkit.measures import Declared, Mass, Money, total
 from labelkit.rules import market
 from labelkit.run import Filled, Run
 from labelkit.run.check_weighing.margin import PastRun, habit_of
@@ -30,7 +30,7 @@ def g(text: str) -> Mass:
 
 
 def check(*grams: str, **given) -> CheckWeighed:
-    return CheckWeighed(DAY, LOT, "pound", "1 lb", tuple(g(each) for each in grams), **given)
+    return CheckWeighed(DAY, LOT, "pound", Declared.read("1 lb", "en_US"), tuple(g(each) for each in grams), **given)
 
 
 def test_gross_and_net_weighings_of_one_lot_are_one_sample():
@@ -83,7 +83,7 @@ def test_the_same_list_twice_is_a_slip():
 
 
 def ran(count: int = 57, left: str = "1200", weighed: bool = True) -> Run:
-    pound = Filled("pound", "1 lb", count, g("453.592"))
+    pound = Filled("pound", Declared.read("1 lb", "en_US"), count, g("453.592"))
     return Run(LOT, DAY, "B1", g("27300"), (pound,), left=g(left), left_was_weighed=weighed)
 
 
@@ -180,11 +180,9 @@ def test_yields_add_up_to_what_came_in_to_the_milligram(intake):
 # --- how to fill next -------------------------------------------------------------------------------------------------
 
 
-def next_of(code: str, runs: list[PastRun], lots: list[int], declares: str = "340 g", wanted: str = "0.95"):
-    place = market(code, DAY)
-    return next_fill(
-        "jar", declares, Mass.read(declares, "en_US"), runs, lambda lot: [terms(declares, place, lot)], lots, D(wanted)
-    )
+def next_of(code: str, runs: list[PastRun], lots: list[int], typed: str = "340 g", wanted: str = "0.95"):
+    place, declares = market(code, DAY), Declared.read(typed, "en_US")
+    return next_fill("jar", declares, declares.mass, runs, lambda lot: [terms(declares, place, lot)], lots, D(wanted))
 
 
 def test_a_habit_of_running_over_is_taken_off_the_aim_and_stays_in_the_jar():
@@ -247,7 +245,7 @@ def test_weights_the_record_keeps_are_judged_as_typed_ones_are():
 
     gross = ["666.2", "664.1", "667.0", "665.9", "663.8", "665.3", "668.1", "664.7", "666.4", "665.0", "665.6", "666.0"]
     place = market("us", DAY)
-    typed = fill_test("1 lb", place, 200, of_options(gross), tare="212.7 g")
-    kept = judged("1 lb", place, 200, tuple(g(each) for each in gross), tare=g("212.7"))
+    typed = fill_test(Declared.read("1 lb", "en_US"), place, 200, of_options(gross), tare="212.7 g")
+    kept = judged(Declared.read("1 lb", "en_US"), place, 200, tuple(g(each) for each in gross), tare=g("212.7"))
     assert kept.verdict == typed.verdict
     assert kept.verdict.average_error == D("-0.625")  # the handbook's way, worked by hand

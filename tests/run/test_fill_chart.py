@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from labelkit.measures import Mass
+from labelkit.measures import Declared, Mass
 from labelkit.rules import market
 from labelkit.run.check_weighing.chart import control_chart, control_limits, drift
 from labelkit.run.check_weighing.typed import of_options
@@ -18,7 +18,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 
 def chart(weights: list[str], title: str = "lot", locale: str = "en_US"):
-    found = fill_test("340 g", market("uk", date(2026, 11, 25)), 300, of_options(weights))
+    found = fill_test(Declared.read("340 g", "en_US"), market("uk", date(2026, 11, 25)), 300, of_options(weights))
     return found.verdict, ElementTree.fromstring(control_chart(found.verdict, title, locale))
 
 

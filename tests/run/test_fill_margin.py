@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from labelkit.errors.filling import NoPastRuns, SpreadUnclear
-from labelkit.measures import Money
+from labelkit.measures import Declared, Money
 from labelkit.rules import market
 from labelkit.run.check_weighing.chance import chance_of_passing
 from labelkit.run.check_weighing.lot_test import LotTest, Stage
@@ -22,7 +22,7 @@ HABIT = Habit(D(0), D(2), D(0), 120, 6)
 
 
 def lot(market_code: str, declares: str, size: int, system: str | None = None) -> LotTest:
-    return terms(declares, market(market_code, DAY), size, system=system)
+    return terms(Declared.read(declares, "en_US"), market(market_code, DAY), size, system=system)
 
 
 @pytest.mark.parametrize("size", [2, 5, 12, 200, 800])

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from labelkit.errors.filling import TareImpossible
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.plan import BucketPlan, JarPlan, JarSize
 from labelkit.run.run_sheet import CAUTIONS, RunSheet, Setting, run_sheet
 from labelkit.run.run_sheet_paper import blank_rows, draw_run_sheet, tick_rows
@@ -21,8 +21,8 @@ def usd(amount: str) -> Money:
     return Money.of(amount, "USD")
 
 
-POUND = JarSize("one pound", "1 lb", Mass.read("1 lb", "en_US"), usd("12"), usd("1.35"))
-HALF = JarSize("half pound", "8 oz", Mass.read("8 oz", "en_US"), usd("7"), usd("1.10"))
+POUND = JarSize("one pound", Declared.read("1 lb", "en_US"), Mass.read("1 lb", "en_US"), usd("12"), usd("1.35"))
+HALF = JarSize("half pound", Declared.read("8 oz", "en_US"), Mass.read("8 oz", "en_US"), usd("7"), usd("1.10"))
 
 
 def planned(jars: dict[str, int], bucket: str = "B1", usable: str = "60 kg") -> BucketPlan:
@@ -93,7 +93,7 @@ def test_the_cautions_speak_of_heat_glass_scale_and_infants():
     st.sampled_from([100, 500, 1000, 2000, 5000]),
 )
 def test_no_jar_that_reads_right_is_short(fill, tare, margin, division):
-    size = JarSize("jar", "x", Mass(fill), usd("1"), usd("0"))
+    size = JarSize("jar", Declared.read("1 lb", "en_US"), Mass(fill), usd("1"), usd("0"))
     bucket = BucketPlan(
         "B1", Mass.read("60 kg", "en_US"), {"jar": 1}, Mass(fill), Mass.read("60 kg", "en_US") - Mass(fill)
     )

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from labelkit.errors.filling import LotSizeUnclear, LotTestUnknown, MoreWeightsThanJars, NoWeights
-from labelkit.measures import Mass
+from labelkit.measures import Declared, Mass
 from labelkit.rules import market
 from labelkit.run.check_weighing.gross import dimensionless, net_of_gross, nominal_gross, unit_of_measure, unused_tare
 from labelkit.run.check_weighing.judge import judge
@@ -43,8 +43,8 @@ def weights_of(case: dict, label: Mass) -> tuple[Mass, ...]:
 
 def judged(case: dict):
     place = market(case["market"], DAY)
-    label = enforced(case["declares"], place)
-    tolerances = tolerances_of(place, case["declares"])
+    declares = Declared.read(case["declares"], "en_US")
+    label, tolerances = enforced(declares, place), tolerances_of(place, declares)
     if "gross" in case:
         masses = net_of_gross(
             [Mass.of_grams(D(g)) for g in case["gross"].split()], label.g, Mass.read(case["tare"], "en_US"), D("0.1")
@@ -90,7 +90,7 @@ def test_every_worked_lot(case):
 def test_every_row_of_every_sampling_plan(plan, row):
     lot, sample, factor, allowed = row.split()
     test = terms(
-        plan["declares"],
+        Declared.read(plan["declares"], "en_US"),
         market(plan["market"], DAY),
         int(lot),
         system=plan.get("system"),
@@ -112,7 +112,7 @@ def test_every_row_of_every_sampling_plan(plan, row):
 def test_the_factors_are_students_t_over_the_root_of_n(market_code, system, lots, confidence):
     t = pytest.importorskip("scipy.stats").t
     for lot in lots:
-        test = terms("500 g", market(market_code, DAY), lot, system=system)
+        test = terms(Declared.read("500 g", "en_US"), market(market_code, DAY), lot, system=system)
         n = test.mean_sample
         assert float(test.factor) == pytest.approx(t.ppf(confidence, n - 1) / math.sqrt(n), abs=0.0016), lot
 
@@ -120,7 +120,7 @@ def test_the_factors_are_students_t_over_the_root_of_n(market_code, system, lots
 @pytest.mark.parametrize("lot", range(11, 129, 9))
 def test_canadian_factors_between_the_rows_are_students_t_too(lot):
     t = pytest.importorskip("scipy.stats").t
-    test = terms("500 g", market("ca", DAY), lot)
+    test = terms(Declared.read("500 g", "en_US"), market("ca", DAY), lot)
     expected = t.ppf(0.995, test.sample - 1) / math.sqrt(test.sample)
     assert float(test.factor) == pytest.approx(expected, rel=0.006)
 
@@ -128,21 +128,21 @@ def test_canadian_factors_between_the_rows_are_students_t_too(lot):
 @pytest.mark.parametrize(("lot", "end"), [(13, 39), (40, 79), (80, 149), (150, 399), (400, 4000)])
 def test_new_zealand_factors_carry_the_correction_for_a_finite_lot(lot, end):
     t = pytest.importorskip("scipy.stats").t
-    test = terms("340 g", market("nz", DAY), lot)
+    test = terms(Declared.read("340 g", "en_US"), market("nz", DAY), lot)
     n = test.sample
     expected = t.ppf(0.995, n - 1) / math.sqrt(n) * math.sqrt(1 - n / end)
     assert float(test.factor) == pytest.approx(expected, abs=0.0011)
 
 
 def test_too_few_weights_are_asked_for_and_never_passed():
-    found = fill_test("1 lb", market("us", DAY), 200, of_options(["454 g"] * 5))
+    found = fill_test(Declared.read("1 lb", "en_US"), market("us", DAY), 200, of_options(["454 g"] * 5))
     assert (found.verdict.verdict, found.verdict.needed, found.verdict.more) == ("ask", 12, 7)
     assert "7 more jars have to be weighed" in found.verdict.reasons[0]
     assert "Weigh 7 more jars" in found.advice.lot[0]
 
 
 def test_a_lot_can_fail_on_few_weights():
-    found = fill_test("340 g", market("uk", DAY), 300, of_options(["341 g", "319.0 g"]))
+    found = fill_test(Declared.read("340 g", "en_US"), market("uk", DAY), 300, of_options(["341 g", "319.0 g"]))
     assert found.verdict.verdict == "fail" and found.verdict.deep == (2,)
     assert "may not be sold" in found.advice.jars[0].do
 
@@ -150,78 +150,87 @@ def test_a_lot_can_fail_on_few_weights():
 def test_a_first_sample_settles_a_good_lot_and_asks_on_for_a_doubtful_one():
     good = [f"{500 + i % 3} g" for i in range(30)]
     place = market("eu", DAY)
-    assert fill_test("500 g", place, 300, of_options(good)).verdict.verdict == "pass"
-    doubtful = fill_test("500 g", place, 300, of_options([*good[:28], "480 g", "481 g"])).verdict
+    assert fill_test(Declared.read("500 g", "en_US"), place, 300, of_options(good)).verdict.verdict == "pass"
+    doubtful = fill_test(
+        Declared.read("500 g", "en_US"), place, 300, of_options([*good[:28], "480 g", "481 g"])
+    ).verdict
     assert (doubtful.verdict, doubtful.needed, doubtful.more) == ("ask", 60, 30)
-    bad = fill_test("500 g", place, 300, of_options([*good[:27], "480 g", "481 g", "482 g"])).verdict
+    bad = fill_test(
+        Declared.read("500 g", "en_US"), place, 300, of_options([*good[:27], "480 g", "481 g", "482 g"])
+    ).verdict
     assert bad.verdict == "fail"
 
 
 def test_a_pass_that_rests_on_few_weights_is_told_when_more_were_weighed():
     # 24 jars of a lot for which 12 are asked: mean −1, spread 2.04; 0.635 lets it pass, 0.422 (for 24) would not.
     typed = of_options(["454.592 g", "450.592 g"] * 12)
-    found = fill_test("1 lb", market("us", DAY), 200, typed)
+    found = fill_test(Declared.read("1 lb", "en_US"), market("us", DAY), 200, typed)
     assert found.verdict.verdict == "pass"
     assert any("factor for as many (0.422)" in note for note in found.notes)
-    twelve = fill_test("1 lb", market("us", DAY), 200, typed[:12])
+    twelve = fill_test(Declared.read("1 lb", "en_US"), market("us", DAY), 200, typed[:12])
     assert not any("factor for as many" in note for note in twelve.notes)
 
 
 def test_where_no_plan_is_printed_nothing_is_passed():
     place = market("au", DAY)
-    found = fill_test("500 g", place, 40, of_options(["505 g"] * 40), system="aqs")
+    found = fill_test(Declared.read("500 g", "en_US"), place, 40, of_options(["505 g"] * 40), system="aqs")
     assert found.verdict.verdict == "ask"
     assert "prints no plan for a lot of 40" in found.verdict.reasons[0]
-    assert fill_test("500 g", place, 40, of_options(["495 g"] * 40), system="AQS").verdict.verdict == "fail"
+    assert (
+        fill_test(Declared.read("500 g", "en_US"), place, 40, of_options(["495 g"] * 40), system="AQS").verdict.verdict
+        == "fail"
+    )
 
 
 def test_every_market_offers_the_minimum_way():
     for code in ("us", "eu", "uk", "ca", "au", "nz"):
         assert systems(market(code, DAY))[-1] == "minimum"
-        assert terms("340 g", market(code, DAY), 24, system="minimum").sample == 24
+        assert terms(Declared.read("340 g", "en_US"), market(code, DAY), 24, system="minimum").sample == 24
 
 
 def test_a_lot_test_that_is_not_held_is_refused():
     with pytest.raises(LotTestUnknown) as refused:
-        terms("340 g", market("uk", DAY), 24, system="AQS")
+        terms(Declared.read("340 g", "en_US"), market("uk", DAY), 24, system="AQS")
     assert "average, minimum" in refused.value.do
 
 
 def test_lots_and_samples_that_cannot_be_are_refused():
     with pytest.raises(LotSizeUnclear):
-        terms("340 g", market("uk", DAY), 0)
+        terms(Declared.read("340 g", "en_US"), market("uk", DAY), 0)
     with pytest.raises(NoWeights):
-        fill_test("340 g", market("uk", DAY), 24, ())
+        fill_test(Declared.read("340 g", "en_US"), market("uk", DAY), 24, ())
     with pytest.raises(MoreWeightsThanJars):
-        fill_test("340 g", market("uk", DAY), 2, of_options(["340 g"] * 3))
+        fill_test(Declared.read("340 g", "en_US"), market("uk", DAY), 2, of_options(["340 g"] * 3))
 
 
 def test_a_relabelling_is_offered_that_really_passes():
     place = market("us", DAY)
     typed = of_options(["448 g", "449.5 g", "450 g", "447 g", "449 g", "448.5 g"] * 2)
-    found = fill_test("1 lb", place, 200, typed)
+    found = fill_test(Declared.read("1 lb", "en_US"), place, 200, typed)
     assert found.verdict.verdict == "fail"
     offered = found.advice.relabel
-    assert fill_test(f"{offered.g} g", place, 200, typed).verdict.verdict == "pass"
+    assert fill_test(Declared.of_grams(offered.g), place, 200, typed).verdict.verdict == "pass"
     assert offered.g <= found.verdict.sample.mean
 
 
 def test_a_scale_that_counts_too_coarsely_is_told_of():
     typed = of_options(["450 g", "455 g", "460 g"] * 4)
-    given = fill_test("1 lb", market("us", DAY), 200, typed, division=Mass.read("5 g", "en_US"))
+    given = fill_test(Declared.read("1 lb", "en_US"), market("us", DAY), 200, typed, division=Mass.read("5 g", "en_US"))
     assert given.notes[0] == (
         "The scale counts in steps of 5 g: too coarse for this test, which bears at most 3.3 g "
         "(1/6 of what one jar may be short)."
     )
-    seen = fill_test("1 lb", market("us", DAY), 200, typed)
+    seen = fill_test(Declared.read("1 lb", "en_US"), market("us", DAY), 200, typed)
     assert "The weights all go in steps of 5 g" in seen.notes[0]
-    fine = fill_test("1 lb", market("us", DAY), 200, of_options(["454.1 g", "455 g", "453.9 g"] * 4))
+    fine = fill_test(
+        Declared.read("1 lb", "en_US"), market("us", DAY), 200, of_options(["454.1 g", "455 g", "453.9 g"] * 4)
+    )
     assert "legal for trade" in fine.notes[0]
 
 
 @pytest.mark.parametrize("row", SCALES["division"], ids=lambda row: row["declares"])
 def test_the_coarsest_division_for_usual_jars(row):
-    coarsest = terms(row["declares"], market("us", DAY), 24).coarsest_step()
+    coarsest = terms(Declared.read(row["declares"], "en_US"), market("us", DAY), 24).coarsest_step()
     assert abs(coarsest - D(row["sixth"])) <= D("0.06")
 
 
@@ -261,7 +270,10 @@ def test_two_equal_empty_jars_are_enough_and_two_different_ones_are_not():
 
 def test_one_pound_jars_that_hold_a_pound_exactly_pass():
     """A pound is not a whole number of milligrams; rounding both sides down must not fail an honest jar."""
-    assert fill_test("1 lb", market("us", DAY), 12, of_options(["1 lb"] * 12)).verdict.verdict == "pass"
+    assert (
+        fill_test(Declared.read("1 lb", "en_US"), market("us", DAY), 12, of_options(["1 lb"] * 12)).verdict.verdict
+        == "pass"
+    )
 
 
 ERRORS = st.lists(st.integers(-30_000, 30_000), min_size=12, max_size=12)

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.sale.cost import Basis, jar_cost, selling_cost
 from labelkit.sale.losses import Losses
 from labelkit.sale.pricing import Size, from_margin
@@ -78,7 +78,7 @@ def test_selling_takes_its_part_of_the_stall_and_of_the_card_fee():
 
 
 def test_a_wished_margin_is_left_after_everything():
-    size = Size("one pound", "1 lb", Decimal("453.59237"), POUND)
+    size = Size("one pound", Declared.read("1 lb", "en_US"), POUND)
     found = from_margin([size], basis(), Decimal(30), Tax())["one pound"]
     assert round(found, 4) == Decimal(ANSWERS["price_for_30_percent"])
 
@@ -86,7 +86,7 @@ def test_a_wished_margin_is_left_after_everything():
 @pytest.mark.parametrize("tax", [Tax(), Tax("included", Decimal(7)), Tax("added", Decimal("5.3"))])
 def test_the_margin_found_is_the_margin_wished_for_however_tax_stands(tax):
     """Reckoned back from the price, item by item."""
-    size = Size("one pound", "1 lb", Decimal("453.59237"), POUND)
+    size = Size("one pound", Declared.read("1 lb", "en_US"), POUND)
     price = from_margin([size], basis(), Decimal(30), tax)["one pound"]
     paid = price * tax.factor if tax.how == "added" else price
     own = price / tax.factor if tax.how == "included" else price

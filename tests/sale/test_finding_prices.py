@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.measures.locales import cash_step
 from labelkit.sale.apportion import apportion
 from labelkit.sale.price import PriceRow, ladder_faults
@@ -25,13 +25,11 @@ CURRENCIES = st.sampled_from(["USD", "EUR", "JPY", "TND", "CHF"])
 
 
 def size(name: str, grams) -> Size:
-    return Size(name, name, Decimal(grams), Mass.of_grams(Decimal(grams)))
+    return Size(name, Declared.of_grams(Decimal(grams)), Mass.of_grams(Decimal(grams)))
 
 
 def rows(found):
-    return [
-        PriceRow(f.size.size, f.size.declares, f.size.declared_g, f.price, Money(0, f.price.currency)) for f in found
-    ]
+    return [PriceRow(f.size.size, f.size.declares, f.price, Money(0, f.price.currency)) for f in found]
 
 
 @given(
@@ -62,12 +60,12 @@ def test_no_price_of_the_ladder_could_be_a_step_lower(jars):
     sizes = [size(f"{place}", grams) for place, (grams, _) in enumerate(jars)]
     wanted = {f"{place}": price for place, (_, price) in enumerate(jars)}
     step = Decimal("0.05")
-    found = sorted(laddered(sizes, wanted, "EUR", step), key=lambda f: f.size.declared_g)
+    found = sorted(laddered(sizes, wanted, "EUR", step), key=lambda f: f.size.declares.grams)
     for place, one in enumerate(found):
         lower = one.price.amount - step
         below_wish = lower < wanted[one.size.size]
         bigger = found[place + 1 :]
-        breaks = any(lower * big.size.declared_g < big.price.amount * one.size.declared_g for big in bigger)
+        breaks = any(lower * big.size.declares.grams < big.price.amount * one.size.declared_g for big in bigger)
         assert below_wish or breaks
 
 

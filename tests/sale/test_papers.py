@@ -9,7 +9,7 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.paper.marks import Shape, Text
 from labelkit.rules import market
 from labelkit.rules.blocks import Cite, Statement
@@ -49,7 +49,7 @@ def line(count: int, size="one pound", price="12.00", lot="L26195AXR") -> SaleLi
 
 
 def row(price: str, grams, currency="USD") -> PriceRow:
-    return PriceRow("jar", "jar", Decimal(grams), Money.of(price, currency), Money(0, currency))
+    return PriceRow("jar", Declared.of_grams(Decimal(grams)), Money.of(price, currency), Money(0, currency))
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from labelkit.measures import Money
+from labelkit.measures import Declared, Money
 from labelkit.sale import PriceRow, ladder_faults, unit_price
 from labelkit.sale.price_words import notes, priced
 
@@ -35,7 +35,7 @@ def test_metric_jars_in_pounds_sterling_per_kilogram():
 
 
 def row(size, grams, price, cost="1.00"):
-    return PriceRow(size, size, Decimal(grams), Money.of(price, "EUR"), Money.of(cost, "EUR"))
+    return PriceRow(size, Declared.of_grams(Decimal(grams)), Money.of(price, "EUR"), Money.of(cost, "EUR"))
 
 
 def test_a_bigger_jar_that_is_dearer_by_weight_is_told():

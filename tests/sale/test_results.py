@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from labelkit.measures import Mass, Money
+from labelkit.measures import Declared, Mass, Money
 from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale, SaleLine
 from labelkit.sale.result import Costs, entries, summed
 from labelkit.sale.stall_events import StallDay
@@ -17,7 +17,7 @@ def euros(text: str) -> Money:
 
 
 def price(day: int, cost: str) -> PriceSet:
-    return PriceSet(date(2026, 7, day), "500 g", "500 g", euros("7.50"), euros(cost))
+    return PriceSet(date(2026, 7, day), "500 g", Declared.read("500 g", "en_US"), euros("7.50"), euros(cost))
 
 
 def line(count: int, each: str = "7.50") -> SaleLine:

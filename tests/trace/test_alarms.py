@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from labelkit.lots.movement import Account
-from labelkit.measures import Mass
+from labelkit.measures import Declared, Mass
 from labelkit.record import open_record
 from labelkit.record.lookup import find_lot
 from labelkit.run.bottling import Filled, bottle
@@ -68,7 +68,7 @@ def market(tmp_path):
     with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "10"))
-            filled = [Filled("one pound", "1 lb", 20, POUND)]
+            filled = [Filled("one pound", Declared.read("1 lb", "en_US"), 20, POUND)]
             work.add(bottle(work.bucket("B1"), LOT, LATER, filled, left=kg("10") - 20 * POUND - kg("0.3")))
             work.add(StallLoad(LATER, "Saturday market", (line(5, price=None),)))
             work.add(StallDay(LATER, "Saturday market", (line(3),), back=(line(1),), missing=(line(1),)))

@@ -10,7 +10,7 @@ from labelkit.errors.record import EventUnkeepable, LotUnknown
 from labelkit.lots.bucket import Drain, Source
 from labelkit.lots.code import lot_code
 from labelkit.lots.movement import Account
-from labelkit.measures import Mass
+from labelkit.measures import Declared, Mass
 from labelkit.record import open_record
 from labelkit.record.lookup import find_buyer, find_lot, find_source
 from labelkit.run.bottling import Filled, bottle
@@ -97,7 +97,10 @@ def test_the_worked_balance_of_a_forty_kilogram_bucket(tmp_path):
     with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B7", "40"))
-            jars = [Filled("small", "340 g", 100, Mass.of_grams(340)), Filled("large", "500 g", 10, Mass.of_grams(500))]
+            jars = [
+                Filled("small", Declared.read("340 g", "en_US"), 100, Mass.of_grams(340)),
+                Filled("large", Declared.read("500 g", "en_US"), 10, Mass.of_grams(500)),
+            ]
             work.add(bottle(work.bucket("B7"), LOT, LATER, jars, left=Mass(0), lost=kg("0.85")))
             work.commit()
         lot = traced(book, find_lot, LOT).balance(LOT)
@@ -111,7 +114,9 @@ def test_a_lot_of_a_hundred_jars_is_found_to_the_last_jar(tmp_path):
     with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "50"))
-            work.add(bottle(work.bucket("B1"), LOT, LATER, [Filled("one pound", "1 lb", 100, POUND)]))
+            work.add(
+                bottle(work.bucket("B1"), LOT, LATER, [Filled("one pound", Declared.read("1 lb", "en_US"), 100, POUND)])
+            )
             work.add(Sale(LATER, (line(24),), to="shop", customer="Corner shop"))
             work.add(Sale(LATER, (line(3),)))
             work.commit()
@@ -229,7 +234,9 @@ def test_a_mistyped_code_is_told_with_the_nearest_ones(tmp_path):
     with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "50"))
-            work.add(bottle(work.bucket("B1"), code, LATER, [Filled("one pound", "1 lb", 10, POUND)]))
+            work.add(
+                bottle(work.bucket("B1"), code, LATER, [Filled("one pound", Declared.read("1 lb", "en_US"), 10, POUND)])
+            )
             work.commit()
         assert traced(book, find_lot, f" {code[:6].lower()}-{code[6:].lower()}").lots == (code,)
         swapped = code[:4] + code[5] + code[4] + code[6:]

@@ -8,6 +8,7 @@ from collections import defaultdict
 import pytest
 from hypothesis import given, settings
 
+from labelkit.measures import Declared
 from labelkit.record import open_record
 from labelkit.record.lookup import find_lot, find_source
 from labelkit.run.bottling import Filled, bottle
@@ -106,7 +107,10 @@ def test_what_a_buyer_had_is_weighed_and_not_shared_out_by_count(tmp_path):
     with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "50"))
-            jars = [Filled("large", "1 kg", 10, kg("1")), Filled("small", "100 g", 10, kg("0.1"))]
+            jars = [
+                Filled("large", Declared.read("1 kg", "en_US"), 10, kg("1")),
+                Filled("small", Declared.read("100 g", "en_US"), 10, kg("0.1")),
+            ]
             work.add(bottle(work.bucket("B1"), LOT, LATER, jars))
             work.add(Sale(LATER, (SaleLine(LOT, "large", 4, kg("1")),), customer="Hill café"))
             work.add(Sale(LATER, (SaleLine(LOT, "small", 6, kg("0.1")),), customer="Corner shop"))
@@ -122,7 +126,9 @@ def test_more_buyers_than_fit_are_drawn_as_one(tmp_path):
     with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "50"))
-            work.add(bottle(work.bucket("B1"), LOT, LATER, [Filled("one pound", "1 lb", 60, POUND)]))
+            work.add(
+                bottle(work.bucket("B1"), LOT, LATER, [Filled("one pound", Declared.read("1 lb", "en_US"), 60, POUND)])
+            )
             work.add_all(Sale(LATER, (line(n),), customer=f"Shop {n}") for n in range(1, 10))
             work.commit()
         shape = flow(traced(book, find_lot, LOT))

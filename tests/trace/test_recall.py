@@ -7,7 +7,7 @@ import pytest
 from labelkit.errors.record import JarsTooFew, LotHeld
 from labelkit.labels.printed import Printed
 from labelkit.lots.movement import Account
-from labelkit.measures import Mass
+from labelkit.measures import Declared, Mass
 from labelkit.record import open_record
 from labelkit.record.lookup import find_lot
 from labelkit.record.verify import verify
@@ -32,7 +32,11 @@ def season(tmp_path):
     with book_season(tmp_path / "season.labelkit") as book:
         with book.work(who="Ada", at=AT + timedelta(hours=1)) as work:
             work.add(weigh("B8", "9"))
-            work.add(bottle(work.bucket("B8"), THIRD, LATER, [Filled("one pound", "1 lb", 10, POUND)]))
+            work.add(
+                bottle(
+                    work.bucket("B8"), THIRD, LATER, [Filled("one pound", Declared.read("1 lb", "en_US"), 10, POUND)]
+                )
+            )
             for lot, wording in ((LOT, "aaa"), (SISTER, "bbb"), (THIRD, "aaa")):
                 work.add(Printed(LATER, lot, "one pound", "front", "meadow", "sheet", wording, ("Honey",), 30))
             work.add(Delivery(LATER, "17", "Hill café", (line(4),), address=("2 Invented lane", "Nowhere")))
@@ -95,7 +99,10 @@ def test_jars_of_different_filling_are_held_to_the_milligram(tmp_path):
     with open_record(tmp_path / "season.labelkit", create=True) as book:
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "9"))
-            jars = [Filled("jar", "1 lb", 2, Mass(500_001)), Filled("jar", "1 lb", 5, Mass(499_998))]
+            jars = [
+                Filled("jar", Declared.read("1 lb", "en_US"), 2, Mass(500_001)),
+                Filled("jar", Declared.read("1 lb", "en_US"), 5, Mass(499_998)),
+            ]
             work.add(bottle(work.bucket("B1"), LOT, LATER, jars))
             work.add(hold_for(LATER, "x", follow(find_lot(work, LOT), work.story([LOT])), (LOT,)))
             work.commit()

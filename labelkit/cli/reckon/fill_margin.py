@@ -55,14 +55,15 @@ def command(
               labelkit reckon fill-margin --declare "1 lb" --market us --lot-size 200 --spread "2 g" --price-per-kg 24
     """
     from labelkit.cli._filling import chance_of
-    from labelkit.measures import Mass
+    from labelkit.measures import Declared, Mass
     from labelkit.rules import market as market_of
     from labelkit.run.check_weighing.margin import margin_for
     from labelkit.run.fill_test import enforced, terms
 
     place = market_of(market, context.day)
-    label = enforced(declares, place, context.locale)
-    test = terms(declares, place, lot_size, system=system, locale=context.locale)
+    weight = Declared.read(declares, context.locale)
+    label = enforced(weight, place)
+    test = terms(weight, place, lot_size, system=system)
     aimed = Mass.read(target, context.locale) if target is not None else label
     habit = _habit(context, runs, spread, label, aimed, tare)
     found = margin_for(test, habit, chance_of(sure, context.locale))

@@ -47,17 +47,17 @@ def command(
               labelkit reckon fill-test --declare "340 g" --market uk --lot-size 24 --tare "212 g" --weights gross.txt
     """
     from labelkit.cli._fill_words import before_weighing, fill_document, fill_text, typed_weights
-    from labelkit.measures import Mass
+    from labelkit.measures import Declared, Mass
     from labelkit.rules import market as market_of
     from labelkit.run.fill_test import fill_test, terms
 
-    place = market_of(market, context.day)
+    place, weight = market_of(market, context.day), Declared.read(declares, context.locale)
     if weights is None and not each:
-        test = terms(declares, place, lot_size, system=system, destructive=destructive, locale=context.locale)
+        test = terms(weight, place, lot_size, system=system, destructive=destructive)
         return before_weighing(test, context.locale)
     step = Mass.read(division, context.locale) if division is not None else None
     found = fill_test(
-        declares,
+        weight,
         place,
         lot_size,
         typed_weights(weights, each),

@@ -16,12 +16,13 @@ def command(context: CommandContext, declare: str, place: str) -> Answer:
 
     Example:  labelkit reckon net-weight --declare "1 lb" --market us
     """
+    from labelkit.measures import Declared
     from labelkit.measures.locales import show_number
     from labelkit.rules import market
-    from labelkit.rules.figures.net_weight import declared
+    from labelkit.rules.figures.net_weight import net_quantity
     from labelkit.rules.findings import law_lines
 
-    found = declared(declare, market(place, context.day), context.locale)
+    found = net_quantity(Declared.read(declare, context.locale), market(place, context.day))
     document = {
         "statements": list(found.statements),
         "customary": found.customary,

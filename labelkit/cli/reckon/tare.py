@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.measures import Declared
 
 
 @click.command()
@@ -62,7 +63,7 @@ def _label(declares: str, place: str, context: CommandContext):
     from labelkit.rules import market
     from labelkit.run.fill_test import enforced
 
-    return enforced(declares, market(place, context.day), context.locale)
+    return enforced(Declared.read(declares, context.locale), market(place, context.day))
 
 
 def _empty(text: str, context: CommandContext):

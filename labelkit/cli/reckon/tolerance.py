@@ -18,12 +18,13 @@ def command(context: CommandContext, declare: str, place: str) -> Answer:
 
     Example:  labelkit reckon tolerance --declare "340 g" --market eu
     """
+    from labelkit.measures import Declared
     from labelkit.measures.rounding import plain
     from labelkit.rules import market
     from labelkit.rules.figures import tolerance
     from labelkit.rules.findings import law_lines
 
-    found = tolerance.of(declare, market(place, context.day), context.locale)
+    found = tolerance.of(Declared.read(declare, context.locale), market(place, context.day))
     error = plain(found.error_g)
     if found.is_variation:
         document = {"mav_g": found.error_g}

@@ -19,15 +19,17 @@ def command(context: CommandContext, price: str, net: str, place: str, currency:
 
     Example:  labelkit reckon unit-price --price 8.50 --net "12 oz" --market us
     """
-    from labelkit.measures import Money
-    from labelkit.measures.units import MASS, read_quantity
+    from labelkit.measures import Declared, Money
     from labelkit.rules import market
     from labelkit.rules.figures import unit_price
     from labelkit.rules.findings import law_lines
 
     here = market(place, context.day)
     paid = Money.read(price, currency or here.head.currency, context.locale)
-    found = unit_price.of(paid, read_quantity(net, MASS, context.locale), here, per)
+    if per:
+        per = per if any(map(str.isnumeric, per)) else f"1 {per.strip()}"
+    unit = Declared.read(per, context.locale) if per else None
+    found = unit_price.of(paid, Declared.read(net, context.locale).grams, here, unit)
     text = found.text(context.locale)
     document = {"amount": found.amount, "per": found.per, "text": text}
     return Answer(document, "\n".join([text, "", law_lines(found.laws)]))

@@ -18,8 +18,9 @@ def need(label: Label, market: Market) -> tuple[str, ...]:
     """Sentences for the user: whether the panel is needed, by which law, and what follows from printing it.
 
     >>> from datetime import date
+    >>> from labelkit.measures import Declared
     >>> from labelkit.rules import market
-    >>> label = Label(("us",), "Clover Honey", "1 lb", situation={"employees": 3, "units_per_year": 6000, "importer": False})
+    >>> label = Label(("us",), "Clover Honey", Declared.read("1 lb", "en_US"), situation={"employees": 3, "units_per_year": 6000, "importer": False})
     >>> need(label, market("us", date(2026, 11, 25)))[0][:79]
     'This jar needs no nutrition panel (21 USC 343 (q)(5)(E)(iii); 21 CFR 101.9(j)(1'
     """

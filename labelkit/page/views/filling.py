@@ -19,7 +19,7 @@ from labelkit.page.verbs import booked, by_size, do, made, once, option, paper, 
 from labelkit.page.view import href, number, page, weight_unit
 
 if TYPE_CHECKING:
-    from labelkit.measures import Mass
+    from labelkit.measures import Declared, Mass
     from labelkit.run.fill_test import FillTest
 
 view = Blueprint("filling", __name__)
@@ -139,7 +139,7 @@ def _sheet_words() -> list[str]:
     return [*words, *option("division", with_unit(typed("division"), _small()))]
 
 
-def _lot_jars() -> tuple[str, int]:
+def _lot_jars() -> tuple[Declared, int]:
     """What the jars declare, and how many were, or are to be, filled under one lot code."""
     from labelkit.cli._filling import jars_of
 
@@ -187,7 +187,7 @@ def _judged() -> dict[str, Any]:
     }
     try:
         declares, count = _lot_jars()
-        nothing |= {"declares": declares, "count": count}
+        nothing |= {"declares": declares.show(request_context.context().locale), "count": count}
         weights = _weights()
         if not weights:
             return nothing | {"needed": _needed(declares, count)}
@@ -216,7 +216,7 @@ def _judged() -> dict[str, Any]:
     }
 
 
-def _test(declares: str, count: int, code: str, weights: list[str]) -> FillTest:
+def _test(declares: Declared, count: int, code: str, weights: list[str]) -> FillTest:
     """The very test of ``labelkit reckon fill-test``, whole, since each jar's place in it is shown."""
     from labelkit.measures import Mass
     from labelkit.rules import market
@@ -236,7 +236,7 @@ def _test(declares: str, count: int, code: str, weights: list[str]) -> FillTest:
     )
 
 
-def _needed(declares: str, count: int) -> int:
+def _needed(declares: Declared, count: int) -> int:
     """How many jars the most demanding market asks to weigh."""
     from labelkit.rules import market
     from labelkit.run.fill_test import terms
@@ -250,7 +250,7 @@ def _needed(declares: str, count: int) -> int:
     )
 
 
-def _aim(declares: str) -> Mass:
+def _aim(declares: Declared) -> Mass:
     """What a jar is filled to: as said, else what its label owes."""
     from labelkit.measures import Mass
     from labelkit.season.settings import fill_of

@@ -81,7 +81,7 @@ def _prices(refused: LabelkitError | None = None) -> str:
     if not refused and (chosen := season.prices.get(request.args.get("size", ""))):
         fill = {
             "size": chosen.size,
-            "declares": chosen.declares,
+            "declares": chosen.declares.show(context.locale),
             "price": str(chosen.price.amount),
             "cost": str(chosen.cost.amount),
         }

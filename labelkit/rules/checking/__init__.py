@@ -45,8 +45,9 @@ def check(label: Label, markets: Iterable[Market]) -> Checked:
     Refuses a day before any law on labels that a market holds.
 
     >>> from datetime import date
+    >>> from labelkit.measures import Declared
     >>> from labelkit.rules import market
-    >>> label = Label(("us",), "Clover Honey", "1 lb", net_statement="16 oz (1 lb)")
+    >>> label = Label(("us",), "Clover Honey", Declared.read("1 lb", "en_US"), net_statement="16 oz (1 lb)")
     >>> [f.rule for f in check(label, [market("us", date(2026, 11, 25))]).findings if f.field == "net_statement"]
     ['us.net_quantity.words_required', 'us.net_quantity.systems']
     """

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from typing import Any
 
-from labelkit.measures.locales import DEFAULT_LOCALE
-from labelkit.measures.units import MASS, read_quantity
 from labelkit.rules.checking.presence import names_an_addition
 from labelkit.rules.checking.said import Said
 from labelkit.rules.figures.letter_height import Panel
@@ -38,7 +35,7 @@ def told(label: Label, market: Market) -> dict[str, Any]:
         "nutrition_claim": False,
         "contact_printed": True if label.maker.get("phone") else None,
         "date_shows": label.best_before.shows if label.best_before else "nothing",
-        "declared": declared_g(label),
+        "declared": label.declares.grams if label.declares else None,
         **_own(label),
         **_jar(label, market),
         **_origin(label, market),
@@ -59,19 +56,12 @@ def facts_of(label: Label, market: Market, said: Said) -> dict[str, Any]:
 def honey_of(label: Label) -> str:
     """The sort of honey as composition rules tell them apart.
 
-    >>> honey_of(Label(("us",), "Heather Honey", "1 lb", floral_source="heather"))
+    >>> honey_of(Label(("us",), "Heather Honey", None, floral_source="heather"))
     'heather'
     """
     if label.kind != "honey":
         return label.kind
     return next((flower for flower in _FLOWERS if flower in label.floral_source.casefold()), "honey")
-
-
-def declared_g(label: Label) -> Decimal | None:
-    """The declared weight in grams, exact; ``None`` when the label says none that is a weight."""
-    if not label.declares:
-        return None
-    return read_quantity(label.declares, MASS, DEFAULT_LOCALE)
 
 
 def panel_of(label: Label) -> Panel | None:

@@ -10,7 +10,7 @@ from labelkit.measures.rounding import HALF_UP, plain, to_step
 from labelkit.rules.checking.facts import panel_of
 from labelkit.rules.checking.required import Case
 from labelkit.rules.checking.values import about, held
-from labelkit.rules.figures import letter_height, moisture_limit, net_weight
+from labelkit.rules.figures import letter_height, moisture_limit
 from labelkit.rules.findings import Finding
 from labelkit.rules.wording.folding import folded
 
@@ -18,9 +18,10 @@ from labelkit.rules.wording.folding import folded
 def sizes(case: Case) -> Iterator[Finding]:
     """A weight that is not among those a jar may hold, with the nearest that are."""
     law, declared = held(case, "weights a jar may hold"), case.facts.get("declared")
+    typed = case.label.declares
     if law is None or declared is None:
         return
-    metric = not net_weight.typed_customary(case.label.declares)
+    metric = not (typed and typed.customary)
     # A metric declaration of a standard weight is that weight with its grams rounded down.
     if any(declared == weight or (metric and declared == int(weight)) for weight in law.value):
         return
@@ -33,8 +34,8 @@ def sizes(case: Case) -> Iterator[Finding]:
         law,
         "stop",
         "declares",
-        case.label.declares,
-        says=f"{case.label.declares} is not one of the weights honey may be packed in here.",
+        typed.text if typed else "",
+        says=f"{typed or 'The declared weight'} is not one of the weights honey may be packed in here.",
         do=f"The nearest allowed: {nearest}. Fill and declare one of these.",
     )
 

@@ -23,7 +23,7 @@ _ANOTHER_WEIGHT = Fraction(1, 100)
 
 def lawful(case: Case) -> tuple[str, ...]:
     """Every lawful form of the declared weight, the best first; none when no weight is declared."""
-    return net_weight.declared(case.label.declares, case.market).statements if case.label.declares else ()
+    return net_weight.net_quantity(case.label.declares, case.market).statements if case.label.declares else ()
 
 
 def advice(case: Case) -> str:
@@ -187,7 +187,7 @@ def truth(case: Case, found: tuple[Amount, ...]) -> Iterator[Finding]:
     meant = Fraction(declared) if declared else (given[0] if given else None)
     if law is None or meant is None:
         return
-    typed_customary = net_weight.typed_customary(case.label.declares) if case.label.declares else bool(given)
+    typed_customary = case.label.declares.customary if case.label.declares else bool(given)
     for grams in given:
         if grams > meant:
             ounces = _ounces(grams - meant)
@@ -250,4 +250,4 @@ def _ounces(grams: Fraction) -> str:
 
 
 def _shown(case: Case) -> str:
-    return case.label.declares or "the weight stated first"
+    return case.label.declares.text if case.label.declares else "the weight stated first"

@@ -6,27 +6,22 @@ figures, which form under which weight, and what may come first stand in the pac
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
 from labelkit.errors.rules import TooLightToDeclare, WeightRoundsToZero
-from labelkit.measures import Mass
-from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.measures import Declared, Mass
 from labelkit.measures.mass import GRAMS_PER_OUNCE
 from labelkit.measures.rounding import plain
-from labelkit.measures.units import MASS, read_quantity
 from labelkit.rules.blocks import Value
 from labelkit.rules.figures import customary, metric
 from labelkit.rules.market import Market
 
-_CUSTOMARY = re.compile(r"(?<![a-z])(lbs?|pounds?|ozs?|ounces?)(?![a-z])|#", re.IGNORECASE)
-
 
 @dataclass(frozen=True, slots=True)
-class Declared:
+class NetQuantity:
     """A declared weight: ``statements`` is every lawful form found, the best first."""
 
     statements: tuple[str, ...]
@@ -43,26 +38,24 @@ class Declared:
         return (self.customary or "", self.metric)
 
 
-def declared(text: str, market: Market, locale: str = DEFAULT_LOCALE) -> Declared:
+def net_quantity(declares: Declared, market: Market) -> NetQuantity:
     """The weight a producer wants to declare, in every form this market accepts.
 
     No figure of any statement is more than what was asked for. ``fill_at_least_g`` is the larger of the two declared
-    weights, exact, where the market enforces the larger. Refuses what is below the market's scope, and all that
-    :func:`~labelkit.measures.units.read_quantity` refuses (fluid ounces are a volume).
+    weights, exact, where the market enforces the larger. Refuses what is below the market's scope.
 
     >>> from datetime import date
     >>> from labelkit.rules import market
-    >>> jar = declared("1 lb", market("us", date(2026, 11, 25)))
+    >>> jar = net_quantity(Declared.read("1 lb", "en_US"), market("us", date(2026, 11, 25)))
     >>> jar.statements[0], jar.fill_at_least_g
     ('Net Wt 16 oz (1 lb) 453 g', Decimal('453.59237'))
-    >>> declared("500 g", market("us", date(2026, 11, 25))).customary
+    >>> net_quantity(Declared.read("500 g", "en_US"), market("us", date(2026, 11, 25))).customary
     '17.63 oz (1 lb 1.63 oz)'
     """
-    grams = read_quantity(text, MASS, locale)
+    text, grams, in_ounces = declares.text, declares.grams, declares.customary
     laws: list[Value] = []
     _within_scope(text, grams, market, laws)
     systems = _note(laws, market.value("systems of the net quantity"))
-    in_ounces = typed_customary(text)
     metric_forms = metric.forms(grams, market, laws, exact=not in_ounces)
     if not metric_forms:
         raise WeightRoundsToZero(text, market.name)
@@ -79,7 +72,7 @@ def declared(text: str, market: Market, locale: str = DEFAULT_LOCALE) -> Declare
     return _result(statements, choices, metric_forms, grams, market, laws)
 
 
-def fill_target(text: str, markets: Iterable[Market], uses: Mass | None = None, locale: str = DEFAULT_LOCALE) -> Mass:
+def fill_target(declares: Declared, markets: Iterable[Market], uses: Mass | None = None) -> Mass:
     """What a jar must hold so that every market's declaration of this weight is true, down to the milligram.
 
     ``uses`` is the producer's own, higher target.
@@ -87,22 +80,13 @@ def fill_target(text: str, markets: Iterable[Market], uses: Mass | None = None, 
     >>> from datetime import date
     >>> from labelkit.rules import market
     >>> day = date(2026, 11, 25)
-    >>> fill_target("1 lb", [market("us", day), market("eu", day)])
+    >>> fill_target(Declared.read("1 lb", "en_US"), [market("us", day), market("eu", day)])
     Mass(mg=453592)
-    >>> fill_target("454 g", [market("us", day)], uses=Mass.of_grams(456))
+    >>> fill_target(Declared.of_grams(Decimal(454)), [market("us", day)], uses=Mass.of_grams(456))
     Mass(mg=456000)
     """
-    owed = [Mass.of_grams(declared(text, market, locale).fill_at_least_g) for market in markets]
+    owed = [Mass.of_grams(net_quantity(declares, market).fill_at_least_g) for market in markets]
     return max([*owed, uses] if uses else owed)
-
-
-def typed_customary(text: str) -> bool:
-    """Whether a weight was typed in ounces or pounds.
-
-    >>> typed_customary("1 lb 8 oz"), typed_customary("680 g"), typed_customary("16oz")
-    (True, False, True)
-    """
-    return _CUSTOMARY.search(text) is not None
 
 
 def governing(metric_g: Decimal | None, customary_g: Decimal | None) -> Decimal:
@@ -155,12 +139,12 @@ def _metric_statements(market, metrics, choices, laws) -> list[str]:
     return [*alone, *worded, *beside, *(f"{word} {form}" for word in words for form in beside)]
 
 
-def _result(statements, choices, metrics, grams, market, laws) -> Declared:
+def _result(statements, choices, metrics, grams, market, laws) -> NetQuantity:
     best = choices[0] if choices else None
     customary_g = best.grams if best else None
     enforced = _note(laws, market.value("figure that is enforced"))
     larger = enforced.value == "the larger"
-    return Declared(
+    return NetQuantity(
         statements=tuple(dict.fromkeys(statements)),
         customary=best.forms[0] if best else None,
         metric=metrics[0].words,

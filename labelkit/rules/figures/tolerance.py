@@ -8,11 +8,9 @@ from decimal import Decimal
 from typing import Any
 
 from labelkit.errors.rules import OutsideTolerances
-from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.measures import Declared
 from labelkit.measures.rounding import DOWN, UP, plain, to_step
-from labelkit.measures.units import MASS, read_quantity
 from labelkit.rules.blocks import Value
-from labelkit.rules.figures.net_weight import typed_customary
 from labelkit.rules.market import Market
 
 # A variation that is a share of the label is shown down to this; down, because a smaller one is the safer one.
@@ -36,7 +34,7 @@ class Tolerance:
     laws: tuple[Value, ...]
 
 
-def of(text: str, market: Market, locale: str = DEFAULT_LOCALE) -> Tolerance:
+def of(declares: Declared, market: Market) -> Tolerance:
     """The tolerance of a declared weight in this market.
 
     Raises :class:`~labelkit.errors.rules.OutsideTolerances` where its table does not reach, and
@@ -44,31 +42,31 @@ def of(text: str, market: Market, locale: str = DEFAULT_LOCALE) -> Tolerance:
 
     >>> from datetime import date
     >>> from labelkit.rules import market
-    >>> eu = of("375 g", market("eu", date(2026, 11, 25)))
+    >>> eu = of(Declared.of_grams(Decimal(375)), market("eu", date(2026, 11, 25)))
     >>> eu.error_g, eu.first_limit_g, eu.second_limit_g
     (Decimal('11.3'), Decimal('363.7'), Decimal('352.4'))
-    >>> of("1 lb", market("us", date(2026, 11, 25))).error_g
+    >>> of(Declared.read("1 lb", "en_US"), market("us", date(2026, 11, 25))).error_g
     Decimal('19.9')
     """
-    grams = read_quantity(text, MASS, locale)
     if market.holds("maximum allowable variation"):
-        return _variation(text, grams, market)
-    return _tolerable_error(text, grams, market)
+        return _variation(declares, market)
+    return _tolerable_error(declares, market)
 
 
-def _variation(text: str, grams: Decimal, market: Market) -> Tolerance:
+def _variation(declares: Declared, market: Market) -> Tolerance:
+    grams = declares.grams
     table = market.value("maximum allowable variation")
-    over, to = ("over", "to") if typed_customary(text) else ("over_metric", "to_metric")
-    row = _row(text, grams, market, table, over, to)
+    over, to = ("over", "to") if declares.customary else ("over_metric", "to_metric")
+    row = _row(declares, market, table, over, to)
     share = row.get("percent")
     error = row["metric"] if share is None else to_step(grams * share / _PERCENT, _SHOWN, DOWN)
     return Tolerance(grams, error, None, None, True, (table,))
 
 
-def _tolerable_error(text: str, grams: Decimal, market: Market) -> Tolerance:
-    laws = [_table(text, market)]
-    _within(text, grams, market, laws)
-    raw = raw_error(_row(text, grams, market, laws[0], "over", "to"), grams)
+def _tolerable_error(declares: Declared, market: Market) -> Tolerance:
+    grams, laws = declares.grams, [_table(declares, market)]
+    _within(declares, market, laws)
+    raw = raw_error(_row(declares, market, laws[0], "over", "to"), grams)
     step = None
     if market.holds("step of the tolerable error", declared=grams):
         laws.append(market.value("step of the tolerable error", declared=grams))
@@ -91,29 +89,29 @@ def _up(error: Decimal, step: Decimal | None) -> Decimal:
     return Decimal(plain(error if step is None else to_step(error, step, UP)))
 
 
-def _table(text: str, market: Market) -> Value:
+def _table(declares: Declared, market: Market) -> Value:
     customary = "tolerable error of a customary weight"
-    return market.value(customary if typed_customary(text) and market.holds(customary) else "tolerable error")
+    return market.value(customary if declares.customary and market.holds(customary) else "tolerable error")
 
 
-def _within(text: str, grams: Decimal, market: Market, laws: list[Value]) -> None:
+def _within(declares: Declared, market: Market, laws: list[Value]) -> None:
     bounds = [
         market.value(name)
         for name in ("smallest weight under the average system", "largest weight under the average system")
         if market.holds(name)
     ]
     laws.extend(bounds)
-    if len(bounds) == 2 and not bounds[0].value <= grams <= bounds[1].value:
+    if len(bounds) == 2 and not bounds[0].value <= declares.grams <= bounds[1].value:
         reach = f"{bounds[0].raw} to {bounds[1].raw}"
-        raise OutsideTolerances(text, market.name, reach, str(bounds[0].cite))
+        raise OutsideTolerances(declares.text, market.name, reach, str(bounds[0].cite))
 
 
-def _row(text: str, grams: Decimal, market: Market, table: Value, over: str, to: str) -> Mapping[str, Any]:
+def _row(declares: Declared, market: Market, table: Value, over: str, to: str) -> Mapping[str, Any]:
     rows: Sequence[Mapping[str, Any]] = table.value
     for row in rows:
-        if row.get(over, 0) < grams and (to not in row or grams <= row[to]):
+        if row.get(over, 0) < declares.grams and (to not in row or declares.grams <= row[to]):
             return row
-    raise OutsideTolerances(text, market.name, f"up to {plain(rows[-1][to])} g", str(table.cite))
+    raise OutsideTolerances(declares.text, market.name, f"up to {plain(rows[-1][to])} g", str(table.cite))
 
 
 __all__ = ["Tolerance", "of", "raw_error"]

@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from labelkit.errors.measures import NotPositive
-from labelkit.measures import Money
+from labelkit.measures import Declared, Money
 from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits, currency_sign, show_number
 from labelkit.measures.rounding import HALF_UP, plain, to_step
-from labelkit.measures.units import MASS, read_quantity
 from labelkit.rules.blocks import Value
 from labelkit.rules.market import Market
 
@@ -35,7 +34,7 @@ class UnitPrice:
         return f"{currency_sign(self.currency, locale)}{shown} / {self.per}"
 
 
-def of(price: Money, net_g: Decimal, market: Market, per: str | None = None) -> UnitPrice:
+def of(price: Money, net_g: Decimal, market: Market, per: Declared | None = None) -> UnitPrice:
     """The price per unit of a jar of this net weight; ``per`` asks for another unit such as "100 g" or "oz".
 
     Reckoned from the exact weight and rounded half up once, at the end.
@@ -54,8 +53,7 @@ def of(price: Money, net_g: Decimal, market: Market, per: str | None = None) -> 
         unit, name = market.value("unit of the unit price"), market.value("name of the unit")
         laws, weight, words = (unit, name, rounding), unit.value, name.value
     else:
-        asked = per.strip() if any(letter.isdigit() for letter in per) else f"1 {per.strip()}"
-        laws, weight, words = (rounding,), read_quantity(asked, MASS, DEFAULT_LOCALE), asked.removeprefix("1 ")
+        laws, weight, words = (rounding,), per.grams, per.text.removeprefix("1 ")
     exact = price.amount * weight / net_g
     places = _HUNDREDTHS - currency_digits(price.currency)
     row = next(row for row in rounding.value if "under" not in row or exact < row["under"].scaleb(places))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.measures import Declared
 from labelkit.rules.blocks import Value
 from labelkit.rules.market import Market
 
@@ -20,11 +20,11 @@ class Tolerances:
     is_variation: bool = False  # the first one is a maximum allowable variation, judged with a sample error limit
 
 
-def tolerances_of(market: Market, declares: str, locale: str = DEFAULT_LOCALE) -> Tolerances:
+def tolerances_of(market: Market, declares: Declared) -> Tolerances:
     """The tolerances of a jar that declares so much in this market, from the rules room."""
     from labelkit.rules.figures import tolerance
 
-    found = tolerance.of(declares, market, locale)
+    found = tolerance.of(declares, market)
     if found.is_variation:
         return Tolerances(found.error_g, None, found.laws, is_variation=True)
     lowest = found.second_limit_g
