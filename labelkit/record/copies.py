@@ -35,7 +35,7 @@ from labelkit.record.progress import Progress, no_progress
 from labelkit.record.reading import Head, Reading
 
 # While copying, it is the copy's disk that is full and not the record's.
-_TROUBLE = {
+_WHAT_FAILED = {
     DiskFull: "there is no room left for it",
     DiskError: "the disk does not answer as it should",
     WriteNotConfirmed: "its disk would not confirm that it is safe",
@@ -88,8 +88,8 @@ def copy_file(path: Path, to: Path, progress: Progress = no_progress) -> Head:
         try:
             with adapter.database_errors(str(path)):
                 adapter.copy_hot(path, making)
-        except tuple(_TROUBLE) as trouble:
-            raise CopyFailed(str(to), _TROUBLE[type(trouble)]) from trouble
+        except (DiskFull, DiskError, WriteNotConfirmed) as fault:
+            raise CopyFailed(str(to), _WHAT_FAILED[type(fault)]) from fault
         head = checked(making, str(to), progress)
         with disk_errors(to):
             _fsync(making)

@@ -271,7 +271,7 @@ def rules_expected(connection: sa.Connection) -> dict[str, str]:
             return rules_found(fresh)
     from alembic.script import ScriptDirectory
 
-    expected = {}
+    expected: dict[str, str] = {}
     for form in ScriptDirectory(str(FORMS)).walk_revisions():
         functions = getattr(form.module, "SERVER_FUNCTIONS", {})
         for name, (table, _, _, function) in getattr(form.module, "SERVER_RULES", {}).items():

@@ -34,16 +34,15 @@ sa = adapter.sa
 def open_location(where: str | Path, *, create: bool = False, to_read: bool = False) -> Record:
     """See :func:`labelkit.record.open_record`."""
     location = parse_location(where)
-    if location.path is None:
-        return _open_server(location, create)
-    return _open_file(location, create, to_read)
+    if location.path is not None:
+        return _open_file(location, location.path, create, to_read)
+    return _open_server(location, str(location.url), create)
 
 
 # --- files ------------------------------------------------------------------------------------------------------------
 
 
-def _open_file(location: Location, create: bool, to_read: bool) -> Record:
-    path = location.path
+def _open_file(location: Location, path: Path, create: bool, to_read: bool) -> Record:
     try:
         check_file(path, adapter.APPLICATION)
     except RecordMissing:
@@ -65,7 +64,7 @@ def _open_file(location: Location, create: bool, to_read: bool) -> Record:
         if form != adapter.known_forms()[-1]:
             if not writable:
                 raise RecordOlder(location.shown, form, adapter.known_forms()[-1])
-            _bring_file_up(location, engine, form)
+            _bring_file_up(location, path, engine, form)
     except BaseException:
         engine.dispose()
         raise
@@ -86,8 +85,8 @@ def _make_file(path: Path) -> None:
     try:
         with adapter.writing(engine, str(path)) as connection:
             connection.rollback()
-            connection.connection.driver_connection.execute("PRAGMA journal_mode = WAL")
-            connection.connection.driver_connection.execute(f"PRAGMA application_id = {adapter.APPLICATION}")
+            for pragma in ("journal_mode = WAL", f"application_id = {adapter.APPLICATION}"):
+                connection.connection.cursor().execute(f"PRAGMA {pragma}")
             with connection.begin():
                 adapter.bring_up(connection)
         engine.dispose()
@@ -121,10 +120,10 @@ def _put_in_place(made: Path, path: Path) -> None:
             os.close(folder)
 
 
-def _bring_file_up(location: Location, engine: sa.Engine, form: str) -> None:
-    kept = location.path.with_name(f"{location.path.name}.before-form-{adapter.known_forms()[-1]}")
+def _bring_file_up(location: Location, path: Path, engine: sa.Engine, form: str) -> None:
+    kept = path.with_name(f"{path.name}.before-form-{adapter.known_forms()[-1]}")
     if not kept.exists():
-        copy_file(location.path, kept)
+        copy_file(path, kept)
     with adapter.writing(engine, location.shown) as connection:
         try:
             adapter.bring_up(connection)
@@ -136,8 +135,8 @@ def _bring_file_up(location: Location, engine: sa.Engine, form: str) -> None:
 # --- servers ----------------------------------------------------------------------------------------------------------
 
 
-def _open_server(location: Location, create: bool) -> Record:
-    engine = adapter.server_engine(location.url)
+def _open_server(location: Location, url: str, create: bool) -> Record:
+    engine = adapter.server_engine(url)
     try:
         with adapter.database_errors(location.shown), engine.connect() as connection, connection.begin():
             connection.exec_driver_sql("SELECT pg_advisory_xact_lock(%(key)s)", {"key": adapter.APPLICATION})

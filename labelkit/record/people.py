@@ -115,7 +115,12 @@ def numbers_in(event: Any) -> frozenset[int]:
 def personal_texts(event: Any) -> list[str]:
     """The texts of an event that are kept outside the chain."""
     found: list[str] = []
-    _changed(event, lambda text: found.append(text) or text)
+
+    def note(text: str) -> str:
+        found.append(text)
+        return text
+
+    _changed(event, note)
     return found
 
 

@@ -66,8 +66,10 @@ class Reading:
         """Where the record stands."""
         last = sa.select(event.c.seq, event.c.hash, event.c.recorded_at).order_by(event.c.seq.desc()).limit(1)
         row = self.connection.execute(last).first()
+        if row is None:
+            return Head()
         try:
-            return Head(row.seq, row.hash, datetime.fromisoformat(row.recorded_at)) if row else Head()
+            return Head(row.seq, row.hash, datetime.fromisoformat(row.recorded_at))
         except (TypeError, ValueError):
             raise RecordDamaged(self.where, f"event {row.seq}, its last, has no readable time") from None
 
@@ -128,7 +130,7 @@ class Reading:
         return self.events_about(lots | behind | ahead | self.ancestry(*ahead))
 
     def _of_seqs(self, seqs: Iterable[int], kinds: Collection[str] = ()) -> tuple[Booked, ...]:
-        found = []
+        found: list[Any] = []
         wanted = _WITH_STRIKE.where(event.c.kind.in_(tuple(kinds))) if kinds else _WITH_STRIKE
         for some in _portions(set(seqs)):
             found += self.connection.execute(wanted.where(event.c.seq.in_(some)))
@@ -170,7 +172,7 @@ class Reading:
 
     def _walk(self, lots: Iterable[str], from_: str, to: str) -> frozenset[str]:
         """All that links lead to, in one question to the engine; UNION keeps a circle from going round."""
-        begun, seen = set(lots), set()
+        begun, seen = set(lots), set[str]()
         for some in _portions(begun):
             first = sa.select(link.c[to].label("lot")).where(link.c[from_].in_(some), _STANDS_LINK)
             way = first.cte("way", recursive=True)

@@ -106,7 +106,7 @@ class Work(Reading):
         number = self.people.number_of(customer)
         if number is None:
             raise LotUnknown(f"customer {customer}", "")
-        theirs, others = set(), set()
+        theirs, others = set[int](), set[int]()
         for masked in self.masked_events():
             named = numbers_in(masked)
             (theirs if names(masked, number) else others).update(named)
@@ -164,7 +164,7 @@ class Work(Reading):
 
     def _kept(self, happened: Any) -> Any:
         """The event as it is written down: known, and without people."""
-        if KINDS.get(getattr(happened, "kind", None)) is not type(happened):
+        if KINDS.get(getattr(happened, "kind", "")) is not type(happened):
             raise EventUnkeepable(type(happened).__name__, "no such kind of event is kept")
         if any("\x00" in text for text in personal_texts(happened)):
             raise EventUnkeepable(happened.kind, "a name holds a character that cannot be printed")
@@ -213,7 +213,11 @@ class Work(Reading):
                 raise CorrectionRefused(each.event.corrects, f"{each.event.instead} events were to take its place")
 
     def _same_as_before(self) -> None:
-        if self._added and [b.event for b in self._added] != [b.event for b in self.booked_before]:
+        if (
+            self.key is not None
+            and self._added
+            and [b.event for b in self._added] != [b.event for b in self.booked_before]
+        ):
             first = self.booked_before[0]
             raise KeyReused(self.key, first.seq, first.day.isoformat())
 

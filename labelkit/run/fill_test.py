@@ -160,7 +160,7 @@ def _step_of(masses: tuple[Mass, ...]) -> Mass | None:
 def _scale_notes(test: LotTest, step: Mass | None, given: bool, locale: str) -> tuple[str, ...]:
     notes = [SCALE_CAUTION]
     coarsest = test.coarsest_step()
-    if coarsest is not None and step is not None and step.g > coarsest:
+    if test.step_share and coarsest is not None and step is not None and step.g > coarsest:
         source = "The scale counts" if given else "The weights all go"
         part = f"{plain(Decimal(test.step_share.numerator))}/{test.step_share.denominator}"
         most = show_metric(Mass.of_grams(to_step(coarsest, _TENTH, DOWN)), locale)

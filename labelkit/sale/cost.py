@@ -6,6 +6,7 @@ nobody has said yet is asked for and left out, and the cost says that it is not 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -135,13 +136,9 @@ class _Reckoned:
         if any(figure == 0 for _, figure in factors):
             return
         missing = [key for key, figure in factors if figure is None]
-        if missing:
-            self.asked += [ASKS[key] for key in missing]
-            return
-        amount = Decimal(1)
-        for _, figure in factors:
-            amount *= figure
-        self.put(name, amount)
+        self.asked += [ASKS[key] for key in missing]
+        if not missing:
+            self.put(name, math.prod((figure for _, figure in factors if figure is not None), start=Decimal(1)))
 
     def cost(self, currency: str) -> JarCost:
         """Rounded once, half up; the items apportioned so that they add up."""
@@ -205,6 +202,13 @@ def card_fee(costs: SeasonCosts) -> tuple[Decimal | None, Decimal | None]:
     )
     if share == 0:
         return Decimal(0), Decimal(0)
-    by_price = Decimal(0) if percent == 0 else None if None in (share, percent) else percent * share / HUNDRED / HUNDRED
-    by_sale = Decimal(0) if fixed == 0 else None if None in (share, fixed, jars) else fixed * share / HUNDRED / jars
+    by_price = by_sale = None
+    if percent == 0:
+        by_price = Decimal(0)
+    elif percent is not None and share is not None:
+        by_price = percent * share / HUNDRED / HUNDRED
+    if fixed == 0:
+        by_sale = Decimal(0)
+    elif fixed is not None and share is not None and jars is not None:
+        by_sale = fixed * share / HUNDRED / jars
     return by_price, by_sale

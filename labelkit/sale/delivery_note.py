@@ -38,7 +38,7 @@ def delivery_note_pdf(
             line.size,
             line.lot,
             str(line.count),
-            *([line.price.show(locale), (line.count * line.price).show(locale)] if prices else []),
+            *([line.price.show(locale), line.amount.show(locale)] if prices and line.price else []),
         ]
         for line in delivery.lines
     ]

@@ -22,6 +22,13 @@ class SaleLine:
     fill: Mass
     price: Money | None = None
 
+    @property
+    def amount(self) -> Money:
+        """Return what these jars were sold for. Raises ValueError where the line has no price."""
+        if self.price is None:
+            raise ValueError(f"{self.lot} {self.size}: no price")
+        return self.count * self.price
+
     def moved(self, source: Account, target: Account) -> tuple[Movement, ...]:
         """These jars, from one account to another."""
         return moved(source, target, self.lot, self.count * self.fill, self.size, self.count)

@@ -167,9 +167,11 @@ def offers_tables(every: Offers, locale: str = DEFAULT_LOCALE) -> list[tuple[tup
             row += [paid.show(locale), (paid - o.making.whole).show(locale)]
         rows.append(tuple(row))
     heads = ("size", "price", "to make", "to sell", "leaves", "of price", "pay the stall", "unsold counts")
-    tables = [((*heads, "shops pay", "leaves") if shop else heads, rows)]
-    if every.buckets:
-        bucket = [
+    tables: list[tuple[tuple[str, ...], list[tuple[str, ...]]]] = [
+        ((*heads, "shops pay", "leaves") if shop else heads, rows)
+    ]
+    if every.buckets and every.bucket:
+        bucket: list[tuple[str, ...]] = [
             (b.size, str(b.jars), b.takings.show(locale), b.leaves.show(locale), show_metric(b.rest, locale))
             for b in every.buckets
         ]

@@ -48,7 +48,7 @@ def wishes(shelf: Sequence[OnShelf], last: Sequence[StallDay], a_first_day: int 
 
     A size nobody has taken there yet goes with ``a_first_day`` jars.
     """
-    stock = Counter()
+    stock: Counter[str] = Counter()
     for jars in shelf:
         stock[jars.size] += jars.count
     return tuple(_wish(size, have, last, a_first_day) for size, have in sorted(stock.items()) if have)

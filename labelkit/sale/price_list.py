@@ -70,7 +70,8 @@ def _head(words: Wording, locale: str, day: date, wide: int, high: int) -> list[
 
 
 def _rows(lines: Sequence[Line], wide: int, top: int) -> list[Mark]:
-    right, marks = wide - SIDE, []
+    right = wide - SIDE
+    marks: list[Mark] = []
     room = (wide - 2 * SIDE) * 62 // 100
     for place, each in enumerate(lines):
         y = top - place * ROW

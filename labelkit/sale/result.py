@@ -100,7 +100,7 @@ class _Maker:
 
     def _stall(self, day: StallDay) -> Iterator[Entry]:
         money = balance_of(day)
-        shares = apportion(money.expected, [line.count * line.price.minor for line in day.lines])
+        shares = apportion(money.expected, [line.amount.minor for line in day.lines])
         for line, share in zip(day.lines, shares, strict=True):
             yield self._entry(day.day, "sold", day.place, line, share)
         if not day.lines and money.expected.minor:

@@ -124,7 +124,8 @@ def _statements(texts: Sequence[str], top: int, low: int, room: int) -> list[Mar
     """The prescribed words, each in a frame, at the largest of some sizes at which all of them fit."""
     inside = room - 12 * MM
     for points in (30, 26, 22, 19, 16, 14, 12, 10):
-        marks, y = [], top
+        marks: list[Mark] = []
+        y = top
         for text in texts:
             more, end = block("sans-Bold", text, points, SIDE + 6 * MM, y - 5 * MM, inside)
             frame = Box(SIDE, end - 6 * MM, SIDE + room, y)

@@ -118,7 +118,7 @@ class Delivery(Event):
     @property
     def owed(self) -> Money:
         """What the delivery comes to."""
-        first, *rest = [line.count * line.price for line in self.lines]
+        first, *rest = [line.amount for line in self.lines]
         for amount in rest:
             first = first + amount
         return first

@@ -96,7 +96,7 @@ def year_pdf(
         paper.table(body, **shape)
     if year.accounts:
         paper.heading(words("Owed and paid"))
-        rows = [
+        balances = [
             [
                 short(a.customer),
                 a.delivered.show(locale),
@@ -106,8 +106,8 @@ def year_pdf(
             ]
             for a in sorted(year.accounts, key=lambda a: -a.open.minor)[:4]
         ]
-        head = [words("Customer"), words("delivered"), words("brought back"), words("paid"), words("still owed")]
-        paper.table(rows, head=head, align="lrrrr")
+        heads = [words("Customer"), words("delivered"), words("brought back"), words("paid"), words("still owed")]
+        paper.table(balances, head=heads, align="lrrrr")
     for text in (words("This is a list of what was booked. It is no tax advice."), quality_note(words)):
         if text:
             paper.paragraph(text, "small")

@@ -41,7 +41,7 @@ class Alarm:
 
     def says(self, locale: str = DEFAULT_LOCALE) -> str:
         """The figure in words."""
-        if self.figure == "jars":
+        if self.percent is None:
             return f"{self.jars} jar{'' if self.jars == 1 else 's'} cannot be found"
         shown, limit = show_number(abs(self.percent).quantize(Decimal("0.01")), locale), show_number(self.limit, locale)
         words = {"unexplained": "is unexplained", "lost": "was lost by name", "too-much": "more came out than in"}
@@ -65,7 +65,9 @@ def limits_of(settings: Mapping[str, Any]) -> Limits:
     (Decimal('0.5'), Decimal('5'))
     """
     own = settings.get(SETTING, {})
-    return Limits(**{name: Decimal(own[name]) for name in ("lost", "unexplained") if name in own})
+    usual = Limits()
+    lost, unexplained = (Decimal(own.get(name, getattr(usual, name))) for name in ("lost", "unexplained"))
+    return Limits(lost=lost, unexplained=unexplained)
 
 
 def look_into(

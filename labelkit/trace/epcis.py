@@ -206,7 +206,8 @@ def _by_arrival(each: Booked, names: Names, moves: Iterable[Movement]) -> Iterab
 
 def _parties(each: Booked, names: Names) -> dict[str, Any]:
     """Where it happened, and to or from whom."""
-    happened, parts = each.event, {}
+    happened = each.event
+    parts: dict[str, Any] = {}
     if place := getattr(happened, "place", None):
         parts["readPoint"] = {"id": names.own("place", place)}
     if customer := getattr(happened, "customer", None):

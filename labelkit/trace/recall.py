@@ -204,7 +204,7 @@ def to_tell(trace: Trace, lots: Iterable[str], settings: Mapping[str, Any] | Non
 def sold_direct(trace: Trace, lots: Iterable[str]) -> tuple[SoldDirect, ...]:
     """Where jars went to people without a name: the signs and notices must reach them."""
     wanted = set(lots)
-    jars: Counter = Counter()
+    jars: Counter[tuple[date, str, str, str]] = Counter()
     for went in trace.went:
         if went.lot in wanted and not went.customer and went.where in (Account.SOLD, Account.GIVEN):
             jars[went.day, went.place or went.to, went.lot, went.size] += went.count

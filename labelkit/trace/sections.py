@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 
+from labelkit.lots.movement import Account
 from labelkit.measures import Mass, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE, show_day, show_number
 from labelkit.trace.alarms import Limits, alarms
@@ -237,14 +239,15 @@ def _alarms(trace: Trace, locale: str, limits: Limits | None) -> Section:
     )
 
 
-def _per_cent(value, locale: str) -> str:
-    return f"{show_number(percent(value), locale)} %" if value is not None else _NOTHING
+def _per_cent(value: Decimal | None, locale: str) -> str:
+    shown = percent(value)
+    return _NOTHING if shown is None else f"{show_number(shown, locale)} %"
 
 
 def _sisters(trace: Trace) -> Section:
     rows = []
     for balance in trace.sister_balances:
-        where = Counter()
+        where: Counter[Account] = Counter()
         for jars in balance.jars:
             where[jars.account] += jars.count
         rows.append(

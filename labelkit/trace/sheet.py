@@ -113,58 +113,58 @@ def _steps(trace: Trace) -> Iterator[dict]:
                 "plant": each.plant or "",
                 "moisture_percent": "" if each.moisture is None else plain(each.moisture),
             }
-    for each in trace.blends:
-        for bucket, mass in each.parts:
+    for blend in trace.blends:
+        for bucket, mass in blend.parts:
             yield {
                 "step": "blend",
-                "event": each.seq,
-                "day": each.day,
-                "lot": each.into,
+                "event": blend.seq,
+                "day": blend.day,
+                "lot": blend.into,
                 "from_or_to_lot": bucket,
                 "grams": _g(mass),
             }
-    for each in trace.runs:
-        for step, filled in (("run", each.jars), ("broken", each.broken), ("sample", each.samples)):
+    for run in trace.runs:
+        for step, filled in (("run", run.jars), ("broken", run.broken), ("sample", run.samples)):
             for f in filled:
                 yield {
                     "step": step,
-                    "event": each.seq,
-                    "day": each.day,
-                    "lot": each.lot,
-                    "from_or_to_lot": each.bucket,
+                    "event": run.seq,
+                    "day": run.day,
+                    "lot": run.lot,
+                    "from_or_to_lot": run.bucket,
                     "size": f.size,
                     "count": f.count,
                     "grams": _g(f.mass),
                 }
-        for step, mass in (("lost", each.lost), ("unexplained", each.unexplained)):
+        for step, mass in (("lost", run.lost), ("unexplained", run.unexplained)):
             if mass:
-                yield {"step": step, "event": each.seq, "day": each.day, "lot": each.lot, "grams": _g(mass)}
-    for each in trace.went:
+                yield {"step": step, "event": run.seq, "day": run.day, "lot": run.lot, "grams": _g(mass)}
+    for went in trace.went:
         yield {
-            "step": each.how,
-            "event": each.seq,
-            "day": each.day,
-            "lot": each.lot,
-            "size": each.size,
-            "count": each.count,
-            "grams": _g(each.mass),
-            "to": each.to,
-            "customer": each.customer or "",
-            "address": " / ".join(each.address),
-            "place": each.place or "",
-            "number": each.number,
-            "came_to": str(each.where),
+            "step": went.how,
+            "event": went.seq,
+            "day": went.day,
+            "lot": went.lot,
+            "size": went.size,
+            "count": went.count,
+            "grams": _g(went.mass),
+            "to": went.to,
+            "customer": went.customer or "",
+            "address": " / ".join(went.address),
+            "place": went.place or "",
+            "number": went.number,
+            "came_to": str(went.where),
         }
-    for each in trace.labels:
+    for label in trace.labels:
         yield {
             "step": "label",
-            "event": each.seq,
-            "day": each.day,
-            "lot": each.lot,
-            "size": each.size,
-            "count": each.count - each.spoiled,
-            "label": f"{each.label} {each.design}",
-            "wording": each.wording,
+            "event": label.seq,
+            "day": label.day,
+            "lot": label.lot,
+            "size": label.size,
+            "count": label.count - label.spoiled,
+            "label": f"{label.label} {label.design}",
+            "wording": label.wording,
         }
     for balance in trace.balances:
         for jars in balance.jars:

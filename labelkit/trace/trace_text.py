@@ -27,6 +27,7 @@ def table(part: Section) -> str:
         grid.add_column(Text(word), justify="right" if column in part.right else "left", no_wrap=True)
     for row in part.rows:
         grid.add_row(*(Text(cell) for cell in row))
-    page = Console(file=StringIO(), width=400, color_system=None, highlight=False)
+    out = StringIO()
+    page = Console(file=out, width=400, color_system=None, highlight=False)
     page.print(grid)
-    return "\n".join(f"  {line.rstrip()}" for line in page.file.getvalue().rstrip("\n").split("\n"))
+    return "\n".join(f"  {line.rstrip()}" for line in out.getvalue().rstrip("\n").split("\n"))

@@ -15,6 +15,7 @@ import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Any
 
 from labelkit.measures.locales import DEFAULT_LOCALE, show_number
 from labelkit.measures.rounding import HALF_UP, to_step
@@ -137,7 +138,7 @@ class _Scale:
         tall = _HIGH - _BOTTOM - _TOP
         return _TOP + tall * (self.high - float(grams)) / (self.high - self.low)
 
-    def lines(self, verdict: Verdict, limits: ControlLimits, locale: str) -> list[dict]:
+    def lines(self, verdict: Verdict, limits: ControlLimits, locale: str) -> list[dict[str, Any]]:
         """Level lines with their words, words moved apart where they would touch."""
         test = verdict.test
         level = [("mean", "mean", limits.centre), ("label", "label", test.label)]
@@ -156,7 +157,7 @@ class _Scale:
             placed.append({"kind": kind, "y": round(y, 1), "text_y": round(above, 1), "text": text})
         return placed
 
-    def ticks(self, locale: str) -> list[dict]:
+    def ticks(self, locale: str) -> list[dict[str, Any]]:
         """Round weights at the left edge."""
         step = _nice((self.high - self.low) / 6)
         first = math.ceil(self.low / step)
@@ -166,7 +167,7 @@ class _Scale:
             found.append({"y": round(self.y(grams), 1), "text": show_number(grams, locale)})
         return found
 
-    def places(self) -> list[dict]:
+    def places(self) -> list[dict[str, Any]]:
         """Numbers of jars along the foot."""
         every = max(1, math.ceil(self.count / 24))
         return [
@@ -175,7 +176,7 @@ class _Scale:
             if place == 1 or place % every == 0
         ]
 
-    def points(self, verdict: Verdict, limits: ControlLimits) -> list[dict]:
+    def points(self, verdict: Verdict, limits: ControlLimits) -> list[dict[str, Any]]:
         """A dot for each jar, of the kind it is."""
         found = []
         for place, weight in enumerate(verdict.sample.weights, 1):
@@ -189,7 +190,7 @@ class _Scale:
         """The line through the dots."""
         return [(self.x(place), self.y(grams)) for place, grams in enumerate(weights, 1)]
 
-    def shades(self, verdict: Verdict) -> list[dict]:
+    def shades(self, verdict: Verdict) -> list[dict[str, Any]]:
         """The ground under the label: shaded where jars are short, darker where they may not be sold."""
         floor = _HIGH - _BOTTOM
         edges = [("short", verdict.test.shortest), ("deep", verdict.test.deepest)]

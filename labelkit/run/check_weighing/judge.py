@@ -95,7 +95,7 @@ def _faults(
     stage: Stage | None,
 ) -> list[str]:
     faults = []
-    if len(deep) > test.deep_allowed:
+    if test.deep is not None and len(deep) > test.deep_allowed:
         none = "none may be" if not test.deep_allowed else f"at most {test.deep_allowed} may be"
         faults.append(f"{_jars(deep)} short by more than {_g(test.deep)}; {none}")
     reject = test.stages[-1].reject if stage is None else stage.reject

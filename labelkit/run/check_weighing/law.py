@@ -152,10 +152,12 @@ class _Terms:
             return max(int(to_step(self.lot * opened / 100, _ONE, DOWN)), 1)
         if row is None or not ({"sample", "share"} & set(row)):
             return self.lot
+        wanted: int
         if "sample" in row:
-            return min(row["sample"], self.lot)
-        share = int(to_step(self.lot * row["share"] / 100, _ONE, UP))
-        return min(max(share, row.get("at_least", 1)), self.lot)
+            wanted = row["sample"]
+        else:
+            wanted = max(int(to_step(self.lot * row["share"] / 100, _ONE, UP)), row.get("at_least", 1))
+        return min(wanted, self.lot)
 
     def _stages(self, row: Mapping[str, Any] | None, needed: int, counted: int) -> tuple[Stage, ...]:
         if row is None:
@@ -188,22 +190,25 @@ class _Terms:
         return steps
 
     def _allowed(self, row: Mapping[str, Any], counted: int) -> int | None:
-        if "allowed" in row:
-            return row["allowed"]
+        allowed: int | None = row.get("allowed")
+        if allowed is not None:
+            return allowed
         if "allowed_share" in row:
             return int(to_step(self.lot * row["allowed_share"] / 100, _ONE, DOWN))
         fails = self._held("short jars that fail by sample")
         if fails is None:
             return None
-        return (_row_of(fails, max(counted, fails[0]["from"])) or fails[-1])["jars"] - 1
+        jars: int = (_row_of(fails, max(counted, fails[0]["from"])) or fails[-1])["jars"]
+        return jars - 1
 
     def _factor(self, row: Mapping[str, Any] | None, counted: int) -> Decimal | None:
         if counted >= self.lot and self._held("a lot weighed whole is judged by its mean alone"):
             return Decimal(0)
         if row is None:
             return Decimal(0)
-        if "factor" in row:
-            return row["factor"]
+        factor: Decimal | None = row.get("factor")
+        if factor is not None:
+            return factor
         rows = self._held("factors by sample")
         return None if rows is None else factor_for(rows, counted)
 
@@ -225,14 +230,16 @@ def factor_for(rows: Sequence[Mapping[str, Any]], sample: int) -> Decimal:
     >>> factor_for(rows, 12), round(factor_for(rows, 11), 3)
     (Decimal('0.897'), Decimal('0.957'))
     """
-    exact = next((row["factor"] for row in rows if row["sample"] == sample), None)
+    exact: Decimal | None = next((row["factor"] for row in rows if row["sample"] == sample), None)
     if exact is not None:
         return exact
     below = [row for row in rows if row["sample"] < sample]
     above = [row for row in rows if row["sample"] > sample]
     if not below or not above:
-        return (below[-1] if below else above[0])["factor"]
+        nearest: Decimal = (below[-1] if below else above[0])["factor"]
+        return nearest
     low, high = below[-1], above[0]
     a, b = (row["factor"] * Decimal(row["sample"]).sqrt() for row in (low, high))
     c, d, e = (Decimal(120) / n for n in (low["sample"], high["sample"], sample))
-    return (a - (a - b) * (c - e) / (c - d)) / Decimal(sample).sqrt()
+    between: Decimal = a - (a - b) * (c - e) / (c - d)
+    return between / Decimal(sample).sqrt()

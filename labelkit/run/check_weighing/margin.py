@@ -104,7 +104,7 @@ def habit_of(runs: Iterable[PastRun]) -> Habit:
     freedom = sum(run.jars - 1 for run in known)
     if freedom < 1:
         raise NoPastRuns(jars)
-    within = sum(run.stdev**2 * (run.jars - 1) for run in known) / freedom
+    within = sum((run.stdev**2 * (run.jars - 1) for run in known), Decimal(0)) / freedom
     aimed = [(run.above_target, run.jars) for run in known if run.above_target is not None]
     mean, between = _between(aimed, within)
     return Habit(mean, within.sqrt(), between.sqrt(), jars, len(known), len(aimed))
@@ -115,10 +115,10 @@ def _between(aimed: Sequence[tuple[Decimal, int]], within: Decimal) -> tuple[Dec
     if not aimed:
         return Decimal(0), Decimal(0)
     jars = sum(count for _, count in aimed)
-    mean = sum(above * count for above, count in aimed) / jars
+    mean = sum((above * count for above, count in aimed), Decimal(0)) / jars
     if len(aimed) == 1:
         return mean, Decimal(0)
-    square = sum(count * (above - mean) ** 2 for above, count in aimed) / (len(aimed) - 1)
+    square = sum((count * (above - mean) ** 2 for above, count in aimed), Decimal(0)) / (len(aimed) - 1)
     usual = (jars - Decimal(sum(count**2 for _, count in aimed)) / jars) / (len(aimed) - 1)
     return mean, max((square - within) / usual, Decimal(0))
 

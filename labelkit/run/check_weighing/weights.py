@@ -74,20 +74,20 @@ def _unit_of(text: str) -> str | None:
 
 
 def _refuse_mixed(listed: tuple[Typed, ...], units: list[str | None]) -> None:
-    first = next((n for n, unit in enumerate(units) if unit), None)
-    if first is None:
+    first, named = next(((n, unit) for n, unit in enumerate(units) if unit), (0, None))
+    if named is None:
         return
     metric = ("g", "kg")
     for entry, unit in zip(listed, units, strict=True):
         if unit is None:
-            raise WeightsInMixedUnits(listed[first].text, _UNITS[units[first]] + "s", entry.text, "no unit")
-        if unit != units[first] and not (unit in metric and units[first] in metric):
-            raise WeightsInMixedUnits(listed[first].text, _UNITS[units[first]] + "s", entry.text, _UNITS[unit] + "s")
+            raise WeightsInMixedUnits(listed[first].text, _UNITS[named] + "s", entry.text, "no unit")
+        if unit != named and not (unit in metric and named in metric):
+            raise WeightsInMixedUnits(listed[first].text, _UNITS[named] + "s", entry.text, _UNITS[unit] + "s")
 
 
 def _unit_that_fits(listed: tuple[Typed, ...], expected: Mass, locale: str) -> str:
     numbers = [(entry, _number(entry, locale)) for entry in listed]
-    votes = {}
+    votes: dict[str, list[Typed]] = {}
     for entry, number in numbers:
         # Units lie at least a factor of 2.2 apart, so the one that comes nearest to the label is the one meant.
         nearest = min(_UNITS, key=lambda unit: _away(Mass.read(f"{plain(number)} {unit}", DEFAULT_LOCALE), expected))
