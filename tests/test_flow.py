@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import ast
+import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -70,6 +72,19 @@ def room_of(path: Path) -> str:
     return path.relative_to(HOUSE).parts[0]
 
 
+#: Top-level modules count as the room ``.``.
+ROOMS = sorted({room_of(path) if path.parent != HOUSE else "." for path in modules()})
+
+
+def modules_of(room: str) -> list[Path]:
+    return [path for path in modules() if (path.parent == HOUSE if room == "." else room_of(path) == room)]
+
+
+@cache
+def tree_of(path: Path) -> ast.Module:
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
 def imports(tree: ast.AST):
     for node in ast.walk(tree):
         if isinstance(node, ast.Import):
@@ -81,25 +96,45 @@ def imports(tree: ast.AST):
                 yield node, f"{node.module}.{alias.name}"
 
 
-@pytest.mark.parametrize("path", modules(), ids=name_of)
-def test_a_room_imports_only_the_rooms_before_it(path):
-    room = room_of(path)
-    if room.endswith(".py"):
-        return
+@pytest.mark.parametrize("room", [room for room in ROOMS if room != "."])
+def test_a_room_imports_only_the_rooms_before_it(room):
     assert room in MAY_IMPORT, f"{room} is a room nobody planned"
     allowed = MAY_IMPORT[room]
-    for node, module in imports(ast.parse(path.read_text())):
-        parts = module.split(".")
-        if parts[0] != "labelkit" or len(parts) < 2 or not (HOUSE / parts[1]).is_dir():
-            continue
-        assert "*" in allowed or parts[1] in allowed | {room}, f"{name_of(path)}:{node.lineno} imports {module}"
+    for path in modules_of(room):
+        for node, module in imports(tree_of(path)):
+            parts = module.split(".")
+            if parts[0] != "labelkit" or len(parts) < 2 or not (HOUSE / parts[1]).is_dir():
+                continue
+            assert "*" in allowed or parts[1] in allowed | {room}, f"{name_of(path)}:{node.lineno} imports {module}"
 
 
-@pytest.mark.parametrize("path", modules(), ids=name_of)
-def test_each_big_package_is_entered_by_its_one_door(path):
-    for node, module in imports(ast.parse(path.read_text())):
-        doors = DOORS.get(module.split(".")[0])
-        assert doors is None or name_of(path) in doors, f"{name_of(path)}:{node.lineno} imports {module}"
+def test_the_table_for_contributors_is_the_same_table():
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    table = re.search(r"\| room \| holds \| may import \|\n\|[-|]+\|\n((?:\|.*\|\n)+)", text)[1]
+    told: dict[str, set[str]] = {}
+    for line in table.splitlines():
+        rooms, _, allowed = (cell.strip() for cell in line.strip("|").split("|"))
+        above = set(told)
+        may = {"nothing of ours": set(), "the above": above, "everything": {"*"}}.get(allowed)
+        for room in re.findall(r"`(\w+)`", rooms):
+            told[room] = set(allowed.split(", ")) if may is None else may
+    assert told == MAY_IMPORT
+    assert set(told) == {room for room in ROOMS if room != "."}
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_each_big_package_is_entered_by_its_one_door(room):
+    for path in modules_of(room):
+        for node, module in imports(tree_of(path)):
+            doors = DOORS.get(module.split(".")[0])
+            assert doors is None or name_of(path) in doors, f"{name_of(path)}:{node.lineno} imports {module}"
+
+
+def test_every_door_is_a_module_that_opens_onto_its_package():
+    for package, doors in DOORS.items():
+        for door in doors:
+            tops = {module.split(".")[0] for _, module in imports(tree_of(HOUSE / door))}
+            assert package in tops, f"{door} does not import {package}"
 
 
 @pytest.mark.parametrize("path", [p for p in modules() if name_of(p).startswith("plan/search/")], ids=name_of)
@@ -145,19 +180,24 @@ def test_no_modules_import_each_other_in_a_circle():
         pytest.fail(" imports ".join(reversed(circle.args[1])))
 
 
-@pytest.mark.parametrize("path", modules(), ids=name_of)
-def test_nobody_uses_relative_or_star_imports(path):
-    for node in ast.walk(ast.parse(path.read_text())):
-        if isinstance(node, ast.ImportFrom):
-            assert node.level == 0, f"{name_of(path)}:{node.lineno}"
-            assert all(alias.name != "*" for alias in node.names), f"{name_of(path)}:{node.lineno}"
+@pytest.mark.parametrize("room", ROOMS)
+def test_nobody_uses_relative_or_star_imports(room):
+    for path in modules_of(room):
+        for node in ast.walk(tree_of(path)):
+            if isinstance(node, ast.ImportFrom):
+                assert node.level == 0, f"{name_of(path)}:{node.lineno}"
+                assert all(alias.name != "*" for alias in node.names), f"{name_of(path)}:{node.lineno}"
 
 
-@pytest.mark.parametrize("path", [p for p in modules() if room_of(p) in STAGES], ids=name_of)
-def test_a_stage_touches_no_file_clock_chance_or_environment(path):
-    if name_of(path) in READERS:
-        return
-    tree = ast.parse(path.read_text())
+@pytest.mark.parametrize("room", STAGES)
+def test_a_stage_touches_no_file_clock_chance_or_environment(room):
+    for path in modules_of(room):
+        if name_of(path) not in READERS:
+            check_quiet(path)
+
+
+def check_quiet(path: Path) -> None:
+    tree = tree_of(path)
     for node, module in imports(tree):
         if module.split(".")[0] in EXCUSED.get(name_of(path), set()):
             continue

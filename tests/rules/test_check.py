@@ -52,6 +52,7 @@ def test_every_case_names_its_source(case):
     assert len(case["source"]) > 8
 
 
+@pytest.mark.exhaustive(one_in=4)
 @pytest.mark.parametrize("head", markets(PACKS), ids=lambda head: head.id)
 def test_every_market_can_check_a_label_and_says_what_it_did_not(head):
     result = checked({"market": [head.id], "best_before": date(2028, 6, 30)})
@@ -66,6 +67,7 @@ def test_every_market_can_check_a_label_and_says_what_it_did_not(head):
         assert entry.do.endswith(CHECK_LOCAL)
 
 
+@pytest.mark.exhaustive(one_in=4)
 @pytest.mark.parametrize("head", markets(PACKS), ids=lambda head: head.id)
 def test_law_nobody_read_is_a_question_and_never_silence(head):
     result = checked({"market": [head.id]})

@@ -83,6 +83,7 @@ def test_every_row_names_its_source(row):
     assert row["source"]
 
 
+@pytest.mark.exhaustive(one_in=4)
 @pytest.mark.parametrize("head", markets(PACKS), ids=lambda head: head.id)
 def test_what_the_law_prescribes_is_never_stopped_as_a_claim(head):
     place = market(head.id, DAY)
@@ -185,6 +186,7 @@ def test_every_list_of_every_vocabulary_can_be_compiled(path):
     Reader((), lists.__getitem__, lists)
 
 
+@pytest.mark.exhaustive(one_in=4)
 @pytest.mark.parametrize("head", markets(PACKS), ids=lambda head: head.id)
 def test_every_wording_of_every_market_can_be_compiled(head):
     assert readers(market(head.id, DAY))
