@@ -18,7 +18,7 @@ BRING = {
     "PostgreSQL": "sudo apt-get install postgresql",
     "strace": "sudo apt-get install strace",
     "axe-core": "sudo apt-get install npm (it is fetched into a folder for passing things)",
-    "the EPCIS schema": "lay the GS1 EPCIS 2.0 schema files into ../shared/epcis",
+    "the EPCIS schema": "lay GS1's EPCIS-JSON-Schema.json into ../shared/epcis/schema (a second check; ours always runs)",
 }
 LEFT_OUT = "left out: "
 

@@ -22,7 +22,7 @@ from labelkit.trace.papers import trace_paper
 from labelkit.trace.trace_text import words
 from tests.record.every_kind import NEW, book_everything
 from tests.record.season import AT, LOT, SISTER
-from tests.trace.test_epcis import check, validator
+from tests.trace.test_epcis import check, faults
 
 GONE = ("Hill café", "2 Invented lane")
 
@@ -75,7 +75,7 @@ def test_epcis_of_every_kind_is_valid_with_format_checking_on(everything):
     names = Names("https://hazelbank.example", {"one pound": "09521234543213"})
     document = epcis_document(everything.events(), names, AT)
     check(document)
-    assert not [error.message for error in validator().iter_errors(document)]
+    assert faults(document) == []
     seqs = {int(each["eventID"].split("/event/")[1].split("/")[0]) for each in document["epcisBody"]["eventList"]}
     moved = {e.seq for e in everything.events() if e.event.movements() and e.kind != Correct.kind}
     assert seqs >= moved, "every event that moved honey or jars is told"
