@@ -200,15 +200,6 @@ WORDS: list[tuple[str, str, str, str, str, dict[str, Any], str]] = [
         {},
         "Arkansas Code 20-57-503, words from memory",
     ),
-    (
-        "us-ak",
-        "us-ak.statements.not_inspected",
-        "These products are not subject to state inspection",
-        "These products are not inspected",
-        "ask",
-        {},
-        "Alaska Statutes 17.20.332, on a card or sign",
-    ),
 ]
 
 
@@ -371,13 +362,11 @@ def test_a_washington_blend_names_the_country_and_its_share(check):
     assert "Argentina 20 %" in finding["do"]
 
 
-@pytest.mark.parametrize(
-    ("lines", "level"),
-    [([], {"stop"}), (["100% pure honey"], {"note"}), (["100% Pure Honey"], {"note"}), (["Pure honey"], {"stop"})],
-)
-def test_tennessee_wants_its_words(check, lines, level):
-    # Tennessee Code 53-15-101 to 103
-    assert levels(check("us-tn", {"lines": lines}), "us-tn.name.pure") == level
+def test_tennessee_no_longer_wants_the_words_of_its_repealed_sections(check):
+    # Tennessee Code 53-15-101 to 103: repealed by 2014 Tenn. Acts, ch. 527, effective 1 July 2014
+    found = check("us-tn", {"lines": []})
+    assert levels(found, "us-tn.name.market_words") == {"note"}
+    assert not levels(found, "us-tn.name.pure")
 
 
 def test_new_hampshire_takes_a_grade_or_not_graded(check):

@@ -43,7 +43,7 @@ GOLDEN = Path(__file__).parent.parent / "golden" / "labels"
 POINT = 25_400 / 72
 TALL, WIDE = Outline(70_000, 125_000), Outline(105_000, 51_000)
 FOOTNOTE = (
-    "*The % Daily Value (DV) tells you how much a nutrient in a serving of food contributes to a daily diet. "
+    "*The % Daily Value tells you how much a nutrient in a serving of food contributes to a daily diet. "
     "2,000 calories a day is used for general nutrition advice."
 )
 
@@ -119,7 +119,7 @@ def test_a_jar_of_pure_honey_says_the_amounts_of_the_worked_examples():
     """304 kcal x 0.21 = 63.84, so 60; 82.4 g x 0.21 = 17.304 g and 17.304/275 = 6 %; 82.12 g x 0.21 = 17.245 g and /50 = 34 %;
     4 mg x 0.21 = 0.84 mg, so 0 mg; 340.194 g / 21 g = 16.2 servings."""
     said = lines_of(set_on(jar()))
-    assert said[:3] == ["Nutrition Facts", "about 16 servings per container", "Serving size 1 Tbsp (21g)"]
+    assert said[:3] == ["Nutrition Facts", "about 16 servings per container", "Serving size 1 tbsp (21g)"]
     assert "Calories 60" in said
     for line in (
         "Total Fat 0g 0%",
@@ -223,7 +223,7 @@ UPRIGHT = {
     "% Daily Value*": 6,
     "general nutrition": 6,
 }
-TABLE = {"servings": 10, "Serving size": 10, "Calories": 10, "Cholesterol": 8, "Potassium": 8, "Amount/serving": 6}
+TABLE = {"servings": 10, "Serving size": 9, "Calories": 10, "Cholesterol": 8, "Potassium": 8, "Amount/serving": 6}
 SMALL = {"servings": 9, "Serv. size": 9, "Calories": 10, "Cholest.": 8, "Potas.": 8}
 
 
@@ -296,7 +296,7 @@ def test_only_what_the_law_sets_in_bold_is_bold():
     lawful = {
         "Nutrition Facts",
         "Serving size",
-        "1 Tbsp (21g)",
+        "1 tbsp (21g)",
         "Amount per serving",
         "Calories",
         "60",

@@ -197,3 +197,14 @@ def test_travelling_over_every_change_gives_a_figure_or_a_refusal_that_names_the
             assert net_weight.net_quantity(Declared.read("340 g", "en_US"), then).statements
         except NoRuleInForce as refusal:
             assert day.isoformat() in refusal.what
+
+
+@pytest.mark.parametrize(
+    ("declares", "figure"),
+    [("1.3 oz", "36 g"), ("1 oz", "28 g"), ("1 1/4 oz", "35 g"), ("36.8 g", "36.8 g"), ("40 g", "40 g")],
+)
+def test_a_single_serving_has_the_metric_figure_of_its_net_quantity(declares, figure):
+    """21 CFR 101.9(b)(7)(i): grams given for a single serving “must be identical” to the net quantity's."""
+    us = market("us", date(2026, 11, 25))
+    assert figure in net_weight.net_quantity(Declared.read(declares, "en_US"), us).statements[0]
+    assert nutrition.panel(Mass.read(declares, "en_US").g, us).serving == f"1 container ({figure.replace(' ', '')})"

@@ -36,7 +36,10 @@ JUSTIFIED = {
         Decimal(100): "per cent, by definition",
         Decimal("0.01"): "house style: a share of the label is shown down to a hundredth of a gram, the safer way",
     },
-    "nutrition": {Decimal(100): "per cent, by definition, and amounts per 100 g"},
+    "nutrition": {
+        Decimal(100): "per cent, by definition, and amounts per 100 g",
+        Decimal("0.1"): "tells a weight given in grams from one in ounces, whose grams never end at the tenth",
+    },
     "origin": {
         Decimal(100): "per cent, by definition",
         Decimal(4): "the option is called after its four largest shares; over which total stands in the pack",

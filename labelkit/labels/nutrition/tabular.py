@@ -81,7 +81,7 @@ def _planned(pen: Pen, said: Said, parts, wide: int, foot_beside: bool) -> _Plan
     held = tuple(
         columns(pen, (*part, *more), heads) if said.dual else None for part, more in zip(parts, vitamins, strict=True)
     )
-    head = pen.wide(said.amount, BOLD, sizes.notes) + gap + pen.wide(said.short_percent, BOLD, sizes.notes)
+    head = pen.wide(said.amount, BOLD, sizes.notes) + gap + pen.wide(said.percent, BOLD, sizes.notes)
     left, right = (
         max(one.least if one else least_width(pen, part), head) for one, part in zip(held, parts, strict=True)
     )
@@ -205,7 +205,7 @@ def _nutrients(pen: Pen, said: Said, lines: Sequence[Line], more: Sequence[Line]
     baseline = pen.body(sizes.notes)
     if held is None:
         pen.put(pen.left, baseline, said.amount, BOLD, sizes.notes, "facts_column")
-        pen.put_right(pen.right, baseline, said.short_percent, BOLD, sizes.notes, "facts_column")
+        pen.put_right(pen.right, baseline, said.percent, BOLD, sizes.notes, "facts_column")
     else:
         _two_heads(pen, said, held, baseline)
     pen.y -= sizes.between_others

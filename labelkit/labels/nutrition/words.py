@@ -71,8 +71,8 @@ def said(
 ) -> Said:
     """The words of a panel.
 
-    ``simplified`` leaves out what counts as none and names it at the foot; ``short`` uses the abbreviations and the short
-    footnote of small packages; ``dagger`` keeps the voluntary footnote of single-ingredient sugars.
+    ``simplified`` leaves out what counts as none, names it at the foot and has the short footnote; ``short`` uses the
+    abbreviations of small packages; ``dagger`` keeps the voluntary footnote of single-ingredient sugars.
 
     >>> from decimal import Decimal
     >>> from datetime import date
@@ -109,7 +109,7 @@ def said(
         lines=tuple(line for row, line in lines if not row.vitamin),
         vitamins=tuple(line for row, line in lines if row.vitamin),
         none_of=law["none of"].format(nutrients=_listed(left_out)) if left_out else "",
-        notes=_notes(panel, market, brief=simplified or short, dagger=dagger),
+        notes=_notes(panel, market, brief=simplified, dagger=dagger),
     )
 
 

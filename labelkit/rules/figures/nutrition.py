@@ -13,11 +13,13 @@ from typing import Any
 from labelkit.measures.rounding import HALF_UP, plain, to_step
 from labelkit.rules.blocks import Value
 from labelkit.rules.figures import servings
+from labelkit.rules.figures.metric import forms
 from labelkit.rules.market import Market
 
 _PERCENT = Decimal(100)
 _ADDED = "added_sugars"
 _DAGGER = "†"
+_TENTH = Decimal("0.1")
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,9 +170,14 @@ def _dagger(rows: Sequence[Row], grams: Decimal, market: Market, ingredients: in
 
 
 def _serving(held: servings.Servings, market: Market, laws: list[Value]) -> str:
+    """The serving as it is printed; for a single serving with the very metric figure of its net quantity."""
     text = market.value("serving of a single-serving jar" if held.single_serving else "serving")
     laws.append(text)
-    return text.value.format(g=plain(to_step(held.serving_g, Decimal(1), HALF_UP)))
+    grams = to_step(held.serving_g, Decimal(1), HALF_UP)
+    if held.single_serving:
+        given_in_grams = held.serving_g == to_step(held.serving_g, _TENTH, HALF_UP)
+        grams = next((form.grams for form in forms(held.serving_g, market, laws, exact=given_in_grams)), grams)
+    return text.value.format(g=plain(grams))
 
 
 def _servings_line(held: servings.Servings, lines: Sequence[Mapping[str, str]]) -> str:
