@@ -255,6 +255,14 @@ def face_for(key: str, text: str) -> Face:
     raise GlyphsMissing(text, face(key).missing(text))
 
 
+def screen_face(key: str, text: str) -> Face:
+    """The face to measure a text for the screen with; what no face has, the screen finds elsewhere."""
+    try:
+        return face_for(key, text)
+    except GlyphsMissing:
+        return face(key)
+
+
 def own_face(name: str, data: bytes) -> Face:
     """A TrueType file the user brought. Raises :class:`~labelkit.errors.labels.FontRefused`.
 

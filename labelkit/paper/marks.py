@@ -1,11 +1,13 @@
-"""Marks: what stands on a label once everything has been decided. Plain data, micrometres, y upwards.
+"""Marks: what a label or a picture shows once everything has been decided. Plain data, micrometres, y upwards.
 
-A placed label is a tuple of marks. Nothing is left to the drawing but to draw; whatever is to be checked about a label
-(heights, overlaps, edges, contrast) is checked on the marks.
+A placed label is a tuple of marks. Nothing is left to the writers of PDF and SVG but to write; whatever is to be checked
+about a label (heights, overlaps, edges, contrast) is checked on the marks.
 """
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from labelkit.barcodes.dots import Module, on_grid
@@ -23,7 +25,11 @@ Path = tuple[tuple, ...]
 
 @dataclass(frozen=True)
 class Text:
-    """One line of text on its baseline."""
+    """One line of text on its baseline, beginning at ``x``.
+
+    ``anchor`` (start, middle, end) is the point of the line that stays where it is on a screen without the typeface;
+    ``halo`` is the colour of a rim that keeps the letters apart from what lies below; ``says`` is shown when pointed at.
+    """
 
     face: Face
     size: int
@@ -33,6 +39,9 @@ class Text:
     colour: Colour = BLACK
     tracking: int = 0
     role: str = ""
+    anchor: str = "start"
+    halo: Colour | None = None
+    says: str = ""
 
     @property
     def width(self) -> int:
@@ -45,7 +54,11 @@ class Text:
 
 @dataclass(frozen=True)
 class Shape:
-    """A filled or stroked path. ``behind`` marks lie under the words and may be crossed by them."""
+    """A filled or stroked path. ``behind`` marks lie under the words and may be crossed by them.
+
+    ``dash`` is the length of a dash and of the gap behind it, ``opacity`` that of the filling in per cent; ``says`` is
+    shown when pointed at on a screen.
+    """
 
     path: Path
     fill: Colour | None = None
@@ -54,6 +67,9 @@ class Shape:
     behind: bool = False
     round_ends: bool = False
     role: str = "ornament"
+    dash: tuple[int, ...] = ()
+    opacity: int = 100
+    says: str = ""
 
     @property
     def box(self) -> Box:
@@ -87,6 +103,15 @@ class BarsMark:
             return Box(self.x, self.y, self.x + self.high, self.y + long)
         return Box(self.x, self.y, self.x + long, self.y + self.high)
 
+    def rectangles(self) -> list[tuple[float, float, float, float]]:
+        """Each bar as left, bottom, width and height in dots of the printer; across, whole ones."""
+        dots, quiet, dot = self.module.dots, self.bars.kind.quiet[0], 25_400 / self.module.dpi
+        low, high = self.y / dot, self.high / dot
+        along = [((quiet + first) * dots, wide * dots) for first, wide in self.bars.runs()]
+        if self.ladder:
+            return [(self.x_dots, round(low) + start, high, wide) for start, wide in along]
+        return [(self.x_dots + start, low, wide, high) for start, wide in along]
+
 
 @dataclass(frozen=True)
 class SquaresMark:
@@ -104,6 +129,17 @@ class SquaresMark:
         quiet = 2 * self.squares.quiet
         x, y = (dots * 25_400 // self.module.dpi for dots in (self.x_dots, self.y_dots))
         return Box(x, y, x + self.module.um(self.squares.wide + quiet), y + self.module.um(self.squares.high + quiet))
+
+    def rectangles(self) -> list[tuple[float, float, float, float]]:
+        """Dark modules as left, bottom, width and height in dots of the printer, neighbours in a row joined."""
+        side, squares = self.module.dots, self.squares
+        left, bottom = self.x_dots + squares.quiet * side, self.y_dots + squares.quiet * side
+        found: list[tuple[float, float, float, float]] = []
+        for row, modules in enumerate(squares.rows):
+            y = bottom + (squares.high - 1 - row) * side
+            for run in re.finditer(b"\x01+", modules):
+                found.append((left + run.start() * side, y, (run.end() - run.start()) * side, side))
+        return found
 
 
 @dataclass(frozen=True)
@@ -198,3 +234,28 @@ def ellipse(box: Box) -> Path:
 
 def line(x1: int, y1: int, x2: int, y2: int) -> Path:
     return (("M", x1, y1), ("L", x2, y2))
+
+
+def polyline(points: Sequence[tuple[int, int]]) -> Path:
+    """Straight lines from each point to the next."""
+    return tuple(("L" if place else "M", x, y) for place, (x, y) in enumerate(points))
+
+
+def hatched(box: Box, ground: Colour, lines: Colour, step: int, width: int) -> Clipped:
+    """A box hatched with slanting lines that far apart."""
+    strokes = [
+        Shape(line(x, box.bottom, x + box.height, box.top), stroke=lines, width=width)
+        for x in range(box.left - box.height, box.right, step)
+    ]
+    return Clipped(rectangle(box), (Shape(rectangle(box), fill=ground), *strokes))
+
+
+def dotted(box: Box, ground: Colour, dots: Colour, step: int, width: int) -> Clipped:
+    """A box with rows of small rings that far apart."""
+    half = step // 6
+    rings = [
+        Shape(ellipse(Box(x - half, y - half, x + half, y + half)), stroke=dots, width=width)
+        for x in range(box.left + step // 2, box.right + half, step)
+        for y in range(box.bottom + step // 2, box.top + half, step)
+    ]
+    return Clipped(rectangle(box), (Shape(rectangle(box), fill=ground), *rings))

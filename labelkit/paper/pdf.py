@@ -6,18 +6,18 @@ from collections.abc import Iterable, Sequence
 from io import BytesIO
 
 from labelkit.barcodes.dots import on_grid
+from labelkit.errors.labels import GlyphsMissing
 from labelkit.paper.fonts import Face, face
 from labelkit.paper.marks import BarsMark, Clipped, Mark, Picture, Shape, SquaresMark, Text
 from labelkit.paper.pdf_fonts import FileFonts
 from labelkit.paper.pdf_operators import (
     POINTS_PER_UM,
-    bar_operators,
     fill_of,
     number_of,
     outline_of,
     points,
-    square_operators,
     stroke_of,
+    symbol_operators,
     text_operators,
 )
 
@@ -149,8 +149,8 @@ class Ink:
         draw = {
             Text: self._text,
             Shape: self._shape,
-            BarsMark: self._bars,
-            SquaresMark: self._squares,
+            BarsMark: self._symbol,
+            SquaresMark: self._symbol,
             Picture: self._picture,
             Clipped: self._clipped,
         }
@@ -159,7 +159,12 @@ class Ink:
 
     def _text(self, mark: Text) -> None:
         """One line, kerned and tracked: the sum of both stands between the letters in thousandths of the size."""
-        self._ops(text_operators(mark, lambda sign: self.sign(mark.face, sign)))
+        if not mark.face.covers(mark.text):
+            raise GlyphsMissing(mark.text, mark.face.missing(mark.text))
+        line = text_operators(mark, lambda sign: self.sign(mark.face, sign))
+        if mark.halo is not None:
+            self._ops(f"q {stroke_of(mark.halo)} {points(mark.size // 4)} w 1 J 1 j 1 Tr {line} Q")
+        self._ops(line)
 
     def _shape(self, mark: Shape) -> None:
         paint = {(True, False): "f", (False, True): "S", (True, True): "B"}[
@@ -169,18 +174,24 @@ class Ink:
         if mark.stroke is not None:
             ends = "1 J 1 j" if mark.round_ends else "0 J 0 j"
             settings += [stroke_of(mark.stroke), f"{points(mark.width)} w {ends}"]
-        self._ops(f"{' '.join(settings)} {outline_of(mark.path)} {paint}")
+        drawn = f"{' '.join(settings)} {outline_of(mark.path)} {paint}"
+        if mark.dash:
+            drawn = f"[{' '.join(map(points, mark.dash))}] 0 d {drawn} [] 0 d"
+        if mark.opacity == 100:
+            self._ops(drawn)
+            return
+        self._canvas.saveState()
+        self._canvas.setFillAlpha(mark.opacity / 100)
+        self._ops(drawn)
+        self._canvas.restoreState()
 
     def _clipped(self, mark: Clipped) -> None:
         self._ops(f"q {outline_of(mark.path)} W n")
         self.marks(mark.marks)
         self._ops("Q")
 
-    def _bars(self, mark: BarsMark) -> None:
-        self._ops(f"{fill_of(mark.colour)} {bar_operators(mark)} f")
-
-    def _squares(self, mark: SquaresMark) -> None:
-        self._ops(f"{fill_of(mark.colour)} {square_operators(mark)} f")
+    def _symbol(self, mark: BarsMark | SquaresMark) -> None:
+        self._ops(f"{fill_of(mark.colour)} {symbol_operators(mark)} f")
 
     def _picture(self, mark: Picture) -> None:
         from reportlab.lib.utils import ImageReader

@@ -27,40 +27,10 @@ def text_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]]) -> str
     return f"BT {fill_of(mark.colour)} 1 0 0 1 {points(mark.x)} {points(mark.y)} Tm {run})] TJ ET" if run else ""
 
 
-def bar_operators(mark: BarsMark) -> str:
-    """The bars as rectangles, each a whole number of dots wide."""
-    dot, quiet = 72 / mark.module.dpi, mark.bars.kind.quiet[0]
-    bottom, high = mark.y * POINTS_PER_UM, mark.high * POINTS_PER_UM
-    parts = []
-    for first, wide in mark.bars.runs():
-        along = (quiet + first) * mark.module.dots * dot
-        length = wide * mark.module.dots * dot
-        if mark.ladder:
-            low = round(bottom / dot) * dot
-            parts.append((mark.x_dots * dot, low + along, high, length))
-        else:
-            parts.append((mark.x_dots * dot + along, bottom, length, high))
-    return " ".join(f"{number_of(x)} {number_of(y)} {number_of(w)} {number_of(h)} re" for x, y, w, h in parts)
-
-
-def square_operators(mark: SquaresMark) -> str:
-    """Dark squares as rectangles, neighbours in a row joined."""
-    dot, side = 72 / mark.module.dpi, mark.module.dots * 72 / mark.module.dpi
-    left = mark.x_dots * dot + mark.squares.quiet * side
-    bottom = mark.y_dots * dot + mark.squares.quiet * side
-    parts = []
-    for row, modules in enumerate(mark.squares.rows):
-        y = bottom + (mark.squares.high - 1 - row) * side
-        start = None
-        for place, dark in enumerate(modules + b"\0"):
-            if dark and start is None:
-                start = place
-            elif not dark and start is not None:
-                parts.append(
-                    f"{number_of(left + start * side)} {number_of(y)} {number_of((place - start) * side)} {number_of(side)} re"
-                )
-                start = None
-    return " ".join(parts)
+def symbol_operators(mark: BarsMark | SquaresMark) -> str:
+    """Bars or dark modules as rectangles, each a whole number of dots wide."""
+    dot = 72 / mark.module.dpi
+    return " ".join(" ".join([*(number_of(side * dot) for side in one), "re"]) for one in mark.rectangles())
 
 
 def number_of(value: float) -> str:

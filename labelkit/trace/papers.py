@@ -5,9 +5,9 @@ from __future__ import annotations
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.paper.document import Document
 from labelkit.trace.alarms import Limits
-from labelkit.trace.flow_marks import flow_marks
 from labelkit.trace.follow import Trace
 from labelkit.trace.notices import Notice
+from labelkit.trace.picture import flow_marks
 from labelkit.trace.sections import headline, sections
 
 _MOST_HIGH = 140_000  # micrometres of a picture that still fits a landscape sheet under its title

@@ -1,4 +1,4 @@
-"""A control chart of the weights in the order they were weighed, as SVG.
+"""A control chart of the weights in the order they were weighed.
 
 Centre line and limits are those of a chart of individuals: mean plus and minus three times the mean moving range over
 1.128. Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2. A run of eight on one side of the middle is
@@ -15,17 +15,61 @@ import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
 
 from labelkit.measures.locales import DEFAULT_LOCALE, show_number
 from labelkit.measures.rounding import HALF_UP, to_step
+from labelkit.paper.marks import WHITE, Colour
+from labelkit.paper.sketch import Sketch
+from labelkit.paper.svg import PIXEL, svg
 from labelkit.run.check_weighing.judge import Verdict
 
 _D2 = Decimal("1.128")  # mean range of two normal values, in standard deviations
 _RUN = 8
 _WIDE, _HIGH = 880, 440
 _LEFT, _RIGHT, _TOP, _BOTTOM = 64, 168, 64, 52
+_FAR, _FLOOR = _WIDE - _RIGHT, _HIGH - _BOTTOM
+_INK, _QUIET, _AMBER = (47, 43, 38), (106, 99, 90), (138, 90, 0)
+_GROUND, _GRID, _AXIS, _TRAIL, _LEAD = (
+    (255, 253, 249),
+    (231, 225, 216),
+    (184, 175, 163),
+    (185, 169, 143),
+    (207, 198, 185),
+)
+_GREEN, _HONEY, _RED = (109, 127, 74), (201, 138, 27), (140, 29, 24)
+_BADGES = {"pass": _GREEN, "fail": _RED, "ask": _HONEY}
+_DOTS = {"good": _GREEN, "unusual": _HONEY, "short": (194, 80, 31), "deep": _RED}
+_SHADES = {"short": (251, 238, 227), "deep": (246, 217, 211)}
 _HEADINGS = {"pass": "The lot passes", "fail": "The lot fails", "ask": "Not decided yet"}
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """How a level line is drawn: its colour, width and dashes in pixels, and the colour of its words."""
+
+    line: Colour
+    words: Colour
+    width: float = 1.4
+    dash: tuple[float, ...] = ()
+
+
+_LINES = {
+    "mean": _Line(_INK, _INK),
+    "label": _Line((176, 114, 18), _AMBER, 2),
+    "control": _Line((143, 133, 118), (122, 113, 101), dash=(2, 4)),
+    "short": _Line((180, 83, 42), (160, 67, 28), dash=(7, 4)),
+    "deep": _Line(_RED, _RED, dash=(7, 4)),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class _Level:
+    """A level line on the picture, and its words, moved apart where they would touch."""
+
+    kind: str
+    y: float
+    text_y: float
+    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,33 +114,67 @@ def drift(weights: Sequence[Decimal], centre: Decimal) -> tuple[int, int] | None
 
 def control_chart(verdict: Verdict, title: str, locale: str = DEFAULT_LOCALE) -> str:
     """The chart of a verdict as an SVG document."""
-    from labelkit.shipped import render
+    drawn = chart_sketch(verdict, title, locale)
+    heading = f"{title}: {_HEADINGS[verdict.verdict]}"
+    return svg(drawn.marks, drawn.um(_WIDE), drawn.um(_HIGH), heading, about=_told(verdict, locale))
 
+
+def chart_sketch(verdict: Verdict, title: str, locale: str) -> Sketch:
+    """The chart of a verdict, laid out; one unit is a pixel."""
     weights = [weight.g for weight in verdict.sample.weights]
     limits = control_limits(weights)
     scale = _Scale(verdict, limits, len(weights))
+    sketch = Sketch(_HIGH, PIXEL)
+    sketch.box(0, 0, _WIDE, _HIGH, fill=_GROUND, role="paper")
+    sketch.disc(_LEFT - 22, 25, 7, fill=_BADGES[verdict.verdict], role="badge")
+    sketch.text(_LEFT - 6, 31, 19, _HEADINGS[verdict.verdict], _INK, style="sans-Semibold")
+    sketch.text(_WIDE - 16, 29, 12, title, _QUIET, anchor="end")
+    sketch.text(_LEFT - 6, 50, 12, _told(verdict, locale), _QUIET)
+    _draw_ground(sketch, scale, verdict, locale)
     # The median, since one stray jar pulls the mean away from all the others, and that is no drift of the fill.
     run = drift(weights, statistics.median(weights))
-    return render(
-        "run/control_chart.svg",
-        wide=_WIDE,
-        high=_HIGH,
-        left=_LEFT,
-        right=_WIDE - _RIGHT,
-        top=_TOP,
-        bottom=_HIGH - _BOTTOM,
-        title=title,
-        heading=_HEADINGS[verdict.verdict],
-        verdict=verdict.verdict,
-        told=_told(verdict, locale),
-        drift=f"jars {run[0]} to {run[1]} all lie on one side of the middle: the fill drifts" if run else "",
-        lines=scale.lines(verdict, limits, locale),
-        ticks=scale.ticks(locale),
-        places=scale.places(),
-        points=scale.points(verdict, limits),
-        shades=scale.shades(verdict),
-        trail=" ".join(f"{x:.1f},{y:.1f}" for x, y in scale.trail(weights)),
+    if run:
+        words = f"jars {run[0]} to {run[1]} all lie on one side of the middle: the fill drifts"
+        sketch.text(_FAR, _FLOOR + 36, 12, words, _AMBER, anchor="end")
+    for line in scale.lines(verdict, limits, locale):
+        look = _LINES[line.kind]
+        sketch.line([(_LEFT, line.y), (_FAR, line.y)], look.line, look.width, dash=tuple(map(sketch.um, look.dash)))
+        sketch.line([(_FAR, line.y), (_FAR + 8, line.text_y)], _LEAD, 0.8)
+        style = "sans-Semibold" if line.kind == "label" else "sans-Regular"
+        sketch.text(_FAR + 11, line.text_y + 4, 12, line.text, look.words, style=style, role="word")
+    sketch.line(
+        [(scale.x(place), scale.y(grams)) for place, grams in enumerate(weights, 1)], _TRAIL, 1.2, round_ends=True
     )
+    for place, (kind, grams) in enumerate(scale.points(verdict, limits), 1):
+        sketch.disc(
+            scale.x(place),
+            scale.y(grams),
+            4.2 if kind == "good" else 5.4,
+            fill=_DOTS[kind],
+            stroke=WHITE,
+            width=sketch.um(1.2),
+            role=f"dot {kind}",
+            says=f"jar {place}",
+        )
+    return sketch
+
+
+def _draw_ground(sketch: Sketch, scale: _Scale, verdict: Verdict, locale: str) -> None:
+    """Shaded where jars are short, darker where they may not be sold; weights at the left, jars along the foot."""
+    for kind, edge in (("short", verdict.test.shortest), ("deep", verdict.test.deepest)):
+        if edge is not None and edge != verdict.test.label and scale.low < float(edge) < scale.high:
+            sketch.box(_LEFT, scale.y(edge), _FAR - _LEFT, _FLOOR - scale.y(edge), fill=_SHADES[kind], role="shade")
+    for grams in scale.ticks():
+        y = scale.y(grams)
+        sketch.line([(_LEFT, y), (_FAR, y)], _GRID, 1)
+        sketch.text(_LEFT - 8, y + 4, 11.5, show_number(grams, locale), _QUIET, anchor="end")
+    sketch.line([(_LEFT, _TOP), (_LEFT, _FLOOR), (_FAR, _FLOOR)], _AXIS, 1)
+    every = max(1, math.ceil(scale.count / 24))
+    for place in range(1, scale.count + 1):
+        if place == 1 or place % every == 0:
+            sketch.text(scale.x(place), _FLOOR + 17, 11.5, str(place), _QUIET, anchor="middle")
+    sketch.text(_LEFT, _FLOOR + 36, 11.5, "jars in the order they were weighed", _QUIET)
+    sketch.text(_LEFT - 8, _TOP - 3, 11.5, "g", _QUIET, anchor="end")
 
 
 def _told(verdict: Verdict, locale: str) -> str:
@@ -138,7 +216,7 @@ class _Scale:
         tall = _HIGH - _BOTTOM - _TOP
         return _TOP + tall * (self.high - float(grams)) / (self.high - self.low)
 
-    def lines(self, verdict: Verdict, limits: ControlLimits, locale: str) -> list[dict[str, Any]]:
+    def lines(self, verdict: Verdict, limits: ControlLimits, locale: str) -> list[_Level]:
         """Level lines with their words, words moved apart where they would touch."""
         test = verdict.test
         level = [("mean", "mean", limits.centre), ("label", "label", test.label)]
@@ -153,52 +231,23 @@ class _Scale:
         for kind, words, grams in sorted(shown, key=lambda line: -line[2]):
             y = self.y(grams)
             above = max(y, above + 15)
-            text = f"{words} {show_number(_tenth(grams), locale, digits=1)} g"
-            placed.append({"kind": kind, "y": round(y, 1), "text_y": round(above, 1), "text": text})
+            placed.append(_Level(kind, y, above, f"{words} {show_number(_tenth(grams), locale, digits=1)} g"))
         return placed
 
-    def ticks(self, locale: str) -> list[dict[str, Any]]:
+    def ticks(self) -> list[Decimal]:
         """Round weights at the left edge."""
         step = _nice((self.high - self.low) / 6)
-        first = math.ceil(self.low / step)
-        found = []
-        for number in range(first, math.floor(self.high / step) + 1):
-            grams = Decimal(str(step)) * number
-            found.append({"y": round(self.y(grams), 1), "text": show_number(grams, locale)})
-        return found
+        first, last = math.ceil(self.low / step), math.floor(self.high / step)
+        return [Decimal(str(step)) * number for number in range(first, last + 1)]
 
-    def places(self) -> list[dict[str, Any]]:
-        """Numbers of jars along the foot."""
-        every = max(1, math.ceil(self.count / 24))
-        return [
-            {"x": round(self.x(place), 1), "text": str(place)}
-            for place in range(1, self.count + 1)
-            if place == 1 or place % every == 0
-        ]
-
-    def points(self, verdict: Verdict, limits: ControlLimits) -> list[dict[str, Any]]:
-        """A dot for each jar, of the kind it is."""
+    def points(self, verdict: Verdict, limits: ControlLimits) -> list[tuple[str, Decimal]]:
+        """Each jar: of which kind it is, and its weight."""
         found = []
         for place, weight in enumerate(verdict.sample.weights, 1):
             unusual = not limits.lower <= weight.g <= limits.upper
             kind = "deep" if place in verdict.deep else "short" if place in verdict.short else ""
-            kind = kind or ("unusual" if unusual else "good")
-            found.append({"x": round(self.x(place), 1), "y": round(self.y(weight.g), 1), "kind": kind, "place": place})
+            found.append((kind or ("unusual" if unusual else "good"), weight.g))
         return found
-
-    def trail(self, weights: Sequence[Decimal]) -> list[tuple[float, float]]:
-        """The line through the dots."""
-        return [(self.x(place), self.y(grams)) for place, grams in enumerate(weights, 1)]
-
-    def shades(self, verdict: Verdict) -> list[dict[str, Any]]:
-        """The ground under the label: shaded where jars are short, darker where they may not be sold."""
-        floor = _HIGH - _BOTTOM
-        edges = [("short", verdict.test.shortest), ("deep", verdict.test.deepest)]
-        return [
-            {"kind": kind, "y": round(self.y(edge), 1), "high": round(floor - self.y(edge), 1)}
-            for kind, edge in edges
-            if edge is not None and edge != verdict.test.label and self.low < float(edge) < self.high
-        ]
 
 
 def _nice(raw: float) -> float:
