@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
 from labelkit.paper.fonts import Box, screen_face
 from labelkit.paper.marks import Colour, Mark, Shape, Text, ellipse, polyline, rectangle
@@ -23,15 +24,15 @@ class Sketch:
         """The box with its upper left corner at (x, y)."""
         return Box(self.um(x), self._high - self.um(y + high), self.um(x + wide), self._high - self.um(y))
 
-    def box(self, x: float, y: float, wide: float, high: float, *, radius: float = 0, **look) -> None:
+    def box(self, x: float, y: float, wide: float, high: float, *, radius: float = 0, **look: Any) -> None:
         """A rectangle with its upper left corner at (x, y); ``look`` is as in :class:`~.marks.Shape`."""
         self.marks.append(Shape(rectangle(self.area(x, y, wide, high), self.um(radius)), **look))
 
-    def disc(self, x: float, y: float, radius: float, **look) -> None:
+    def disc(self, x: float, y: float, radius: float, **look: Any) -> None:
         """A circle about (x, y)."""
         self.marks.append(Shape(ellipse(self.area(x - radius, y - radius, 2 * radius, 2 * radius)), **look))
 
-    def line(self, points: Iterable[tuple[float, float]], stroke: Colour, width: float, **look) -> None:
+    def line(self, points: Iterable[tuple[float, float]], stroke: Colour, width: float, **look: Any) -> None:
         """Straight lines from each point to the next."""
         path = polyline([(self.um(x), self._high - self.um(y)) for x, y in points])
         self.marks.append(Shape(path, stroke=stroke, width=self.um(width), **look))
@@ -46,7 +47,7 @@ class Sketch:
         *,
         style: str = "sans-Regular",
         anchor: str = "start",
-        **look,
+        **look: Any,
     ) -> float:
         """One line on its baseline at y, of which (x, y) is the start, the middle or the end; how wide it is."""
         face, high = screen_face(style, text), self.um(size)

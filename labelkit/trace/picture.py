@@ -5,7 +5,9 @@ One list of marks for the screen (SVG) and for paper.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.paper.fonts import Box, screen_face
@@ -15,6 +17,8 @@ from labelkit.trace.follow import Trace
 from labelkit.trace.layout import Layout, Placed, Ribbon, layout
 from labelkit.trace.terms import ASKED
 
+#: From a place of the layout to a place on the page.
+At = Callable[[float, float], tuple[int, int]]
 COLOURS: dict[str, Colour] = {
     "yard": (111, 143, 78),
     "bucket": (224, 160, 33),
@@ -87,7 +91,7 @@ def _flow(page: Layout, sizes: _Sizes, high: int) -> list[Mark]:
     return marks
 
 
-def _band(band: Ribbon, at) -> Shape:
+def _band(band: Ribbon, at: At) -> Shape:
     mid = (band.x1 + band.x2) / 2
     low1, low2 = band.y1 + band.thick, band.y2 + band.thick
     outline: Path = (
@@ -101,7 +105,7 @@ def _band(band: Ribbon, at) -> Shape:
     return Shape(outline, fill=COLOURS[band.sort], opacity=strength, behind=True, role="band", says=band.says)
 
 
-def _node(placed: Placed, page: Layout, sizes: _Sizes, at) -> list[Mark]:
+def _node(placed: Placed, page: Layout, sizes: _Sizes, at: At) -> list[Mark]:
     node, right = placed.node, placed.x + page.bar
     marks: list[Mark] = [
         _box(at, placed, page.bar, 0, 2.5, sizes, fill=_SIDE if node.side else COLOURS[node.sort], role="bar")
@@ -116,13 +120,13 @@ def _node(placed: Placed, page: Layout, sizes: _Sizes, at) -> list[Mark]:
     return marks
 
 
-def _box(at, placed: Placed, bar: float, grown: float, radius: float, sizes: _Sizes, **look) -> Shape:
+def _box(at: At, placed: Placed, bar: float, grown: float, radius: float, sizes: _Sizes, **look: Any) -> Shape:
     left, top = at(placed.x - grown, placed.y - grown)
     right, bottom = at(placed.x + bar + grown, placed.y + placed.height + grown)
     return Shape(rectangle(Box(left, bottom, right, top), sizes.of_points(radius)), **look)
 
 
-def _line(style: str, text: str, x: int, y: int, size: int, colour: Colour, **look) -> Text:
+def _line(style: str, text: str, x: int, y: int, size: int, colour: Colour, **look: Any) -> Text:
     return Text(screen_face(style, text), size, text, x, y, colour, **look)
 
 
