@@ -5,8 +5,12 @@ from __future__ import annotations
 import os
 import tempfile
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from labelkit.errors.cli import FileUnreadable, FolderInTheWay
+
+if TYPE_CHECKING:
+    from labelkit.record.work import Work
 
 
 def read_text(name: str | Path) -> str:
@@ -55,6 +59,16 @@ def write_whole(name: str | Path, content: bytes | str) -> Path:
         Path(beside).unlink(missing_ok=True)
         raise
     return target
+
+
+def commit_with(work: Work, *papers: Path) -> None:
+    """Commit a step whose papers are written already; they go again if the record refuses it."""
+    try:
+        work.commit()
+    except BaseException:
+        for paper in papers:
+            paper.unlink(missing_ok=True)
+        raise
 
 
 def _umask() -> int:

@@ -156,6 +156,10 @@ def _limit(text: str, locale: str) -> int:
     return read_count(text, locale)
 
 
+def _address(text: str, locale: str) -> tuple[str, ...]:
+    return tuple(part.strip() for part in text.split(";") if part.strip())
+
+
 MASS = Quantity("WEIGHT", _mass)
 LENGTH = Quantity("LENGTH", _length)
 VOLUME = Quantity("VOLUME", _volume)  # millilitres
@@ -165,12 +169,14 @@ PERCENT = Quantity("PERCENT", _percent)
 DAY = Quantity("DATE", _day)
 SOURCE = Quantity("'YARD: HIVE, HIVE'", _source)
 BUCKET_PART = Quantity("BUCKET[=WEIGHT]", _part)  # all of the bucket where no weight is said
+ADDRESS = Quantity("'STREET; TOWN'", _address)
 AMOUNT = Amount()
 COUNT = Quantity("COUNT", _count)
 LIMIT = Quantity("COUNT", _limit)  # nought is a limit too
 JAR_COUNT = BySize(COUNT, "one pound=57")
 JAR_LIMIT = BySize(LIMIT, "one pound=57")
 JAR_MASS = BySize(MASS, "one pound=455 g")
+JAR_NUMBER = BySize(Quantity("GTIN", lambda text, _: text), "one pound=9521234543213")
 JAR_AMOUNT = BySize(AMOUNT, "one pound=12.00")
 
 

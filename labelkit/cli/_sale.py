@@ -134,30 +134,6 @@ def cards_of(
     ]
 
 
-def committed(work: Any, *papers: str) -> None:
-    """Commit a step whose papers are written already; they go again if the record refuses it."""
-    from pathlib import Path
-
-    try:
-        work.commit()
-    except BaseException:
-        for paper in papers:
-            Path(paper).unlink(missing_ok=True)
-        raise
-
-
-def read_picture(name: str) -> bytes:
-    """A picture's bytes. Raises :class:`~labelkit.errors.cli.FileUnreadable`."""
-    from pathlib import Path
-
-    from labelkit.errors.cli import FileUnreadable
-
-    try:
-        return Path(name).read_bytes()
-    except OSError as error:
-        raise FileUnreadable(name, error.strerror or "the system refused it") from None
-
-
 def facts_in(file: str | None, settings: dict[str, Any]):
     """How the producer works, as facts of a market: told by a label file, or by the season's own situation."""
     from labelkit.cli._files import read_text

@@ -2,24 +2,28 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
+from labelkit.cli._options import AMOUNT, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
-from labelkit.errors.sale import CustomerHasNoDeliveries
-from labelkit.season.settings import settings_of
+
+if TYPE_CHECKING:
+    from labelkit.measures import Money
 
 
 @click.command()
 @click.option("--customer", metavar="NAME", help="Who paid.")
-@click.option("--amount", metavar="AMOUNT", help="How much.")
+@click.option("--amount", type=AMOUNT, help="How much.")
 @click.option("--how", metavar="WORDS", default="", help="cash, transfer, card …")
 @click.option("--for", "number", metavar="NUMBER", default="", help="The delivery it is for.")
-@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
+@once_option
 @answering
 def command(
-    context: CommandContext, customer: str | None, amount: str | None, how: str, number: str, once: str | None
+    context: CommandContext, customer: str | None, amount: Money | None, how: str, number: str, once: str | None
 ) -> Answer:
     """Book what a customer paid; without a customer, show who owes what.
 
@@ -27,24 +31,16 @@ def command(
     Example:  labelkit pay --customer "Corner shop" --amount 201.60 --how transfer
               labelkit pay
     """
-    from labelkit.measures import Money
-    from labelkit.sale.balances import accounts
-    from labelkit.sale.stall_events import Delivery, Payment
+    from labelkit.season.deliver import Paying, balances, pay
 
     if bool(customer) != bool(amount):
         raise UsageUnclear("A payment needs --customer and --amount.", "labelkit pay --help")
-    with context.work(once) as work:
-        currency = settings_of(work).currency
-        standing = [b.event for b in work.events(("deliver", "return", "pay")) if b.stands]
-        if customer and not work.booked_before:
-            known = sorted({e.customer for e in standing if isinstance(e, Delivery)})
-            if customer not in known:
-                raise CustomerHasNoDeliveries(customer, ", ".join(known) or "nobody yet")
-            paid = Payment(context.day, customer, Money.read(amount, currency, context.locale), how, number)
-            work.add(paid)
-            work.commit()
-            standing.append(paid)
-    every = accounts(standing, currency)
+    if customer and amount:
+        with context.work(once) as work:
+            every = pay(work, Paying(customer, amount, how, number), context.day)
+    else:
+        with context.reading() as state:
+            every = balances(state)
     rows = [
         (
             a.customer,

@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from labelkit.cli._files import new_folder, write_whole
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._sale import paper_options, paper_size, tax_of, words_of
+from labelkit.cli._sale import paper_options
 from labelkit.cli._show import table
-from labelkit.errors.sale import TaxUnclear
-from labelkit.season.settings import settings_of
 
 if TYPE_CHECKING:
-    from labelkit.sale.tax import Tax
     from labelkit.sale.year_report import Year
+    from labelkit.season.settings import SeasonSettings
 
 
 @click.command()
@@ -46,73 +43,44 @@ def command(
               labelkit result --year 2026 --pdf year-2026.pdf --csv year-2026.csv --pictures pictures
     """
     from labelkit.sale.year_report import document
+    from labelkit.season.result import result
+    from labelkit.season.settings import settings_of
 
-    with context.reading() as reading:
-        season = settings_of(reading)
-        result = _year(reading, season, year, context)
-    written = _written(context, result, season, sheet, pdf, folder, page, language)
-    text = _text(result, context.locale)
+    with context.reading() as state:
+        season, found = settings_of(state), result(state, context.day, year)
+    written = _written(context, found, season, sheet, pdf, folder, page, language)
+    text = _text(found, context.locale)
     text += [f"Written: {name}" for name in written]
-    return Answer(document(result) | {"files": written}, "\n".join(text))
+    return Answer(document(found) | {"files": written}, "\n".join(text))
 
 
-def _year(book: Any, season: Any, only: int | None, context: CommandContext) -> Year:
-    from labelkit.lots.movement import Account as Place
-    from labelkit.measures import Mass
-    from labelkit.sale.balances import accounts
-    from labelkit.sale.pricing import unsold_worth
-    from labelkit.sale.result import entries
-    from labelkit.sale.stall_events import StallDay
-    from labelkit.sale.year_report import Year, stock_of
-
-    booked = [one for one in book.events() if one.stands]
-    standing = [one.event for one in booked]
-    ends: Counter = Counter()
-    for one in booked:
-        for m in one.movements():
-            ends[m.account] += m.mass.mg
-    worth = {p.size: unsold_worth(p.cost, p.price) for p in season.prices.values()}
-    within = [e for e in entries(standing, season.currency) if only is None or e.day.year == only]
-    days = [e for e in standing if isinstance(e, StallDay) and (only is None or e.day.year == only)]
-    names = sorted({e.day.year for e in within})
-    return Year(
-        str(only or "–".join(dict.fromkeys(map(str, (names[0], names[-1])))) if names else only or context.day.year),
-        season.currency,
-        tuple(within),
-        Mass(-ends[Place.HIVES]),
-        {place: Mass(ends[place]) for place in Place if place is not Place.HIVES},
-        stock_of(((s.size, s.count) for s in book.stock()), worth, season.currency),
-        accounts(standing, season.currency),
-        tuple(days),
-        _tax(book.settings(), context),
-    )
-
-
-def _tax(settings: dict, context: CommandContext) -> Tax | None:
-    """Tax as the season states it; None where it states nothing, so that nothing is set aside unasked."""
-    try:
-        return tax_of(None, settings, context)
-    except TaxUnclear:
-        return None
-
-
-def _written(context, result, season, sheet, pdf, folder, page, language) -> list[str]:
+def _written(
+    context: CommandContext,
+    year: Year,
+    season: SeasonSettings,
+    sheet: str | None,
+    pdf: str | None,
+    folder: str | None,
+    page: str | None,
+    language: str | None,
+) -> list[str]:
     from labelkit.sale.tax_sheet import tax_sheet
 
     written = []
     if sheet:
-        written.append(str(write_whole(sheet, tax_sheet(result.entries, result.tax))))
+        written.append(str(write_whole(sheet, tax_sheet(year.entries, year.tax))))
     if pdf or folder:
         from labelkit.sale.bars import svg
         from labelkit.sale.year_paper import pictures, year_pdf
+        from labelkit.season.papers import paper_size, paper_words
 
-        words, locale = words_of(context, language)
+        words, locale = paper_words(language, context.locale)
         if pdf:
-            size = paper_size(page, season.currency)
-            written.append(str(write_whole(pdf, year_pdf(result, words, locale, page=size, maker=season.maker))))
+            size = paper_size(season.currency, page)
+            written.append(str(write_whole(pdf, year_pdf(year, words, locale, page=size, maker=season.maker))))
         if folder:
             into = new_folder(folder)
-            for name, drawn in pictures(result, words, locale).items():
+            for name, drawn in pictures(year, words, locale).items():
                 written.append(str(write_whole(into / f"{name}.svg", svg(drawn))))
     return written
 

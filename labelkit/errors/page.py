@@ -181,3 +181,14 @@ class TooManyJobs(Refused):
             why="They are done one after the other; nothing was begun or booked.",
             do="Wait for one of them, or stop one that is not needed; they stand on the record's page.",
         )
+
+
+class NoJarsCounted(Refused):
+    """A form of jars in which no jar is counted."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="No jars are counted yet.",
+            why="A step without jars would say that something happened, and not to what.",
+            do="Type how many beside the size it is about.",
+        )

@@ -223,3 +223,25 @@ class CostsMissing(Refused):
             why="A price from a margin stands on the cost; from nothing it would come out as nothing.",
             do=f"Fill in a file of costs (labelkit find-prices --template > costs.toml) and give it with --costs. First of all: {asks}",
         )
+
+
+class ReasonMissing(Refused):
+    """Jars that came back or were destroyed, and nobody says why."""
+
+    def __init__(self, way: str) -> None:
+        super().__init__(
+            what=f"Jars that were {way} need a reason.",
+            why="A year later the reason tells whether other jars of the lot are in danger too.",
+            do="Say why in a few words, for example “lid not tight”.",
+        )
+
+
+class CustomerPriceMissing(Refused):
+    """A delivery of jars this customer has no price for yet."""
+
+    def __init__(self, customer: str, sizes: list[str]) -> None:
+        super().__init__(
+            what=f"Nobody has said what {customer} pays for {', '.join(sizes)}.",
+            why="What a delivery note leaves open is argued about later; what is said once is remembered.",
+            do=f"Give the price of a jar, for example --price '{sizes[0]}=8.40'.",
+        )

@@ -47,3 +47,58 @@ class NothingToRecall(Refused):
             why="A recall calls back jars; honey still in its bucket needs only a hold.",
             do="Put the bucket on hold instead: labelkit recall hold --lot …",
         )
+
+
+class TraceStartUnclear(Refused):
+    """A trace that begins nowhere, or at several things at once."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="A trace begins at one thing: a lot code or bucket, a source of honey, a customer, or a place of sale.",
+            why="Two beginnings would give two answers in one.",
+            do="Name one: a code, or a yard, a hive and a harvest day, or a customer, or a place.",
+        )
+
+
+class RecallNotNamed(Refused):
+    """Several recalls, and none of them named."""
+
+    def __init__(self, known: str) -> None:
+        super().__init__(
+            what=f"There is more than one recall: {known}.",
+            why="What is told and answered is kept with its recall.",
+            do="Say which one is meant.",
+        )
+
+
+class CustomerHadNone(Refused):
+    """An answer of somebody who never had a jar of what is called back."""
+
+    def __init__(self, customer: str, recall: str, near: str, known: str) -> None:
+        super().__init__(
+            what=f"{customer} had no jars of recall {recall}.",
+            why="An answer under a wrong name would leave the right customer looking told.",
+            do=f"Is {near} meant?" if near else f"Name one of those who had them: {known}.",
+        )
+
+
+class MoreThanTheyHad(Refused):
+    """A customer who would still hold more jars than they ever had."""
+
+    def __init__(self, customer: str, has: int, had: int) -> None:
+        super().__init__(
+            what=f"{customer} had {had} jars of these lots, so {has} cannot be left.",
+            why="The count of a recall closes only on jars that exist.",
+            do="Ask again, and look whether other lots were counted too.",
+        )
+
+
+class ShareOutOfRange(Refused):
+    """A share of loss below nothing or above all."""
+
+    def __init__(self, name: str, share: str) -> None:
+        super().__init__(
+            what=f"{share} is no share of honey {name}: it lies from 0 to 100 per cent.",
+            why="From this share on missing honey is told; outside the range nothing, or everything, would be.",
+            do="Give per cent of what came in, for example 2.",
+        )

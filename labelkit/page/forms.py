@@ -12,10 +12,10 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from flask import redirect, request, session
+from flask import Response, redirect, request, session
 
 from labelkit.errors import LabelkitError
-from labelkit.errors.page import SentBefore
+from labelkit.errors.page import NoJarsCounted, SentBefore
 from labelkit.errors.record import KeyReused
 from labelkit.measures import Length, Mass, Money, read_temperature, read_volume
 from labelkit.measures.numerals import fold, read_count, read_day, read_number, read_percent
@@ -125,6 +125,15 @@ def count(text: str, locale: str) -> int:
     return read_count(text, locale)
 
 
+def jar_counts(field: str = "jar") -> dict[str, int]:
+    """Jars by size; sizes of which there are none are left out. Raises where none is counted at all."""
+    found = {size: jars for size, jars in by_size(field, count).items() if jars}
+    if not found:
+        with about(field):
+            raise NoJarsCounted()
+    return found
+
+
 def number(text: str, locale: str) -> Decimal:
     """A number alone."""
     return read_number(text, locale)
@@ -157,3 +166,9 @@ def booked(step: Callable[[], Any], again: Callable, to: Callable[[Any], str], s
     request_context.forget()
     session["said"] = says(done)
     return redirect(to(done), 303)
+
+
+def paper(content: bytes, name: str, kind: str = "application/pdf") -> Response:
+    """A paper to look at in the browser; anything else to keep."""
+    way = "inline" if kind == "application/pdf" else "attachment"
+    return Response(content, mimetype=kind, headers={"Content-Disposition": f'{way}; filename="{name}"'})

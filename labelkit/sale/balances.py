@@ -13,7 +13,7 @@ from labelkit.sale.stall_events import Delivery, Payment
 
 
 @dataclass(frozen=True, slots=True)
-class Account:
+class CustomerAccount:
     """What one customer was delivered, brought back, and paid."""
 
     customer: str
@@ -27,7 +27,7 @@ class Account:
         return self.delivered - self.returned - self.paid
 
 
-def accounts(events: Iterable[Any], currency: str) -> tuple[Account, ...]:
+def accounts(events: Iterable[Any], currency: str) -> tuple[CustomerAccount, ...]:
     """The account of every customer something was delivered to, by name.
 
     >>> from datetime import date
@@ -42,7 +42,7 @@ def accounts(events: Iterable[Any], currency: str) -> tuple[Account, ...]:
     every = tuple(events)
     names = sorted({e.customer for e in every if isinstance(e, Delivery)})
     return tuple(
-        Account(
+        CustomerAccount(
             name,
             together((e.owed for e in every if isinstance(e, Delivery) and e.customer == name), currency),
             together((_worth(e, currency) for e in every if isinstance(e, Return) and e.customer == name), currency),

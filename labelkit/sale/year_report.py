@@ -10,7 +10,7 @@ from labelkit.lots.movement import Account as Place
 from labelkit.measures import NOTHING, Mass, Money
 from labelkit.measures.rounding import HALF_UP
 from labelkit.sale.apportion import nothing, together
-from labelkit.sale.balances import Account
+from labelkit.sale.balances import CustomerAccount
 from labelkit.sale.result import BRING, Entry, Sum, sum_of, summed
 from labelkit.sale.settlement import balance_of
 from labelkit.sale.stall_events import StallDay
@@ -43,7 +43,7 @@ class Year:
     came_in: Mass = NOTHING
     ends: Mapping[Place, Mass] | None = None  # where all honey is now
     stock: tuple[InStock, ...] = ()
-    accounts: tuple[Account, ...] = ()
+    accounts: tuple[CustomerAccount, ...] = ()
     days: tuple[StallDay, ...] = ()
     tax: Tax | None = None  # None: nobody has said how tax stands to the prices
 

@@ -22,5 +22,5 @@ def booked_once(work: Work, kind: str, same: Callable[[Any], bool] = lambda even
     found = next((booked for booked in work.booked_before if booked.kind == kind), None)
     if found is None or not same(found.event):
         first = work.booked_before[0]
-        raise KeyReused(work.key, first.seq, first.day.isoformat())
+        raise KeyReused(work.key or "", first.seq, first.day.isoformat())
     return found

@@ -11,6 +11,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from labelkit.errors.trace import RecallCauseUnknown
@@ -212,60 +213,73 @@ def sold_direct(trace: Trace, lots: Iterable[str]) -> tuple[SoldDirect, ...]:
 
 
 @dataclass(frozen=True, slots=True)
-class Closing:
-    """Where a recall stands: every jar of its lots, by what became of it, and the customers by how far they are."""
+class JarCount:
+    """Every jar of some lots, by what became of it."""
 
     jars_made: int
     on_hold: int
-    in_stock: int
+    in_stock: int  # at home or at the stall
     destroyed: int
     broken_or_sampled: int
-    with_customers: int
+    with_customers: int  # at customers known by name
     sold_direct: int
     given: int
     missing: int
-    told: tuple[str, ...]
-    answered: tuple[str, ...]
-    not_told: tuple[str, ...]
-    still_hold: int
 
     @property
     def accounted(self) -> int:
         """Jars whose place is known."""
         return self.jars_made - self.missing
 
+    @property
+    def reachable(self) -> Decimal:
+        """What could still be fetched, in per cent of what was made and not destroyed, broken or eaten as a sample."""
+        there = self.jars_made - self.destroyed - self.broken_or_sampled
+        return Decimal(100 * (self.on_hold + self.in_stock + self.with_customers)) / there if there else Decimal(100)
 
-def closing(trace: Trace, recall: Recall, story: Iterable[Booked]) -> Closing:
-    """Count a recall to its last jar."""
+
+def count_of(trace: Trace, lots: Iterable[str]) -> JarCount:
+    """JarCount the jars of these lots to the last one."""
+    lots = tuple(lots)
     at: Counter = Counter()
-    for lot in recall.lots:
+    for lot in lots:
         for jars in trace.balance(lot).jars:
             at[jars.account] += jars.count
-    customers = to_tell(trace, recall.lots)
-    said = [each.event for each in story if each.stands and each.kind == "tell" and each.event.recall == recall.name]
-    told = tuple(dict.fromkeys(each.customer for each in said))
-    last = {each.customer: each for each in said if each.answered}
-    named = sum(each.count for each in customers)
-    return Closing(
-        jars_made=sum(trace.balance(lot).jars_to_find for lot in recall.lots),
+    named = sum(each.count for each in to_tell(trace, lots))
+    given = sum(w.count for w in trace.went if w.lot in lots and w.where == Account.GIVEN and not w.customer)
+    return JarCount(
+        jars_made=sum(trace.balance(lot).jars_to_find for lot in lots),
         on_hold=at[Account.HELD],
         in_stock=at[Account.JARS] + at[Account.STALL],
         destroyed=at[Account.DISCARDED],
         broken_or_sampled=at[Account.BROKEN] + at[Account.SAMPLE],
         with_customers=named,
-        sold_direct=at[Account.SOLD] + at[Account.GIVEN] - named - _given_unnamed(trace, recall),
-        given=_given_unnamed(trace, recall),
+        sold_direct=at[Account.SOLD] + at[Account.GIVEN] - named - given,
+        given=given,
         missing=at[Account.UNEXPLAINED],
-        told=told,
-        answered=tuple(last),
-        not_told=tuple(each.customer for each in customers if each.customer not in told),
-        still_hold=sum(each.has for each in last.values()),
     )
 
 
-def _given_unnamed(trace: Trace, recall: Recall) -> int:
-    return sum(
-        went.count
-        for went in trace.went
-        if went.lot in recall.lots and went.where == Account.GIVEN and not went.customer
+@dataclass(frozen=True, slots=True)
+class Closing:
+    """Where a recall stands: every jar of its lots, and the customers by how far they are."""
+
+    count: JarCount
+    told: tuple[str, ...]
+    answered: tuple[str, ...]
+    not_told: tuple[str, ...]
+    still_hold: int
+
+
+def closing(trace: Trace, recall: Recall, story: Iterable[Booked]) -> Closing:
+    """JarCount a recall to its last jar."""
+    said = [each.event for each in story if each.stands and each.kind == "tell" and each.event.recall == recall.name]
+    told = tuple(dict.fromkeys(each.customer for each in said))
+    last = {each.customer: each for each in said if each.answered}
+    return Closing(
+        count_of(trace, recall.lots),
+        told=told,
+        answered=tuple(last),
+        not_told=tuple(each.customer for each in to_tell(trace, recall.lots) if each.customer not in told),
+        still_hold=sum(each.has for each in last.values()),
     )

@@ -4,6 +4,7 @@ from labelkit.errors.page import (
     AddressNotOurs,
     FileNotGiven,
     FormFromElsewhere,
+    NoJarsCounted,
     NoLocalNetwork,
     NoSuchPage,
     NotOfThisNetwork,
@@ -46,4 +47,5 @@ CASES = [
     (TooManyJobs, say(TooManyJobs(8)), "8 pieces of long work"),
     (TooManyTries, say(TooManyTries(8)), "Wait 8 seconds"),
     (TooManyTries, say(TooManyTries(900)), "Wait 15 minutes"),
+    (NoJarsCounted, say(NoJarsCounted()), "No jars are counted yet"),
 ]

@@ -51,4 +51,6 @@ CASES = [
     (no.AlreadyLoaded, say(no.AlreadyLoaded("2026-08-01 Mill square", 11, 24)), "say --more"),
     (no.CashFloatMissing, say(no.CashFloatMissing("80.00")), "--change 80.00"),
     (no.ReceiverUnclear, say(no.ReceiverUnclear("the address of Corner shop")), "the address of Corner shop"),
+    (no.ReasonMissing, say(no.ReasonMissing("returned")), "Jars that were returned need a reason"),
+    (no.CustomerPriceMissing, say(no.CustomerPriceMissing("Corner shop", ["one pound"])), "one pound=8.40"),
 ]

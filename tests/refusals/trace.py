@@ -2,7 +2,17 @@
 
 from datetime import date
 
-from labelkit.errors.trace import NothingToRecall, RecallCauseUnknown, RecallTwice, RecallUnknown
+from labelkit.errors.trace import (
+    CustomerHadNone,
+    MoreThanTheyHad,
+    NothingToRecall,
+    RecallCauseUnknown,
+    RecallNotNamed,
+    RecallTwice,
+    RecallUnknown,
+    ShareOutOfRange,
+    TraceStartUnclear,
+)
 from labelkit.trace.recall import cause_of
 from tests.refusals.record import raising
 
@@ -12,4 +22,14 @@ CASES = [
     (RecallUnknown, raising(RecallUnknown("R1", "")), "recall begin"),
     (RecallTwice, raising(RecallTwice("R1", date(2026, 8, 1).isoformat())), "begun on 2026-08-01"),
     (NothingToRecall, raising(NothingToRecall("B1")), "ever filled from B1"),
+    (TraceStartUnclear, raising(TraceStartUnclear()), "begins at one thing"),
+    (RecallNotNamed, raising(RecallNotNamed("R1, R2")), "more than one recall: R1, R2"),
+    (
+        CustomerHadNone,
+        raising(CustomerHadNone("Cornershop", "R1", "Corner shop", "Corner shop")),
+        "Is Corner shop meant?",
+    ),
+    (CustomerHadNone, raising(CustomerHadNone("Nobody", "R1", "", "Corner shop")), "Name one of those who had them"),
+    (MoreThanTheyHad, raising(MoreThanTheyHad("Corner shop", 9, 6)), "had 6 jars of these lots, so 9"),
+    (ShareOutOfRange, raising(ShareOutOfRange("lost", "140")), "from 0 to 100 per cent"),
 ]

@@ -328,7 +328,6 @@ def test_every_paper_can_be_set_in_every_language(locale):
 
 def test_the_longest_year_still_fits_two_pages():
     from labelkit.lots.movement import Account as Place
-    from labelkit.sale.balances import Account
     from labelkit.sale.result import Entry
     from labelkit.sale.stall_events import StallDay
     from labelkit.sale.year_paper import year_pdf
@@ -347,8 +346,11 @@ def test_the_longest_year_still_fits_two_pages():
             Money(543_21, "USD"),
         )
 
+    from labelkit.sale.balances import CustomerAccount
+
     accounts = tuple(
-        Account(f"A customer with a long name {n}", *(Money(99_999_99, "USD") for _ in range(3))) for n in range(9)
+        CustomerAccount(f"A customer with a long name {n}", *(Money(99_999_99, "USD") for _ in range(3)))
+        for n in range(9)
     )
     days = (StallDay(DAY, "Mill square", tuple(line(50, f"a jar with a rather long name {n}") for n in range(12))),)
     stock = (InStock("jar", 3, Money(100, "USD")),)

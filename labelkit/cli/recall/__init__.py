@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from labelkit.cli._group import LazyGroup
+
+if TYPE_CHECKING:
+    from labelkit.season.recall import Running
 
 LANGUAGES = ("en", "de", "es", "fr", "pl", "uk")
 
@@ -21,29 +25,14 @@ def command() -> None:
     """
 
 
-def traced(state: Any, lots: tuple[str, ...]):
-    """The trace of several lots at once, and the events behind it."""
-    from labelkit.record.lookup import find_lot
-    from labelkit.trace.follow import Start, follow
+@dataclass(frozen=True, slots=True)
+class Written:
+    """The notices that were written: their languages and files, what must still be filled in, who must read them."""
 
-    found = tuple(dict.fromkeys(lot for text in lots for lot in find_lot(state, text).lots))
-    story = state.story(found)
-    return follow(Start("lot", " ".join(found), found), story), story
-
-
-def recall_of(state: Any, name: str):
-    """A recall by its name. Raises :class:`~labelkit.errors.trace.RecallUnknown`."""
-    from labelkit.errors.trace import RecallUnknown
-
-    begun = {each.event.name: each.event for each in state.events(("recall",)) if each.stands}
-    if name not in begun:
-        raise RecallUnknown(name, ", ".join(begun))
-    return begun[name]
-
-
-def tell_story(state: Any) -> tuple:
-    """Everything said in recalls."""
-    return tuple(state.events(("tell",)))
+    languages: list[str]
+    files: list[str]
+    missing: list[str]
+    to_read: str
 
 
 def list_to_call(customers, direct, locale: str) -> str:
@@ -98,32 +87,32 @@ def people(customers) -> list[dict[str, Any]]:
     ]
 
 
-def in_languages(
-    asked: tuple[str, ...], recall: Any, trace: Any, customers: tuple, settings: dict, locale: str
-) -> tuple[tuple[str, tuple], ...]:
-    """The notices in each language asked for; else in the season's own; else in the reader's."""
-    from labelkit.measures.wording import language_of
-    from labelkit.trace.notices import notices
+def written_notices(one: Running, languages: tuple[str, ...], locale: str, folder: str | None) -> Written:
+    """The notices of a recall, written into a new folder where one is named; and what is still to be done to them."""
+    from labelkit.season.recall import notices_in
+    from labelkit.trace.notices import to_be_read
 
-    own = str(settings.get("language") or locale)
-    found = []
-    for lang in dict.fromkeys(asked or (language_of(own),)):
-        writes = next((each for each in (locale, own) if language_of(each) == lang), lang)
-        found.append((lang, notices(recall, trace, customers, settings.get("maker", {}), writes)))
-    return tuple(found)
+    found = notices_in(one, languages, locale)
+    files = _write(folder, found, one.customers) if folder else []
+    every = [notice for _, notices in found for notice in notices]
+    return Written(
+        [lang for lang, _ in found],
+        files,
+        sorted({word for notice in every for word in notice.missing}),
+        to_be_read(every) if files else "",
+    )
 
 
-def write_notices(folder: str, found: tuple[tuple[str, tuple], ...], customers: tuple) -> list[str]:
-    """Write the notices into a new folder as text and on paper, and whom to call; the names of the files."""
+def _write(folder: str, found: Any, customers: Any) -> list[str]:
     from labelkit.cli._files import new_folder, write_whole
     from labelkit.trace.papers import notice_paper
     from labelkit.trace.sheet import call_sheet
 
     into = new_folder(folder)
     files = [str(write_whole(into / "to-call.csv", call_sheet(customers)))]
-    for lang, written in found:
-        for each in written:
-            name = each.id if len(found) == 1 else f"{each.id}.{lang}"
-            files.append(str(write_whole(into / f"{name}.txt", each.text)))
-            files.append(str(write_whole(into / f"{name}.pdf", notice_paper(each))))
+    for lang, notices in found:
+        for notice in notices:
+            name = notice.id if len(found) == 1 else f"{notice.id}.{lang}"
+            files.append(str(write_whole(into / f"{name}.txt", notice.text)))
+            files.append(str(write_whole(into / f"{name}.pdf", notice_paper(notice))))
     return files

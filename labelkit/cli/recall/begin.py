@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from labelkit.cli._options import once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli.recall import LANGUAGES
 
@@ -19,7 +20,7 @@ from labelkit.cli.recall import LANGUAGES
 @click.option(
     "--language", "languages", multiple=True, type=click.Choice(LANGUAGES), help="Of the notices (may be repeated)."
 )
-@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
+@once_option
 @answering
 def command(
     context: CommandContext,
@@ -40,63 +41,38 @@ def command(
 
     Example:  labelkit recall begin L26195AXR --cause foreign-body --why "a glass splinter was found" --to recall
     """
-    from labelkit.cli.recall import in_languages, list_to_call, people, traced, write_notices
-    from labelkit.errors.trace import NothingToRecall, RecallTwice
-    from labelkit.trace.notices import to_be_read, whom_to_ask
-    from labelkit.trace.recall import cause_of, hold_for, scope, sold_direct, to_tell
-    from labelkit.trace.recall_events import Recall
+    from labelkit.cli.recall import list_to_call, people, written_notices
+    from labelkit.season.recall import CallingBack, begin
+    from labelkit.trace.notices import whom_to_ask
 
-    name = name or f"R{context.day:%Y-%m-%d}"
     with context.work(once) as work:
-        trace, _ = traced(work, lots)
-        if not trace.lots:
-            raise NothingToRecall(" and ".join(lots))
-        reach = scope(trace, cause_of(cause), work.events(("print",)))
-        lots_back = trace.lots if only else reach.lots
-        trace, _ = traced(work, lots_back)
-        recall = Recall(context.day, name, cause_of(cause).id, why, tuple(lots_back), ordered_by)
-        if not work.booked_before:
-            for begun in work.events(("recall",)):
-                if begun.stands and begun.event.name == name:
-                    raise RecallTwice(name, begun.day.isoformat())
-            work.add(recall)
-            # More jars of the same honey would have to be called back too.
-            work.add(hold_for(context.day, why, trace, (*lots_back, *(() if only else reach.buckets))))
-        booked = work.commit()
-        settings = work.settings()
-    recall, buckets = booked[0].event, [lot for lot in booked[1].event.lots if lot not in booked[0].event.lots]
-    customers, direct = to_tell(trace, recall.lots, settings), sold_direct(trace, recall.lots)
-    market = settings.get("market", [])
-    found = in_languages(languages, recall, trace, customers, settings, context.locale)
-    files = write_notices(folder, found, customers) if folder else []
-    written = [each for _, some in found for each in some]
-    missing = sorted({word for each in written for word in each.missing})
-    to_read = to_be_read(written) if files else ""
-    text = "\n".join(
-        [
-            f"Recall {recall.name} is begun (event {booked[0].seq}): {', '.join(recall.lots)}.",
-            "What was left of them is on hold and can be neither sold nor loaded.",
-            *([f"Buckets on hold too, since they hold the same honey: {', '.join(buckets)}."] if buckets else []),
-            *([reach.to_ask] if reach.to_ask else []),
-            whom_to_ask(market[0] if isinstance(market, list) and market else str(market or "")),
-            "",
-            list_to_call(customers, direct, context.locale),
-            *([f"\nStill to be written in by hand: {', '.join(missing)}."] if missing else []),
-            *([f"\nWritten: {', '.join(files)}"] if files else []),
-            *([to_read] if to_read else []),
-        ]
-    )
+        begun = begin(work, CallingBack(lots, cause, why, name or "", only, ordered_by), context.day)
+    one, recall = begun.running, begun.running.recall
+    notices = written_notices(one, languages, context.locale, folder)
+    market = one.settings.get("market", [])
+    lines = [
+        f"Recall {recall.name} is begun (event {begun.event}): {', '.join(recall.lots)}.",
+        "What was left of them is on hold and can be neither sold nor loaded.",
+        f"Buckets on hold too, since they hold the same honey: {', '.join(begun.buckets)}." if begun.buckets else None,
+        begun.to_ask or None,
+        whom_to_ask(market[0] if isinstance(market, list) and market else str(market or "")),
+        "",
+        list_to_call(one.customers, one.direct, context.locale),
+        f"\nStill to be written in by hand: {', '.join(notices.missing)}." if notices.missing else None,
+        f"\nWritten: {', '.join(notices.files)}" if notices.files else None,
+        notices.to_read or None,
+    ]
     document = {
         "recall": recall.name,
-        "event": booked[0].seq,
+        "event": begun.event,
         "lots": list(recall.lots),
         "cause": recall.cause,
-        "buckets_on_hold": buckets,
-        "to_ask": reach.to_ask or None,
-        "customers": people(customers),
-        "missing": missing,
-        "files": files,
-        "languages": [lang for lang, _ in found],
-        "to_be_read": to_read or None,
+        "buckets_on_hold": list(begun.buckets),
+        "to_ask": begun.to_ask or None,
+        "customers": people(one.customers),
+        "missing": notices.missing,
+        "files": notices.files,
+        "languages": notices.languages,
+        "to_be_read": notices.to_read or None,
     }
-    return Answer(document, text)
+    return Answer(document, "\n".join(line for line in lines if line is not None))

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import random
-import time
-
 import click
 
+from labelkit.cli._options import once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
 @click.option("--lot", metavar="LOT", help="The lot to search for (else one at random).")
-@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
+@once_option
 @answering
 def command(context: CommandContext, lot: str | None, once: str | None) -> Answer:
     """Practise: trace a lot as if it were called back, time it, and file the result.
@@ -22,40 +20,35 @@ def command(context: CommandContext, lot: str | None, once: str | None) -> Answe
 
     Example:  labelkit recall drill
     """
-    from labelkit.cli.recall import list_to_call, people, traced
-    from labelkit.errors.trace import NothingToRecall
+    from labelkit.cli.recall import list_to_call, people
+    from labelkit.season.recall import drill
     from labelkit.trace.document import percent, share
-    from labelkit.trace.recall import sold_direct, to_tell
-    from labelkit.trace.recall_events import Drill
 
-    begun = time.monotonic()
     with context.work(once) as work:
-        made = [each.event.lot for each in work.events(("run",)) if each.stands]
-        if not made:
-            raise NothingToRecall("this record")
-        trace, _ = traced(work, (lot or random.choice(made),))
-        customers, direct = to_tell(trace, trace.lots, work.settings()), sold_direct(trace, trace.lots)
-        jars = sum(trace.balance(each).jars_to_find for each in trace.lots)
-        found = jars - sum(trace.balance(each).jars_unaccounted for each in trace.lots)
-        seconds = int(time.monotonic() - begun) + 1
-        if not work.booked_before:
-            work.add(Drill(context.day, trace.start.name, seconds, jars, found))
-        booked = work.commit()[0]
-    drill = booked.event
-    found_percent = percent(share(drill.jars_found, drill.jars_made))
+        done = drill(work, context.day, lot or "")
+    kept, count = done.drill, done.count
+    found = percent(share(kept.jars_found, kept.jars_made))
+    reachable = percent(count.reachable)
     text = (
-        f"Drill on lot {drill.lot} (event {booked.seq}): {drill.jars_found} of {drill.jars_made} jars found "
-        f"({found_percent} %) within {drill.seconds} second{'' if drill.seconds == 1 else 's'}.\n\n"
-        f"Would be called:\n{list_to_call(customers, direct, context.locale)}"
+        f"Drill on lot {kept.lot} (event {done.event}): {kept.jars_found} of {kept.jars_made} jars found "
+        f"({found} %) within {kept.seconds} second{'' if kept.seconds == 1 else 's'}.\n"
+        f"{reachable} % of those not destroyed could still be fetched: {count.on_hold + count.in_stock} in stock, "
+        f"{count.with_customers} with customers by name; {count.sold_direct + count.given} went to people without a name.\n\n"
+        f"Would be called:\n{list_to_call(done.customers, done.direct, context.locale)}"
     )
     document = {
-        "event": booked.seq,
-        "lot": drill.lot,
-        "seconds": drill.seconds,
-        "jars_made": drill.jars_made,
-        "jars_found": drill.jars_found,
-        "found_percent": found_percent,
-        "who": booked.who,
-        "customers": people(customers),
+        "event": done.event,
+        "lot": kept.lot,
+        "seconds": kept.seconds,
+        "jars_made": kept.jars_made,
+        "jars_found": kept.jars_found,
+        "found_percent": found,
+        "in_stock": count.on_hold + count.in_stock,
+        "named": count.with_customers,
+        "unnamed": count.sold_direct + count.given,
+        "unaccounted": count.missing,
+        "reachable_percent": reachable,
+        "who": done.who,
+        "customers": people(done.customers),
     }
     return Answer(document, text)

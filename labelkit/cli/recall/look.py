@@ -17,32 +17,26 @@ def command(context: CommandContext, lots: tuple[str, ...], cause: str) -> Answe
     Example:  labelkit recall look L26195AXR --cause ferment
     """
     from labelkit.cli._show import table
-    from labelkit.cli.recall import list_to_call, people, traced
-    from labelkit.errors.trace import NothingToRecall
-    from labelkit.trace.recall import cause_of, scope, sold_direct, to_tell
+    from labelkit.cli.recall import list_to_call, people
+    from labelkit.season import recall
 
     with context.reading() as state:
-        trace, _ = traced(state, lots)
-        if not trace.lots:
-            raise NothingToRecall(" and ".join(lots))
-        reach = scope(trace, cause_of(cause), state.events(("print",)))
-        trace, _ = traced(state, reach.lots)
-        settings = state.settings()
-    customers, direct = to_tell(trace, reach.lots, settings), sold_direct(trace, reach.lots)
-    rows = [(lot, reach.taken_in[lot], str(trace.balance(lot).jars_made)) for lot in reach.lots]
+        reach = recall.look(state, lots, cause)
+    found, customers, direct = reach.scope, reach.customers(), reach.direct()
+    rows = [(lot, found.taken_in[lot], str(reach.trace.balance(lot).jars_made)) for lot in found.lots]
     document = {
         "cause": cause,
-        "lots": [{"lot": lot, "because": reach.taken_in[lot]} for lot in reach.lots],
-        "buckets": list(reach.buckets),
-        "to_ask": reach.to_ask or None,
-        "jars_made": sum(trace.balance(lot).jars_to_find for lot in reach.lots),
+        "lots": [{"lot": lot, "because": found.taken_in[lot]} for lot in found.lots],
+        "buckets": list(found.buckets),
+        "to_ask": found.to_ask or None,
+        "jars_made": reach.jars_made,
         "customers": people(customers),
         "sold_direct": [
             {"where": s.place, "day": s.day, "lot": s.lot, "size": s.size, "count": s.count} for s in direct
         ],
     }
-    extra = [f"Honey of the same still in buckets: {', '.join(reach.buckets)}."] if reach.buckets else []
-    extra += [reach.to_ask] if reach.to_ask else []
-    text = f"Proposed for {reach.cause.title}:\n{table(('lot', 'because', 'jars made'), rows, right=(2,))}"
+    extra = [f"Honey of the same still in buckets: {', '.join(found.buckets)}."] if found.buckets else []
+    extra += [found.to_ask] if found.to_ask else []
+    text = f"Proposed for {found.cause.title}:\n{table(('lot', 'because', 'jars made'), rows, right=(2,))}"
     text = "\n".join((text, *extra))
     return Answer(document, f"{text}\n\n{list_to_call(customers, direct, context.locale)}")

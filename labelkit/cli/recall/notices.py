@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli.recall import LANGUAGES
+from labelkit.cli.recall import LANGUAGES, written_notices
 
 
 @click.command()
@@ -20,29 +20,21 @@ def command(context: CommandContext, name: str, folder: str, languages: tuple[st
 
     Example:  labelkit recall notices R2026-08-01 --language en --language fr --to notices
     """
-    from labelkit.cli.recall import in_languages, recall_of, traced, write_notices
-    from labelkit.trace.notices import to_be_read
-    from labelkit.trace.recall import to_tell
+    from labelkit.season.recall import running
 
     with context.reading() as state:
-        recall = recall_of(state, name)
-        trace, _ = traced(state, recall.lots)
-        settings = state.settings()
-    customers = to_tell(trace, recall.lots, settings)
-    found = in_languages(languages, recall, trace, customers, settings, context.locale)
-    files = write_notices(folder, found, customers)
-    written = [each for _, some in found for each in some]
-    missing, to_read = sorted({word for each in written for word in each.missing}), to_be_read(written)
+        one = running(state, name)
+    notices = written_notices(one, languages, context.locale, folder)
     document = {
-        "recall": recall.name,
-        "files": files,
-        "languages": [lang for lang, _ in found],
-        "missing": missing,
-        "to_be_read": to_read or None,
+        "recall": one.recall.name,
+        "files": notices.files,
+        "languages": notices.languages,
+        "missing": notices.missing,
+        "to_be_read": notices.to_read or None,
     }
     lines = [
-        f"Written: {', '.join(files)}",
-        *([f"Still to be written in by hand: {', '.join(missing)}."] if missing else []),
-        *([to_read] if to_read else []),
+        f"Written: {', '.join(notices.files)}",
+        *([f"Still to be written in by hand: {', '.join(notices.missing)}."] if notices.missing else []),
+        *([notices.to_read] if notices.to_read else []),
     ]
     return Answer(document, "\n".join(lines))

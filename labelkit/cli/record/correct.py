@@ -17,13 +17,11 @@ def command(context: CommandContext, event: int, because: str, once: str | None)
 
     Example:  labelkit record correct 12 --because "weighed with the lid on"
     """
+    from labelkit.season.correct import void
 
     with context.work(once) as work:
-        if not work.booked_before:
-            work.correct(event, because, day=context.day)
-        booked = work.commit()
-    seq = booked[0].seq
+        done = void(work, event, because, context.day)
     return Answer(
-        {"event": seq, "corrects": event, "because": because},
-        f"Event {event} is struck by event {seq}: {because}.\nBook what is right now; both stay in the record.",
+        {"event": done.event, "corrects": event, "because": because},
+        f"Event {event} is struck by event {done.event}: {because}.\nBook what is right now; both stay in the record.",
     )

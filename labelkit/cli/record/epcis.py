@@ -6,6 +6,7 @@ import json
 
 import click
 
+from labelkit.cli._options import JAR_NUMBER
 from labelkit.cli._runner import Answer, CommandContext, answering
 
 
@@ -14,16 +15,15 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option(
     "--web", metavar="ADDRESS", help="Your own web address, which names lots and places (else the setting “web”)."
 )
-@click.option("--gtin", "gtins", multiple=True, metavar="SIZE=GTIN", help="The GTIN of a jar size, where it has one.")
+@click.option("--gtin", "gtins", type=JAR_NUMBER, multiple=True, help="The GTIN of a jar size, where it has one.")
 @answering
-def command(context: CommandContext, file: str, web: str | None, gtins: tuple[str, ...]) -> Answer:
+def command(context: CommandContext, file: str, web: str | None, gtins: tuple[tuple[str, str], ...]) -> Answer:
     """Write the season as EPCIS 2.0 events (ISO/IEC 19987), for partners whose systems read that.
 
     Example:  labelkit record epcis --to season.jsonld --web https://hazelbank.example
     """
     from labelkit.barcodes.gs1 import checked
     from labelkit.cli._files import write_whole
-    from labelkit.cli._season import pairs
     from labelkit.errors.cli import UsageUnclear
     from labelkit.trace.epcis import Names, epcis_document
 
@@ -34,7 +34,7 @@ def command(context: CommandContext, file: str, web: str | None, gtins: tuple[st
                 "EPCIS names every lot by a web address; give your own with --web https://….",
                 "labelkit record epcis --help",
             )
-        numbers = {size: checked(number) for size, number in pairs(gtins, "--gtin", "one pound=9521234543213")}
+        numbers = {size: checked(number) for size, number in gtins}
         document = epcis_document(state.events(), Names(web, numbers), context.now)
     written = write_whole(file, json.dumps(document, ensure_ascii=False, indent=2) + "\n")
     count = len(document["epcisBody"]["eventList"])

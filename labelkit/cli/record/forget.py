@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import click
 
+from labelkit.cli._options import once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
 @click.argument("customer")
 @click.option("--because", metavar="WORDS", required=True, help="Why: asked for by letter, kept long enough …")
-@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
+@once_option
 @answering
 def command(context: CommandContext, customer: str, because: str, once: str | None) -> Answer:
     """Take a customer's name and address out of the record. Events and counts stay, with a number in their place.

@@ -7,7 +7,6 @@ from pathlib import Path
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.season.context import DEFAULT_RECORD
 from labelkit.season.progress import progress
 
 
@@ -21,7 +20,7 @@ def command(context: CommandContext, folder: str) -> Answer:
     """
     from labelkit.record.export import import_whole
 
-    where = context.record or DEFAULT_RECORD
+    where = context.where
     events, head = import_whole(Path(folder), where, progress)
     return Answer(
         {"record": where, "events": events, "head": head},

@@ -7,7 +7,6 @@ from pathlib import Path
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.season.context import DEFAULT_RECORD
 
 
 @click.command()
@@ -22,9 +21,7 @@ def command(context: CommandContext, copy: str, even_if_newer: bool) -> Answer:
     from labelkit.record.copies import restore
     from labelkit.record.location import record_file
 
-    to = record_file(
-        context.record or DEFAULT_RECORD, "record restore", "Use pg_restore on the server, or labelkit record import."
-    )
+    to = record_file(context.where, "record restore", "Use pg_restore on the server, or labelkit record import.")
     head, aside = restore(Path(copy), to, context.now, even_if_newer)
     text = f"{to}: {head.seq} events, restored from {copy} and verified."
     if aside:

@@ -6,9 +6,7 @@ import click
 
 from labelkit.cli._files import write_whole
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._sale import added_tax, cards_of, markets_of, paper_options, paper_size, price_rows, words_of
-from labelkit.cli._stall import loaded_day
-from labelkit.season.settings import settings_of
+from labelkit.cli._sale import paper_options
 
 
 @click.command()
@@ -24,21 +22,20 @@ def command(
 
     Example:  labelkit stall cards --product "Wildflower Honey"
     """
-    from labelkit.sale.cards import cards_pdf
-    from labelkit.sale.price_words import laws, priced
+    from labelkit.sale.price_words import laws
+    from labelkit.season.papers import paper_words
+    from labelkit.season.stall import loaded_day, paper_cards
 
-    with context.reading() as reading:
-        season, load, settings = settings_of(reading), loaded_day(reading, context, place), reading.settings()
-    words, locale = words_of(context, language)
-    markets = markets_of(season.markets, context)
-    loaded = dict.fromkeys(line.size for line in load.lines)
-    rows = price_rows((season.size(size) for size in loaded), context, lambda p: p.size)
-    every = priced(rows, markets)
-    cards = cards_of(every, markets, season, product, locale, added_tax(settings, words, locale))
-    made = cards_pdf(cards, words("Price cards"), page=paper_size(page, season.currency), lang=words.lang)
+    words, locale = paper_words(language, context.locale)
+    with context.reading() as state:
+        load = loaded_day(state, context.day, place)
+        made, every = paper_cards(state, load, words, locale, product=product, page=page)
     write_whole(out, made)
     document = {
         "file": out,
-        "cards": [{"size": p.row.size, "price": str(p.row.price.amount), "unit_price": p.unit_text()} for p in every],
+        "cards": [
+            {"size": p.row.size, "price": str(p.row.price.amount), "unit_price": p.unit_text(context.locale)}
+            for p in every
+        ],
     }
-    return Answer(document, "\n".join(filter(None, [f"{len(cards)} price cards: {out}", laws(every)])))
+    return Answer(document, "\n".join(filter(None, [f"{len(every)} price cards: {out}", laws(every)])))

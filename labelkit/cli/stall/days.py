@@ -7,7 +7,6 @@ import click
 from labelkit.cli._files import write_whole
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
-from labelkit.cli._stall import loads, market_days
 
 
 @click.command()
@@ -22,9 +21,10 @@ def command(context: CommandContext, place: str | None, picture_file: str | None
     from labelkit.sale.bars import Bar, picture, svg
     from labelkit.sale.settlement import balance_of
     from labelkit.sale.year_report import sell_through
+    from labelkit.season.stall import loads, stall_days
 
-    with context.reading() as reading:
-        every, taken = market_days(reading), loads(reading)
+    with context.reading() as state:
+        every, taken = stall_days(state), loads(state)
     days = [d for d in every if not place or d.place.casefold() == place.casefold()]
     settled = {d.key for d in every}
     waiting = sorted(

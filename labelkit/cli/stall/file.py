@@ -6,9 +6,6 @@ import click
 
 from labelkit.cli._files import write_whole
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._sale import words_of
-from labelkit.cli._stall import loaded_day
-from labelkit.season.settings import settings_of
 
 
 @click.command()
@@ -25,10 +22,13 @@ def command(context: CommandContext, place: str | None, out: str | None, languag
     Example:  labelkit stall file --out market.html
     """
     from labelkit.sale.day_page import day_page, file_name
+    from labelkit.season.papers import paper_words
+    from labelkit.season.settings import settings_of
+    from labelkit.season.stall import loaded_day
 
-    with context.reading() as reading:
-        season, load = settings_of(reading), loaded_day(reading, context, place)
-    words, locale = words_of(context, language)
+    with context.reading() as state:
+        season, load = settings_of(state), loaded_day(state, context.day, place)
+    words, locale = paper_words(language, context.locale)
     key = f"{load.day.isoformat()} {load.place}"
     name = out or file_name(key).replace(".json", ".html")
     write_whole(name, day_page(load, words, locale, season.currency))

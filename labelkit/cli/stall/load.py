@@ -2,52 +2,52 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from labelkit.cli._files import write_whole
+from labelkit.cli._files import commit_with, write_whole
+from labelkit.cli._options import AMOUNT, JAR_COUNT, by_size, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._sale import committed, paid_prices, paper_options, paper_size, words_of
-from labelkit.cli._season import booked_once, counts
+from labelkit.cli._sale import paper_options
 from labelkit.cli._show import table
-from labelkit.cli._stall import market_days, shelf, the_place
-from labelkit.errors.sale import PlaceMissing
-from labelkit.season.settings import settings_of
 
 if TYPE_CHECKING:
-    from labelkit.sale.stall_events import StallLoad
+    from labelkit.measures import Money
+    from labelkit.season.settings import SeasonSettings
+    from labelkit.season.stall import LoadPlan
 
 
 @click.command()
 @click.option("--place", metavar="NAME", help="The market.")
 @click.option(
-    "--jar", "jars", metavar="SIZE=COUNT", multiple=True, help="Take so many of this size instead of what is suggested."
+    "--jar", "jars", type=JAR_COUNT, multiple=True, help="Take so many of this size instead of what is suggested."
 )
 @click.option("--lot", metavar="CODE", help="Only jars of this lot; otherwise the oldest go first.")
 @click.option("--crates", type=click.IntRange(1), metavar="N", help="How many crates fit.")
 @click.option(
     "--crate",
     "holds",
-    metavar="SIZE=COUNT",
+    type=JAR_COUNT,
     multiple=True,
     help="How many jars of this size a crate holds (12 unless said).",
 )
-@click.option("--change", metavar="AMOUNT", help="The cash float; a suggestion is shown unless given.")
+@click.option("--change", type=AMOUNT, help="The cash float; a suggestion is shown unless given.")
 @click.option("--book", is_flag=True, help="They are loaded: book it.")
 @click.option("--more", is_flag=True, help="These jars go to the same market day besides those loaded before.")
-@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
+@once_option
 @click.option("--pdf", metavar="FILE.pdf", help="Print the load list.")
 @paper_options
 @answering
 def command(
     context: CommandContext,
     place: str | None,
-    jars: tuple[str, ...],
+    jars: tuple[tuple[str, int], ...],
     lot: str | None,
     crates: int | None,
-    holds: tuple[str, ...],
-    change: str | None,
+    holds: tuple[tuple[str, int], ...],
+    change: Money | None,
     book: bool,
     more: bool,
     once: str | None,
@@ -61,99 +61,61 @@ def command(
     Example:  labelkit stall load --place "Mill square market" --crates 6 --crate "half pound=24"
               labelkit stall load --place "Mill square market" --jar "one pound=24" --change 80 --book
     """
+    from labelkit.sale.load_list import load_list_pdf
+    from labelkit.season.papers import paper_size, paper_words
+    from labelkit.season.settings import settings_of
+    from labelkit.season.stall import Loading, load, plan_load
+
+    asked = Loading(place or "", by_size(jars, "--jar"), lot, crates, by_size(holds, "--crate"), change, more)
+
+    def listed(plan: LoadPlan, season: SeasonSettings) -> list[Path]:
+        if not pdf:
+            return []
+        words, locale = paper_words(language, context.locale)
+        size = paper_size(season.currency, page)
+        return [write_whole(pdf, load_list_pdf(plan.load, dict(asked.per_crate), words, locale, page=size))]
+
+    if not book:
+        with context.reading() as state:
+            plan = plan_load(state, asked, context.day)
+            written = listed(plan, settings_of(state))
+        return _answer(plan, written, context.locale)
     with context.work(once) as work:
-        if before := booked_once(work, "load"):
-            return _answer(before.event, {}, True, [], context.locale)
-        event, because = _planned(work, context, place, jars, lot, crates, holds, change, more)
-        if book:
-            _may_be_booked(work, event, change, more)
-            work.add(event)
-        written = []
-        if pdf:
-            from labelkit.sale.load_list import load_list_pdf
-
-            words, locale = words_of(context, language)
-            size = paper_size(page, settings_of(work).currency)
-            made = load_list_pdf(event, dict(counts(holds, "--crate")), words, locale, page=size)
-            written.append(str(write_whole(pdf, made)))
-        if book:
-            committed(work, *written)
-    return _answer(event, because, book, written, context.locale)
+        plan = load(work, asked, context.day)
+        written = [] if work.booked_before else listed(plan, settings_of(work))
+        commit_with(work, *written)
+    return _answer(plan, written, context.locale)
 
 
-def _may_be_booked(work, event: StallLoad, change: str | None, more: bool) -> None:
-    from labelkit.errors.sale import AlreadyLoaded, CashFloatMissing
-
-    before = next((b for b in work.events(("load",)) if b.stands and b.event.key == event.key), None)
-    if before is not None and not more:
-        raise AlreadyLoaded(event.key, before.seq, sum(line.count for line in before.event.jars))
-    if change is None and before is None:
-        raise CashFloatMissing(str(event.change.amount))
-
-
-def _planned(work, context, place, jars, lot, crates, holds, change, more) -> tuple[StallLoad, dict[str, str]]:
-    from labelkit.measures import Money
-    from labelkit.sale.load import Wish, cash_float, into_crates, load_lines, sold_before, wishes
-    from labelkit.sale.stall_events import StallLoad
-
-    season = settings_of(work)
-    days = market_days(work)
-    where = place or (the_place(work, context, None) if days else None)
-    if not where:
-        raise PlaceMissing("none yet")
-    prices = paid_prices(season, work.settings())
-    here = [jar for jar in shelf(work) if jar.size in prices and (not lot or jar.lot == lot)]
-    if jars:
-        wanted = tuple(Wish(season.size(size).size, count, "as you said") for size, count in counts(jars, "--jar"))
-    else:
-        wanted = wishes(here, sold_before(days, where, context.day))
-    if crates:
-        wanted = into_crates(wanted, dict(counts(holds, "--crate")), crates, prices)
-    _all_there(wanted, here, lot)
-    lines = load_lines(here, wanted, prices)
-    if change:
-        float_ = Money.read(change, season.currency, context.locale)
-    else:
-        float_ = None if more else cash_float(line.price for line in lines)
-    return StallLoad(context.day, where, lines, float_), {wish.size: wish.because for wish in wanted}
-
-
-def _all_there(wanted, here, lot: str | None) -> None:
-    """Jars that were asked for and are not in stock are refused, not left out."""
-    from labelkit.errors.record import JarsTooFew
-
-    for wish in wanted:
-        have = sum(jar.count for jar in here if jar.size == wish.size)
-        if have < wish.count:
-            raise JarsTooFew(lot or "all lots", wish.size, wish.count - have, "in stock", 0)
-
-
-def _answer(event: StallLoad, because: dict[str, str], booked: bool, written: list[str], locale: str) -> Answer:
+def _answer(plan: LoadPlan, written: list[Path], locale: str) -> Answer:
+    event = plan.load
     rows = [
-        (line.size, line.lot, str(line.count), line.price.show(locale), because.get(line.size, ""))
+        (line.size, line.lot, str(line.count), line.price.show(locale), plan.because.get(line.size, ""))
         for line in event.jars
+        if line.price
     ]
-    worth = [line.count * line.price for line in event.jars]
-    together = worth[0]
-    for amount in worth[1:]:
-        together = together + amount
+    change = event.change.show(locale) if event.change else "none"
     text = [
         f"{event.place}, {event.day}",
         "",
         table(("size", "lot", "take", "price", "because"), rows, right=[2, 3]),
         "",
-        f"Worth {together.show(locale)} at these prices. Cash float {event.change.show(locale) if event.change else 'none'}.",
-        "Booked as loaded." if booked else "Nothing is booked yet; say --book once the jars are in the car.",
+        f"Worth {plan.worth.show(locale)} at these prices. Cash float {change}.",
+        "Booked as loaded." if plan.booked else "Nothing is booked yet; say --book once the jars are in the car.",
         *(f"Written: {name}" for name in written),
     ]
     document = {
         "key": event.key,
         "place": event.place,
         "day": event.day,
-        "booked": booked,
-        "files": written,
-        "jars": [{"lot": x.lot, "size": x.size, "count": x.count, "price": str(x.price.amount)} for x in event.jars],
+        "booked": plan.booked,
+        "files": [str(name) for name in written],
+        "jars": [
+            {"lot": x.lot, "size": x.size, "count": x.count, "price": str(x.price.amount)}
+            for x in event.jars
+            if x.price
+        ],
         "change": str(event.change.amount) if event.change else None,
-        "because": because,
+        "because": plan.because,
     }
     return Answer(document, "\n".join(text))

@@ -7,18 +7,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._files import read_text
+from labelkit.cli._files import read_bytes, read_text
+from labelkit.cli._options import AMOUNT, JAR_LIMIT, by_size
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._sale import read_picture
-from labelkit.cli._season import pairs
 from labelkit.cli._show import table
-from labelkit.cli._stall import loaded_day
 from labelkit.errors.cli import UsageUnclear
-from labelkit.errors.sale import DayAlreadySettled, DayFileUnclear, LotNotNamed
-from labelkit.season.settings import settings_of
+from labelkit.errors.sale import DayFileUnclear
 
 if TYPE_CHECKING:
-    from labelkit.sale.settlement import Count, Item, Loaded, Till
     from labelkit.sale.stall_events import StallDay
 
 HELP = "labelkit stall settle --help"
@@ -29,20 +25,15 @@ WAYS = ("sold", "given", "tasted", "broken", "back")
 @click.command()
 @click.argument("file", required=False, metavar="[DAY.json]")
 @click.option("--place", metavar="NAME", help="The market; the one loaded for today unless given.")
-@click.option(
-    "--sold",
-    metavar="SIZE=COUNT",
-    multiple=True,
-    help="Jars sold, from the tally; SIZE@LOT=COUNT where two lots were taken.",
-)
-@click.option("--given", metavar="SIZE=COUNT", multiple=True, help="Given away.")
-@click.option("--tasted", metavar="SIZE=COUNT", multiple=True, help="Opened to taste.")
-@click.option("--broken", metavar="SIZE=COUNT", multiple=True, help="Broken.")
-@click.option("--back", metavar="SIZE=COUNT", multiple=True, help="Brought back, if you counted.")
-@click.option("--cash", metavar="AMOUNT", help="Cash in the box in the evening, the float included.")
-@click.option("--cards", metavar="AMOUNT", help="Paid by card.")
-@click.option("--off", metavar="AMOUNT", help="Let off on prices, all together.")
-@click.option("--fee", metavar="AMOUNT", help="What the stall cost.")
+@click.option("--sold", type=JAR_LIMIT, multiple=True, help="Jars sold, from the tally; SIZE@LOT=COUNT of two lots.")
+@click.option("--given", type=JAR_LIMIT, multiple=True, help="Given away.")
+@click.option("--tasted", type=JAR_LIMIT, multiple=True, help="Opened to taste.")
+@click.option("--broken", type=JAR_LIMIT, multiple=True, help="Broken.")
+@click.option("--back", type=JAR_LIMIT, multiple=True, help="Brought back, if you counted.")
+@click.option("--cash", type=AMOUNT, help="Cash in the box in the evening, the float included.")
+@click.option("--cards", type=AMOUNT, help="Paid by card.")
+@click.option("--off", type=AMOUNT, help="Let off on prices, all together.")
+@click.option("--fee", type=AMOUNT, help="What the stall cost.")
 @answering
 def command(context: CommandContext, file: str | None, place: str | None, **said: Any) -> Answer:
     """Close a market day: every jar is somewhere, and the money fits or the difference is shown.
@@ -56,25 +47,20 @@ def command(context: CommandContext, file: str | None, place: str | None, **said
               labelkit stall settle --sold "one pound=18" --tasted "half pound=1" --back "one pound=6" --cash 296
     """
     from labelkit.sale.day_file import read_day_file
-    from labelkit.sale.settlement import settle
+    from labelkit.sale.settlement import Till
+    from labelkit.season.stall import loaded_day, settle_counted, settle_file
 
+    if file and any(said.values()):
+        raise UsageUnclear("A day's file says everything itself; leave the counts and amounts out.", HELP)
     with context.work() as work:
         if file:
-            if any(said.values()):
-                raise UsageUnclear("A day's file says everything itself; leave the counts and amounts out.", HELP)
-            day = read_day_file(_text_of(file), file)
-            load, counted, till = loaded_day(work, context, key=day.key), day.counted, day.till
+            settled = settle_file(work, read_day_file(_text_of(file), file), context.day)
         else:
-            load = loaded_day(work, context, place)
-            counted, till = _counted(load, said), _till(said, settings_of(work).currency, context)
-        event = settle(load, counted, till)
-        before = next((b for b in work.events(("unload",)) if b.stands and b.event.key == event.key), None)
-        if before is not None and before.event != event:
-            raise DayAlreadySettled(event.key, before.seq)
-        if before is None:
-            work.add(event)
-            work.commit()
-    return _answer(event, before.seq if before else None, context.locale)
+            load = loaded_day(work, context.day, place)
+            counts = {way: by_size(said[way], f"--{way}") for way in WAYS}
+            till = Till(said["cash"], said["cards"], said["off"], None, said["fee"])
+            settled = settle_counted(work, load, counts, till)
+    return _answer(settled.day, settled.before, context.locale)
 
 
 def _text_of(file: str) -> str:
@@ -86,46 +72,10 @@ def _text_of(file: str) -> str:
         return read_text(file)
     from labelkit.barcodes.matrix import read_codes
 
-    codes = read_codes(read_picture(file))
+    codes = read_codes(read_bytes(file))
     if len(codes) != 1:
         raise DayFileUnclear(file, f"{len(codes) or 'no'} codes can be read on the picture, and it takes one")
     return codes[0]
-
-
-def _counted(load: Loaded, said: dict[str, Any]) -> dict[Item, Count]:
-    from dataclasses import replace
-
-    from labelkit.sale.settlement import Count
-
-    found: dict[Item, Count] = {}
-    for way in WAYS:
-        for name, text in pairs(said[way], f"--{way}", "one pound=12"):
-            if not text.isdigit():
-                raise UsageUnclear(f"“{text}” is not a count of {name} jars; give a whole number.", HELP)
-            item = _item(load, name)
-            had = found.get(item, Count())
-            found[item] = replace(had, **{way: (getattr(had, way) or 0) + int(text)})
-    return found
-
-
-def _item(load: Loaded, name: str) -> Item:
-    size, _, lot = name.partition("@")
-    if lot:
-        return lot.strip(), size.strip()
-    lots = [line.lot for line in load.lines if line.size == name]
-    if len(lots) > 1:
-        raise LotNotNamed(", ".join(f"{name}@{one}" for one in lots))
-    return (lots[0] if lots else "?", name)
-
-
-def _till(said: dict[str, Any], currency: str, context: CommandContext) -> Till:
-    from labelkit.measures import Money
-    from labelkit.sale.settlement import Till
-
-    def amount(key: str) -> Money | None:
-        return Money.read(said[key], currency, context.locale) if said[key] else None
-
-    return Till(amount("cash"), amount("cards"), amount("off"), None, amount("fee"))
 
 
 def _answer(event: StallDay, before: int | None, locale: str) -> Answer:

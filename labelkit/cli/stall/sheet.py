@@ -6,9 +6,7 @@ import click
 
 from labelkit.cli._files import write_whole
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._sale import paper_options, paper_size, words_of
-from labelkit.cli._stall import loaded_day
-from labelkit.season.settings import settings_of
+from labelkit.cli._sale import paper_options
 
 
 @click.command()
@@ -22,11 +20,14 @@ def command(context: CommandContext, place: str | None, out: str, page: str | No
     Example:  labelkit stall sheet --out tally.pdf
     """
     from labelkit.sale.tally import tally_pdf
+    from labelkit.season.papers import paper_size, paper_words
+    from labelkit.season.settings import settings_of
+    from labelkit.season.stall import loaded_day
 
-    with context.reading() as reading:
-        season, load = settings_of(reading), loaded_day(reading, context, place)
-    words, locale = words_of(context, language)
-    made = tally_pdf(load, words, locale, page=paper_size(page, season.currency), author=season.maker.get("name", ""))
-    write_whole(out, made)
+    with context.reading() as state:
+        season, load = settings_of(state), loaded_day(state, context.day, place)
+    words, locale = paper_words(language, context.locale)
+    size = paper_size(season.currency, page)
+    write_whole(out, tally_pdf(load, words, locale, page=size, author=season.maker.get("name", "")))
     jars = sum(line.count for line in load.lines)
     return Answer({"file": out, "jars": jars}, f"Tally sheet for {jars} jars: {out}")

@@ -6,8 +6,7 @@ import click
 
 from labelkit.cli._files import write_whole
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._sale import facts_in, markets_of, paper_options, paper_size, words_of
-from labelkit.season.settings import settings_of
+from labelkit.cli._sale import facts_in, paper_options
 
 
 @click.command()
@@ -33,15 +32,17 @@ def command(
     from labelkit.rules.findings import CHECK_LOCAL, law_line
     from labelkit.sale.price_list import maker_lines
     from labelkit.sale.sign import bears_caution, caution_in, sign_pdf, sign_words
+    from labelkit.season.papers import paper_size, paper_words
+    from labelkit.season.settings import settings_of
 
-    with context.reading() as book:
-        season, settings = settings_of(book), book.settings()
-    words, _ = words_of(context, language)
-    told = sign_words(markets_of(season.markets, context), facts_in(situation, settings))
+    with context.reading() as state:
+        season, settings = settings_of(state), state.settings()
+    words, _ = paper_words(language, context.locale)
+    told = sign_words(season.places(context.day), facts_in(situation, settings))
     made = sign_pdf(
         told,
         words,
-        page=paper_size(page, season.currency),
+        page=paper_size(season.currency, page),
         maker=maker_lines(season.maker),
         heading=heading,
         caution=not no_caution,

@@ -3,17 +3,27 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
+from datetime import date
 from itertools import islice
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from flask import Blueprint, Response, request
 
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import NoSuchPage
+from labelkit.measures.wording import language_of
 from labelkit.page import request_context
+from labelkit.page.forms import booked, count, jar_counts, paper, step_key, typed, value
 from labelkit.page.language import later, say, say_count
-from labelkit.page.verbs import booked, by_size, do, once, once_key, option, paper, typed
 from labelkit.page.view import href, page
+from labelkit.season import recall as season
+from labelkit.season.deliver import CustomerFacts, note_customer
+from labelkit.season.papers import paper_size
+from labelkit.season.sell import JarsBooked, JarsGone, sell
+
+if TYPE_CHECKING:
+    from labelkit.record.work import Work
 
 view = Blueprint("recall", __name__)
 
@@ -52,9 +62,8 @@ def scope() -> str:
 @view.post("/recall/hold")
 def hold():
     """Put what is ticked on hold at once."""
-    lots = [word for lot in (*_ticked("take"), *_ticked("bucket")) for word in option("lot", lot)] or ["--lot="]
     return booked(
-        lambda: do("recall", "hold", *lots, *option("because", typed("why")), *once()),
+        lambda: _work(lambda work, day: season.hold(work, [*_ticked("take"), *_ticked("bucket")], typed("why"), day)),
         _scope,
         lambda _: href(
             "/recall/scope",
@@ -64,9 +73,8 @@ def hold():
             take=_ticked("take"),
             bucket=_ticked("bucket"),
         ),
-        lambda answer: say(
-            "{lots} are on hold: none of it can be sold, given, loaded or bottled.",
-            lots=", ".join(answer.document["lots"]),
+        lambda done: say(
+            "{lots} are on hold: none of it can be sold, given, loaded or bottled.", lots=", ".join(done.lots)
         ),
     )
 
@@ -74,12 +82,21 @@ def hold():
 @view.post("/recall/begin")
 def begin():
     """Begin the recall of what is ticked."""
+    asked = season.CallingBack(
+        tuple(_ticked("take") or [typed("code")]),
+        typed("cause"),
+        typed("why"),
+        typed("called"),
+        only=True,
+        ordered_by=typed("ordered"),
+        buckets=tuple(_ticked("bucket")),
+    )
     return booked(
-        _begun,
+        lambda: _work(lambda work, day: season.begin(work, asked, day)),
         _scope,
-        lambda answer: href("/recall/run", name=answer.document["recall"]),
-        lambda answer: say(
-            "Recall {name} is begun. Call your authority first, then the customers.", name=answer.document["recall"]
+        lambda done: href("/recall/run", name=done.running.recall.name),
+        lambda done: say(
+            "Recall {name} is begun. Call your authority first, then the customers.", name=done.running.recall.name
         ),
     )
 
@@ -93,28 +110,20 @@ def running() -> str:
 @view.post("/recall/tell")
 def tell():
     """Note who was told, and what they answered."""
-    return _kept(
-        lambda: do(
-            "recall",
-            "tell",
-            *option("customer", typed("customer")),
-            *option("how", typed("how")),
-            *option("has", typed("has")),
-            *option("note", typed("note")),
-            *once(),
-            "--",
-            typed("name"),
-        ),
-        lambda answer: say("{customer}: noted.", customer=answer.document["customer"]),
-    )
+
+    def step(work: Work, day: date):
+        how, has, note = typed("how") or "phone", value("has", count), typed("note")
+        return season.tell(work, typed("name"), typed("customer"), day, how=how, has=has, note=note)
+
+    return _kept(step, lambda done: say("{customer}: noted.", customer=done.told.customer))
 
 
 @view.post("/recall/reach")
 def reach():
     """Note how a customer is reached."""
+    facts = CustomerFacts(typed("customer"), typed("phone"))
     return _kept(
-        lambda: do("record", "customer", *option("phone", typed("phone")), *once(), "--", typed("customer")),
-        lambda answer: say("{customer}: noted.", customer=typed("customer")),
+        lambda work, day: note_customer(work, facts, day), lambda _: say("{customer}: noted.", customer=facts.customer)
     )
 
 
@@ -123,37 +132,55 @@ def returned():
     """Jars that came back; they are set apart at once."""
     return _kept(
         _came_back,
-        lambda answer: say_count(
-            "{n} jar came back and is set apart.", "{n} jars came back and are set apart.", _jars(answer)
+        lambda done: say_count(
+            "{n} jar came back and is set apart.", "{n} jars came back and are set apart.", done.jars
         ),
     )
+
+
+def _came_back(work: Work, day: date) -> JarsBooked:
+    lot, _, size = typed("jars").partition("@")
+    reason = f"recall {typed('name')}"
+    back = JarsGone(lot, {size: value("count", count) or 0}, "returned", customer=typed("customer"), reason=reason)
+    done = sell(work, back, day)
+    season.hold(work, [lot], reason, day)
+    return done
 
 
 @view.post("/recall/destroyed")
 def destroyed():
     """Jars destroyed."""
+
+    def step(work: Work, day: date) -> JarsBooked:
+        reason = typed("reason") or f"recall {typed('name')}"
+        return sell(work, JarsGone(typed("lot"), jar_counts(), "discarded", reason=reason), day)
+
     return _kept(
-        lambda: do(
-            "sell",
-            "--as=discarded",
-            *option("lot", typed("lot")),
-            *_lines(),
-            *option("reason", typed("reason") or f"recall {typed('name')}"),
-            *once(),
-        ),
-        lambda answer: say_count("{n} jar is booked as destroyed.", "{n} jars are booked as destroyed.", _jars(answer)),
+        step,
+        lambda done: say_count("{n} jar is booked as destroyed.", "{n} jars are booked as destroyed.", done.jars),
     )
 
 
 @view.post("/recall/drill")
 def drill():
-    """Practise, and file the result."""
+    """Practise, and keep the result."""
     return booked(
-        lambda: do("recall", "drill", *option("lot", typed("lot")), *once()),
+        lambda: _work(lambda work, day: season.drill(work, day, typed("lot"))),
         _recall,
         lambda _: "/recall#drills",
-        lambda answer: answer.text.splitlines()[0],
+        lambda done: say(
+            "Drill on lot {lot}: {found} of {made} jars found.",
+            lot=done.drill.lot,
+            found=done.drill.jars_found,
+            made=done.drill.jars_made,
+        ),
     )
+
+
+def _work(step: Callable[[Work, date], Any]) -> Any:
+    context = request_context.context()
+    with context.work(step_key()) as work:
+        return step(work, context.day)
 
 
 @view.get("/recall/notice.<kind>")
@@ -167,66 +194,15 @@ def notice(kind: str) -> Response:
         raise NoSuchPage(f"/recall/notice.{kind[:20]}?which={typed('which')[:60]}")
     if kind == "txt":
         return paper(found.text.encode(), f"{found.id}.txt", "text/plain; charset=utf-8")
-    return paper(notice_paper(found, _page_size()), f"{found.id}.pdf")
-
-
-def _page_size() -> str:
-    from labelkit.cli._sale import paper_size
-
-    return paper_size(None, request_context.season().currency)
+    return paper(notice_paper(found, paper_size(request_context.season().currency)), f"{found.id}.pdf")
 
 
 def _ticked(name: str) -> list[str]:
     return [lot for lot in request.values.getlist(name) if lot.strip()]
 
 
-def _begun():
-    """The buckets are held first, so that nothing of them is filled while the recall is begun."""
-    lots, buckets = _ticked("take"), _ticked("bucket")
-    if buckets and typed("why"):
-        key = option("once", f"{once_key()} buckets" if once_key() else "")
-        do("recall", "hold", *(f"--lot={one}" for one in buckets), *option("because", typed("why")), *key)
-    return do(
-        "recall",
-        "begin",
-        *option("cause", typed("cause")),
-        *option("why", typed("why")),
-        *option("name", typed("called")),
-        *option("ordered-by", typed("ordered")),
-        "--only",
-        *once(),
-        "--",
-        *(lots or [typed("code")]),
-    )
-
-
-def _kept(step, says):
-    return booked(step, _running, lambda _: href("/recall/run", name=typed("name")), says)
-
-
-def _lines() -> list[str]:
-    return [word for size, count in by_size("jar").items() for word in option("jar", f"{size}={count}")] or ["--jar="]
-
-
-def _jars(answer) -> int:
-    return sum(line["count"] for line in answer.document["lines"])
-
-
-def _came_back():
-    lot, _, size = typed("jars").partition("@")
-    reason = f"recall {typed('name')}"
-    answer = do(
-        "sell",
-        "--as=returned",
-        *option("lot", lot),
-        f"--jar={size}={typed('count')}",
-        *option("customer", typed("customer")),
-        f"--reason={reason}",
-        *once(),
-    )
-    key = option("once", f"{once_key()} apart" if once_key() else "")
-    do("recall", "hold", f"--lot={lot}", f"--because={reason}", *key)
-    return answer
+def _kept(step: Callable[[Work, date], Any], says: Callable[[Any], str]):
+    return booked(lambda: _work(step), _running, lambda _: href("/recall/run", name=typed("name")), says)
 
 
 def _market() -> str:
@@ -255,69 +231,51 @@ def _recall(refused: LabelkitError | None = None) -> str:
 
 
 def _scope(refused: LabelkitError | None = None) -> str:
-    from labelkit.cli.recall import traced
-    from labelkit.errors.trace import NothingToRecall
     from labelkit.trace.notices import whom_to_ask
-    from labelkit.trace.recall import cause_of, sold_direct, to_tell
-    from labelkit.trace.recall import scope as reached
 
     try:
-        cause = cause_of(typed("cause"))
         with request_context.context().reading() as state:
-            trace, _ = traced(state, tuple(typed("code").split()))
-            if not trace.lots:
-                raise NothingToRecall(typed("code")[:60])
-            reach = reached(trace, cause, state.events(("print",)))
-            trace, _ = traced(state, reach.lots)
-            held, settings = state.holds(), state.settings()
+            reached = season.look(state, typed("code").split(), typed("cause"))
     except LabelkitError as unclear:
         return _recall(refused or unclear)
+    found = reached.scope
     asked = request.method == "POST" or "take" in request.values
-    taken = _ticked("take") if asked else list(reach.lots)
-    buckets = _ticked("bucket") if asked else list(reach.buckets)
+    taken = _ticked("take") if asked else list(found.lots)
+    buckets = _ticked("bucket") if asked else list(found.buckets)
     return page(
         "recall_scope.html",
         refused=refused,
-        reach=reach,
-        cause=cause,
-        trace=trace,
-        held=held,
+        reach=found,
+        cause=found.cause,
+        trace=reached.trace,
+        held=reached.held,
         taken=taken,
         buckets=buckets,
-        customers=to_tell(trace, taken, settings),
-        direct=sold_direct(trace, taken),
+        customers=reached.customers(taken),
+        direct=reached.direct(taken),
         ask=whom_to_ask(_market()),
         code=typed("code"),
     )
 
 
 def _facts() -> dict[str, Any]:
-    from labelkit.cli.recall import recall_of, tell_story, traced
-    from labelkit.trace.notices import notices, whom_to_ask
-    from labelkit.trace.recall import cause_of, closing, sold_direct, to_tell
+    from labelkit.trace.notices import whom_to_ask
 
-    with request_context.context().reading() as state:
-        one = recall_of(state, typed("name"))
-        trace, _ = traced(state, one.lots)
-        story = tell_story(state)
-        held, settings = state.holds(), state.settings()
-    customers = to_tell(trace, one.lots, settings)
-    said: dict[str, list] = {}
-    for each in story:
-        if each.stands and each.event.recall == one.name:
-            said.setdefault(each.event.customer, []).append(each)
+    context = request_context.context()
+    with context.reading() as state:
+        one = season.running(state, typed("name"))
     return {
-        "recall": one,
-        "cause": cause_of(one.cause),
-        "trace": trace,
-        "customers": customers,
-        "held": held,
-        "tells": said,
-        "direct": sold_direct(trace, one.lots),
-        "now": closing(trace, one, story),
+        "recall": one.recall,
+        "cause": one.cause,
+        "trace": one.trace,
+        "customers": one.customers,
+        "held": one.held,
+        "tells": one.told,
+        "direct": one.direct,
+        "now": one.now,
         "ask": whom_to_ask(_market()),
-        "notices": notices(one, trace, customers, settings.get("maker", {}), request_context.context().locale),
-        "reach": {each.customer: _reach(each, trace) for each in customers},
+        "notices": season.notices_in(one, (language_of(context.locale),), context.locale)[0][1],
+        "reach": {each.customer: _reach(each, one.trace) for each in one.customers},
     }
 
 
@@ -333,7 +291,7 @@ def _running(refused: LabelkitError | None = None) -> str:
 
     facts = _facts()
     now, trace = facts["now"], facts["trace"]
-    places = [(field, words, getattr(now, field)) for field, words in PLACES]
+    places = [(field, words, getattr(now.count, field)) for field, words in PLACES]
     here_ = [
         jars
         for lot in facts["recall"].lots
@@ -350,7 +308,7 @@ def _running(refused: LabelkitError | None = None) -> str:
         here_jars=here_,
         how=HOW,
         sizes=sizes,
-        share=_share(now),
+        share=_share(now.count),
     )
 
 
@@ -362,9 +320,9 @@ def _share(now) -> Any:
 
 def _bar(places) -> list[dict]:
     """The jars as one bar; floats only here, as places on the page."""
-    whole, x, cells = sum(count for _, _, count in places) or 1, 0.0, []
-    for field, _, count in places:
-        if count:
-            cells.append({"field": field, "x": round(x, 2), "wide": round(1000 * count / whole, 2)})
-            x += 1000 * count / whole
+    whole, x, cells = sum(jars for _, _, jars in places) or 1, 0.0, []
+    for field, _, jars in places:
+        if jars:
+            cells.append({"field": field, "x": round(x, 2), "wide": round(1000 * jars / whole, 2)})
+            x += 1000 * jars / whole
     return cells

@@ -8,14 +8,24 @@ from flask import Blueprint, Response, redirect
 
 from labelkit.errors import LabelkitError
 from labelkit.page import recent_events, request_context
+from labelkit.page.forms import booked, count, paper, step_key, typed, value
 from labelkit.page.language import later, say, say_count
-from labelkit.page.verbs import booked, do, line_task, once, option, typed
 from labelkit.page.view import own_path, page
 from labelkit.page.views.work import STATES, begun
+from labelkit.page.worker import Outcome
+from labelkit.record.chain import read_seal, seal_of
+from labelkit.record.copies import Copied, copy_record
+from labelkit.record.verify import Verdict
+from labelkit.record.verify import verify as verify_whole
+from labelkit.season import SeasonContext
+from labelkit.season.correct import Voided, void
+from labelkit.season.progress import progress
+from labelkit.trace.papers import seal_paper
 
 view = Blueprint("record", __name__)
 
 A_PAGE = 60
+KEPT_COPIES = 20
 AT_ONCE = 5_000  # events verified while one waits: about a second
 
 
@@ -32,83 +42,106 @@ def record() -> str:
 
 @view.post("/undo")
 def undo():
-    """Strike one event; both it and the correction stay visible."""
-    event, because = typed("event"), typed("because") or "undone on the page right after it was booked"
+    """Void one event; both it and the correction stay visible."""
+    because = typed("because") or "undone on the page right after it was booked"
+
+    def step() -> Voided:
+        context = request_context.context()
+        with context.work(step_key()) as work:
+            return void(work, value("event", count) or 0, because, context.day)
+
     return booked(
-        lambda: do("record", "correct", *option("because", because), *once(), "--", event or "0"),
+        step,
         _record,
         lambda _: own_path(typed("back"), "/record"),
-        lambda answer: say("Taken back: event {n} is struck. Both stay in the record.", n=answer.document["corrects"]),
+        lambda done: say("Taken back: event {n} is struck. Both stay in the record.", n=done.corrects),
     )
 
 
 @view.post("/record/verify")
 def verify():
     """Check every event, against a seal too where one was typed in."""
-    line = ("record", "verify", *option("seal", typed("seal")))
+    context = request_context.context()
     try:
-        with request_context.context().reading() as state:
+        with context.reading() as state:
             long = state.head().seq > AT_ONCE
         if long:
-            return begun(later("Verify the record"), line_task, list(line))
-        answer = do(*line)
+            return begun(later("Verify the record"), verify_record, typed("seal"))
+        verdict = _verdict(context, typed("seal"))
     except LabelkitError as refusal:
         return _record(refusal), 422
-    return _record(verdict=answer.document)
+    return _record(verdict=verdict, sealed=bool(typed("seal")))
+
+
+def verify_record(context: SeasonContext, folder: Path, seal: str) -> Outcome:
+    """The job: check every event of a long record."""
+    verdict = _verdict(context, seal)
+    if verdict.clean:
+        return Outcome(f"{verdict.events} events, each as it was booked.")
+    return Outcome("\n".join(fault.found for fault in verdict.faults), clean=False)
+
+
+def _verdict(context: SeasonContext, seal: str) -> Verdict:
+    sealed = read_seal(seal) if seal else None
+    with context.season(to_read=True) as season:
+        return verify_whole(season.record, sealed, progress)
 
 
 @view.post("/record/copy")
 def copy():
     """Copy the record beside itself, verified."""
-    folder = _copies()
-    folder.mkdir(exist_ok=True)
+
+    def step() -> Copied:
+        context, folder = request_context.context(), _copies()
+        folder.mkdir(exist_ok=True)
+        with context.season(to_read=True) as season:
+            return copy_record(season.record.path, folder, context.now, KEPT_COPIES)
+
     return booked(
-        lambda: do("record", "copy", f"--to={folder}", "--keep=20"),
+        step,
         _record,
         lambda _: "/record",
-        lambda answer: say_count(
+        lambda done: say_count(
             "{copy}: {n} event, written and verified.",
             "{copy}: {n} events, written and verified.",
-            answer.document["events"],
-            copy=answer.document["copy"],
+            done.events,
+            copy=done.path,
         ),
     )
 
 
 @view.get("/record/seal.pdf")
-def seal_paper() -> Response:
+def seal_pdf() -> Response:
     """The seal on a sheet to sign and file."""
-    import tempfile
-
-    with tempfile.TemporaryDirectory(prefix="labelkit-") as folder:
-        made = Path(folder) / "seal.pdf"
-        do("record", "seal", f"--pdf={made}")
-        content = made.read_bytes()
-    return Response(content, mimetype="application/pdf", headers={"Content-Disposition": 'inline; filename="seal.pdf"'})
+    with request_context.context().reading() as state:
+        head, where = state.head(), state.where
+    booked_at = f"{head.at:%Y-%m-%d %H:%M %z}" if head.at else ""
+    return paper(seal_paper(where, head.seq, head.hash, str(seal_of(head.seq, head.hash)), booked_at), "seal.pdf")
 
 
 def _copies() -> Path:
     """Copies go beside the record; the browser names no folder."""
-    return Path(request_context.context().record.removeprefix("sqlite:///")).parent / "copies"
+    return Path(request_context.context().where.removeprefix("sqlite:///")).parent / "copies"
 
 
-def _record(refused: LabelkitError | None = None, verdict: dict | None = None) -> str:
+def _record(refused: LabelkitError | None = None, verdict: Verdict | None = None, sealed: bool = False) -> str:
     context = request_context.context()
     before = int(typed("before")) if typed("before").isdigit() and len(typed("before")) < 12 else None
     with context.reading() as state:
         steps = recent_events.steps(state, context.locale, A_PAGE, before)
-        whole = state.head().seq
-    seal = do("record", "seal").document["seal"] if whole else ""
+        head = state.head()
+    whole, seal = head.seq, str(seal_of(head.seq, head.hash)) if head.seq else ""
     return page(
         "record.html",
         refused=refused,
         verdict=verdict,
+        sealed=sealed,
         last_steps=steps,
         whole=whole,
         seal=seal,
-        where=context.record,
+        where=context.where,
         older=steps[-1].seq if steps and steps[-1].seq > 1 else None,
-        on_file="://" not in context.record,
+        on_file="://" not in context.where,
         works=request_context.station().jobs.of(context.record or ""),
         work_states=STATES,
     )

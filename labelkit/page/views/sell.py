@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from flask import Blueprint, request
 
 from labelkit.errors import LabelkitError
 from labelkit.page import explanations, recent_events, request_context
+from labelkit.page.forms import amount, booked, by_size, jar_counts, step_key, typed
 from labelkit.page.language import later, say
 from labelkit.page.scanned import lot_in
-from labelkit.page.verbs import booked, by_size, do, line_task, once, once_key, option, options, typed
 from labelkit.page.view import money, page
 from labelkit.page.views.work import begun
+from labelkit.page.worker import Outcome
+from labelkit.sale.year_report import document
+from labelkit.season import SeasonContext
+from labelkit.season.papers import paper_size, paper_words
+from labelkit.season.result import result
+from labelkit.season.sell import JarsBooked, JarsGone, sell
+from labelkit.season.settings import settings_of
 
 view = Blueprint("sell", __name__)
 
@@ -21,7 +30,7 @@ CHANNELS = ("stall", "shop", "door", "honey box", "mail", "own use")
 
 
 @view.get("/sell")
-def sell() -> str:
+def form() -> str:
     """The shelf, lot by lot, and the form for one of them."""
     return _sell()
 
@@ -29,46 +38,58 @@ def sell() -> str:
 @view.post("/sell")
 def sold():
     """Book jars of one lot."""
-    words = [word for size, count in by_size("jar").items() for word in option("jar", f"{size}={count}")]
-    words += [word for size, amount in by_size("price").items() for word in option("price", f"{size}={amount}")]
-    return booked(
-        lambda: do(
-            "sell",
-            *option("lot", typed("lot")),
-            *(words or ("--jar=",)),
-            *option("as", typed("as")),
-            *options(("to", "customer", "place", "reason"), typed),
-            *once(),
-        ),
-        _sell,
-        lambda _: "/sell",
-        _told,
+    return booked(_booked, _sell, lambda _: "/sell", _told)
+
+
+def _booked() -> JarsBooked:
+    context = request_context.context()
+    asked = JarsGone(
+        typed("lot"),
+        jar_counts(),
+        typed("as") if typed("as") in WAYS else "sold",
+        typed("to") or "stall",
+        typed("customer") or None,
+        typed("place") or None,
+        typed("reason") or None,
+        by_size("price", amount),
     )
+    with context.work(step_key()) as work:
+        return sell(work, asked, context.day)
 
 
 @view.get("/sell/result")
-def result() -> str:
-    """What the season brought, as the command reckons it: by size and by market, and what is owed.
+def season_result() -> str:
+    """What the season brought: by size and by market, and what is owed.
 
-    Every event of the season is in it; where those are very many it is begun as long work instead.
+    Every event of the season is in it; where those are very many it is begun as a job instead.
     """
-    with request_context.context().reading() as state:
+    context = request_context.context()
+    with context.reading() as state:
         events = state.head().seq
-    if events > LONG:
+        found = None if events > LONG else document(result(state, context.day))
+    if found is None:
         return page("sell_result.html", result=None, events=events)
-    found = do("result").document
     return page("sell_result.html", result=found, amount=_amount, whys=explanations.of_season(found, _amount))
 
 
 @view.post("/sell/result")
 def result_of_a_long_season():
     """The same beside the page: as a paper for the file and a sheet for the tax adviser."""
-    return begun(
-        later("What the season brought"),
-        line_task,
-        ["result", "--pdf={folder}/result.pdf", "--csv={folder}/result.csv"],
-        key=once_key(),
-    )
+    return begun(later("What the season brought"), write_result, key=step_key() or "")
+
+
+def write_result(context: SeasonContext, folder: Path, _: None) -> Outcome:
+    """The job: the season's result as a paper and as a sheet in the folder."""
+    from labelkit.sale.tax_sheet import tax_sheet
+    from labelkit.sale.year_paper import year_pdf
+
+    with context.reading() as state:
+        season, found, language = settings_of(state), result(state, context.day), state.settings().get("language")
+    words, locale = paper_words(language, context.locale)
+    made = year_pdf(found, words, locale, page=paper_size(season.currency), maker=season.maker)
+    (folder / "result.pdf").write_bytes(made)
+    (folder / "result.csv").write_text(tax_sheet(found.entries, found.tax), encoding="utf-8")
+    return Outcome(f"{found.money_in.show(context.locale)} came in, {found.left.show(context.locale)} is left.")
 
 
 def _amount(value) -> str:
@@ -77,11 +98,10 @@ def _amount(value) -> str:
     return money(Money.of(str(value), request_context.season().currency))
 
 
-def _told(answer) -> str:
-    lines = ", ".join(f"{line['count']} × {line['size']}" for line in answer.document["lines"])
-    amount = answer.document["amount"]
-    worth = f", {amount} {request_context.season().currency}" if amount and answer.document["as"] == "sold" else ""
-    way = say(WAYS.get(answer.document["as"], "sold"))
+def _told(done: JarsBooked) -> str:
+    lines = ", ".join(f"{line.count} × {line.size}" for line in done.event.lines)
+    worth = f", {money(done.amount)}" if done.amount and done.way == "sold" else ""
+    way = say(WAYS[done.way])
     return f"{way[:1].upper()}{way[1:]}: {lines}{worth}."
 
 

@@ -2,17 +2,32 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections import Counter
+from typing import TYPE_CHECKING, Any
 
 from flask import Blueprint, Response, request
 
-from labelkit.cli._stall import loads, market_days, shelf
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import FileNotGiven, NoSuchPage
 from labelkit.page import explanations, recent_events, request_context
+from labelkit.page.forms import amount, booked, by_size, count, paper, step_key, typed, value
 from labelkit.page.language import later, say, say_count
-from labelkit.page.verbs import booked, by_size, do, made, once, option, options, paper, typed, with_file
 from labelkit.page.view import href, money, page
+from labelkit.sale.day_file import read_day_file
+from labelkit.sale.day_page import day_page, file_name
+from labelkit.sale.load_list import load_list_pdf
+from labelkit.sale.price_list import maker_lines
+from labelkit.sale.settlement import Loaded, Till, balance_of, loaded
+from labelkit.sale.sign import sign_pdf, sign_words
+from labelkit.sale.stall_events import StallLoad, day_key
+from labelkit.sale.tally import tally_pdf
+from labelkit.season import stall as season
+from labelkit.season.papers import paper_size, paper_words
+from labelkit.season.shelf import on_shelf
+
+if TYPE_CHECKING:
+    from labelkit.measures.wording import Wording
+    from labelkit.record.reading import Reading
 
 view = Blueprint("stall", __name__)
 
@@ -23,9 +38,6 @@ WAYS = {
     "broken": later("Broken"),
     "back": later("Back"),
 }
-AMOUNTS = ("cash", "cards", "off", "fee")
-# Papers of a loaded day: the command that makes each, and the name it is kept under.
-PAPERS = {"cards": ("cards", "price-cards.pdf"), "tally": ("sheet", "tally-sheet.pdf"), "sign": ("sign", "sign.pdf")}
 
 
 @view.get("/stall")
@@ -41,35 +53,30 @@ def look() -> str:
 
 
 @view.post("/stall/load")
-def load():
+def load_car():
     """The jars are in the car."""
-    more = ("--more",) if typed("more") else ()
-    return booked(
-        lambda: do("stall", "load", *_load_words(), *option("change", typed("change")), "--book", *more, *once()),
-        _stall,
-        lambda answer: href("/stall", day=answer.document["key"]),
-        _told_load,
-    )
+    return booked(_loaded, _stall, lambda done: href("/stall", day=done.load.key), _told_load)
+
+
+def _loaded() -> season.LoadPlan:
+    context = request_context.context()
+    with context.work(step_key()) as work:
+        return season.load(work, _loading(), context.day)
 
 
 @view.get("/stall/list.pdf")
 def load_list() -> Response:
     """The load list: of the day that is loaded, else of what is proposed."""
-    with request_context.context().reading() as state:
-        mine = [one for one in loads(state) if one.key == typed("day")]
-    if not mine:
-        return paper(made("pdf", "load-list.pdf", "stall", "load", *_load_words(), *_language()), "load-list.pdf")
-    from labelkit.cli._sale import paper_size, words_of
-    from labelkit.sale.load_list import load_list_pdf
-    from labelkit.sale.settlement import loaded
-    from labelkit.sale.stall_events import StallLoad
-
-    whole = loaded(mine, mine[0].key)
-    words, locale = words_of(request_context.context(), request_context.settings().get("language"))
-    one = StallLoad(whole.day, whole.place, whole.lines, whole.change)
-    return paper(
-        load_list_pdf(one, {}, words, locale, page=paper_size(None, request_context.season().currency)), "load-list.pdf"
-    )
+    context = request_context.context()
+    with context.reading() as state:
+        mine = [one for one in season.loads(state) if one.key == typed("day")]
+        if mine:
+            whole = loaded(mine, mine[0].key)
+            one = StallLoad(whole.day, whole.place, whole.lines, whole.change)
+        else:
+            one = season.plan_load(state, _loading(), context.day).load
+    words, locale = _words()
+    return paper(load_list_pdf(one, {}, words, locale, page=_page_size()), "load-list.pdf")
 
 
 @view.get("/stall/<which>.pdf")
@@ -77,57 +84,66 @@ def papers(which: str) -> Response:
     """Price cards, tally sheet or sign of a loaded day."""
     if which not in PAPERS:
         raise NoSuchPage(f"/stall/{which[:60]}.pdf")
-    verb, name = PAPERS[which]
-    words = [*_language()]
-    if which == "sign":
-        return paper(made("out", name, "stall", verb, *words), name)
-    if which == "cards":
-        words += option("product", request_context.settings().get("label", {}).get("name", ""))
-    day = _day_named()
-    return paper(made("out", name, "stall", verb, f"--place={day.place}", *words, day=day.day), name)
+    return paper(PAPERS[which](), f"{which}.pdf")
+
+
+def _cards() -> bytes:
+    words, locale = _words()
+    product = request_context.settings().get("label", {}).get("name", "")
+    with request_context.context().reading() as state:
+        return season.paper_cards(state, _day_named(state), words, locale, product=product)[0]
+
+
+def _tally() -> bytes:
+    words, locale = _words()
+    with request_context.context().reading() as state:
+        load = _day_named(state)
+    author = request_context.season().maker.get("name", "")
+    return tally_pdf(load, words, locale, page=_page_size(), author=author)
+
+
+def _sign() -> bytes:
+    words, _ = _words()
+    context, mine = request_context.context(), request_context.season()
+    situation = request_context.settings().get("situation", {})
+    told = sign_words(mine.places(context.day), lambda market: dict(situation))
+    return sign_pdf(told, words, page=_page_size(), maker=maker_lines(mine.maker))
+
+
+# Papers of a loaded day, by the name each is kept under.
+PAPERS = {"cards": _cards, "tally": _tally, "sign": _sign}
 
 
 @view.get("/stall/day.html")
 def telephone() -> Response:
-    """The market day as one file for the telephone."""
-    from labelkit.sale.day_page import file_name
-
-    day = _day_named()
-    name = file_name(day.key).replace(".json", ".html")
-    return paper(
-        made("out", name, "stall", "file", f"--place={day.place}", *_language(), day=day.day), name, "text/html"
-    )
+    """The stall day as one file for the telephone."""
+    words, locale = _words()
+    with request_context.context().reading() as state:
+        load = _day_named(state)
+    name = file_name(day_key(load.day, load.place)).replace(".json", ".html")
+    return paper(day_page(load, words, locale, request_context.season().currency).encode(), name, "text/html")
 
 
 @view.post("/stall/settle")
 def settle():
     """Close a day by what was counted."""
-    return booked(
-        lambda: _settled_by_hand(),
-        _stall,
-        lambda answer: href("/stall/outcome", day=answer.document["key"]),
-        _told_settled,
-    )
+    return booked(_settled_by_hand, _stall, _to_outcome, _told_settled)
 
 
 @view.post("/stall/settle/file")
-def settle_file():
+def settle_by_file():
     """Close a day by the file, or the text, its page gave back."""
-    upload = request.files.get("file")
-    content = (upload.read() if upload else b"") or typed("text").encode()
-    return booked(
-        lambda: _settled_by_file(content),
-        _stall,
-        lambda answer: href("/stall/outcome", day=answer.document["key"]),
-        _told_settled,
-    )
+    return booked(_settled_by_file, _stall, _to_outcome, _told_settled)
+
+
+def _to_outcome(done: season.DaySettled) -> str:
+    return href("/stall/outcome", day=done.day.key)
 
 
 @view.get("/stall/outcome")
 def outcome() -> str:
     """What a settled day came to: every jar, the cash, the cost, what is left."""
     from labelkit.sale.result import entries, sum_of
-    from labelkit.sale.settlement import balance_of
 
     with request_context.context().reading() as state:
         found = next(
@@ -154,74 +170,70 @@ def outcome() -> str:
     )
 
 
-def _settled_by_hand():
-    day = _day_named()
-    counted = [word for way in WAYS for item, count in _counts(way) for word in option(way, f"{item}={count}")]
-    return do("stall", "settle", f"--place={day.place}", *counted, *options(AMOUNTS, typed), day=day.day)
+def _settled_by_hand() -> season.DaySettled:
+    till = Till(value("cash", amount), value("cards", amount), value("off", amount), None, value("fee", amount))
+    # A nought counts too, since “none came back” is a count.
+    counts = {way: by_size(way, count) for way in WAYS}
+    with request_context.context().work() as work:
+        return season.settle_counted(work, _day_named(work), counts, till)
 
 
-def _settled_by_file(content: bytes):
+def _settled_by_file() -> season.DaySettled:
+    upload = request.files.get("file")
+    content = (upload.read() if upload else b"") or typed("text").encode()
     if not content.strip():
         raise FileNotGiven()
-    return with_file(content, "day.json", lambda file: do("stall", "settle", file))
+    context = request_context.context()
+    # Bad bytes become signs the check figure does not fit.
+    file = read_day_file(content.decode("utf-8", "replace"), "Your file")
+    with context.work() as work:
+        return season.settle_file(work, file, context.day)
 
 
-def _counts(way: str):
-    """What was typed for each lot and size; a nought counts too, since “none came back” is a count."""
-    mark = f"{way}:"
-    return [
-        (name[len(mark) :], value.strip())
-        for name, value in request.form.items()
-        if name.startswith(mark) and value.strip()
-    ]
-
-
-def _load_words() -> tuple[str, ...]:
-    jars = [word for size, count in by_size("jar").items() for word in option("jar", f"{size}={count}")]
-    return (*option("place", typed("place")), *jars, *option("lot", typed("lot")))
-
-
-def _language() -> tuple[str, ...]:
-    return option("language", request_context.settings().get("language"))
-
-
-def _day_named():
-    """The loaded day of the form or address. Raises :class:`~labelkit.errors.sale.NothingLoaded`."""
-    from labelkit.errors.sale import NothingLoaded
-
-    with request_context.context().reading() as state:
-        found = next((one for one in loads(state) if one.key == typed("day")), None)
-    if found is None:
-        raise NothingLoaded(typed("day")[:80])
-    return found
-
-
-def _told_load(answer) -> str:
-    jars = sum(line["count"] for line in answer.document["jars"])
-    return say_count(
-        "{n} jar is loaded for {place}.", "{n} jars are loaded for {place}.", jars, place=answer.document["place"]
+def _loading() -> season.Loading:
+    jars = {size: jars for size, jars in by_size("jar", count).items() if jars}
+    return season.Loading(
+        typed("place"), jars, typed("lot") or None, change=value("change", amount), more=bool(typed("more"))
     )
 
 
-def _told_settled(answer) -> str:
-    if answer.document["settled_before"]:
+def _words() -> tuple[Wording, str]:
+    return paper_words(request_context.settings().get("language"), request_context.context().locale)
+
+
+def _page_size() -> str:
+    return paper_size(request_context.season().currency)
+
+
+def _day_named(state: Reading) -> Loaded:
+    """The loaded day of the form or address. Raises :class:`~labelkit.errors.sale.NothingLoaded`."""
+    return season.loaded_day(state, request_context.context().day, key=typed("day")[:80] or "–")
+
+
+def _told_load(done: season.LoadPlan) -> str:
+    jars = sum(line.count for line in done.load.jars)
+    return say_count("{n} jar is loaded for {place}.", "{n} jars are loaded for {place}.", jars, place=done.load.place)
+
+
+def _told_settled(done: season.DaySettled) -> str:
+    if done.before:
         return say("This day was settled before; nothing was changed.")
-    return say("{day} is settled.", day=answer.document["key"])
+    return say("{day} is settled.", day=done.day.key)
 
 
 def _proposed() -> dict[str, Any]:
-    """What the command would load; the refusal where it cannot."""
-    from labelkit.measures import Money
-
+    """What would be loaded; the refusal where it cannot be."""
     nothing = {"proposal": None, "unable": None, "change": "–"}
     if not typed("place"):
         return nothing
+    context = request_context.context()
     try:
-        found = do("stall", "load", *_load_words(), *option("change", typed("change"))).document
+        with context.reading() as state:
+            plan = season.plan_load(state, _loading(), context.day)
     except LabelkitError as refusal:
         return nothing | {"unable": refusal}
-    change = money(Money.of(found["change"], request_context.season().currency)) if found["change"] else "–"
-    return {"proposal": found, "unable": None, "change": change}
+    change = money(plan.load.change) if plan.load.change else "–"
+    return {"proposal": plan, "unable": None, "change": change}
 
 
 def _rows(day) -> list[dict]:
@@ -246,24 +258,23 @@ def _rows(day) -> list[dict]:
 
 
 def _stall(refused: LabelkitError | None = None) -> str:
-    from labelkit.cli._stall import loaded_day
-    from labelkit.sale.settlement import balance_of
-
     context = request_context.context()
     with context.reading() as state:
-        settled, loaded = market_days(state), loads(state)
+        settled, every = season.stall_days(state), season.loads(state)
         done = {one.key for one in settled}
-        waiting = list(dict.fromkeys(one.key for one in sorted(loaded, key=lambda x: x.day) if one.key not in done))
-        jars = shelf(state)
-        places = sorted({one.place for one in loaded} | set(state.names("place")))
+        waiting = list(dict.fromkeys(one.key for one in sorted(every, key=lambda x: x.day) if one.key not in done))
+        jars = on_shelf(state)
+        places = sorted({one.place for one in every} | set(state.names("place")))
         chosen = typed("day") if typed("day") in waiting else waiting[0] if waiting and not typed("new") else ""
-        load_ = loaded_day(state, context, key=chosen) if chosen else None
+        load_ = season.loaded_day(state, context.day, key=chosen) if chosen else None
         undo = recent_events.undoable(state, context.locale)
     stock: dict[str, int] = {}
     for jar in jars:
         stock[jar.size] = stock.get(jar.size, 0) + jar.count
-    proposed = _proposed() if not load_ else {"proposal": None, "unable": None, "change": "–"}
-    taken = {} if not proposed["proposal"] else _by_size(proposed["proposal"]["jars"])
+    proposed: dict[str, Any] = _proposed() if not load_ else {"proposal": None, "unable": None, "change": "–"}
+    taken: Counter[str] = Counter()
+    for line in proposed["proposal"].load.jars if proposed["proposal"] else ():
+        taken[line.size] += line.count
     return page(
         "stall.html",
         refused=refused,
@@ -284,10 +295,3 @@ def _stall(refused: LabelkitError | None = None) -> str:
 
 def _price(line) -> str:
     return money(line.price) if line.price else "–"
-
-
-def _by_size(jars: list[dict]) -> dict[str, int]:
-    taken: dict[str, int] = {}
-    for jar in jars:
-        taken[jar["size"]] = taken.get(jar["size"], 0) + jar["count"]
-    return taken

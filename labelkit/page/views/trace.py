@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from itertools import islice
 
 from flask import Blueprint, Response, redirect, request
 
 from labelkit.errors import LabelkitError
 from labelkit.page import request_context, security
+from labelkit.page.forms import booked, step_key, typed
 from labelkit.page.language import later, say
 from labelkit.page.scanned import lot_in
-from labelkit.page.verbs import booked, do, once, option, typed
 from labelkit.page.view import href, page
+from labelkit.season import recall
+from labelkit.season.trace import TraceFrom, trace
 
 view = Blueprint("trace", __name__)
 
@@ -21,7 +24,7 @@ _SHELVES = {"In stock": "/sell", "At the stall": "/stall", "On hold": "/recall"}
 
 
 @view.get("/trace")
-def trace() -> str:
+def form() -> str:
     """The question, and the answer where one was asked."""
     return _trace()
 
@@ -30,22 +33,27 @@ def trace() -> str:
 def hold():
     """Put a lot on hold: none of it goes out until it is released."""
     return _held(
-        "hold", later("{lots} is on hold: none of it can be sold, given, loaded or bottled until it is released.")
+        recall.hold, later("{lots} is on hold: none of it can be sold, given, loaded or bottled until it is released.")
     )
 
 
 @view.post("/trace/release")
 def release():
     """Release a lot from hold."""
-    return _held("release", later("{lots} is released; its jars are in stock again."))
+    return _held(recall.release, later("{lots} is released; its jars are in stock again."))
 
 
-def _held(verb: str, outcome: str):
+def _held(verb: Callable[..., recall.HeldLots], outcome: str):
+    def step() -> recall.HeldLots:
+        context = request_context.context()
+        with context.work(step_key()) as work:
+            return verb(work, [typed("code")], typed("because"), context.day)
+
     return booked(
-        lambda: do("recall", verb, f"--lot={typed('code')}", *option("because", typed("because")), *once()),
+        step,
         _trace,
-        lambda answer: href("/trace", code=answer.document["lots"][0]),
-        lambda answer: say(outcome, lots=", ".join(answer.document["lots"])),
+        lambda done: href("/trace", code=done.lots[0]),
+        lambda done: say(outcome, lots=", ".join(done.lots)),
     )
 
 
@@ -103,23 +111,11 @@ def paper() -> Response:
 
 
 def _followed():
-    from labelkit.errors.cli import UsageUnclear
-    from labelkit.record.lookup import find_buyer, find_lot, find_source
-    from labelkit.trace.follow import follow
-
-    if not any(map(typed, ("code", "customer", "place", "yard", "hive"))):
-        raise UsageUnclear(
-            "A trace begins at one thing: a lot code or bucket, a yard, a hive, a customer or a place.",
-            "labelkit trace --help",
-        )
     with request_context.context().reading() as state:
-        if typed("code"):
-            start = find_lot(state, typed("code") if state.knows(typed("code")) else lot_in(typed("code")))
-        elif typed("customer") or typed("place"):
-            start = find_buyer(state, typed("customer"), "" if typed("customer") else typed("place"), None)
-        else:
-            start = find_source(state, typed("yard"), typed("hive"), None)
-        return follow(start, state.story(start.lots))
+        code = typed("code")
+        code = code if not code or state.knows(code) else lot_in(code)
+        place = "" if typed("customer") else typed("place")
+        return trace(state, TraceFrom(code, typed("yard"), typed("hive"), None, typed("customer"), place)).trace
 
 
 def _newest(state) -> dict[str, list[str]]:

@@ -1,0 +1,89 @@
+"""Correct: void a wrong event, put another lot code on jars, and set what losses are worth a word."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from labelkit.errors.record import JarsTooFew
+from labelkit.errors.trace import ShareOutOfRange
+from labelkit.lots.code import lot_code, read_lot_code
+from labelkit.lots.movement import Account
+from labelkit.record.lookup import find_lot
+from labelkit.record.settings import Setting
+from labelkit.sale.events import SaleLine
+from labelkit.trace.alarms import SETTING, Limits, limits_of
+from labelkit.trace.recall import lines_of
+from labelkit.trace.relabel import Relabel
+
+if TYPE_CHECKING:
+    from labelkit.record.work import Work
+
+
+@dataclass(frozen=True, slots=True)
+class Voided:
+    """A correction as it was booked, and the event it voids."""
+
+    event: int
+    corrects: int
+    because: str
+
+
+def void(work: Work, event: int, because: str, day: date) -> Voided:
+    """Void a wrong event; it stays visible, with the reason. Raises ``CorrectionRefused``."""
+    booked = work.booked_before or work.correct(event, because, day=day)
+    return Voided(booked[0].seq, event, because)
+
+
+@dataclass(frozen=True, slots=True)
+class Relabelled:
+    """Jars that bear another lot code now, as it was booked."""
+
+    event: int
+    relabel: Relabel
+
+    @property
+    def jars(self) -> int:
+        """How many jars."""
+        return sum(line.count for line in self.relabel.lines)
+
+
+def relabel(
+    work: Work, lot: str, jars: Mapping[str, int], reason: str, day: date, into: str | None = None
+) -> Relabelled:
+    """Give jars in stock another lot code: the one named, else the next free one of the day.
+
+    Raises :class:`~labelkit.errors.record.JarsTooFew`.
+    """
+    if work.booked_before:
+        first = work.booked_before[0]
+        return Relabelled(first.seq, first.event)
+    old = find_lot(work, lot).name
+    new = read_lot_code(into).code if into else lot_code(day, old, work.lot_codes_taken()).code
+    here = {jar.size: jar for jar in work.stock(Account.JARS, lots=(old,))}
+    lines: list[SaleLine] = []
+    for size, count in jars.items():
+        there = here[size].count if size in here else 0
+        if there < count:
+            raise JarsTooFew(old, size, count - there, "in stock", 0)
+        lines += lines_of(old, size, count, there, here[size].mass)
+    event = Relabel(day, new, tuple(lines), reason)
+    return Relabelled(work.add(event).seq, event)
+
+
+def set_limits(work: Work, day: date, *, unexplained: Decimal | None = None, lost: Decimal | None = None) -> Limits:
+    """From which share on, in per cent of what came in, missing honey is told; what is not given stays.
+
+    Raises :class:`~labelkit.errors.trace.ShareOutOfRange`.
+    """
+    wanted = {name: share for name, share in (("unexplained", unexplained), ("lost", lost)) if share is not None}
+    for name, share in wanted.items():
+        if not 0 <= share <= 100:
+            raise ShareOutOfRange(name, str(share))
+    if not work.booked_before:
+        before = work.settings().get(SETTING, {})
+        work.add(Setting(day, SETTING, {**before, **{name: str(share) for name, share in wanted.items()}}))
+    return limits_of(work.settings())

@@ -1,0 +1,146 @@
+"""Deliver: jars to a business, with a note that carries the lots; and what customers owe and pay."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from labelkit.errors.sale import CustomerHasNoDeliveries, CustomerPriceMissing
+from labelkit.measures import Money
+from labelkit.record.settings import Setting
+from labelkit.sale.balances import CustomerAccount, accounts
+from labelkit.sale.delivery import next_number, note_fields
+from labelkit.sale.load import Wish, load_lines
+from labelkit.sale.stall_events import Delivery, Payment
+from labelkit.season.once import booked_once
+from labelkit.season.settings import SeasonSettings, settings_of
+from labelkit.season.shelf import agreed_prices, check_all_there, customer_facts, lot_named, on_shelf
+
+if TYPE_CHECKING:
+    from labelkit.record.work import Work
+
+
+@dataclass(frozen=True, slots=True)
+class JarsForCustomer:
+    """A delivery as somebody asks for it; ``prices`` and ``address`` are remembered for the next."""
+
+    customer: str
+    jars: Mapping[str, int]
+    lot: str | None = None
+    prices: Mapping[str, Money] = field(default_factory=dict)
+    address: tuple[str, ...] = ()
+    carrier: str = ""
+    to: str = "shop"
+    number: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Delivered:
+    """The delivery as it was booked, and whom it comes from."""
+
+    delivery: Delivery
+    season: SeasonSettings
+
+
+def deliver(work: Work, asked: JarsForCustomer, day: date, locale: str) -> Delivered:
+    """Book a delivery, the oldest jars first unless a lot is named; ``locale`` is how the note writes its figures.
+
+    Raises :class:`~labelkit.errors.sale.CustomerPriceMissing`, :class:`~labelkit.errors.record.JarsTooFew` and what a
+    note refuses.
+    """
+    season = settings_of(work)
+    before = booked_once(work, "deliver")
+    if before:
+        return Delivered(before.event, season)
+    known = customer_facts(work, asked.customer)
+    facts = _with_news(known, asked)
+    delivery = _delivery(work, asked, season, facts, day)
+    note_fields(delivery, season.maker, locale)
+    if facts != known:
+        work.add(Setting(day, f"customer {asked.customer}", facts))
+    work.add(delivery)
+    return Delivered(delivery, season)
+
+
+def _with_news(known: Mapping[str, Any], asked: JarsForCustomer) -> dict[str, Any]:
+    """What is known of the customer, with what was said now."""
+    facts = dict(known)
+    if asked.address:
+        facts["address"] = list(asked.address)
+    if asked.prices:
+        said = {size: str(price.amount) for size, price in asked.prices.items()}
+        facts["prices"] = {**known.get("prices", {}), **said}
+    return facts
+
+
+def _delivery(
+    work: Work, asked: JarsForCustomer, season: SeasonSettings, facts: Mapping[str, Any], day: date
+) -> Delivery:
+    code = lot_named(work, asked.lot) if asked.lot else None
+    shelf = [jar for jar in on_shelf(work) if code in (None, jar.lot)]
+    wanted = [Wish(season.size(size).size, count, "") for size, count in asked.jars.items()]
+    prices = agreed_prices(facts, season.currency)
+    if missing := [wish.size for wish in wanted if wish.size not in prices]:
+        raise CustomerPriceMissing(asked.customer, missing)
+    check_all_there(wanted, shelf, code)
+    made = [booked.event for booked in work.events(("deliver",))]
+    return Delivery(
+        day,
+        asked.number or next_number(made, day.year),
+        asked.customer,
+        load_lines(shelf, wanted, prices),
+        tuple(facts.get("address", ())),
+        asked.carrier,
+        to=asked.to,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Paying:
+    """What a customer paid, how, and for which delivery."""
+
+    customer: str
+    amount: Money
+    how: str = ""
+    number: str = ""
+
+
+def pay(work: Work, asked: Paying, day: date) -> tuple[CustomerAccount, ...]:
+    """Book what a customer paid; every customer's balance then.
+
+    Raises :class:`~labelkit.errors.sale.CustomerHasNoDeliveries`.
+    """
+    if not work.booked_before:
+        known = sorted({each.event.customer for each in work.events(("deliver",)) if each.stands})
+        if asked.customer not in known:
+            raise CustomerHasNoDeliveries(asked.customer, ", ".join(known) or "nobody yet")
+        work.add(Payment(day, asked.customer, asked.amount, asked.how, asked.number))
+    return balances(work)
+
+
+def balances(state: Any) -> tuple[CustomerAccount, ...]:
+    """What every customer got, brought back, paid, and still owes."""
+    standing = [each.event for each in state.events(("deliver", "return", "pay")) if each.stands]
+    return tuple(accounts(standing, settings_of(state).currency))
+
+
+@dataclass(frozen=True, slots=True)
+class CustomerFacts:
+    """How a customer is reached; what is empty stays as it was."""
+
+    customer: str
+    phone: str = ""
+    email: str = ""
+    address: tuple[str, ...] = ()
+
+
+def note_customer(work: Work, asked: CustomerFacts, day: date) -> dict[str, Any]:
+    """Remember how a customer is reached; all that is known of them then."""
+    known = customer_facts(work, asked.customer)
+    said = {"phone": asked.phone, "email": asked.email, "address": list(asked.address)}
+    facts = known | {name: value for name, value in said.items() if value}
+    if facts != known and not work.booked_before:
+        work.add(Setting(day, f"customer {asked.customer}", facts))
+    return facts

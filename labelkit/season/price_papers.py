@@ -1,0 +1,112 @@
+"""What prices look like on paper and on the screen: rows with their unit price, price cards, the list to hang up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from labelkit.errors.rules import NoRuleInForce
+from labelkit.measures.locales import DEFAULT_LOCALE, show_percent
+from labelkit.measures.units import MASS, read_quantity
+from labelkit.rules.figures import net_weight
+from labelkit.sale import PriceRow
+from labelkit.sale.cards import Card, cards_pdf
+from labelkit.sale.price_list import Line, price_list_pdf
+from labelkit.sale.price_words import Priced, priced
+from labelkit.season.papers import paper_size
+from labelkit.season.settings import SeasonSettings
+from labelkit.season.shelf import tax_of
+
+if TYPE_CHECKING:
+    from labelkit.measures.wording import Wording
+    from labelkit.rules.market import Market
+
+
+def priced_sizes(season: SeasonSettings, day: date, sizes: Iterable[str] | None = None) -> tuple[Priced, ...]:
+    """Each jar size with its cost, margin and unit price; the unit price is of the weight the label declares."""
+    wanted = season.prices if sizes is None else dict.fromkeys(sizes)
+    rows = [
+        PriceRow(p.size, p.declares, read_quantity(p.declares, MASS, DEFAULT_LOCALE), p.price, p.cost)
+        for p in map(season.size, wanted)
+    ]
+    return priced(rows, season.places(day))
+
+
+def price_list_paper(
+    every: Sequence[Priced],
+    season: SeasonSettings,
+    settings: Mapping[str, Any],
+    words: Wording,
+    locale: str,
+    day: date,
+    *,
+    product: str = "",
+    page: str | None = None,
+) -> bytes:
+    """The price list to hang up, as PDF."""
+    lines = [
+        Line(
+            f"{product}, {p.row.size}" if product else p.row.size,
+            net_statement(p.row.declares, season.places(day), locale),
+            p.row.price.show(locale),
+            p.unit_text(locale),
+        )
+        for p in every
+    ]
+    size = paper_size(season.currency, page)
+    tax = tax_text(settings, words, locale)
+    return price_list_pdf(lines, words, locale, day, page=size, maker=season.maker, tax=tax)
+
+
+def price_cards(
+    every: Sequence[Priced],
+    season: SeasonSettings,
+    settings: Mapping[str, Any],
+    words: Wording,
+    locale: str,
+    day: date,
+    *,
+    product: str = "",
+    page: str | None = None,
+) -> bytes:
+    """Price cards to cut out, as PDF."""
+    maker = season.maker.get("name", "")
+    below = added_tax_text(settings, words, locale) or maker
+    cards = [
+        Card(
+            product or p.row.size,
+            net_statement(p.row.declares, season.places(day), locale),
+            p.row.price.show(locale),
+            p.unit_text(locale),
+            below,
+        )
+        for p in every
+    ]
+    size = paper_size(season.currency, page)
+    return cards_pdf(cards, words("Price cards"), page=size, lang=words.lang, author=maker)
+
+
+def net_statement(declares: str, markets: Sequence[Market], locale: str) -> str:
+    """The declared weight as the first market's label prints it; as it was typed where no rule says."""
+    try:
+        return net_weight.declared(declares, markets[0], locale).statements[0] if markets else declares
+    except NoRuleInForce:
+        return declares
+
+
+def tax_text(settings: Mapping[str, Any], words: Wording, locale: str) -> str:
+    """What the price list says about tax; nothing where the season states none."""
+    tax = tax_of(settings)
+    if tax is None or tax.how == "none":
+        return ""
+    rate = show_percent(tax.percent, locale, digits=2)
+    if tax.how == "included":
+        return words("Prices include {rate} tax.", rate=rate)
+    return words("{rate} tax is added to these prices.", rate=rate)
+
+
+def added_tax_text(settings: Mapping[str, Any], words: Wording, locale: str) -> str:
+    """What a price card says about tax: only where the buyer pays more than the card shows."""
+    tax = tax_of(settings)
+    return tax_text(settings, words, locale) if tax and tax.how == "added" else ""

@@ -1,0 +1,69 @@
+"""Jars at hand: what may be sold or taken, what a buyer pays for each size, and which lot a code means."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING, Any
+
+from labelkit.errors.record import JarsTooFew
+from labelkit.lots.code import read_lot_code
+from labelkit.lots.movement import Account
+from labelkit.measures import Mass, Money
+from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.sale.load import OnShelf, Wish
+from labelkit.sale.tax import Tax
+from labelkit.season.settings import SeasonSettings
+
+if TYPE_CHECKING:
+    from labelkit.record.reading import Reading
+
+
+def lot_named(state: Reading, code: str) -> str:
+    """The lot a typed code means. Raises :class:`~labelkit.errors.lots.LotCodeWrong` with the nearest codes."""
+    return read_lot_code(code, near=state.lot_codes_taken()).code
+
+
+def on_shelf(state: Reading) -> list[OnShelf]:
+    """Jars in stock that may be taken: not those of lots on hold."""
+    held, stock = state.holds(), state.stock(Account.JARS)
+    runs = state.events_about({s.lot for s in stock}, ("run",))
+    first = {booked.event.lot: booked.day.isoformat() for booked in runs}
+    return [
+        OnShelf(s.lot, s.size, s.count, Mass(s.mass.mg // s.count), first.get(s.lot, ""))
+        for s in stock
+        if s.count > 0 and s.lot not in held
+    ]
+
+
+def check_all_there(wanted: Iterable[Wish], shelf: Iterable[OnShelf], lot: str | None) -> None:
+    """Refuse jars that were asked for and are not in stock: they are not left out in silence.
+
+    Raises :class:`~labelkit.errors.record.JarsTooFew`.
+    """
+    shelf = list(shelf)
+    for wish in wanted:
+        have = sum(jar.count for jar in shelf if jar.size == wish.size)
+        if have < wish.count:
+            raise JarsTooFew(lot or "all lots", wish.size, wish.count - have, "in stock", 0)
+
+
+def tax_of(settings: Mapping[str, Any]) -> Tax | None:
+    """How tax stands to the prices, as the season remembers it; nothing where nobody said."""
+    text = settings.get("tax")
+    return Tax.read(text, DEFAULT_LOCALE) if text else None
+
+
+def paid_prices(season: SeasonSettings, settings: Mapping[str, Any]) -> dict[str, Money]:
+    """What a buyer pays for each size: the list price, with the tax that is added to it where the season says so."""
+    tax = tax_of(settings) or Tax()
+    return {price.size: tax.paid_for(price.price) for price in season.prices.values()}
+
+
+def customer_facts(state: Reading, customer: str | None) -> dict[str, Any]:
+    """What is remembered of a customer: address, telephone, and what they pay for each size."""
+    return dict(state.settings().get(f"customer {customer}", {})) if customer else {}
+
+
+def agreed_prices(facts: Mapping[str, Any], currency: str) -> dict[str, Money]:
+    """What a customer pays for each size, as it was remembered."""
+    return {size: Money.read(str(text), currency, DEFAULT_LOCALE) for size, text in facts.get("prices", {}).items()}

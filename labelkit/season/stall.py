@@ -1,0 +1,201 @@
+"""A day at the stall: what to take, what was loaded, settling it in the evening, and its papers."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import TYPE_CHECKING
+
+from labelkit.errors.sale import (
+    AlreadyLoaded,
+    CashFloatMissing,
+    DayAlreadySettled,
+    LotNotNamed,
+    NothingLoaded,
+    PlaceMissing,
+)
+from labelkit.measures import Money
+from labelkit.sale.day_file import DayFile
+from labelkit.sale.load import Wish, cash_float, into_crates, load_lines, sold_before, wishes
+from labelkit.sale.price_words import Priced
+from labelkit.sale.settlement import Count, Item, Loaded, Till, loaded, settle
+from labelkit.sale.stall_events import StallDay, StallLoad, day_key
+from labelkit.season.once import booked_once
+from labelkit.season.price_papers import price_cards, priced_sizes
+from labelkit.season.settings import settings_of
+from labelkit.season.shelf import check_all_there, on_shelf, paid_prices
+
+if TYPE_CHECKING:
+    from labelkit.measures.wording import Wording
+    from labelkit.record.reading import Reading
+    from labelkit.record.work import Work
+
+WAYS = ("sold", "given", "tasted", "broken", "back")
+
+
+@dataclass(frozen=True, slots=True)
+class Loading:
+    """What somebody wants to take: the jars named, or what sold there before; ``change`` is the cash float.
+
+    ``more`` says that these jars go to the same day besides those loaded before.
+    """
+
+    place: str = ""
+    jars: Mapping[str, int] = field(default_factory=dict)
+    lot: str | None = None
+    crates: int | None = None
+    per_crate: Mapping[str, int] = field(default_factory=dict)
+    change: Money | None = None
+    more: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class LoadPlan:
+    """A load, why so many of each size, and whether it is booked."""
+
+    load: StallLoad
+    because: Mapping[str, str]
+    booked: bool = False
+
+    @property
+    def worth(self) -> Money:
+        """What all its jars bring at these prices."""
+        sums = [line.count * line.price for line in self.load.jars if line.price]
+        return sum(sums[1:], sums[0])
+
+
+@dataclass(frozen=True, slots=True)
+class DaySettled:
+    """A stall day as it was settled; ``before`` is the event that had settled the very same before."""
+
+    day: StallDay
+    before: int | None = None
+
+
+def loads(state: Reading) -> list[StallLoad]:
+    """Every load that stands."""
+    return [booked.event for booked in state.events(("load",)) if booked.stands]
+
+
+def stall_days(state: Reading) -> list[StallDay]:
+    """Every stall day that was settled and stands."""
+    return [booked.event for booked in state.events(("unload",)) if booked.stands]
+
+
+def plan_load(state: Reading, asked: Loading, day: date) -> LoadPlan:
+    """What to take; nothing is booked.
+
+    Raises :class:`~labelkit.errors.sale.PlaceMissing`, :class:`~labelkit.errors.record.JarsTooFew`,
+    :class:`~labelkit.errors.sale.NothingToTake`.
+    """
+    season, days = settings_of(state), stall_days(state)
+    place = asked.place or (_only_place(state, day) if days else "")
+    if not place:
+        raise PlaceMissing("none yet")
+    prices = paid_prices(season, state.settings())
+    shelf = [jar for jar in on_shelf(state) if jar.size in prices and asked.lot in (None, jar.lot)]
+    if asked.jars:
+        wanted = tuple(Wish(season.size(size).size, count, "as you said") for size, count in asked.jars.items())
+    else:
+        wanted = wishes(shelf, sold_before(days, place, day))
+    if asked.crates:
+        wanted = into_crates(wanted, asked.per_crate, asked.crates, prices)
+    check_all_there(wanted, shelf, asked.lot)
+    lines = load_lines(shelf, wanted, prices)
+    change = asked.change or (None if asked.more else cash_float(line.price for line in lines if line.price))
+    return LoadPlan(StallLoad(day, place, lines, change), {wish.size: wish.because for wish in wanted})
+
+
+def load(work: Work, asked: Loading, day: date) -> LoadPlan:
+    """Book what is in the car.
+
+    Raises what :func:`plan_load` refuses, :class:`~labelkit.errors.sale.AlreadyLoaded` and
+    :class:`~labelkit.errors.sale.CashFloatMissing`.
+    """
+    if before := booked_once(work, "load"):
+        return LoadPlan(before.event, {}, True)
+    plan = plan_load(work, asked, day)
+    earlier = next((b for b in work.events(("load",)) if b.stands and b.event.key == plan.load.key), None)
+    if earlier is not None and not asked.more:
+        raise AlreadyLoaded(plan.load.key, earlier.seq, sum(line.count for line in earlier.event.jars))
+    if asked.change is None and earlier is None:
+        raise CashFloatMissing(str(plan.load.change.amount) if plan.load.change else "0")
+    work.add(plan.load)
+    return LoadPlan(plan.load, plan.because, True)
+
+
+def _only_place(state: Reading, day: date) -> str:
+    """The only place something was loaded for that day. Raises :class:`~labelkit.errors.sale.PlaceMissing`."""
+    every = loads(state)
+    today = sorted({each.place for each in every if each.day == day})
+    if len(today) == 1:
+        return today[0]
+    known = sorted({each.place for each in every})
+    raise PlaceMissing(", ".join(today or known) or "none yet")
+
+
+def loaded_day(state: Reading, day: date, place: str | None = None, key: str | None = None) -> Loaded:
+    """What was loaded for the day, without the jars that were put on hold since.
+
+    Raises :class:`~labelkit.errors.sale.NothingLoaded`.
+    """
+    wanted = key or day_key(day, place or _only_place(state, day))
+    every = loads(state)
+    mine = [each for each in every if each.key == wanted]
+    if not mine:
+        raise NothingLoaded(wanted)
+    held: Counter[tuple[str, str]] = Counter()
+    for booked in state.events(("hold",)):
+        if booked.stands and booked.day >= mine[0].day:
+            for line in booked.event.at_stall:
+                held[line.lot, line.size] += line.count
+    return loaded(every, wanted, held)
+
+
+def settle_counted(work: Work, load: Loaded, counts: Mapping[str, Mapping[str, int]], till: Till) -> DaySettled:
+    """Close a day by what was counted: for each way, jars by ``SIZE`` or ``SIZE@LOT``.
+
+    Raises :class:`~labelkit.errors.sale.LotNotNamed` where a size of two lots is counted without its lot.
+    """
+    found: dict[Item, dict[str, int]] = {}
+    for way, jars in counts.items():
+        for name, count in jars.items():
+            had = found.setdefault(_item(load, name), {})
+            had[way] = had.get(way, 0) + count
+    return _settled(work, settle(load, {item: Count(**had) for item, had in found.items()}, till))
+
+
+def settle_file(work: Work, file: DayFile, day: date) -> DaySettled:
+    """Close a day by the file, or the code, its page gave back."""
+    return _settled(work, settle(loaded_day(work, day, key=file.key), file.counted, file.till))
+
+
+def _settled(work: Work, settled: StallDay) -> DaySettled:
+    before = next((b for b in work.events(("unload",)) if b.stands and b.event.key == settled.key), None)
+    if before is not None and before.event != settled:
+        raise DayAlreadySettled(settled.key, before.seq)
+    if before is None:
+        work.add(settled)
+    return DaySettled(settled, before.seq if before else None)
+
+
+def _item(load: Loaded, name: str) -> Item:
+    size, _, lot = name.partition("@")
+    if lot:
+        return lot.strip(), size.strip()
+    lots = [line.lot for line in load.lines if line.size == name]
+    if len(lots) > 1:
+        raise LotNotNamed(", ".join(f"{name}@{one}" for one in lots))
+    return (lots[0] if lots else "?", name)
+
+
+def paper_cards(
+    state: Reading, load: Loaded, words: Wording, locale: str, *, product: str = "", page: str | None = None
+) -> tuple[bytes, tuple[Priced, ...]]:
+    """Price cards for the jars that are loaded, as PDF, and the prices on them."""
+    season = settings_of(state)
+    every = priced_sizes(season, load.day, (line.size for line in load.lines))
+    made = price_cards(every, season, state.settings(), words, locale, load.day, product=product, page=page)
+    return made, every
