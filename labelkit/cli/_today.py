@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
-from labelkit.cli._stall import loads, market_days
 from labelkit.measures import Mass
 from labelkit.measures.wording import Sentence
 from labelkit.season.settings import SeasonSettings, settings_of
+from labelkit.season.stall import loads, stall_days
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
@@ -150,7 +150,7 @@ def _balances(book: Any, events: list[Booked], day: date) -> Iterable[Due]:
         run = booked.event
         for alarm in look_into(run.lot, run.taken, run.lost, run.unexplained, limits=limits):
             yield Due(DUE, "trace", run.lot, f"Lot {run.lot}: {alarm.says()}.", f"Look for {alarm.look_for}")
-    for market in market_days(book):
+    for market in stall_days(book):
         recent = timedelta(0) <= day - market.day <= LOOKED_INTO
         missing = sum(line.count for line in market.missing) if recent else 0
         if missing:
@@ -227,7 +227,7 @@ def _labels(in_stock: Iterable[Any], events: list[Booked]) -> Iterable[Due]:
 
 
 def _market(book: Any, day: date) -> Iterable[Due]:
-    settled = {event.key for event in market_days(book)}
+    settled = {event.key for event in stall_days(book)}
     for load in loads(book):
         if load.key in settled:
             continue

@@ -15,6 +15,7 @@ from typing import Any
 from flask import Response, redirect, request, session
 
 from labelkit.errors import LabelkitError
+from labelkit.errors.cli import FileUnreadable
 from labelkit.errors.page import NoJarsCounted, SentBefore
 from labelkit.errors.record import KeyReused
 from labelkit.measures import Length, Mass, Money, read_temperature, read_volume
@@ -172,3 +173,11 @@ def paper(content: bytes, name: str, kind: str = "application/pdf") -> Response:
     """A paper to look at in the browser; anything else to keep."""
     way = "inline" if kind == "application/pdf" else "attachment"
     return Response(content, mimetype=kind, headers={"Content-Disposition": f'{way}; filename="{name}"'})
+
+
+def text_of(content: bytes, name: str = "Your file") -> str:
+    """The text of what was uploaded. Raises :class:`~labelkit.errors.cli.FileUnreadable`."""
+    try:
+        return content.decode("utf-8")
+    except UnicodeDecodeError as trouble:
+        raise FileUnreadable(name, f"byte {trouble.start} is not UTF-8 text") from None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from labelkit.measures.locales import locale_of
 from labelkit.measures.wording import Wording
-from labelkit.sale.words import words_for
+from labelkit.shipped.catalogues import wording
 
 LETTER_CURRENCIES = ("USD", "CAD")
 
@@ -22,4 +22,4 @@ def paper_words(language: str | None, locale: str) -> tuple[Wording, str]:
     """The words of a paper in this language, or in the reader's, and the locale its numbers are written in."""
     wanted = language or locale
     locale_of(wanted)
-    return words_for(wanted), wanted
+    return wording("labelkit", wanted), wanted

@@ -7,8 +7,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors.rules import NoRuleInForce
-from labelkit.measures.locales import DEFAULT_LOCALE, show_percent
-from labelkit.measures.units import MASS, read_quantity
+from labelkit.measures.locales import show_percent
 from labelkit.rules.figures import net_weight
 from labelkit.sale import PriceRow
 from labelkit.sale.cards import Card, cards_pdf
@@ -19,6 +18,7 @@ from labelkit.season.settings import SeasonSettings
 from labelkit.season.shelf import tax_of
 
 if TYPE_CHECKING:
+    from labelkit.measures import Declared
     from labelkit.measures.wording import Wording
     from labelkit.rules.market import Market
 
@@ -26,10 +26,7 @@ if TYPE_CHECKING:
 def priced_sizes(season: SeasonSettings, day: date, sizes: Iterable[str] | None = None) -> tuple[Priced, ...]:
     """Each jar size with its cost, margin and unit price; the unit price is of the weight the label declares."""
     wanted = season.prices if sizes is None else dict.fromkeys(sizes)
-    rows = [
-        PriceRow(p.size, p.declares, read_quantity(p.declares, MASS, DEFAULT_LOCALE), p.price, p.cost)
-        for p in map(season.size, wanted)
-    ]
+    rows = [PriceRow(p.size, p.declares, p.price, p.cost) for p in map(season.size, wanted)]
     return priced(rows, season.places(day))
 
 
@@ -87,12 +84,12 @@ def price_cards(
     return cards_pdf(cards, words("Price cards"), page=size, lang=words.lang, author=maker)
 
 
-def net_statement(declares: str, markets: Sequence[Market], locale: str) -> str:
+def net_statement(declares: Declared, markets: Sequence[Market], locale: str) -> str:
     """The declared weight as the first market's label prints it; as it was typed where no rule says."""
     try:
-        return net_weight.declared(declares, markets[0], locale).statements[0] if markets else declares
+        return net_weight.net_quantity(declares, markets[0]).statements[0] if markets else declares.show(locale)
     except NoRuleInForce:
-        return declares
+        return declares.show(locale)
 
 
 def tax_text(settings: Mapping[str, Any], words: Wording, locale: str) -> str:

@@ -152,10 +152,13 @@ def test_a_recall_is_counted_to_the_last_jar(season):
         work.add(Discard(LATER, (line(7),), "recall"))
         work.commit()
     now = closing(traced(season, LOT), recall, season.events(("tell",)))
-    assert now.jars_made == 30 and now.missing == 0 and now.accounted == 30
-    assert (now.on_hold, now.in_stock, now.destroyed) == (12, 0, 1 + 7)
-    assert (now.with_customers, now.sold_direct, now.given) == (12 - 2 - 7 + 4, 2, 1)
-    assert now.on_hold + now.destroyed + now.with_customers + now.sold_direct + now.given == 30
+    assert now.count.jars_made == 30 and now.count.missing == 0 and now.count.accounted == 30
+    assert (now.count.on_hold, now.count.in_stock, now.count.destroyed) == (12, 0, 1 + 7)
+    assert (now.count.with_customers, now.count.sold_direct, now.count.given) == (12 - 2 - 7 + 4, 2, 1)
+    assert (
+        now.count.on_hold + now.count.destroyed + now.count.with_customers + now.count.sold_direct + now.count.given
+        == 30
+    )
     assert (now.told, now.answered, now.not_told, now.still_hold) == (
         ("Corner shop",),
         ("Corner shop",),
@@ -172,9 +175,9 @@ def test_jars_that_were_given_another_code_are_counted_once(season):
         work.commit()
     recall = begin(season, (LOT, new))
     now = closing(traced(season, LOT, new), recall, ())
-    assert now.jars_made == now.accounted == 30
-    places = now.on_hold + now.in_stock + now.destroyed + now.broken_or_sampled
-    assert places + now.with_customers + now.sold_direct + now.given + now.missing == 30
+    assert now.count.jars_made == now.count.accounted == 30
+    places = now.count.on_hold + now.count.in_stock + now.count.destroyed + now.count.broken_or_sampled
+    assert places + now.count.with_customers + now.count.sold_direct + now.count.given + now.count.missing == 30
     assert headline(traced(season, LOT)).endswith("30 jars made")
 
 

@@ -10,7 +10,7 @@ from flask import Blueprint, Response, request
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import FileNotGiven, NoSuchPage
 from labelkit.page import explanations, recent_events, request_context
-from labelkit.page.forms import amount, booked, by_size, count, paper, step_key, typed, value
+from labelkit.page.forms import amount, booked, by_size, count, paper, step_key, text_of, typed, value
 from labelkit.page.language import later, say, say_count
 from labelkit.page.view import href, money, page
 from labelkit.sale.day_file import read_day_file
@@ -184,8 +184,7 @@ def _settled_by_file() -> season.DaySettled:
     if not content.strip():
         raise FileNotGiven()
     context = request_context.context()
-    # Bad bytes become signs the check figure does not fit.
-    file = read_day_file(content.decode("utf-8", "replace"), "Your file")
+    file = read_day_file(text_of(content), "Your file")
     with context.work() as work:
         return season.settle_file(work, file, context.day)
 
