@@ -48,8 +48,9 @@ class Season:
         """The next steps happen on this day."""
         self.day, self.hour = day, 9
 
-    def do(self, *arguments: str, keep: str = "", about: str = "") -> Answer:
+    def do(self, *typed: str, keep: str = "", about: str = "") -> Answer:
         """Type one command; ``keep`` names a file for its text, ``about`` says what is in it."""
+        arguments = shlex.split(typed[0]) if len(typed) == 1 else typed
         line = ["--record", RECORD, "--day", self.day.isoformat(), *arguments]
         at = datetime(self.day.year, self.day.month, self.day.day, self.hour, 0, tzinfo=ZONE)
         self.hour += 1
@@ -104,124 +105,60 @@ def _season(season: Season) -> None:
 
 def _harvest(season: Season) -> None:
     season.do(
-        "start",
-        "--market",
-        "us",
-        "--market",
-        "us-va",
-        "--currency",
-        "USD",
-        "--name",
-        "Pretend Hollow Honey",
-        "--street",
-        "12 Sample Lane",
-        "--city",
-        "Pretend Hollow",
-        "--region",
-        "VA",
-        "--postcode",
-        "00000",
-        "--phone",
-        "555-0100",
+        'start --market us --market us-va --currency USD --name "Pretend Hollow Honey" --street '
+        '"12 Sample Lane" --city "Pretend Hollow" --region VA --postcode 00000 --phone 555-0100'
     )
     season.made(RECORD, "the season's record; everything below can be asked of it again")
-    scale = ("--division", "1 oz", "--container", "5 gal", "--harvested", "2025-07-11", "--tare", "2 lb 7 oz")
+    scale = '--division "1 oz" --container "5 gal" --harvested 2025-07-11 --tare "2 lb 7 oz"'
     season.do(
-        "weigh",
-        "--bucket",
-        "B1",
-        "--gross",
-        "41 lb 3 oz",
-        *scale,
-        "--moisture",
-        "17.4",
-        "--plant",
-        "clover and lime",
-        "--yard",
-        "Mill meadow: H1, H2, H3",
-        "--yard",
-        "Hill orchard: H7",
+        f'weigh --bucket B1 --gross "41 lb 3 oz" {scale} --moisture 17.4 --plant "clover and lime" '
+        '--yard "Mill meadow: H1, H2, H3" --yard "Hill orchard: H7"'
     )
     season.do(
-        "weigh",
-        "--bucket",
-        "B2",
-        "--gross",
-        "28 lb 15 oz",
-        *scale,
-        "--moisture",
-        "17.1",
-        "--plant",
-        "clover and lime",
-        "--yard",
-        "Hill orchard: H7, H8",
+        f'weigh --bucket B2 --gross "28 lb 15 oz" {scale} --moisture 17.1 --plant "clover and lime" '
+        '--yard "Hill orchard: H7, H8"'
     )
     season.on(date(2025, 7, 15))
-    season.do(
-        "drain", "--bucket", "B1", "--net", "2 lb 4 oz", "--moisture", "17.8", "--yard", "Mill meadow: H1, H2, H3"
-    )
-    season.do("drain", "--bucket", "B2", "--net", "1 lb 8 oz", "--moisture", "17.8", "--yard", "Hill orchard: H7, H8")
+    season.do('drain --bucket B1 --net "2 lb 4 oz" --moisture 17.8 --yard "Mill meadow: H1, H2, H3"')
+    season.do('drain --bucket B2 --net "1 lb 8 oz" --moisture 17.8 --yard "Hill orchard: H7, H8"')
 
 
 def _bottling(season: Season) -> dict[str, dict[str, int]]:
     """Plan, bottle what was planned, and lose one jar to the floor. Gives the jars in stock by lot."""
     season.on(date(2025, 7, 18))
-    season.do("price", "--set", "one pound", "--declares", "1 lb", "--price", "12.00", "--cost", "1.35")
-    season.do("price", "--set", "twelve ounce", "--declares", "12 oz", "--price", "9.50", "--cost", "1.20")
+    season.do('price --set "one pound" --declares "1 lb" --price 12.00 --cost 1.35')
+    season.do('price --set "twelve ounce" --declares "12 oz" --price 9.50 --cost 1.20')
     plan = season.do(
-        "plan",
-        "--at-most",
-        "twelve ounce=60",
-        "--picture",
-        "plan.svg",
+        'plan --at-most "twelve ounce=60" --picture plan.svg',
         keep="plan.txt",
         about="what fills what, and what it brings",
     )
     season.made("plan.svg", "the same as a picture: each bucket divided into its jars")
     season.on(date(2025, 7, 20))
     season.do(
-        "run-sheet",
-        "--at-most",
-        "twelve ounce=60",
-        "--tare",
-        "one pound=212.7 g",
-        "--tare",
-        "twelve ounce=168.4 g",
-        "--out",
-        "run-sheet.pdf",
+        'run-sheet --at-most "twelve ounce=60" --tare "one pound=212.7 g" --tare '
+        '"twelve ounce=168.4 g" --out run-sheet.pdf'
     )
     season.made("run-sheet.pdf", "the sheet beside the scale on filling day")
     lots: dict[str, dict[str, int]] = {}
     for bucket in plan.document["buckets"]:
         jars = dict(bucket["jars"])
-        broken = ()
+        broken = ""
         if not lots:
             size = max(jars, key=jars.get)
             jars[size] -= 1
-            broken = ("--broken", f"{size}=1")
-        typed = [part for size, count in jars.items() if count for part in ("--jar", f"{size}={count}")]
+            broken = f'--broken "{size}=1"'
+        typed = " ".join(f'--jar "{size}={count}"' for size, count in jars.items() if count)
         run = season.do(
-            "bottle",
-            "--bucket",
-            bucket["id"],
-            *typed,
-            *broken,
+            f"bottle --bucket {bucket['id']} {typed} {broken}",
             keep=f"run-{bucket['id']}.txt",
             about=f"what was filled from bucket {bucket['id']}, and what is unexplained",
         )
         lots[run.document["lot"]] = run.document["jars"]
-    weights = [word for grams in CHECK_WEIGHTS for word in ("--weight", f"{grams} g")]
+    weights = " ".join(f'--weight "{grams} g"' for grams in CHECK_WEIGHTS)
     season.do(
-        "check-weigh",
-        "--lot",
-        next(iter(lots)),
-        "--size",
-        "twelve ounce",
-        *weights,
-        "--division",
-        "0.1 g",
-        "--chart",
-        "control-chart.svg",
+        f'check-weigh --lot {next(iter(lots))} --size "twelve ounce" {weights} --division "0.1 g" '
+        "--chart control-chart.svg",
         keep="check-weights.txt",
         about="twelve jars weighed again: whether the lot passes its market's test",
     )
@@ -292,13 +229,7 @@ def _market(season: Season, lots: dict[str, dict[str, int]]) -> None:
     place = "Imaginary Square market"
     season.on(date(2025, 7, 25))
     season.do(
-        "price",
-        "--pdf",
-        "price-list.pdf",
-        "--cards",
-        "price-cards.pdf",
-        "--product",
-        "Clover & Lime Honey",
+        'price --pdf price-list.pdf --cards price-cards.pdf --product "Clover & Lime Honey"',
         keep="price-list.txt",
         about="cost, margin and price per unit of every jar size",
     )
@@ -306,59 +237,25 @@ def _market(season: Season, lots: dict[str, dict[str, int]]) -> None:
     season.made("price-cards.pdf", "price cards to cut out")
     season.on(MARKET_DAY)
     season.do(
-        "stall",
-        "load",
-        "--place",
-        place,
-        "--change",
-        "80",
-        "--book",
-        "--pdf",
-        "load-list.pdf",
-        "--jar",
-        "one pound=12",
-        "--jar",
-        "twelve ounce=24",
+        f'stall load --place "{place}" --change 80 --book --pdf load-list.pdf --jar "one pound=12" '
+        '--jar "twelve ounce=24"'
     )
     season.made("load-list.pdf", "what goes to the market")
-    season.do("stall", "sheet", "--out", "tally-sheet.pdf")
+    season.do("stall sheet --out tally-sheet.pdf")
     season.made("tally-sheet.pdf", "a box to tick for every jar")
-    season.do("stall", "file", "--out", "market-day.html")
+    season.do("stall file --out market-day.html")
     season.made("market-day.html", "the market day as one page for a telephone without a network")
     season.do(
-        "stall",
-        "settle",
-        "--sold",
-        "one pound=9",
-        "--sold",
-        "twelve ounce=17",
-        "--tasted",
-        "twelve ounce=1",
-        "--back",
-        "one pound=3",
-        "--back",
-        "twelve ounce=6",
-        "--cash",
-        "349.50",
+        'stall settle --sold "one pound=9" --sold "twelve ounce=17" --tasted "twelve ounce=1" --back '
+        '"one pound=3" --back "twelve ounce=6" --cash 349.50',
         keep="market-day.txt",
         about="the market day settled: every jar is somewhere, and the cash fits",
     )
     season.on(date(2025, 7, 28))
     lot = next(iter(lots))
     season.do(
-        "sell",
-        "--lot",
-        lot,
-        "--jar",
-        "twelve ounce=12",
-        "--to",
-        "shop",
-        "--customer",
-        "Made-up Corner Shop",
-        "--place",
-        "1 Nowhere Road",
-        "--price",
-        "twelve ounce=7.25",
+        f'sell --lot {lot} --jar "twelve ounce=12" --to shop --customer "Made-up Corner Shop" --place '
+        '"1 Nowhere Road" --price "twelve ounce=7.25"'
     )
 
 
@@ -366,12 +263,7 @@ def _afterwards(season: Season, lots: dict[str, dict[str, int]]) -> None:
     season.on(date(2026, 7, 1))
     lot = next(iter(lots))
     season.do(
-        "trace",
-        lot,
-        "--csv",
-        "trace.csv",
-        "--svg",
-        "trace.svg",
+        f"trace {lot} --csv trace.csv --svg trace.svg",
         keep="trace.txt",
         about=f"a year later: lot {lot} back to its hives and on to everyone who has a jar",
     )
@@ -379,21 +271,13 @@ def _afterwards(season: Season, lots: dict[str, dict[str, int]]) -> None:
     season.made("trace.csv", "the same as a spreadsheet")
     season.on(date(2026, 7, 2))
     season.do(
-        "recall",
-        "begin",
-        lot,
-        "--cause",
-        "foreign-body",
-        "--why",
-        "a splinter of glass was found in a jar",
-        "--to",
-        "recall",
+        f'recall begin {lot} --cause foreign-body --why "a splinter of glass was found in a jar" --to recall',
         keep="recall.txt",
         about="had a splinter been found: whom to call, what is put on hold, what is open",
     )
     season.made("recall", "the letters, the notice for shops and the sign for the stall, ready to print")
-    season.do("record", "verify")
-    season.do("record", "seal", keep="seal.txt", about="the record's seal: print it, and a changed record shows")
+    season.do("record verify")
+    season.do("record seal", keep="seal.txt", about="the record's seal: print it, and a changed record shows")
 
 
 def sample_labels() -> Path:
