@@ -45,6 +45,48 @@ class Amount(click.ParamType):
         return Quantity(self.name, lambda text, locale: _money(text, _currency(ctx), locale)).convert(value, param, ctx)
 
 
+class ReadSeasonFile(click.ParamType):
+    """A season file, read as on the day of the command; its currency is that of every amount beside it.
+
+    The argument is eager, so that it is read before they are.
+    """
+
+    name = "SEASON.toml"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """The season of the file."""
+        if not isinstance(value, str) or not ctx:
+            return value
+        from labelkit.cli._files import read_text
+        from labelkit.cli._runner import CommandContext
+        from labelkit.lots.season_file import read_season
+
+        context = ctx.find_object(CommandContext)
+        season = read_season(read_text(value), value, context.day)
+        ctx.meta["currency"] = season.currency
+        return season
+
+
+class PriceStep(click.ParamType):
+    """``COUNT@AMOUNT``: after so many sold, one more brings only that."""
+
+    name = "COUNT@AMOUNT"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """The step of the price."""
+        if not isinstance(value, str):
+            return value
+        from labelkit.plan import Step
+
+        after, at, price = value.partition("@")
+        if not at or not after.strip().isdigit():
+            raise UsageUnclear(
+                f"“{value}” does not say after how many jars which price holds; write --then 'one pound=30@11.00'.",
+                "labelkit plan --help",
+            )
+        return Step(int(after), AMOUNT.convert(price.strip(), param, ctx))
+
+
 class BySize(click.ParamType):
     """``SIZE=VALUE``: a jar size and a value of another type; the option may be repeated."""
 
@@ -115,6 +157,22 @@ def _number(text: str, locale: str) -> Any:
     return read_number(text, locale)
 
 
+def _chance(text: str, locale: str) -> Any:
+    from labelkit.season.past_fills import chance_of
+
+    return chance_of(_percent(text, locale))
+
+
+def _tare(text: str, locale: str) -> Any:
+    from labelkit.errors.filling import TareImpossible
+    from labelkit.errors.measures import NotPositive
+
+    try:
+        return _mass(text, locale)
+    except NotPositive:
+        raise TareImpossible(text, "an empty jar weighs more than nothing") from None
+
+
 def _percent(text: str, locale: str) -> Any:
     from labelkit.measures.numerals import read_percent
 
@@ -166,6 +224,8 @@ VOLUME = Quantity("VOLUME", _volume)  # millilitres
 TEMPERATURE = Quantity("TEMPERATURE", _temperature)  # degrees Celsius
 NUMBER = Quantity("NUMBER", _number)
 PERCENT = Quantity("PERCENT", _percent)
+CHANCE = Quantity("PERCENT", _chance)  # how sure a lot is to pass, between 0 and 1
+TARE = Quantity("WEIGHT", _tare)
 DAY = Quantity("DATE", _day)
 SOURCE = Quantity("'YARD: HIVE, HIVE'", _source)
 BUCKET_PART = Quantity("BUCKET[=WEIGHT]", _part)  # all of the bucket where no weight is said
@@ -173,11 +233,27 @@ ADDRESS = Quantity("'STREET; TOWN'", _address)
 AMOUNT = Amount()
 COUNT = Quantity("COUNT", _count)
 LIMIT = Quantity("COUNT", _limit)  # nought is a limit too
+SEASON_FILE = ReadSeasonFile()
 JAR_COUNT = BySize(COUNT, "one pound=57")
 JAR_LIMIT = BySize(LIMIT, "one pound=57")
 JAR_MASS = BySize(MASS, "one pound=455 g")
 JAR_NUMBER = BySize(Quantity("GTIN", lambda text, _: text), "one pound=9521234543213")
 JAR_AMOUNT = BySize(AMOUNT, "one pound=12.00")
+JAR_TARE = BySize(TARE, "one pound=212.7 g")
+JAR_STEP = BySize(PriceStep(), "one pound=30@11.00")
+
+
+def season_file(function: Callable) -> Callable:
+    """``[SEASON.toml]``: a season file in place of the record, or nothing."""
+    return click.argument("file", required=False, metavar="[SEASON.toml]", type=SEASON_FILE, is_eager=True)(function)
+
+
+def fill_goal_options(function: Callable) -> Callable:
+    """``--sure`` and ``--system``: how sure the next lots are to pass, and by which way to judge them."""
+    function = click.option("--system", metavar="NAME", help="Another of the market's ways to judge: minimum, AQS.")(
+        function
+    )
+    return click.option("--sure", type=CHANCE, help="How sure the next lots are to pass; 95 unless given.")(function)
 
 
 def by_size(pairs: Iterable[tuple[str, Any]], option: str) -> dict[str, Any]:
@@ -187,6 +263,14 @@ def by_size(pairs: Iterable[tuple[str, Any]], option: str) -> dict[str, Any]:
     if twice:
         raise UsageUnclear(f"{option} names {twice[0]} more than once; say it once.", "labelkit --help")
     return dict(found)
+
+
+def grouped(pairs: Iterable[tuple[str, Any]]) -> dict[str, tuple[Any, ...]]:
+    """Repeated ``NAME=VALUE`` options, all the values of a name together."""
+    found: dict[str, tuple[Any, ...]] = {}
+    for name, value in pairs:
+        found[name] = (*found.get(name, ()), value)
+    return found
 
 
 def once_option(function: Callable) -> Callable:

@@ -1,15 +1,17 @@
-"""The jar plan as a person reads it, and every bucket of it as a spreadsheet."""
+"""The jar plan as a person reads it, and what past runs say of filling."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from labelkit.cli._show import table
 from labelkit.measures import show_both
+from labelkit.plan.table import kept_by_bucket
 
 if TYPE_CHECKING:
     from labelkit.plan import BucketPlan, JarPlan, PlanRequest
+    from labelkit.run.next_fill import NextFill
 
 MOST_ROWS = 24  # buckets, or groups of buckets filled alike, that are shown line by line
 NAMED = 5  # buckets named of a longer list
@@ -41,33 +43,6 @@ def plan_text(request: PlanRequest, plan: JarPlan, locale: str) -> str:
     return "\n".join(lines)
 
 
-def plan_table(request: PlanRequest, plan: JarPlan) -> str:
-    """Every bucket with what it fills, as a spreadsheet (comma-separated, weights in grams)."""
-    import csv
-    import io
-
-    from labelkit.measures.rounding import plain
-
-    sizes = [size.id for size in request.sizes]
-    kept = _kept(plan)
-    out = io.StringIO()
-    rows = csv.writer(out, lineterminator="\n")
-    rows.writerow(["bucket", "usable_g", *sizes, "filled_g", "left_g", "of_that_kept_g"])
-    for b in plan.buckets:
-        held = kept[b.id].g if b.id in kept else 0
-        rows.writerow(
-            [
-                b.id,
-                plain(b.usable.g),
-                *(b.jars.get(s, 0) for s in sizes),
-                plain(b.filled.g),
-                plain(b.left.g),
-                plain(held),
-            ]
-        )
-    return out.getvalue()
-
-
 def _worth(request: PlanRequest, plan: JarPlan, locale: str) -> str:
     from labelkit.measures.locales import show_percent
 
@@ -90,7 +65,7 @@ def _buckets(request: PlanRequest, plan: JarPlan, locale: str) -> list[str]:
     if len(plan.buckets) <= MOST_ROWS:
         return [_rows(plan, sizes, [[bucket] for bucket in plan.buckets], locale)]
     alike: dict[tuple, list[BucketPlan]] = {}
-    kept = _kept(plan)
+    kept = kept_by_bucket(plan)
     for bucket in plan.buckets:
         key = bucket.usable, tuple(bucket.jars.get(size, 0) for size in sizes), kept.get(bucket.id)
         alike.setdefault(key, []).append(bucket)
@@ -103,7 +78,7 @@ def _rows(plan: JarPlan, sizes: Sequence[str], groups: list[list[BucketPlan]], l
     """A line for each group of buckets filled alike."""
     from labelkit.measures import total
 
-    kept, grouped = _kept(plan), any(len(group) > 1 for group in groups)
+    kept, grouped = kept_by_bucket(plan), any(len(group) > 1 for group in groups)
 
     def left(bucket: BucketPlan) -> str:
         if bucket.id not in kept:
@@ -142,7 +117,7 @@ def _standing_out(request: PlanRequest, plan: JarPlan, locale: str) -> list[str]
 
     sizes = [size.id for size in request.sizes]
     rows = [(size, count(plan.jars[size]), count(sum(1 for b in plan.buckets if b.jars.get(size)))) for size in sizes]
-    kept = _kept(plan)
+    kept = kept_by_bucket(plan)
     rest = {b.id: b.left - kept[b.id] if b.id in kept else b.left for b in plan.buckets}
     opened = [b for b in plan.buckets if b.jars]
     lines = [
@@ -176,10 +151,40 @@ def names(ids: Iterable[str]) -> str:
     return ", ".join(ids) if len(ids) <= NAMED else f"{', '.join(ids[: NAMED - 1])} and {len(ids) - NAMED + 1} more"
 
 
-def _kept(plan: JarPlan) -> dict:
-    from labelkit.measures import NOTHING
+def past_told(known: Mapping[str, NextFill], taken: Mapping[str, NextFill], bare: list[str], locale: str) -> list[str]:
+    """What one's own past runs say: offered where it was not asked for, told where it was taken."""
+    if not known:
+        return []
+    if taken:
+        more = [f"No check weights yet of {', '.join(bare)}: planned at the bare fill target."] if bare else []
+        notes = dict.fromkeys(note for fill in taken.values() for note in fill.notes)
+        return [
+            "",
+            "Filled by your own past runs:",
+            *(f"  {line}" for line in fills_told(taken, locale)),
+            *(f"  {note}" for note in notes),
+            *(f"  {line}" for line in more),
+        ]
+    return [
+        "",
+        "Your own past runs say:",
+        *(f"  {line}" for line in fills_told(known, locale)),
+        "  Let the plan and the run sheet reckon with it: --fill-from-past",
+    ]
 
-    held: dict = {}
-    for part in plan.kept:
-        held[part.bucket] = held.get(part.bucket, NOTHING) + part.mass
-    return held
+
+def fills_told(fills: Mapping[str, NextFill], locale: str) -> list[str]:
+    """A line for each size: what to fill to, what a jar will take, and how sure that is."""
+    from labelkit.measures import show_metric
+    from labelkit.run.next_fill import odds
+
+    lines = []
+    for fill in fills.values():
+        margin = f"{show_metric(fill.margin, locale)} above" if fill.margin else "not above"
+        runs = f"{fill.habit.runs} past run{'' if fill.habit.runs == 1 else 's'}"
+        lines.append(
+            f"{fill.size}: fill to {show_metric(fill.aim, locale)} net, {margin} what it owes; a jar then takes "
+            f"{show_metric(fill.takes, locale)} on average and a lot passes {odds(fill.chance, locale)} of the time "
+            f"({runs}, {fill.habit.jars} jars weighed)."
+        )
+    return lines

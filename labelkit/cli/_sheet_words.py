@@ -77,48 +77,9 @@ def sheet_text(sheet, out: str, locale: str) -> str:
     )
 
 
-def each_gram(sheet, sizes) -> dict:
-    """What one further gram in every jar of a size costs over this day: how many jars, and the money."""
-    from labelkit.measures import Mass
-    from labelkit.run.outcome import worth_of
-
-    counts = {}
-    for line in (line for bucket in sheet.buckets for line in bucket.lines):
-        counts[line.size] = counts.get(line.size, 0) + line.count
-    return {
-        size.id: (counts[size.id], worth_of(Mass.of_grams(counts[size.id]), size.fill, size.price - size.cost))
-        for size in sizes
-        if size.id in counts
-    }
-
-
 def costs_told(grams: dict, locale: str) -> list[str]:
     """What a further gram costs, a line for each size."""
     return [
         f"  Each further gram in the {jars} {size} jars of this day costs {money.show(locale)}."
         for size, (jars, money) in grams.items()
-    ]
-
-
-def past_told(known: dict, taken: dict, bare: list[str], locale: str) -> list[str]:
-    """What one's own past runs say: offered where it was not asked for, told where it was taken."""
-    from labelkit.cli._filling import told
-
-    if not known:
-        return []
-    if taken:
-        more = [f"No check weights yet of {', '.join(bare)}: planned at the bare fill target."] if bare else []
-        notes = dict.fromkeys(note for fill in taken.values() for note in fill.notes)
-        return [
-            "",
-            "Filled by your own past runs:",
-            *(f"  {line}" for line in told(taken, locale)),
-            *(f"  {note}" for note in notes),
-            *(f"  {line}" for line in more),
-        ]
-    return [
-        "",
-        "Your own past runs say:",
-        *(f"  {line}" for line in told(known, locale)),
-        "  Let the plan and the run sheet reckon with it: --fill-from-past",
     ]

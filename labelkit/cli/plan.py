@@ -2,27 +2,47 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from labelkit.cli._files import write_whole
-from labelkit.cli._plan_text import plan_table, plan_text
-from labelkit.cli._planning import asked_of
+from labelkit.cli._options import (
+    JAR_AMOUNT,
+    JAR_COUNT,
+    JAR_LIMIT,
+    JAR_STEP,
+    MASS,
+    NUMBER,
+    BySize,
+    by_size,
+    fill_goal_options,
+    grouped,
+    season_file,
+)
+from labelkit.cli._plan_text import past_told, plan_text
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._wishes import GOALS, what_if
 
 if TYPE_CHECKING:
-    from labelkit.plan import JarPlan, PlanRequest
+    from labelkit.lots.season_file import SeasonFile
+    from labelkit.plan import JarPlan
+    from labelkit.season.plan import PlanBasis, Planned
+    from labelkit.season.planning import Planning
+
+GOALS = ("money", "least-left", "mix", "first")
+SHARE, KEPT = BySize(NUMBER, "one pound=3"), BySize(MASS, "winter feed=5 kg")
+ONLY, TAG = BySize(click.STRING, "one pound=clover"), BySize(click.STRING, "B1=organic")
 
 
 @click.command()
-@click.argument("file", required=False, metavar="[LOTS.toml]")
+@season_file
+@click.option("--goal", type=click.Choice(GOALS), help="What the plan is to be good at; money if nothing else is said.")
 @click.option(
-    "--goal", type=click.Choice(list(GOALS)), help="What the plan is to be good at; money if nothing else is said."
-)
-@click.option(
-    "--mix", metavar="SIZE=SHARE", multiple=True, help="With --goal mix: the share of jars of each size wished for."
+    "--mix",
+    type=SHARE,
+    metavar="SIZE=SHARE",
+    multiple=True,
+    help="With --goal mix: the share of jars of each size wished for.",
 )
 @click.option("--first", metavar="SIZE", help="With --goal first: the size to fill as many of as possible.")
 @click.option(
@@ -30,37 +50,51 @@ if TYPE_CHECKING:
     type=click.Choice(["leave-out", "allow"]),
     help="Buckets over the market's moisture ceiling; left out if nothing else is said.",
 )
-@click.option("--reserve", metavar="SIZE=COUNT", multiple=True, help="Jars kept for helpers, family, gifts or a show.")
-@click.option("--keep", metavar="NAME=WEIGHT", multiple=True, help="Honey kept unbottled, for winter feed for example.")
-@click.option("--whole-cases", metavar="SIZE=COUNT", multiple=True, help="Fill whole cases of so many jars only.")
-@click.option("--stock", metavar="SIZE=COUNT", multiple=True, help="Empty jars at hand.")
-@click.option("--buy", metavar="SIZE", multiple=True, help="More empty jars of this size may be bought.")
-@click.option("--buy-pack", metavar="SIZE=COUNT", multiple=True, help="Jars are bought in packs of so many.")
+@click.option("--reserve", type=JAR_LIMIT, multiple=True, help="Jars kept for helpers, family, gifts or a show.")
 @click.option(
-    "--then", metavar="SIZE=COUNT@PRICE", multiple=True, help="After so many sold, one more brings only that."
+    "--keep",
+    type=KEPT,
+    metavar="NAME=WEIGHT",
+    multiple=True,
+    help="Honey kept unbottled, for winter feed for example.",
 )
+@click.option("--whole-cases", type=JAR_COUNT, multiple=True, help="Fill whole cases of so many jars only.")
+@click.option("--stock", type=JAR_LIMIT, multiple=True, help="Empty jars at hand.")
+@click.option("--buy", metavar="SIZE", multiple=True, help="More empty jars of this size may be bought.")
+@click.option("--buy-pack", type=JAR_COUNT, multiple=True, help="Jars are bought in packs of so many.")
+@click.option("--then", type=JAR_STEP, multiple=True, help="After so many sold, one more brings only that.")
 @click.option(
     "--only",
+    type=ONLY,
     metavar="SIZE=WORD",
     multiple=True,
     help="Fill this size only from honey of this plant source, or with this tag.",
 )
 @click.option(
-    "--tag", metavar="BUCKET=WORD", multiple=True, help="Keep this bucket's honey apart from honey without the word."
+    "--tag",
+    "tags",
+    type=TAG,
+    metavar="BUCKET=WORD",
+    multiple=True,
+    help="Keep this bucket's honey apart from honey without the word.",
 )
 @click.option("--use-first", metavar="BUCKET", multiple=True, help="Empty this bucket first, as older or wetter.")
 @click.option("--join-tails", is_flag=True, help="Join what is left of alike buckets into a blend, where that gains.")
-@click.option("--bucket-step", metavar="WEIGHT", help="Caution: the step of the scale the buckets were weighed on.")
-@click.option("--jar-step", metavar="WEIGHT", help="Caution: the step of the scale the jars are filled on.")
-@click.option("--hang-up", metavar="WEIGHT", help="Caution: what stays on the walls of an emptied bucket.")
-@click.option("--fill-from-past", is_flag=True, help="Plan with what your jars really take, by your own check weights.")
-@click.option("--sure", metavar="PERCENT", help="With --fill-from-past: how sure a lot is to pass; 95 unless given.")
-@click.option("--system", metavar="NAME", help="With --fill-from-past: another of the market's ways to judge a lot.")
+@click.option("--bucket-step", type=MASS, help="Caution: the step of the scale the buckets were weighed on.")
+@click.option("--jar-step", type=MASS, help="Caution: the step of the scale the jars are filled on.")
+@click.option("--hang-up", type=MASS, help="Caution: what stays on the walls of an emptied bucket.")
+@click.option(
+    "--fill-from-past",
+    "from_past",
+    is_flag=True,
+    help="Plan with what your jars really take, by your own check weights; see --sure and --system.",
+)
+@fill_goal_options
 @click.option("--why", is_flag=True, help="Say for each size why this many and not one more.")
 @click.option("--without", metavar="BUCKET", multiple=True, help="What if this bucket were not there?")
-@click.option("--price", "prices", metavar="SIZE=AMOUNT", multiple=True, help="What if this size sold for that?")
-@click.option("--at-least", metavar="SIZE=COUNT", multiple=True, help="What if at least so many are wanted?")
-@click.option("--at-most", metavar="SIZE=COUNT", multiple=True, help="What if at most so many sell?")
+@click.option("--price", "prices", type=JAR_AMOUNT, multiple=True, help="What if this size sold for that?")
+@click.option("--at-least", type=JAR_LIMIT, multiple=True, help="What if at least so many are wanted?")
+@click.option("--at-most", type=JAR_LIMIT, multiple=True, help="What if at most so many sell?")
 @click.option(
     "--patience", type=click.IntRange(1, 100), default=1, show_default=True, help="How many times the usual search."
 )
@@ -69,12 +103,11 @@ if TYPE_CHECKING:
 @answering
 def command(
     context: CommandContext,
-    file: str | None,
-    patience: int,
+    file: SeasonFile | None,
     picture: str | None,
     spreadsheet: str | None,
     why: bool,
-    **wishes,
+    **said: Any,
 ) -> Answer:
     """How many jars of which sizes the buckets fill, and what that brings.
 
@@ -86,58 +119,69 @@ def command(
     Example:  labelkit plan sample_lots/one-bucket.toml --why
               labelkit plan season.toml --without B3 --price "one pound=13"
     """
-    asked, plan, before = plan_asked(context, file, wishes, patience)
+    from labelkit.season.plan import plan
+
+    done = plan(basis_for(context, file, said["from_past"]), _asked(said))
     if picture:
         from labelkit.plan.picture import plan_svg
 
-        write_whole(picture, plan_svg(asked, plan))
+        write_whole(picture, plan_svg(done.request, done.plan))
     if spreadsheet:
-        write_whole(spreadsheet, plan_table(asked, plan))
-    document = plan.as_dict()
-    if before:
-        document["instead_of"] = {"value": str(before.value.amount), "jars": before.jars}
-    text = plan_text(asked, plan, context.locale) + _difference(before, plan, context.locale)
-    by_past, said = _by_past(context, file, wishes)
-    document |= by_past
-    text += "".join(f"\n{line}" for line in said)
+        from labelkit.plan.table import plan_table
+
+        write_whole(spreadsheet, plan_table(done.request, done.plan))
+    return _answer(done, context.locale, {"Picture": picture, "Every bucket by itself": spreadsheet}, why)
+
+
+def basis_for(context: CommandContext, file: SeasonFile | None, from_past: bool) -> PlanBasis:
+    """What there is to plan with: a season file, which meets past runs only where that is wished for, or the record."""
+    from labelkit.season.past_fills import NO_PAST, past_runs
+    from labelkit.season.plan import basis_of_file, basis_of_record
+
+    past = NO_PAST
+    if file is None or (from_past and context.has_record()):
+        with context.reading() as state:
+            if file is None:
+                return basis_of_record(state, context.day)
+            past = past_runs(state)
+    return basis_of_file(file, context.day, past)
+
+
+def _asked(said: dict[str, Any]) -> Planning:
+    from labelkit.season.past_fills import FillGoal
+    from labelkit.season.planning import GOALS, WET, Planning
+
+    tables = ("mix", "reserve", "keep", "whole_cases", "stock", "buy_pack", "prices", "at_least", "at_most")
+    names = ("first", "buy", "use_first", "join_tails", "bucket_step", "jar_step", "hang_up", "from_past", "without")
+    return Planning(
+        goal=GOALS.get(said["goal"]),
+        wet=WET.get(said["wet"]),
+        then=grouped(said["then"]),
+        only={size: frozenset(words) for size, words in grouped(said["only"]).items()},
+        tags={bucket: frozenset(words) for bucket, words in grouped(said["tags"]).items()},
+        fill_goal=FillGoal(said["sure"], said["system"]),
+        patience=said["patience"],
+        **{name: by_size(said[name], f"--{name.rstrip('s').replace('_', '-')}") for name in tables},
+        **{name: said[name] for name in names},
+    )
+
+
+def _answer(done: Planned, locale: str, written: dict[str, str | None], why: bool) -> Answer:
+    document = done.plan.as_dict()
+    if done.before:
+        document["instead_of"] = {"value": str(done.before.value.amount), "jars": done.before.jars}
+    if done.known:
+        document["from_past" if done.from_past else "offered"] = sorted(done.known)
+    text = plan_text(done.request, done.plan, locale) + _difference(done.before, done.plan, locale)
+    text += "".join(
+        f"\n{line}" for line in past_told(done.known, done.known if done.from_past else {}, done.unknown, locale)
+    )
     if why:
         from labelkit.plan.why import reasons
 
-        found = reasons(asked, plan)
-        document["why"] = [reason.words(context.locale) for reason in found]
+        document["why"] = [reason.words(locale) for reason in reasons(done.request, done.plan)]
         text += "\n\nWhy these and not one more:\n" + "\n".join(f"  {line}" for line in document["why"])
-    written = {"Picture": picture, "Every bucket by itself": spreadsheet}
     return Answer(document, text + "".join(f"\n{what}: {name}" for what, name in written.items() if name))
-
-
-def plan_asked(
-    context: CommandContext, file: str | None, wishes: dict, patience: int = 1
-) -> tuple[PlanRequest, JarPlan, JarPlan | None]:
-    """What is asked, its plan, and the plan without the what-ifs where there are any; ``wishes`` as the options hold them."""
-    from labelkit.plan import jar_plan
-
-    base = asked_of(context, file, patience, wishes).request
-    asked = what_if(base, context, wishes)
-    return asked, jar_plan(asked), jar_plan(base) if asked != base else None
-
-
-def _by_past(context: CommandContext, file: str | None, wishes: dict) -> tuple[dict, list[str]]:
-    """What one's own check weights say of the fills: taken where it was wished for, offered in words where it was not.
-
-    A season file is a plan of its own: its sizes meet the record's runs only where that is wished for.
-    """
-    from labelkit.cli._filling import chance_of, fills_for
-    from labelkit.cli._sheet_words import past_told
-
-    taken = bool(wishes.get("fill_from_past"))
-    if file and not taken:
-        return {}, []
-    bare = asked_of(context, file, wishes={key: wish for key, wish in wishes.items() if key != "fill_from_past"})
-    sure = chance_of(wishes.get("sure"), context.locale)
-    known = fills_for(context, bare.request, bare.markets, bare.day, sure, wishes.get("system"))
-    unknown = [size.id for size in bare.request.sizes if size.id not in known]
-    names = {"from_past" if taken else "offered": sorted(known)} if known else {}
-    return names, past_told(known, known if taken else {}, unknown, context.locale)
 
 
 def _difference(before: JarPlan | None, plan: JarPlan, locale: str) -> str:

@@ -8,7 +8,7 @@ from datetime import date
 from decimal import Decimal
 
 from labelkit.errors.lots import WeightMissing
-from labelkit.lots.bucket import Drain, Source, WeighIn, check_fits, check_moisture, net_of
+from labelkit.lots.bucket import Drain, Source, WeighIn, Weighing, check_fits, check_moisture, net_of
 from labelkit.measures import Mass
 
 
@@ -77,7 +77,7 @@ def drain(intake: Intake, day: date, harvested: Collection[date] = ()) -> Drain:
     )
 
 
-def _weights(intake: Intake):
+def _weights(intake: Intake) -> tuple[Mass, Weighing | None]:
     if not intake.bucket.strip():
         raise WeightMissing("(unnamed)", "the bucket has no name")
     return net_of(intake.bucket, intake.net, intake.gross, intake.tare, intake.division)

@@ -108,6 +108,7 @@ class SeasonFile:
     jars: tuple[FileJar, ...]
     maker: dict[str, str]
     plan: PlanWishes
+    file: str
     day: date | None = None
 
 
@@ -168,6 +169,7 @@ class _Reader:
             jars=jars,
             maker=self.table("maker"),
             plan=read_plan(self, self.table("plan"), tuple(jar.id for jar in jars), locale),
+            file=self.file,
             day=stated,
         )
 

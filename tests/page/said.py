@@ -15,7 +15,6 @@ BESIDE = ("cli/_today.py",)  # rooms of the house whose sentences the page says 
 
 def by_variable() -> set[str]:
     """Words that stand in a table of their own and are said through ``_(word)``."""
-    from labelkit.cli._wishes import GOALS
     from labelkit.honey import ferment
     from labelkit.labels.layout.kinds import OF_A_JAR
     from labelkit.labels.sheets import sheets
@@ -34,7 +33,6 @@ def by_variable() -> set[str]:
         *(event.title for event in KINDS.values()),
         *recent_events._SETTINGS.values(),
         *OF_A_JAR,
-        *(GOALS[name] for name in ("money", "least-left", "first")),
         *(fact.asks for fact in facts),
         *(word for fact in facts for word in fact.words),
         *(word for _, word, _ in season._DOORS.values() if word),

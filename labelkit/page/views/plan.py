@@ -3,25 +3,32 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import Any
 
 from flask import Blueprint, g, request
 
-from labelkit.cli._wishes import GOALS
-from labelkit.cli.plan import plan_asked
 from labelkit.errors import LabelkitError
 from labelkit.page import explanations, request_context
-from labelkit.page.verbs import by_size, typed
+from labelkit.page.forms import amount, by_size, count, number, typed
+from labelkit.page.language import later
 from labelkit.page.view import first, href, page
-
-if TYPE_CHECKING:
-    from labelkit.lots.bucket import Bucket
+from labelkit.page.worker import Outcome
+from labelkit.season import SeasonContext
+from labelkit.season.plan import PlanBasis, basis_of_record, plan
+from labelkit.season.planning import GOALS, WET, Planning
 
 view = Blueprint("plan", __name__)
 
+GOAL_WORDS = {
+    "money": later("most money"),
+    "least-left": later("least left over"),
+    "first": later("one size first"),
+}
+
 
 @view.get("/plan")
-def plan() -> str:
+def plan_form() -> str:
     """The whole page; what is asked stands in the address, so that it can be kept and sent on."""
     season = request_context.season()
     fills = [
@@ -36,8 +43,8 @@ def plan() -> str:
         "plan.html",
         **_outcome(),
         sizes=fills,
-        goals=GOALS,
-        all_buckets=[bucket.id for bucket in _full()],
+        goals=GOAL_WORDS,
+        all_buckets=[bucket.id for bucket in _basis().request.buckets],
         currency=season.currency,
         **_to_drag(fills),
     )
@@ -55,7 +62,7 @@ def reasons() -> str:
     from labelkit.plan.why import reasons as why_this_many
 
     found = _outcome()
-    told = why_this_many(found["asked"], found["plan"]) if found["plan"] else ()
+    told = why_this_many(found["request"], found["plan"]) if found["plan"] else ()
     return page(
         "plan_why.html",
         **found,
@@ -68,7 +75,7 @@ def _to_drag(fills: list[dict]) -> dict:
     """How far each bar goes: to every jar the honey could fill, and to twice the price; nothing to drag without honey."""
     from labelkit.measures.locales import currency_digits, show_number
 
-    most = {each["price"].size: sum(bucket.holds // each["fill"] for bucket in _full()) for each in fills}
+    most = {each["price"].size: sum(b.usable // each["fill"] for b in _basis().request.buckets) for each in fills}
     return {
         "most": {size: count for size, count in most.items() if count},
         "digits": currency_digits(request_context.season().currency),
@@ -81,41 +88,64 @@ def _address(path: str) -> str:
     return href(path, **request.args.to_dict(flat=False))
 
 
-def _full() -> tuple[Bucket, ...]:
-    """The buckets with honey in them, read once a request."""
+def _basis() -> PlanBasis:
+    """What there is to plan with, read once a request."""
+    if "plan_basis" not in g:
+        context = request_context.context()
+        with context.reading() as state:
+            g.plan_basis = basis_of_record(state, context.day, with_past=False)
+    return g.plan_basis
 
-    if "full_buckets" not in g:
-        with request_context.context().reading() as book:
-            g.full_buckets = book.buckets(full=True)
-    return g.full_buckets
+
+def asked() -> Planning:
+    """The limits of the page, read."""
+    return Planning(
+        goal=GOALS.get(typed("goal")),
+        first=typed("first") or None,
+        mix=by_size("mix", number),
+        wet=WET.get(typed("wet")),
+        without=tuple(request.values.getlist("without")),
+        prices=by_size("price", amount),
+        at_least=by_size("at-least", count),
+        at_most=by_size("at-most", count),
+    )
 
 
-def _outcome() -> dict:
-    context = request_context.context()
-    wishes = {
-        "goal": typed("goal") if typed("goal") in GOALS else "money",
-        "first": typed("first") or None,
-        "mix": tuple(f"{size}={share}" for size, share in by_size("mix").items()),
-        "wet": "allow" if typed("wet") == "allow" else "leave-out",
-        "without": tuple(request.args.getlist("without")),
-        "prices": tuple(f"{size}={amount}" for size, amount in by_size("price").items()),
-        "at_least": tuple(f"{size}={count}" for size, count in by_size("at-least").items()),
-        "at_most": tuple(f"{size}={count}" for size, count in by_size("at-most").items()),
-    }
+def plan_longer(context: SeasonContext, folder: Path, asked: Planning) -> Outcome:
+    """The plan of these limits as long work, with its picture and a spreadsheet of its buckets."""
+    from labelkit.plan.picture import plan_svg
+    from labelkit.plan.table import plan_table
+    from labelkit.plan.why import reasons as why_this_many
+
+    with context.reading() as state:
+        basis = basis_of_record(state, context.day, with_past=False)
+    done = plan(basis, asked)
+    (folder / "plan.svg").write_text(plan_svg(done.request, done.plan), encoding="utf-8")
+    (folder / "plan.csv").write_text(plan_table(done.request, done.plan), encoding="utf-8")
+    jars = ", ".join(f"{count} × {size}" for size, count in done.plan.jars.items() if count) or "No jar can be filled."
+    proof = "Proved." if done.plan.proved else f"Not proved; at most {done.plan.bound.show(context.locale)}."
+    lines = [jars, f"{done.plan.value.show(context.locale)}. {proof}"]
+    lines += [f"Left out: {out.bucket}, {out.reason}." for out in done.plan.left_out]
+    lines += [f"Buy {count} more {size} jars." for size, count in done.plan.to_buy.items()]
+    lines += ["", *(reason.words(context.locale) for reason in why_this_many(done.request, done.plan))]
+    return Outcome("\n".join(lines))
+
+
+def _outcome() -> dict[str, Any]:
     nothing = {"plan": None, "unable": None, "bars": (), "instead": None}
-    if not request_context.season().prices or not _full():
+    if not _basis().request.sizes or not _basis().request.buckets:
         return nothing
     try:
-        asked, found, before = plan_asked(context, None, wishes)
+        found = plan(_basis(), asked())
     except LabelkitError as refusal:
         return nothing | {"unable": refusal}
     return {
-        "plan": found,
+        "plan": found.plan,
         "unable": None,
-        "instead": before,
-        "asked": asked,
-        "why_plan": explanations.of_plan(asked, found, context.locale),
-        "bars": _bars(asked, found),
+        "instead": found.before,
+        "request": found.request,
+        "why_plan": explanations.of_plan(found.request, found.plan, request_context.context().locale),
+        "bars": _bars(found.request, found.plan),
         "why_many": _address("/plan/why"),
     }
 
@@ -128,13 +158,13 @@ def _bars(asked, found) -> list[dict]:
     bars = []
     for bucket in found.buckets:
         x, cells = 0.0, []
-        for size, count in bucket.jars.items():
-            wide = 1000 * count * fill[size].mg / most
-            ticks = [round(x + wide * n / count, 2) for n in range(1, count)] if wide / count > 4 else []
+        for size, jars in bucket.jars.items():
+            wide = 1000 * jars * fill[size].mg / most
+            ticks = [round(x + wide * n / jars, 2) for n in range(1, jars)] if wide / jars > 4 else []
             cells.append(
                 {
                     "size": size,
-                    "count": count,
+                    "count": jars,
                     "x": round(x, 2),
                     "wide": round(wide, 2),
                     "tone": sizes.index(size) % 6,

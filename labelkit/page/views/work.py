@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from flask import Blueprint, Response, redirect, request, session
 
 from labelkit.errors.page import NoSuchPage
 from labelkit.page import jobs, request_context, security
+from labelkit.page.forms import step_key
 from labelkit.page.jobs import Job
 from labelkit.page.language import later, say
-from labelkit.page.verbs import by_size, line_task, once_key, option, options, typed
 from labelkit.page.view import page
 from labelkit.page.worker import Task
 
@@ -34,11 +36,10 @@ def work(id: str) -> str:
 @view.post("/job/plan")
 def plan():
     """The plan of these limits, searched for longer than anybody waits for a page."""
-    line = ["plan", "--why", f"--patience={PATIENCE}", *options(("goal", "first", "wet"), typed)]
-    line += [word for bucket in request.form.getlist("without") for word in option("without", bucket)]
-    for name in ("price", "at-least", "at-most", "mix"):
-        line += [word for size, given in by_size(name).items() for word in option(name, f"{size}={given}")]
-    return begun(later("Plan the jars"), line_task, [*line, "--picture={folder}/plan.svg"], key=once_key())
+    from labelkit.page.views.plan import asked, plan_longer
+
+    longer = replace(asked(), patience=PATIENCE)
+    return begun(later("Plan the jars"), plan_longer, longer, key=step_key() or "")
 
 
 @view.get("/job/<id>/look")

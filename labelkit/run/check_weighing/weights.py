@@ -62,8 +62,19 @@ def read_tare(text: str, label: Mass, locale: str = DEFAULT_LOCALE) -> Mass:
         tare = Mass.read(text, locale)
     except NotPositive:
         raise TareImpossible(text, "an empty jar weighs more than nothing") from None
+    return likely_tare(tare, label, locale)
+
+
+def likely_tare(tare: Mass, label: Mass, locale: str = DEFAULT_LOCALE) -> Mass:
+    """The tare itself, where a jar of this label can have it. Raises :class:`~labelkit.errors.filling.TareImpossible`.
+
+    >>> likely_tare(Mass.of_grams(212), Mass.read("1 lb", "en_US")).g
+    Decimal('212')
+    """
     if tare > label * 5:
-        raise TareImpossible(text, f"it is more than five times what the jar holds ({show_metric(label, locale)})")
+        raise TareImpossible(
+            show_metric(tare, locale), f"it is more than five times what the jar holds ({show_metric(label, locale)})"
+        )
     return tare
 
 
