@@ -13,6 +13,7 @@ from decimal import Decimal
 from labelkit.errors.rules import FactMissing, NoRuleInForce
 from labelkit.labels.content import FIGURES, LETTERS, X_HEIGHT, Height, NetRule
 from labelkit.measures import Length
+from labelkit.rules.blocks import weakest
 from labelkit.rules.figures.letter_height import Panel, largest_possible, required
 from labelkit.rules.market import Market
 
@@ -78,9 +79,10 @@ def asked(markets: Sequence[Market], panel: Panel | None, declared_g: Decimal) -
 
 def _height(market: Market, what: str, letter: str, mm: Decimal, facts: dict) -> Height:
     law = largest_possible(market, f"smallest letter height of {'the ' if what == 'net quantity' else ''}{what}", facts)
-    return Height(
-        Length.of_mm(mm), _measured_on(market, letter), f"{law.cite.title} {law.cite.clause}".strip(), law.sure
-    )
+    name = f"letter measured in {letter}"
+    certainties = [law.sure, *([market.value(name).sure] if market.holds(name) else [])]
+    clause = f"{law.cite.title} {law.cite.clause}".strip()
+    return Height(Length.of_mm(mm), _measured_on(market, letter), clause, weakest(certainties))
 
 
 def _measured_on(market: Market, letter: str) -> str:
@@ -100,14 +102,14 @@ def _net_rule(market: Market, facts: dict) -> NetRule:
         "clear_n_widths": "clear space beside the net quantity",
         "most_proportion": "highest proportion of a letter",
     }
-    held, clauses, sure = {}, [], "seen"
+    held, clauses, certainties = {}, [], []
     for key, name in names.items():
         law = largest_possible(market, name, facts)
         if law is not None:
             held[key] = _decimal(law.value)
             clauses.append(f"{law.cite.title} {law.cite.clause}".strip())
-            sure = law.sure if law.sure != "seen" else sure
-    return NetRule(**held, clause="; ".join(dict.fromkeys(clauses)), sure=sure)
+            certainties.append(law.sure)
+    return NetRule(**held, clause="; ".join(dict.fromkeys(clauses)), sure=weakest(certainties))
 
 
 def _decimal(value) -> Decimal:

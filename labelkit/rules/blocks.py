@@ -5,7 +5,7 @@ Every block is law with a beginning, perhaps an end, a citation and a certainty.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
@@ -20,6 +20,15 @@ from labelkit.rules.sources import Source
 SEEN, SECOND_HAND, MEMORY = "seen", "second-hand", "memory"
 CERTAINTIES = (SEEN, SECOND_HAND, MEMORY)
 LEVELS = ("stop", "ask", "note")
+
+
+def weakest(certainties: Iterable[str]) -> str:
+    """The certainty of a figure that rests on several texts: that of the one known least well.
+
+    >>> weakest(["seen", "memory", "second-hand"]), weakest(["seen", "seen"]), weakest([])
+    ('memory', 'seen', 'seen')
+    """
+    return max(certainties, key=CERTAINTIES.index, default=SEEN)
 
 
 MOST_QUOTED = 25  # words of a quotation
