@@ -30,6 +30,7 @@ def label_text(
     document |= {"declares": season.size(size).declares.show("en_US"), "lines": list(held.get("lines", []))}
     document |= {"ingredients": list(held["ingredients"])} if held.get("ingredients") else {"ingredients": ["honey"]}
     document |= {"lot": lot} if lot else {}
+    document |= {"volume": held["volumes"][size]} if size in held.get("volumes", {}) else {}
     if held.get("origin"):
         document["origin"] = [{"country": held["origin"], "share": 100}]
     tables = {

@@ -28,6 +28,13 @@ TEXTS = ("name", "kind", "floral_source", "grade", "best_before", "origin")
     help="The round jar of a size, where its label goes: 'one pound=3 in x 3.2 in'.",
 )
 @click.option(
+    "--volume",
+    "volumes",
+    metavar="'SIZE=VOLUME'",
+    multiple=True,
+    help="What a size holds, where a market wants it printed: 'one pound=11 fl oz'.",
+)
+@click.option(
     "--fact",
     "facts",
     metavar="NAME=VALUE",
@@ -42,6 +49,7 @@ def command(
     lines: tuple[str, ...],
     no_lines: bool,
     jars: tuple[str, ...],
+    volumes: tuple[str, ...],
     facts: tuple[str, ...],
     unsay: tuple[str, ...],
     once: str | None,
@@ -59,7 +67,7 @@ def command(
     from labelkit.rules.label_file import read_label
 
     said = {key: text.strip() for key, text in words.items() if text is not None}
-    if not (said or lines or no_lines or jars or facts or unsay):
+    if not (said or lines or no_lines or jars or volumes or facts or unsay):
         raise UsageUnclear(
             "label-words needs at least one thing to keep, such as --name.", "labelkit label-words --help"
         )
@@ -75,6 +83,8 @@ def command(
             panels[size] = _panel(text)
         if panels:
             label["jars"] = panels
+        for size, text in pairs(volumes, "--volume", "one pound=11 fl oz"):
+            label["volumes"] = label.get("volumes", {}) | {size: text}
         for name, text in pairs(facts, "--fact", "home_kitchen=yes"):
             situation[name] = fact_value(name, text)
         situation = {name: value for name, value in situation.items() if name not in unsay}
@@ -100,9 +110,12 @@ def _panel(text: str) -> dict[str, str]:
 
 
 def _told(label: dict, situation: dict) -> str:
-    lines = [f"{key.replace('_', ' ')}: {value}" for key, value in label.items() if key not in ("jars", "lines")]
+    lines = [
+        f"{key.replace('_', ' ')}: {value}" for key, value in label.items() if key not in ("jars", "lines", "volumes")
+    ]
     lines += [f"line: {line}" for line in label.get("lines", [])]
     lines += [f"jar {size}: {' x '.join(panel.values())}" for size, panel in label.get("jars", {}).items()]
+    lines += [f"volume {size}: {text}" for size, text in label.get("volumes", {}).items()]
     lines += [f"{name.replace('_', ' ')}: {_answer(value)}" for name, value in situation.items()]
     return "\n".join(lines) or "Nothing is kept."
 

@@ -22,6 +22,7 @@ from labelkit.rules.address import address_lines
 from labelkit.rules.blocks import Statement
 from labelkit.rules.checking import Checked, check
 from labelkit.rules.checking.facts import facts_of, panel_of
+from labelkit.rules.checking.required import demanded
 from labelkit.rules.checking.said import said
 from labelkit.rules.figures import date_mark, net_weight, origin
 from labelkit.rules.label_file import Label
@@ -85,8 +86,8 @@ def compose(
         origin=origin.statement(shares, main, grams).statement if shares else "",
         grade=label.grade,
         lines=label.lines,
-        wording=sentences,
-        ingredients="" if label.kind in ("honey", "comb") else f"{_heading(langs)}: {', '.join(label.ingredients)}",
+        wording=(*sentences, *filter(None, [label.volume])),
+        ingredients=f"{_heading(langs)}: {', '.join(label.ingredients)}" if _lists(label, markets) else "",
         net_height=rules.net,
         text_height=rules.text,
         net_rule=rules.net_rule,
@@ -118,6 +119,19 @@ def _prescribed(label: Label, market: Market) -> Iterable[Statement]:
     for law in market.statements():
         if law.place.startswith("label") and law.answer(facts).holds:
             yield law
+
+
+def _lists(label: Label, markets: Sequence[Market]) -> bool:
+    """Whether the ingredients are printed: where there are several, and where a market wants the list of plain honey."""
+    if label.kind not in ("honey", "comb"):
+        return True
+    laws = (
+        law
+        for market in markets
+        for law, answer in demanded(market, facts_of(label, market, said(label, market)))
+        if answer.holds
+    )
+    return bool(label.ingredients) and any(law.element == "ingredients" for law in laws)
 
 
 def _languages(markets: Sequence[Market], locale: str) -> tuple[str, ...]:

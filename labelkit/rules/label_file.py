@@ -26,7 +26,7 @@ from labelkit.errors.label_file import (
     SituationContradicts,
 )
 from labelkit.errors.measures import DayUnclear
-from labelkit.measures import Declared, Length
+from labelkit.measures import Declared, Length, read_volume
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules.figures.date_mark import BestBefore
 from labelkit.rules.glossary import glossary, near
@@ -45,6 +45,7 @@ TOP = (
     "ingredients",
     "grade",
     "lot",
+    "volume",
     "best_before",
     "labelled",
     "origin",
@@ -127,6 +128,7 @@ class Label:
     ingredients: tuple[str, ...] = ()
     grade: str = ""
     lot: str = ""
+    volume: str = ""  # what the jar holds, as it is printed, where a market wants it beside the weight
     best_before: BestBefore | None = None
     labelled: date | None = None  # the day the jar was labelled, where that is not today
     origin: tuple[Share, ...] = ()
@@ -180,6 +182,7 @@ class _Reader:
             ingredients=self.texts("ingredients"),
             grade=self.words(read, "grade"),
             lot=self.words(read, "lot"),
+            volume=self.volume(),
             best_before=self.best_before(),
             labelled=self.labelled(),
             origin=self.origin(),
@@ -276,6 +279,13 @@ class _Reader:
         except DayUnclear:
             wanted = "a day such as 2028-06-30, or a month such as “2028-06”, or a year such as “2028”"
             raise self.wrong("best_before", given, wanted) from None
+
+    def volume(self) -> str:
+        """The volume as it is printed; refused where it is none."""
+        text = self.words(self.document, "volume")
+        if text:
+            read_volume(text, DEFAULT_LOCALE)
+        return text
 
     def labelled(self) -> date | None:
         given = self.document.get("labelled")

@@ -12,7 +12,7 @@ from datetime import date
 
 from labelkit.rules.blocks import Duty, Require
 from labelkit.rules.checking.facts import facts_of, told
-from labelkit.rules.checking.figures import dates, letters, moisture, sizes
+from labelkit.rules.checking.figures import dates, letters, moisture, sizes, volume
 from labelkit.rules.checking.naming import name, origin
 from labelkit.rules.checking.net_quantity import net_quantity
 from labelkit.rules.checking.required import Case, duties, exemptions, questions, required, statements
@@ -94,6 +94,7 @@ def _findings(case: Case) -> Iterable[Finding]:
     yield from statements(case)
     yield from net_quantity(case)
     yield from sizes(case)
+    yield from volume(case)
     yield from moisture(case)
     yield from name(case)
     yield from origin(case)

@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from labelkit.errors.rules import FactMissing, NoRuleInForce
+from labelkit.measures import read_volume
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import HALF_UP, plain, to_step
 from labelkit.rules.checking.facts import panel_of
 from labelkit.rules.checking.required import Case
@@ -13,6 +15,11 @@ from labelkit.rules.checking.values import about, held
 from labelkit.rules.figures import letter_height, moisture_limit
 from labelkit.rules.findings import Finding
 from labelkit.rules.wording.folding import folded
+
+# Grams a millilitre: honey of 14 to 21 % moisture at 20 °C is 1.40 to 1.45 (USDA honey grades, table of specific gravity;
+# not verified); the bounds leave room for warm honey and for comb.
+_LIGHTEST, _HEAVIEST = Decimal("1.33"), Decimal("1.50")
+_ML = Decimal(1)
 
 
 def sizes(case: Case) -> Iterator[Finding]:
@@ -38,6 +45,26 @@ def sizes(case: Case) -> Iterator[Finding]:
         says=f"{typed or 'The declared weight'} is not one of the weights honey may be packed in here.",
         do=f"The nearest allowed: {nearest}. Fill and declare one of these.",
     )
+
+
+def volume(case: Case) -> Iterator[Finding]:
+    """A volume beside the weight that no honey of that weight can have."""
+    typed, declared = case.label.volume, case.facts.get("declared")
+    law = next((law for law in case.market.requires() if law.element == "volume"), None)
+    if not typed or declared is None or law is None:
+        return
+    held_ml = read_volume(typed, DEFAULT_LOCALE)
+    least, most = declared / _HEAVIEST, declared / _LIGHTEST
+    if not least <= held_ml <= most:
+        shown = f"{plain(to_step(least, _ML, HALF_UP))} to {plain(to_step(most, _ML, HALF_UP))} ml"
+        yield case.finding(
+            law,
+            "volume",
+            typed,
+            level="stop",
+            says=f"{case.label.declares} of honey takes about {shown}, not {typed}. A fluid ounce of honey weighs about 1.5 oz.",
+            do="Measure what the jar holds, and print that volume for this size.",
+        )
 
 
 def moisture(case: Case) -> Iterator[Finding]:

@@ -62,6 +62,7 @@ def _by_field(element: str, label: Label, facts: Mapping[str, Any]) -> bool | No
         "ingredients": label.ingredients,
         "grade": label.grade,
         "lot": label.lot,
+        "volume": label.volume,
         "best before": label.best_before,
         "origin": label.origin,
     }

@@ -59,14 +59,19 @@ def _is_it_there(element: Element) -> str:
     return questions([fact]) if fact else f"Does the label carry {element.says}?"
 
 
+def demanded(market: Market, facts: Mapping[str, Any]) -> Iterator[tuple[Require, Answer]]:
+    """The elements a market wants for these facts, or may want, without those an exemption in use frees from."""
+    used = [exempt for exempt in market.exemptions() if state_of(exempt, facts).holds]
+    for law in market.requires():
+        answer = law.answer(facts)
+        if answer.holds is not False and not any(_frees(exempt, law) for exempt in used):
+            yield law, answer
+
+
 def required(case: Case) -> Iterator[Finding]:
     """Elements that are missing, or perhaps missing."""
-    used = [exempt for exempt in case.market.exemptions() if state_of(exempt, case.facts).holds]
     open_ = [(exempt, state_of(exempt, case.facts)) for exempt in case.market.exemptions()]
-    for law in case.market.requires():
-        answer = law.answer(case.facts)
-        if answer.holds is False or any(_frees(exempt, law) for exempt in used):
-            continue
+    for law, answer in demanded(case.market, case.facts):
         present = stands(law.element, case.label, case.said, case.facts)
         if present or has_words(law.or_words, case.label):
             yield from _printed_so(case, law, answer)

@@ -62,6 +62,8 @@ def _fields(label: Label) -> Iterable[tuple[str, str]]:
         yield "lines", line
     if label.net_statement:
         yield "net_statement", label.net_statement
+    if label.volume:
+        yield "volume", label.volume
     for ingredient in label.ingredients:
         yield "ingredients", ingredient
 
