@@ -135,14 +135,17 @@ def _lists(label: Label, markets: Sequence[Market]) -> bool:
 
 
 def _languages(markets: Sequence[Market], locale: str) -> tuple[str, ...]:
-    """The languages the label speaks: all that a market requires, else the first of each market.
+    """The languages the label speaks: all that a market requires, else the first of each market."""
+    return tuple(dict.fromkeys(lang for market in markets for lang in _spoken(market, locale)))
 
-    Where a law leaves the language to the country of sale and no country was named, the reader's own stands in.
-    """
+
+def _spoken(market: Market, locale: str) -> Sequence[str]:
+    """What one market's law names; the reader's own language where it leaves that to a country nobody named."""
     required = "languages the label must speak"
-    held = (market.value(required).value if market.holds(required) else market.head.languages[:1] for market in markets)
-    named = (lang if lang in language_names() else locale_of(locale).language for langs in held for lang in langs)
-    return tuple(dict.fromkeys(named))
+    if not market.holds(required):
+        return market.head.languages[:1]
+    named = [lang for lang in market.value(required).value if lang in language_names()]
+    return named or (market.head.languages[:1] if len(market.packs) > 1 else (locale_of(locale).language,))
 
 
 def _caution(

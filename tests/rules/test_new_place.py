@@ -113,9 +113,7 @@ def test_every_value_of_the_glossary_is_held_somewhere():
     from labelkit.rules.glossary import glossary
     from labelkit.rules.pack import folders
 
-    # The option of the member states: none of them was read to use it, and the figure must still be able to.
-    waiting = {"the four largest shares are enough"}
     packs = folders(PACKS)
     laws = [law for pack in packs for topic in shelf.topics(pack) for law in shelf.laws(pack, topic)]
     held = {law.name for law in laws if isinstance(law, Value)}
-    assert set(glossary().names) - held <= waiting
+    assert set(glossary().names) == held

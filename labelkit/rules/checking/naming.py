@@ -69,9 +69,10 @@ def name(case: Case) -> Iterator[Finding]:
 def _languages(case: Case) -> list[str]:
     law = held(case, "languages the label must speak")
     named = [language for language in law.value if language in language_names()] if law else []
-    if law and not named and len(case.market.packs) > 1:
-        return list(case.market.head.languages[:1])
-    return named
+    spoken = case.market.head.languages
+    if law and not named and len(case.market.packs) > 1 and len(spoken) == 1:
+        return list(spoken)
+    return named  # where several languages are spoken and the law names none, any of them will do
 
 
 def _legal(case: Case, names: tuple[str, ...]) -> bool:

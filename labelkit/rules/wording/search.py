@@ -157,8 +157,8 @@ def _longest(places: Places) -> Places:
 
 @lru_cache(maxsize=64)
 def readers(market: Market) -> tuple[Reader, ...]:
-    """The readers of a market, one for each language its law has words in."""
-    by_language: dict[str, list[Wording]] = {}
+    """The readers of a market, one for each language its law has words in or that is spoken there."""
+    by_language: dict[str, list[Wording]] = {language: [] for language in market.speaks or ()}
     for law in market.wordings():
         by_language.setdefault(law.language, []).append(law)
     return tuple(
