@@ -158,6 +158,19 @@ def test_without_a_gs1_number_a_case_carries_its_lot(labelkit, tmp_path):
     assert codes_in("labels.pdf") == {("Code128", LOTS[0]): 3}
 
 
+@pytest.mark.parametrize(("locale", "word"), [("en_US", "Contents"), ("uk_UA", "Вміст"), ("de_DE", "Inhalt")])
+def test_a_case_under_the_law_of_the_union_speaks_the_reader_s_language(labelkit, tmp_path, locale, word):
+    """Regulation (EU) No 1169/2011 Art. 15 leaves the language to the country of sale, and none was named."""
+    (tmp_path / "union.toml").write_text(
+        'market = ["eu"]\nkind = "honey"\nname = "Honey"\ndeclares = "500 g"\nbest_before = 2028-06-30\n'
+        'origin = [{ country = "SI", share = 100 }]\n[maker]\nname = "Pretend Hollow"\ncity = "Pretendton"\n'
+    )
+    line = ("labels", "--label", str(tmp_path / "union.toml"), "--kind", "case", "--lot", LOTS[0], "--per-case", "12")
+    ran = labelkit("--locale", locale, *line, "--count", "1")
+    assert ran.code == 0, ran.err
+    assert word in text_in("labels.pdf")
+
+
 def test_a_mixed_case_names_its_lots(labelkit):
     season(labelkit)
     ran = labelkit(

@@ -41,8 +41,10 @@ def stands(element: str, label: Label, said: Said, facts: Mapping[str, Any]) -> 
     """Whether an element stands on the label; ``None`` when the file cannot tell."""
     if element in _FIELDS:
         return bool(label.maker.get(_FIELDS[element]))
-    by_words = _WORDS.get(element) in said.reading.elements
-    return by_words or _by_field(element, label, facts)
+    words = _WORDS.get(element, "")
+    if facts.get(words) is False:
+        return False  # the maker said that it is not there, whatever words speak of it
+    return words in said.reading.elements or _by_field(element, label, facts)
 
 
 def _by_field(element: str, label: Label, facts: Mapping[str, Any]) -> bool | None:
