@@ -12,7 +12,7 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import Any, ClassVar
 
-from labelkit.rules.conditions import ALWAYS, When
+from labelkit.rules.conditions import ALWAYS, NO, YES, Answer, When
 from labelkit.rules.glossary import Name, glossary
 from labelkit.rules.kinds import read
 from labelkit.rules.sources import Source
@@ -113,10 +113,8 @@ class Law:
         """Whether it holds on this day, conditions aside."""
         return self.since <= day and (self.until is None or day < self.until)
 
-    def answer(self, facts: Mapping[str, Any]):
+    def answer(self, facts: Mapping[str, Any]) -> Answer:
         """Whether its conditions hold for these facts; see :class:`~labelkit.rules.conditions.Answer`."""
-        from labelkit.rules.conditions import NO, YES, Answer
-
         when = self.when.answer(facts)
         if self.unless is None or when.holds is False:
             return when

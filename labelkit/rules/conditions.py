@@ -57,10 +57,10 @@ class Condition:
         if self.relation in ("over", "from", "to", "under"):
             bound = read(self.fact.kind, self.raw)
             if self.relation == "over":
-                return bound < value
+                return bool(bound < value)
             if self.relation == "from":
-                return bound <= value
-            return value <= bound if self.relation == "to" else value < bound
+                return bool(bound <= value)
+            return bool(value <= bound if self.relation == "to" else value < bound)
         wanted = {self._single(raw) for raw in (self.raw if isinstance(self.raw, list) else [self.raw])}
         have = set(value) if isinstance(value, tuple) else {value}
         if self.relation == "only":

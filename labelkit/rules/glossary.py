@@ -7,12 +7,15 @@ a rule that silently does not exist, and what turns a fact nobody gave into a qu
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
+from typing import Any, TypeVar
 
 from labelkit.errors.rules import PackNameUnknown
 from labelkit.rules.pack import RULES, read_toml
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,13 +99,13 @@ def near(word: str, known: Iterable[str], most: int = 3) -> tuple[str, ...]:
     return tuple(difflib.get_close_matches(word, list(known), n=most, cutoff=0.6))
 
 
-def _entries(values: Mapping[str, Mapping]):
+def _entries(values: Mapping[str, Mapping[str, Any]]) -> Iterator[tuple[str, str, Any]]:
     for topic, names in values.items():
         for name, entry in names.items():
             yield topic, name, entry
 
 
-def _name(name: str, topic: str, entry: Mapping) -> Name:
+def _name(name: str, topic: str, entry: Mapping[str, Any]) -> Name:
     return Name(
         name=name,
         topic=topic,
@@ -115,11 +118,11 @@ def _name(name: str, topic: str, entry: Mapping) -> Name:
     )
 
 
-def _fact(name: str, entry: Mapping) -> Fact:
+def _fact(name: str, entry: Mapping[str, Any]) -> Fact:
     return Fact(name, entry["kind"], entry["asks"], tuple(entry.get("words", ())), entry.get("assumed"))
 
 
-def _entry(known: Mapping, kind: str, name: str, file: str):
+def _entry(known: Mapping[str, T], kind: str, name: str, file: str) -> T:
     if name not in known:
         raise PackNameUnknown(file, kind, name, near(name, known))
     return known[name]

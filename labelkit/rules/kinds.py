@@ -116,7 +116,7 @@ def read(kind: str, raw: Any, columns: Mapping[str, str] | None = None) -> Any:
         return _READ[kind](raw)
     if kind in _LISTS:
         return tuple(read(_LISTS[kind], item) for item in raw)
-    if kind == "rows":
+    if kind == "rows" and columns is not None:
         return tuple({column: read(columns[column].rstrip("?"), cell) for column, cell in row.items()} for row in raw)
     return raw
 

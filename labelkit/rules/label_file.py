@@ -234,7 +234,7 @@ class _Reader:
         return {name: text for name in table if (text := self.words(table, name, key))}
 
     def kind(self) -> str:
-        kind = self.document.get("kind", "honey")
+        kind: str = self.document.get("kind", "honey")
         if kind not in KINDS:
             raise self.wrong("kind", kind, f"one of {', '.join(KINDS)}", known=KINDS)
         return kind

@@ -100,7 +100,7 @@ def _law(path: Path, pack: str, topic: str, kind: str, raw: Mapping[str, Any]) -
     if kind == "value":
         _check_value(file, block, topic, raw)
         fields["raw"] = fields.pop("value")
-    law = shape.record(pack=pack, topic=topic, file=file, **fields)
+    law: Law = shape.record(pack=pack, topic=topic, file=file, **fields)
     if isinstance(law, Rule) and not law.rule.startswith(f"{pack}."):
         raise PackValueWrong(file, block, "rule", law.rule, f"an id that begins with “{pack}.”")
     return law
@@ -187,7 +187,9 @@ def _cite(file: str, block: str, raw: Any, sure: str, packs: Path) -> Cite:
     )
 
 
-def _table(file: str, block: str, key: str, raw: Any, must: Mapping[str, str], may: Mapping[str, str]) -> dict:
+def _table(
+    file: str, block: str, key: str, raw: Any, must: Mapping[str, str], may: Mapping[str, str]
+) -> dict[str, Any]:
     """One table inside a block, its keys and their kinds held against the list."""
     where = f"{block} {key}"
     if not isinstance(raw, dict):
@@ -217,7 +219,7 @@ _TABLES = {"watch": _watch, "sell_through": _sell_through, "reviewed": _reviewed
 
 
 def _refuse_twice(file: str, laws: list[Law]) -> None:
-    held: dict[tuple, list[Law]] = {}
+    held: dict[tuple[Any, ...], list[Law]] = {}
     for law in laws:
         key = (type(law), law.label, getattr(law, "language", ""), str(law.when) if isinstance(law, Value) else "")
         for other in held.setdefault(key, []):

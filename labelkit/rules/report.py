@@ -58,7 +58,7 @@ def _asked_once(do: str, asked: set[str]) -> str:
     'Leave it. (raw in [situation] decides this as well)'
     """
 
-    def once(question: re.Match) -> str:
+    def once(question: re.Match[str]) -> str:
         if question[2] in asked:
             return f" ({question[2]} decides this as well)"
         asked.add(question[2])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -50,7 +51,7 @@ def head(pack: str, packs: Path = PACKS) -> Head:
     )
 
 
-def _not_read(file: str, pack: str, raw: dict[str, Any]):
+def _not_read(file: str, pack: str, raw: dict[str, Any]) -> Iterator[NotRead]:
     check_keys(file, "[[not_read]]", raw, _NOT_READ, {"do"})
     for area in raw["areas"]:
         glossary().topic(area, file)

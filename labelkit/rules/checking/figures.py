@@ -74,7 +74,7 @@ def moisture(case: Case) -> Iterator[Finding]:
         return
     limit = moisture_limit.allowed(given, case.market, case.facts["honey"])
     shown = f"{plain(given)} %"
-    if limit.answer == moisture_limit.NO:
+    if limit.answer == moisture_limit.NO and limit.limit_percent is not None:
         law = limit.laws[0]
         yield about(
             case,

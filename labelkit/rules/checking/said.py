@@ -38,7 +38,9 @@ class Said:
 
 def said(label: Label, market: Market, prescribed: Iterable[Statement] = ()) -> Said:
     """All words of a label, read by the law of a market; ``prescribed`` are the sentences that may be due on it."""
-    starts, fields, text = [], [], ""
+    starts: list[int] = []
+    fields: list[str] = []
+    text = ""
     for field, words in _fields(label):
         # The lines of a label may run on from one to the next; other fields are sentences of their own.
         text += "\n" if field == "lines" and fields[-1] == field else "\n\n"

@@ -40,7 +40,8 @@ class BestBefore:
         found = _PARTS.fullmatch(text.strip())
         if not found:
             raise DayUnclear(text)
-        year, month, day = (int(part) if part else None for part in found.groups())
+        year = int(found[1])
+        month, day = (int(part) if part else None for part in found.groups()[1:])
         try:
             if month is None:
                 return cls(date(year, _MONTHS_IN_A_YEAR, monthrange(year, _MONTHS_IN_A_YEAR)[1]), YEAR)
@@ -134,10 +135,10 @@ def _lot_due(lot: Value, best_before: BestBefore) -> bool:
 
 def _due(due: Value, market: Market, best_before: BestBefore, bottled: date | None) -> bool | None:
     if due.value in ("always", "not required"):
-        return due.value == "always"
+        return bool(due.value == "always")
     if bottled is None:
         return None
-    return (best_before.last - bottled).days <= market.value("date is due when it keeps up to").value
+    return bool((best_before.last - bottled).days <= market.value("date is due when it keeps up to").value)
 
 
 def question_of_keeping() -> str:

@@ -115,11 +115,11 @@ def _moulded(market: Market, height: Decimal, laws: list[Value]) -> Decimal:
     if market.holds("added to the letter height when moulded"):
         added = market.value("added to the letter height when moulded")
         laws.append(added)
-        return height + added.value
+        return height + Decimal(added.value)
     if market.holds("factor on the letter height when moulded"):
         factor = market.value("factor on the letter height when moulded")
         laws.append(factor)
-        return height * factor.value
+        return height * Decimal(factor.value)
     return height
 
 
@@ -132,5 +132,5 @@ def _measured_on(market: Market, laws: list[Value]) -> str:
             laws.append(letter)
             parts.append((what, letter.value))
     if len({letter for _, letter in parts}) == 1:
-        return parts[0][1]
+        return str(parts[0][1])
     return "; ".join(f"{what}: {letter}" for what, letter in parts)

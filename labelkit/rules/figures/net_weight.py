@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 from labelkit.errors.rules import TooLightToDeclare, WeightRoundsToZero
 from labelkit.measures import Declared, Mass
@@ -114,10 +115,11 @@ def _within_scope(text: str, grams: Decimal, market: Market, laws: list[Value]) 
 def _words(market: Market, laws: list[Value]) -> Sequence[str]:
     if not market.holds("words with the net quantity"):
         return ()
-    return _note(laws, market.value("words with the net quantity")).value
+    words: Sequence[str] = _note(laws, market.value("words with the net quantity")).value
+    return words
 
 
-def _both_statements(market, metrics, choices, laws) -> list[str]:
+def _both_statements(market: Market, metrics: Sequence[Any], choices: Sequence[Any], laws: list[Value]) -> list[str]:
     words = _words(market, laws)
     first = market.holds("either system may come first") and market.value("either system may come first").value
     found: list[str] = []
@@ -131,7 +133,7 @@ def _both_statements(market, metrics, choices, laws) -> list[str]:
     return [f"{words[0]} {form}" for form in found] + [f"{word} {found[0]}" for word in words[1:]]
 
 
-def _metric_statements(market, metrics, choices, laws) -> list[str]:
+def _metric_statements(market: Market, metrics: Sequence[Any], choices: Sequence[Any], laws: list[Value]) -> list[str]:
     words = _words(market, laws)
     alone = [shown.words for shown in metrics]
     worded = [f"{word} {form}" for word in words for form in alone]
@@ -139,7 +141,14 @@ def _metric_statements(market, metrics, choices, laws) -> list[str]:
     return [*alone, *worded, *beside, *(f"{word} {form}" for word in words for form in beside)]
 
 
-def _result(statements, choices, metrics, grams, market, laws) -> NetQuantity:
+def _result(
+    statements: Sequence[str],
+    choices: Sequence[Any] | None,
+    metrics: Sequence[Any],
+    grams: Decimal | None,
+    market: Market,
+    laws: list[Value],
+) -> NetQuantity:
     best = choices[0] if choices else None
     customary_g = best.grams if best else None
     enforced = _note(laws, market.value("figure that is enforced"))

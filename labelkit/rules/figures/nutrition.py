@@ -112,6 +112,9 @@ def panel(
     )
 
 
+_Rows = Sequence[Mapping[str, Any]]  # of a table of the packs
+
+
 def rounded(amount: Decimal, rounding: str, table: Sequence[Mapping[str, Any]], unit: str = "") -> str:
     """An amount as the panel prints it, by the first row of the rounding table that fits.
 
@@ -121,7 +124,7 @@ def rounded(amount: Decimal, rounding: str, table: Sequence[Mapping[str, Any]], 
     """
     row = next(row for row in table if row["nutrient"] == rounding and _within(amount, row))
     if "text" in row:
-        return row["text"]
+        return str(row["text"])
     return f"{plain(to_step(amount, row['step'], HALF_UP))} {unit}".strip()
 
 
@@ -136,7 +139,7 @@ def _within(amount: Decimal, row: Mapping[str, Any]) -> bool:
     return ("under" not in row or amount < row["under"]) and ("to" not in row or amount <= row["to"])
 
 
-def _row(entry: Mapping[str, Any], amount: Decimal, rounding, percents, *, blank: bool) -> Row:
+def _row(entry: Mapping[str, Any], amount: Decimal, rounding: _Rows, percents: _Rows, *, blank: bool) -> Row:
     small = amount < entry["insignificant_under"]
     percent = None
     if "percent" in entry:
@@ -155,7 +158,7 @@ def _row(entry: Mapping[str, Any], amount: Decimal, rounding, percents, *, blank
     )
 
 
-def _amount(entry: Mapping[str, Any], amount: Decimal, rounding) -> str:
+def _amount(entry: Mapping[str, Any], amount: Decimal, rounding: _Rows) -> str:
     unit = entry.get("unit", "")
     if "step" in entry:
         return f"{plain(to_step(amount, entry['step'], HALF_UP))} {unit}"
@@ -165,8 +168,8 @@ def _amount(entry: Mapping[str, Any], amount: Decimal, rounding) -> str:
 def _dagger(rows: Sequence[Row], grams: Decimal, market: Market, ingredients: int, laws: list[Value]) -> str:
     text = market.value("footnote of single-ingredient sugars", ingredients=ingredients)
     laws.append(text)
-    percent = next(row.percent_dv for row in rows if row.key == _ADDED)
-    return text.value.format(g=plain(to_step(grams, Decimal(1), HALF_UP)), percent=plain(percent))
+    percent = next(row.percent_dv for row in rows if row.key == _ADDED and row.percent_dv is not None)
+    return str(text.value).format(g=plain(to_step(grams, Decimal(1), HALF_UP)), percent=plain(percent))
 
 
 def _serving(held: servings.Servings, market: Market, laws: list[Value]) -> str:
@@ -177,7 +180,7 @@ def _serving(held: servings.Servings, market: Market, laws: list[Value]) -> str:
     if held.single_serving:
         given_in_grams = held.serving_g == to_step(held.serving_g, _TENTH, HALF_UP)
         grams = next((form.grams for form in forms(held.serving_g, market, laws, exact=given_in_grams)), grams)
-    return text.value.format(g=plain(grams))
+    return str(text.value).format(g=plain(grams))
 
 
 def _servings_line(held: servings.Servings, lines: Sequence[Mapping[str, str]]) -> str:

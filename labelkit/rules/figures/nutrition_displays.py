@@ -109,7 +109,8 @@ def type_sizes(market: Market, display: str, surface: Decimal | None) -> TypeSiz
     """
     head = market.value("smallest type in the head of the panel")
     if surface is None:
-        nutrients = largest_possible(market, "smallest type of nutrients in the panel", {})
+        largest = largest_possible(market, "smallest type of nutrients in the panel", {})
+        nutrients = largest or market.value("smallest type of nutrients in the panel")
     else:
         nutrients = market.value("smallest type of nutrients in the panel", label_surface=surface)
     notes, between, lines = (
@@ -134,7 +135,7 @@ def type_sizes(market: Market, display: str, surface: Decimal | None) -> TypeSiz
 
 def may_be_simplified(market: Market, rows: Sequence[Row]) -> bool:
     """Whether so many nutrients count as none that the simplified panel may be used."""
-    return sum(row.insignificant for row in rows) >= market.value("simplified panel from").value
+    return bool(sum(row.insignificant for row in rows) >= market.value("simplified panel from").value)
 
 
 def kept(market: Market, rows: Sequence[Row]) -> tuple[tuple[Row, ...], tuple[Row, ...]]:

@@ -6,6 +6,7 @@ import difflib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Any
 
 from labelkit.errors.rules import CountryUnknown, SharesNotWhole, ShareUnclear
 from labelkit.measures.locales import DEFAULT_LOCALE, locale_of
@@ -68,6 +69,9 @@ def statement(shares: Sequence[tuple[str, Decimal]], market: Market, net_g: Deci
     return Origin(text, tuple(said.findings), tuple(dict.fromkeys(said.laws)))
 
 
+_Shares = Sequence[tuple[str, Decimal]]  # countries with their per cent, the largest first
+
+
 @dataclass
 class _Said:
     """The market asked, the values that answered, and the findings they give rise to."""
@@ -78,12 +82,12 @@ class _Said:
     def __post_init__(self) -> None:
         self.findings: list[Finding] = []
 
-    def value(self, name: str, **facts) -> Value:
+    def value(self, name: str, **facts: Any) -> Value:
         found = self.market.value(name, **facts)
         self.laws.append(found)
         return found
 
-    def about(self, name: str, level: str, **facts) -> Value:
+    def about(self, name: str, level: str, **facts: Any) -> Value:
         """A value whose note the producer should read; "always" raises nothing, it is simply so."""
         found = self.value(name, **facts)
         if found.note and found.value != "always":
@@ -110,10 +114,10 @@ def _one(code: str, said: _Said) -> str:
     home = said.market.holds("home country") and said.value("home country").value
     words = said.value("origin of one country", imported=code != home)
     names = {f"country_{language}": _name(code, language, said) for language in said.market.head.languages}
-    return words.value.format(country=_name(code, said.language, said), **names)
+    return str(words.value).format(country=_name(code, said.language, said), **names)
 
 
-def _with_percentages(ordered, said: _Said, net_g: Decimal | None) -> str:
+def _with_percentages(ordered: _Shares, said: _Said, net_g: Decimal | None) -> str:
     if said.market.holds("tolerance of a share"):
         said.about("tolerance of a share", "note")
     codes = said.market.holds("country codes below") and _tiny(said, net_g)
@@ -133,7 +137,7 @@ def _tiny(said: _Said, net_g: Decimal | None) -> bool:
     return True
 
 
-def _without_percentage(ordered, said: _Said) -> int:
+def _without_percentage(ordered: _Shares, said: _Said) -> int:
     """From which country on the percentages may be left out; beyond the last where every one is due."""
     name = "the four largest shares are enough"
     if len(ordered) <= _FOUR or not said.market.holds(name):
@@ -145,21 +149,21 @@ def _without_percentage(ordered, said: _Said) -> int:
     return _FOUR
 
 
-def _list(ordered, said: _Said, net_g: Decimal | None) -> str:
+def _list(ordered: _Shares, said: _Said, net_g: Decimal | None) -> str:
     words = said.value("beginning of a list of countries")
     return _fill(words.value, [code for code, _ in ordered], said)
 
 
-def _phrase(ordered, said: _Said, net_g: Decimal | None) -> str:
+def _phrase(ordered: _Shares, said: _Said, net_g: Decimal | None) -> str:
     phrases = said.value("phrases for a blend")
     sort = "any"
     if any(row["for"] != "any" for row in phrases.value):
         inside = [code in said.value("member countries").value for code, _ in ordered]
         sort = "all inside" if all(inside) else "inside and outside" if any(inside) else "all outside"
-    return next(row["text"] for row in phrases.value if row["for"] in (sort, "any"))
+    return str(next(row["text"] for row in phrases.value if row["for"] in (sort, "any")))
 
 
-def _sentence(ordered, said: _Said, net_g: Decimal | None) -> str:
+def _sentence(ordered: _Shares, said: _Said, net_g: Decimal | None) -> str:
     home = said.value("home country").value
     abroad = [code for code, _ in ordered if code != home]
     if len(abroad) == len(ordered):
@@ -195,7 +199,7 @@ def _name(code: str, language: str, said: _Said) -> str:
         for row in held.value:
             if (row["code"], row["language"]) == (code, language):
                 said.laws.append(held)
-                return row["name"]
+                return str(row["name"])
     return country_names(language)[code]
 
 

@@ -82,7 +82,8 @@ def _tolerable_error(declares: Declared, market: Market) -> Tolerance:
 
 def raw_error(row: Mapping[str, Any], grams: Decimal) -> Decimal:
     """The error a row of the table names, before it is rounded."""
-    return row["mass"] if "mass" in row else grams * row["percent"] / _PERCENT
+    mass: Decimal = row["mass"] if "mass" in row else grams * row["percent"] / _PERCENT
+    return mass
 
 
 def _up(error: Decimal, step: Decimal | None) -> Decimal:

@@ -49,6 +49,7 @@ def of(price: Money, net_g: Decimal, market: Market, per: Declared | None = None
             *((price.show(DEFAULT_LOCALE), "price") if price.minor <= 0 else (f"{plain(net_g)} g", "weight"))
         )
     rounding = market.value("rounding of the unit price")
+    laws: tuple[Value, ...]
     if per is None:
         unit, name = market.value("unit of the unit price"), market.value("name of the unit")
         laws, weight, words = (unit, name, rounding), unit.value, name.value

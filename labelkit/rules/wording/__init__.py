@@ -67,7 +67,7 @@ def findings_of(
     return gravest_first(found.values())
 
 
-def _finding(hit: Hit, answer: Answer, market: Market, text: Text, field: str, ask: Callable) -> Finding:
+def _finding(hit: Hit, answer: Answer, market: Market, text: Text, field: str, ask: Callable[..., str]) -> Finding:
     law = hit.law
     level = "ask" if answer.holds is None and law.level == "stop" else law.level
     finding = finding_of(law, market.code, field=field, found=text.written(hit.begin, hit.end), level=level)

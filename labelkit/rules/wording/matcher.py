@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from labelkit.rules.wording.phrases import Node, parse
 from labelkit.rules.wording.tokens import Step, Text
 
 Ends = frozenset[int]
-Compiled = tuple  # (kind, inside, the words it can begin with)
+Compiled = tuple[str, Any, frozenset[int] | None]  # (kind, inside, the words it can begin with)
 _NOWHERE: Ends = frozenset()
 _NOTHING_HERE: frozenset[int] = frozenset()
 _NOTHING: Node = ("all", ())
@@ -111,8 +112,8 @@ class Phrases:
             return (kind, inside, frozenset(self._list(inside).by_first))
         if kind == "any":
             choices = tuple(self._compile(choice) for choice in inside)
-            firsts = [first for _, _, first in choices]
-            return (kind, choices, None if None in firsts else frozenset().union(*firsts))
+            firsts = [first for _, _, first in choices if first is not None]
+            return (kind, choices, frozenset().union(*firsts) if len(firsts) == len(choices) else None)
         if kind == "all":
             parts = tuple(self._compile(part) for part in inside)
             return (kind, parts, self._first_of_all(parts))

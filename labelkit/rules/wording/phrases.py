@@ -20,6 +20,7 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
+from typing import Any
 
 from labelkit.rules.wording.folding import folded
 
@@ -32,7 +33,7 @@ _ONE_WORD = re.compile(r"\*?[^\W_]+\*?")  # most phrases are one word
 _UMLAUT = re.compile("[äöü]", re.IGNORECASE)
 _SPELT_OUT = {"ä": "ae", "ö": "oe", "ü": "ue"}
 
-Node = tuple
+Node = tuple[str, Any]  # its kind, and what is inside
 
 
 class PhraseUnclear(ValueError):
@@ -64,8 +65,9 @@ def parse(phrase: str) -> Node:
     return node
 
 
-def _any(phrase: str, parts: list[re.Match], at: int, closing: str = "") -> tuple[Node, int]:
-    choices, run = [], []
+def _any(phrase: str, parts: list[re.Match[str]], at: int, closing: str = "") -> tuple[Node, int]:
+    choices: list[list[Node]] = []
+    run: list[Node] = []
     while at < len(parts):
         gap, name, opening, close, bar, word = parts[at].groups()
         at += 1
@@ -132,4 +134,4 @@ def _sure_begin(node: Node) -> bool:
             if not (part[0] == "any" and ("all", ()) in part[1]):
                 return _sure_begin(part)
         return False
-    return kind != "gap"
+    return bool(kind != "gap")
