@@ -70,7 +70,7 @@ def _written(
     if sheet:
         written.append(str(write_whole(sheet, tax_sheet(year.entries, year.tax))))
     if pdf or folder:
-        from labelkit.sale.bars import svg
+        from labelkit.sale.bars import bars_svg
         from labelkit.sale.year_paper import pictures, year_pdf
         from labelkit.season.papers import paper_size, paper_words
 
@@ -81,7 +81,7 @@ def _written(
         if folder:
             into = new_folder(folder)
             for name, drawn in pictures(year, words, locale).items():
-                written.append(str(write_whole(into / f"{name}.svg", svg(drawn))))
+                written.append(str(write_whole(into / f"{name}.svg", bars_svg(drawn))))
     return written
 
 

@@ -241,16 +241,16 @@ def polyline(points: Sequence[tuple[int, int]]) -> Path:
     return tuple(("L" if place else "M", x, y) for place, (x, y) in enumerate(points))
 
 
-def hatched(box: Box, ground: Colour, lines: Colour, step: int, width: int) -> Clipped:
+def hatched(box: Box, ground: Colour, lines: Colour, step: int, width: int, role: str) -> Clipped:
     """A box hatched with slanting lines that far apart."""
     strokes = [
         Shape(line(x, box.bottom, x + box.height, box.top), stroke=lines, width=width)
         for x in range(box.left - box.height, box.right, step)
     ]
-    return Clipped(rectangle(box), (Shape(rectangle(box), fill=ground), *strokes))
+    return Clipped(rectangle(box), (Shape(rectangle(box), fill=ground), *strokes), role=role)
 
 
-def dotted(box: Box, ground: Colour, dots: Colour, step: int, width: int) -> Clipped:
+def dotted(box: Box, ground: Colour, dots: Colour, step: int, width: int, role: str) -> Clipped:
     """A box with rows of small rings that far apart."""
     half = step // 6
     rings = [
@@ -258,4 +258,4 @@ def dotted(box: Box, ground: Colour, dots: Colour, step: int, width: int) -> Cli
         for x in range(box.left + step // 2, box.right + half, step)
         for y in range(box.bottom + step // 2, box.top + half, step)
     ]
-    return Clipped(rectangle(box), (Shape(rectangle(box), fill=ground), *rings))
+    return Clipped(rectangle(box), (Shape(rectangle(box), fill=ground), *rings), role=role)

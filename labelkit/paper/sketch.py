@@ -55,3 +55,25 @@ class Sketch:
         left = self.um(x) - {"start": 0, "middle": wide // 2, "end": wide}[anchor]
         self.marks.append(Text(face, high, text, left, self._high - self.um(y), colour, anchor=anchor, **look))
         return wide / self.unit
+
+
+def width_of(text: str, size: float, style: str = "sans-Regular") -> float:
+    """How wide a text of that size is, in the units of the size.
+
+    >>> round(width_of("20 × one pound", 14), 1)
+    89.9
+    """
+    return screen_face(style, text).width(text, round(size * 1000)) / 1000
+
+
+def cut(text: str, size: float, room: float, style: str = "sans-Regular") -> str:
+    """The text, or as much of it as fits with an ellipsis.
+
+    >>> cut("from B1, B2, B3, B4, B5", 14, 100)
+    'from B1, B2, B…'
+    """
+    if width_of(text, size, style) <= room:
+        return text
+    while text and width_of(f"{text}…", size, style) > room:
+        text = text[:-1].rstrip(" ,")
+    return f"{text}…"

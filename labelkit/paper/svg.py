@@ -14,11 +14,11 @@ from labelkit.paper.fonts import Face
 from labelkit.paper.marks import BarsMark, Clipped, Colour, Mark, Path, Picture, Shape, SquaresMark, Text
 
 PIXEL = 25_400 / 96  # micrometres (CSS Values 3, 5.2: an inch has 96 pixels)
-_SANS = "Source Sans 3, Source Sans Pro, Segoe UI, Helvetica Neue, Arial, sans-serif"
+_SANS = "'Source Sans 3', 'Source Sans Pro', 'Segoe UI', 'Helvetica Neue', Arial, sans-serif"
 FAMILIES = {
-    "serif": "Source Serif 4, Source Serif Pro, Georgia, serif",
+    "serif": "'Source Serif 4', 'Source Serif Pro', Georgia, serif",
     "elegant": "Spectral, Georgia, serif",
-    "narrow": "Fira Sans Condensed, Arial Narrow, sans-serif",
+    "narrow": "'Fira Sans Condensed', 'Arial Narrow', sans-serif",
 }
 #: Weights as CSS counts them.
 WEIGHTS = {"Light": 300, "Medium": 500, "Semibold": 600, "SemiBold": 600, "Bold": 700, "ExtraBold": 800, "Black": 900}

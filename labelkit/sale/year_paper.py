@@ -9,12 +9,12 @@ from labelkit.lots.movement import Account as Place
 from labelkit.measures import Money, show_metric
 from labelkit.measures.locales import show_day
 from labelkit.measures.wording import Wording
-from labelkit.sale.bars import Bar, Picture, marks, picture, short
+from labelkit.sale.bars import Bar, Picture, picture, short
 from labelkit.sale.paper_note import quality_note
 from labelkit.sale.result import Sum
 from labelkit.sale.year_report import Year, sell_through
 
-ROOM = 1_490  # tenths of a millimetre below the figures on the front page
+ROOM = 149_000  # micrometres below the figures on the front page
 
 
 def pictures(year: Year, words: Wording, locale: str) -> dict[str, Picture]:
@@ -84,10 +84,10 @@ def year_pdf(
     drawn = pictures(year, words, locale)
     left = ROOM
     for one in drawn.values():
-        if one.high + 40 <= left:
-            paper.drawing(*marks(one))
+        if one.high + 4_000 <= left:
+            paper.drawing(one.marks, one.wide, one.high)
             paper.space(4)
-            left -= one.high + 40
+            left -= one.high + 4_000
     paper.page_break()
     for head, what in (("By size", "size"), ("By market and customer", "market"), ("By lot", "lot")):
         paper.heading(words(head))

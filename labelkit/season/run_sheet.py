@@ -98,7 +98,7 @@ def run_sheet_pdf(day: DaySheet, paper: str, locale: str) -> bytes:
     """The sheet on paper (``letter`` or ``a4``), with a picture of the plan."""
     from labelkit.measures.locales import show_day
     from labelkit.paper.document import Document
-    from labelkit.run.plan_marks import plan_marks
+    from labelkit.plan.picture import plan_marks
     from labelkit.run.run_sheet_paper import draw_run_sheet
 
     document = Document(paper, f"Run sheet, {show_day(day.sheet.day, locale)}", lang=locale[:2])

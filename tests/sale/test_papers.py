@@ -10,10 +10,11 @@ import pytest
 from pypdf import PdfReader
 
 from labelkit.measures import Declared, Mass, Money
+from labelkit.paper.fonts import Box
 from labelkit.paper.marks import Shape, Text
 from labelkit.rules import market
 from labelkit.rules.blocks import Cite, Statement
-from labelkit.sale.bars import Bar, picture, svg
+from labelkit.sale.bars import Bar, bars_svg, picture
 from labelkit.sale.cards import CARD, Card, card_marks, cards_pdf
 from labelkit.sale.delivery import FIELDS, next_number, note_acts, note_fields
 from labelkit.sale.delivery_note import delivery_note_pdf
@@ -306,9 +307,10 @@ def test_delivery_numbers_count_on_within_a_year():
 
 def test_a_picture_escapes_what_looks_like_markup_and_fits_its_frame():
     drawn = picture("Sold <here>", [Bar("a & b", 3, "3", 5), Bar("nothing", 0, "0"), Bar("short", -4, "-4")])
-    text = svg(drawn)
+    text = bars_svg(drawn)
     assert "Sold &lt;here&gt;" in text and "a &amp; b" in text
-    assert all(box.x + box.wide <= drawn.wide and box.y + box.high <= drawn.high for box in drawn.boxes)
+    assert [mark.role for mark in drawn.marks].count("bar") == 2
+    assert all(Box(0, 0, drawn.wide, drawn.high).holds(mark.box) for mark in drawn.marks)
 
 
 @pytest.mark.parametrize("locale", ["de_DE", "es_ES", "fr_FR", "pl_PL", "uk_UA"])

@@ -18,7 +18,7 @@ def command(context: CommandContext, place: str | None, picture_file: str | None
 
     Example:  labelkit stall days --place "Mill square market" --svg best-sellers.svg
     """
-    from labelkit.sale.bars import Bar, picture, svg
+    from labelkit.sale.bars import Bar, bars_svg, picture
     from labelkit.sale.settlement import balance_of
     from labelkit.sale.year_report import sell_through
     from labelkit.season.stall import loads, stall_days
@@ -48,7 +48,9 @@ def command(context: CommandContext, place: str | None, picture_file: str | None
     text += [f"Loaded and not settled yet: {key}" for key in waiting]
     if picture_file:
         bars = [Bar(r.name, r.sold, f"{r.sold} / {r.taken} · {r.percent} %", r.taken) for r in through]
-        text.append(f"Written: {write_whole(picture_file, svg(picture('Sold of what was taken to market', bars)))}")
+        text.append(
+            f"Written: {write_whole(picture_file, bars_svg(picture('Sold of what was taken to market', bars)))}"
+        )
     document = {
         "days": [
             {
