@@ -1,4 +1,4 @@
-"""Designs: typefaces, colours and ornaments of a label family. Each is one TOML file under ``templates/labels``.
+"""Designs: typefaces, colours and ornaments of a label family. Each is one TOML file in ``templates/labels/designs``.
 
 A design never decides a height: it says which face and which relation between sizes; how large things come out is the
 placer's work, under the law's least heights. Contrast is reckoned by the formula of the Web Content Accessibility
@@ -17,9 +17,9 @@ from labelkit.errors.labels import ContrastTooLow, DesignUnclear
 from labelkit.labels.heights import upper
 from labelkit.paper.fonts import Face
 from labelkit.paper.marks import Colour
-from labelkit.shipped import template_text
+from labelkit.shipped import names_in, template_text
 
-NAMES = ("press", "meadow", "ledger", "ember", "almanac", "ridge")
+NAMES = names_in("labels/designs", ".toml")
 LEAST_CONTRAST = 4.5
 ROLES = ("maker", "name", "line", "net", "info", "caution")
 _KEYS = {
@@ -119,7 +119,7 @@ def design(name: str) -> Design:
     """One shipped design. Raises :class:`~labelkit.errors.labels.DesignUnclear`."""
     if name not in NAMES:
         raise DesignUnclear(name, "there is none of that name", list(NAMES))
-    return read_design(template_text(f"labels/{name}.toml"), name)
+    return read_design(template_text(f"labels/designs/{name}.toml"), name)
 
 
 def read_design(text: str, name: str) -> Design:

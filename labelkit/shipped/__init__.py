@@ -30,6 +30,15 @@ def template_text(name: str) -> str:
     return (folder("templates") / name).read_text(encoding="utf-8")
 
 
+def names_in(below: str, end: str) -> tuple[str, ...]:
+    """The shipped files of one folder below ``templates/``, by name and without their ending.
+
+    >>> "meadow" in names_in("labels/designs", ".toml")
+    True
+    """
+    return tuple(sorted(path.name.removesuffix(end) for path in (folder("templates") / below).glob(f"*{end}")))
+
+
 def render(name: str, /, **facts: Any) -> str:
     """Fill the template of this name; a fact the template needs and did not get is an error, never a blank."""
     return _environment().get_template(name).render(**facts)

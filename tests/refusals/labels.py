@@ -73,7 +73,7 @@ def placed(wide, high, **changed):
 
 
 def pale_design():
-    text = template_text("labels/press.toml").replace('colour = "#000000"', 'colour = "#AA8855"', 1)
+    text = template_text("labels/designs/press.toml").replace('colour = "#000000"', 'colour = "#AA8855"', 1)
     return read_design(text, "pale")
 
 

@@ -6,7 +6,7 @@ figures, which form under which weight, and what may come first stand in the pac
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -99,6 +99,13 @@ def governing(metric_g: Decimal | None, customary_g: Decimal | None) -> Decimal:
     return max(figure for figure in (metric_g, customary_g) if figure is not None)
 
 
+#: What a jar must hold, by the figure a market enforces: a function of the metric and the customary figure in grams.
+_FILL_TARGETS: Mapping[str, Callable[[Decimal, Decimal | None], Decimal]] = {
+    "the larger": governing,
+    "the metric": lambda metric_g, _: metric_g,
+}
+
+
 def _note(laws: list[Value], value: Value) -> Value:
     laws.append(value)
     return value
@@ -152,13 +159,12 @@ def _result(
     best = choices[0] if choices else None
     customary_g = best.grams if best else None
     enforced = _note(laws, market.value("figure that is enforced"))
-    larger = enforced.value == "the larger"
     return NetQuantity(
         statements=tuple(dict.fromkeys(statements)),
         customary=best.forms[0] if best else None,
         metric=metrics[0].words,
         metric_g=metrics[0].grams,
         customary_g=customary_g,
-        fill_at_least_g=Decimal(plain(governing(metrics[0].grams, customary_g if larger else None))),
+        fill_at_least_g=Decimal(plain(_FILL_TARGETS[enforced.value](metrics[0].grams, customary_g))),
         laws=tuple(dict.fromkeys(laws)),
     )
