@@ -30,6 +30,7 @@ MAY_IMPORT = {
     "labels": {*TOOLS, "honey", "rules", "lots", "plan", "run"},
     "sale": {*TOOLS, "honey", "rules", "lots", "plan", "run", "labels"},
     "trace": {*TOOLS, "honey", "rules", "lots", "plan", "run", "labels", "sale"},
+    "reading": {"errors", "measures", "honey", "rules", "lots", "plan", "run", "labels", "sale"},
     "record": {*TOOLS, "honey", "rules", "lots", "plan", "run", "labels", "sale", "trace"},
     "season": {*TOOLS, "honey", "rules", "lots", "plan", "run", "labels", "sale", "trace", "record"},
     "cli": {"*"},
@@ -147,7 +148,6 @@ def test_the_optimiser_knows_nothing_of_the_plan_it_serves(path):
 
 #: Circles that are left, each named by one of its imports; it may only become shorter.
 CIRCLES_LEFT = {
-    ("labelkit.rules.situation", "labelkit.rules.label_file"),
     ("labelkit.cli._paper", "labelkit.cli._labels"),
     ("labelkit.cli._label_answer", "labelkit.cli._label_run"),
 }

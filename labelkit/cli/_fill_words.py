@@ -11,7 +11,7 @@ def typed_weights(weights: str | None, each: tuple[str, ...]):
     """Weights as they came: a file or what is pasted (``-``), and those given one by one."""
     import click
 
-    from labelkit.run.check_weighing.typed import of_file, of_options
+    from labelkit.reading.weight_list import of_file, of_options
 
     if weights is None:
         return of_options(each)

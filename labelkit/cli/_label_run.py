@@ -14,7 +14,7 @@ from labelkit.errors.cli import UsageUnclear
 
 if TYPE_CHECKING:
     from labelkit.cli._many_lots import LotRun
-    from labelkit.rules.label_file import Label
+    from labelkit.rules.label import Label
 
 HELP = "labelkit labels --help"
 
@@ -124,7 +124,7 @@ def print_asked(context: CommandContext, asked: Asked) -> Answer:
 def _label(context: CommandContext, asked: Asked) -> Label:
     from labelkit.cli._files import read_text
     from labelkit.cli._label_words import label_of_record
-    from labelkit.rules.label_file import read_label
+    from labelkit.reading.label_file import read_label
 
     if not asked.label_file and not asked.size:
         raise UsageUnclear(

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from labelkit.labels.content import LabelContent
     from labelkit.labels.label_set import Missing, Said
     from labelkit.labels.layout.placed import Placed
-    from labelkit.rules.label_file import Label
+    from labelkit.rules.label import Label
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from labelkit.cli._runner import CommandContext
 from labelkit.season.settings import SeasonSettings, settings_of
 
 if TYPE_CHECKING:
-    from labelkit.rules.label_file import Label
+    from labelkit.rules.label import Label
 
 WORDS = ("kind", "name", "floral_source", "grade", "best_before")
 SHOWN_AS = "the label words in the record"
@@ -47,7 +47,7 @@ def label_text(
 
 def label_of_record(context: CommandContext, size: str, markets: tuple[str, ...] = (), lot: str = "") -> Label:
     """The label of a jar size as the record's words have it. Raises what a label file's reader raises."""
-    from labelkit.rules.label_file import read_label
+    from labelkit.reading.label_file import read_label
 
     with context.reading() as book:
         season, settings = settings_of(book), book.settings()

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from labelkit.labels.printed import Printed
     from labelkit.labels.printing import SheetPrint
     from labelkit.labels.sheets import Sheet
-    from labelkit.rules.label_file import Label
+    from labelkit.rules.label import Label
     from labelkit.run import Filled
 
 

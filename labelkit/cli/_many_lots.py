@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from labelkit.cli._labels import Choice, Drawn
     from labelkit.labels.printed import Printed
-    from labelkit.rules.label_file import Label
+    from labelkit.rules.label import Label
 
 MOST = 100_000
 

@@ -59,7 +59,7 @@ class ReadSeasonFile(click.ParamType):
             return value
         from labelkit.cli._files import read_text
         from labelkit.cli._runner import CommandContext
-        from labelkit.lots.season_file import read_season
+        from labelkit.reading.season_file import read_season
 
         context = ctx.find_object(CommandContext)
         season = read_season(read_text(value), value, context.day)
@@ -186,7 +186,7 @@ def _temperature(text: str, locale: str) -> Any:
 
 
 def _source(text: str, locale: str) -> Any:
-    from labelkit.lots.entry import read_source
+    from labelkit.reading.entry import read_source
 
     return read_source(text)
 

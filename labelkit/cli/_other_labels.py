@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
     from labelkit.measures import Mass
     from labelkit.measures.wording import Wording
-    from labelkit.rules.label_file import Label
+    from labelkit.rules.label import Label
 
 HELP = "labelkit labels --help"
 OTHER = ("tag", "case", "card")

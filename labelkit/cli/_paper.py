@@ -60,13 +60,14 @@ def paper_of(context: CommandContext, choice: Choice, markets: Sequence[str]) ->
 def printer_of(context: CommandContext, choice: Choice) -> Printer:
     """The printer as kept under its name, or as its correction was typed."""
     from labelkit.errors.labels import PrinterUnknown
-    from labelkit.labels.sheets import Printer, scale, shift
+    from labelkit.labels.sheets import Printer, scale
+    from labelkit.measures import Length
 
     if not choice.printer:
         return Printer(
             choice.dpi or DPI,
-            shift(choice.nudge_right, context.locale),
-            shift(choice.nudge_up, context.locale),
+            Length.read_signed(choice.nudge_right, context.locale).um,
+            Length.read_signed(choice.nudge_up, context.locale).um,
             scale(choice.scale_across),
             scale(choice.scale_up),
         )

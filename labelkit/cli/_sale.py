@@ -72,12 +72,14 @@ def sizes_of(jars: Iterable[tuple[str, Declared]], markets: tuple[str, ...], con
 def tax_of(said: str | None, settings: dict[str, Any], context: CommandContext) -> Tax:
     """Tax as said now, or as the season remembers it. Raises :class:`~labelkit.errors.sale.TaxUnclear` where neither."""
     from labelkit.errors.sale import TaxUnclear
+    from labelkit.reading.tax import read_tax
     from labelkit.sale.tax import Tax
 
-    text = said or settings.get("tax")
-    if not text:
+    if said:
+        return read_tax(said, context.locale)
+    if not settings.get("tax"):
         raise TaxUnclear("")
-    return Tax.read(text, context.locale if said else "en_US")
+    return Tax.of_setting(settings["tax"])
 
 
 def tax_words(settings: dict[str, Any], words: Wording, locale: str) -> str:
@@ -85,7 +87,7 @@ def tax_words(settings: dict[str, Any], words: Wording, locale: str) -> str:
     from labelkit.measures.locales import show_percent
     from labelkit.sale.tax import Tax
 
-    tax = Tax.read(settings["tax"]) if settings.get("tax") else Tax()
+    tax = Tax.of_setting(settings["tax"]) if settings.get("tax") else Tax()
     rate = show_percent(tax.percent, locale, digits=2)
     if tax.how == "included":
         return words("Prices include {rate} tax.", rate=rate)
@@ -101,7 +103,7 @@ def paid_prices(season: SeasonSettings, settings: dict[str, Any]) -> dict[str, M
     """What a buyer pays for each size: the list price, with the tax that is added to it where the season says so."""
     from labelkit.sale.tax import Tax
 
-    tax = Tax.read(settings["tax"]) if settings.get("tax") else Tax()
+    tax = Tax.of_setting(settings["tax"]) if settings.get("tax") else Tax()
     return {p.size: tax.paid_for(p.price) for p in season.prices.values()}
 
 
@@ -140,8 +142,8 @@ def facts_in(file: str | None, settings: dict[str, Any]):
 
     if not file:
         return lambda market: dict(settings.get("situation", {}))
+    from labelkit.reading.label_file import read_label
     from labelkit.rules.checking.facts import told
-    from labelkit.rules.label_file import read_label
 
     label = read_label(read_text(file), file)
     return lambda market: told(label, market)

@@ -10,7 +10,7 @@ import click
 from labelkit.cli._runner import Answer, CommandContext, answering
 
 if TYPE_CHECKING:
-    from labelkit.rules.label_file import Label
+    from labelkit.rules.label import Label
 
 
 @click.command()
@@ -42,8 +42,8 @@ def command(context: CommandContext, file: str, markets: tuple[str, ...]) -> Ans
               labelkit --record season.labelkit check my-label.toml
     """
     from labelkit.cli._files import read_text
+    from labelkit.reading.label_file import read_label
     from labelkit.rules.checking import check_on
-    from labelkit.rules.label_file import read_label
     from labelkit.rules.report import report
 
     label = _as_recorded(read_label(read_text(file), file, markets), context)

@@ -147,13 +147,12 @@ def _check(
     """The typed weights as an event, and how they were understood. Raises the refusals of filling day."""
     from labelkit.errors.filling import NoWeights
     from labelkit.measures import Mass
-    from labelkit.run.check_weighing.weights import read_tare, read_weights
+    from labelkit.reading.weights import read_jars, read_weights
     from labelkit.run.weighed import CheckWeighed
 
     label = found.jars.fill
-    empty = read_tare(tare, label, context.locale) if tare is not None else None
-    masses, notes = read_weights(typed, label, context.locale, empty)
-    if not masses:
+    read = read_jars(typed, label, tare, context.locale)
+    if not read.masses:
         raise NoWeights(found.jars.count)
     goal = None
     if aimed is not None:
@@ -161,8 +160,8 @@ def _check(
         (goal,), _ = read_weights([type(typed[0])(aimed, "--aimed")], label, context.locale)
     step = Mass.read(division, context.locale) if division is not None else None
     return CheckWeighed(
-        context.day, found.run.lot, found.jars.size, found.jars.declares, masses, empty, step, goal, anew
-    ), notes
+        context.day, found.run.lot, found.jars.size, found.jars.declares, read.masses, read.tare, step, goal, anew
+    ), read.notes
 
 
 def _judged(
@@ -175,7 +174,7 @@ def _judged(
 ) -> list[FillTest]:
     """The lot by every market's test, the worst first."""
     from labelkit.cli._filling import places_of, tests_of
-    from labelkit.run.fill_test import judged
+    from labelkit.run.fill_test import fill_test
 
     places = places_of(settings_of(book), market, context.day)
     ways = {test.market: test.system for test in tests_of(found.jars.declares, places, found.jars.count, system)}
@@ -186,7 +185,7 @@ def _judged(
     steps = [check.division for check in checks]
     step = max(steps, key=lambda mass: mass.mg) if all(steps) else None
     seen = [
-        judged(
+        fill_test(
             found.jars.declares,
             place,
             found.jars.count,

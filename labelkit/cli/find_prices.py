@@ -92,13 +92,14 @@ def command(
 def _facts(context: CommandContext, file: str | None, costs: str | None) -> tuple[list[Size], Basis, dict]:
     """Sizes, costs with real losses, and settings: of a season file, or of the record."""
     from labelkit.measures import NOTHING, total
+    from labelkit.reading.costs_file import read_season_costs
     from labelkit.sale.cost import Basis
     from labelkit.sale.losses import real_losses
-    from labelkit.sale.season_costs import SeasonCosts, read_season_costs
+    from labelkit.sale.season_costs import SeasonCosts
 
     losses, came_in, settings = real_losses(()), NOTHING, {}
     if file:
-        from labelkit.lots.season_file import read_season
+        from labelkit.reading.season_file import read_season
 
         held = read_season(read_text(file), file, context.day)
         jars, markets, currency = [(jar.id, jar.declares) for jar in held.jars], held.markets, held.currency

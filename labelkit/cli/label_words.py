@@ -63,8 +63,8 @@ def command(
     """
     from labelkit.cli._label_words import SHOWN_AS, fact_value, label_text
     from labelkit.errors.cli import UsageUnclear
+    from labelkit.reading.label_file import read_label
     from labelkit.record.settings import Setting
-    from labelkit.rules.label_file import read_label
 
     said = {key: text.strip() for key, text in words.items() if text is not None}
     if not (said or lines or no_lines or jars or volumes or facts or unsay):

@@ -24,7 +24,7 @@ from labelkit.cli._plan_text import past_told, plan_text
 from labelkit.cli._runner import Answer, CommandContext, answering
 
 if TYPE_CHECKING:
-    from labelkit.lots.season_file import SeasonFile
+    from labelkit.lots.season import SeasonFile
     from labelkit.plan import JarPlan
     from labelkit.season.plan import PlanBasis, Planned
     from labelkit.season.planning import Planning

@@ -124,7 +124,7 @@ def _from_record(context: CommandContext) -> tuple[list[PriceRow], SeasonSetting
 
 
 def _from_file(file: str, context: CommandContext) -> tuple[list[PriceRow], SeasonSettings, dict]:
-    from labelkit.lots.season_file import read_season
+    from labelkit.reading.season_file import read_season
 
     held = read_season(read_text(file), file, context.day)
     season = SeasonSettings(held.markets, held.currency, held.maker, {})

@@ -20,7 +20,7 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 if TYPE_CHECKING:
     from decimal import Decimal
 
-    from labelkit.lots.season_file import SeasonFile
+    from labelkit.lots.season import SeasonFile
     from labelkit.measures import Mass
 
 

@@ -71,10 +71,10 @@ def read_file(file: str, context: CommandContext) -> list[Any]:
     """What a spreadsheet or a season file says, as events."""
     text = read_text(file)
     if Path(file).suffix.casefold() != ".toml":
-        from labelkit.lots.table_file import read_table
+        from labelkit.reading.table_file import read_table
 
         return list(read_table(text, file, context.day, context.locale))
-    from labelkit.lots.season_file import read_season
+    from labelkit.reading.season_file import read_season
     from labelkit.season.weigh import events_of
 
     return events_of(read_season(text, file, context.day), context.day)

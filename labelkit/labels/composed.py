@@ -17,7 +17,7 @@ from labelkit.labels.content import TYPE_SIZE, Height, LabelContent, Words, clea
 from labelkit.labels.legal_heights import Asked, asked
 from labelkit.labels.nutrition.content import DISPLAYS, with_nutrition
 from labelkit.measures import Length
-from labelkit.measures.locales import DEFAULT_LOCALE, language_names, locale_of
+from labelkit.measures.locales import language_names, locale_of
 from labelkit.rules.address import address_lines
 from labelkit.rules.blocks import Statement
 from labelkit.rules.checking import Checked, check
@@ -25,7 +25,8 @@ from labelkit.rules.checking.facts import facts_of, panel_of
 from labelkit.rules.checking.required import demanded
 from labelkit.rules.checking.said import said
 from labelkit.rules.figures import date_mark, net_weight, origin
-from labelkit.rules.label_file import Label
+from labelkit.rules.kinds import read as pack_value
+from labelkit.rules.label import Label
 from labelkit.rules.market import Market
 from labelkit.shipped import template_text
 
@@ -59,6 +60,7 @@ def compose(
     ``bottled`` is the day of bottling, where a shortened date hangs on it. Raises what the figures refuse: a weight
     that cannot be declared, a date before the bottling.
 
+    >>> from labelkit.measures import Declared
     >>> from labelkit.rules import market
     >>> label = Label(("us",), "Clover Honey", Declared.read("1 lb", "en_US"), maker={"name": "Pretend Hollow Honey"})
     >>> made = compose(label, [market("us", date(2026, 11, 25))])
@@ -190,6 +192,9 @@ def _as_large(words: Words, prescribed: Sequence[Statement]) -> Words:
         return words
     measured = TYPE_SIZE if law.letters.endswith("pt") else words.height.measured if words.height else "letters"
     own = Height(
-        Length.read(law.letters, DEFAULT_LOCALE), measured, f"{law.cite.title} {law.cite.clause}".strip(), law.sure
+        Length.of_mm(pack_value("length", law.letters)),
+        measured,
+        f"{law.cite.title} {law.cite.clause}".strip(),
+        law.sure,
     )
     return replace(words, height=own)

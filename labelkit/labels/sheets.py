@@ -145,7 +145,7 @@ def _sheet(entry: dict, file: str) -> Sheet:
         raise SheetUnclear(where, f"page is one of {', '.join(PAGES)}, shape one of {', '.join(SHAPES)}")
     wide, high = (Length.read(length, DEFAULT_LOCALE).um for length in entry["label"])
     left, top = (Length.read(length, DEFAULT_LOCALE).um for length in entry["first"])
-    gap_x, gap_y = (shift(length) for length in entry.get("gap", ["0 mm", "0 mm"]))
+    gap_x, gap_y = (Length.read_signed(length, DEFAULT_LOCALE).um for length in entry.get("gap", ["0 mm", "0 mm"]))
     made = Sheet(
         entry["name"],
         entry["page"],
@@ -159,22 +159,10 @@ def _sheet(entry: dict, file: str) -> Sheet:
         gap_x,
         gap_y,
         entry.get("shape", "rectangle"),
-        shift(entry.get("corner", "0 mm")),
+        Length.read_signed(entry.get("corner", "0 mm"), DEFAULT_LOCALE).um,
         entry.get("use", ""),
     )
     return must_fit(made)
-
-
-def shift(text: str, locale: str = DEFAULT_LOCALE) -> int:
-    """A length that may be nothing or go the other way, in micrometres.
-
-    >>> shift("0 mm"), shift("-0.5 mm"), shift("1/8 in")
-    (0, -500, 3175)
-    """
-    bare = text.strip().lstrip("-−").strip()
-    if re.fullmatch(r"0([.,]0*)?\s*[a-z]*", bare):
-        return 0
-    return Length.read(bare, locale).um * (-1 if text.strip()[:1] in "-−" else 1)
 
 
 def must_fit(made: Sheet) -> Sheet:

@@ -33,6 +33,18 @@ class Length:
         """From what a producer types."""
         return cls(int(to_step(read_quantity(text, LENGTH, locale), Decimal(1), HALF_EVEN)))
 
+    @classmethod
+    def read_signed(cls, text: str, locale: str) -> Length:
+        """From what a producer types where a length may be nothing or go the other way.
+
+        >>> Length.read_signed("0 mm", "en_US").um, Length.read_signed("-0,5 mm", "de_DE").um
+        (0, -500)
+        """
+        bare = fold(text)
+        if re.fullmatch(r"-?0([.,]0*)?\s*[a-z]*", bare):
+            return cls(0)
+        return cls.read(bare.removeprefix("-"), locale) * (-1 if bare.startswith("-") else 1)
+
     def show(self, locale: str) -> str:
         """Millimetres for the reader's eye.
 

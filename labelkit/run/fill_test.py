@@ -1,4 +1,4 @@
-"""The fill test of a lot, whole: from a declared weight and typed weights to a verdict and what to do.
+"""The fill test of a lot, whole: from a declared weight and the weights of jars to a verdict and what to do.
 
 This is the door the command line and the page go through; the terms come from the market's packs
 (:mod:`labelkit.run.check_weighing.law`), the judgement from :mod:`labelkit.run.check_weighing.judge`.
@@ -7,8 +7,7 @@ This is the door the command line and the page go through; the terms come from t
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from labelkit.measures import Declared, Mass, show_metric
@@ -24,8 +23,6 @@ from labelkit.run.check_weighing.law import lot_test
 from labelkit.run.check_weighing.lot_test import LotTest
 from labelkit.run.check_weighing.sample import Sample
 from labelkit.run.check_weighing.tolerances import tolerances_of
-from labelkit.run.check_weighing.typed import Typed
-from labelkit.run.check_weighing.weights import read_tare, read_weights
 
 SCALE_CAUTION = "Use a scale that is legal for trade, levelled and zeroed; a kitchen scale is not one."
 _TENTH = Decimal("0.1")
@@ -83,40 +80,6 @@ def fill_test(
     declares: Declared,
     market: Market,
     lot: int,
-    weights: Iterable[Typed],
-    *,
-    system: str | None = None,
-    destructive: bool = False,
-    tare: str | None = None,
-    division: Mass | None = None,
-    locale: str = DEFAULT_LOCALE,
-) -> FillTest:
-    """Judge a lot of jars by its market's own test.
-
-    With ``tare`` the weights are gross ones. ``division`` is the step the scale counts in; where it is not given it
-    is taken from the weights. Raises the refusals of :mod:`labelkit.errors.filling`, of measures and of rules.
-    """
-    label = enforced(declares, market)
-    empty = read_tare(tare, label, locale) if tare is not None else None
-    masses, notes = read_weights(weights, label, locale, empty)
-    found = judged(
-        declares,
-        market,
-        lot,
-        masses,
-        system=system,
-        destructive=destructive,
-        tare=empty,
-        division=division,
-        locale=locale,
-    )
-    return replace(found, notes=(*notes, *found.notes))
-
-
-def judged(
-    declares: Declared,
-    market: Market,
-    lot: int,
     masses: tuple[Mass, ...],
     *,
     system: str | None = None,
@@ -124,8 +87,14 @@ def judged(
     tare: Mass | None = None,
     division: Mass | None = None,
     locale: str = DEFAULT_LOCALE,
+    notes: tuple[str, ...] = (),
 ) -> FillTest:
-    """Judge weights that are masses already, as a record keeps them; gross ones where a tare is given."""
+    """Judge a lot of jars by its market's own test.
+
+    The masses are gross ones where a tare is given. ``division`` is the step the scale counts in; where it is not given
+    it is taken from the masses. ``notes`` say how the weights were understood and go before all others. Raises the
+    refusals of :mod:`labelkit.errors.filling` and of rules.
+    """
     label = enforced(declares, market)
     step = division or _step_of(masses)
     if tare is not None and masses:
@@ -146,7 +115,12 @@ def judged(
             destructive=destructive,
         )
 
-    notes = (*_scale_notes(test, step, division is not None, locale), *_more_than_asked(verdict), *_whole_lot(verdict))
+    notes = (
+        *notes,
+        *_scale_notes(test, step, division is not None, locale),
+        *_more_than_asked(verdict),
+        *_whole_lot(verdict),
+    )
     return FillTest(declares, verdict, advise(verdict, retest, locale), tolerances.is_variation, notes)
 
 

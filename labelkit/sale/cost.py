@@ -71,7 +71,7 @@ def jar_cost(size: str, fill: Mass, basis: Basis) -> JarCost:
 
     Honey lost on the way and given away is carried by the jars that are sold, at the shares the real runs show.
 
-    >>> from labelkit.sale.season_costs import read_season_costs
+    >>> from labelkit.reading.costs_file import read_season_costs
     >>> costs = read_season_costs('''
     ... currency = "USD"
     ... honey = { per_kg = "9" }

@@ -9,11 +9,13 @@ from typing import Any
 
 from labelkit.measures.locales import cash_step, currency_digits, show_day, show_number
 from labelkit.measures.wording import Wording
-from labelkit.sale.day_file import FORMAT
 from labelkit.sale.paper_note import quality_note
 from labelkit.sale.settlement import Loaded
 from labelkit.sale.stall_events import day_key
 from labelkit.shipped import render, template_text
+
+#: What the day it gives back is called, whole and unchanged: see :mod:`labelkit.reading.day_file`.
+FORMAT = "stall-day-1"
 
 
 def day_page(load: Loaded, words: Wording, locale: str, currency: str) -> str:

@@ -61,6 +61,18 @@ class Loaded:
         raise NotLoaded(*item, ", ".join(f"{line.size} of {line.lot}" for line in self.lines))
 
 
+@dataclass(frozen=True, slots=True)
+class DayFile:
+    """A market day as its page gave it back."""
+
+    key: str
+    mark: str
+    currency: str
+    counted: Mapping[Item, Count]
+    till: Till
+    cash_sales: Money
+
+
 def loaded(events: Iterable[StallLoad], key: str, held: Mapping[Item, int] | None = None) -> Loaded:
     """All loads of one day as one. Raises :class:`~labelkit.errors.sale.NothingLoaded`.
 

@@ -5,11 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.errors.measures import NumberOutOfReach, NumberUnclear
-from labelkit.errors.sale import TaxUnclear
 from labelkit.measures import Money
-from labelkit.measures.locales import DEFAULT_LOCALE
-from labelkit.measures.numerals import read_number
 from labelkit.measures.rounding import HALF_UP
 
 WAYS = ("none", "included", "added")
@@ -23,27 +19,14 @@ class Tax:
     percent: Decimal = Decimal(0)
 
     @classmethod
-    def read(cls, text: str, locale: str = DEFAULT_LOCALE) -> Tax:
-        """From what a producer types: "none", "included 7 %", "added 5.3 %".
+    def of_setting(cls, kept: str) -> Tax:
+        """From the text the season keeps, which has plain digits.
 
-        Raises :class:`~labelkit.errors.sale.TaxUnclear`.
-
-        >>> Tax.read("included 7 %").percent, Tax.read("none").how
-        (Decimal('7'), 'none')
+        >>> Tax.of_setting("included 7 %"), Tax.of_setting("none")
+        (Tax(how='included', percent=Decimal('7')), Tax(how='none', percent=Decimal('0')))
         """
-        how, _, rate = text.strip().partition(" ")
-        rate = rate.strip().removesuffix("%").strip()
-        if how not in WAYS or (how == "none") != (not rate):
-            raise TaxUnclear(text)
-        if how == "none":
-            return cls()
-        try:
-            percent = read_number(rate, locale)
-        except (NumberUnclear, NumberOutOfReach):
-            raise TaxUnclear(text) from None
-        if not 0 <= percent <= 100:
-            raise TaxUnclear(text)
-        return cls(how, percent)
+        how, _, rate = kept.partition(" ")
+        return cls(how, Decimal(rate.strip(" %") or 0))
 
     @property
     def factor(self) -> Decimal:

@@ -8,12 +8,11 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from labelkit.lots.code import lot_code
-from labelkit.measures import NOTHING, Mass
+from labelkit.measures import NOTHING, Mass, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run import Filled, Run
 from labelkit.run import bottle as close_run
-from labelkit.run.check_weighing.typed import Typed
-from labelkit.run.check_weighing.weights import likely
+from labelkit.run.check_weighing.plausible import likely
 from labelkit.season.once import booked_once
 from labelkit.season.settings import SeasonSettings, settings_of
 
@@ -73,7 +72,7 @@ def _run(work: Work, asked: Bottling, day: date, locale: str) -> Run:
     season = settings_of(work)
     for size, mean in asked.fills.items():
         # A mean of 4.55 g for 455 would turn the whole bucket into unexplained honey.
-        likely(mean, season.fill(size, day), Typed(f"{mean.g:f} g", f"the mean of {size}"), locale)
+        likely(mean, season.fill(size, day), f"the mean of {size}", show_metric(mean, locale), locale)
     return close_run(
         work.bucket(asked.bucket),
         lot_code(day, asked.bucket, work.lot_codes_taken()).code,

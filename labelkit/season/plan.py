@@ -20,7 +20,7 @@ from labelkit.season.settings import fill_of, settings_of
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
-    from labelkit.lots.season_file import SeasonFile
+    from labelkit.lots.season import SeasonFile
     from labelkit.record.reading import Reading
     from labelkit.rules.market import Market
     from labelkit.run.next_fill import NextFill

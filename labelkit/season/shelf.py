@@ -50,7 +50,7 @@ def check_all_there(wanted: Iterable[Wish], shelf: Iterable[OnShelf], lot: str |
 def tax_of(settings: Mapping[str, Any]) -> Tax | None:
     """How tax stands to the prices, as the season remembers it; nothing where nobody said."""
     text = settings.get("tax")
-    return Tax.read(text, DEFAULT_LOCALE) if text else None
+    return Tax.of_setting(text) if text else None
 
 
 def paid_prices(season: SeasonSettings, settings: Mapping[str, Any]) -> dict[str, Money]:

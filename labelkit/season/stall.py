@@ -17,10 +17,9 @@ from labelkit.errors.sale import (
     PlaceMissing,
 )
 from labelkit.measures import Money
-from labelkit.sale.day_file import DayFile
 from labelkit.sale.load import Wish, cash_float, into_crates, load_lines, sold_before, wishes
 from labelkit.sale.price_words import Priced
-from labelkit.sale.settlement import Count, Item, Loaded, Till, loaded, settle
+from labelkit.sale.settlement import Count, DayFile, Item, Loaded, Till, loaded, settle
 from labelkit.sale.stall_events import StallDay, StallLoad, day_key
 from labelkit.season.once import booked_once
 from labelkit.season.price_papers import price_cards, priced_sizes

@@ -12,7 +12,7 @@ from labelkit.season.once import booked_once
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
-    from labelkit.lots.season_file import SeasonFile
+    from labelkit.lots.season import SeasonFile
     from labelkit.record.work import Work
 
 

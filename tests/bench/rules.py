@@ -11,6 +11,7 @@ import time
 from datetime import date
 
 from labelkit.measures import Declared
+from labelkit.reading.shares import read_share
 
 DAY = date(2026, 11, 25)
 COMMANDS = {
@@ -54,7 +55,7 @@ def main() -> None:
 
     us, eu = market("us", DAY), market("eu", DAY)
     panel = letter_height.Panel.of_area(8387)
-    shares = [origin.read_share("ES=60"), origin.read_share("AR=40")]
+    shares = [read_share("ES=60", "en_US"), read_share("AR=40", "en_US")]
     calls = {
         "one value": lambda: us.value("smallest letter height of the net quantity", panel_area=8387),
         "net weight": lambda: net_weight.net_quantity(Declared.read("1 lb", "en_US"), us),

@@ -15,8 +15,8 @@ from collections.abc import Callable
 from datetime import date, timedelta
 
 from labelkit.measures import Declared, Mass, Money
-from labelkit.sale.day_file import FORMAT, check_of, read_day_file
-from labelkit.sale.day_page import day_page
+from labelkit.reading.day_file import check_of, read_day_file
+from labelkit.sale.day_page import FORMAT, day_page
 from labelkit.sale.events import PriceSet, SaleLine
 from labelkit.sale.result import entries, summed
 from labelkit.sale.settlement import Count, Loaded, Till, settle

@@ -14,9 +14,9 @@ import time
 from datetime import date
 from pathlib import Path
 
+from labelkit.reading.label_file import read_label
 from labelkit.rules import market
 from labelkit.rules.checking import check
-from labelkit.rules.label_file import read_label
 from labelkit.rules.wording import words
 
 DAY = date(2026, 11, 25)

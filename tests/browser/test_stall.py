@@ -9,7 +9,7 @@ from datetime import date
 import pytest
 
 from labelkit.measures import Mass, Money
-from labelkit.sale.day_file import read_day_file
+from labelkit.reading.day_file import read_day_file
 from labelkit.sale.day_page import day_page
 from labelkit.sale.events import SaleLine
 from labelkit.sale.settlement import Count, Loaded, balance_of, settle

@@ -13,8 +13,8 @@ from pathlib import Path
 from labelkit.labels.composed import compose
 from labelkit.labels.content import LabelContent
 from labelkit.labels.layout.lid import SMALL
+from labelkit.reading.label_file import read_label
 from labelkit.rules import market
-from labelkit.rules.label_file import read_label
 from tests.labels.samples import DAY, LINK, LOT
 
 PACKS = Path(__file__).parents[2] / "labelkit" / "rules" / "packs"

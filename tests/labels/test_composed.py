@@ -13,7 +13,7 @@ from labelkit.labels.label_set import missing_from
 from labelkit.labels.layout.kinds import place
 from labelkit.measures import Declared, Length
 from labelkit.rules import market
-from labelkit.rules.label_file import Label
+from labelkit.rules.label import Label
 from tests.labels.samples import DAY, outline
 
 JAR = {"diameter": Length.read("2.5 in", "en_US"), "height": Length.read("3.5 in", "en_US")}
@@ -47,7 +47,7 @@ def made(*codes: str, **changes):
     ],
 )
 def test_the_caution_on_infants_speaks_every_language_the_label_must(codes, cautions):
-    assert made(*codes, declares="500 g").of("caution").all == cautions
+    assert made(*codes, declares=Declared.of_grams(Decimal(500))).of("caution").all == cautions
 
 
 @pytest.mark.parametrize(
@@ -56,7 +56,7 @@ def test_the_caution_on_infants_speaks_every_language_the_label_must(codes, caut
 )
 def test_the_list_of_ingredients_has_its_heading_in_the_language_of_the_market(code, heading):
     """Regulation (EU) 1169/2011 Art. 18(1), in the language versions of the Regulation."""
-    content = made(code, declares="500 g", kind="infused", ingredients=("honey", "cinnamon"))
+    content = made(code, declares=Declared.of_grams(Decimal(500)), kind="infused", ingredients=("honey", "cinnamon"))
     assert content.of("ingredients").text == f"{heading}: honey, cinnamon"
 
 
@@ -88,6 +88,6 @@ def test_free_lines_may_be_left_out():
     ],
 )
 def test_a_wrap_bears_the_panel_where_the_maker_gave_values_and_the_market_has_one(code, kind, amounts, borne):
-    label = replace(LABEL, markets=(code,), declares="500 g", nutrition=amounts)
+    label = replace(LABEL, markets=(code,), declares=Declared.of_grams(Decimal(500)), nutrition=amounts)
     content = compose(label, [market(code, DAY)], kind=kind).content
     assert (content.nutrition is not None) is borne

@@ -14,7 +14,7 @@ from labelkit.measures import Declared
 from labelkit.rules import market, shelf
 from labelkit.rules.conditions import When
 from labelkit.rules.figures.date_mark import BestBefore
-from labelkit.rules.label_file import Label, Share
+from labelkit.rules.label import Label, Share
 
 DAY = date(2026, 11, 28)
 GIVEN = {

@@ -20,8 +20,8 @@ from labelkit.labels.layout.kinds import PLACERS, place
 from labelkit.labels.printing import print_sheet
 from labelkit.labels.sheets import sheets
 from labelkit.paper.marks import Text
+from labelkit.reading.label_file import read_label
 from labelkit.rules import market
-from labelkit.rules.label_file import read_label
 from tests.labels.every_market import CODES, DAY, different, jar, of_kind
 from tests.labels.looking import crossing_the_frame, faint, over_the_edge, overlaps, unsaid
 from tests.labels.samples import outline

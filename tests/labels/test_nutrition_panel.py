@@ -33,8 +33,8 @@ from labelkit.labels.printing import preview_png
 from labelkit.labels.sheets import sheets
 from labelkit.paper.marks import BLACK, WHITE, Shape, Text
 from labelkit.paper.pdf import Ink
+from labelkit.reading.label_file import read_label
 from labelkit.rules import market
-from labelkit.rules.label_file import read_label
 from tests.labels.looking import over_the_edge, overlaps
 from tests.labels.samples import DAY, outline
 from tests.walks import examples

@@ -11,7 +11,7 @@ from itertools import islice
 import pytest
 
 from labelkit.errors.labels import SheetImpossible, SheetUnclear, SheetUnknown, SheetUsedUp
-from labelkit.labels.sheets import Printer, free_places, own_sheet, read_sheets, sheet, sheets, shift
+from labelkit.labels.sheets import Printer, free_places, own_sheet, read_sheets, sheet, sheets
 from labelkit.measures import Length
 from labelkit.shipped import template_text
 
@@ -175,7 +175,7 @@ def test_a_printer_that_stretches_and_shifts_is_corrected():
 
     printer = Printer(600, nudge_x=500, nudge_y=-300, scale_x=Decimal("1.002"))
     assert printer.corner(100_000, 200_000) == (100_700, 199_700)
-    assert shift("-0.5 mm") == -500
+    assert Length.read_signed("-0.5 mm", "en_US").um == -500
 
 
 def test_a_sheet_described_on_the_command_line_prints_labels(tmp_path):

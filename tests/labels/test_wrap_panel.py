@@ -15,8 +15,8 @@ from labelkit.labels.nutrition.content import with_nutrition
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import around
 from labelkit.paper.marks import BarsMark, Shape, SquaresMark, Text
+from labelkit.reading.label_file import read_label
 from labelkit.rules import market
-from labelkit.rules.label_file import read_label
 from tests.labels.looking import crossing_the_frame, over_the_edge, overlaps, unsaid
 from tests.labels.samples import DAY, LOT
 

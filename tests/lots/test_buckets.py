@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 
 from labelkit.errors.lots import ContainerOverfilled
 from labelkit.lots.bucket import Blend, Drain, Part, Source, WeighIn, bucket_of, check_fits
-from labelkit.lots.entry import Entry, read_intake
 from labelkit.lots.intake import drain, weigh_in
 from labelkit.measures import Mass, total
+from labelkit.reading.entry import Entry, read_intake
 
 DAY = date(2026, 7, 14)
 LATER = date(2026, 7, 17)

@@ -7,9 +7,9 @@ import pytest
 
 from labelkit.errors import Refused
 from labelkit.errors.lots import FileRowRefused
-from labelkit.lots.season_file import read_season
-from labelkit.lots.table_file import read_table
 from labelkit.measures import Mass
+from labelkit.reading.season_file import read_season
+from labelkit.reading.table_file import read_table
 
 DAY = date(2026, 7, 14)
 

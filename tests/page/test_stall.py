@@ -8,8 +8,8 @@ import json
 import pytest
 
 from labelkit.lots.movement import Account
+from labelkit.reading.day_file import check_of
 from labelkit.record import open_record
-from labelkit.sale.day_file import check_of
 from tests.page.test_forms import words
 
 PLACE = "Imaginary Square market"

@@ -21,19 +21,20 @@ from labelkit.errors.filling import (
     WeightUnclear,
 )
 from labelkit.measures import Declared, Mass
+from labelkit.reading.weight_list import of_options
+from labelkit.reading.weights import read_tare, read_weights
 from labelkit.rules import market
 from labelkit.run.check_weighing.margin import Habit, habit_of, margin_for
-from labelkit.run.check_weighing.typed import of_options
-from labelkit.run.check_weighing.weights import read_tare, read_weights
-from labelkit.run.fill_test import fill_test, terms
+from labelkit.run.fill_test import terms
 from labelkit.run.weighed import CheckWeighed, refuse_twice
+from tests.run.judging import fill_test
 
 UK = market("uk", date(2026, 11, 25))
 JAR = Mass.read("340 g", "en_US")
 
 
 def read(*weights):
-    return lambda: read_weights(of_options(weights), JAR)
+    return lambda: read_weights(of_options(weights), JAR, "en_US")
 
 
 def surely():
@@ -60,7 +61,7 @@ CASES = [
     (WeightsInMixedUnits, read("340 g", "12 oz"), "Which unit is it?"),
     (WeightFarFromLabel, read("341", "3.4"), "Was 340 g meant?"),
     (UnitUnclear, read("77"), "fits a jar declared at 340 g"),
-    (TareImpossible, lambda: read_tare("-5 g", JAR), "an empty jar weighs more than nothing"),
+    (TareImpossible, lambda: read_tare("-5 g", JAR, "en_US"), "an empty jar weighs more than nothing"),
     (
         MoreWeightsThanJars,
         lambda: fill_test(Declared.read("340 g", "en_US"), UK, 1, of_options(["340 g"] * 2)),

@@ -8,7 +8,7 @@ from labelkit.errors.label_file import (
     LabelValueWrong,
     SituationContradicts,
 )
-from labelkit.rules.label_file import read_label
+from labelkit.reading.label_file import read_label
 
 WHOLE = 'market = ["us"]\nname = "Clover Honey"\ndeclares = "1 lb"\n'
 

@@ -56,8 +56,8 @@ from labelkit.labels.sheets import free_places, own_sheet, read_sheets, sheet
 from labelkit.lots.bucket import WeighIn, bucket_of
 from labelkit.measures import Length, Mass
 from labelkit.paper.fonts import face_for, own_face
+from labelkit.reading.label_file import read_label
 from labelkit.rules import market
-from labelkit.rules.label_file import read_label
 from labelkit.shipped import template_text
 
 mm = Length.of_mm

@@ -21,11 +21,11 @@ from labelkit.errors.lots import (
 )
 from labelkit.lots.bucket import Bucket, Part, check_blend
 from labelkit.lots.code import lot_code, read_lot_code
-from labelkit.lots.entry import Entry, read_intake
 from labelkit.lots.intake import weigh_in
-from labelkit.lots.season_file import read_season
-from labelkit.lots.table_file import read_table
 from labelkit.measures import Mass
+from labelkit.reading.entry import Entry, read_intake
+from labelkit.reading.season_file import read_season
+from labelkit.reading.table_file import read_table
 
 DAY = date(2026, 7, 14)
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from labelkit.errors import rules as errors
 from labelkit.measures import Declared
+from labelkit.reading.shares import read_share
 from labelkit.rules import market, review
 from labelkit.rules.conditions import known_word
 from labelkit.rules.figures import colour, date_mark, moisture_limit, net_weight, origin, tolerance
@@ -114,8 +115,8 @@ CASES = [
     (errors.FactMissing, best_before("2028", None), "On which day is the honey bottled?"),
     (errors.DateBeforeBottling, best_before("2026-01-01", DAY), "is not after the bottling on 2026-11-25"),
     (errors.SharesNotWhole, lambda: origin.statement([("ES", Decimal(60))], market("eu", DAY)), "add up to 60 %"),
-    (errors.ShareUnclear, lambda: origin.read_share("ES:60"), "no “=”"),
-    (errors.ShareUnclear, lambda: origin.read_share("ES=0"), "more than 0"),
+    (errors.ShareUnclear, lambda: read_share("ES:60", "en_US"), "no “=”"),
+    (errors.ShareUnclear, lambda: read_share("ES=0", "en_US"), "more than 0"),
     (errors.ReadingImpossible, lambda: moisture_limit.allowed(Decimal(180), market("eu", DAY)), "between 0 and 100"),
     (errors.ReadingImpossible, lambda: colour.of(Decimal(-1), market("us", DAY)), "between 0 and 140"),
     (
@@ -125,5 +126,5 @@ CASES = [
     ),
     (errors.ReviewDoesNotFit, reviewed(says="Anything."), "is not what the rules of us-or say now"),
     (errors.ReviewUnsigned, reviewed(), "has no reviewer or no day"),
-    (errors.CountryUnknown, lambda: origin.read_share("UK=100"), "United Kingdom is GB"),
+    (errors.CountryUnknown, lambda: read_share("UK=100", "en_US"), "United Kingdom is GB"),
 ]

@@ -5,10 +5,12 @@ from decimal import Decimal
 
 from labelkit.errors import sale as no
 from labelkit.measures import Declared, Mass, Money
+from labelkit.reading.costs_file import read_season_costs
+from labelkit.reading.tax import read_tax
 from labelkit.sale.cost import Basis
 from labelkit.sale.events import SaleLine
 from labelkit.sale.pricing import Size, from_margin, from_others
-from labelkit.sale.season_costs import SeasonCosts, read_season_costs
+from labelkit.sale.season_costs import SeasonCosts
 from labelkit.sale.settlement import Count, Loaded, loaded, settle
 from labelkit.sale.tax import Tax
 from tests.refusals.cli import say
@@ -25,7 +27,7 @@ CASES = [
     (no.CostsUnclear, lambda: read_season_costs("[honey]\nper_kilo = 9", "costs.toml"), "did you mean “per_kg”"),
     (no.CostsUnclear, lambda: read_season_costs("[labour]\nrate = '1.234,5'", "costs.toml"), "rate in [labour]"),
     (no.CostsUnclear, lambda: read_season_costs("[honey]\nper_kg = -1", "costs.toml"), "less than nothing"),
-    (no.TaxUnclear, lambda: Tax.read("included"), "“included” does not say"),
+    (no.TaxUnclear, lambda: read_tax("included", "en_US"), "“included” does not say"),
     (no.TaxUnclear, say(no.TaxUnclear("")), "Nobody has said how tax stands"),
     (
         no.MarginImpossible,

@@ -6,9 +6,9 @@ import json
 from datetime import date
 from typing import Any
 
+from labelkit.reading.label_file import read_label
 from labelkit.rules import market
 from labelkit.rules.checking import Checked, check
-from labelkit.rules.label_file import read_label
 
 DAY = date(2026, 11, 25)
 WHOLE: dict[str, Any] = {

@@ -9,10 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from labelkit.measures import Declared
+from labelkit.reading.label_file import read_label
 from labelkit.rules import market
 from labelkit.rules.checking import check
 from labelkit.rules.findings import CHECK_LOCAL
-from labelkit.rules.label_file import Label, read_label
+from labelkit.rules.label import Label
 from labelkit.rules.pack import PACKS
 from labelkit.rules.report import report
 from labelkit.rules.shelf import markets

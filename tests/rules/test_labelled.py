@@ -13,10 +13,10 @@ import pytest
 
 from labelkit.cli._runner import run
 from labelkit.errors.label_file import LabelValueWrong
+from labelkit.reading.label_file import read_label
 from labelkit.rules.blocks import SellThrough
 from labelkit.rules.checking import check_on
 from labelkit.rules.checking.since import _level
-from labelkit.rules.label_file import read_label
 from tests.rules.labels import label_text
 
 TODAY = date(2026, 11, 28)

@@ -11,12 +11,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from labelkit.measures import Mass
+from labelkit.reading.label_file import read_label
 from labelkit.rules import lint, market, shelf
 from labelkit.rules.blocks import Exempt, Law, Require, Statement, SwitchOff, Value
 from labelkit.rules.checking import check
 from labelkit.rules.figures import date_mark, origin
 from labelkit.rules.kinds import read
-from labelkit.rules.label_file import read_label
 from labelkit.rules.wording import words
 from tests.worked import worked
 

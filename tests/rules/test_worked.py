@@ -16,6 +16,7 @@ from labelkit.errors import LabelkitError
 from labelkit.measures import Declared, Length, Money, read_area
 from labelkit.measures.rounding import HALF_UP, plain, to_step
 from labelkit.measures.units import MASS, read_quantity
+from labelkit.reading.shares import read_share
 from labelkit.rules import market
 from labelkit.rules.figures import (
     colour,
@@ -175,7 +176,7 @@ def test_the_panel_of_honey_reads_as_published(row):
 
 @rows("origin")
 def test_the_origin_is_stated_as_the_day_and_place_ask(row):
-    shares = [origin.read_share(share) for share in row["shares"]]
+    shares = [read_share(share, "en_US") for share in row["shares"]]
     net = grams(row.get("net", "500 g"))
     assert origin.statement(shares, place(row), net).statement == row["statement"], row["source"]
 

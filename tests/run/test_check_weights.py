@@ -13,11 +13,12 @@ from labelkit.measures import Declared, Mass, Money, total
 from labelkit.rules import market
 from labelkit.run import Filled, Run
 from labelkit.run.check_weighing.margin import PastRun, habit_of
-from labelkit.run.fill_test import judged, terms
+from labelkit.run.fill_test import terms
 from labelkit.run.hive_yields import hive_yields
 from labelkit.run.next_fill import next_fill
 from labelkit.run.outcome import outcome
 from labelkit.run.weighed import CheckWeighed, as_they_stand, refuse_twice, together
+from tests.run.judging import stage
 from tests.walks import examples
 
 D = Decimal
@@ -240,12 +241,14 @@ def test_a_jar_takes_at_least_what_it_owes_and_a_lot_passes_as_asked(code, habit
 
 
 def test_weights_the_record_keeps_are_judged_as_typed_ones_are():
-    from labelkit.run.check_weighing.typed import of_options
-    from labelkit.run.fill_test import fill_test
+    from labelkit.reading.weight_list import of_options
+    from tests.run.judging import fill_test
 
     gross = ["666.2", "664.1", "667.0", "665.9", "663.8", "665.3", "668.1", "664.7", "666.4", "665.0", "665.6", "666.0"]
     place = market("us", DAY)
     typed = fill_test(Declared.read("1 lb", "en_US"), place, 200, of_options(gross), tare="212.7 g")
-    kept = judged(Declared.read("1 lb", "en_US"), place, 200, tuple(g(each) for each in gross), tare=g("212.7"))
+    kept = stage.fill_test(
+        Declared.read("1 lb", "en_US"), place, 200, tuple(g(each) for each in gross), tare=g("212.7")
+    )
     assert kept.verdict == typed.verdict
     assert kept.verdict.average_error == D("-0.625")  # the handbook's way, worked by hand

@@ -9,10 +9,10 @@ from xml.etree import ElementTree
 import pytest
 
 from labelkit.measures import Declared, Mass
+from labelkit.reading.weight_list import of_options
 from labelkit.rules import market
 from labelkit.run.check_weighing.chart import control_chart, control_limits, drift
-from labelkit.run.check_weighing.typed import of_options
-from labelkit.run.fill_test import fill_test
+from tests.run.judging import fill_test
 
 D = Decimal
 SVG = "{http://www.w3.org/2000/svg}"

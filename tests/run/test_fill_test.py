@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from labelkit.errors.filling import LotSizeUnclear, LotTestUnknown, MoreWeightsThanJars, NoWeights
 from labelkit.measures import Declared, Mass
+from labelkit.reading.weight_list import of_options
 from labelkit.rules import market
 from labelkit.run.check_weighing.gross import dimensionless, net_of_gross, nominal_gross, unit_of_measure, unused_tare
 from labelkit.run.check_weighing.judge import judge
@@ -17,8 +18,8 @@ from labelkit.run.check_weighing.law import lot_test, systems
 from labelkit.run.check_weighing.sample import Sample
 from labelkit.run.check_weighing.scale import scale_error
 from labelkit.run.check_weighing.tolerances import Tolerances, tolerances_of
-from labelkit.run.check_weighing.typed import of_options
-from labelkit.run.fill_test import enforced, fill_test, terms
+from labelkit.run.fill_test import enforced, terms
+from tests.run.judging import fill_test
 from tests.worked import worked
 
 DAY = date(2026, 11, 25)

@@ -14,9 +14,9 @@ from labelkit.errors.filling import (
     WeightUnclear,
 )
 from labelkit.measures import Mass
+from labelkit.reading.weight_list import of_file, of_options
+from labelkit.reading.weights import read_tare, read_weights
 from labelkit.run.check_weighing.gross import net_of_gross
-from labelkit.run.check_weighing.typed import of_file, of_options
-from labelkit.run.check_weighing.weights import read_tare, read_weights
 
 POUND = Mass.read("1 lb", "en_US")
 JAR = Mass.read("340 g", "en_US")
@@ -63,38 +63,43 @@ def test_lists_and_tables_of_many_habits(text, locale, expected):
     ],
 )
 def test_bare_numbers_are_read_in_the_one_unit_that_fits_and_it_is_said(numbers, unit, first):
-    masses, notes = read_weights(of_file(numbers), POUND)
+    masses, notes = read_weights(of_file(numbers), POUND, "en_US")
     assert abs(masses[0].g - Decimal(first)) < Decimal("0.2")
     assert unit in notes[0]
 
 
 def test_a_unit_is_never_taken_for_its_neighbour():
     # 1.1 beside a two-pound label: 1.1 kg is a fifth too much, 1.1 lb would be little more than half a jar.
-    assert read_weights(of_options(["1.1", "1.05"]), Mass.read("2 lb", "en_US"))[0][0] == Mass.read("1.1 kg", "en_US")
+    assert read_weights(of_options(["1.1", "1.05"]), Mass.read("2 lb", "en_US"), "en_US")[0][0] == Mass.read(
+        "1.1 kg", "en_US"
+    )
 
 
 def test_grams_and_kilograms_on_one_scale_are_one_unit():
-    assert [m.g for m in read_weights(of_options(["998 g", "1.002 kg"]), Mass.read("1 kg", "en_US"))[0]] == [998, 1002]
+    assert [m.g for m in read_weights(of_options(["998 g", "1.002 kg"]), Mass.read("1 kg", "en_US"), "en_US")[0]] == [
+        998,
+        1002,
+    ]
 
 
 def test_pounds_and_ounces_together_are_one_weight():
-    assert read_weights(of_options(["1 lb 0.5 oz"]), POUND)[0][0] == Mass.read("16.5 oz", "en_US")
+    assert read_weights(of_options(["1 lb 0.5 oz"]), POUND, "en_US")[0][0] == Mass.read("16.5 oz", "en_US")
 
 
 def test_a_weight_of_3_4_for_340_is_asked_about():
     with pytest.raises(WeightFarFromLabel) as refused:
-        read_weights(of_options(["341", "339.5", "3.4"]), JAR)
+        read_weights(of_options(["341", "339.5", "3.4"]), JAR, "en_US")
     assert "weight 3: 3.4" in refused.value.what and "Was 340 g meant?" in refused.value.what
 
 
 def test_an_empty_jar_is_asked_about_and_not_averaged():
     with pytest.raises(WeightFarFromLabel):
-        read_weights(of_options(["341 g", "20 g"]), JAR)
+        read_weights(of_options(["341 g", "20 g"]), JAR, "en_US")
 
 
 def test_a_net_weight_among_gross_ones_is_asked_about():
     with pytest.raises(WeightFarFromLabel):
-        read_weights(of_options(["552 g", "140 g"]), JAR, tare=Mass.read("212 g", "en_US"))
+        read_weights(of_options(["552 g", "140 g"]), JAR, "en_US", tare=Mass.read("212 g", "en_US"))
 
 
 @pytest.mark.parametrize(
@@ -103,19 +108,19 @@ def test_a_net_weight_among_gross_ones_is_asked_about():
 )
 def test_mixed_units_are_asked_about(texts, said):
     with pytest.raises(WeightsInMixedUnits) as refused:
-        read_weights(of_options(texts), JAR)
+        read_weights(of_options(texts), JAR, "en_US")
     assert said in refused.value.what
 
 
 def test_numbers_that_fit_no_unit_are_asked_about():
     with pytest.raises(UnitUnclear):
-        read_weights(of_options(["77", "78"]), JAR)
+        read_weights(of_options(["77", "78"]), JAR, "en_US")
 
 
 @pytest.mark.parametrize("text", ["abc", "3,4,0", "340 fl oz", "-340 g", "0", "1e400 g"])
 def test_what_is_no_weight_is_refused_by_its_place(text):
     with pytest.raises((WeightUnclear, WeightsInMixedUnits)) as refused:
-        read_weights(of_options([text]), JAR)
+        read_weights(of_options([text]), JAR, "en_US")
     assert "weight 1" in refused.value.what
 
 
@@ -146,7 +151,7 @@ def test_an_empty_file_has_no_weights():
 @pytest.mark.parametrize("text", ["-5 g", "0 g", "40 kg"])
 def test_a_tare_that_cannot_be_is_refused(text):
     with pytest.raises(TareImpossible):
-        read_tare(text, JAR)
+        read_tare(text, JAR, "en_US")
 
 
 def test_a_full_jar_no_heavier_than_an_empty_one_is_refused():
@@ -170,6 +175,6 @@ def test_no_text_breaks_the_reader(text):
     from labelkit.errors import Refused
 
     try:
-        read_weights(of_file(text), JAR)
+        read_weights(of_file(text), JAR, "en_US")
     except Refused as refusal:
         assert refusal.what and refusal.do

@@ -7,10 +7,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from labelkit.measures import Declared, Mass, Money
+from labelkit.reading.costs_file import read_season_costs
 from labelkit.sale.cost import Basis, jar_cost, selling_cost
 from labelkit.sale.losses import Losses
 from labelkit.sale.pricing import Size, from_margin
-from labelkit.sale.season_costs import SeasonCosts, read_season_costs
+from labelkit.sale.season_costs import SeasonCosts
 from labelkit.sale.tax import Tax
 from labelkit.shipped import template_text
 from tests.worked import worked

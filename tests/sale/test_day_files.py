@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from labelkit.errors.measures import CurrencyUnknown
 from labelkit.errors.sale import DayFileUnclear
 from labelkit.measures import Money
-from labelkit.sale.day_file import FORMAT, check_of, read_day_file
+from labelkit.reading.day_file import check_of, read_day_file
+from labelkit.sale.day_page import FORMAT
 from labelkit.sale.settlement import Count
 
 

@@ -24,8 +24,9 @@ from labelkit.errors.sale import (
     PlaceMissing,
     TaxUnclear,
 )
+from labelkit.reading.day_file import check_of
 from labelkit.record.codec import read, write
-from labelkit.sale.day_file import FORMAT, check_of
+from labelkit.sale.day_page import FORMAT
 from labelkit.shipped import template_text
 from tests.sale.test_costs import COSTS
 

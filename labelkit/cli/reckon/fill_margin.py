@@ -73,10 +73,10 @@ def command(
 def _habit(context: CommandContext, runs: tuple[str, ...], spread: str | None, label, aimed, tare: str | None):
     from labelkit.cli._files import read_text
     from labelkit.measures import Mass
+    from labelkit.reading.weight_list import of_file
+    from labelkit.reading.weights import read_tare, read_weights
     from labelkit.run.check_weighing.margin import Habit, PastRun, habit_of
     from labelkit.run.check_weighing.sample import Sample
-    from labelkit.run.check_weighing.typed import of_file
-    from labelkit.run.check_weighing.weights import read_tare, read_weights
 
     if not runs and spread is not None:
         return Habit(Decimal(0), Mass.read(spread, context.locale).g, Decimal(0), 0, 0)

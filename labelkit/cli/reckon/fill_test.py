@@ -48,24 +48,27 @@ def command(
     """
     from labelkit.cli._fill_words import before_weighing, fill_document, fill_text, typed_weights
     from labelkit.measures import Declared, Mass
+    from labelkit.reading.weights import read_jars
     from labelkit.rules import market as market_of
-    from labelkit.run.fill_test import fill_test, terms
+    from labelkit.run.fill_test import enforced, fill_test, terms
 
     place, weight = market_of(market, context.day), Declared.read(declares, context.locale)
     if weights is None and not each:
         test = terms(weight, place, lot_size, system=system, destructive=destructive)
         return before_weighing(test, context.locale)
     step = Mass.read(division, context.locale) if division is not None else None
+    read = read_jars(typed_weights(weights, each), enforced(weight, place), tare, context.locale)
     found = fill_test(
         weight,
         place,
         lot_size,
-        typed_weights(weights, each),
+        read.masses,
         system=system,
         destructive=destructive,
-        tare=tare,
+        tare=read.tare,
         division=step,
         locale=context.locale,
+        notes=read.notes,
     )
     if chart is not None:
         from labelkit.cli._files import write_whole

@@ -20,12 +20,13 @@ def command(context: CommandContext, place: str, net: str | None, shares: tuple[
     """
     from labelkit.measures import read_day
     from labelkit.measures.units import MASS, read_quantity
+    from labelkit.reading.shares import read_share
     from labelkit.rules import market
     from labelkit.rules.figures import origin
     from labelkit.rules.findings import law_lines
 
     here = market(place, read_day(on, context.locale) if on else context.day)
-    read = [origin.read_share(share, context.locale) for share in shares]
+    read = [read_share(share, context.locale) for share in shares]
     found = origin.statement(read, here, read_quantity(net, MASS, context.locale) if net else None)
     document = {"statement": found.statement, "findings": [finding.as_dict() for finding in found.findings]}
     lines = [found.statement, ""]

@@ -66,7 +66,7 @@ def _grams(text: str, locale: str):
 def _alike(error: str, division: str, locale: str):
     """Error and division in the division's own unit."""
     from labelkit.measures.numerals import read_number
-    from labelkit.run.check_weighing.typed import SPELT, UNIT_WORD
+    from labelkit.reading.weight_list import SPELT, UNIT_WORD
 
     unit = UNIT_WORD.search(division)
     one = _grams(f"1 {SPELT[unit[1].lower()]}", locale) if unit else 1

@@ -29,8 +29,8 @@ def command(
     Example:  labelkit reckon tare --empty "212.4 g" --empty "212.4 g" --declare "1 lb"
     """
     from labelkit.measures import Mass, show_metric
+    from labelkit.reading.weights import read_tare
     from labelkit.run.check_weighing.gross import nominal_gross, unit_of_measure, unused_tare
-    from labelkit.run.check_weighing.weights import read_tare
 
     label = _label(declares, place, context) if declares else None
     # Without a label nothing is known to hold a tare against.

@@ -46,7 +46,7 @@ def command(context: CommandContext, file: str | None, place: str | None, **said
               labelkit stall settle photo-of-the-code.jpg
               labelkit stall settle --sold "one pound=18" --tasted "half pound=1" --back "one pound=6" --cash 296
     """
-    from labelkit.sale.day_file import read_day_file
+    from labelkit.reading.day_file import read_day_file
     from labelkit.sale.settlement import Till
     from labelkit.season.stall import loaded_day, settle_counted, settle_file
 

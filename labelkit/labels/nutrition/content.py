@@ -13,7 +13,7 @@ from labelkit.labels.nutrition.panel import Nutrition
 from labelkit.rules.checking.facts import facts_of, panel_of
 from labelkit.rules.checking.said import said as said_of
 from labelkit.rules.figures.nutrition import panel
-from labelkit.rules.label_file import PARTS, Label
+from labelkit.rules.label import PARTS, Label
 from labelkit.rules.market import Market
 
 TABLE = "nutrients of the panel"

@@ -8,7 +8,7 @@ from labelkit.rules.blocks import Exempt, Require
 from labelkit.rules.checking.facts import facts_of
 from labelkit.rules.checking.required import questions, state_of
 from labelkit.rules.checking.said import said
-from labelkit.rules.label_file import Label
+from labelkit.rules.label import Label
 from labelkit.rules.market import Market
 
 ELEMENT = "nutrition panel"

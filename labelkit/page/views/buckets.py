@@ -15,7 +15,6 @@ from labelkit.errors import LabelkitError
 from labelkit.errors.cli import FileUnreadable
 from labelkit.errors.page import FileNotGiven
 from labelkit.lots.bucket import Bucket
-from labelkit.lots.entry import read_source
 from labelkit.lots.intake import Intake
 from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.forms import (
@@ -37,6 +36,7 @@ from labelkit.page.language import later, say, say_count
 from labelkit.page.view import first, href, on, page, second, weight_unit
 from labelkit.page.views.work import begun
 from labelkit.page.worker import Outcome
+from labelkit.reading.entry import read_source
 from labelkit.season import SeasonContext
 from labelkit.season.blend import Blending, blend
 from labelkit.season.drain import Drained, drain
@@ -168,8 +168,8 @@ def _taken(context: SeasonContext, name: str, content: bytes, key: str | None) -
 
 def _events(context: SeasonContext, name: str, content: bytes) -> list[Any]:
     """What an uploaded file says, as events."""
-    from labelkit.lots.season_file import read_season
-    from labelkit.lots.table_file import read_table
+    from labelkit.reading.season_file import read_season
+    from labelkit.reading.table_file import read_table
 
     try:
         text = content.decode("utf-8")

@@ -219,20 +219,25 @@ def _judged() -> dict[str, Any]:
 def _test(declares: Declared, count: int, code: str, weights: list[str]) -> FillTest:
     """The very test of ``labelkit reckon fill-test``, whole, since each jar's place in it is shown."""
     from labelkit.measures import Mass
+    from labelkit.reading.weight_list import of_options
+    from labelkit.reading.weights import read_jars
     from labelkit.rules import market
-    from labelkit.run.check_weighing.typed import of_options
-    from labelkit.run.fill_test import fill_test
+    from labelkit.run.fill_test import enforced, fill_test
 
     context = request_context.context()
     step = with_unit(typed("division"), _small())
+    place = market(code, context.day)
+    tare = with_unit(typed("tare"), _small()) or None
+    read = read_jars(of_options(weights), enforced(declares, place), tare, context.locale)
     return fill_test(
         declares,
-        market(code, context.day),
+        place,
         count,
-        of_options(weights),
-        tare=with_unit(typed("tare"), _small()) or None,
+        read.masses,
+        tare=read.tare,
         division=Mass.read(step, context.locale) if step else None,
         locale=context.locale,
+        notes=read.notes,
     )
 
 

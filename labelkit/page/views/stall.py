@@ -13,7 +13,7 @@ from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.forms import amount, booked, by_size, count, paper, step_key, text_of, typed, value
 from labelkit.page.language import later, say, say_count
 from labelkit.page.view import href, money, page
-from labelkit.sale.day_file import read_day_file
+from labelkit.reading.day_file import read_day_file
 from labelkit.sale.day_page import day_page, file_name
 from labelkit.sale.load_list import load_list_pdf
 from labelkit.sale.price_list import maker_lines

@@ -20,7 +20,7 @@ from labelkit.rules.checking.said import said
 from labelkit.rules.checking.since import changed_since
 from labelkit.rules.checking.uncovered import NotCovered, not_covered, questions_not_read
 from labelkit.rules.findings import Finding
-from labelkit.rules.label_file import Label
+from labelkit.rules.label import Label
 from labelkit.rules.market import Market, market
 from labelkit.rules.wording import findings_of, gravest_first
 from labelkit.rules.wording.search import refuse_lawless

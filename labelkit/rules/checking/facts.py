@@ -7,7 +7,7 @@ from typing import Any
 from labelkit.rules.checking.presence import names_an_addition
 from labelkit.rules.checking.said import Said
 from labelkit.rules.figures.letter_height import Panel
-from labelkit.rules.label_file import Label
+from labelkit.rules.label import Label
 from labelkit.rules.market import Market
 
 _FLOWERS = ("heather", "citrus", "acacia", "lavender", "chestnut", "honeydew")

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from labelkit.rules.checking.said import Said
-from labelkit.rules.label_file import Label
+from labelkit.rules.label import Label
 from labelkit.rules.wording.folding import folded
 
 # Elements that are a field of the file and nothing else.

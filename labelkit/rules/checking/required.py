@@ -12,7 +12,7 @@ from labelkit.rules.checking.said import Said, pattern_of
 from labelkit.rules.conditions import NO, Answer, When
 from labelkit.rules.findings import Finding, finding_of, with_caution
 from labelkit.rules.glossary import Element, Fact, glossary
-from labelkit.rules.label_file import Label
+from labelkit.rules.label import Label
 from labelkit.rules.market import Market
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from labelkit.rules.blocks import Statement
-from labelkit.rules.label_file import Label
+from labelkit.rules.label import Label
 from labelkit.rules.market import Market
 from labelkit.rules.wording.search import Reading, read
 from labelkit.rules.wording.tokens import Text, text_of

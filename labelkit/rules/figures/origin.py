@@ -9,8 +9,7 @@ from decimal import Decimal
 from typing import Any
 
 from labelkit.errors.rules import CountryUnknown, SharesNotWhole, ShareUnclear
-from labelkit.measures.locales import DEFAULT_LOCALE, locale_of
-from labelkit.measures.numerals import read_percent
+from labelkit.measures.locales import locale_of
 from labelkit.measures.rounding import plain
 from labelkit.rules.blocks import Value
 from labelkit.rules.figures.metric import printed
@@ -28,23 +27,6 @@ class Origin:
     statement: str
     findings: tuple[Finding, ...]
     laws: tuple[Value, ...]
-
-
-def read_share(text: str, locale: str = DEFAULT_LOCALE) -> tuple[str, Decimal]:
-    """A country and its per cent from what a producer types.
-
-    >>> read_share("es = 60")
-    ('ES', Decimal('60'))
-    """
-    code, equals, percent = text.partition("=")
-    code = code.strip().upper()
-    if not equals or not percent.strip():
-        raise ShareUnclear(text, "it has no “=” with a per cent after it")
-    _known(code)
-    share = read_percent(percent, locale)
-    if not 0 < share <= _WHOLE:
-        raise ShareUnclear(text, "a share is more than 0 and at most 100 per cent")
-    return code, share
 
 
 def statement(shares: Sequence[tuple[str, Decimal]], market: Market, net_g: Decimal | None = None) -> Origin:
@@ -212,7 +194,7 @@ def country_names(language: str) -> Mapping[str, str]:
     return {code: name for code, name in locale_of(language).territories.items() if len(code) == 2 and code.isalpha()}
 
 
-def _known(code: str) -> None:
+def known_country(code: str) -> None:
     names = country_names("en")
     if code in names and code not in _NOT_COUNTRIES:
         return

@@ -25,43 +25,17 @@ tags      = ["organic"]                     # keeps its honey apart from honey w
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from labelkit.measures import NOTHING, Mass, Money
+from labelkit.lots.season import JarWishes, PlanWishes
+from labelkit.measures import Mass, Money
 
 PLAN = ("goal", "first", "mix", "keep", "wet", "join_tails", "bucket_step", "jar_step", "hang_up")
 JAR_WISHES = ("reserve", "may_buy", "buy_pack", "then", "only_from")
 BUCKET_WISHES = ("use_first", "tags")
 GOALS = ("money", "least-left", "mix", "first")
 WET = ("leave-out", "allow")
-
-
-@dataclass(frozen=True, slots=True)
-class PlanWishes:
-    """The ``[plan]`` table, read: shares by jar size, masses to keep by name, and the margins of caution."""
-
-    goal: str = "money"
-    first: str | None = None
-    mix: tuple[tuple[str, Decimal], ...] = ()
-    keep: tuple[tuple[str, Mass], ...] = ()
-    wet: str = "leave-out"
-    join_tails: bool = False
-    bucket_step: Mass = NOTHING
-    jar_step: Mass = NOTHING
-    hang_up: Mass = NOTHING
-
-
-@dataclass(frozen=True, slots=True)
-class JarWishes:
-    """What a jar size of the file asks of the plan beyond its limits; ``then`` holds (after so many, price)."""
-
-    reserve: int = 0
-    may_buy: bool = False
-    buy_pack: int = 1
-    then: tuple[tuple[int, Money], ...] = ()
-    only_from: frozenset[str] = frozenset()
 
 
 def read_plan(reader: Any, table: dict[str, Any], sizes: tuple[str, ...], locale: str) -> PlanWishes:

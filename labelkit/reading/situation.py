@@ -11,7 +11,7 @@ from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules.glossary import Fact
 
 if TYPE_CHECKING:
-    from labelkit.rules.label_file import Label
+    from labelkit.rules.label import Label
 
 _WANTED = {
     "flag": "true or false",

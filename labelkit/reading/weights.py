@@ -7,34 +7,53 @@ alone can be meant: a pound jar reads 453.6 in grams, 16.0 in ounces and 1.0 in 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.errors.filling import TareImpossible, UnitUnclear, WeightFarFromLabel, WeightsInMixedUnits, WeightUnclear
+from labelkit.errors.filling import TareImpossible, UnitUnclear, WeightsInMixedUnits, WeightUnclear
 from labelkit.errors.measures import NotPositive, NumberOutOfReach, NumberUnclear, UnitUnknown, WrongKindOfUnit
-from labelkit.measures import NOTHING, Mass, show_customary, show_metric
+from labelkit.measures import NOTHING, Mass, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.numerals import read_number
 from labelkit.measures.rounding import plain
-from labelkit.run.check_weighing.typed import SPELT, UNIT_WORD, Typed
+from labelkit.reading.weight_list import SPELT, UNIT_WORD, Typed
+from labelkit.run.check_weighing.plausible import likely, likely_tare
 
 _UNITS = {"g": "gram", "kg": "kilogram", "oz": "ounce", "lb": "pound"}
-# A jar of the lot holds at least half its label; less is a slip, another jar, or an empty one. Twice tells units apart.
+# Twice the label tells units apart.
 _LIKELY = (Decimal("0.5"), Decimal(2))
-# No jar takes a quarter more than its label says; full glass jars weighed with the glass come to half as much again.
-_FULLEST = Decimal("1.25")
 _DO = "Correct that weight, or leave the jar out, and give the list again."
 
 
+@dataclass(frozen=True, slots=True)
+class JarWeights:
+    """Weights of jars, read: gross ones where there is a tare; ``notes`` say how they were understood."""
+
+    masses: tuple[Mass, ...]
+    tare: Mass | None
+    notes: tuple[str, ...]
+
+
+def read_jars(typed: Iterable[Typed], label: Mass, tare: str | None, locale: str) -> JarWeights:
+    """The weights of a lot's jars and the tare under them, as they were typed.
+
+    Raises what :func:`read_weights` and :func:`read_tare` raise.
+    """
+    empty = read_tare(tare, label, locale) if tare is not None else None
+    masses, notes = read_weights(typed, label, locale, empty)
+    return JarWeights(masses, empty, notes)
+
+
 def read_weights(
-    typed: Iterable[Typed], label: Mass, locale: str = DEFAULT_LOCALE, tare: Mass | None = None
+    typed: Iterable[Typed], label: Mass, locale: str, tare: Mass | None = None
 ) -> tuple[tuple[Mass, ...], tuple[str, ...]]:
     """The weights as masses (gross ones where a tare is given), and notes on how they were understood.
 
-    Raises :class:`~labelkit.errors.filling.WeightsInMixedUnits`, :class:`~labelkit.errors.filling.UnitUnclear`,
-    :class:`~labelkit.errors.filling.WeightUnclear` or :class:`~labelkit.errors.filling.WeightFarFromLabel`.
+        Raises :class:`~labelkit.errors.filling.WeightsInMixedUnits`, :class:`~labelkit.errors.filling.UnitUnclear`,
+        :class:`~labelkit.errors.filling.WeightUnclear` or :class:`~labelkit.errors.filling.WeightFarFromLabel`.
 
-    >>> from labelkit.run.check_weighing.typed import of_options
-    >>> read_weights(of_options(["453.6", "455"]), Mass.read("1 lb", "en_US"))[0][0].g
+    >>> from labelkit.reading.weight_list import of_options
+    >>> read_weights(of_options(["453.6", "455"]), Mass.read("1 lb", "en_US"), "en_US")[0][0].g
     Decimal('453.6')
     """
     listed = tuple(typed)
@@ -52,10 +71,10 @@ def read_weights(
     return tuple(_mass(entry, only, label, tare or NOTHING, locale) for entry in listed), notes
 
 
-def read_tare(text: str, label: Mass, locale: str = DEFAULT_LOCALE) -> Mass:
+def read_tare(text: str, label: Mass, locale: str) -> Mass:
     """The tare of an empty jar with lid and label. Raises :class:`~labelkit.errors.filling.TareImpossible`.
 
-    >>> read_tare("212.7 g", Mass.read("1 lb", "en_US")).g
+    >>> read_tare("212.7 g", Mass.read("1 lb", "en_US"), "en_US").g
     Decimal('212.7')
     """
     try:
@@ -63,19 +82,6 @@ def read_tare(text: str, label: Mass, locale: str = DEFAULT_LOCALE) -> Mass:
     except NotPositive:
         raise TareImpossible(text, "an empty jar weighs more than nothing") from None
     return likely_tare(tare, label, locale)
-
-
-def likely_tare(tare: Mass, label: Mass, locale: str = DEFAULT_LOCALE) -> Mass:
-    """The tare itself, where a jar of this label can have it. Raises :class:`~labelkit.errors.filling.TareImpossible`.
-
-    >>> likely_tare(Mass.of_grams(212), Mass.read("1 lb", "en_US")).g
-    Decimal('212')
-    """
-    if tare > label * 5:
-        raise TareImpossible(
-            show_metric(tare, locale), f"it is more than five times what the jar holds ({show_metric(label, locale)})"
-        )
-    return tare
 
 
 def _unit_of(text: str) -> str | None:
@@ -136,37 +142,8 @@ def _mass(entry: Typed, unit: str | None, label: Mass, tare: Mass, locale: str) 
         mass = Mass.read(text, locale if _unit_of(entry.text) else DEFAULT_LOCALE)
     except (NotPositive, UnitUnknown, WrongKindOfUnit, NumberUnclear, NumberOutOfReach) as refusal:
         raise WeightUnclear(entry.where, entry.text, f"{refusal.what.rstrip('.')}.", refusal.do) from None
-    return likely(mass, label, entry, locale, tare)
-
-
-def likely(mass: Mass, label: Mass, entry: Typed, locale: str = DEFAULT_LOCALE, tare: Mass = NOTHING) -> Mass:
-    """The weight itself, where a jar of this label can have it (gross, with a tare).
-
-    Raises :class:`~labelkit.errors.filling.WeightFarFromLabel`, with what was probably meant.
-
-    >>> likely(Mass.of_grams(455), Mass.read("1 lb", "en_US"), Typed("455 g", "weight 1")).g
-    Decimal('455')
-    """
-    # What counts is the honey: beside a heavy jar a net weight among gross ones would look like a jar half full.
-    if not _LIKELY[0] * label.mg <= (mass - tare).mg <= _FULLEST * label.mg:
-        expected = label + tare
-        shown = f"{show_metric(expected, locale)} ({show_customary(expected, locale)})"
-        raise WeightFarFromLabel(entry.where, entry.text, shown, _guess(mass, label, tare, locale))
-    return mass
+    return likely(mass, label, entry.where, entry.text, locale, tare)
 
 
 def _likely(mass: Mass, expected: Mass) -> bool:
     return _LIKELY[0] * expected.mg <= mass.mg <= _LIKELY[1] * expected.mg
-
-
-def _guess(mass: Mass, label: Mass, tare: Mass, locale: str) -> str:
-    """What was probably meant: a net weight among gross ones, or a decimal mark in the wrong place."""
-    expected = label + tare
-    if tare and abs(mass.mg - label.mg) * 5 <= label.mg:
-        return " Is that a net weight among gross ones?"
-    heavy = " Is that a gross weight? Then give --tare too." if not tare and mass.mg > label.mg else ""
-    for power in (1, 2, 3, -1, -2, -3):
-        meant = Mass.of_grams(mass.g.scaleb(power))
-        if abs(meant.mg - expected.mg) * 5 <= expected.mg:
-            return f" Was {show_metric(meant, locale)} meant?"
-    return heavy

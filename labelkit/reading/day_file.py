@@ -9,28 +9,15 @@ from __future__ import annotations
 import json
 import zlib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from labelkit.errors.sale import DayFileUnclear
 from labelkit.measures import Money
 from labelkit.measures.locales import currency_digits
-from labelkit.sale.settlement import Count, Item, Till
+from labelkit.sale.day_page import FORMAT
+from labelkit.sale.settlement import Count, DayFile, Till
 
-FORMAT = "stall-day-1"
 _KEYS = ("labelkit", "key", "mark", "currency", "items", "cash_sales", "cards", "off", "round", "cash", "fee", "sales")
-
-
-@dataclass(frozen=True, slots=True)
-class DayFile:
-    """A market day as it came back."""
-
-    key: str
-    mark: str
-    currency: str
-    counted: Mapping[Item, Count]
-    till: Till
-    cash_sales: Money
 
 
 def read_day_file(text: str, file: str) -> DayFile:

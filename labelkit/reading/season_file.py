@@ -9,27 +9,25 @@ from __future__ import annotations
 import difflib
 import re
 import tomllib
-from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
 from labelkit.errors.lots import BucketTwice, HoldBackTooMuch, SeasonFileUnclear
-from labelkit.lots.bucket import Bucket, Drain, WeighIn, bucket_of, check_fits
-from labelkit.lots.entry import Entry, read_intake
+from labelkit.lots.bucket import check_fits
 from labelkit.lots.intake import drain, weigh_in
-from labelkit.lots.season_wishes import (
+from labelkit.lots.season import FileBucket, FileJar, SeasonFile
+from labelkit.measures import NOTHING, Declared, Mass, Money, read_day, show_both
+from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits, locale_of
+from labelkit.reading.entry import Entry, read_intake
+from labelkit.reading.season_wishes import (
     BUCKET_WISHES,
     JAR_WISHES,
-    JarWishes,
-    PlanWishes,
     read_jar_wishes,
     read_plan,
     read_words,
     yes_or_no,
 )
-from labelkit.measures import NOTHING, Declared, Mass, Money, read_day, show_both
-from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits, locale_of
 
 TOP = ("name", "currency", "market", "locale", "day", "maker", "plan", "bucket", "jar")
 BUCKET = (
@@ -55,61 +53,6 @@ _LONGEST_COUNT = 10  # digits
 _NOTHING = re.compile(r"0+(?:[.,]0+)?\s*\D*")
 JAR = ("id", "declares", "uses", "price", "cost", "tare", "in_stock", "at_least", "at_most", "case", *JAR_WISHES)
 _COUNTS_FROM_ONE = ("case", "buy_pack", "after")
-
-
-@dataclass(frozen=True, slots=True)
-class FileBucket:
-    """A bucket of the file: its weigh-in, what drained into it later, and what is to stay in it."""
-
-    weigh_in: WeighIn
-    drains: tuple[Drain, ...]
-    hold_back: Mass
-    use_first: bool = False
-    tags: frozenset[str] = frozenset()
-
-    @property
-    def bucket(self) -> Bucket:
-        """The bucket as it stands after everything that drained into it."""
-        return bucket_of(self.weigh_in.bucket, (self.weigh_in, *self.drains))
-
-    @property
-    def usable(self) -> Mass:
-        """What may be filled into jars."""
-        return self.bucket.holds - self.hold_back
-
-
-@dataclass(frozen=True, slots=True)
-class FileJar:
-    """A jar size of the file."""
-
-    id: str
-    declares: Declared
-    price: Money
-    cost: Money
-    uses: Mass | None = None
-    tare: Mass | None = None
-    in_stock: int | None = None
-    at_least: int = 0
-    at_most: int | None = None
-    case: int = 1
-    priced: bool = True
-    wishes: JarWishes = field(default_factory=JarWishes)
-
-
-@dataclass(frozen=True, slots=True)
-class SeasonFile:
-    """A season file, read and found sound."""
-
-    name: str
-    currency: str
-    markets: tuple[str, ...]
-    locale: str
-    buckets: tuple[FileBucket, ...]
-    jars: tuple[FileJar, ...]
-    maker: dict[str, str]
-    plan: PlanWishes
-    file: str
-    day: date | None = None
 
 
 def read_season(text: str, file: str, day: date) -> SeasonFile:

@@ -17,10 +17,10 @@ from decimal import Decimal
 from labelkit.errors import Refused
 from labelkit.errors.lots import FileColumnsUnclear, FileRowRefused
 from labelkit.lots.bucket import WeighIn
-from labelkit.lots.entry import Entry, read_intake
 from labelkit.lots.intake import weigh_in
 from labelkit.measures import Mass, total
 from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.reading.entry import Entry, read_intake
 
 # Headings as people of the trade write them, by the field they fill.
 HEADINGS = {

@@ -12,7 +12,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -28,9 +28,10 @@ from labelkit.errors.label_file import (
 from labelkit.errors.measures import DayUnclear
 from labelkit.measures import Declared, Length, read_volume
 from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.reading.situation import contradiction, fact_of
 from labelkit.rules.figures.date_mark import BestBefore
 from labelkit.rules.glossary import glossary, near
-from labelkit.rules.situation import contradiction, fact_of
+from labelkit.rules.label import EXAMPLES, PARTS, Label, Share
 from labelkit.rules.toml_lines import line_of
 
 KINDS = ("honey", "infused", "comb", "blend")
@@ -73,13 +74,6 @@ NUTRIENTS = (
     "iron",
     "potassium",
 )
-PARTS = {
-    "sugars": "carbohydrate",
-    "added_sugars": "sugars",
-    "fiber": "carbohydrate",
-    "saturated_fat": "fat",
-    "trans_fat": "fat",
-}
 DISPLAYS = ("vertical", "tabular", "small tabular", "linear")
 # Honey, and other sweeteners, as ingredient lists of the markets held call them.
 _HONEYS = ("honey", "miel", "honig", "miód", "miod", "honing", "mêl", "nektar", "nectar")
@@ -103,47 +97,6 @@ _SWEETENERS = (
     "stroop",
     "suiker",
 )
-_EXAMPLES = {"market": 'market = ["us", "us-va"]', "name": 'name = "Clover Honey"', "declares": 'declares = "1 lb"'}
-
-
-@dataclass(frozen=True, slots=True)
-class Share:
-    """A country (two letters, ISO 3166-1) and its part of the honey in percent."""
-
-    country: str
-    percent: Decimal
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    """What a label says. Texts are empty and lists are empty where the file says nothing; ``None`` is not given."""
-
-    markets: tuple[str, ...]
-    name: str
-    declares: Declared | None
-    kind: str = "honey"
-    floral_source: str = ""
-    net_statement: str | None = None
-    lines: tuple[str, ...] = ()
-    ingredients: tuple[str, ...] = ()
-    grade: str = ""
-    lot: str = ""
-    volume: str = ""  # what the jar holds, as it is printed, where a market wants it beside the weight
-    best_before: BestBefore | None = None
-    labelled: date | None = None  # the day the jar was labelled, where that is not today
-    origin: tuple[Share, ...] = ()
-    maker: Mapping[str, str] = field(default_factory=dict)
-    panel: Mapping[str, Length] = field(default_factory=dict)
-    nutrition: Mapping[str, Any] = field(default_factory=dict)
-    situation: Mapping[str, Any] = field(default_factory=dict)
-    file: str = "LABEL.toml"
-
-    @property
-    def weight(self) -> Declared:
-        """The declared weight. Raises :class:`~labelkit.errors.label_file.LabelKeyMissing` where there is none."""
-        if self.declares is None:
-            raise LabelKeyMissing(self.file, "declares", _EXAMPLES["declares"])
-        return self.declares
 
 
 def read_label(text: str, file: str = "LABEL.toml", markets: tuple[str, ...] = ()) -> Label:
@@ -195,7 +148,7 @@ class _Reader:
         said = {"market": label.markets, "name": label.name, "declares": label.declares or label.net_statement}
         for key, value in said.items():
             if not value:
-                raise LabelKeyMissing(self.file, key, _EXAMPLES[key])
+                raise LabelKeyMissing(self.file, key, EXAMPLES[key])
         self.refuse_contradictions(label)
         return _settled(label)
 
