@@ -23,6 +23,7 @@ def in_sample(visit, lang: str, **context):
     return at
 
 
+@pytest.mark.exhaustive(one_in=20)
 @pytest.mark.parametrize("lang", SCHEMES)
 def test_no_page_has_a_barrier_in_any_language(visit, lang):
     """WCAG 2.2 A and AA as far as axe-core can see them; its rule on languages among them."""
@@ -42,6 +43,7 @@ def test_no_page_has_a_barrier_in_any_language(visit, lang):
     assert found == [], json.dumps(found, indent=1)
 
 
+@pytest.mark.exhaustive(one_in=20)
 @pytest.mark.parametrize("lang", SCHEMES)
 def test_long_words_fit_a_telephone(visit, lang):
     at = in_sample(visit, lang, **PHONE)

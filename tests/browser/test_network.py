@@ -98,6 +98,7 @@ def test_a_session_that_ended_is_met_by_the_question_and_by_no_half_page(guest):
     assert tab.url.endswith("/enter") and at.events("weigh") == []
 
 
+@pytest.mark.exhaustive(one_in=20)
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_the_question_and_the_telephones_page_have_no_barrier(guest, scheme):
     script = axe()

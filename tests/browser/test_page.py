@@ -202,6 +202,7 @@ def test_paper_gets_the_trace_without_buttons(visit):
     assert tab.locator(".ledger").first.is_visible()
 
 
+@pytest.mark.exhaustive(one_in=20)
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_no_page_has_a_barrier(visit, scheme):
     """WCAG 2.2 A and AA as far as axe-core can see them, on every page, folded parts open."""

@@ -9,6 +9,7 @@ import pytest
 
 from tests.browser.playing import MARKET, play_market, play_recall, play_season
 from tests.browser.visitor import DESK, PHONE, ZOOMED, Visit, axe, begin, shows, weigh
+from tests.walks import share
 
 pytestmark = pytest.mark.browser
 
@@ -190,17 +191,23 @@ def test_none_of_these_pages_has_a_barrier(whole):
     script = axe()
     at, states = whole(**DESK)
     found = []
-    for scheme, viewport in (("light", DESK), ("dark", DESK), ("light", PHONE), ("dark", PHONE)):
+    looks = {"desk": DESK, "telephone": PHONE}
+    every = (
+        (f"{scheme} {name} {path}", (scheme, name, path))
+        for scheme in ("light", "dark")
+        for name in looks
+        for path in states
+    )
+    for scheme, name, path in share(every, one_in=6):
         at.tab.emulate_media(color_scheme=scheme)
-        at.tab.set_viewport_size(viewport["viewport"])
-        for path in states:
-            at.go(path)
-            at.tab.evaluate("document.querySelectorAll('main details').forEach(e => { e.open = true })")
-            at.tab.evaluate(script)
-            told = at.tab.evaluate(
-                "axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })"
-            )
-            found += [(scheme, path, each["id"], each["nodes"][0]["html"][:160]) for each in told["violations"]]
+        at.tab.set_viewport_size(looks[name]["viewport"])
+        at.go(path)
+        at.tab.evaluate("document.querySelectorAll('main details').forEach(e => { e.open = true })")
+        at.tab.evaluate(script)
+        told = at.tab.evaluate(
+            "axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })"
+        )
+        found += [(scheme, path, each["id"], each["nodes"][0]["html"][:160]) for each in told["violations"]]
     assert found == [], json.dumps(found, indent=1)
 
 
@@ -221,8 +228,8 @@ def test_nothing_scrolls_sideways_at_two_hundred_per_cent_or_on_a_telephone(whol
         "start",
         *states,
     )
-    for viewport in (ZOOMED["viewport"], PHONE["viewport"]):
-        at.tab.set_viewport_size(viewport)
-        for path in pages:
-            wide = at.go(path).evaluate("document.documentElement.scrollWidth")
-            assert wide <= viewport["width"], f"{path or 'season'} is {wide} wide on {viewport['width']}"
+    looks = {"zoomed": ZOOMED["viewport"], "telephone": PHONE["viewport"]}
+    for name, path in share(((f"{name} {path}", (name, path)) for name in looks for path in pages), one_in=4):
+        at.tab.set_viewport_size(looks[name])
+        wide = at.go(path).evaluate("document.documentElement.scrollWidth")
+        assert wide <= looks[name]["width"], f"{path or 'season'} is {wide} wide on a {name}"

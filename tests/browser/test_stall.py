@@ -315,6 +315,7 @@ def test_swiss_cash_is_rounded_to_five_rappen_and_the_rounding_is_told(opened):
     assert balance_of(settle(loaded, day.counted, day.till)).rounding == Money.of("0.02", "CHF")
 
 
+@pytest.mark.exhaustive(one_in=6)
 @pytest.mark.parametrize("locale", ["en_US", "de_DE", "es_ES", "fr_FR", "pl_PL", "uk_UA"])
 def test_every_button_is_large_enough_for_a_thumb_and_nothing_runs_off_the_screen(opened, locale):
     """Target size: WCAG 2.2 success criterion 2.5.5 (44 by 44 CSS pixels)."""

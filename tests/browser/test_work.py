@@ -64,6 +64,7 @@ def test_a_closed_tab_loses_nothing(visit):
     assert "stays booked" in at.said()
 
 
+@pytest.mark.exhaustive(one_in=20)
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_the_pages_of_work_have_no_barrier(visit, scheme):
     script = axe()
