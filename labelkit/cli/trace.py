@@ -72,10 +72,21 @@ def command(
         "head": found.head,
     }
     day = show_day(context.day, context.locale)
+    struck = found.struck
+    head = ""
+    if struck:
+        leads = f" What stands instead: {', '.join(struck.instead)}." if struck.instead else ""
+        head = f"The run of lot {struck.lot} (event {struck.event}) was struck: {struck.reason}.{leads}\n\n"
     text = (
-        f"{words(found.trace, context.locale, found.limits)}\n"
+        f"{head}{words(found.trace, context.locale, found.limits)}\n"
         f"Traced on {day} by {context.who} in {found.record}, as of event {found.as_of_event}.\n"
         + "".join(f"Written: {name}\n" for name in written)
     )
-    whole = document(found.trace, found.limits) | {"traced": traced, "written": [str(name) for name in written]}
+    whole = document(found.trace, found.limits) | {
+        "lots": list(found.lots),
+        "struck": struck
+        and {"event": struck.event, "lot": struck.lot, "reason": struck.reason, "instead": list(struck.instead)},
+        "traced": traced,
+        "written": [str(name) for name in written],
+    }
     return Answer(whole, text)

@@ -333,6 +333,31 @@ class CorrectionRefused(Refused):
         )
 
 
+class CorrectionValueNotFor(Refused):
+    """A value to correct that this kind of event does not hold."""
+
+    def __init__(self, seq: int, title: str, name: str, has: tuple[str, ...]) -> None:
+        super().__init__(
+            what=f"Event {seq} ({title}) has no {name} to correct.",
+            why="A replacement says again what the event said; what it never said cannot be put right there.",
+            do=f"Correct one of: {', '.join(has)}." if has else "Strike it without values, and book what is right.",
+        )
+
+
+class CorrectionDoesNotClose(Refused):
+    """A correction on which later events could not stand."""
+
+    def __init__(self, seq: int, found: str, later: tuple[tuple[int, str], ...]) -> None:
+        listed = "; ".join(f"event {number}, {words}" for number, words in later[:5])
+        more = f" and {len(later) - 5} more" if len(later) > 5 else ""
+        commands = " or ".join(f'labelkit record correct {number} --because "…"' for number, _ in later[-3:])
+        super().__init__(
+            what=f"With event {seq} corrected like that the balance does not close: {found}",
+            why=f"Later events stand on it: {listed}{more}. Nothing was changed." if later else "Nothing was changed.",
+            do=f"Correct those first, the last one first: {commands}." if later else "Look at the figures again.",
+        )
+
+
 class SealUnreadable(Refused):
     """Something that is not a seal, or was mistyped."""
 

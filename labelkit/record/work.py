@@ -115,6 +115,11 @@ class Work(Reading):
         self.people.forget(gone)
         return booked
 
+    def check(self) -> None:
+        """Refuse the step as it stands now where a balance would not close; :meth:`commit` does this as well."""
+        self._check_stand_ins()
+        check_balances(self, self._touched)
+
     def commit(self) -> tuple[Booked, ...]:
         """Check the balances of all that was touched, and make the step durable before returning; once is enough."""
         if self.committed:
@@ -122,8 +127,7 @@ class Work(Reading):
         if self.booked_before:
             self._same_as_before()
             return self.booked_before
-        self._check_stand_ins()
-        check_balances(self, self._touched)
+        self.check()
         try:
             self.connection.commit()
         except sa.exc.DBAPIError as trouble:

@@ -75,7 +75,7 @@ def _run(work: Work, asked: Bottling, day: date, locale: str) -> Run:
         likely(mean, season.fill(size, day), f"the mean of {size}", show_metric(mean, locale), locale)
     return close_run(
         work.bucket(asked.bucket),
-        lot_code(day, asked.bucket, work.lot_codes_taken()).code,
+        _code(work, asked.bucket, day),
         day,
         _filled(season, asked.jars, asked.fills, day),
         broken=_filled(season, asked.broken, asked.fills, day),
@@ -83,6 +83,14 @@ def _run(work: Work, asked: Bottling, day: date, locale: str) -> Run:
         left=asked.left,
         lost=asked.lost,
     )
+
+
+def _code(work: Work, bucket: str, day: date) -> str:
+    """The next free code; that of a struck run of this bucket and day first, since its jars may bear it already."""
+    runs = [each for each in work.events_about([bucket], ("run",)) if each.day == day and each.event.bucket == bucket]
+    standing = {each.event.lot for each in runs if each.stands}
+    struck = [each.event.lot for each in runs if each.event.lot not in standing]
+    return struck[0] if struck else lot_code(day, bucket, work.lot_codes_taken()).code
 
 
 def _filled(season: SeasonSettings, counts: Mapping[str, int], fills: Mapping[str, Mass], day: date) -> list[Filled]:

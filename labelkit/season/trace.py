@@ -31,6 +31,16 @@ class TraceFrom:
 
 
 @dataclass(frozen=True, slots=True)
+class StruckRun:
+    """A run that was struck though its code may be on jars: which event, why, and the lots that stand instead."""
+
+    event: int
+    lot: str
+    reason: str
+    instead: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Traced:
     """A trace, the losses worth a word in this season, and the state of the record it was made of."""
 
@@ -39,6 +49,12 @@ class Traced:
     record: str
     as_of_event: int
     head: str
+    struck: StruckRun | None = None
+
+    @property
+    def lots(self) -> tuple[str, ...]:
+        """The jar lots it is about; a code once given is never without its lot, whatever became of its run."""
+        return self.trace.lots or ((self.struck.lot,) if self.struck else ())
 
 
 def trace(state: Reading, asked: TraceFrom) -> Traced:
@@ -49,7 +65,23 @@ def trace(state: Reading, asked: TraceFrom) -> Traced:
     """
     start = _start(state, asked)
     head = state.head()
-    return Traced(follow(start, state.story(start.lots)), limits_of(state.settings()), state.where, head.seq, head.hash)
+    found, limits = follow(start, state.story(start.lots)), limits_of(state.settings())
+    return Traced(found, limits, state.where, head.seq, head.hash, _struck(state, start.lots))
+
+
+def _struck(state: Reading, lots: Iterable[str]) -> StruckRun | None:
+    """The last struck run of these lots, where no run of its code stands."""
+    runs = [each for each in state.events_about(lots, ("run",)) if each.event.lot in set(lots)]
+    standing = {each.event.lot for each in runs if each.stands}
+    struck = [each for each in runs if each.event.lot not in standing and each.struck_by]
+    if not struck:
+        return None
+    last = struck[-1]
+    correction = state.event(last.struck_by or 0)
+    others = state.events_about([last.event.bucket], ("run",))
+    instead = [each.event.lot for each in others if each.stands and each.event.bucket == last.event.bucket]
+    because = correction.event.because if correction else ""
+    return StruckRun(last.seq, last.event.lot, because, tuple(dict.fromkeys(instead)))
 
 
 def _start(state: Reading, asked: TraceFrom) -> Start:

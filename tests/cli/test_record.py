@@ -114,7 +114,7 @@ def test_a_trace_writes_all_its_forms(labelkit, season):
 
 @pytest.mark.parametrize("line", [(), (LOT, "--yard", "Mill meadow"), ("--customer", "x", "--place", "y")])
 def test_a_trace_begins_at_one_thing(labelkit, season, line):
-    assert labelkit("trace", *line, "--json").error["name"] == "UsageUnclear"
+    assert labelkit("trace", *line, "--json").error["name"] == "TraceStartUnclear"
 
 
 def test_jars_are_relabelled_and_traced_by_their_new_code(labelkit, season):

@@ -11,7 +11,9 @@ from labelkit.errors.record import (
     ClockBackwards,
     ConnectionLost,
     CopyFailed,
+    CorrectionDoesNotClose,
     CorrectionRefused,
+    CorrectionValueNotFor,
     DiskError,
     DiskFull,
     DriverMissing,
@@ -239,4 +241,11 @@ CASES = [
     (OutcomeUnknown, raising(OutcomeUnknown("postgresql://honeyhouse/season", "till 7")), "--once till 7"),
     (OutcomeUnknown, raising(OutcomeUnknown("postgresql://honeyhouse/season", None)), "record events"),
     (VersionUnwilling, raising(VersionUnwilling("a.labelkit", "a.copy", "no such column")), "no such column"),
+    (CorrectionValueNotFor, raising(CorrectionValueNotFor(3, "price", "net", ())), "has no net to correct"),
+    (
+        CorrectionValueNotFor,
+        raising(CorrectionValueNotFor(3, "bottled", "net", ("jars", "left"))),
+        "one of: jars, left",
+    ),
+    (CorrectionDoesNotClose, raising(CorrectionDoesNotClose(1, "Short.", ((4, "sold: 12"),))), "record correct 4"),
 ]

@@ -98,8 +98,8 @@ CASES = [
     (errors.PackParentUnknown, pack("unknown_parent"), "“there” does not exist"),
     (errors.PackStanceMissing, pack("child_says_nothing"), "also given by there"),
     (errors.PackSwitchesNothing, pack("switches_nothing"), "which no parent pack holds"),
-    (errors.TooLightToDeclare, declared(Declared.read("4 g", "en_US"), "eu"), "4 g is less than 5 g"),
-    (errors.WeightRoundsToZero, declared(Declared.read("100 mg", "en_US"), "us"), "rounds down to nothing"),
+    (errors.TooLightToDeclare, declared("4 g", "eu"), "4 g is less than 5 g"),
+    (errors.WeightRoundsToZero, declared("100 mg", "us"), "rounds down to nothing"),
     (
         errors.OutsideTolerances,
         lambda: tolerance.of(Declared.read("12 kg", "en_US"), market("eu", DAY)),
