@@ -32,7 +32,7 @@ MAY_IMPORT = {
     "trace": {*TOOLS, "honey", "rules", "lots", "plan", "run", "labels", "sale"},
     "reading": {"errors", "measures", "honey", "rules", "lots", "plan", "run", "labels", "sale"},
     "record": {*TOOLS, "honey", "rules", "lots", "plan", "run", "labels", "sale", "trace"},
-    "season": {*TOOLS, "honey", "rules", "lots", "plan", "run", "labels", "sale", "trace", "record"},
+    "season": {*TOOLS, "reading", "honey", "rules", "lots", "plan", "run", "labels", "sale", "trace", "record"},
     "cli": {"*"},
     "page": {"*"},
 }
@@ -147,10 +147,7 @@ def test_the_optimiser_knows_nothing_of_the_plan_it_serves(path):
 
 
 #: Circles that are left, each named by one of its imports; it may only become shorter.
-CIRCLES_LEFT = {
-    ("labelkit.cli._paper", "labelkit.cli._labels"),
-    ("labelkit.cli._label_answer", "labelkit.cli._label_run"),
-}
+CIRCLES_LEFT: set[tuple[str, str]] = set()
 
 
 def test_no_modules_import_each_other_in_a_circle():

@@ -2,97 +2,105 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
+from labelkit.cli._codes import code_notes
 from labelkit.cli._runner import Answer
 from labelkit.cli._show import table
 
 if TYPE_CHECKING:
-    from labelkit.cli._label_run import Asked
-    from labelkit.cli._label_set import SetCheck
-    from labelkit.cli._labels import Drawn
-    from labelkit.cli._other_labels import Wanted
     from labelkit.labels.layout.placed import Row
     from labelkit.labels.printing import SheetPrint
     from labelkit.labels.sheets import Sheet
+    from labelkit.season.label import DrawnLabels
 
 HUNDRED = "Print at 100 %, never “fit to page”."
 
 
-def told(asked: Asked, drawn: Sequence[Drawn], checked: SetCheck, lots: Sequence[tuple[str, int]] = ()) -> Answer:
-    """The answer for labels of jars."""
+def file_of(name: str, kind: str, kinds: Sequence[str]) -> str:
+    """Where a kind goes: as named, or of a set each in a file of its own.
+
+    >>> file_of("labels.pdf", "back", ["front", "back"]), file_of("labels.pdf", "front", ["front"])
+    ('labels-back.pdf', 'labels.pdf')
+    """
+    where = Path(name)
+    return name if len(kinds) == 1 else str(where.with_name(f"{where.stem}-{kind}{where.suffix}"))
+
+
+def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> Answer:
+    """The answer for labels of jars; where they were not printed, it says so and why."""
+    written = asked["proof"] or not drawn.stopped
+    kinds = [one.paper.kind for one in drawn.drawn]
     files = [
         {
-            "kind": kind,
-            "file": asked.file(asked.out, kind),
+            "kind": one.paper.kind,
+            "file": file_of(asked["out"], one.paper.kind, kinds),
             "pages": one.printed.pages,
             "labels": one.printed.labels,
-            "sheet": one.paper.name,
+            "sheet": one.paper.sheet.name,
         }
-        for kind, one in zip(asked.kinds, drawn, strict=True)
+        for one in drawn.drawn
     ]
-    rows = [row for one in drawn for row in one.printed.rows]
-    findings = _findings(drawn)
-    stops = [finding for finding in findings if finding.level == "stop"]
-    said = [*_notes(asked, drawn), *checked.notes]
-    said += [f"Must be fixed: {text}" for text in checked.stops]
-    said += [f"Must be fixed: {stop.says} {stop.do}" for stop in stops]
-    asks = sum(finding.level == "ask" for finding in findings)
+    rows = [row for one in drawn.drawn for row in one.printed.rows]
+    said = [*_notes(drawn), *drawn.set.notes]
+    said += [f"Must be fixed: {text}" for text in drawn.stops]
+    if drawn.set.wanted != drawn.set.kinds:
+        said.append(f"To print them together: --kind {','.join(drawn.set.wanted)}")
+    asks = sum(finding.level == "ask" for finding in drawn.findings)
     if asks:
         said.append(f"The law leaves {asks} questions open for this label; “labelkit check” asks them.")
     unsure = sorted({row.clause for row in rows if row.sure and row.sure != "seen"})
     if unsure:
         said.append(f"Not read at the source, so to be checked: {'; '.join(unsure)}.")
+    if not written:
+        said.append("Nothing was printed or booked. Correct the label, or print a proof of it with --proof.")
+    elif asked["proof"]:
+        said.append("This is a proof: it is marked as one on the paper and was not booked.")
     said.append(f"{HUNDRED} Check your local rules before you sell.")
+    lots = drawn.lots if many else ()
     document = {
-        "file": files[0]["file"],
+        "file": files[0]["file"] if written else None,
         "pages": sum(one["pages"] for one in files),
         "labels": sum(one["labels"] for one in files),
         "sheet": files[0]["sheet"],
-        "files": files,
+        "files": files if written else [],
+        "proof": asked["proof"],
         "lots": [{"lot": lot, "labels": count} for lot, count in lots],
         "heights": rows,
-        "moved": list(dict.fromkeys(role for one in drawn for role in one.printed.moved)),
-        "set": checked,
+        "moved": list(dict.fromkeys(role for one in drawn.drawn for role in one.printed.moved)),
+        "set": drawn.set,
         "notes": said,
-        "findings": findings,
+        "findings": list(drawn.findings),
     }
     of_lots = f" for {len(lots)} lot{'s' * (len(lots) != 1)}" if lots else ""
-    parts = [(_head(file, of_lots), one.printed.rows) for file, one in zip(files, drawn, strict=True)]
-    fine = all(one.printed.ok for one in drawn) and not stops and not checked.stops
-    return Answer(document, _text(parts, said), 0 if fine else 1)
+    heads = [_head(file, of_lots, written) for file in files]
+    parts = [(head, one.printed.rows) for head, one in zip(heads, drawn.drawn, strict=True)]
+    return Answer(document, _text(parts, said), 1 if drawn.stopped else 0)
 
 
-def _findings(drawn: Sequence[Drawn]) -> list:
-    """What the rules find on the set; a panel of nutrition that is printed is no longer asked for."""
-    best = next((one for one in drawn if one.made.content.nutrition is not None), drawn[0])
-    return list(best.made.checked.findings)
-
-
-def _notes(asked: Asked, drawn: Sequence[Drawn]) -> list[str]:
-    from labelkit.cli._codes import code_notes
-
-    said = [note for one in drawn for note in (*one.printed.notes, *one.made.asked.notes)]
-    placed = [placed for one in drawn for placed in one.printed.placed]
-    said += code_notes(drawn[0].made.content.number, placed, said)
+def _notes(drawn: DrawnLabels) -> list[str]:
+    said = [note for one in drawn.drawn for note in (*one.printed.notes, *one.made.asked.notes)]
+    placed = [placed for one in drawn.drawn for placed in one.printed.placed]
+    said += code_notes(drawn.asked.look.number, placed, said)
     return list(dict.fromkeys(said))
 
 
-def told_other(asked: Asked, printed: SheetPrint, paper: Sheet, wanted: Wanted, counts: Sequence[int]) -> Answer:
+def answer_of_other(
+    kind: str, out: str, printed: SheetPrint, paper: Sheet, about: Sequence[Mapping[str, Any]], notes: Sequence[str]
+) -> Answer:
     """The answer for tags, case labels and cards; no print is booked for them."""
-    kind = asked.kinds[0]
-    about = [{**one, "labels": count} for one, count in zip(wanted.about, counts, strict=True)]
-    said = [*dict.fromkeys((*printed.notes, *wanted.notes))]
+    said = [*dict.fromkeys((*printed.notes, *notes))]
     said.append(HUNDRED if kind == "tag" else f"{HUNDRED} Check your local rules before you sell.")
-    file = {"kind": kind, "file": asked.out, "pages": printed.pages, "labels": printed.labels, "sheet": paper.name}
+    file = {"kind": kind, "file": out, "pages": printed.pages, "labels": printed.labels, "sheet": paper.name}
     document = {
-        "file": asked.out,
+        "file": out,
         "pages": printed.pages,
         "labels": printed.labels,
         "sheet": paper.name,
         "files": [file],
-        f"{kind}s": about,
+        f"{kind}s": list(about),
         "heights": list(printed.rows),
         "notes": said,
     }
@@ -100,12 +108,11 @@ def told_other(asked: Asked, printed: SheetPrint, paper: Sheet, wanted: Wanted, 
     return Answer(document, _text([(_head(file, ""), rows)], said), 0 if printed.ok else 1)
 
 
-def _head(one: dict, of_lots: str) -> str:
+def _head(one: dict, of_lots: str, written: bool = True) -> str:
     pages = f"{one['pages']} page{'s' * (one['pages'] != 1)}"
     kind = "price card" if one["kind"] == "card" else f"{one['kind']} label" if one["kind"] != "tag" else "bucket tag"
-    return (
-        f"{one['labels']:,} {kind}{'s' * (one['labels'] != 1)}{of_lots} on {pages} of {one['sheet']}, in {one['file']}."
-    )
+    where = f"in {one['file']}" if written else "not printed"
+    return f"{one['labels']:,} {kind}{'s' * (one['labels'] != 1)}{of_lots} on {pages} of {one['sheet']}, {where}."
 
 
 def _text(parts: Sequence[tuple[str, Sequence[Row]]], said: Sequence[str]) -> str:

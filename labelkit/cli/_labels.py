@@ -1,231 +1,239 @@
-"""What everything that prints labels shares: the label of jars the record knows, drawn onto a sheet, and booked."""
+"""What the label commands are told, read once: sheets, printers, looks, codes and lots become values of the season."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
-from dataclasses import dataclass, replace
+import csv
+import io
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import nullcontext
+from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from labelkit.cli._codes import link_maker, till_number
+from labelkit.cli._files import read_bytes, read_text, write_whole
 from labelkit.cli._runner import CommandContext
+from labelkit.cli._season import pairs
 from labelkit.errors.cli import UsageUnclear
-from labelkit.errors.labels import LabelTooSmall
+from labelkit.season.label import DPI, MOST, LabelLook, LabelPaper
 
 if TYPE_CHECKING:
-    from datetime import date
-
-    from labelkit.labels.composed import Composed
     from labelkit.labels.design import Design
-    from labelkit.labels.printed import Printed
-    from labelkit.labels.printing import SheetPrint
-    from labelkit.labels.sheets import Sheet
+    from labelkit.labels.sheets import Printer, Sheet
+    from labelkit.record.reading import Reading
     from labelkit.rules.label import Label
-    from labelkit.run import Filled
 
-
+HELP = "labelkit labels --help"
 #: The two kinds of squares a link can stand in, as they are asked for.
 SQUARES = {"qr": "QR Code", "datamatrix": "Data Matrix"}
+#: Labels that say nothing on a jar; each is printed by itself.
+OTHER = ("tag", "case", "card")
 
 
-@dataclass(frozen=True)
-class Choice:
-    """How labels are to be printed: which label, on which sheet, where on it, by which printer."""
-
-    sheet: str
-    design: str
-    kind: str = "front"
-    count: int | None = None
-    start_at: int = 1
-    skip: frozenset[int] = frozenset()
-    dpi: int | None = None
-    nudge_right: str = "0 mm"
-    nudge_up: str = "0 mm"
-    scale_across: str = "1"
-    scale_up: str = "1"
-    link: str | None = None
-    squares: str = "qr"
-    number: str | None = None
-    cut_lines: bool = False
-    sheet_file: str | None = None
-    logo: str | None = None
-    font: str | None = None
-    colours: tuple[str, ...] = ()
-    printer: str | None = None
-    digital_link: bool = False
-    jar_diameter: str | None = None
+def record_of(context: CommandContext):
+    """The record to read from for as long as a block lasts; nothing where there is none."""
+    return context.reading() if context.has_record() else nullcontext(None)
 
 
-@dataclass(frozen=True)
-class Drawn:
-    """Labels as they will print; ``filled`` are the jars of the record they are for, where they are for any."""
+def kinds_of(typed: Sequence[str]) -> tuple[str, ...]:
+    """The kinds asked for, from words and lists of words; a set is of one jar's labels only.
 
-    label: Label
-    made: Composed
-    printed: SheetPrint
-    paper: Sheet
-    filled: Filled | None
-
-
-def of_record(context: CommandContext, label: Label, size: str | None) -> tuple[Label, Filled | None, date | None]:
-    """With a jar size: the label of the jars the record says were filled. Without: the label as it is."""
-    if not size:
-        return label, None, None
-    from labelkit.errors.run import JarSizeUnknown
-    from labelkit.lots.code import is_lot_code, read_lot_code
-
-    with context.reading() as state:
-        code = read_lot_code(label.lot, near=() if is_lot_code(label.lot) else state.lot_codes_taken()).code
-        about = state.events_about([code], ("run",))
-    runs = [booked.event for booked in about if booked.stands and booked.event.lot == code]
-    filled = {jar.size: jar for run in runs for jar in run.jars}
-    if size not in filled:
-        raise JarSizeUnknown(size, ", ".join(filled) or f"none, since lot {code} is not in the record")
-    return replace(label, lot=code, declares=filled[size].declares, net_statement=None), filled[size], runs[0].day
-
-
-def words_of(context: CommandContext, label: Label, choice: Choice, bottled: date | None = None) -> Composed:
-    """All that one label of a jar says, its codes included, before it is placed."""
-    from labelkit.cli._codes import link_maker
-    from labelkit.cli._files import read_bytes
-    from labelkit.labels.composed import compose
+    >>> kinds_of(("front,back", "lid"))
+    ('front', 'back', 'lid')
+    """
     from labelkit.labels.layout.kinds import OF_A_JAR
+
+    found = tuple(dict.fromkeys(one.strip().casefold() for text in typed for one in text.split(",") if one.strip()))
+    for one in found:
+        if one not in (*OF_A_JAR, *OTHER):
+            raise UsageUnclear(
+                f"“{one}” is no kind of label; a jar has {', '.join(OF_A_JAR)}, and by themselves there are {', '.join(OTHER)}.",
+                HELP,
+            )
+    apart = [one for one in found if one in OTHER]
+    if not found or (apart and len(found) > 1):
+        raise UsageUnclear(
+            f"A {apart[0]} is printed by itself, not in a set with others." if apart else "No kind of label is named.",
+            HELP,
+        )
+    return found
+
+
+def sheets_by_kind(typed: Sequence[str], kinds: Sequence[str]) -> dict[str, str]:
+    """The sheet named for each kind; one named for none of them is for all."""
+    found = {}
+    for text in typed:
+        kind, equals, name = text.partition("=")
+        for each in (kind.strip(),) if equals else kinds:
+            if each not in kinds:
+                raise UsageUnclear(f"--sheet {text} is for a {each}, and what is printed is {', '.join(kinds)}.", HELP)
+            found[each] = (name if equals else text).strip()
+    return found
+
+
+def places_of(text: str) -> frozenset[int]:
+    """Places of a sheet from a list of them."""
+    try:
+        return frozenset(int(part) for part in text.replace(",", " ").split())
+    except ValueError:
+        raise UsageUnclear(f"“{text}” is not a list of places like 3,7.", HELP) from None
+
+
+def label_of(context: CommandContext, file: str | None, size: str | None, markets: tuple[str, ...], lot: str) -> Label:
+    """What the label says: out of the file that was named, or out of the words kept in the record."""
+    from labelkit.reading.label_file import read_label
+    from labelkit.season.label_words import label_of_record
+
+    if file:
+        label = read_label(read_text(file), file, markets)
+    elif size:
+        with context.reading() as state:
+            label = label_of_record(state, size, markets)
+    else:
+        raise UsageUnclear(
+            "Name the label file with --label or a jar size of the record with --size; --list shows sheets and designs.",
+            HELP,
+        )
+    return replace(label, lot=lot or label.lot)
+
+
+def papers_of(
+    state: Reading | None,
+    kinds: Sequence[str],
+    sheets: Mapping[str, str],
+    markets: Sequence[str],
+    asked: Mapping[str, Any],
+) -> tuple[LabelPaper, ...]:
+    """The sheet of each kind, and where on it to begin."""
+    return tuple(
+        LabelPaper(
+            kind,
+            _sheet(state, sheets.get(kind, ""), asked["sheet_file"], kind, markets),
+            asked["start_at"],
+            asked["skip"],
+        )
+        for kind in kinds
+    )
+
+
+def _sheet(state: Reading | None, name: str, file: str | None, kind: str, markets: Sequence[str]) -> Sheet:
+    """The chosen sheet. Raises :class:`~labelkit.errors.labels.SheetUnknown` where nobody knows it."""
+    from labelkit.labels.sheets import chosen
+    from labelkit.season.label_paper import sheet_named, usual_sheet
+
+    name = name or usual_sheet(kind, markets)
+    return chosen(name, read_text(file), file) if file else sheet_named(state, name)
+
+
+def look_of(context: CommandContext, state: Reading | None, asked: Mapping[str, Any], kind: str = "front") -> LabelLook:
+    """How the labels look and what codes they bear; the till number checked or made."""
     from labelkit.labels.logo import read_logo
     from labelkit.measures import Length
-    from labelkit.rules import market
 
-    if choice.kind not in OF_A_JAR:
-        raise UsageUnclear(
-            f"“{choice.kind}” is not a label that a jar's words make; they make {', '.join(OF_A_JAR)}.",
-            "labelkit labels --help",
-        )
-    link_of = link_maker(choice.link, choice.digital_link, choice.number)
-    made = compose(
-        label,
-        [market(name, context.day) for name in label.markets],
-        locale=context.locale,
-        bottled=bottled,
-        kind=choice.kind,
-        link=link_of(label.lot) if link_of else None,
-        number=choice.number,
+    if kind == "case" and asked["own_till"]:
+        raise UsageUnclear("A number of your own till stands on jars, not on a case; the case's lot is its code.", HELP)
+    number = asked["number"] if kind == "case" else till_number(asked["number"], asked["own_till"])
+    return LabelLook(
+        _design(asked),
+        printer_of(context, state, asked),
+        number,
+        link_maker(asked["link"], asked["digital_link"], number),
+        SQUARES[asked["squares"]],
+        read_logo(read_bytes(asked["logo"]), asked["logo"]) if asked["logo"] else None,
+        Length.read(asked["jar_diameter"], context.locale) if asked["jar_diameter"] else None,
+        asked["cut_lines"],
     )
-    own: dict[str, Any] = {"link_in": SQUARES[choice.squares]}
-    if choice.logo:
-        own["logo"] = read_logo(read_bytes(choice.logo), choice.logo)
-    if choice.jar_diameter:
-        own["diameter"] = Length.read(choice.jar_diameter, context.locale)
-    return replace(made, content=replace(made.content, **own))
 
 
-def draw(context: CommandContext, label: Label, size: str | None, choice: Choice) -> Drawn:
-    """The labels of one size of one lot (or of a label file alone), ready to print; nothing is booked."""
-    from labelkit.cli._paper import paper_of, printer_of
-    from labelkit.labels.printing import print_sheet
-
-    label, filled, bottled = of_record(context, label, size)
-    made = words_of(context, label, choice, bottled)
-    paper = paper_of(context, choice, label.markets)
-    wanted = choice.count or (filled.count if filled else free_on(paper, choice))
-    with knowing_the_jar(label):
-        printed = print_sheet(
-            [(made.content, wanted)],
-            paper,
-            look_of(choice),
-            start_at=choice.start_at,
-            skip=choice.skip,
-            printer=printer_of(context, choice),
-            cut_lines=choice.cut_lines,
-        )
-    return Drawn(label, made, printed, paper, filled)
-
-
-@contextmanager
-def knowing_the_jar(label: Label) -> Iterator[None]:
-    """Where letters do not fit and the jar's size is not known, say that knowing it may make them smaller."""
-    try:
-        yield
-    except LabelTooSmall as told:
-        if not label.panel:
-            told.do += (
-                " Or say how large the jar is (diameter and height under [panel], or label-words --jar): until then the "
-                "largest letters that may be due are taken."
-            )
-        raise
-
-
-def free_on(paper: Sheet, choice: Choice) -> int:
-    """How many places of the first sheet are free."""
-    used = [place for place in choice.skip if place >= choice.start_at]
-    return max(1, paper.count - choice.start_at + 1 - len(used))
-
-
-def look_of(choice: Choice) -> Design:
+def _design(asked: Mapping[str, Any]) -> Design:
     """The design as chosen, in the user's own colours and with their own font where they gave them."""
-    from labelkit.cli._files import read_bytes
-    from labelkit.cli._season import pairs
     from labelkit.labels.design import design, with_colours, with_face
     from labelkit.paper.fonts import own_face
 
-    look = design(choice.design)
-    if choice.font:
-        look = with_face(look, own_face(choice.font, read_bytes(choice.font)))
-    if choice.colours:
-        look = with_colours(look, dict(pairs(choice.colours, "--colour", "name=#5A1E0A")))
+    look = design(asked["design"])
+    if asked["font"]:
+        look = with_face(look, own_face(asked["font"], read_bytes(asked["font"])))
+    if asked["colours"]:
+        look = with_colours(look, dict(pairs(asked["colours"], "--colour", "name=#5A1E0A")))
     return look
 
 
-def printed_event(context: CommandContext, drawn: Drawn, size: str, choice: Choice, spoiled: int = 0) -> Printed:
-    """The print as the record keeps it, with the words that stand on the paper and no others."""
-    from labelkit.labels.content import Words
-    from labelkit.labels.label_set import said_on
-    from labelkit.labels.printed import Printed, wording_version
+def printer_of(context: CommandContext, state: Reading | None, asked: Mapping[str, Any]) -> Printer:
+    """The printer as kept under its name, or as its correction was typed."""
+    from labelkit.labels.sheets import Printer, scale
+    from labelkit.measures import Length
+    from labelkit.season.label_paper import printer_named
 
-    content = drawn.made.content
-    stands = (
-        set(said_on(drawn.printed.placed[0]).words) if content.nutrition is None else {content.of("nutrition").text}
-    )
-    said = [
-        (words.role, form)
-        for words in content.words
-        if (form := tuple(text for text in (*words.all, *words.instead) if text in stands))
-    ]
-    words = tuple(Words(role, form[0], also=form[1:]) for role, form in said)
-    return Printed(
-        context.day,
-        drawn.label.lot,
-        size,
-        content.kind,
-        choice.design,
-        drawn.paper.name,
-        wording_version(replace(content, words=words)),
-        tuple(text for _, form in said for text in form),
-        drawn.printed.labels,
-        spoiled,
-    )
+    name, ways = asked["printer"], ("nudge_right", "nudge_up", "scale_across", "scale_up")
+    right, up, across, upwards = typed = tuple(asked[way] for way in ways)
+    if not name:
+        return Printer(
+            asked["dpi"] or DPI,
+            Length.read_signed(right, context.locale).um,
+            Length.read_signed(up, context.locale).um,
+            scale(across),
+            scale(upwards),
+        )
+    if typed != ("0 mm", "0 mm", "1", "1"):
+        raise UsageUnclear(
+            f"--printer {name} brings its own correction; a nudge or a stretch beside it would be a second one.",
+            "labelkit ruler --help",
+        )
+    return printer_named(state, name, asked["dpi"])
 
 
-def book_print(
-    context: CommandContext, drawn: Drawn, size: str, choice: Choice, spoiled: int = 0, once: str | None = None
-) -> int:
-    """Book that these labels were printed; the event's number. Under the key ``once`` it is booked once."""
-    return book_prints(context, [printed_event(context, drawn, size, choice, spoiled)], once)
+def lots_of(text: str, default: int) -> tuple[tuple[str, int], ...]:
+    """Lots and counts from ``L1,L2`` as typed, or from a CSV file with a heading ``lot`` and perhaps ``count``.
 
+    Raises :class:`~labelkit.errors.labels.LotsUnclear`.
 
-def book_prints(
-    context: CommandContext,
-    events: Sequence[Printed],
-    once: str | None = None,
-    write: Callable[[], object] | None = None,
-) -> int:
-    """Book prints as one step, the files written by ``write`` before it is kept; the first event's number.
-
-    What the record refuses is refused before any file is written.
+    >>> lots_of("L26195AXR, L26201AXN", 12)
+    (('L26195AXR', 12), ('L26201AXN', 12))
     """
-    write = write or (lambda: None)
-    with context.work(once) as work:
-        work.add_all(events)
-        if work.booked_before:
-            seq = work.commit()[0].seq
-            write()
-            return seq
-        write()
-        return work.commit()[0].seq
+    from labelkit.errors.labels import LotsUnclear
+
+    if Path(text).suffix.casefold() in (".csv", ".txt"):
+        found, where = list(_rows(read_text(text), text, default)), text
+    else:
+        found, where = [(lot.strip(), default) for lot in text.split(",") if lot.strip()], f"“{text}”"
+    if not found:
+        raise LotsUnclear(where, "there is no lot in it")
+    lot, times = Counter(lot for lot, _ in found).most_common(1)[0]
+    if times > 1:
+        raise LotsUnclear(where, f"lot {lot} stands in it {times} times")
+    return tuple(found)
+
+
+def _rows(text: str, file: str, default: int) -> Iterator[tuple[str, int]]:
+    """The rows of a CSV file; blank ones are passed over."""
+    from labelkit.errors.labels import LotsUnclear
+
+    text = text.removeprefix("\ufeff")
+    head = text.partition("\n")[0]
+    mark = max(",;\t", key=head.count)
+    rows = csv.reader(io.StringIO(text), delimiter=mark, skipinitialspace=True)
+    names = [name.strip().casefold() for name in next(rows, [])]
+    if "lot" not in names:
+        raise LotsUnclear(
+            f"{file}, line 1", f"no heading is “lot”; there is {', '.join(filter(None, names)) or 'nothing'}"
+        )
+    for row in rows:
+        held = dict(zip(names, (cell.strip() for cell in row), strict=False))
+        if not any(held.values()):
+            continue
+        count = held.get("count") or ""
+        if not held.get("lot") or (count and not (count.isascii() and count.isdigit() and 0 < int(count) <= MOST)):
+            raise LotsUnclear(
+                f"{file}, line {rows.line_num}", f"“{mark.join(row)}” is not a lot and a count above nought"
+            )
+        yield held["lot"], int(count or default)
+
+
+def write_print(name: str, picture: str | None, pdf: bytes, look: LabelLook) -> None:
+    """One file to print, and a picture of its first page where one is wished."""
+    from labelkit.labels.printing import preview_png
+
+    write_whole(name, pdf)
+    if picture:
+        write_whole(picture, preview_png(pdf, 1, 120, look.design.paper))

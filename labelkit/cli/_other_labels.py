@@ -7,26 +7,76 @@ nothing a buyer of a jar reads on it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from labelkit.cli._runner import CommandContext
+from labelkit.cli._runner import Answer, CommandContext
 from labelkit.errors.cli import UsageUnclear
 from labelkit.season.settings import settings_of
 
 if TYPE_CHECKING:
     from datetime import date
 
-    from labelkit.cli._labels import Choice
     from labelkit.labels.content import LabelContent
     from labelkit.lots.bucket import Bucket
     from labelkit.measures import Mass
     from labelkit.measures.wording import Wording
     from labelkit.rules.label import Label
+    from labelkit.season.label import LabelLook
 
 HELP = "labelkit labels --help"
-OTHER = ("tag", "case", "card")
+
+
+def print_other(context: CommandContext, kind: str, asked: dict[str, Any]) -> Answer:
+    """Print bucket tags, case labels or cards."""
+    from labelkit.cli._label_answer import answer_of_other
+    from labelkit.cli._labels import label_of, look_of, papers_of, record_of, write_print
+    from labelkit.labels.printing import print_sheet
+
+    _fits_kind(asked, kind)
+    with record_of(context) as state:
+        look = look_of(context, state, asked, kind)
+    if kind == "tag":
+        wanted = tags(context, asked["buckets"], asked["count"])
+    elif kind == "case":
+        lots = [lot.strip() for lot in asked["lot"].split(",") if lot.strip()]
+        label = label_of(context, asked["label_file"], asked["size"], asked["markets"], "")
+        wanted = cases(context, label, asked["size"], lots, asked["per_case"], asked["count"], look)
+    else:
+        file = asked["label_file"]
+        card = label_of(context, file, None, asked["markets"], "") if file else None
+        wanted = cards(context, card, asked["size"], asked["price"], asked["currency"], asked["count"])
+    with record_of(context) as state:
+        (paper,) = papers_of(state, (kind,), asked["sheets"], wanted.markets, asked)
+    contents = [(content, count or paper.free) for content, count in wanted.contents]
+    printed = print_sheet(
+        contents,
+        paper.sheet,
+        look.design,
+        start_at=paper.start_at,
+        skip=paper.skip,
+        printer=look.printer,
+        cut_lines=look.cut_lines,
+        proof=asked["proof"],
+    )
+    write_print(asked["out"], asked["picture"], printed.pdf, look)
+    about = [{**one, "labels": count} for one, (_, count) in zip(wanted.about, contents, strict=True)]
+    return answer_of_other(kind, asked["out"], printed, paper.sheet, about, wanted.notes)
+
+
+def _fits_kind(asked: dict[str, Any], kind: str) -> None:
+    """Refuse options that mean nothing for a tag, a case label or a card, rather than pass them over."""
+    only = {"tag": ("buckets",), "case": ("per_case", "number", "lot"), "card": ("price", "currency")}
+    named = (
+        *("buckets", "per_case", "price", "currency", "lot", "number", "link", "lots", "digital_link", "own_till"),
+        *("every_lot", "jar_diameter", "spoiled", "once", "logo"),
+    )
+    for name in named:
+        if asked[name] and name not in only[kind]:
+            option = "--bucket" if name == "buckets" else f"--{name.replace('_', '-')}"
+            why = "; nothing of it is booked" if option in ("--once", "--spoiled") else ""
+            raise UsageUnclear(f"{option} does not go with a {kind}{why}.", HELP)
 
 
 @dataclass(frozen=True)
@@ -129,32 +179,41 @@ def _weight(mass: Mass, locale: str) -> str:
 
 
 def cases(
-    context: CommandContext, label: Label, size: str | None, lots: Sequence[str], per_case: int | None, choice: Choice
+    context: CommandContext,
+    label: Label,
+    size: str | None,
+    lots: Sequence[str],
+    per_case: int | None,
+    asked: int | None,
+    look: LabelLook,
 ) -> Wanted:
     """Labels for the cases of a lot: whole cases with the case's number where there is one, and the part case left over.
 
     A part case carries no case number, since that number promises a full one.
     """
     from labelkit.cli._codes import must_be_gs1
-    from labelkit.cli._labels import of_record, words_of
+    from labelkit.labels.case import label_case
+    from labelkit.rules import market
+    from labelkit.season.label import jars_of, words_of
 
     if not per_case:
         raise UsageUnclear("Say how many jars a case holds: --per-case 12.", HELP)
-    if choice.number:
-        must_be_gs1(choice.number, "the number of a case")
-    from dataclasses import replace
-
-    filled, jars = None, 0
-    for lot in lots or [label.lot]:
-        if not lot:
-            raise UsageUnclear("A case says its lot: name it with --lot L26195AXR (a mixed case: --lot L1,L2).", HELP)
-        label, filled, bottled = of_record(context, replace(label, lot=lot), size)
-        jars += filled.count if filled else 0
-        lots = [label.lot if one == lot else one for one in lots]
-    made = words_of(context, label, replace(choice, kind="front", number=None, link=None, digital_link=False), bottled)
-    lots = list(lots) or [label.lot]
-    whole, rest = divmod(jars, per_case) if jars and not choice.count and len(lots) == 1 else (choice.count or 0, 0)
-    plan = [(per_case, whole, choice.number)] if whole or not rest else []
+    if look.number:
+        must_be_gs1(look.number, "the number of a case")
+    lots, jars, bottled = list(lots) or [label.lot], 0, None
+    if not all(lots):
+        raise UsageUnclear("A case says its lot: name it with --lot L26195AXR (a mixed case: --lot L1,L2).", HELP)
+    if size:
+        with context.reading() as state:
+            found = [jars_of(state, label, size, ((lot, 0),)) for lot in lots]
+        label, bottled = found[0][0], found[0][2]
+        lots, jars = [held[0][0] for _, held, _ in found], sum(held[0][1] for _, held, _ in found)
+    case = label_case(
+        replace(label, lot=lots[0]), [market(name, context.day) for name in label.markets], context.locale
+    )
+    made = words_of(case, replace(look, number=None, link_of=None), "front", bottled)
+    whole, rest = divmod(jars, per_case) if jars and not asked and len(lots) == 1 else (asked or 0, 0)
+    plan = [(per_case, whole, look.number)] if whole or not rest else []
     plan += [(rest, 1, None)] if rest else []
     contents, about = [], []
     for held, count, number in plan:
@@ -169,7 +228,7 @@ def cases(
                 "says": dict(content.facts),
             }
         )
-    notes = ["The part case has no case number: that number promises a full one."] if rest and choice.number else []
+    notes = ["The part case has no case number: that number promises a full one."] if rest and look.number else []
     return Wanted(tuple(contents), tuple(about), label.markets, tuple(notes))
 
 

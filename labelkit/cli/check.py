@@ -28,6 +28,7 @@ def command(context: CommandContext, file: str, markets: tuple[str, ...]) -> Ans
     """Hold a whole label against the law of each market it is sold in.
 
     The file says what the label says (name, weight, lines, maker …), on which jar, and in which situation it is sold.
+    What labelkit prints beside it (a state's sentence, the caution on infants) is told as “labelkit adds this”.
     What must be fixed comes first, then what to ask, then what is good to know, and last what was not checked and whom
     to call about it. Exit code 1 when something must be fixed.
 
@@ -42,12 +43,12 @@ def command(context: CommandContext, file: str, markets: tuple[str, ...]) -> Ans
               labelkit --record season.labelkit check my-label.toml
     """
     from labelkit.cli._files import read_text
-    from labelkit.reading.label_file import read_label
+    from labelkit.labels.case import cases_printed
     from labelkit.rules.checking import check_on
     from labelkit.rules.report import report
 
     label = _as_recorded(read_label(read_text(file), file, markets), context)
-    checked = check_on(label, context.day)
+    checked = check_on(label, context.day, cases_printed)
     document = {"findings": list(checked.findings), "not_covered": list(checked.not_covered)}
     return Answer(document, report(checked.findings, checked.not_covered), 1 if checked.stopped else 0)
 

@@ -6,9 +6,6 @@ import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._season import pairs
-from labelkit.season.settings import settings_of
-
-TEXTS = ("name", "kind", "floral_source", "grade", "best_before", "origin")
 
 
 @click.command()
@@ -61,48 +58,32 @@ def command(
     Example:  labelkit label-words --name "Clover Honey" --line "From our own hives" --origin US
                   --best-before 2028-06 --jar "one pound=3 in x 3.2 in" --fact home_kitchen=yes
     """
-    from labelkit.cli._label_words import SHOWN_AS, fact_value, label_text
     from labelkit.errors.cli import UsageUnclear
-    from labelkit.reading.label_file import read_label
-    from labelkit.record.settings import Setting
+    from labelkit.season.label_words import LabelWords, fact_value, keep_words
 
-    said = {key: text.strip() for key, text in words.items() if text is not None}
-    if not (said or lines or no_lines or jars or volumes or facts or unsay):
+    texts = {key: text.strip() for key, text in words.items() if text is not None}
+    if not (texts or lines or no_lines or jars or volumes or facts or unsay):
         raise UsageUnclear(
             "label-words needs at least one thing to keep, such as --name.", "labelkit label-words --help"
         )
+    texts |= {"origin": texts["origin"].upper()} if "origin" in texts else {}
+    asked = LabelWords(
+        texts,
+        lines if lines or no_lines else None,
+        {size: panel_of(text) for size, text in pairs(jars, "--jar", "one pound=3 in x 3.2 in")},
+        dict(pairs(volumes, "--volume", "one pound=11 fl oz")),
+        {name: fact_value(name, text) for name, text in pairs(facts, "--fact", "home_kitchen=yes")},
+        unsay,
+    )
     with context.work(once) as work:
-        now = work.settings()
-        label, situation = dict(now.get("label", {})), dict(now.get("situation", {}))
-        label |= {"origin": said.pop("origin").upper()} if "origin" in said else {}
-        label |= said
-        if lines or no_lines:
-            label["lines"] = [line.strip() for line in lines if line.strip()]
-        panels = dict(label.get("jars", {}))
-        for size, text in pairs(jars, "--jar", "one pound=3 in x 3.2 in"):
-            panels[size] = _panel(text)
-        if panels:
-            label["jars"] = panels
-        for size, text in pairs(volumes, "--volume", "one pound=11 fl oz"):
-            label["volumes"] = label.get("volumes", {}) | {size: text}
-        for name, text in pairs(facts, "--fact", "home_kitchen=yes"):
-            situation[name] = fact_value(name, text)
-        situation = {name: value for name, value in situation.items() if name not in unsay}
-        label = {key: value for key, value in label.items() if value not in ("", [], {})}
-        situation = {key: value for key, value in situation.items() if value not in ("", [])}
-        after = {**now, "label": label, "situation": situation}
-        season = settings_of(work)
-        for size in season.prices if label.get("name") else ():
-            read_label(label_text(season, after, size), SHOWN_AS)
-        work.add_all(Setting(context.day, name, after[name]) for name in ("label", "situation"))
-        work.commit()
+        label, situation = keep_words(work, asked, context.day)
     return Answer({"label": label, "situation": situation}, _told(label, situation))
 
 
-def _panel(text: str) -> dict[str, str]:
+def panel_of(text: str) -> dict[str, str]:
     """A round jar from “3 in x 3.2 in”, the straight part of its side.
 
-    >>> _panel("3 in x 3.2 in")
+    >>> panel_of("3 in x 3.2 in")
     {'diameter': '3 in', 'height': '3.2 in'}
     """
     wide, _, high = (part.strip() for part in text.replace("×", "x").partition("x"))

@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
+from typing import TYPE_CHECKING, Any
+
 import click
 
+from labelkit.cli._options import once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
+from labelkit.errors.cli import UsageUnclear
+
+if TYPE_CHECKING:
+    from labelkit.season.label import DrawnLabels
 
 HELP = "labelkit labels --help"
 
@@ -119,15 +127,17 @@ HELP = "labelkit labels --help"
     help="The file to print; of a set, one for each kind: labels-front.pdf …",
 )
 @click.option("--picture", metavar="FILE", help="Also a picture of the first page (PNG).")
-@click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
+@click.option("--proof", is_flag=True, help="Print all the same, marked as a proof and not booked.")
+@once_option
 @click.option("--list", "show_list", is_flag=True, help="Show the sheets and the designs.")
 @answering
 def command(
-    context: CommandContext, show_list: bool, kinds: tuple[str, ...], sheets: tuple[str, ...], **asked
+    context: CommandContext, show_list: bool, kinds: tuple[str, ...], sheets: tuple[str, ...], **asked: Any
 ) -> Answer:
-    """Print labels: as many as you need, on the sheet you have, and check that the jar's labels say all they must.
+    """Print labels: as many as you need, on the sheet you have, and check that they say all they must.
 
-    Labels of jars are booked when --size names the jars; tags, case labels and cards say nothing on a jar and are not.
+    What “check” stops is not printed, nor a front that has no room for a word the law asks for; --proof prints it all the
+    same, marked as a proof. Labels of jars are booked when --size names the jars; tags, case labels and cards are not.
 
     \b
     Example:  labelkit labels --label one-pound.toml --sheet letter-2x5-102x51 --design meadow --count 57
@@ -139,10 +149,87 @@ def command(
     """
     if show_list:
         return _list()
-    from labelkit.cli._label_run import Asked, kinds_of, print_asked
+    from labelkit.cli._labels import OTHER, kinds_of, places_of, sheets_by_kind
 
     chosen = kinds_of(kinds)
-    return print_asked(context, Asked(chosen, _by_kind(sheets, chosen), skip=_places(asked.pop("skip")), **asked))
+    asked |= {"skip": places_of(asked["skip"]), "sheets": sheets_by_kind(sheets, chosen)}
+    if chosen[0] in OTHER:
+        from labelkit.cli._other_labels import print_other
+
+        return print_other(context, chosen[0], asked)
+    return _print(context, chosen, asked)
+
+
+def _print(context: CommandContext, kinds: tuple[str, ...], asked: dict[str, Any]) -> Answer:
+    """Draw, judge, write and book. Nothing is written or booked before all of it is known to be right."""
+    from labelkit.cli._label_answer import answer_of
+    from labelkit.cli._labels import label_of, look_of, papers_of, record_of
+    from labelkit.season.label import LabelPrint, book_labels, draw_labels
+
+    _refuse_unfit(kinds, asked)
+    label = label_of(context, asked["label_file"], asked["size"], asked["markets"], asked["lot"])
+    lots = _lots(asked)
+    with record_of(context) as state:
+        wanted = LabelPrint(
+            label,
+            papers_of(state, kinds, asked["sheets"], label.markets, asked),
+            look_of(context, state, asked),
+            asked["size"],
+            lots,
+            asked["count"],
+            asked["spoiled"],
+            asked["proof"],
+        )
+    with record_of(context) if wanted.size else nullcontext(None) as state:
+        drawn = draw_labels(state, wanted, context.day, context.locale)
+    if asked["proof"] or not (wanted.size or drawn.stopped):
+        write_labels(asked, drawn)
+    elif not drawn.stopped:
+        with context.work(asked["once"]) as work:
+            # What the record refuses is refused before any file is written.
+            book_labels(work, drawn, context.day)
+            write_labels(asked, drawn)
+    return answer_of(drawn, asked, many=lots != ())
+
+
+def _lots(asked: dict[str, Any]) -> tuple[tuple[str, int], ...] | None:
+    """The lots that were named; none where the label names its own, and ``None`` for every lot of the record."""
+    from labelkit.cli._labels import lots_of
+
+    if not (asked["lots"] or asked["every_lot"]):
+        return ()
+    if asked["lots"] and asked["every_lot"]:
+        raise UsageUnclear("--lots names some and --every-lot means all; give one of them.", HELP)
+    if asked["every_lot"] and not asked["size"]:
+        raise UsageUnclear("--every-lot looks into the record: name the jars with --size.", HELP)
+    if asked["lot"] or asked["spoiled"]:
+        raise UsageUnclear("With many lots --lot and --spoiled have no meaning; print a single lot for them.", HELP)
+    if asked["every_lot"]:
+        return None
+    return lots_of(asked["lots"], 0 if asked["size"] else asked["count"] or 1)
+
+
+def _refuse_unfit(kinds: tuple[str, ...], asked: dict[str, Any]) -> None:
+    """Refuse options that mean nothing for the labels of a jar, rather than pass them over."""
+    for name, option in (("buckets", "--bucket"), ("per_case", "--per-case"), ("price", "--price")):
+        if asked[name]:
+            raise UsageUnclear(f"{option} does not go with a {kinds[0]} label.", HELP)
+    if len(kinds) > 1 and (asked["start_at"] != 1 or asked["skip"] or asked["spoiled"]):
+        raise UsageUnclear(
+            "A part-used sheet and spoiled labels are of one kind; print that kind by itself and the others after it.",
+            HELP,
+        )
+
+
+def write_labels(asked: dict[str, Any], drawn: DrawnLabels) -> None:
+    """The files of a print: each kind in one of its own, and a picture of its first page where one is wished."""
+    from labelkit.cli._label_answer import file_of
+    from labelkit.cli._labels import write_print
+
+    kinds = [one.paper.kind for one in drawn.drawn]
+    for one in drawn.drawn:
+        picture = asked["picture"] and file_of(asked["picture"], one.paper.kind, kinds)
+        write_print(file_of(asked["out"], one.paper.kind, kinds), picture, one.printed.pdf, drawn.asked.look)
 
 
 def _list() -> Answer:
@@ -161,28 +248,3 @@ def _list() -> Answer:
         right=[1],
     )
     return Answer({"designs": looks, "sheets": papers}, text + "\n\nA roll is named by its label: roll-102x76.")
-
-
-def _by_kind(sheets: tuple[str, ...], kinds: tuple[str, ...]) -> dict[str, str]:
-    """The sheet named for each kind; one named for none of them is for all."""
-    found = {}
-    for text in sheets:
-        kind, equals, name = text.partition("=")
-        for each in (kind.strip(),) if equals else kinds:
-            if each not in kinds:
-                raise _unclear(f"--sheet {text} is for a {each}, and what is printed is {', '.join(kinds)}.")
-            found[each] = (name if equals else text).strip()
-    return found
-
-
-def _places(text: str) -> frozenset[int]:
-    try:
-        return frozenset(int(part) for part in text.replace(",", " ").split())
-    except ValueError:
-        raise _unclear(f"“{text}” is not a list of places like 3,7.") from None
-
-
-def _unclear(what: str):
-    from labelkit.errors.cli import UsageUnclear
-
-    return UsageUnclear(what, HELP)

@@ -50,12 +50,11 @@ def command(
 
 
 def _correction(context: CommandContext, page: str, measured: str, dpi: int, keep: str) -> Answer:
-    from labelkit.cli._paper import PRINTERS, printer_words
-    from labelkit.cli._paper import keep as kept_as
     from labelkit.errors.cli import UsageUnclear
     from labelkit.labels.calibration import corrected
     from labelkit.measures import Length
     from labelkit.measures.numerals import read_number
+    from labelkit.season import label_paper
 
     parts = [
         part.replace("mm", "").strip() for part in measured.replace(";", ", ").split(", " if ", " in measured else ",")
@@ -69,19 +68,22 @@ def _correction(context: CommandContext, page: str, measured: str, dpi: int, kee
         f'--nudge-right "{printer.nudge_x / 1000:.2f} mm" --nudge-up "{printer.nudge_y / 1000:.2f} mm" '
         f"--scale-across {printer.scale_x} --scale-up {printer.scale_y}"
     )
-    document = {**printer_words(printer), "options": options, "kept": keep or None}
+    document = {**label_paper.printer_words(printer), "options": options, "kept": keep or None}
     if not keep:
         return Answer(document, f"Add to your labels command:  {options}\nOr keep it once, with --keep NAME.")
-    kept_as(context, PRINTERS, keep, printer_words(printer))
+    with context.work() as work:
+        label_paper.keep(work, label_paper.PRINTERS, keep, label_paper.printer_words(printer), context.day)
     return Answer(document, f"Kept. From now on:  labelkit labels … --printer “{keep}”")
 
 
 def _kept(context: CommandContext) -> Answer:
     """The printers in the record."""
-    from labelkit.cli._paper import PRINTERS, kept
+    from labelkit.cli._labels import record_of
     from labelkit.cli._show import table
+    from labelkit.season import label_paper
 
-    held = kept(context, PRINTERS)
+    with record_of(context) as state:
+        held = label_paper.kept(state, label_paper.PRINTERS)
     rows = [
         (
             name,

@@ -57,11 +57,11 @@ def command(
 
         write_whole(out, text)
     if keep:
-        from labelkit.cli._paper import SHEETS, must_be_free
-        from labelkit.cli._paper import keep as kept_as
+        from labelkit.season import label_paper
 
-        must_be_free(keep)
-        kept_as(context, SHEETS, keep, text)
+        _must_be_free(keep)
+        with context.work() as work:
+            label_paper.keep(work, label_paper.SHEETS, keep, text, context.day)
     document = {
         "name": made.name,
         "labels": made.count,
@@ -76,3 +76,16 @@ def command(
     )
     told += f"\n\nKept. From now on:  labelkit labels … --sheet “{keep}”" if keep else ""
     return Answer(document, f"{told}\n\n{text}")
+
+
+def _must_be_free(name: str) -> None:
+    """Refuse a name of the catalogue for a sheet of one's own: nobody would know which is meant."""
+    from labelkit.errors.cli import UsageUnclear
+    from labelkit.errors.labels import SheetUnknown
+    from labelkit.labels.sheets import sheet
+
+    try:
+        sheet(name.strip())
+    except SheetUnknown:
+        return
+    raise UsageUnclear(f"{name} is a sheet of the catalogue; keep yours under another name.", "labelkit sheet --help")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from labelkit.errors import Refused
 
 
@@ -163,6 +165,17 @@ class LotsUnclear(Refused):
             what=f"{where}: {reason}.",
             why="Every label carries its lot, and a wrong one leads a recall to the wrong jars.",
             do="Give lots as L26195AXR,L26201AXN, or a CSV file with a heading “lot” and, if wished, “count”.",
+        )
+
+
+class LabelStopped(Refused):
+    """Labels on which something must be fixed before they are printed."""
+
+    def __init__(self, reasons: Iterable[str]) -> None:
+        super().__init__(
+            what=f"These labels are not printed yet: {' '.join(reasons)}",
+            why="A label that breaks the rules labelkit holds must not reach a jar. Nothing was saved.",
+            do="Correct what the labels say, or choose a larger label, and print again. Check your local rules.",
         )
 
 

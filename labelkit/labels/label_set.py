@@ -7,12 +7,13 @@ reads the letters that stand on each label, not the list of what they were meant
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from labelkit.labels.content import LabelContent, Words
 from labelkit.labels.heights import upper
 from labelkit.labels.layout.placed import WHERE, Placed, texts_of
+from labelkit.measures import Length
 
 #: These stand together in the field the buyer sees: 21 CFR 101.3(a) and 101.7(a); Regulation (EU) 1169/2011 Art. 13(5).
 ON_THE_FRONT = ("name", "net")
@@ -37,14 +38,6 @@ MAY_SAY = {
     "nutrition": (),
 }
 _NOT_SPELLING = re.compile(r"[\s·/\-‐\u00ad]")
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    """What one label of the jar says, letter by letter as it stands; read off the marks, or remembered of a print."""
-
-    kind: str
-    words: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,24 +66,102 @@ def may_carry(role: str) -> tuple[str, ...]:
     return (*others[:1], *reversed(FRONTS), *others[1:])
 
 
-def said_on(placed: Placed) -> Said:
+def said_on(placed: Placed) -> tuple[str, ...]:
     """The words of a label's content that its letters spell, each in the form that was taken."""
-    return Said(placed.content.kind, tuple(text for words in placed.content.words for text in _spelt(words, placed)))
+    return tuple(text for words in placed.content.words for text in _spelt(words, placed))
 
 
-def missing_from(content: LabelContent, labels: Sequence[Placed | Said]) -> tuple[Missing, ...]:
+@dataclass(frozen=True, slots=True)
+class LabelSet:
+    """The labels of one print taken together, as they were placed.
+
+    ``whole`` is unknown (None) for a print without a front: what it leaves unsaid the other labels of the jar may say.
+    ``stops`` must be put right before anything is printed, ``notes`` are to be known.
+    """
+
+    kinds: tuple[str, ...]
+    missing: tuple[Missing, ...]
+    whole: bool | None
+    notes: tuple[str, ...] = ()
+    stops: tuple[str, ...] = ()
+
+    @property
+    def wanted(self) -> tuple[str, ...]:
+        """The kinds that would say everything together: those of this print, and what each missing word wants."""
+        return tuple(dict.fromkeys((*self.kinds, *(_next(one, self.kinds) for one in self.missing))))
+
+    @property
+    def unsaid(self) -> tuple[tuple[str, str], ...]:
+        """Role and text of what a print that has a front says on none of its labels."""
+        gone = () if self.whole is not False else self.missing
+        return tuple((one.role, one.text) for one in gone if one.role not in ON_THE_FRONT)
+
+    def as_dict(self) -> dict:
+        return {"kinds": list(self.kinds), "whole": self.whole, "missing": list(self.missing)}
+
+
+def set_of(jar: LabelContent, placed: Sequence[Placed], side: Length | None = None) -> LabelSet:
+    """Hold the labels drawn for one jar to all that must be said on it. ``side`` is the height of the jar's side."""
+    kinds = tuple(one.content.kind for one in placed)
+    lot = next((one.content.lot for one in placed if one.content.lot), None)
+    missing = missing_from(jar.for_lot(lot) if jar.lot and lot else jar, placed)
+    fronted = any(kind in FRONTS for kind in kinds)
+    stuck = [low_enough(one, side.um) for one in placed if side and one.content.kind in FRONTS]
+    notes = [one.says for one in stuck if one.says and one.possible]
+    stops = [one.says for one in stuck if not one.possible]
+    if missing:
+        (stops if fronted else notes).append(_unsaid(missing, kinds, fronted))
+    elif len(kinds) > 1:
+        notes.append(f"The set is whole: {_and(kinds)} together say all that must be said.")
+    return LabelSet(kinds, missing, None if missing and not fronted else not missing, tuple(notes), tuple(stops))
+
+
+def _unsaid(missing: Sequence[Missing], kinds: Sequence[str], fronted: bool) -> str:
+    """One sentence for all words that go on the same kind of label."""
+    parts = []
+    for kind in dict.fromkeys(_next(one, kinds) for one in missing):
+        which = [one for one in missing if _next(one, kinds) == kind]
+        roles = _and(dict.fromkeys(f"the {WHERE.get(one.role, one.role)}" for one in which))
+        others = [other for other in which[0].kinds if other != kind]
+        where = f"{roles} may stand on a {' or '.join(filter(None, (', '.join([kind, *others][:-1]), others[-1])))}"
+        how = "; take a larger label" if kind in kinds else f"; print a {kind} as well, in the same print"
+        parts.append(where + how)
+    begin = (
+        "Required words found no place on these labels"
+        if fronted
+        else "Not on this label, so it needs others beside it"
+    )
+    return f"{begin}: {'. And '.join(parts)}."
+
+
+def _next(one: Missing, kinds: Sequence[str]) -> str:
+    """The kind to print for a word: the first that may carry it and is not drawn yet."""
+    return next((kind for kind in one.kinds if kind not in kinds), one.kinds[0])
+
+
+def _and(words: Iterable[str]) -> str:
+    """Words in a row.
+
+    >>> _and(["front", "back", "lid"])
+    'front, back and lid'
+    """
+    *most, last = words
+    return f"{', '.join(most)} and {last}" if most else last
+
+
+def missing_from(content: LabelContent, labels: Sequence[Placed]) -> tuple[Missing, ...]:
     """What the labels of one jar leave unsaid of its content.
 
     >>> from labelkit.labels.content import Words
     >>> missing_from(LabelContent("front", (Words("lot", "Lot L26195AXR", must=True),)), ())[0].says
     'The lot mark “Lot L26195AXR” stands on none of the labels.'
     """
-    said = [one if isinstance(one, Said) else said_on(one) for one in labels]
+    said = [(one.content.kind, frozenset(said_on(one))) for one in labels]
     found: list[Missing] = []
     for words in content.words:
         if not words.must:
             continue
-        saying = [one.kind for one in said if any(set(form) <= set(one.words) for form in _forms(words))]
+        saying = [kind for kind, texts in said if any(texts.issuperset(form) for form in _forms(words))]
         what, kinds = WHERE.get(words.role, words.role), may_carry(words.role)
         if not saying:
             found.append(

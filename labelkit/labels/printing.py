@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Sequence
-from dataclasses import dataclass
-from itertools import islice
+from dataclasses import dataclass, replace
+from itertools import islice, takewhile
 from threading import Lock
 
 from labelkit.labels.batch import AT_ONCE, QuickPen, like, widest
@@ -17,13 +17,15 @@ from labelkit.labels.layout.placed import Placed, Row
 from labelkit.labels.outline import Outline
 from labelkit.labels.sheets import Printer, Sheet, free_places
 from labelkit.labels.sheets import sheet as sheet_named
-from labelkit.paper.marks import Shape
+from labelkit.paper.fonts import face_for
+from labelkit.paper.marks import Shape, Text
 from labelkit.paper.pdf import Ink
 from labelkit.paper.pdf_operators import POINTS_PER_UM
 
 _RENDERING = Lock()  # PDFium works for one thread at a time
 BLEED = 1500
 CUT = (150, 150, 150)
+PROOF, PROOF_COLOUR = "PROOF", (232, 150, 140)
 
 
 @dataclass(frozen=True)
@@ -55,6 +57,50 @@ class SheetPrint:
         return all(one.ok for one in self.placed)
 
 
+def print_labels(
+    content: LabelContent,
+    lots: Sequence[tuple[str, int]],
+    sheet: Sheet,
+    design: Design,
+    *,
+    link_of: Callable[[str], str] | None = None,
+    start_at: int = 1,
+    skip: Collection[int] = (),
+    printer: Printer | None = None,
+    cut_lines: bool = False,
+    proof: bool = False,
+    on_progress: Callable[[int], None] | None = None,
+) -> SheetPrint:
+    """One label for one lot or for many, each as often as its count, on as many sheets as they need.
+
+    Equal labels are drawn once and stamped; a run whose every label differs goes a faster way of its own.
+    """
+    if len(lots) == 1 or cut_lines:
+        contents = [(content.for_lot(lot, link_of) if len(lots) > 1 else content, count) for lot, count in lots]
+        return print_sheet(
+            contents,
+            sheet,
+            design,
+            start_at=start_at,
+            skip=skip,
+            printer=printer,
+            cut_lines=cut_lines,
+            proof=proof,
+        )
+    return print_lots(
+        content,
+        [lot for lot, count in lots for _ in range(count)],
+        sheet,
+        design,
+        link_of=link_of,
+        start_at=start_at,
+        skip=skip,
+        printer=printer,
+        proof=proof,
+        on_progress=on_progress,
+    )
+
+
 def print_sheet(
     contents: Iterable[LabelContent | tuple[LabelContent, int]],
     sheet: Sheet | str,
@@ -65,6 +111,7 @@ def print_sheet(
     printer: Printer | None = None,
     dpi: int | None = None,
     cut_lines: bool = False,
+    proof: bool = False,
     title: str = "",
 ) -> SheetPrint:
     """Labels onto as many sheets as they need.
@@ -80,6 +127,7 @@ def print_sheet(
     outline = Outline(sheet.wide, sheet.high, sheet.shape, sheet.corner)
     bleed = sheet.bleed(BLEED)
     placed = [place(content, outline, design, dpi=printer.dpi, bleed=bleed) for content, _ in counted]
+    placed = [as_proof(one) for one in placed] if proof else placed
     first = counted[0][0] if counted else None
     name = first.of("name") if first else None
     ink = Ink(
@@ -113,13 +161,14 @@ def print_lots(
     skip: Collection[int] = (),
     printer: Printer | None = None,
     dpi: int | None = None,
+    proof: bool = False,
     title: str = "",
-    told: Callable[[int], None] | None = None,
+    on_progress: Callable[[int], None] | None = None,
 ) -> SheetPrint:
     """The same label for many lots, one label each; for long runs with a code of its own on every label.
 
     ``content`` is the label of the first lot; ``link_of`` makes the link of a lot, where the label carries one.
-    ``told`` is called with the number of labels drawn, now and then, for a bar of progress.
+    ``on_progress`` is called with the number of labels drawn, now and then, for a bar of progress.
     """
     sheet = sheet_named(sheet) if isinstance(sheet, str) else sheet
     design = design_named(design) if isinstance(design, str) else design
@@ -127,7 +176,8 @@ def print_lots(
     outline, bleed = Outline(sheet.wide, sheet.high, sheet.shape, sheet.corner), sheet.bleed(BLEED)
 
     def placed_for(lot: str) -> Placed:
-        return place(content.for_lot(lot, link_of), outline, design, dpi=printer.dpi, bleed=bleed)
+        placed = place(content.for_lot(lot, link_of), outline, design, dpi=printer.dpi, bleed=bleed)
+        return as_proof(placed) if proof else placed
 
     model = widest(lots)
     placed, alone, other = placed_for(model), Asked(placed_for), like(model)
@@ -146,10 +196,22 @@ def print_lots(
                 ink.draw(alone[lot].marks, *corners[number])
             else:
                 held.append((corners[number], ready))
-        if told and len(part) == AT_ONCE:
-            told(start + AT_ONCE)
+        if on_progress and len(part) == AT_ONCE:
+            on_progress(start + AT_ONCE)
     pen.draw(held)
     return SheetPrint(ink.finish(), page_open + 1, len(lots), (placed, *alone.values()))
+
+
+def as_proof(placed: Placed) -> Placed:
+    """The label with the word PROOF across it, under its words: so that no proof is stuck on a jar by mistake."""
+    face = face_for("sans-Black", PROOF)
+    wide, high = placed.outline.wide * 8 // 10, placed.outline.high * 4 // 10
+    size = min(wide * 1000 // face.width(PROOF, 1000), high)
+    x = (placed.outline.wide - face.width(PROOF, size)) // 2
+    y = (placed.outline.high - face.extent("H", size)[1]) // 2
+    ground = sum(1 for _ in takewhile(lambda mark: getattr(mark, "behind", not isinstance(mark, Text)), placed.marks))
+    mark = Text(face, size, PROOF, x, y, PROOF_COLOUR, role="proof")
+    return replace(placed, marks=(*placed.marks[:ground], mark, *placed.marks[ground:]))
 
 
 def _author(content: LabelContent | None) -> str:

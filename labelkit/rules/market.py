@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from typing import Any, TypeVar
@@ -26,6 +25,7 @@ class Market:
     day: date
     packs: tuple[str, ...]
     shelf: Path = PACKS
+    answered: dict[Any, Any] = field(default_factory=dict, compare=False, repr=False)  # what was asked already
 
     @property
     def head(self) -> Head:
@@ -44,16 +44,26 @@ class Market:
         :class:`~labelkit.errors.rules.NoRuleInForce` when there is none, :class:`~labelkit.errors.rules.FactMissing`
         when that depends on a fact not given, :class:`~labelkit.errors.rules.RulesOverlap` when two would do.
         """
-        entry = glossary().name(name)
-        for pack in self.packs:
-            mine = [law for law in self._of(pack, entry.topic, Value) if law.name == name]
-            found = self._particular(name, [(law, law.answer(facts)) for law in mine])
-            if found is not None:
-                return found
+        hinges, packs = self._values(name)
+        asked = (name, *(facts.get(fact) for fact in hinges))
+        if asked not in self.answered:
+            found = (self._particular(name, [(law, law.answer(facts)) for law in mine]) for mine in packs)
+            self.answered[asked] = next(filter(None, found), None)
+        if self.answered[asked] is not None:
+            return self.answered[asked]
         first = min((law.since for law in self.history(name)), default=None)
         raise NoRuleInForce(
             name, self.name, self.day.isoformat(), first.isoformat() if first else None, self.head.office
         )
+
+    def _values(self, name: str) -> tuple[tuple[str, ...], tuple[list[Value], ...]]:
+        """The facts that the values of a name hang on, and these values pack by pack."""
+        if (Value, name) not in self.answered:
+            topic = glossary().name(name).topic
+            packs = tuple([law for law in self._of(pack, topic, Value) if law.name == name] for pack in self.packs)
+            tests = [when for mine in packs for law in mine for when in (law.when, law.unless) if when]
+            self.answered[Value, name] = tuple(sorted(frozenset().union(*(when.facts for when in tests)))), packs
+        return self.answered[Value, name]
 
     def holds(self, name: str, **facts: Any) -> bool:
         """Whether :meth:`value` would answer.
@@ -76,11 +86,11 @@ class Market:
 
     def requires(self, topic: str | None = None) -> tuple[Require, ...]:
         """The elements a label must carry here and today, conditions not yet asked."""
-        return tuple(self._rules(Require, topic))
+        return self._rules(Require, topic)
 
     def statements(self, topic: str | None = None) -> tuple[Statement, ...]:
         """The exact words a label or sign must carry here and today, conditions not yet asked."""
-        return tuple(self._rules(Statement, topic))
+        return self._rules(Statement, topic)
 
     def wordings(self, topic: str | None = None) -> tuple[Wording, ...]:
         """The words that raise a finding here and today, conditions not yet asked, in the languages spoken here."""
@@ -93,24 +103,29 @@ class Market:
 
     def exemptions(self, topic: str | None = None) -> tuple[Exempt, ...]:
         """The exemptions there are here and today, conditions not yet asked."""
-        return tuple(self._rules(Exempt, topic))
+        return self._rules(Exempt, topic)
 
     def duties(self, topic: str | None = None) -> tuple[Duty, ...]:
         """What the law wants beside the label, and open questions, here and today, conditions not yet asked."""
-        return tuple(self._rules(Duty, topic))
+        return self._rules(Duty, topic)
 
     def laws(self, kind: type[Some], topic: str | None = None) -> tuple[Some, ...]:
         """Every block of one kind in force here and today that no child has switched off."""
-        return tuple(self._rules(kind, topic))
+        return self._rules(kind, topic)
 
     def not_read(self) -> tuple[NotRead, ...]:
         """The areas nobody has read for this market: each is a question for the office to call."""
         return tuple(entry for pack in self.packs for entry in shelf.head(pack, self.shelf).not_read)
 
-    def _rules(self, kind: type[Some], topic: str | None) -> Iterator[Some]:
-        for pack in self.packs:
-            for this in [topic] if topic else shelf.topics(pack, self.shelf):
-                yield from self._of(pack, this, kind)
+    def _rules(self, kind: type[Some], topic: str | None) -> tuple[Some, ...]:
+        if (kind, topic) not in self.answered:
+            self.answered[kind, topic] = tuple(
+                law
+                for pack in self.packs
+                for this in ([topic] if topic else shelf.topics(pack, self.shelf))
+                for law in self._of(pack, this, kind)
+            )
+        return self.answered[kind, topic]
 
     def _of(self, pack: str, topic: str, kind: type[Some]) -> list[Some]:
         """One pack's blocks of one kind in force today, without what a pack above it switches off."""

@@ -97,15 +97,15 @@ def test_every_lot_of_the_record_gets_as_many_labels_as_jars_and_each_is_booked(
     assert [one["about"] for one in due if one["verb"] == "labels"] == [f"{LOTS[1]}=half pound"]
 
 
-def test_a_run_is_checked_for_each_of_its_lots(labelkit):
+def test_a_run_is_stopped_where_a_single_print_is(labelkit):
     season(labelkit)
-    small = ("--sheet", "letter-3x10-67x25")
-    labelkit("labels", "--size", "one pound", "--lot", LOTS[0], *small)
-    half = labelkit("labels", "--size", "one pound", "--every-lot", "--kind", "back", "--json")
-    assert half.code == 1 and {one["role"] for one in half.document["set"]["missing"]} == {"name", "net"}
-    labelkit("labels", "--size", "one pound", "--lot", LOTS[1], *small)
-    whole = labelkit("labels", "--size", "one pound", "--every-lot", "--kind", "back", "--json")
-    assert whole.code == 0 and whole.document["set"]["printed_before"] == ["front"]
+    small = ("--sheet", "letter-3x10-67x25", "--json")
+    many = labelkit("labels", "--size", "one pound", "--every-lot", *small)
+    one = labelkit("labels", "--size", "one pound", "--lot", LOTS[0], *small)
+    assert many.code == one.code == 1 and prints() == []
+    assert many.document["findings"] == one.document["findings"]
+    missing = [[part["role"] for part in ran.document["set"]["missing"]] for ran in (many, one)]
+    assert missing[0] == missing[1] != []
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ import pytest
 from tests.cli.labels_of import LOTS, label_file, prints, season, text_in
 
 SMALL = "letter-3x10-67x25"
-MOVED = {"origin", "wording", "address", "best_before"}
+MOVED = {"origin", "wording", "address", "best_before", "lot"}
 
 
 @pytest.fixture
@@ -22,17 +22,18 @@ def unsaid(ran) -> set[str]:
 def test_a_front_that_holds_everything_is_a_set_by_itself(labelkit, label):
     ran = labelkit("labels", "--label", label, "--json")
     assert ran.code == 0
-    assert ran.document["set"] == {"kinds": ["front"], "printed_before": [], "whole": True, "missing": []}
+    assert ran.document["set"] == {"kinds": ["front"], "whole": True, "missing": []}
     assert ran.document["moved"] == [] and ran.document["file"] == "labels.pdf"
 
 
-def test_a_front_that_moved_words_to_the_back_says_that_a_back_is_needed(labelkit, label):
+def test_a_front_without_room_for_a_required_word_is_not_printed_and_a_back_is_asked_for(labelkit, label, tmp_path):
     ran = labelkit("labels", "--label", label, "--sheet", SMALL, "--json")
     assert ran.code == 1 and ran.document["set"]["whole"] is False
     assert unsaid(ran) == MOVED == set(ran.document["moved"])
     assert all(one["kinds"][0] == "back" for one in ran.document["set"]["missing"])
     told = labelkit("labels", "--label", label, "--sheet", SMALL)
-    assert "print a back as well (--kind front,back)" in told.out and "the date mark" in told.out
+    assert "print a back as well, in the same print" in told.out and "--kind front,back" in told.out
+    assert "the date mark" in told.out and not list(tmp_path.glob("*.pdf"))
 
 
 def test_front_and_back_are_drawn_each_in_a_file_and_checked_together(labelkit, label):
@@ -59,8 +60,8 @@ def test_kinds_may_be_named_one_by_one(labelkit, label):
 
 def test_a_lid_and_a_seal_do_not_make_a_set(labelkit, label):
     ran = labelkit("labels", "--label", label, "--kind", "front,lid,seal", "--sheet", f"front={SMALL}", "--json")
-    # The lid and the seal of this jar have room for its date, and for nothing else the small front left out.
-    assert ran.code == 1 and unsaid(ran) == MOVED - {"best_before"}
+    # The lid and the seal of this jar have room for its date and lot, and for nothing else the small front left out.
+    assert ran.code == 1 and unsaid(ran) == MOVED - {"best_before", "lot"}
 
 
 def test_a_back_by_itself_is_printed_and_says_what_the_front_has_to_say(labelkit, label):
@@ -70,7 +71,7 @@ def test_a_back_by_itself_is_printed_and_says_what_the_front_has_to_say(labelkit
         "name",
         "net",
     }  # 21 CFR 101.3 and 101.7: the name belongs on the front, though a back bears it
-    assert any("print a front as well (--kind back,front)" in note for note in ran.document["notes"])
+    assert any("--kind back,front" in note for note in ran.document["notes"])
 
 
 def test_a_nutrition_label_is_held_to_the_jar_and_not_to_its_own_few_words(labelkit, label):
@@ -91,27 +92,44 @@ def test_a_front_too_high_for_the_jar_must_be_fixed(labelkit, tmp_path, height, 
     assert (ran.code, bool(fixed)) == ((1, True) if words else (0, False)) and words in " ".join(fixed)
 
 
-def test_what_the_record_knows_was_printed_counts(labelkit):
+def test_what_was_printed_before_does_not_make_a_front_whole(labelkit, tmp_path):
+    """Only the labels of one print are known to come onto the same jar."""
     season(labelkit)
     size = ("--size", "one pound", "--lot", LOTS[0])
-    front = labelkit("labels", *size, "--sheet", SMALL, "--json")
-    assert front.code == 1 and unsaid(front) == MOVED and front.document["labels"] == 31
     back = labelkit("labels", *size, "--kind", "back", "--json")
-    assert back.code == 0 and back.document["set"] == {
-        "kinds": ["back"],
-        "printed_before": ["front"],
-        "whole": True,
-        "missing": [],
-    }
-    other = labelkit("labels", "--size", "one pound", "--lot", LOTS[1], "--kind", "back", "--json")
-    assert other.code == 1 and unsaid(other) == {"name", "net"}  # another lot's front is not on these jars
+    assert back.code == 0 and back.document["set"]["whole"] is None
+    front = labelkit("labels", *size, "--sheet", SMALL, "--out", "front.pdf", "--json")
+    assert front.code == 1 and unsaid(front) == MOVED and front.document["file"] is None
+    assert [one.label for one in prints()] == ["back"] and not (tmp_path / "front.pdf").exists()
 
 
-def test_labels_that_were_all_thrown_away_do_not_count(labelkit):
+def test_a_proof_is_printed_marked_and_not_booked(labelkit):
     season(labelkit)
     size = ("--size", "one pound", "--lot", LOTS[0])
-    labelkit("labels", *size, "--sheet", SMALL, "--spoiled", "31")
-    assert unsaid(labelkit("labels", *size, "--kind", "back", "--json")) == {"name", "net"}
+    ran = labelkit("labels", *size, "--sheet", SMALL, "--proof", "--json")
+    assert ran.code == 1 and ran.document["proof"] and "PROOF" in text_in("labels.pdf")
+    assert labelkit("labels", *size, "--proof", "--out", "whole.pdf").code == 0 and "PROOF" in text_in("whole.pdf")
+    assert prints() == []
+
+
+def test_the_words_that_found_no_place_are_missing_by_the_law_as_well(labelkit, label):
+    """What counts as said is what the placed labels bear: the findings name the law of each word that is not there."""
+    ran = labelkit("labels", "--label", label, "--sheet", SMALL, "--json")
+    stops = {one["rule"] for one in ran.document["findings"] if one["level"] == "stop"}
+    assert {"us.maker.city", "us.maker.region", "us.maker.postcode"} <= stops
+    whole = labelkit("labels", "--label", label, "--kind", "front,back", "--sheet", f"front={SMALL}", "--json")
+    assert whole.code == 0 and not [one for one in whole.document["findings"] if one["level"] == "stop"]
+
+
+@pytest.mark.parametrize("market", ["us", "uk", "au", "nz", "eu-de"])
+def test_a_name_that_does_not_say_what_it_is_is_stopped_by_check_and_by_print(labelkit, tmp_path, market):
+    """The caution that labelkit adds speaks of honey, and names nothing."""
+    gold = label_file(tmp_path, {"market": [market], "name": "Summer Gold", "declares": "454 g"}, "gold.toml")
+    checked = labelkit("check", gold, "--json")
+    printed = labelkit("labels", "--label", gold, "--json")
+    stops = [{one["rule"] for one in ran.document["findings"] if one["level"] == "stop"} for ran in (checked, printed)]
+    assert stops[0] == stops[1] and any(".name." in rule for rule in stops[0])
+    assert checked.code == printed.code == 1 and not list(tmp_path.glob("*.pdf"))
 
 
 def test_the_record_keeps_the_words_that_stand_on_the_paper_and_no_others(labelkit):

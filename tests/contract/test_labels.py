@@ -27,8 +27,10 @@ def stops(ran):
 def test_the_contract_s_own_label(check):
     ran = check(CONTRACT)
     assert list(ran.document) == ["findings", "not_covered"]
-    assert ran.code == 1
-    assert stops(ran) == {"us-va.statements.home_honey"}  # the home honey sentence of Virginia is not among its lines
+    assert ran.code == 0 and stops(ran) == set()
+    # The home honey sentence of Virginia is not among its lines: the print adds it.
+    added = {one["rule"] for one in ran.document["findings"] if one["do"].startswith("labelkit adds this")}
+    assert "us-va.statements.home_honey" in added
     for finding in ran.document["findings"]:
         assert list(finding) == KEYS
         assert finding["level"] in ("stop", "ask", "note")
@@ -51,7 +53,7 @@ def test_findings_come_gravest_first(check):
 )
 def test_a_label_without_this_key_is_still_checked(check, key):
     ran = check(changed(CONTRACT, {key: None}))
-    assert ran.code == 1 and stops(ran) == {"us-va.statements.home_honey"}
+    assert ran.code == 0 and stops(ran) == set()
 
 
 @pytest.mark.parametrize("key", ["market", "name", "declares"])

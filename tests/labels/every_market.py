@@ -10,6 +10,7 @@ from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 
+from labelkit.labels.case import label_case
 from labelkit.labels.composed import compose
 from labelkit.labels.content import LabelContent
 from labelkit.labels.layout.lid import SMALL
@@ -66,7 +67,7 @@ def jar(code: str) -> LabelContent:
         country=COUNTRY.get(home, "DE"),
         grade='grade = "Canada No. 1"\n' if home == "ca" else "",
     )
-    content = compose(read_label(text), [where], link=LINK).content
+    content = compose(label_case(read_label(text), [where]), link=LINK).content
     if len(content.langs) > 1:
         # Whoever sells in a market of two languages writes the name in both.
         names = tuple(NAMES[lang][0] for lang in content.langs)

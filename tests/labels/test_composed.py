@@ -7,6 +7,7 @@ from decimal import Decimal
 
 import pytest
 
+from labelkit.labels.case import label_case
 from labelkit.labels.composed import compose
 from labelkit.labels.design import design
 from labelkit.labels.label_set import missing_from
@@ -24,7 +25,7 @@ LABEL = Label(
 
 def made(*codes: str, **changes):
     markets = [market(code, DAY) for code in codes]
-    return compose(replace(LABEL, markets=codes, **changes), markets).content
+    return compose(label_case(replace(LABEL, markets=codes, **changes), markets)).content
 
 
 @pytest.mark.parametrize(
@@ -88,6 +89,6 @@ def test_free_lines_may_be_left_out():
     ],
 )
 def test_a_wrap_bears_the_panel_where_the_maker_gave_values_and_the_market_has_one(code, kind, amounts, borne):
-    label = replace(LABEL, markets=(code,), declares=Declared.of_grams(Decimal(500)), nutrition=amounts)
-    content = compose(label, [market(code, DAY)], kind=kind).content
+    label = replace(LABEL, markets=(code,), declares="500 g", nutrition=amounts)
+    content = compose(label_case(label, [market(code, DAY)]), kind=kind).content
     assert (content.nutrition is not None) is borne

@@ -12,6 +12,7 @@ from collections import Counter
 import pytest
 
 from labelkit.errors.labels import LabelTooSmall, PanelTooLarge
+from labelkit.labels.case import label_case
 from labelkit.labels.composed import compose
 from labelkit.labels.content import FIGURES, LETTERS, X_HEIGHT
 from labelkit.labels.design import NAMES, design
@@ -42,7 +43,7 @@ def labels_of(kind: str):
     if kind in OF_NO_MARKET:
         return {OF_NO_MARKET[kind]: 1}
     if kind == "nutrition":
-        content = compose(read_label(PANEL), [market("us", DAY)], kind=kind).content
+        content = compose(label_case(read_label(PANEL), [market("us", DAY)]), kind=kind).content
         return {content: sum(code.partition("-")[0] == "us" for code in CODES)}
     return {content: len(codes) for content, codes in different(kind).items()}
 

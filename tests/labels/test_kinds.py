@@ -150,7 +150,7 @@ def test_where_a_missing_word_may_go_is_where_that_kind_says_it(look, kind):
     """The table the check speaks from, held against what each kind says where it has room."""
     content = label("us", kind)
     placed = place(content, outline(ROOMY[kind]), design(look))
-    said = set(said_on(placed).words)
+    said = set(said_on(placed))
     assert {words.role for words in content.words if words.must and set(words.all) <= said} == {
         words.role for words in content.words if words.must and words.role in MAY_SAY[kind]
     }

@@ -24,6 +24,7 @@ from PIL import Image, ImageChops, ImageStat
 from labelkit.cli._runner import run
 from labelkit.errors.label_file import LabelKeyUnknown, LabelValueWrong
 from labelkit.errors.labels import DisplayNotLawful, PanelTooLarge
+from labelkit.labels.case import label_case
 from labelkit.labels.composed import compose
 from labelkit.labels.design import NAMES, design
 from labelkit.labels.nutrition.layout import place_nutrition
@@ -35,6 +36,7 @@ from labelkit.paper.marks import BLACK, WHITE, Shape, Text
 from labelkit.paper.pdf import Ink
 from labelkit.reading.label_file import read_label
 from labelkit.rules import market
+from labelkit.rules.checking.case import read_case
 from tests.labels.looking import over_the_edge, overlaps
 from tests.labels.samples import DAY, outline
 from tests.walks import examples
@@ -53,7 +55,7 @@ def jar(declares: str = "12 oz", more: str = ""):
     text = (
         f'market = "us"\nname = "Clover Honey"\ndeclares = "{declares}"\nmaker = {{ name = "Pretend Hollow" }}\n{more}'
     )
-    return compose(read_label(text), [market("us", DAY)], kind="nutrition").content
+    return compose(label_case(read_label(text), [market("us", DAY)]), kind="nutrition").content
 
 
 def surface(square_inches: str) -> str:
@@ -486,7 +488,7 @@ def test_a_large_seller_hears_that_the_panel_is_needed(tmp_path, capsys):
     ],
 )  # FDA, Small Business Nutrition Labeling Exemption Guide; 21 CFR 101.9(j)(1), (13)(i) and (18)
 def test_whether_a_panel_is_needed_is_said_with_its_law(situation, begins, holds):
-    first = need(read_label(f"{FILE}[situation]\n{situation}"), market("us", DAY))[0]
+    first = need(read_case(read_label(f"{FILE}[situation]\n{situation}"), market("us", DAY)))[0]
     assert first.startswith(begins)
     assert holds in first
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from decimal import Decimal
 
 import pytest
 
 from labelkit.errors.labels import LabelTooSmall
+from labelkit.labels.case import label_case
 from labelkit.labels.composed import compose
 from labelkit.labels.design import NAMES, design
 from labelkit.labels.layout.kinds import place
@@ -35,9 +35,9 @@ LARGE, LOW = Outline(245_000, 80_000), Outline(203_200, 50_800)
 
 def wrap(more: str = ""):
     """A wrap with its nutrition: as composed, the panel added to it."""
-    label, markets = read_label(TEXT + more), [market("us", DAY)]
-    content = compose(label, markets, kind="wrap").content
-    return content if content.nutrition else with_nutrition(content, label, markets, Decimal("340.194277500"))
+    case = label_case(read_label(TEXT + more), [market("us", DAY)])
+    content = compose(case, kind="wrap").content
+    return content if content.nutrition else with_nutrition(content, case)
 
 
 def panel_of(placed):

@@ -60,7 +60,17 @@ class Hand:
 
     def begin(self) -> Hand:
         """A season with a maker, two buckets and a jar size."""
-        self.send("/start", {"market": "us-va", "name": "Pretend Hollow Honey", "city": "Pretend Hollow"})
+        self.send(
+            "/start",
+            {
+                "market": "us-va",
+                "name": "Pretend Hollow Honey",
+                "street": "12 Sample Lane",
+                "city": "Pretend Hollow",
+                "region": "VA",
+                "postcode": "00000",
+            },
+        )
         self.send("/prices", {"size": "one pound", "declares": "1 lb", "price": "12.00", "cost": "1.35"})
         self.send(
             "/weigh",

@@ -9,11 +9,8 @@ from labelkit.barcodes.gs1 import checked, with_check_digit
 from labelkit.barcodes.linear import code128, ean13, gs1_128, must_fit_jar
 from labelkit.barcodes.matrix import qr
 from labelkit.cli._codes import must_be_gs1
-from labelkit.cli._labels import Choice
-from labelkit.cli._many_lots import read_lots
+from labelkit.cli._labels import lots_of
 from labelkit.cli._other_labels import must_hold_honey
-from labelkit.cli._paper import printer_of
-from labelkit.cli._runner import CommandContext
 from labelkit.errors.labels import (
     AmountsClash,
     BarsTooLong,
@@ -26,6 +23,7 @@ from labelkit.errors.labels import (
     ElementRefused,
     FontRefused,
     GlyphsMissing,
+    LabelStopped,
     LabelTooSmall,
     LogoRefused,
     LotsUnclear,
@@ -45,6 +43,7 @@ from labelkit.errors.labels import (
     TooWideForJar,
 )
 from labelkit.labels.calibration import corrected
+from labelkit.labels.case import label_case
 from labelkit.labels.composed import compose
 from labelkit.labels.content import front_label_content
 from labelkit.labels.design import design, read_design
@@ -58,9 +57,15 @@ from labelkit.measures import Length, Mass
 from labelkit.paper.fonts import face_for, own_face
 from labelkit.reading.label_file import read_label
 from labelkit.rules import market
+from labelkit.rules.label import Label
+from labelkit.season.label import LabelLook, LabelPaper, LabelPrint, book_labels, draw_labels
+from labelkit.season.label_paper import printer_named
 from labelkit.shipped import template_text
 
 mm = Length.of_mm
+
+
+DAY = date(2026, 11, 25)
 
 
 def content(**changed):
@@ -79,8 +84,15 @@ def pale_design():
 
 def nutrition(wide, high, display=""):
     text = f'market = "us"\nname = "Clover Honey"\ndeclares = "12 oz"\nmaker = {{ name = "Pretend Hollow" }}\n{display}'
-    made = compose(read_label(text), [market("us", date(2026, 11, 25))], kind="nutrition").content
+    made = compose(label_case(read_label(text), [market("us", DAY)]), kind="nutrition").content
     return lambda: place_nutrition(made, Outline(wide, high), design("press"))
+
+
+def drawn_gold():
+    """Labels of a jar whose name does not say what is in it."""
+    label = Label(("us",), "Summer Gold", "1 lb", maker={"name": "Pretend Hollow Honey"})
+    paper = LabelPaper("front", sheet("letter-2x5-102x51"))
+    return draw_labels(None, LabelPrint(label, (paper,), LabelLook(design("press"))), DAY, "en_US")
 
 
 def empty_bucket():
@@ -109,10 +121,15 @@ CASES = [
     (SheetUnknown, lambda: sheet("letter-9x9"), "no label sheet “letter-9x9”"),
     (
         PrinterUnknown,
-        lambda: printer_of(CommandContext(record="/nowhere/at-all"), Choice("", "press", printer="office")),
+        lambda: printer_named(None, "office"),
         "No printer “office” is kept",
     ),
-    (LotsUnclear, lambda: read_lots("L26195AXR, L26195AXR", 1), "lot L26195AXR stands in it 2 times"),
+    (LotsUnclear, lambda: lots_of("L26195AXR, L26195AXR", 1), "lot L26195AXR stands in it 2 times"),
+    (
+        LabelStopped,
+        lambda: book_labels(None, drawn_gold(), DAY),
+        "not printed yet: The name does not say that this is honey.",
+    ),
     (OwnTillOnly, lambda: must_be_gs1("0400000000176", "a GS1 Digital Link"), "a number for one's own till"),
     (NothingInTheBucket, lambda: must_hold_honey(empty_bucket()), "Bucket B1 is empty"),
     (SheetUnclear, lambda: read_sheets('[[sheet]]\nname = "mine"\ncolour = "red"', "mine.toml"), "unknown: colour"),

@@ -27,12 +27,16 @@ BLOCK_GAP = 1500
 
 @dataclass(frozen=True)
 class Plan:
-    """What is to be placed in one try; ``level`` counts upwards as less is kept."""
+    """What is to be placed in one try; ``level`` counts upwards as less is kept.
+
+    ``wanted`` is how large the name has to come out, in thousandths of the label's side, for this not to be tried.
+    """
 
     content: LabelContent
     codes: tuple[Block, ...]
     moved: tuple[str, ...] = ()
     level: int = 0
+    wanted: int = 0
 
 
 @dataclass(frozen=True)

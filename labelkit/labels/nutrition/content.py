@@ -7,11 +7,11 @@ from dataclasses import replace
 from decimal import Decimal
 
 from labelkit.errors.labels import AmountsClash
+from labelkit.labels.case import LabelCase
 from labelkit.labels.content import LabelContent, Words
 from labelkit.labels.nutrition.need import need
 from labelkit.labels.nutrition.panel import Nutrition
-from labelkit.rules.checking.facts import facts_of, panel_of
-from labelkit.rules.checking.said import said as said_of
+from labelkit.rules.checking.facts import panel_of
 from labelkit.rules.figures.nutrition import panel
 from labelkit.rules.label import PARTS, Label
 from labelkit.rules.market import Market
@@ -20,16 +20,16 @@ TABLE = "nutrients of the panel"
 DISPLAYS = "smallest type in the head of the panel"
 
 
-def with_nutrition(content: LabelContent, label: Label, markets: Sequence[Market], grams: Decimal) -> LabelContent:
-    """The content of a nutrition label, or of a wrap that bears the panel: the panel of a jar of this net weight, and what
-    is to be said about it.
+def with_nutrition(content: LabelContent, case: LabelCase) -> LabelContent:
+    """The content of a nutrition label, or of a wrap that bears the panel: the panel of the jar, and what is to be said
+    about it.
 
     Raises :class:`~labelkit.errors.rules.NoRuleInForce` where no market of the label has its panel in the packs.
     """
-    market = next((one for one in markets if one.holds(DISPLAYS)), markets[0])
+    here = next((one for one in case.cases if one.market.holds(DISPLAYS)), case.cases[0])
+    label, market, facts = case.label, here.market, here.facts
     market.value(TABLE)
     market.value(DISPLAYS)
-    facts = facts_of(label, market, said_of(label, market))
     own = {key: value for key, value in label.nutrition.items() if key != "display"}
     if "sugars" in own:
         # All sugars of a jar of honey count as added (21 CFR 101.9(c)(6)(iii)); where something else is in it, this is
@@ -37,11 +37,11 @@ def with_nutrition(content: LabelContent, label: Label, markets: Sequence[Market
         own.setdefault("added_sugars", own["sugars"])
     _must_agree(market, own)
     made = Nutrition(
-        panel(grams, market, facts.get("ingredients", 2), own),
+        panel(label.weight.grams, market, facts.get("ingredients", 2), own),
         market,
         facts.get("label_surface"),
         label.nutrition.get("display", ""),
-        (*need(label, market), *_sources(market, own), *_others(markets, market)),
+        (*need(here), *_sources(market, own), *_others(case.markets, market)),
         _side(label),
     )
     text = " · ".join(filter(None, (made.panel.servings_text, made.panel.serving, *map(_said, made.panel.rows))))

@@ -5,26 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from labelkit.rules.blocks import Exempt, Require
-from labelkit.rules.checking.facts import facts_of
+from labelkit.rules.checking.case import Case
 from labelkit.rules.checking.required import questions, state_of
-from labelkit.rules.checking.said import said
-from labelkit.rules.label import Label
-from labelkit.rules.market import Market
 
 ELEMENT = "nutrition panel"
 
 
-def need(label: Label, market: Market) -> tuple[str, ...]:
+def need(case: Case) -> tuple[str, ...]:
     """Sentences for the user: whether the panel is needed, by which law, and what follows from printing it.
 
     >>> from datetime import date
     >>> from labelkit.measures import Declared
     >>> from labelkit.rules import market
+    >>> from labelkit.rules.checking.case import read_case
+    >>> from labelkit.rules.label import Label
     >>> label = Label(("us",), "Clover Honey", Declared.read("1 lb", "en_US"), situation={"employees": 3, "units_per_year": 6000, "importer": False})
-    >>> need(label, market("us", date(2026, 11, 25)))[0][:79]
+    >>> need(read_case(label, market("us", date(2026, 11, 25))))[0][:79]
     'This jar needs no nutrition panel (21 USC 343 (q)(5)(E)(iii); 21 CFR 101.9(j)(1'
     """
-    facts = facts_of(label, market, said(label, market))
+    facts, market = case.facts, case.market
     laws = [law for law in market.requires() if law.element == ELEMENT and law.answer(facts).holds is not False]
     if not laws:
         return ("The law read by labelkit asks for no nutrition panel on this jar. Check your local rules.",)

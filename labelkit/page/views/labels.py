@@ -2,21 +2,33 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from datetime import date
 from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING
 
-from flask import Blueprint, Response, redirect, request, session
+from flask import Blueprint, Response, request
 
-from labelkit.cli._label_words import label_of_record
-from labelkit.cli._labels import Choice, Drawn, book_print, draw
 from labelkit.errors import LabelkitError
-from labelkit.errors.record import KeyReused
+from labelkit.labels.design import design, designs
+from labelkit.labels.label_set import said_on
+from labelkit.labels.sheets import Printer, free_places, sheets
+from labelkit.measures import Length
 from labelkit.page import recent_events, request_context
 from labelkit.page.findings import in_order, spots, told
+from labelkit.page.forms import booked, step_key, typed
 from labelkit.page.language import later, say, say_count
-from labelkit.page.verbs import line_task, once_key, typed
 from labelkit.page.view import href, page
 from labelkit.page.views.work import begun
+from labelkit.page.worker import Outcome
+from labelkit.season import SeasonContext
+from labelkit.season.label import DPI, DrawnLabels, LabelLook, LabelPaper, LabelPrint, book_labels, draw_labels
+from labelkit.season.label_paper import sheet_named, usual_sheet
+from labelkit.season.label_words import label_of_record
+
+if TYPE_CHECKING:
+    from labelkit.record.reading import Reading
 
 view = Blueprint("labels", __name__)
 
@@ -32,79 +44,83 @@ def labels() -> str:
 @view.get("/labels/look")
 def look() -> str:
     """Only the look, the findings and the heights."""
-    return page("labels_look.html", **_look())
+    choice = _choice()
+    return page("labels_look.html", **_look(choice), used=choice.skip)
 
 
 @view.get("/labels/one.png")
 def one() -> Response:
     """The label as it will print, cut from the true page."""
-    return Response(_picture(*_asked()), mimetype="image/png")
+    return Response(_picture(_choice()), mimetype="image/png")
 
 
 @view.get("/labels/labels.pdf")
 def pdf() -> Response:
-    """The file to print; nothing is booked by looking at it."""
-    drawn = _drawn(*_asked())
+    """The file to print; nothing is booked by looking at it, and what must be fixed first is marked as a proof."""
+    choice = _choice()
+    drawn = _drawn(choice)
+    if drawn.stopped:
+        drawn = _drawn(replace(choice, proof=True))
     return Response(
-        drawn.printed.pdf, mimetype="application/pdf", headers={"Content-Disposition": 'inline; filename="labels.pdf"'}
+        drawn.drawn[0].printed.pdf,
+        mimetype="application/pdf",
+        headers={"Content-Disposition": 'inline; filename="labels.pdf"'},
     )
 
 
 @view.post("/labels/print")
 def printed():
     """Book the print; the file is on the next page."""
-    lot, size, choice = _asked()
-    spoiled = typed("spoiled")
-    try:
-        drawn = draw(
-            request_context.context(), replace(label_of_record(request_context.context(), size), lot=lot), size, choice
-        )
-        book_print(
-            request_context.context(),
-            drawn,
-            size,
-            choice,
-            int(spoiled) if spoiled.isdigit() and len(spoiled) < 6 else 0,
-            once_key() or None,
-        )
-    except KeyReused:
-        from labelkit.errors.page import SentBefore
-
-        return _labels(SentBefore()), 409
-    except LabelkitError as refusal:
-        return _labels(refusal), 422
-    request_context.forget()
-    booked = say_count(
-        "{n} label for lot {lot} is booked.",
-        "{n} labels for lot {lot} are booked.",
-        drawn.printed.labels,
-        lot=drawn.label.lot,
+    return booked(
+        lambda: _printed(replace(_choice(), spoiled=_number("spoiled") or 0)),
+        _labels,
+        lambda _: href("/labels/done", **_query()),
+        lambda done: " ".join(
+            (
+                say_count(
+                    "{n} label for lot {lot} is booked.",
+                    "{n} labels for lot {lot} are booked.",
+                    done.drawn[0].printed.labels,
+                    lot=done.label.lot,
+                ),
+                say("Print the file at 100 %, never “fit to page”."),
+            )
+        ),
     )
-    session["said"] = f"{booked} {say('Print the file at 100 %, never “fit to page”.')}"
-    return redirect(href("/labels/done", **_query()), 303)
+
+
+def _printed(choice: Choice) -> DrawnLabels:
+    context = request_context.context()
+    drawn = _drawn(choice)
+    with context.work(step_key()) as work:
+        book_labels(work, drawn, context.day)
+    return drawn
 
 
 @view.post("/labels/every-lot")
 def every_lot():
     """Labels of all lots of one size in one file, as long work; each lot's print is booked."""
-    _, size, choice = _asked()
-    more = (("--skip", ",".join(map(str, sorted(choice.skip)))), ("--once", once_key()))
-    line = [
-        "labels",
-        f"--size={size}",
-        "--every-lot",
-        f"--sheet={choice.sheet}",
-        f"--design={choice.design}",
-        f"--kind={choice.kind}",
-        f"--nudge-right={choice.nudge_right}",
-        f"--nudge-up={choice.nudge_up}",
-        *(f"{name}={value}" for name, value in more if value),
-        *(["--cut-lines"] if choice.cut_lines else []),
-    ]
     try:
-        return begun(later("Labels of every lot"), line_task, [*line, "--out={folder}/labels.pdf"], key=once_key())
+        return begun(later("Labels of every lot"), every_lot_task, (_choice(), step_key()), key=step_key() or "")
     except LabelkitError as refusal:
         return _labels(refusal), 422
+
+
+def every_lot_task(context: SeasonContext, folder: Path, details: tuple[Choice, str | None]) -> Outcome:
+    """Draw the labels of every lot of a size into the folder, and book them where nothing must be fixed first."""
+    choice, key = details
+    with context.reading() as state:
+        drawn = draw_labels(
+            state, replace(_wanted(state, choice, context.locale), lots=None), context.day, context.locale
+        )
+    if not drawn.stopped:
+        with context.work(key) as work:
+            book_labels(work, drawn, context.day)
+            (folder / "labels.pdf").write_bytes(drawn.drawn[0].printed.pdf)
+    return Outcome(
+        "\n".join((*(f"{lot}: {count}" for lot, count in drawn.lots), *drawn.set.notes, *drawn.stops)),
+        not drawn.stopped,
+    )
 
 
 @view.get("/labels/done")
@@ -117,27 +133,55 @@ def done() -> str:
     )
 
 
-def _asked() -> tuple[str, str, Choice]:
+@dataclass(frozen=True)
+class Choice:
+    """What the page's form says of a print, as far as it can be read before the record is."""
+
+    lot: str
+    size: str
+    sheet: str
+    design: str
+    kind: str
+    count: int | None
+    skip: frozenset[int]
+    right: str
+    up: str
+    cut_lines: bool
+    spoiled: int = 0
+    proof: bool = False
+
+
+def _choice() -> Choice:
     used = frozenset(int(place) for place in request.values.getlist("used") if place.isdigit() and len(place) < 4)
-    count = typed("count")
-    return (
+    kind = typed("kind") or "front"
+    return Choice(
         typed("lot"),
         typed("size"),
-        Choice(
-            typed("sheet") or _usual_sheet(),
-            typed("design") or "press",
-            typed("kind") or "front",
-            int(count) if count.isdigit() and 0 < len(count) < 6 and int(count) else None,
-            skip=used,
-            nudge_right=typed("right") or "0 mm",
-            nudge_up=typed("up") or "0 mm",
-            cut_lines=bool(typed("cut")),
-        ),
+        typed("sheet") or usual_sheet(kind, request_context.season().markets),
+        typed("design") or "press",
+        kind,
+        _number("count"),
+        used,
+        typed("right") or "0 mm",
+        typed("up") or "0 mm",
+        bool(typed("cut")),
     )
 
 
-def _usual_sheet() -> str:
-    return "letter-2x5-102x51" if request_context.season().currency in ("USD", "CAD") else "a4-2x4-99x68"
+def _number(name: str) -> int | None:
+    text = typed(name)
+    return int(text) or None if text.isdigit() and len(text) < 6 else None
+
+
+def _wanted(state: Reading, choice: Choice, locale: str) -> LabelPrint:
+    """The print that a choice is of."""
+    label = replace(label_of_record(state, choice.size), lot=choice.lot)
+    paper = LabelPaper(choice.kind, sheet_named(state, choice.sheet), skip=choice.skip)
+    printer = Printer(DPI, Length.read_signed(choice.right, locale).um, Length.read_signed(choice.up, locale).um)
+    look = LabelLook(design(choice.design), printer, cut_lines=choice.cut_lines)
+    return LabelPrint(
+        label, (paper,), look, choice.size, count=choice.count, spoiled=choice.spoiled, proof=choice.proof
+    )
 
 
 def _query() -> dict:
@@ -145,83 +189,75 @@ def _query() -> dict:
     return {name: typed(name) for name in names} | {"used": request.values.getlist("used")}
 
 
-def _drawn(lot: str, size: str, choice: Choice) -> Drawn:
+def _drawn(choice: Choice) -> DrawnLabels:
     """The labels as they will print, kept for the few requests of one look; the record's head is part of the key."""
     context = request_context.context()
     with context.reading() as state:
         head = state.head().hash
-    kept = (context.record, context.day, context.locale, head, lot, size, choice)
-    return _draw_once(kept)
+    return _draw_once(context.record, context.day, context.locale, head, choice)
 
 
 @lru_cache(maxsize=12)
-def _draw_once(kept: tuple) -> Drawn:
-    lot, size, choice = kept[4:]
-    context = request_context.context()
-    return draw(context, replace(label_of_record(context, size), lot=lot), size, choice)
+def _draw_once(record: str | None, day: date, locale: str, head: str, choice: Choice) -> DrawnLabels:
+    with request_context.context().reading() as state:
+        return draw_labels(state, _wanted(state, choice, locale), day, locale)
 
 
-def _picture(lot: str, size: str, choice: Choice) -> bytes:
+def _picture(choice: Choice) -> bytes:
     """The first label of the page that will print, cut out while it is drawn, on the design's paper."""
-    from labelkit.labels.design import design
     from labelkit.labels.printing import preview_png
 
-    drawn = _drawn(lot, size, choice)
-    box, sheet = _first_place(drawn, choice), drawn.paper
+    one = _drawn(choice).drawn[0]
+    sheet = one.paper.sheet
+    _, place = next(free_places(sheet, one.paper.start_at, one.paper.skip))
+    box = sheet.place(place)
     around = (box.left, box.bottom, sheet.page_wide - box.right, sheet.page_high - box.top)
-    return preview_png(drawn.printed.pdf, dpi=PREVIEW_DPI, paper=design(choice.design).paper, crop=around)
+    return preview_png(one.printed.pdf, dpi=PREVIEW_DPI, paper=design(choice.design).paper, crop=around)
 
 
-def _first_place(drawn: Drawn, choice: Choice):
-    from labelkit.labels.sheets import free_places
-
-    _, place = next(free_places(drawn.paper, choice.start_at, choice.skip))
-    return drawn.paper.place(place)
+NOTHING = {"drawn": None, "unable": None, "findings": (), "spots": (), "notes": (), "stops_": ()}
 
 
-def _look() -> dict:
+def _look(choice: Choice) -> dict:
     """The look at what is chosen; the refusal where it cannot be."""
-    lot, size, choice = _asked()
-    nothing = {"drawn": None, "unable": None, "findings": (), "spots": (), "notes": (), "used": choice.skip}
-    if not lot or not size:
-        return nothing
+    if not choice.lot or not choice.size:
+        return NOTHING
     try:
-        drawn = _drawn(lot, size, choice)
+        drawn = _drawn(choice)
     except LabelkitError as refusal:
-        return nothing | {"unable": refusal, "findings": told(_checked(lot, size))}
-    findings = in_order(drawn.made.checked.findings)
-    placed = drawn.printed.placed[0]
+        return NOTHING | {"unable": refusal, "findings": told(_checked(choice))}
+    one, findings = drawn.drawn[0], in_order(drawn.findings)
+    placed = one.printed.placed[0]
     return {
-        "drawn": drawn,
+        "drawn": one,
         "unable": None,
-        "used": choice.skip,
         "placed": placed,
         "query": _query(),
         "findings": told(findings),
+        "stops_": drawn.set.stops,
         "spots": spots(findings, placed),
-        "rows": drawn.printed.rows,
-        "says": [text for words in drawn.made.content.words for text in words.all],
-        "notes": (*drawn.printed.notes, *drawn.made.asked.notes),
+        "rows": one.printed.rows,
+        "says": said_on(placed),
+        "notes": (*one.printed.notes, *one.made.asked.notes, *drawn.set.notes),
     }
 
 
-def _checked(lot: str, size: str):
+def _checked(choice: Choice):
     """What the rules say of a label that cannot be drawn as it is; nothing where that is refused too."""
+    from labelkit.labels.case import label_case
     from labelkit.rules import market
-    from labelkit.rules.checking import check
 
     context = request_context.context()
     try:
-        label = replace(label_of_record(context, size), lot=lot)
-        return check(label, [market(name, context.day) for name in label.markets]).findings
+        with context.reading() as state:
+            label = replace(label_of_record(state, choice.size), lot=choice.lot)
+        return label_case(label, [market(name, context.day) for name in label.markets], context.locale).checked.findings
     except LabelkitError:
         return ()
 
 
 def _labels(refused: LabelkitError | None = None) -> str:
-    from labelkit.labels.design import designs
     from labelkit.labels.layout.kinds import OF_A_JAR
-    from labelkit.labels.sheets import sheets
     from labelkit.lots.movement import Account
 
     context = request_context.context()
@@ -229,21 +265,18 @@ def _labels(refused: LabelkitError | None = None) -> str:
         stock = [s for s in state.stock(Account.JARS, Account.STALL, Account.HELD) if s.count]
         undo = recent_events.undoable(state, context.locale)
     jars = list(dict.fromkeys((s.lot, s.size) for s in stock))
-    lot, size, choice = _asked()
+    choice = _choice()
     ready = bool(request_context.settings().get("label", {}).get("name"))
-    shown = (
-        _look()
-        if ready and refused is None
-        else {"drawn": None, "unable": None, "findings": (), "spots": (), "notes": ()}
-    )
+    shown = _look(choice) if ready and refused is None else NOTHING
     papers = sheets()
     return page(
         "labels.html",
-        **{**shown, "used": choice.skip},
+        **shown,
+        used=choice.skip,
         refused=refused,
         jars=jars,
-        lot=lot,
-        size=size,
+        lot=choice.lot,
+        size=choice.size,
         choice=choice,
         ready=ready,
         designs=list(designs().values()),
@@ -252,5 +285,5 @@ def _labels(refused: LabelkitError | None = None) -> str:
         kinds=OF_A_JAR,
         undo=undo,
         count=typed("count"),
-        many=sum(of == size for _, of in jars) > 1,
+        many=sum(of == choice.size for _, of in jars) > 1,
     )

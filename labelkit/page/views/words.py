@@ -6,9 +6,10 @@ from flask import Blueprint, request
 
 from labelkit.errors import LabelkitError
 from labelkit.page import request_context
+from labelkit.page.forms import booked, lines, step_key, typed
 from labelkit.page.language import say
-from labelkit.page.verbs import booked, do, once, typed
 from labelkit.page.view import page
+from labelkit.season.label_words import LabelWords, fact_value, keep_words
 
 view = Blueprint("words", __name__)
 
@@ -34,32 +35,35 @@ def words() -> str:
 @view.post("/words")
 def keep():
     """Keep what the labels say."""
-    lines = [line for line in request.form.get("lines", "").splitlines() if line.strip()]
-    arguments = [
-        f"--{name.replace('_', '-')}={typed(name)}"
-        for name in ("name", "floral_source", "grade", "best_before", "origin")
-    ]
-    arguments += [
-        f"--kind={typed('kind') or 'honey'}",
-        *(f"--line={line}" for line in lines),
-        *([] if lines else ["--no-lines"]),
-    ]
+    return booked(_kept, _words, lambda _: "/labels", lambda _: say("Your label says so from now on."))
+
+
+def _kept():
+    context = request_context.context()
+    with context.work(step_key()) as work:
+        return keep_words(work, _asked(), context.day)
+
+
+def _asked() -> LabelWords:
+    """What the form says; an answer that was taken out of it is open again."""
+    texts = {name: typed(name) for name in ("name", "floral_source", "grade", "best_before")}
+    jars = {}
     for size in request_context.season().prices:
         wide, high = typed(f"wide:{size}"), typed(f"high:{size}")
         if wide:
-            arguments.append(f"--jar={size}={wide}{f' x {high}' if high else ''}")
-    for name in FACTS:
-        given = ", ".join(request.form.getlist(f"fact:{name}")) if name == "sells_to" else typed(f"fact:{name}")
-        if given:
-            arguments.append(f"--fact={name}={given}")
-        elif name in request_context.settings().get("situation", {}):
-            arguments.append(f"--unsay={name}")
-    return booked(
-        lambda: do("label-words", *arguments, *once()),
-        _words,
-        lambda _: "/labels",
-        lambda _: say("Your label says so from now on."),
+            jars[size] = {"diameter": wide, **({"height": high} if high else {})}
+    given = {name: _given(name) for name in FACTS}
+    return LabelWords(
+        {**texts, "origin": typed("origin").upper(), "kind": typed("kind") or "honey"},
+        tuple(lines("lines")),
+        jars,
+        facts={name: fact_value(name, text) for name, text in given.items() if text},
+        unsay=[name for name, text in given.items() if not text],
     )
+
+
+def _given(name: str) -> str:
+    return ", ".join(request.form.getlist(f"fact:{name}")) if name == "sells_to" else typed(f"fact:{name}")
 
 
 def _words(refused: LabelkitError | None = None) -> str:

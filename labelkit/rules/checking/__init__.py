@@ -6,24 +6,24 @@ freed from what is read from the packs; this room only holds the label against t
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from labelkit.rules.blocks import Duty, Require
-from labelkit.rules.checking.facts import facts_of, told
+from labelkit.rules.blocks import Duty
+from labelkit.rules.checking.case import Case, read_cases
 from labelkit.rules.checking.figures import dates, letters, moisture, sizes, volume
 from labelkit.rules.checking.naming import name, origin
 from labelkit.rules.checking.net_quantity import net_quantity
-from labelkit.rules.checking.required import Case, duties, exemptions, questions, required, statements
-from labelkit.rules.checking.said import said
+from labelkit.rules.checking.required import duties, exemptions, questions, required, statements
 from labelkit.rules.checking.since import changed_since
 from labelkit.rules.checking.uncovered import NotCovered, not_covered, questions_not_read
 from labelkit.rules.findings import Finding
 from labelkit.rules.label import Label
 from labelkit.rules.market import Market, market
 from labelkit.rules.wording import findings_of, gravest_first
-from labelkit.rules.wording.search import refuse_lawless
+
+CasesOf = Callable[[Label, Iterable[Market]], Sequence[Case]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,40 +51,31 @@ def check(label: Label, markets: Iterable[Market]) -> Checked:
     >>> [f.rule for f in check(label, [market("us", date(2026, 11, 25))]).findings if f.field == "net_statement"]
     ['us.net_quantity.words_required', 'us.net_quantity.systems']
     """
-    particular = _most_particular(markets)
-    for this in particular:
-        refuse_lawless(this, Require, "law on labels")
-    cases = [_case(label, this) for this in particular]
+    return judge(read_cases(label, markets))
+
+
+def judge(cases: Iterable[Case]) -> Checked:
+    """What every rule finds on a label, market by market; the same for a label file and for a print."""
+    cases = tuple(cases)
     findings = dict.fromkeys(finding for case in cases for finding in _findings(case))
-    return Checked(
-        gravest_first(findings), tuple(dict.fromkeys(entry for case in cases for entry in not_covered(case)))
-    )
+    uncovered = dict.fromkeys(entry for case in cases for entry in not_covered(case))
+    return Checked(gravest_first(findings), tuple(uncovered))
 
 
-def check_on(label: Label, day: date) -> Checked:
+def check_on(label: Label, day: date, cases_of: CasesOf = read_cases) -> Checked:
     """Hold a label against its markets as they are on a day, or as they were on the day the jar was labelled.
 
-    For a jar labelled earlier, what changed since is told with what becomes of such jars.
+    For a jar labelled earlier, what changed since is told with what becomes of such jars. ``cases_of`` makes the cases
+    of a label: its own words, unless a print adds some.
     """
-    today = [market(name, day) for name in label.markets]
+    today = cases_of(label, [market(name, day) for name in label.markets])
     if label.labelled is None or label.labelled == day:
-        return check(label, today)
-    then = check(label, [market(name, label.labelled) for name in label.markets])
+        return judge(today)
+    then = judge(cases_of(label, [market(name, label.labelled) for name in label.markets]))
     if label.labelled > day:
         return then
-    changed = changed_since(label.labelled, then.findings, check(label, today).findings, _most_particular(today))
+    changed = changed_since(label.labelled, then.findings, judge(today).findings, [case.market for case in today])
     return Checked(gravest_first(dict.fromkeys((*then.findings, *changed))), then.not_covered)
-
-
-def _most_particular(markets: Iterable[Market]) -> list[Market]:
-    unique = list(dict.fromkeys(markets))
-    return [this for this in unique if not any(this.code in other.packs for other in unique if other.code != this.code)]
-
-
-def _case(label: Label, market: Market) -> Case:
-    known = told(label, market)
-    words = said(label, market, [law for law in market.statements() if law.answer(known).holds is not False])
-    return Case(label, market, words, facts_of(label, market, words))
 
 
 def _findings(case: Case) -> Iterable[Finding]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from labelkit.rules.checking.presence import names_an_addition
@@ -44,9 +45,9 @@ def told(label: Label, market: Market) -> dict[str, Any]:
     return {name: value for name, value in facts.items() if value is not None}
 
 
-def facts_of(label: Label, market: Market, said: Said) -> dict[str, Any]:
-    """The facts of a label in one market: what the file tells, and what its words make true."""
-    facts = told(label, market)
+def facts_of(label: Label, known: Mapping[str, Any], said: Said) -> dict[str, Any]:
+    """The facts of a label in one market: what the file tells (see :func:`told`), and what its words make true."""
+    facts = dict(known)
     facts["infant_warning"] = "infant_caution" in said.reading.elements
     if "nutrition_contact" in said.reading.elements:
         facts["contact_printed"] = True

@@ -9,8 +9,8 @@ from labelkit.errors.rules import FactMissing, NoRuleInForce
 from labelkit.measures import read_volume
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import HALF_UP, plain, to_step
+from labelkit.rules.checking.case import Case
 from labelkit.rules.checking.facts import panel_of
-from labelkit.rules.checking.required import Case
 from labelkit.rules.checking.values import about, held
 from labelkit.rules.figures import letter_height, moisture_limit
 from labelkit.rules.findings import Finding

@@ -7,8 +7,7 @@ from functools import lru_cache
 
 from labelkit.errors import Refused
 from labelkit.measures.locales import language_names
-from labelkit.rules.checking.required import Case
-from labelkit.rules.checking.said import pattern_of
+from labelkit.rules.checking.case import Case, cautions, is_said
 from labelkit.rules.checking.values import about, held
 from labelkit.rules.figures import origin as origin_figure
 from labelkit.rules.findings import Finding
@@ -25,9 +24,9 @@ def name(case: Case) -> Iterator[Finding]:
     law = held(case, "legal name")
     if law is None:
         return
-    spoken = text_of("\n\n".join((case.label.name, *case.label.lines)))
+    named = text_of(case.label.name)
     due = _languages(case)
-    if not any(_says_honey(spoken, language) for language in (due or case.market.head.languages)) and not _legal(
+    if not any(_says_honey(named, language) for language in (due or case.market.head.languages)) and not _legal(
         case, law.value
     ):
         yield about(
@@ -41,6 +40,8 @@ def name(case: Case) -> Iterator[Finding]:
         )
         return
     language_law = held(case, "languages the label must speak")
+    # The name in a further language may be a line of its own; a caution that speaks of honey names nothing.
+    spoken = text_of("\n\n".join((case.label.name, *(line for line in case.label.lines if not cautions(line, case)))))
     missing = [language for language in due if not _says_honey(spoken, language)]
     if language_law and missing and len(due) > len(missing):
         named = " and ".join(map(language_names().__getitem__, missing))
@@ -76,8 +77,7 @@ def _languages(case: Case) -> list[str]:
 
 
 def _legal(case: Case, names: tuple[str, ...]) -> bool:
-    text = folded(" ".join((case.label.name, *case.label.lines)))
-    return any(folded(word) in text for word in names)
+    return any(folded(word) in folded(case.label.name) for word in names)
 
 
 def _says_honey(text: Text, language: str) -> bool:
@@ -108,7 +108,14 @@ def origin(case: Case) -> Iterator[Finding]:
     law = held(case, "origin of several countries" if many else "origin of one country")
     if law is None or (not many and due and due.value not in ("always", "when graded or imported")):
         return
-    printed = pattern_of(found.statement).search("\n".join(case.label.lines))
+    added = found.statement == case.added.origin
+    printed = added or is_said("\n".join(case.label.lines), found.statement)
     says = law.note if many and law.note else "Where the honey comes from is stated in these words."
-    do = "It is there." if printed else f"Print: “{found.statement}”."
+    do = (
+        f"labelkit adds this: “{found.statement}”."
+        if added
+        else "It is there."
+        if printed
+        else f"Print: “{found.statement}”."
+    )
     yield about(case, law, "note" if printed or not many else "ask", "origin", found.statement, says=says, do=do)

@@ -10,10 +10,9 @@ from math import gcd
 from labelkit.measures.mass import GRAMS_PER_OUNCE
 from labelkit.measures.rounding import plain
 from labelkit.rules.blocks import Value
+from labelkit.rules.checking.case import Case
 from labelkit.rules.checking.net_statement import GRAM, KILOGRAM, VOLUME, WORDS, Amount, weights
-from labelkit.rules.checking.required import Case
 from labelkit.rules.checking.values import about, held
-from labelkit.rules.figures import net_weight
 from labelkit.rules.findings import Finding
 
 _FIELD = "net_statement"
@@ -21,15 +20,11 @@ _FIELD = "net_statement"
 _ANOTHER_WEIGHT = Fraction(1, 100)
 
 
-def lawful(case: Case) -> tuple[str, ...]:
-    """Every lawful form of the declared weight, the best first; none when no weight is declared."""
-    return net_weight.net_quantity(case.label.declares, case.market).statements if case.label.declares else ()
-
-
 def advice(case: Case) -> str:
     """What to write instead."""
-    forms = lawful(case)
-    return f"Write, for example, “{forms[0]}”." if forms else "State the weight in the units the law asks for."
+    return (
+        f"Write, for example, “{case.forms[0]}”." if case.forms else "State the weight in the units the law asks for."
+    )
 
 
 def writing(case: Case, found: tuple[Amount, ...]) -> Iterator[Finding]:
@@ -196,7 +191,7 @@ def truth(case: Case, found: tuple[Amount, ...]) -> Iterator[Finding]:
                 law,
                 "stop",
                 _FIELD,
-                case.label.net_statement or "",
+                case.net_statement or "",
                 says=f"The label would promise {ounces} oz more than {_shown(case)}: a rounded figure may not overstate.",
                 do=advice(case),
             )
@@ -209,7 +204,7 @@ def truth(case: Case, found: tuple[Amount, ...]) -> Iterator[Finding]:
             law,
             "stop",
             _FIELD,
-            case.label.net_statement or "",
+            case.net_statement or "",
             says=f"One of the figures is well under {_shown(case)}; the figures of one label must agree.",
             do=advice(case),
         )

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from labelkit.rules.checking.net_figures import advice, lawful, points, truth, writing
+from labelkit.rules.checking.case import Case
+from labelkit.rules.checking.net_figures import advice, points, truth, writing
 from labelkit.rules.checking.net_statement import VOLUME, Amount, amounts, form, is_multipack, weights
-from labelkit.rules.checking.required import Case
 from labelkit.rules.checking.values import about, held
 from labelkit.rules.findings import Finding
 from labelkit.rules.wording.folding import folded
@@ -17,12 +17,11 @@ _FIELD = "net_statement"
 
 def net_quantity(case: Case) -> Iterator[Finding]:
     """Everything that is wrong, or doubtful, in the wording of the net weight; nothing when the file leaves it to us."""
-    statement = case.label.net_statement
+    statement = case.net_statement
     if statement is None:
         return
-    forms = lawful(case)
     found = amounts(statement)
-    if _same(statement) in map(_same, forms):
+    if _same(statement) in map(_same, case.forms):
         yield from (*writing(case, found), *points(case, found))
         return
     findings = [*_words(case, statement), *_systems(case, found), *writing(case, found), *truth(case, found)]
@@ -89,8 +88,7 @@ def _words(case: Case, statement: str) -> Iterator[Finding]:
 
 
 def _example(case: Case, usual: str, statement: str) -> str:
-    forms = lawful(case)
-    return forms[0] if forms else f"{usual} {statement}"
+    return case.forms[0] if case.forms else f"{usual} {statement}"
 
 
 def _systems(case: Case, found: tuple[Amount, ...]) -> Iterator[Finding]:
@@ -98,7 +96,7 @@ def _systems(case: Case, found: tuple[Amount, ...]) -> Iterator[Finding]:
     law = held(case, "systems of the net quantity")
     if law is None:
         return
-    shown = ", ".join(amount.written for amount in found) or (case.label.net_statement or "")
+    shown = ", ".join(amount.written for amount in found) or (case.net_statement or "")
     metric = any(amount.metric for amount in found)
     customary = bool(weights(found))
     volume = any(amount.kind == VOLUME for amount in found)

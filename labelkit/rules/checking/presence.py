@@ -71,6 +71,11 @@ def _by_field(element: str, label: Label, facts: Mapping[str, Any]) -> bool | No
     return bool(given[element]) if element in given else False
 
 
+def as_words(element: str) -> str:
+    """The words an element is known by when it stands among the lines; empty for one that is a field alone."""
+    return _WORDS.get(element, "")
+
+
 def names_an_addition(label: Label) -> bool:
     """Whether the name speaks of something beside honey: an ingredient, or a word such as "infused"."""
     name = folded(label.name)

@@ -3,33 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from typing import Any
 
-from labelkit.rules.blocks import LEVELS, Duty, Exempt, Require, Rule, Statement
-from labelkit.rules.checking.presence import has_words, stands
-from labelkit.rules.checking.said import Said, pattern_of
+from labelkit.rules.blocks import LEVELS, Duty, Exempt, Require, Statement
+from labelkit.rules.checking.case import Case, is_said
+from labelkit.rules.checking.presence import as_words, has_words, stands
+from labelkit.rules.checking.said import pattern_of
 from labelkit.rules.conditions import NO, Answer, When
-from labelkit.rules.findings import Finding, finding_of, with_caution
+from labelkit.rules.findings import Finding
 from labelkit.rules.glossary import Element, Fact, glossary
-from labelkit.rules.label import Label
-from labelkit.rules.market import Market
-
-
-@dataclass(frozen=True, slots=True)
-class Case:
-    """One label in one market: everything a rule may look at."""
-
-    label: Label
-    market: Market
-    said: Said
-    facts: Mapping[str, Any]
-
-    def finding(self, law: Rule, field: str, found: str = "", **changes: Any) -> Finding:
-        """A rule's finding about this label; ``do`` in ``changes`` takes the place of the rule's own advice."""
-        finding = finding_of(law, self.market.code, field=field, found=found, level=changes.pop("level", None))
-        return replace(finding, **{**changes, "do": with_caution(changes.get("do", law.do))})
-
 
 # Facts that are answered elsewhere in the file than in [situation].
 _ANSWERED = {
@@ -75,6 +57,10 @@ def required(case: Case) -> Iterator[Finding]:
         present = stands(law.element, case.label, case.said, case.facts)
         if present or has_words(law.or_words, case.label):
             yield from _printed_so(case, law, answer)
+            continue
+        printed = case.adds(as_words(law.element))
+        if printed:
+            yield case.finding(law, glossary().element(law.element).field, level="note", do=_added(printed))
             continue
         maybe_free = [state for exempt, state in open_ if state.holds is None and _frees(exempt, law)]
         yield _missing(case, law, answer, present, maybe_free)
@@ -211,7 +197,7 @@ def duties(case: Case, without: Collection[Duty] = ()) -> Iterator[Finding]:
 
 
 def statements(case: Case) -> Iterator[Finding]:
-    """Sentences the law prescribes: there word for word, there but changed, or missing."""
+    """Sentences the law prescribes: there word for word, printed by labelkit, there but changed, or missing."""
     text = "\n".join((case.label.name, *case.label.lines))
     for law in case.market.statements():
         answer = law.answer(case.facts)
@@ -225,17 +211,24 @@ def _statement(case: Case, law: Statement, answer: Answer, text: str) -> Finding
     due = law.text.values() if not law.accept else wordings
     whole = all if not law.accept and len(law.text) > 1 else any
     words = " / ".join(f"“{words}”" for words in law.text.values())
-    if whole(pattern_of(words, exact=law.exact).search(text) for words in due):
+    if whole(is_said(text, words, exact=law.exact) for words in due):
         return case.finding(law, "lines", level="note", do=f"The words are there. {_how(law)}".strip())
     near = next((found[0] for words in wordings if (found := pattern_of(words).search(text))), "")
+    if not near and whole(words in case.added.sentences for words in due):
+        return case.finding(law, "lines", level="note", do=f"{_added(law.text.values())} {_how(law)}")
     if answer.holds is None:
         return case.finding(
             law, "lines", level="ask", do=f"{questions(answer.missing)} If so, print {words}. {_how(law)}"
         )
     if near:
-        do = f"Print the words exactly as the law has them, capitals included: {words}. {_how(law)}"
+        do = f"Print the words exactly as the law has them, capitals included, or leave them to labelkit: {words}. {_how(law)}"
         return case.finding(law, "lines", " ".join(near.split()), do=do)
     return case.finding(law, "lines", do=f"{law.do} The words: {words} {_how(law)}")
+
+
+def _added(texts: Iterable[str]) -> str:
+    """What the print says by itself, so that the maker need not."""
+    return f"labelkit adds this: {' / '.join(f'“{text}”' for text in texts)}."
 
 
 def _how(law: Statement) -> str:

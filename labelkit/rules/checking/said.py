@@ -9,6 +9,7 @@ import re
 from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from labelkit.rules.blocks import Statement
 from labelkit.rules.label import Label
@@ -47,12 +48,13 @@ def said(label: Label, market: Market, prescribed: Iterable[Statement] = ()) -> 
         starts.append(len(text))
         fields.append(field)
         text += words
-    claims = without_statements(text, prescribed)
+    claims, found = without_statements(text, prescribed)
     ready = text_of(claims)
     reading = read(ready, market)
-    if claims != text:
+    if found:
         # A prescribed sentence makes no claim, but it may well be the caution or the date a rule asks for.
-        reading = Reading(reading.hits, read(text_of(text), market).elements)
+        elements = read(text_of("\n\n".join(found)), market).elements
+        reading = Reading(reading.hits, reading.elements | elements, reading.innocent)
     return Said(ready, reading, tuple(starts), tuple(fields))
 
 
@@ -70,14 +72,21 @@ def _fields(label: Label) -> Iterable[tuple[str, str]]:
         yield "ingredients", ingredient
 
 
-def without_statements(text: str, statements: Iterable[Statement]) -> str:
-    """The text with every prescribed sentence blanked out, all other letters left in their places."""
+def without_statements(text: str, statements: Iterable[Statement]) -> tuple[str, tuple[str, ...]]:
+    """The text with every prescribed sentence blanked out, all other letters left in their places; and these sentences."""
+    found: list[str] = []
+
+    def blank(match: re.Match[str]) -> str:
+        found.append(match[0])
+        return "." + " " * (len(match[0]) - 1)
+
     for statement in statements:
         for wording in (*statement.text.values(), *statement.accept):
-            text = pattern_of(wording).sub(lambda found: "." + " " * (len(found[0]) - 1), text)
-    return text
+            text = pattern_of(wording).sub(blank, text)
+    return text, tuple(found)
 
 
+@lru_cache(maxsize=1024)
 def pattern_of(words: str, *, exact: bool = False) -> re.Pattern[str]:
     """A pattern for a sentence whose spaces and line ends may fall anywhere; ``exact`` keeps capitals.
 

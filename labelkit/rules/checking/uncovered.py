@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from labelkit.errors.rules import FactMissing, NoRuleInForce
 from labelkit.rules import shelf
+from labelkit.rules.checking.case import Case
 from labelkit.rules.checking.facts import panel_of
-from labelkit.rules.checking.required import Case
 from labelkit.rules.figures import letter_height
 from labelkit.rules.findings import Finding, with_caution
 from labelkit.rules.glossary import glossary

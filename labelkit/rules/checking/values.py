@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from labelkit.errors.rules import FactMissing, NoRuleInForce
 from labelkit.rules.blocks import Value
-from labelkit.rules.checking.required import Case
+from labelkit.rules.checking.case import Case
 from labelkit.rules.findings import Finding, with_caution
 
 

@@ -1,4 +1,4 @@
-"""What the labels of a season say, kept in the record, and the label file that means.
+"""Label words: what the labels of a season say, kept in the record, and the label file that means.
 
 Two settings hold it: ``label`` (the words, and the jar of each size) and ``situation`` (the facts the rules hang on).
 Both go through the one reader of label files, so that a word typed here is refused as a word in a file is.
@@ -7,17 +7,61 @@ Both go through the one reader of label files, so that a word typed here is refu
 from __future__ import annotations
 
 import json
-from dataclasses import replace
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from labelkit.cli._runner import CommandContext
+from labelkit.reading.label_file import read_label
+from labelkit.record.settings import Setting
+from labelkit.rules.glossary import glossary
+from labelkit.rules.label import Label
 from labelkit.season.settings import SeasonSettings, settings_of
 
 if TYPE_CHECKING:
-    from labelkit.rules.label import Label
+    from labelkit.record.reading import Reading
+    from labelkit.record.work import Work
 
 WORDS = ("kind", "name", "floral_source", "grade", "best_before")
 SHOWN_AS = "the label words in the record"
+
+
+@dataclass(frozen=True, slots=True)
+class LabelWords:
+    """What somebody says of every label: only what is given changes, and an empty text takes a word away.
+
+    ``lines`` replaces the other words (``None``: as they were), ``jars`` the side of each size's jar, ``volumes``
+    what it holds, ``facts`` answers what rules hang on, ``unsay`` opens such questions again.
+    """
+
+    texts: Mapping[str, str] = field(default_factory=dict)
+    lines: tuple[str, ...] | None = None
+    jars: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    volumes: Mapping[str, str] = field(default_factory=dict)
+    facts: Mapping[str, Any] = field(default_factory=dict)
+    unsay: Collection[str] = ()
+
+
+def keep_words(work: Work, asked: LabelWords, day: date) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Keep what the labels say; the words and the situation as they stand now.
+
+    Raises what the reader of a label file refuses, where a label of any size could not be read from these words.
+    """
+    now = work.settings()
+    label = {**now.get("label", {}), **asked.texts}
+    if asked.lines is not None:
+        label["lines"] = [line.strip() for line in asked.lines if line.strip()]
+    label["jars"] = {**label.get("jars", {}), **asked.jars}
+    label["volumes"] = {**label.get("volumes", {}), **asked.volumes}
+    situation = {**now.get("situation", {}), **asked.facts}
+    label = {key: value for key, value in label.items() if value not in ("", [], {})}
+    situation = {name: value for name, value in situation.items() if value not in ("", []) and name not in asked.unsay}
+    after = {**now, "label": label, "situation": situation}
+    season = settings_of(work)
+    for size in season.prices if label.get("name") else ():
+        read_label(label_text(season, after, size), SHOWN_AS)
+    work.add_all(Setting(day, name, after[name]) for name in ("label", "situation"))
+    return label, situation
 
 
 def label_text(
@@ -45,13 +89,10 @@ def label_text(
     return "\n".join(lines) + "\n"
 
 
-def label_of_record(context: CommandContext, size: str, markets: tuple[str, ...] = (), lot: str = "") -> Label:
+def label_of_record(state: Reading, size: str, markets: tuple[str, ...] = (), lot: str = "") -> Label:
     """The label of a jar size as the record's words have it. Raises what a label file's reader raises."""
-    from labelkit.reading.label_file import read_label
-
-    with context.reading() as book:
-        season, settings = settings_of(book), book.settings()
-    label = read_label(label_text(season, settings, size, lot, markets), SHOWN_AS)
+    season = settings_of(state)
+    label = read_label(label_text(season, state.settings(), size, lot, markets), SHOWN_AS)
     return replace(label, declares=season.size(size).declares)
 
 
@@ -81,8 +122,6 @@ def fact_value(name: str, text: str) -> Any:
     >>> fact_value("home_kitchen", "yes"), fact_value("sells_to", "stall, shop"), fact_value("gallons_per_year", "90")
     (True, ['stall', 'shop'], 90)
     """
-    from labelkit.rules.glossary import glossary
-
     fact = glossary().facts.get(name)
     kind = fact.kind if fact else "text"
     bare = text.strip()
