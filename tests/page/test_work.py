@@ -14,6 +14,7 @@ from labelkit.page.request_context import KEY
 from labelkit.page.verbs import line_task
 from labelkit.page.views import buckets, record
 from labelkit.page.views.buckets import take_file
+from labelkit.page.views.labels import Choice, every_lot_task
 from labelkit.page.worker import Asked
 from labelkit.record import open_record
 from labelkit.record.verify import verify
@@ -246,13 +247,10 @@ def test_a_plan_is_searched_for_longer_with_the_limits_of_the_page(hand):
 
 
 def test_progress_is_told_as_it_is_counted(work, hand, tmp_path):
-    hand.begin().bottle()
+    lot = hand.begin().bottle()
     hand.send("/words", {"name": "Wildflower Honey", "wide:one pound": "3 in", "high:one pound": "3.2 in"})
-    job = work.begin(
-        desk_for(hand),
-        "Labels of every lot",
-        lambda folder: ["labels", "--size=one pound", "--every-lot", f"--out={folder / 'labels.pdf'}"],
-    )
+    choice = Choice(lot, "one pound", "letter-2x5-102x51", "press", "front")
+    job = work.begin(desk_for(hand), "Labels of every lot", every_lot_task, (choice, None))
     assert over(job) == DONE, job.refusal
     assert (job.words, job.total) == ("Labels", 12) and job.done <= 12
     assert job.text.count(job.folder.name) == 0

@@ -142,11 +142,11 @@ class Choice:
     sheet: str
     design: str
     kind: str
-    count: int | None
-    skip: frozenset[int]
-    right: str
-    up: str
-    cut_lines: bool
+    count: int | None = None
+    skip: frozenset[int] = frozenset()
+    right: str = "0 mm"
+    up: str = "0 mm"
+    cut_lines: bool = False
     spoiled: int = 0
     proof: bool = False
 
