@@ -12,6 +12,7 @@ from labelkit.rules.checking.said import pattern_of
 from labelkit.rules.conditions import NO, Answer, When
 from labelkit.rules.findings import Finding
 from labelkit.rules.glossary import Element, Fact, glossary
+from labelkit.rules.market import Market
 
 # Facts that are answered elsewhere in the file than in [situation].
 _ANSWERED = {
