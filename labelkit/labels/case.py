@@ -18,6 +18,8 @@ from labelkit.measures.locales import DEFAULT_LOCALE, language_names, locale_of
 from labelkit.rules.blocks import Statement
 from labelkit.rules.checking import Checked, judge
 from labelkit.rules.checking.case import INFANTS, Added, Case, cautions, elements_of, read_cases
+from labelkit.rules.checking.presence import as_words, has_words
+from labelkit.rules.checking.required import demanded
 from labelkit.rules.checking.said import pattern_of
 from labelkit.rules.figures import origin
 from labelkit.rules.label import Label
@@ -38,7 +40,7 @@ class LabelCase:
     """A label with its markets, facts and words; ``cases`` holds it in each market, the main one first.
 
     ``statements`` are the forms the net quantity may print in, the best first; ``prescribed`` the sentences surely due.
-    ``free`` are the maker's lines that no law asks for, ``cautions`` those that warn of infants.
+    Of the maker's lines ``cautions`` warn of infants, ``due`` say something else a law asks for, and ``free`` the rest.
     """
 
     label: Label
@@ -47,6 +49,7 @@ class LabelCase:
     prescribed: tuple[Statement, ...]
     statements: tuple[str, ...]
     free: tuple[str, ...]
+    due: tuple[str, ...]
     cautions: tuple[str, ...]
     added: Added
 
@@ -103,8 +106,10 @@ def label_case(label: Label, markets: Iterable[Market], locale: str = DEFAULT_LO
     statements = _statements(label, own)
     warnings = tuple(line for line in label.lines if any(cautions(line, case) for case in own))
     lawful = [pattern_of(words) for law in prescribed for words in (*law.text.values(), *law.accept)]
-    free = tuple(line for line in label.lines if line not in warnings and not _is(line, lawful))
-    warnings = tuple(line for line in warnings if not _is(line, lawful))
+    rest = tuple(line for line in label.lines if not _is(line, lawful))
+    warnings = tuple(line for line in rest if line in warnings)
+    due = tuple(line for line in rest if line not in warnings and any(_asked_for(line, case) for case in own))
+    free = tuple(line for line in rest if line not in (*warnings, *due))
     added = Added(
         sentences,
         _caution(own, (*warnings, *sentences), langs),
@@ -112,7 +117,7 @@ def label_case(label: Label, markets: Iterable[Market], locale: str = DEFAULT_LO
         None if label.net_statement or not statements else statements[0],
     )
     cases = tuple(case.printing(added) for case in own)
-    return LabelCase(label, cases, langs, prescribed, statements, free, warnings, added)
+    return LabelCase(label, cases, langs, prescribed, statements, free, due, warnings, added)
 
 
 def cases_printed(label: Label, markets: Iterable[Market]) -> tuple[Case, ...]:
@@ -128,6 +133,16 @@ def heading(langs: Sequence[str]) -> str:
 
 def _is(line: str, patterns: Iterable[re.Pattern[str]]) -> bool:
     return any(pattern.fullmatch(line.strip()) for pattern in patterns)
+
+
+def _asked_for(line: str, case: Case) -> bool:
+    """Whether a line says an element that the law wants on this label, such as the day of packing."""
+    laws = [law for law, _ in demanded(case.market, case.facts)]
+    wanted = {as_words(law.element) for law in laws} & case.said.reading.elements
+    said = wanted and not wanted.isdisjoint(elements_of(line, case.market))
+    return bool(said) or any(
+        has_words(law.or_words, replace(case.label, name="", grade="", lines=(line,))) for law in laws
+    )
 
 
 def _sentences(law: Statement, lines: Sequence[str]) -> tuple[str, ...]:

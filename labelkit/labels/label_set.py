@@ -76,7 +76,8 @@ class LabelSet:
     """The labels of one print taken together, as they were placed.
 
     ``whole`` is unknown (None) for a print without a front: what it leaves unsaid the other labels of the jar may say.
-    ``stops`` must be put right before anything is printed, ``notes`` are to be known.
+    ``stops`` must be put right before anything is printed, ``notes`` are to be known. ``dropped`` are free words, by role
+    and text, that found no place.
     """
 
     kinds: tuple[str, ...]
@@ -84,6 +85,7 @@ class LabelSet:
     whole: bool | None
     notes: tuple[str, ...] = ()
     stops: tuple[str, ...] = ()
+    dropped: tuple[tuple[str, str], ...] = ()
 
     @property
     def wanted(self) -> tuple[str, ...]:
@@ -92,9 +94,11 @@ class LabelSet:
 
     @property
     def unsaid(self) -> tuple[tuple[str, str], ...]:
-        """Role and text of what a print that has a front says on none of its labels."""
-        gone = () if self.whole is not False else self.missing
-        return tuple((one.role, one.text) for one in gone if one.role not in ON_THE_FRONT)
+        """Role and text of what a print that has a front says on none of its labels, the free lines among them."""
+        if self.whole is None:
+            return ()
+        missing = ((one.role, one.text) for one in self.missing if one.role not in ON_THE_FRONT)
+        return (*missing, *self.dropped)
 
     def as_dict(self) -> dict:
         return {"kinds": list(self.kinds), "whole": self.whole, "missing": list(self.missing)}
@@ -113,7 +117,10 @@ def set_of(jar: LabelContent, placed: Sequence[Placed], side: Length | None = No
         (stops if fronted else notes).append(_unsaid(missing, kinds, fronted))
     elif len(kinds) > 1:
         notes.append(f"The set is whole: {_and(kinds)} together say all that must be said.")
-    return LabelSet(kinds, missing, None if missing and not fronted else not missing, tuple(notes), tuple(stops))
+    said = {text for one in placed for text in said_on(one)}
+    free = tuple((one.role, one.text) for one in jar.words if not one.must and one.text not in said)
+    whole = None if missing and not fronted else not missing
+    return LabelSet(kinds, missing, whole, tuple(notes), tuple(stops), free)
 
 
 def _unsaid(missing: Sequence[Missing], kinds: Sequence[str], fronted: bool) -> str:

@@ -119,7 +119,7 @@ def test_what_a_market_demands_is_printed(code, law):
     if law.element in GIVEN:
         assert clean(GIVEN[law.element]) in printed, f"{law.rule}: {printed}"
     else:
-        assert not [f for f in made.checked.findings if f.rule == law.rule and f.level == "stop"], printed
+        assert not [f for f in made.case.checked.findings if f.rule == law.rule and f.level == "stop"], printed
 
 
 @pytest.mark.parametrize(("code", "law"), DEMANDS)
