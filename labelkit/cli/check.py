@@ -44,6 +44,7 @@ def command(context: CommandContext, file: str, markets: tuple[str, ...]) -> Ans
     """
     from labelkit.cli._files import read_text
     from labelkit.labels.case import cases_printed
+    from labelkit.reading.label_file import read_label
     from labelkit.rules.checking import check_on
     from labelkit.rules.report import report
 

@@ -89,6 +89,6 @@ def test_free_lines_may_be_left_out():
     ],
 )
 def test_a_wrap_bears_the_panel_where_the_maker_gave_values_and_the_market_has_one(code, kind, amounts, borne):
-    label = replace(LABEL, markets=(code,), declares="500 g", nutrition=amounts)
+    label = replace(LABEL, markets=(code,), declares=Declared.of_grams(Decimal(500)), nutrition=amounts)
     content = compose(label_case(label, [market(code, DAY)]), kind=kind).content
     assert (content.nutrition is not None) is borne
