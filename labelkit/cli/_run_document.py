@@ -6,23 +6,10 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from labelkit.measures import Mass, Money
-    from labelkit.run.hive_yields import YardYield
+    from labelkit.measures import Money
     from labelkit.run.next_fill import NextFill
     from labelkit.run.outcome import Outcome
-
-
-def given(outcomes: list[Outcome], currency: str) -> tuple[Mass, Money]:
-    """Honey given away over all runs, and what it would have brought."""
-    from labelkit.measures import Money, total
-
-    worth = Money(0, currency)
-    for found in outcomes:
-        for filling in found.fillings:
-            # A price in another currency than the season's is shown with its run and added to nothing.
-            if filling.worth is not None and filling.worth.currency == currency:
-                worth = worth + filling.worth
-    return total(found.given_away for found in outcomes), worth
+    from labelkit.season.run_result import RunResult
 
 
 def _fine(grams: Decimal | None) -> Decimal | None:
@@ -31,20 +18,13 @@ def _fine(grams: Decimal | None) -> Decimal | None:
     return None if grams is None else to_step(grams, Decimal("0.0001"), HALF_EVEN)
 
 
-def run_document(
-    outcomes: list[Outcome],
-    yards: tuple[YardYield, ...],
-    fills: dict[str, NextFill],
-    costs: dict[str, Money],
-    currency: str,
-) -> dict:
+def run_document(result: RunResult) -> dict:
     """Runs, honey by yard and hive, and how to fill next; weights in grams and money as exact decimals."""
-    away, worth = given(outcomes, currency)
     return {
-        "runs": [_run(found) for found in outcomes],
-        "given_away_g": away.g,
-        "given_away": worth.amount,
-        "currency": currency,
+        "runs": [_run(found) for found in result.outcomes],
+        "given_away_g": result.given_away.g,
+        "given_away": result.worth.amount,
+        "currency": result.currency,
         "yards": [
             {
                 "yard": yard.yard,
@@ -57,9 +37,9 @@ def run_document(
                     for h in yard.hives
                 ],
             }
-            for yard in yards
+            for yard in result.yards
         ],
-        "next": [_next(fill, costs.get(fill.size)) for fill in fills.values()],
+        "next": [_next(fill, result.each_gram.get(fill.size)) for fill in result.fills.values()],
     }
 
 

@@ -2,28 +2,31 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from decimal import Decimal
+from typing import TYPE_CHECKING
 
 import click
 
+from labelkit.cli._options import fill_goal_options
+from labelkit.cli._plan_text import fills_told
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
-from labelkit.errors.record import LotUnknown
-from labelkit.season.settings import SeasonSettings, settings_of
+from labelkit.measures import show_metric
 
 if TYPE_CHECKING:
-    from labelkit.measures import Mass, Money
+    from collections.abc import Sequence
+
+    from labelkit.measures import Mass
     from labelkit.run.hive_yields import YardYield
-    from labelkit.run.next_fill import NextFill
     from labelkit.run.outcome import Filling, Outcome
+    from labelkit.season.run_result import RunResult
 
 
 @click.command()
 @click.argument("lot", required=False)
-@click.option("--sure", metavar="PERCENT", help="How sure the next lots are to pass; 95 unless given.")
-@click.option("--system", metavar="NAME", help="Another of the market's ways to judge: minimum, AQS.")
+@fill_goal_options
 @answering
-def command(context: CommandContext, lot: str | None, sure: str | None, system: str | None) -> Answer:
+def command(context: CommandContext, lot: str | None, sure: Decimal | None, system: str | None) -> Answer:
     """What the runs came to: held, given away, unexplained, honey by yard and hive, and how to fill next.
 
     Of one LOT, or of all. Enter check weights first with labelkit check-weigh.
@@ -32,74 +35,23 @@ def command(context: CommandContext, lot: str | None, sure: str | None, system: 
     Example:  labelkit run-result
               labelkit run-result L26195AXR --sure 99
     """
-    from labelkit.cli._filling import brings_of, chance_of, fills_from_past
     from labelkit.cli._run_document import run_document
-    from labelkit.measures import NOTHING
-    from labelkit.run.hive_yields import hive_yields
+    from labelkit.season.past_fills import FillGoal
+    from labelkit.season.run_result import run_result
 
-    wanted = chance_of(sure, context.locale)
     with context.reading() as state:
-        season = settings_of(state)
-        outcomes = _outcomes(state, season, lot, context)
-        intake = [each.event for each in state.events(("weigh", "drain")) if each.stands]
-        largest = max((b.came_in for b in state.buckets()), default=NOTHING)
-        fills = fills_from_past(state, _sizes(season, context), season.markets, context.day, largest, wanted, system)
-    if lot:
-        sizes = {filling.size for found in outcomes for filling in found.fillings}
-        fills = {size: fill for size, fill in fills.items() if size in sizes}
-    yards = () if lot else hive_yields(intake)
-    costs = {
-        size: fill.each_gram(max(fill.lots), brings)
-        for size, fill in fills.items()
-        if (brings := brings_of(season, size))
-    }
-    document = run_document(outcomes, yards, fills, costs, season.currency)
-    return Answer(document, "\n".join(_text(outcomes, yards, fills, costs, season.currency, context.locale)))
+        result = run_result(state, context.day, lot, FillGoal(sure, system))
+    return Answer(run_document(result), "\n".join(_text(result, context.locale)))
 
 
-def _sizes(season: SeasonSettings, context: CommandContext) -> list:
-    from labelkit.plan import JarSize
-
-    return [
-        JarSize(p.size, p.declares, season.fill(p.size, context.day), p.price, p.cost) for p in season.prices.values()
-    ]
-
-
-def _outcomes(book: Any, season: SeasonSettings, lot: str | None, context: CommandContext) -> list[Outcome]:
-    from labelkit.cli._filling import brings_of, checks_of, runs_of
-    from labelkit.record.lookup import find_lot
-    from labelkit.run.outcome import outcome
-    from labelkit.run.weighed import together
-    from labelkit.season.settings import fill_of
-
-    runs = runs_of(book)
-    if lot:
-        name = find_lot(book, lot).name
-        names = {name, *book.ancestry(name), *book.descent(name)}
-        runs = [run for run in runs if run.lot in names]
-        if not runs:
-            raise LotUnknown(f"bottling run of {name}", "")
-    weighed = together(checks_of(book))
-    labels = {f.size: fill_of(f.declares, season.markets, context.day) for run in runs for f in run.jars}
-    brings = {size: money for size in labels if (money := brings_of(season, size))}
-    hives = {b.id: sum(len(source.hives) for source in b.sources) for b in book.buckets()}
-    return [outcome(run, weighed, labels, brings, hives.get(run.bucket, 0)) for run in runs]
-
-
-def _text(
-    outcomes: list[Outcome], yards, fills: dict[str, NextFill], costs: dict[str, Money], currency: str, locale: str
-) -> list[str]:
-    from labelkit.cli._filling import told
-    from labelkit.cli._run_document import given
-    from labelkit.measures import show_metric
-
+def _text(result: RunResult, locale: str) -> list[str]:
+    outcomes, fills, yards, worth = result.outcomes, result.fills, result.yards, result.worth
     if not outcomes:
         return ["No run is booked yet: labelkit bottle."]
-    away, worth = given(outcomes, currency)
     lines = [_fillings(outcomes, locale), ""]
     unweighed = sum(filling.weighed is None for found in outcomes for filling in found.fillings)
     money = f": in further jars it would have brought {worth.show(locale)}" if worth.minor else ""
-    lines.append(f"Given away above the labels  {show_metric(away, locale)}{money}.")
+    lines.append(f"Given away above the labels  {show_metric(result.given_away, locale)}{money}.")
     if unweighed:
         lines.append(
             f"Not weighed: {unweighed} of the fillings above, so this may be more. labelkit check-weigh --lot …"
@@ -108,8 +60,8 @@ def _text(
     if yards:
         lines += ["", *_yards(yards, locale)]
     lines += ["", "How to fill next, from your own past runs:" if fills else _none_yet()]
-    lines += [f"  {line}" for line in told(fills, locale)]
-    for size, gram in costs.items():
+    lines += [f"  {line}" for line in fills_told(fills, locale)]
+    for size, gram in result.each_gram.items():
         fill = fills[size]
         lines.append(f"  each further gram in a lot of {max(fill.lots)} {size} jars costs {gram.show(locale)}")
     lines += [f"  {note}" for note in dict.fromkeys(note for fill in fills.values() for note in fill.notes)]
@@ -125,14 +77,13 @@ def _none_yet() -> str:
     )
 
 
-def _fillings(outcomes: list[Outcome], locale: str) -> str:
+def _fillings(outcomes: Sequence[Outcome], locale: str) -> str:
     heads = ("lot", "bottled", "jar", "jars", "weighed", "mean", "spread", "above label", "given away", "worth")
     rows = [_row(found, filling, locale) for found in outcomes for filling in found.fillings]
     return table(heads, rows, right=range(3, 10))
 
 
 def _row(found: Outcome, filling: Filling, locale: str) -> tuple[str, ...]:
-    from labelkit.measures import show_metric
     from labelkit.measures.locales import show_number
 
     first = (found.run.lot, str(found.run.day), filling.size, str(filling.jars))
@@ -149,8 +100,7 @@ def _row(found: Outcome, filling: Filling, locale: str) -> tuple[str, ...]:
     )
 
 
-def _balances(outcomes: list[Outcome], locale: str) -> str:
-    from labelkit.measures import show_metric
+def _balances(outcomes: Sequence[Outcome], locale: str) -> str:
     from labelkit.measures.locales import show_percent
 
     heads = ("lot", "bucket", "taken", "hives", "a hive", "unexplained", "", "of it in the jars", "still unexplained")

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 import click
 
 from labelkit.cli._options import (
-    CHANCE,
     JAR_LIMIT,
     JAR_MASS,
     JAR_TARE,
     MASS,
     by_size,
+    fill_goal_options,
     season_file,
 )
 from labelkit.cli._runner import Answer, CommandContext, answering
@@ -48,8 +48,7 @@ if TYPE_CHECKING:
     is_flag=True,
     help="Aim and plan by your own check weights; see labelkit run-result.",
 )
-@click.option("--sure", type=CHANCE, help="With --fill-from-past: how sure a lot is to pass; 95 unless given.")
-@click.option("--system", metavar="NAME", help="Another of the market's ways to judge: minimum, AQS.")
+@fill_goal_options
 @click.option("--division", type=MASS, default="1 g", show_default=True, help="The step the scale counts in.")
 @click.option("--page", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Paper size.")
 @answering

@@ -54,11 +54,11 @@ def command(
     Example:  labelkit reckon fill-margin --declare "340 g" --market uk --lot-size 24 --run july.csv --run august.csv
               labelkit reckon fill-margin --declare "1 lb" --market us --lot-size 200 --spread "2 g" --price-per-kg 24
     """
-    from labelkit.cli._filling import chance_of
-    from labelkit.measures import Declared, Mass
+    from labelkit.measures import Declared, Mass, read_percent
     from labelkit.rules import market as market_of
     from labelkit.run.check_weighing.margin import margin_for
     from labelkit.run.fill_test import enforced, terms
+    from labelkit.season.past_fills import chance_of
 
     place = market_of(market, context.day)
     weight = Declared.read(declares, context.locale)
@@ -66,7 +66,7 @@ def command(
     test = terms(weight, place, lot_size, system=system)
     aimed = Mass.read(target, context.locale) if target is not None else label
     habit = _habit(context, runs, spread, label, aimed, tare)
-    found = margin_for(test, habit, chance_of(sure, context.locale))
+    found = margin_for(test, habit, chance_of(read_percent(sure, context.locale)))
     return _answer(context, test, found, lot_size, price_per_kg, currency)
 
 

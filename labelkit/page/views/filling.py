@@ -2,31 +2,50 @@
 
 from __future__ import annotations
 
-import tempfile
 from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import islice
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from flask import Blueprint, Response, request
 
 from labelkit.errors import LabelkitError
+from labelkit.measures import Mass, show_customary, show_metric
 from labelkit.page import request_context, security
+from labelkit.page.forms import (
+    about,
+    booked,
+    by_size,
+    count,
+    paper,
+    small_mass,
+    small_unit,
+    step_key,
+    typed,
+    value,
+    with_unit,
+)
 from labelkit.page.language import say_count
-from labelkit.page.verbs import booked, by_size, do, made, once, option, paper, typed, with_unit
-from labelkit.page.view import href, number, page, weight_unit
+from labelkit.page.view import href, number, page
+from labelkit.reading.weight_list import of_options
+from labelkit.reading.weights import read_weights
+from labelkit.run.check_weighing.plausible import likely_tare
+from labelkit.run.run_sheet import USUAL_DIVISION
+from labelkit.season.check_weigh import JarWeights, LotJudged, check_weigh, hardest_test, judge_lot
+from labelkit.season.papers import paper_size
+from labelkit.season.past_fills import checks_of, jars_of
+from labelkit.season.plan import basis_of_record
+from labelkit.season.run_sheet import DaySheet, FillingDay, run_sheet, run_sheet_pdf
 
 if TYPE_CHECKING:
-    from labelkit.measures import Declared, Mass
+    from labelkit.measures import Declared
     from labelkit.run.fill_test import FillTest
 
 view = Blueprint("filling", __name__)
 
 RUNS, SEARCHED = 12, 200
 MOST_WEIGHTS = 400
-_WORST = ("fail", "ask", "pass")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +60,15 @@ class Weighed:
     kind: str  # good, short, deep
 
 
+@dataclass(frozen=True, slots=True)
+class LotWeighed:
+    """A lot, booked or to be: what its jars declare, what each should hold, how many they are."""
+
+    declares: Declared
+    label: Mass
+    count: int
+
+
 @view.get("/filling")
 def filling() -> str:
     """The run sheet of the plan, and the runs whose jars can be weighed."""
@@ -50,10 +78,8 @@ def filling() -> str:
 @view.get("/filling/sheet.pdf")
 def sheet() -> Response:
     """The run sheet on paper."""
-    from labelkit.cli._sale import paper_size
-
-    page_ = f"--page={paper_size(None, request_context.season().currency)}"
-    return paper(made("out", "run-sheet.pdf", "run-sheet", *_sheet_words(), page_), "run-sheet.pdf")
+    size = paper_size(request_context.season().currency)
+    return paper(run_sheet_pdf(_sheet(), size, request_context.context().locale), "run-sheet.pdf")
 
 
 @view.get("/filling/weigh")
@@ -91,90 +117,75 @@ def chart() -> Response:
 def keep():
     """Keep the weights with their lot."""
     return booked(
-        lambda: do(
-            "check-weigh",
-            f"--lot={typed('lot')}",
-            *option("size", typed("size")),
-            *_scale_words(),
-            *(f"--weight={one}" for one in _weights()),
-            *once(),
-        ),
+        _kept,
         _weigh,
-        lambda answer: href("/filling", kept=answer.document["lot"]),
-        _told,
+        lambda done: href("/filling", kept=done.found.run.lot),
+        lambda done: say_count(
+            "{n} weight of lot {lot} is kept.",
+            "{n} weights of lot {lot} are kept.",
+            len(done.check.shown),
+            lot=done.found.run.lot,
+        ),
     )
 
 
-def _told(answer) -> str:
-    return say_count(
-        "{n} weight of lot {lot} is kept.",
-        "{n} weights of lot {lot} are kept.",
-        len(_weights()),
-        lot=answer.document["lot"],
-    )
+def _kept() -> LotJudged:
+    context = request_context.context()
+    with context.work(step_key()) as work:
+        found = jars_of(work, typed("lot"), typed("size") or None)
+        shown, tare, _ = _read(found.jars.fill)
+        asked = JarWeights(shown, tare, value("division", small_mass), value("aimed", small_mass))
+        return check_weigh(work, found, asked, context.day, locale=context.locale)
 
 
 def _weights() -> list[str]:
     """The weights typed so far, the new one last, each with the small unit where it is bare."""
     every = [*request.values.getlist("w"), typed("next")]
-    return [with_unit(one, _small()) for one in every if one.strip()][:MOST_WEIGHTS]
+    return [with_unit(one, small_unit()) for one in every if one.strip()][:MOST_WEIGHTS]
 
 
-def _small() -> str:
-    return "g" if weight_unit() == "kg" else "oz"
+def _read(label: Mass) -> tuple[tuple[Mass, ...], Mass | None, tuple[str, ...]]:
+    """The weights of jars of this label, the tare that is in them, and how they were understood."""
+    locale = request_context.context().locale
+    tare = value("tare", small_mass)
+    with about("tare"):
+        tare = tare and likely_tare(tare, label, locale)
+    shown, notes = read_weights(of_options(_weights()), label, locale, tare)
+    return shown, tare, notes
 
 
-def _scale_words() -> list[str]:
-    return [word for name in ("tare", "division", "aimed") for word in option(name, with_unit(typed(name), _small()))]
-
-
-def _sheet_words() -> list[str]:
-    words = [
-        word
-        for name in ("tare", "margin")
-        for size, value in by_size(name).items()
-        for word in option(name, f"{size}={with_unit(value, _small())}")
-    ]
-    words += [word for size, count in by_size("at-most").items() for word in option("at-most", f"{size}={count}")]
-    return [*words, *option("division", with_unit(typed("division"), _small()))]
-
-
-def _lot_jars() -> tuple[Declared, int]:
-    """What the jars declare, and how many were, or are to be, filled under one lot code."""
-    from labelkit.cli._filling import jars_of
-
+def _lot() -> LotWeighed:
+    """The lot whose jars are weighed: booked, or a size of which so many are to be filled."""
+    context, season = request_context.context(), request_context.season()
     if typed("lot"):
-        with request_context.context().reading() as state:
-            found = jars_of(state, typed("lot"), typed("size") or None)
-        return found.jars.declares, found.jars.count
-    count = typed("count")
-    return request_context.season().size(typed("size")).declares, int(count) if count.isdigit() and len(
-        count
-    ) < 7 else 1
+        with context.reading() as state:
+            jars = jars_of(state, typed("lot"), typed("size") or None).jars
+        return LotWeighed(jars.declares, jars.fill, jars.count)
+    size = season.size(typed("size"))
+    many = typed("count")
+    filled = int(many) if many.isdigit() and len(many) < 7 else 1
+    return LotWeighed(size.declares, season.fill(size.size, context.day), filled)
 
 
 def _fine(mass: Mass) -> str:
     """A jar's weight as finely as scales count: in tenths of a gram, or in hundredths of an ounce where those were typed."""
-    from labelkit.measures import show_metric
     from labelkit.measures.rounding import HALF_UP, to_step
 
-    context = request_context.context()
     if any("oz" in text.casefold() or "lb" in text.casefold() for text in _weights()):
         return f"{number(to_step(mass.oz, Decimal('0.01'), HALF_UP))} oz"
-    return show_metric(mass, context.locale)
+    return show_metric(mass, request_context.context().locale)
 
 
 def _sheet_units() -> tuple[Callable[[Mass], str], Callable[[Mass], str]]:
     """The units the scale counts in, and the others; grams unless its division was given in ounces."""
-    from labelkit.measures import show_customary, show_metric
-
     locale = request_context.context().locale
     both = (lambda mass: show_metric(mass, locale), lambda mass: show_customary(mass, locale))
-    return both[::-1] if "oz" in with_unit(typed("division"), _small()) else both
+    return both[::-1] if "oz" in with_unit(typed("division"), small_unit()) else both
 
 
 def _judged() -> dict[str, Any]:
     """The jars typed so far by every market's test, the worst first; a refusal where a weight cannot be."""
+    context, season = request_context.context(), request_context.season()
     nothing = {
         "test": None,
         "unable": None,
@@ -186,21 +197,25 @@ def _judged() -> dict[str, Any]:
         "fine": _fine,
     }
     try:
-        declares, count = _lot_jars()
-        nothing |= {"declares": declares.show(request_context.context().locale), "count": count}
+        lot = _lot()
+        nothing |= {"declares": lot.declares.show(context.locale), "count": lot.count}
+        places = season.places(context.day)
         weights = _weights()
+        if not places:
+            return nothing
         if not weights:
-            return nothing | {"needed": _needed(declares, count)}
-        tests = [_test(declares, count, place, weights) for place in request_context.season().markets]
-        aimed = _aim(declares)
+            return nothing | {"needed": hardest_test(lot.declares, places, lot.count).sample}
+        shown, tare, notes = _read(lot.label)
+        division, aimed = value("division", small_mass), value("aimed", small_mass) or lot.label
+        tests = judge_lot(
+            lot.declares, lot.count, shown, places, tare=tare, division=division, locale=context.locale
+        )
     except LabelkitError as refusal:
         return nothing | {"unable": refusal}
-    if not tests:
-        return nothing
-    tests = sorted(tests, key=lambda one: _WORST.index(one.verdict.verdict))
     return nothing | {
         "test": tests[0],
         "others": tests[1:],
+        "notes": (*notes, *tests[0].notes),
         "jars": _jars(tests[0], weights, aimed),
         "aimed": aimed,
         "typed_weights": weights,
@@ -214,58 +229,6 @@ def _judged() -> dict[str, Any]:
             w=weights,
         ),
     }
-
-
-def _test(declares: Declared, count: int, code: str, weights: list[str]) -> FillTest:
-    """The very test of ``labelkit reckon fill-test``, whole, since each jar's place in it is shown."""
-    from labelkit.measures import Mass
-    from labelkit.reading.weight_list import of_options
-    from labelkit.reading.weights import read_jars
-    from labelkit.rules import market
-    from labelkit.run.fill_test import enforced, fill_test
-
-    context = request_context.context()
-    step = with_unit(typed("division"), _small())
-    place = market(code, context.day)
-    tare = with_unit(typed("tare"), _small()) or None
-    read = read_jars(of_options(weights), enforced(declares, place), tare, context.locale)
-    return fill_test(
-        declares,
-        place,
-        count,
-        read.masses,
-        tare=read.tare,
-        division=Mass.read(step, context.locale) if step else None,
-        locale=context.locale,
-        notes=read.notes,
-    )
-
-
-def _needed(declares: Declared, count: int) -> int:
-    """How many jars the most demanding market asks to weigh."""
-    from labelkit.rules import market
-    from labelkit.run.fill_test import terms
-
-    return max(
-        (
-            terms(declares, market(code, request_context.context().day), count).sample
-            for code in request_context.season().markets
-        ),
-        default=0,
-    )
-
-
-def _aim(declares: Declared) -> Mass:
-    """What a jar is filled to: as said, else what its label owes."""
-    from labelkit.measures import Mass
-    from labelkit.season.settings import fill_of
-
-    said = with_unit(typed("aimed"), _small())
-    return (
-        Mass.read(said, request_context.context().locale)
-        if said
-        else fill_of(declares, request_context.season().markets, request_context.context().day)
-    )
 
 
 def _jars(test: FillTest, weights: list[str], aimed: Mass) -> list[Weighed]:
@@ -285,12 +248,10 @@ def _weigh(refused: LabelkitError | None = None) -> str:
         lots = [each.event.lot for each in runs if any(jar.size == typed("size") for jar in each.event.jars)][:RUNS]
         if typed("lot") and typed("lot") not in lots and state.knows(typed("lot")):
             lots = [typed("lot"), *lots]
-    return page("filling_weigh.html", refused=refused, small=_small(), lots=lots, **_judged(), taken=True)
+    return page("filling_weigh.html", refused=refused, small=small_unit(), lots=lots, **_judged(), taken=True)
 
 
 def _filling(refused: LabelkitError | None = None) -> str:
-    from labelkit.cli._filling import checks_of
-
     context = request_context.context()
     found, unable = None, None
     with context.reading() as state:
@@ -301,7 +262,7 @@ def _filling(refused: LabelkitError | None = None) -> str:
             kept[check.lot, check.size] = kept.get((check.lot, check.size), 0) + len(check.shown)
     if full and request_context.season().prices:
         try:
-            found = _sheet()
+            found = _sheet().sheet
         except LabelkitError as refusal:
             unable = refusal
     shown, other = _sheet_units()
@@ -314,20 +275,22 @@ def _filling(refused: LabelkitError | None = None) -> str:
         unable=unable,
         runs=runs,
         kept=kept,
-        small=_small(),
+        small=small_unit(),
         full=full,
         prices=request_context.season().prices,
         pdf=href("/filling/sheet.pdf", **request.args.to_dict(flat=False)),
     )
 
 
-def _sheet() -> dict[str, Any]:
-    """The run sheet as the command reckons it, its weights as masses; the paper it makes is thrown away."""
-    from labelkit.measures import Mass
-
-    with tempfile.TemporaryDirectory(prefix="labelkit-") as folder:
-        found = do("run-sheet", *_sheet_words(), f"--out={Path(folder) / 'sheet.pdf'}").document
-    for line in (line for bucket in found["buckets"] for line in bucket["lines"]):
-        line |= {name: Mass.of_grams(line[f"{name}_g"]) for name in ("fill_until", "good_from", "good_to")}
-        line["tare"] = Mass.of_grams(line["tare_g"]) if line["tare_g"] else None
-    return found
+def _sheet() -> DaySheet:
+    """The run sheet of the plan, as the form fills its jars."""
+    context = request_context.context()
+    asked = FillingDay(
+        by_size("tare", small_mass),
+        by_size("margin", small_mass),
+        by_size("at-most", count),
+        value("division", small_mass) or USUAL_DIVISION,
+    )
+    with context.reading() as state:
+        basis = basis_of_record(state, context.day, with_past=False)
+    return run_sheet(basis, asked, context.locale)

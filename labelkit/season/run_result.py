@@ -1,0 +1,87 @@
+"""Run result: what the runs came to, what was given away, honey by yard and hive, and how to fill next."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from labelkit.errors.record import LotUnknown
+from labelkit.measures import NOTHING, Mass, Money, total
+from labelkit.run.hive_yields import YardYield, hive_yields
+from labelkit.run.outcome import Outcome, outcome
+from labelkit.run.weighed import together
+from labelkit.season.past_fills import USUAL_GOAL, FillGoal, checks_of, fills_from_past, past_runs, runs_of
+from labelkit.season.plan import sizes_of
+from labelkit.season.settings import SeasonSettings, fill_of, settings_of
+
+if TYPE_CHECKING:
+    from labelkit.record.reading import Reading
+    from labelkit.run.next_fill import NextFill
+
+
+@dataclass(frozen=True, slots=True)
+class RunResult:
+    """The runs with their balances; ``fills`` is how to fill each size next, ``each_gram`` what one gram more costs."""
+
+    outcomes: tuple[Outcome, ...]
+    yards: tuple[YardYield, ...]
+    fills: dict[str, NextFill]
+    each_gram: dict[str, Money]
+    currency: str
+
+    @property
+    def given_away(self) -> Mass:
+        """Honey given away over all runs."""
+        return total(found.given_away for found in self.outcomes)
+
+    @property
+    def worth(self) -> Money:
+        """What that honey would have brought."""
+        worth = Money(0, self.currency)
+        for filling in (filling for found in self.outcomes for filling in found.fillings):
+            # A price in another currency than the season's is shown with its run and added to nothing.
+            if filling.worth is not None and filling.worth.currency == self.currency:
+                worth = worth + filling.worth
+        return worth
+
+
+def run_result(state: Reading, day: date, lot: str | None = None, goal: FillGoal = USUAL_GOAL) -> RunResult:
+    """The result of one lot's run, or of all of them. Raises :class:`~labelkit.errors.record.LotUnknown`."""
+    season = settings_of(state)
+    outcomes = _outcomes(state, season, lot, day)
+    largest = max((bucket.came_in for bucket in state.buckets()), default=NOTHING)
+    fills = fills_from_past(past_runs(state), sizes_of(season, day), season.places(day), day, largest, goal)
+    if lot:
+        sizes = {filling.size for found in outcomes for filling in found.fillings}
+        fills = {size: fill for size, fill in fills.items() if size in sizes}
+    intake = [] if lot else [each.event for each in state.events(("weigh", "drain")) if each.stands]
+    each_gram = {
+        size: fill.each_gram(max(fill.lots), brings)
+        for size, fill in fills.items()
+        if (brings := _brings(season, size))
+    }
+    return RunResult(tuple(outcomes), hive_yields(intake) if intake else (), fills, each_gram, season.currency)
+
+
+def _outcomes(state: Reading, season: SeasonSettings, lot: str | None, day: date) -> list[Outcome]:
+    from labelkit.record.lookup import find_lot
+
+    runs = runs_of(state)
+    if lot:
+        name = find_lot(state, lot).name
+        names = {name, *state.ancestry(name), *state.descent(name)}
+        runs = [run for run in runs if run.lot in names]
+        if not runs:
+            raise LotUnknown(f"bottling run of {name}", "")
+    weighed = together(checks_of(state))
+    labels = {f.size: fill_of(f.declares, season.markets, day) for run in runs for f in run.jars}
+    brings = {size: money for size in labels if (money := _brings(season, size))}
+    hives = {b.id: sum(len(source.hives) for source in b.sources) for b in state.buckets()}
+    return [outcome(run, weighed, labels, brings, hives.get(run.bucket, 0)) for run in runs]
+
+
+def _brings(season: SeasonSettings, size: str) -> Money | None:
+    """What a jar of a size brings over its cost, where the season has a price for it."""
+    price = season.prices.get(size)
+    return price.price - price.cost if price else None
