@@ -14,7 +14,7 @@ def command(context: CommandContext) -> Answer:
 
     Example:  labelkit today
     """
-    from labelkit.cli._today import due_today
+    from labelkit.season.due import due_today
 
     with context.reading() as state:
         found = due_today(state, context.day)

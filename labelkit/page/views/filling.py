@@ -207,9 +207,7 @@ def _judged() -> dict[str, Any]:
             return nothing | {"needed": hardest_test(lot.declares, places, lot.count).sample}
         shown, tare, notes = _read(lot.label)
         division, aimed = value("division", small_mass), value("aimed", small_mass) or lot.label
-        tests = judge_lot(
-            lot.declares, lot.count, shown, places, tare=tare, division=division, locale=context.locale
-        )
+        tests = judge_lot(lot.declares, lot.count, shown, places, tare=tare, division=division, locale=context.locale)
     except LabelkitError as refusal:
         return nothing | {"unable": refusal}
     return nothing | {

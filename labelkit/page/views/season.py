@@ -9,6 +9,7 @@ from flask import Blueprint
 from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.bucket_drawing import pail
 from labelkit.page.view import first, href, on, page
+from labelkit.season.due import due_today
 
 view = Blueprint("season", __name__)
 
@@ -33,7 +34,6 @@ _DOORS = {
 @view.get("/")
 def home() -> str:
     """The whole season at a glance."""
-    from labelkit.cli._today import due_today
     from labelkit.lots.movement import Account
 
     context = request_context.context()

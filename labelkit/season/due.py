@@ -196,8 +196,8 @@ def _unpriced(season: SeasonSettings, buckets: list[Bucket]) -> Iterable[Due]:
 
 
 def _labels(in_stock: Iterable[Any], events: list[Booked]) -> Iterable[Due]:
-    filled: Counter = Counter()
-    printed: Counter = Counter()
+    filled: Counter[tuple[str, str]] = Counter()
+    printed: Counter[tuple[str, str]] = Counter()
     for booked in events:
         if booked.kind == "run":
             for jar in booked.event.jars:
