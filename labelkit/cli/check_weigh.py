@@ -60,7 +60,7 @@ def command(
     from labelkit.cli._fill_words import before_weighing, typed_weights
     from labelkit.reading.weights import read_weights
     from labelkit.run.check_weighing.plausible import likely_tare
-    from labelkit.season.check_weigh import JarWeights, Judging, check_weigh, look_at_lot, test_before
+    from labelkit.season.check_weigh import CheckWeighing, Judging, check_weigh, look_at_lot, test_before
     from labelkit.season.past_fills import jars_of
 
     asked, notes, by = None, (), Judging(market, system)
@@ -72,7 +72,7 @@ def command(
             # A bare number is read in the unit that fits the label, so the label comes first.
             label = found.jars.fill
             shown, notes = read_weights(typed, label, context.locale, tare and likely_tare(tare, label, context.locale))
-            asked = JarWeights(shown, tare, division, aimed, anew)
+            asked = CheckWeighing(shown, tare, division, aimed, anew)
         if look or asked is None:
             done = look_at_lot(state, found, asked, context.day, by, context.locale)
             if done is None:

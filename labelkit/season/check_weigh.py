@@ -12,7 +12,7 @@ from labelkit.errors.filling import NoWeights
 from labelkit.measures import Declared, Mass, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run.check_weighing.plausible import likely, likely_tare
-from labelkit.run.fill_test import FillTest, judged
+from labelkit.run.fill_test import FillTest, fill_test
 from labelkit.run.weighed import CheckWeighed, as_they_stand, refuse_twice, together
 from labelkit.season.once import booked_once
 from labelkit.season.past_fills import FilledJars, checks_of, places_of, tests_of
@@ -28,7 +28,7 @@ _WORST = ("fail", "ask", "pass")
 
 
 @dataclass(frozen=True, slots=True)
-class JarWeights:
+class CheckWeighing:
     """What the scale showed for some jars of a lot; gross weights where ``tare`` is given.
 
     ``aimed`` is the net weight the jars were filled to. ``anew`` says that the lot was topped up or sorted since.
@@ -81,7 +81,7 @@ class LotJudged:
 def check_weigh(
     work: Work,
     found: FilledJars,
-    asked: JarWeights,
+    asked: CheckWeighing,
     day: date,
     by: Judging = USUAL_JUDGING,
     locale: str = DEFAULT_LOCALE,
@@ -105,7 +105,7 @@ def check_weigh(
 def look_at_lot(
     state: Reading,
     found: FilledJars,
-    asked: JarWeights | None,
+    asked: CheckWeighing | None,
     day: date,
     by: Judging = USUAL_JUDGING,
     locale: str = DEFAULT_LOCALE,
@@ -141,7 +141,7 @@ def judge_lot(
     """A lot of so many jars by every market's test, the worst first; gross weights where a tare is given."""
     ways = {test.market: test.system for test in tests_of(declares, places, count, system)}
     seen = [
-        judged(
+        fill_test(
             declares,
             place,
             count,
@@ -161,7 +161,7 @@ def _kept(state: Reading, found: FilledJars) -> list[CheckWeighed]:
     return [check for check in checks_of(state) if (check.lot, check.size) == (found.run.lot, found.jars.size)]
 
 
-def _check(found: FilledJars, asked: JarWeights, day: date, locale: str) -> CheckWeighed:
+def _check(found: FilledJars, asked: CheckWeighing, day: date, locale: str) -> CheckWeighed:
     label = found.jars.fill
     if not asked.shown:
         raise NoWeights(found.jars.count)

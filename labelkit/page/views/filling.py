@@ -32,7 +32,7 @@ from labelkit.reading.weight_list import of_options
 from labelkit.reading.weights import read_weights
 from labelkit.run.check_weighing.plausible import likely_tare
 from labelkit.run.run_sheet import USUAL_DIVISION
-from labelkit.season.check_weigh import JarWeights, LotJudged, check_weigh, hardest_test, judge_lot
+from labelkit.season.check_weigh import CheckWeighing, LotJudged, check_weigh, hardest_test, judge_lot
 from labelkit.season.papers import paper_size
 from labelkit.season.past_fills import checks_of, jars_of
 from labelkit.season.plan import basis_of_record
@@ -134,7 +134,7 @@ def _kept() -> LotJudged:
     with context.work(step_key()) as work:
         found = jars_of(work, typed("lot"), typed("size") or None)
         shown, tare, _ = _read(found.jars.fill)
-        asked = JarWeights(shown, tare, value("division", small_mass), value("aimed", small_mass))
+        asked = CheckWeighing(shown, tare, value("division", small_mass), value("aimed", small_mass))
         return check_weigh(work, found, asked, context.day, locale=context.locale)
 
 
