@@ -12,7 +12,7 @@ from labelkit.measures import locales, numerals
 from tests.test_flow import modules, name_of, room_of
 
 #: The classes that read themselves from text, and the functions that read.
-CLASSES = {"Mass", "Length", "Money", "Declared", "BestBefore"}
+CLASSES = {"Mass", "Length", "Volume", "Money", "Declared", "BestBefore"}
 FUNCTIONS = {name for name in vars(numerals) if name.startswith("read_")} | {
     "read_quantity",
     "read_area",
@@ -59,7 +59,7 @@ READERS = [
     *(getattr(numerals, name) for name in sorted(FUNCTIONS & set(vars(numerals)))),
     *(getattr(measures, name) for name in ("read_area", "read_volume", "read_temperature")),
     measures.units.read_quantity,
-    *(getattr(measures, name).read for name in ("Mass", "Length", "Money", "Declared")),
+    *(getattr(measures, name).read for name in ("Mass", "Length", "Volume", "Money", "Declared")),
     measures.Length.read_signed,
 ]
 SHOWERS = [

@@ -30,11 +30,24 @@ class WeightMissing(Refused):
 class ContainerOverfilled(Refused):
     """More honey than the container can hold at honey's greatest density."""
 
-    def __init__(self, bucket: str, net: str, container: str, most: str) -> None:
+    def __init__(self, bucket: str, net: str, container: str, most: str, meant: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket}: {net} of honey does not fit into a container of {container}; brimful holds about {most}.",
+            what=f"Bucket {bucket}: {net} of honey does not fit into a container of {container}; brimful holds about {most}."
+            + (f" Was {meant} meant?" if meant else ""),
             why="Honey is never denser than about 1.44 kg per litre, so the weight, the unit or the container is wrong.",
             do="Check whether the tare was taken off, and whether pounds and kilograms were mixed up.",
+        )
+
+
+class BucketImplausible(Refused):
+    """More honey than any pail or drum holds, with no container named."""
+
+    def __init__(self, bucket: str, net: str, most: str, meant: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket}: {net} of honey is more than a bucket can hold."
+            + (f" Was {meant} meant?" if meant else ""),
+            why=f"As a rule {most}. A slip in the weight would plan jars for honey that is not there.",
+            do="Check the decimal mark, the unit and the tare. If it stands in a larger tank, give what the tank can hold as its container.",
         )
 
 

@@ -76,7 +76,7 @@ def compose(
         origin=added.origin or (origin.statement(shares, main, grams).statement if shares else ""),
         grade=label.grade,
         lines=case.free,
-        wording=(*added.sentences, *case.due, *filter(None, [label.volume])),
+        wording=(*added.sentences, *case.due, *filter(None, [label.volume and label.volume.text])),
         ingredients=f"{heading(case.langs)}: {', '.join(label.ingredients)}" if _lists(case) else "",
         net_height=rules.net,
         text_height=rules.text,

@@ -11,7 +11,6 @@ from typing import ClassVar
 from labelkit.errors.lots import (
     BlendUnclear,
     BucketTooEmpty,
-    ContainerOverfilled,
     GrossBelowTare,
     MoistureUnlikely,
     WeightMissing,
@@ -21,10 +20,6 @@ from labelkit.lots.movement import Account, Movement, moved
 from labelkit.measures import NOTHING, Mass, show_both, total
 from labelkit.measures.locales import DEFAULT_LOCALE
 
-# White (1975) gives specific gravity 1.4457 for honey of 13 % water, the driest of the refractometer table.
-DENSEST_G_PER_ML = Decimal("1.4431")
-# Pails are sold by a round size and hold somewhat more to the brim: common practice, no source.
-BRIM_OVER_NAME = Decimal("1.10")
 # The refractometer table (Chataway) spans 13 to 25 %; heather honey and wet crops lie a little beyond.
 MOISTURE_LIKELY = (Decimal(11), Decimal(30))
 
@@ -147,19 +142,6 @@ def net_of(bucket: str, net: Mass | None, gross: Mass | None, tare: Mass | None,
         if words
         else "no weight is given",
     )
-
-
-def check_fits(bucket: str, net: Mass, container_ml: Decimal | None) -> None:
-    """Refuse more honey than the container can hold, by honey's greatest density.
-
-    >>> check_fits("B1", Mass.read("60 lb", "en_US"), Decimal("18927"))
-    """
-    if container_ml is None:
-        return
-    most = Mass.of_grams(container_ml * DENSEST_G_PER_ML)
-    if net > most.times(BRIM_OVER_NAME):
-        litres = f"{container_ml / 1000:.1f} l ({container_ml / Decimal('3785.411784'):.1f} US gal)"
-        raise ContainerOverfilled(bucket, show_both(net, DEFAULT_LOCALE), litres, show_both(most, DEFAULT_LOCALE))
 
 
 def check_moisture(bucket: str, moisture: Decimal | None) -> None:

@@ -8,7 +8,8 @@ from datetime import date
 from decimal import Decimal
 
 from labelkit.errors.lots import WeightMissing
-from labelkit.lots.bucket import Drain, Source, WeighIn, Weighing, check_fits, check_moisture, net_of
+from labelkit.lots.bucket import Drain, Source, WeighIn, Weighing, check_moisture, net_of
+from labelkit.lots.plausible import check_fits
 from labelkit.measures import Mass
 
 
@@ -39,7 +40,7 @@ def weigh_in(intake: Intake, day: date) -> WeighIn:
     Decimal('27.3')
     """
     net, weighing = _weights(intake)
-    check_fits(intake.bucket, net, intake.container_ml)
+    check_fits(intake.bucket, net, intake.container_ml, weighing.gross if weighing else None)
     weighed = intake.weighed or day
     return WeighIn(
         bucket=intake.bucket,

@@ -5,7 +5,7 @@ from labelkit.measures.declared import Declared
 from labelkit.measures.mass import NOTHING, Mass, show_both, show_customary, show_metric, total
 from labelkit.measures.money import Money
 from labelkit.measures.numerals import read_day, read_number, read_percent
-from labelkit.measures.size import Length, read_area, read_temperature, read_volume
+from labelkit.measures.size import Length, Volume, read_area, read_temperature, read_volume
 
 __all__ = [
     "NOTHING",
@@ -13,6 +13,7 @@ __all__ = [
     "Length",
     "Mass",
     "Money",
+    "Volume",
     "read_area",
     "read_day",
     "read_number",

@@ -80,6 +80,26 @@ class Length:
     __rmul__ = __mul__
 
 
+@dataclass(frozen=True, slots=True)
+class Volume:
+    """A volume in millilitres, exactly, and the text it was typed as.
+
+    >>> str(Volume.read("5 gal", "en_US")), Volume.read("1 l", "en_US").ml
+    ('5 gal', Decimal('1000'))
+    """
+
+    text: str
+    ml: Decimal
+
+    @classmethod
+    def read(cls, text: str, locale: str) -> Volume:
+        """From what a producer types; US measures unless marked "imp"."""
+        return cls(text.strip(), read_volume(text, locale))
+
+    def __str__(self) -> str:
+        return self.text
+
+
 def read_area(text: str, locale: str) -> Decimal:
     """Square millimetres from what a producer types.
 

@@ -26,7 +26,7 @@ from labelkit.errors.label_file import (
     SituationContradicts,
 )
 from labelkit.errors.measures import DayUnclear
-from labelkit.measures import Declared, Length, read_volume
+from labelkit.measures import Declared, Length, Volume
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.reading.situation import contradiction, fact_of
 from labelkit.rules.figures.date_mark import BestBefore
@@ -233,12 +233,10 @@ class _Reader:
             wanted = "a day such as 2028-06-30, or a month such as “2028-06”, or a year such as “2028”"
             raise self.wrong("best_before", given, wanted) from None
 
-    def volume(self) -> str:
-        """The volume as it is printed; refused where it is none."""
+    def volume(self) -> Volume | None:
+        """What the jar holds, as it is printed; refused where it is none."""
         text = self.words(self.document, "volume")
-        if text:
-            read_volume(text, DEFAULT_LOCALE)
-        return text
+        return Volume.read(text, DEFAULT_LOCALE) if text else None
 
     def labelled(self) -> date | None:
         given = self.document.get("labelled")

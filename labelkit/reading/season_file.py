@@ -14,8 +14,8 @@ from decimal import Decimal
 from typing import Any
 
 from labelkit.errors.lots import BucketTwice, HoldBackTooMuch, SeasonFileUnclear
-from labelkit.lots.bucket import check_fits
 from labelkit.lots.intake import drain, weigh_in
+from labelkit.lots.plausible import check_fits
 from labelkit.lots.season import FileBucket, FileJar, SeasonFile
 from labelkit.measures import NOTHING, Declared, Mass, Money, read_day, show_both
 from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits, locale_of

@@ -9,7 +9,7 @@ from decimal import Decimal
 from typing import Any
 
 from labelkit.errors.label_file import LabelKeyMissing
-from labelkit.measures import Declared, Length
+from labelkit.measures import Declared, Length, Volume
 from labelkit.rules.figures.date_mark import BestBefore
 
 #: What must be said, and how a label file says it.
@@ -46,7 +46,7 @@ class Label:
     ingredients: tuple[str, ...] = ()
     grade: str = ""
     lot: str = ""
-    volume: str = ""  # what the jar holds, as it is printed, where a market wants it beside the weight
+    volume: Volume | None = None  # what the jar holds, as it is printed, where a market wants it beside the weight
     best_before: BestBefore | None = None
     labelled: date | None = None  # the day the jar was labelled, where that is not today
     origin: tuple[Share, ...] = ()

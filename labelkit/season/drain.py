@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from labelkit.lots.intake import Intake
 from labelkit.lots.intake import drain as drained
+from labelkit.lots.plausible import check_plausible
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
@@ -29,5 +30,6 @@ def drain(work: Work, asked: Intake, day: date) -> Drained:
     Raises :class:`~labelkit.errors.record.LotUnknown` and what a weighing refuses; see :func:`labelkit.season.weigh.weigh`.
     """
     event = drained(asked, day, work.bucket(asked.bucket).harvested)
+    check_plausible(event)
     work.add(event)
     return Drained(work.bucket(asked.bucket), event.net)

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+from labelkit.lots.bucket import WeighIn
 from labelkit.lots.intake import Intake, weigh_in
+from labelkit.lots.plausible import check_plausible
 from labelkit.rules import market
 from labelkit.season.once import booked_once
 
@@ -20,9 +22,11 @@ def weigh(work: Work, asked: Intake, day: date) -> Bucket:
     """Book one bucket, and give it as it stands then.
 
     Raises :class:`~labelkit.errors.lots.WeightMissing`, :class:`~labelkit.errors.lots.GrossBelowTare`,
-    :class:`~labelkit.errors.lots.ContainerOverfilled`, :class:`~labelkit.errors.lots.MoistureUnlikely`.
+    :class:`~labelkit.errors.lots.ContainerOverfilled`, :class:`~labelkit.errors.lots.BucketImplausible`,
+    :class:`~labelkit.errors.lots.MoistureUnlikely`.
     """
     event = weigh_in(asked, day)
+    check_plausible(event)
     if booked_once(work, "weigh", lambda before: before == event) is None:
         work.add(event)
     return work.bucket(event.bucket)
@@ -30,6 +34,9 @@ def weigh(work: Work, asked: Intake, day: date) -> Bucket:
 
 def weigh_all(work: Work, events: Sequence[Any]) -> tuple[Bucket, ...]:
     """Book everything that was read from a file, all of it or nothing; the buckets of it as they stand then."""
+    for event in events:
+        if isinstance(event, WeighIn):
+            check_plausible(event)
     work.add_all(events)
     weighed = {event.bucket for event in events if hasattr(event, "bucket")}
     return tuple(bucket for bucket in work.buckets() if bucket.id in weighed)

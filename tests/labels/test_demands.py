@@ -11,7 +11,7 @@ from labelkit.errors.rules import FactMissing, NoRuleInForce
 from labelkit.labels.case import label_case
 from labelkit.labels.composed import compose
 from labelkit.labels.content import clean
-from labelkit.measures import Declared
+from labelkit.measures import Declared, Volume
 from labelkit.rules import market, shelf
 from labelkit.rules.conditions import When
 from labelkit.rules.figures.date_mark import BestBefore
@@ -84,7 +84,7 @@ def label_for(code: str, law) -> Label:
         ingredients=("honey", "lemon") if kind in ("infused", "blend") else ("honey",),
         grade=GIVEN["grade"],
         lot=GIVEN["lot"],
-        volume=GIVEN["volume"],
+        volume=Volume.read(GIVEN["volume"], "en_US"),
         best_before=BestBefore.read("2028-06-30"),
         origin=(Share("US", Decimal(100)),),
         maker={
@@ -139,7 +139,7 @@ def test_ohio_prints_the_ingredients_and_the_volume_of_each_size():
     ohio = market("us-oh", DAY)
     given = {"kind": "honey", "ingredients": ("honey",), "situation": {"own_hives": True}}
     for size, volume in (("1 lb", "11 fl oz"), ("2 lb", "22 fl oz")):
-        label = Label(("us-oh",), "Honey", Declared.read(size, "en_US"), volume=volume, **given)
+        label = Label(("us-oh",), "Honey", Declared.read(size, "en_US"), volume=Volume.read(volume, "en_US"), **given)
         printed = [text for words in compose(label_case(label, [ohio])).content.words for text in words.all]
         assert "Ingredients: honey" in printed and volume in printed
 
@@ -149,7 +149,13 @@ def test_ohio_prints_the_ingredients_and_the_volume_of_each_size():
 )
 def test_a_volume_no_pound_of_honey_has_is_stopped(volume, fits):
     """A US fluid ounce of honey weighs about 1.5 oz (USDA: 11.8 lb a gallon at 18.6 % moisture)."""
-    label = Label(("us-oh",), "Honey", Declared.read("1 lb", "en_US"), volume=volume, situation={"own_hives": True})
+    label = Label(
+        ("us-oh",),
+        "Honey",
+        Declared.read("1 lb", "en_US"),
+        volume=Volume.read(volume, "en_US"),
+        situation={"own_hives": True},
+    )
     found = [
         f
         for f in label_case(label, [market("us-oh", DAY)]).checked.findings

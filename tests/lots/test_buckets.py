@@ -8,8 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from labelkit.errors.lots import ContainerOverfilled
-from labelkit.lots.bucket import Blend, Drain, Part, Source, WeighIn, bucket_of, check_fits
+from labelkit.lots.bucket import Blend, Drain, Part, Source, WeighIn, bucket_of
 from labelkit.lots.intake import drain, weigh_in
+from labelkit.lots.plausible import check_fits
 from labelkit.measures import Mass, total
 from labelkit.reading.entry import Entry, read_intake
 

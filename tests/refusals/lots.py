@@ -4,6 +4,7 @@ from datetime import date
 
 from labelkit.errors.lots import (
     BlendUnclear,
+    BucketImplausible,
     BucketTooEmpty,
     BucketTwice,
     BucketUnknown,
@@ -22,6 +23,7 @@ from labelkit.errors.lots import (
 from labelkit.lots.bucket import Bucket, Part, check_blend
 from labelkit.lots.code import lot_code, read_lot_code
 from labelkit.lots.intake import weigh_in
+from labelkit.lots.plausible import check_plausible
 from labelkit.measures import Mass
 from labelkit.reading.entry import Entry, read_intake
 from labelkit.reading.season_file import read_season
@@ -73,6 +75,11 @@ CASES = [
         ContainerOverfilled,
         weigh(net="90 lb", container="5 gal"),
         "does not fit into a container of 18.9 l (5.0 US gal)",
+    ),
+    (
+        BucketImplausible,
+        lambda: check_plausible(weigh_in(read_intake(Entry("B1", net="1250 kg"), "en_US"), DAY)),
+        "Was 275.6 lb (125 kg)",
     ),
     (MoistureUnlikely, weigh(net="20 kg", moisture="82"), "looks like the solids"),
     (MoistureUnlikely, weigh(net="20 kg", moisture="0.176"), "looks like a fraction"),

@@ -6,8 +6,6 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from labelkit.errors.rules import FactMissing, NoRuleInForce
-from labelkit.measures import read_volume
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import HALF_UP, plain, to_step
 from labelkit.rules.checking.case import Case
 from labelkit.rules.checking.facts import panel_of
@@ -53,14 +51,13 @@ def volume(case: Case) -> Iterator[Finding]:
     law = next((law for law in case.market.requires() if law.element == "volume"), None)
     if not typed or declared is None or law is None:
         return
-    held_ml = read_volume(typed, DEFAULT_LOCALE)
     least, most = declared / _HEAVIEST, declared / _LIGHTEST
-    if not least <= held_ml <= most:
+    if not least <= typed.ml <= most:
         shown = f"{plain(to_step(least, _ML, HALF_UP))} to {plain(to_step(most, _ML, HALF_UP))} ml"
         yield case.finding(
             law,
             "volume",
-            typed,
+            typed.text,
             level="stop",
             says=f"{case.label.declares} of honey takes about {shown}, not {typed}. A fluid ounce of honey weighs about 1.5 oz.",
             do="Measure what the jar holds, and print that volume for this size.",

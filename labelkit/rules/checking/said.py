@@ -67,7 +67,7 @@ def _fields(label: Label) -> Iterable[tuple[str, str]]:
     if label.net_statement:
         yield "net_statement", label.net_statement
     if label.volume:
-        yield "volume", label.volume
+        yield "volume", label.volume.text
     for ingredient in label.ingredients:
         yield "ingredients", ingredient
 
