@@ -126,3 +126,33 @@ def test_every_entry_of_the_glossary_says_what_kind_it_is():
         assert name.kind != "word" or name.words, f"{name.name} is a word without a list of words"
     for fact in words.facts.values():
         assert fact.asks.endswith("?"), fact.name
+
+
+def of_parents(code, law):
+    """The parents' values of the same name that stand under the same conditions on a day the child's does."""
+    here = market(code, DAY)
+    for pack in here.packs[1:]:
+        for other in shelf.laws(pack, law.topic):
+            same = isinstance(other, Value) and other.name == law.name and str(other.when) == str(law.when)
+            if same and other.in_force(law.since):
+                yield other
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_a_child_that_says_it_tightens_asks_more_than_its_parent(code):
+    for law in laws(code):
+        if not isinstance(law, Value) or law.against_parent != "tightens" or not law.entry.stricter:
+            continue
+        for other in of_parents(code, law):
+            asks_more = law.value > other.value if law.entry.stricter == "higher" else law.value < other.value
+            assert asks_more, f"{law.file}: {law.name} {law.raw} against {other.raw} of {other.pack}"
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_a_childs_rule_of_its_parents_name_is_not_held_beside_it(code):
+    """Two findings of one id would say two things of one label; a child switches its parent's rule off first."""
+    here = market(code, DAY)
+    own = {law.rule for law in laws(code) if isinstance(law, Rule)}
+    for pack in here.packs[1:]:
+        theirs = {law.rule for topic in shelf.topics(pack) for law in shelf.laws(pack, topic) if isinstance(law, Rule)}
+        assert not own & theirs
