@@ -1,4 +1,4 @@
-"""Bars: Code 128 for lots, EAN and UPC for tills, GS1-128 for cases. The one door to python-barcode.
+"""Linear barcodes: Code 128 for lots, EAN and UPC for tills, GS1-128 for cases. The one door to python-barcode.
 
 python-barcode makes the pattern of modules; how wide a module is, how much quiet it needs on either side and how high
 the bars stand is decided here, from:
@@ -70,7 +70,7 @@ KINDS = {
 
 
 @dataclass(frozen=True, slots=True)
-class Bars:
+class Barcode:
     """A linear symbol: its kind, its modules (1 is a bar), and the text for people."""
 
     kind: Kind
@@ -99,7 +99,7 @@ class Bars:
 
 
 @lru_cache(maxsize=4096)
-def code128(text: str) -> Bars:
+def code128(text: str) -> Barcode:
     """A Code 128 of printable ASCII. Raises :class:`~labelkit.errors.labels.CharactersNotEncodable`.
 
     Eleven modules a sign, the start, the check and a stop of thirteen:
@@ -110,7 +110,7 @@ def code128(text: str) -> Bars:
     odd = sorted({sign for sign in text if not " " <= sign <= "~"})
     if odd or not text:
         raise CharactersNotEncodable(text, "Code 128", odd)
-    return Bars(KINDS["Code 128"], _encoder()(text).build()[0], text)
+    return Barcode(KINDS["Code 128"], _encoder()(text).build()[0], text)
 
 
 @lru_cache(maxsize=1)
@@ -181,7 +181,7 @@ def code128_patterns() -> tuple[str, ...]:
 
 
 @lru_cache(maxsize=1024)
-def ean13(number: str) -> Bars:
+def ean13(number: str) -> Barcode:
     """An EAN-13 of a whole number, check digit included and checked.
 
     >>> ean13("9521234543213").modules[:13]
@@ -190,28 +190,28 @@ def ean13(number: str) -> Bars:
     from barcode.ean import EuropeanArticleNumber13
 
     digits = checked(number)
-    return Bars(KINDS["EAN-13"], EuropeanArticleNumber13(_of_length(digits, 13, "EAN-13")).build()[0], digits)
+    return Barcode(KINDS["EAN-13"], EuropeanArticleNumber13(_of_length(digits, 13, "EAN-13")).build()[0], digits)
 
 
 @lru_cache(maxsize=1024)
-def ean8(number: str) -> Bars:
+def ean8(number: str) -> Barcode:
     """An EAN-8 of a whole number, check digit included and checked."""
     from barcode.ean import EuropeanArticleNumber8
 
     digits = checked(number)
-    return Bars(KINDS["EAN-8"], EuropeanArticleNumber8(_of_length(digits, 8, "EAN-8")).build()[0], digits)
+    return Barcode(KINDS["EAN-8"], EuropeanArticleNumber8(_of_length(digits, 8, "EAN-8")).build()[0], digits)
 
 
 @lru_cache(maxsize=1024)
-def upca(number: str) -> Bars:
+def upca(number: str) -> Barcode:
     """A UPC-A of a whole number, check digit included and checked."""
     from barcode.upc import UniversalProductCodeA
 
     digits = checked(number)
-    return Bars(KINDS["UPC-A"], UniversalProductCodeA(_of_length(digits, 12, "UPC-A")).build()[0], digits)
+    return Barcode(KINDS["UPC-A"], UniversalProductCodeA(_of_length(digits, 12, "UPC-A")).build()[0], digits)
 
 
-def gs1_128(elements: tuple[tuple[str, str], ...], beside: tuple[tuple[str, str], ...] = ()) -> Bars:
+def gs1_128(elements: tuple[tuple[str, str], ...], beside: tuple[tuple[str, str], ...] = ()) -> Barcode:
     """A GS1-128 of application identifiers and their values, in order; see :mod:`.elements` for the rules.
 
     ``beside`` holds what another symbol of the same label says.
@@ -224,13 +224,15 @@ def gs1_128(elements: tuple[tuple[str, str], ...], beside: tuple[tuple[str, str]
     from labelkit.barcodes.elements import SEPARATOR, encoded, for_people
 
     data = encoded(elements, beside)
-    bars = Bars(KINDS["GS1-128"], Gs1_128(data.replace(SEPARATOR, Gs1_128.FNC1_CHAR)).build()[0], for_people(elements))
+    bars = Barcode(
+        KINDS["GS1-128"], Gs1_128(data.replace(SEPARATOR, Gs1_128.FNC1_CHAR)).build()[0], for_people(elements)
+    )
     if len(data) > 48:
         raise BarsTooLong(bars.text, f"{len(data)} characters", "48 characters")
     return bars
 
 
-def for_number(number: str) -> Bars:
+def for_number(number: str) -> Barcode:
     """The till symbol of a whole number: EAN-8, UPC-A or EAN-13 by its length."""
     digits = checked(number)
     encode = {8: ean8, 12: upca, 13: ean13}.get(len(digits))
@@ -248,7 +250,7 @@ def widest_on_jar(diameter: Length) -> Length:
     return Length(int(PI * diameter.um / 6))
 
 
-def must_fit_jar(bars: Bars, module: Module, diameter: Length) -> None:
+def must_fit_jar(bars: Barcode, module: Module, diameter: Length) -> None:
     """Refuse upright bars that bend too far round the jar, with what would fit."""
     field = Length(module.um(len(bars.modules)))
     widest = widest_on_jar(diameter)

@@ -1,4 +1,4 @@
-"""Squares: QR Code and Data Matrix for links and lots. zxing-cpp makes the pattern of modules.
+"""QR Code and Data Matrix for links and lots. zxing-cpp makes the pattern of modules.
 
 Sizes: GS1 General Specifications ask for four modules of quiet around a QR Code (ISO/IEC 18004, second-hand) and one
 around a Data Matrix (ISO/IEC 16022, second-hand). No standard of a smallest module for office printers was found; in
@@ -26,7 +26,7 @@ _DARK = bytes([1]) + bytes(255)
 
 
 @dataclass(frozen=True, slots=True)
-class Squares:
+class MatrixCode:
     """A matrix symbol: rows of modules, True where dark, without the quiet zone."""
 
     kind: str
@@ -64,7 +64,7 @@ class Squares:
 
 
 @lru_cache(maxsize=4096)
-def qr(text: str, level: str = "M") -> Squares:
+def qr(text: str, level: str = "M") -> MatrixCode:
     """A QR Code of a link or a plain text; level L, M, Q or H restores about 7, 15, 25 or 30 per cent.
 
     >>> qr("HTTPS://EXAMPLE.COM/L/L26195K").wide
@@ -72,11 +72,11 @@ def qr(text: str, level: str = "M") -> Squares:
     """
     import zxingcpp
 
-    return _squares("QR Code", text, zxingcpp.BarcodeFormat.QRCode, ec_level=level)
+    return _matrix_code("QR Code", text, zxingcpp.BarcodeFormat.QRCode, ec_level=level)
 
 
 @lru_cache(maxsize=4096)
-def data_matrix(text: str) -> Squares:
+def data_matrix(text: str) -> MatrixCode:
     """A square Data Matrix of a link or a plain text.
 
     >>> data_matrix("L26195K").wide
@@ -84,10 +84,10 @@ def data_matrix(text: str) -> Squares:
     """
     import zxingcpp
 
-    return _squares("Data Matrix", text, zxingcpp.BarcodeFormat.DataMatrix, force_square=True)
+    return _matrix_code("Data Matrix", text, zxingcpp.BarcodeFormat.DataMatrix, force_square=True)
 
 
-def gs1_data_matrix(elements: Elements) -> Squares:
+def gs1_data_matrix(elements: Elements) -> MatrixCode:
     """A GS1 DataMatrix: element strings behind a leading FNC1.
 
     >>> gs1_data_matrix((("01", "09521234543213"), ("10", "L26195AXR"))).text
@@ -97,8 +97,8 @@ def gs1_data_matrix(elements: Elements) -> Squares:
 
     encoded(elements)
     bracketed = "".join(f"[{ai}]{value}" for ai, value in elements)
-    made = _squares("Data Matrix", bracketed, zxingcpp.BarcodeFormat.DataMatrix, gs1=True, force_square=True)
-    return Squares(made.kind, made.rows, for_people(elements))
+    made = _matrix_code("Data Matrix", bracketed, zxingcpp.BarcodeFormat.DataMatrix, gs1=True, force_square=True)
+    return MatrixCode(made.kind, made.rows, for_people(elements))
 
 
 def digital_link(gtin: str, lot: str | None = None, domain: str = "https://id.gs1.org") -> str:
@@ -115,7 +115,7 @@ def digital_link(gtin: str, lot: str | None = None, domain: str = "https://id.gs
     return "/".join([domain.rstrip("/"), *(f"{ai}/{quote(value, safe='')}" for ai, value in elements)])
 
 
-def _squares(kind: str, text: str, sort, **options) -> Squares:
+def _matrix_code(kind: str, text: str, sort, **options) -> MatrixCode:
     import zxingcpp
 
     if not text or len(text.encode()) > MOST_SIGNS:
@@ -131,7 +131,7 @@ def _squares(kind: str, text: str, sort, **options) -> Squares:
     flat = view.tobytes()
     dark = flat.translate(_DARK)
     rows = tuple(dark[row * wide : (row + 1) * wide] for row in range(high))
-    return Squares(kind, rows, text)
+    return MatrixCode(kind, rows, text)
 
 
 def read_codes(picture: bytes) -> tuple[str, ...]:

@@ -65,11 +65,11 @@ def must_be_gs1(number: str, what: str) -> None:
 def code_notes(number: str | None, placed: Iterable[Placed], noted: Iterable[str] = ()) -> Iterator[str]:
     """What the maker should know of the till number: where it stands, and who can read it."""
     from labelkit.barcodes.instore import CAUTION, is_own_till_number
-    from labelkit.paper.marks import BarsMark
+    from labelkit.paper.marks import BarcodeMark
 
     if not number:
         return
-    read = {mark.bars.text for one in placed for mark in one.marks if isinstance(mark, BarsMark)}
+    read = {mark.bars.text for one in placed for mark in one.marks if isinstance(mark, BarcodeMark)}
     if number not in read:
         yield f"The till number {number} stands on none of these labels: it goes on a back or a wrap (--kind front,back)."
     elif is_own_till_number(number) and CAUTION not in noted:

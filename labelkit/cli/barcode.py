@@ -9,8 +9,8 @@ import click
 from labelkit.cli._runner import Answer, CommandContext, answering
 
 if TYPE_CHECKING:
-    from labelkit.barcodes.linear import Bars
-    from labelkit.barcodes.matrix import Squares
+    from labelkit.barcodes.linear import Barcode
+    from labelkit.barcodes.matrix import MatrixCode
 
 HELP = "labelkit barcode --help"
 SHAPES = ("till", "code128", "gs1-128", "qr", "datamatrix")
@@ -54,10 +54,10 @@ def command(
               labelkit barcode --number 9521234543213 --lot L26201AXN --as qr --link https://honey.example
               labelkit barcode --lot L26201AXN --as datamatrix
     """
-    from labelkit.barcodes.linear import Bars
+    from labelkit.barcodes.linear import Barcode
     from labelkit.cli._files import write_whole
     from labelkit.labels.printing import preview_png
-    from labelkit.labels.single_symbol import module_for, pdf_of, symbol_alone
+    from labelkit.labels.single_symbol import draw_symbol, module_for, pdf_of
     from labelkit.measures import Length
 
     module_wish, high, diameter = (
@@ -65,7 +65,7 @@ def command(
     )
     symbol = _symbol(asked, level)
     module = module_for(symbol, dpi, module_wish, diameter)
-    alone = symbol_alone(symbol, module, high)
+    alone = draw_symbol(symbol, module, high)
     pdf = pdf_of(alone, f"{_name(symbol)} {symbol.text}", dpi)
     write_whole(out, pdf)
     if picture:
@@ -80,7 +80,7 @@ def command(
         "dpi": dpi,
         "width_mm": Length(alone.wide).mm,
         "height_mm": Length(alone.high).mm,
-        "quiet_modules": list(symbol.kind.quiet) if isinstance(symbol, Bars) else [symbol.quiet] * 2,
+        "quiet_modules": list(symbol.kind.quiet) if isinstance(symbol, Barcode) else [symbol.quiet] * 2,
         "notes": notes,
     }
     head = (
@@ -90,7 +90,7 @@ def command(
     return Answer(document, "\n".join([head, *notes]))
 
 
-def _symbol(asked: dict[str, str | None], level: str) -> Bars | Squares:
+def _symbol(asked: dict[str, str | None], level: str) -> Barcode | MatrixCode:
     """The symbol for what was typed."""
     from labelkit.barcodes.gs1 import checked
     from labelkit.barcodes.linear import code128, for_number, gs1_128
@@ -132,19 +132,19 @@ def _symbol(asked: dict[str, str | None], level: str) -> Bars | Squares:
     return {"code128": code128, "datamatrix": data_matrix}[shape](said[0]) if shape != "qr" else qr(said[0], level)
 
 
-def _name(symbol: Bars | Squares) -> str:
+def _name(symbol: Barcode | MatrixCode) -> str:
     return symbol.kind if isinstance(symbol.kind, str) else symbol.kind.name
 
 
 def _notes(symbol, module, wished, high, diameter, asked):
     from labelkit.barcodes.instore import CAUTION
-    from labelkit.barcodes.linear import Bars
+    from labelkit.barcodes.linear import Barcode
 
     if asked["own_till"]:
         yield CAUTION
     if asked["module"] and abs(module.um(1000) - wished.um * 1000) > wished.um * 20:
         yield f"A module of {wished.mm} mm was asked for; the nearest one allowed, in whole dots, is {module.mm} mm."
-    if isinstance(symbol, Bars):
+    if isinstance(symbol, Barcode):
         usual, least = symbol.kind.usual_x, symbol.kind.least_height
         if diameter and not asked["module"] and module.um(1000) < usual.um * 990:
             yield f"On a jar of {diameter.mm} mm across the bars had to be narrower than the usual {usual.mm} mm."

@@ -13,11 +13,11 @@ from string import ascii_lowercase, ascii_uppercase, digits
 from labelkit.barcodes.dots import on_grid
 from labelkit.barcodes.linear import code128
 from labelkit.barcodes.matrix import data_matrix, qr
-from labelkit.labels.layers import Asked, BarsLayer, Corner, Piece, SquaresLayer, TextLayer
+from labelkit.labels.layers import BarcodeLayer, Corner, MatrixLayer, Memo, Piece, TextLayer
 from labelkit.labels.layout.placed import Placed
 from labelkit.paper.fonts import Box, face
-from labelkit.paper.marks import BarsMark, Clipped, Mark, SquaresMark, Text
-from labelkit.paper.pdf import Ink
+from labelkit.paper.marks import BarcodeMark, Clipped, Mark, MatrixMark, Text
+from labelkit.paper.pdf import PdfWriter
 
 #: So many labels are made ready at a time.
 AT_ONCE = 500
@@ -29,7 +29,7 @@ _NEXT = {
 _PATTERN = {code: "0" if 48 <= code < 58 else "A" for code in range(32, 127)}
 
 
-class QuickPen:
+class BatchWriter:
     """Draws the labels of a run a page at a time; one for a file.
 
     ``placed`` is the label of ``lot``; ``other`` is a lot :func:`like` it, with its label placed. That one is not drawn
@@ -38,9 +38,14 @@ class QuickPen:
     """
 
     def __init__(
-        self, ink: Ink, placed: Placed, lot: str, link_of: Callable[[str], str] | None, other: tuple[str, Placed]
+        self,
+        writer: PdfWriter,
+        placed: Placed,
+        lot: str,
+        link_of: Callable[[str], str] | None,
+        other: tuple[str, Placed],
     ) -> None:
-        self._ink, self._placed, self._lot, self._link_of = ink, placed, lot, link_of
+        self._writer, self._placed, self._lot, self._link_of = writer, placed, lot, link_of
         alike = {"", *map(said_by, other[1].marks)}
         own = [mark for mark in placed.marks if said_by(mark) not in alike]
         shared = [mark for mark in placed.marks if said_by(mark) in alike]
@@ -49,10 +54,10 @@ class QuickPen:
         self._others = [
             mark.box for mark in shared if not isinstance(mark, Clipped) and not getattr(mark, "behind", False)
         ]
-        self._bars = next((mark for mark in own if isinstance(mark, BarsMark)), None)
-        ink.define("L", shared, placed.outline.wide, placed.outline.high)
+        self._bars = next((mark for mark in own if isinstance(mark, BarcodeMark)), None)
+        writer.define("L", shared, placed.outline.wide, placed.outline.high)
         self._layers = [self._layer(mark, place) for place, mark in enumerate(own)] if self._certain else []
-        self._corners = Asked(lambda place: tuple(on_grid(um, ink.dpi) for um in place))
+        self._corners = Memo(lambda place: tuple(on_grid(um, writer.dpi) for um in place))
         self._backs: dict[tuple[Corner, ...], str] = {}
 
     def ready(self, lots: Sequence[str]) -> list[tuple[Piece, ...] | None]:
@@ -71,25 +76,25 @@ class QuickPen:
         if labels:
             places, ready = zip(*labels, strict=True)
             corners = tuple([self._corners[place] for place in places])
-            self._ink.raw(f"{self._ink.form_name(self._back(corners))} Do")
+            self._writer.raw(f"{self._writer.form_name(self._back(corners))} Do")
             pieces = zip(*ready, strict=True)
-            self._ink.in_dots([layer.drawn(corners, held) for layer, held in zip(self._layers, pieces, strict=True)])
+            self._writer.in_dots([layer.drawn(corners, held) for layer, held in zip(self._layers, pieces, strict=True)])
 
     def _back(self, corners: tuple[Corner, ...]) -> str:
         """What all labels share, at each of the corners: the name of a form."""
         if corners not in self._backs:
             self._backs[corners] = f"P{len(self._backs)}"
-            self._ink.define_stamps(self._backs[corners], "L", corners)
+            self._writer.define_stamps(self._backs[corners], "L", corners)
         return self._backs[corners]
 
-    def _layer(self, mark: Text | BarsMark | SquaresMark, place: int) -> TextLayer | BarsLayer | SquaresLayer:
+    def _layer(self, mark: Text | BarcodeMark | MatrixMark, place: int) -> TextLayer | BarcodeLayer | MatrixLayer:
         if isinstance(mark, Text):
-            return TextLayer(self._ink, mark, self._lot, self._under_bars(mark), self._free)
-        if isinstance(mark, BarsMark):
-            return BarsLayer(self._ink, mark, f"LkBars{place}")
+            return TextLayer(self._writer, mark, self._lot, self._under_bars(mark), self._free)
+        if isinstance(mark, BarcodeMark):
+            return BarcodeLayer(self._writer, mark, f"LkBars{place}")
         says = str if mark.squares.text == self._lot else self._link_of
         encode = data_matrix if mark.squares.kind == "Data Matrix" else qr
-        return SquaresLayer(mark, lambda lot: encode(says(lot)))
+        return MatrixLayer(mark, lambda lot: encode(says(lot)))
 
     def _of_lot(self, mark: Mark, lot: str) -> str:
         """What a mark says on the label of another lot; nothing, where that is not known."""
@@ -138,7 +143,7 @@ def widest(lots: Sequence[str]) -> str:
     >>> widest(["L26195AXR", "L26195A22"])
     'L26195AXR'
     """
-    advance, across = Asked(face("sans-Regular").advance), Asked(lambda pattern: code128(pattern).across)
+    advance, across = Memo(face("sans-Regular").advance), Memo(lambda pattern: code128(pattern).across)
 
     def room(lot: str) -> tuple[int, int]:
         # How many symbols a text takes hangs on where its figures stand, not on which they are.

@@ -11,7 +11,7 @@ from labelkit.measures import Length
 from labelkit.paper.document_style import INK, PAGES, QUIET
 from labelkit.paper.fonts import Box, face
 from labelkit.paper.marks import Mark, Shape, Text, ellipse, line
-from labelkit.paper.pdf import Ink
+from labelkit.paper.pdf import PdfWriter
 
 ACROSS, UP = 150_000, 200_000
 # A printer off by more than this is not off, it is fitting the page to its margins.
@@ -67,15 +67,15 @@ def ruler_page(page: str) -> bytes:
     """The page itself: crosses, rulers in millimetres along two edges, and what to do with it."""
     wide, high = PAGES[page]
     held = crosses(page)
-    ink = Ink(f"Ruler page, {page}")
-    ink.page(wide, high)
+    writer = PdfWriter(f"Ruler page, {page}")
+    writer.page(wide, high)
     marks: list[Mark] = []
     for name, (x, y) in (("A", held.a), ("B", held.b), ("C", held.c)):
         marks += _cross(x, y, name)
     marks += _scale(held.a, ACROSS, along=True) + _scale(held.a, UP, along=False)
     marks += _words(held, wide, high)
-    ink.draw(marks)
-    return ink.finish()
+    writer.draw(marks)
+    return writer.finish()
 
 
 def _cross(x: int, y: int, name: str) -> list[Mark]:

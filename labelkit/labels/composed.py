@@ -14,7 +14,7 @@ from datetime import date
 
 from labelkit.labels.case import LabelCase, heading
 from labelkit.labels.content import TYPE_SIZE, Height, LabelContent, Words, clean, front_label_content
-from labelkit.labels.legal_heights import Asked, asked
+from labelkit.labels.legal_heights import LegalHeights, legal_heights
 from labelkit.labels.nutrition.content import DISPLAYS, with_nutrition
 from labelkit.measures import Length
 from labelkit.rules.address import address_lines
@@ -34,7 +34,7 @@ class Composed:
 
     case: LabelCase
     content: LabelContent
-    asked: Asked
+    asked: LegalHeights
 
 
 def compose(
@@ -63,7 +63,7 @@ def compose(
     main, grams = markets[0], label.weight.grams
     statements = case.statements or net_weight.net_quantity(label.weight, main).statements
     shares = [(share.country, share.percent) for share in label.origin]
-    rules = asked(markets, panel_of(label), grams)
+    rules = legal_heights(markets, panel_of(label), grams)
     content = front_label_content(
         name=label.name,
         statement=statements[0],

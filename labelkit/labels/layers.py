@@ -14,10 +14,10 @@ from operator import add
 
 from labelkit.barcodes.dots import INCH_UM, on_grid
 from labelkit.barcodes.linear import code128_patterns, code128_values
-from labelkit.barcodes.matrix import Squares
+from labelkit.barcodes.matrix import MatrixCode
 from labelkit.paper.fonts import Box
-from labelkit.paper.marks import BarsMark, SquaresMark, Text
-from labelkit.paper.pdf import Ink
+from labelkit.paper.marks import BarcodeMark, MatrixMark, Text
+from labelkit.paper.pdf import PdfWriter
 from labelkit.paper.pdf_operators import fill_of, number_of
 
 #: What a layer holds for one label: how far it is shifted along the line, in dots, and what is shown there.
@@ -33,11 +33,11 @@ _END = "\0"
 class TextLayer:
     """A line of text with the lot in it; one that is centred under the bars stays so."""
 
-    def __init__(self, ink: Ink, mark: Text, lot: str, centred: bool, free: Callable[[Box], bool]) -> None:
-        self._ink, self._mark, self._lot, self._centred, self._free = ink, mark, lot, centred, free
-        self._font, self._elsewhere = ink.sign(mark.face, mark.text[0])[0], set()
-        self._pairs, self._wide = Asked(self._pair), mark.width
-        dots = ink.dpi / INCH_UM
+    def __init__(self, writer: PdfWriter, mark: Text, lot: str, centred: bool, free: Callable[[Box], bool]) -> None:
+        self._writer, self._mark, self._lot, self._centred, self._free = writer, mark, lot, centred, free
+        self._font, self._elsewhere = writer.glyph_code(mark.face, mark.text[0])[0], set()
+        self._pairs, self._wide = Memo(self._pair), mark.width
+        dots = writer.dpi / INCH_UM
         self._head = f"BT {fill_of(mark.colour)} {self._font} {number_of(mark.size * dots)} Tf"
         self._start = mark.x * dots, mark.y * dots
 
@@ -58,13 +58,13 @@ class TextLayer:
         narrower = self._wide - (-(-units * mark.size // mark.face.units) + mark.tracking * (len(text) - 1))
         if narrower < 0 and not self._free(replace(mark, text=text).box):
             return None
-        shift = on_grid(narrower // 2, self._ink.dpi) if self._centred else 0
+        shift = on_grid(narrower // 2, self._writer.dpi) if self._centred else 0
         return shift, f"[({''.join([said for said, _ in pairs])})]TJ"
 
     def _pair(self, pair: str) -> tuple[str, int]:
         """A letter as it is written before the next one, and how far it moves the pen, in font units."""
         mark, (sign, following) = self._mark, pair
-        part, code = self._ink.sign(mark.face, sign)
+        part, code = self._writer.glyph_code(mark.face, sign)
         if part != self._font:
             self._elsewhere.add(sign)
         kern = 0 if following == _END else mark.face.kern(sign, following)
@@ -72,15 +72,15 @@ class TextLayer:
         return f"{code}){number_of(-between)}(" if between else code, mark.face.advance(sign) + kern
 
 
-class BarsLayer:
+class BarcodeLayer:
     """A Code 128 of the lot, as letters of a small font whose glyphs are its symbol characters."""
 
-    def __init__(self, ink: Ink, mark: BarsMark, font: str) -> None:
-        self._mark, high = mark, mark.high * ink.dpi / INCH_UM / mark.module.dots
+    def __init__(self, writer: PdfWriter, mark: BarcodeMark, font: str) -> None:
+        self._mark, high = mark, mark.high * writer.dpi / INCH_UM / mark.module.dots
         patterns = code128_patterns()
-        ink.picture_font(font, [glyph(one, high) for one in patterns], [len(one) for one in patterns], high)
+        writer.picture_font(font, [glyph(one, high) for one in patterns], [len(one) for one in patterns], high)
         self._head = f"BT {fill_of(mark.colour)} /{font} {mark.module.dots} Tf"
-        left, low, quiet = mark.x_dots, mark.y * ink.dpi / INCH_UM, mark.bars.kind.quiet[0] * mark.module.dots
+        left, low, quiet = mark.x_dots, mark.y * writer.dpi / INCH_UM, mark.bars.kind.quiet[0] * mark.module.dots
         self._start = (left, round(low) + quiet) if mark.ladder else (left + quiet, low)
 
     def ready(self, lots: Sequence[str]) -> list[Piece | None]:
@@ -98,10 +98,10 @@ class BarsLayer:
         return _lines(self._head, self._start, corners, pieces, self._mark.ladder)
 
 
-class SquaresLayer:
+class MatrixLayer:
     """A QR Code or Data Matrix, as a picture of one bit a module."""
 
-    def __init__(self, mark: SquaresMark, symbol: Callable[[str], Squares]) -> None:
+    def __init__(self, mark: MatrixMark, symbol: Callable[[str], MatrixCode]) -> None:
         self._mark, self._symbol = mark, symbol
         squares, dots = mark.squares, mark.module.dots
         self._start = mark.x_dots + squares.quiet * dots, mark.y_dots + squares.quiet * dots
@@ -124,7 +124,7 @@ class SquaresLayer:
         return f"q {fill_of(self._mark.colour)} {''.join(parts)}Q"
 
 
-class Asked(dict):
+class Memo(dict):
     """What a question was answered, asked once for each key."""
 
     def __init__(self, ask: Callable) -> None:

@@ -23,7 +23,7 @@ HOUSE_HEIGHT = Height(Length.of_mm("1.2"), X_HEIGHT, "good practice, no law read
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class LegalHeights:
     """Heights and places asked for one jar in all the markets it is sold in, the strictest of each."""
 
     net: Height
@@ -32,13 +32,13 @@ class Asked:
     notes: tuple[str, ...]
 
 
-def asked(markets: Sequence[Market], panel: Panel | None, declared_g: Decimal) -> Asked:
+def legal_heights(markets: Sequence[Market], panel: Panel | None, declared_g: Decimal) -> LegalHeights:
     """The strictest heights and places of these markets for a jar with this panel.
 
     >>> from datetime import date
     >>> from labelkit.rules import market
     >>> panel = Panel.cylinder(Length.read("2.5 in", "en_US"), Length.read("2 in", "en_US"))
-    >>> us = asked([market("us", date(2026, 11, 25))], panel, Decimal("453.6"))
+    >>> us = legal_heights([market("us", date(2026, 11, 25))], panel, Decimal("453.6"))
     >>> us.net.least.mm, us.net.clause, us.net_rule.bottom_share
     (Decimal('3.175'), '21 CFR 101.7 (i)(2)', Decimal('0.3'))
     """
@@ -69,7 +69,7 @@ def asked(markets: Sequence[Market], panel: Panel | None, declared_g: Decimal) -
             texts.append(_height(market, "other words", "other words", other.value, facts))
         rules.append(_net_rule(market, facts))
     strictest = max(rules, key=lambda rule: (rule.bottom_share is not None, rule.clear_heights), default=NetRule())
-    return Asked(
+    return LegalHeights(
         max(nets, key=lambda height: height.least, default=HOUSE_HEIGHT),
         max(texts, key=lambda height: height.least, default=HOUSE_HEIGHT),
         strictest,

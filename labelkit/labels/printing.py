@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from itertools import islice, takewhile
 from threading import Lock
 
-from labelkit.labels.batch import AT_ONCE, QuickPen, like, widest
+from labelkit.labels.batch import AT_ONCE, BatchWriter, like, widest
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.design import design as design_named
-from labelkit.labels.layers import Asked
+from labelkit.labels.layers import Memo
 from labelkit.labels.layout.kinds import place
 from labelkit.labels.layout.placed import Placed, Row
 from labelkit.labels.outline import Outline
@@ -19,7 +19,7 @@ from labelkit.labels.sheets import Printer, Sheet, free_places
 from labelkit.labels.sheets import sheet as sheet_named
 from labelkit.paper.fonts import face_for
 from labelkit.paper.marks import Shape, Text
-from labelkit.paper.pdf import Ink
+from labelkit.paper.pdf import PdfWriter
 from labelkit.paper.pdf_operators import POINTS_PER_UM
 
 _RENDERING = Lock()  # PDFium works for one thread at a time
@@ -130,7 +130,7 @@ def print_sheet(
     placed = [as_proof(one) for one in placed] if proof else placed
     first = counted[0][0] if counted else None
     name = first.of("name") if first else None
-    ink = Ink(
+    writer = PdfWriter(
         title or f"{name.text if name else 'Labels'}, {sheet.name}",
         author=_author(first),
         lang=first.lang if first else "en",
@@ -138,7 +138,7 @@ def print_sheet(
     )
     total = sum(count for _, count in counted)
     pages = _draw(
-        ink,
+        writer,
         list(zip(placed, (count for _, count in counted), strict=True)),
         sheet,
         printer,
@@ -147,7 +147,7 @@ def print_sheet(
         skip,
         cut_lines,
     )
-    return SheetPrint(ink.finish(), pages, total, tuple(placed))
+    return SheetPrint(writer.finish(), pages, total, tuple(placed))
 
 
 def print_lots(
@@ -180,26 +180,28 @@ def print_lots(
         return as_proof(placed) if proof else placed
 
     model = widest(lots)
-    placed, alone, other = placed_for(model), Asked(placed_for), like(model)
-    ink = Ink(title or f"{len(lots)} labels, {sheet.name}", author=_author(content), lang=content.lang, dpi=printer.dpi)
-    pen = QuickPen(ink, placed, model, link_of, (other, placed_for(other)))
-    corners = Asked(lambda number: printer.corner(sheet.place(number).left, sheet.place(number).bottom))
+    placed, alone, other = placed_for(model), Memo(placed_for), like(model)
+    writer = PdfWriter(
+        title or f"{len(lots)} labels, {sheet.name}", author=_author(content), lang=content.lang, dpi=printer.dpi
+    )
+    pen = BatchWriter(writer, placed, model, link_of, (other, placed_for(other)))
+    corners = Memo(lambda number: printer.corner(sheet.place(number).left, sheet.place(number).bottom))
     places, page_open, held = free_places(sheet, start_at, skip), -1, []
     for start in range(0, len(lots), AT_ONCE):
         part = lots[start : start + AT_ONCE]
         for lot, ready, (page, number) in zip(part, pen.ready(part), places, strict=False):
             if page != page_open:
                 pen.draw(held)
-                ink.page(sheet.page_wide, sheet.page_high)
+                writer.page(sheet.page_wide, sheet.page_high)
                 page_open, held = page, []
             if ready is None:
-                ink.draw(alone[lot].marks, *corners[number])
+                writer.draw(alone[lot].marks, *corners[number])
             else:
                 held.append((corners[number], ready))
         if on_progress and len(part) == AT_ONCE:
             on_progress(start + AT_ONCE)
     pen.draw(held)
-    return SheetPrint(ink.finish(), page_open + 1, len(lots), (placed, *alone.values()))
+    return SheetPrint(writer.finish(), page_open + 1, len(lots), (placed, *alone.values()))
 
 
 def as_proof(placed: Placed) -> Placed:
@@ -220,7 +222,7 @@ def _author(content: LabelContent | None) -> str:
 
 
 def _draw(
-    ink: Ink,
+    writer: PdfWriter,
     work: Sequence[tuple[Placed, int]],
     sheet: Sheet,
     printer: Printer,
@@ -235,20 +237,20 @@ def _draw(
         for copy in range(count):
             page, place_number = next(places)
             if page != page_open:
-                ink.page(sheet.page_wide, sheet.page_high)
+                writer.page(sheet.page_wide, sheet.page_high)
                 page_open = page
             box = sheet.place(place_number)
             x, y = printer.corner(box.left, box.bottom)
             if cut_lines:
-                ink.draw([Shape(one.outline.path(), stroke=CUT, width=100, behind=True, role="cut")], x, y)
+                writer.draw([Shape(one.outline.path(), stroke=CUT, width=100, behind=True, role="cut")], x, y)
             if count == 1:
-                ink.draw(one.marks, x, y)
+                writer.draw(one.marks, x, y)
             else:
                 if copy == 0:
-                    ink.define(f"label{number}", one.marks, sheet.wide, sheet.high)
-                ink.stamp(f"label{number}", x, y)
+                    writer.define(f"label{number}", one.marks, sheet.wide, sheet.high)
+                writer.stamp(f"label{number}", x, y)
     if page_open < 0:
-        ink.page(sheet.page_wide, sheet.page_high)
+        writer.page(sheet.page_wide, sheet.page_high)
     return max(1, page_open + 1)
 
 

@@ -5,19 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from labelkit.barcodes.dots import Module, snapped
-from labelkit.barcodes.linear import Bars, must_fit_jar
-from labelkit.barcodes.matrix import LEAST_MODULE, USUAL_MODULE, Squares
+from labelkit.barcodes.linear import Barcode, must_fit_jar
+from labelkit.barcodes.matrix import LEAST_MODULE, USUAL_MODULE, MatrixCode
 from labelkit.errors.labels import TooWideForJar
 from labelkit.measures import Length
 from labelkit.paper.fonts import face_for
-from labelkit.paper.marks import BarsMark, Mark, SquaresMark, Text
+from labelkit.paper.marks import BarcodeMark, Mark, MatrixMark, Text
 
 CAPTION, GAP, AIR = 2600, 900, 300
 SMALLEST = 1500
 
 
 @dataclass(frozen=True)
-class Alone:
+class SingleSymbol:
     """The marks of one symbol with the size of its page in micrometres."""
 
     marks: tuple[Mark, ...]
@@ -26,7 +26,7 @@ class Alone:
 
 
 def module_for(
-    symbol: Bars | Squares, dpi: int, wanted: Length | None = None, diameter: Length | None = None
+    symbol: Barcode | MatrixCode, dpi: int, wanted: Length | None = None, diameter: Length | None = None
 ) -> Module:
     """The module of a symbol: as wished or as usual, in whole dots, and for a round jar as much narrower as it must be.
 
@@ -40,7 +40,7 @@ def module_for(
     >>> module_for(ean13("9521234543213"), 600, diameter=Length.of_mm(55)).dots
     7
     """
-    if isinstance(symbol, Squares):
+    if isinstance(symbol, MatrixCode):
         return snapped(wanted or USUAL_MODULE, dpi, LEAST_MODULE, what=f"The {symbol.kind}")
     kind = symbol.kind
     module = snapped(wanted or kind.usual_x, dpi, kind.least_x, kind.most_x, what=f"The {kind.name}")
@@ -58,9 +58,11 @@ def module_for(
     return module
 
 
-def symbol_alone(symbol: Bars | Squares, module: Module, bar_high: Length | None = None, caption: bool = True) -> Alone:
+def draw_symbol(
+    symbol: Barcode | MatrixCode, module: Module, bar_high: Length | None = None, caption: bool = True
+) -> SingleSymbol:
     """The symbol with its text for people below, on a page that ends where its quiet zones do."""
-    if isinstance(symbol, Bars):
+    if isinstance(symbol, Barcode):
         wide = module.um(symbol.across)
         high = (bar_high or symbol.kind.usual_height).um
     else:
@@ -71,15 +73,15 @@ def symbol_alone(symbol: Bars | Squares, module: Module, bar_high: Length | None
     foot = -(-((line.box.height + GAP + AIR) if line else 0) * module.dpi // 25_400)
     y = foot * 25_400 // module.dpi
     mark: Mark = (
-        BarsMark(symbol, module, 0, y, high) if isinstance(symbol, Bars) else SquaresMark(symbol, module, 0, foot)
+        BarcodeMark(symbol, module, 0, y, high) if isinstance(symbol, Barcode) else MatrixMark(symbol, module, 0, foot)
     )
     if line is None:
-        return Alone((mark,), wide, y + high)
+        return SingleSymbol((mark,), wide, y + high)
     box = line.box
     # Under the bars themselves: the quiet zones of an EAN-13 are not alike.
-    aside = module.um(symbol.kind.quiet[0]) - module.um(symbol.kind.quiet[1]) if isinstance(symbol, Bars) else 0
+    aside = module.um(symbol.kind.quiet[0]) - module.um(symbol.kind.quiet[1]) if isinstance(symbol, Barcode) else 0
     moved = Text(line.face, line.size, line.text, (wide + aside - box.width) // 2 - box.left, AIR - box.bottom)
-    return Alone((mark, moved), wide, y + high)
+    return SingleSymbol((mark, moved), wide, y + high)
 
 
 def _line(text: str, wide: int) -> Text | None:
@@ -90,11 +92,11 @@ def _line(text: str, wide: int) -> Text | None:
     return Text(face, size, text, 0, 0) if face.width(text, size) <= wide else None
 
 
-def pdf_of(alone: Alone, title: str, dpi: int) -> bytes:
+def pdf_of(alone: SingleSymbol, title: str, dpi: int) -> bytes:
     """The page as PDF: vector, with its text embedded."""
-    from labelkit.paper.pdf import Ink
+    from labelkit.paper.pdf import PdfWriter
 
-    ink = Ink(title, dpi=dpi)
-    ink.page(alone.wide, alone.high)
-    ink.draw(alone.marks)
-    return ink.finish()
+    writer = PdfWriter(title, dpi=dpi)
+    writer.page(alone.wide, alone.high)
+    writer.draw(alone.marks)
+    return writer.finish()

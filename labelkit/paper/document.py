@@ -8,7 +8,7 @@ from io import BytesIO
 from labelkit.paper.document_style import HAIR, INK, MARGIN_MM, PAGES, STYLES
 from labelkit.paper.fonts import face, face_for
 from labelkit.paper.marks import Colour, Mark
-from labelkit.paper.pdf import Ink
+from labelkit.paper.pdf import PdfWriter
 from labelkit.paper.pdf_fonts import FileFonts
 from labelkit.paper.pdf_operators import (
     POINTS_PER_UM,
@@ -108,7 +108,7 @@ class Document:
                 flowable.width, flowable.height = wide * POINTS_PER_UM, high * POINTS_PER_UM
 
             def draw(flowable) -> None:
-                Ink.onto(flowable.canv, fonts).marks(marks)
+                PdfWriter.onto(flowable.canv, fonts).marks(marks)
 
         self._story.append(Drawn())
 

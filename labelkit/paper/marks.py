@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from labelkit.barcodes.dots import Module, on_grid
-from labelkit.barcodes.linear import Bars
-from labelkit.barcodes.matrix import Squares
+from labelkit.barcodes.linear import Barcode
+from labelkit.barcodes.matrix import MatrixCode
 from labelkit.paper.fonts import Box, Face, around
 
 Colour = tuple[int, int, int]
@@ -80,10 +80,10 @@ class Shape:
 
 
 @dataclass(frozen=True)
-class BarsMark:
+class BarcodeMark:
     """A linear symbol; its lower left corner is that of its quiet zone. ``x_dots`` counts dots from the label's edge."""
 
-    bars: Bars
+    bars: Barcode
     module: Module
     x_dots: int
     y: int
@@ -114,10 +114,10 @@ class BarsMark:
 
 
 @dataclass(frozen=True)
-class SquaresMark:
+class MatrixMark:
     """A matrix symbol, quiet zone included."""
 
-    squares: Squares
+    squares: MatrixCode
     module: Module
     x_dots: int
     y_dots: int
@@ -172,7 +172,7 @@ class Clipped:
         return Shape(self.path).box
 
 
-Mark = Text | Shape | BarsMark | SquaresMark | Picture | Clipped
+Mark = Text | Shape | BarcodeMark | MatrixMark | Picture | Clipped
 
 
 def shifted(mark: Mark, dx: int, dy: int, dpi: int) -> Mark:
@@ -181,9 +181,9 @@ def shifted(mark: Mark, dx: int, dy: int, dpi: int) -> Mark:
         return replace(mark, x=mark.x + dx, y=mark.y + dy)
     if isinstance(mark, Shape):
         return replace(mark, path=_moved(mark.path, dx, dy))
-    if isinstance(mark, BarsMark):
+    if isinstance(mark, BarcodeMark):
         return replace(mark, x_dots=mark.x_dots + on_grid(dx, dpi), y=mark.y + dy)
-    if isinstance(mark, SquaresMark):
+    if isinstance(mark, MatrixMark):
         return replace(mark, x_dots=mark.x_dots + on_grid(dx, dpi), y_dots=mark.y_dots + on_grid(dy, dpi))
     if isinstance(mark, Clipped):
         return replace(

@@ -1,4 +1,4 @@
-"""Labels: marks drawn onto pages, to the dot."""
+"""The PDF writer: marks drawn onto pages, to the dot of the printer."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from io import BytesIO
 from labelkit.barcodes.dots import on_grid
 from labelkit.errors.labels import GlyphsMissing
 from labelkit.paper.fonts import Face, face
-from labelkit.paper.marks import BarsMark, Clipped, Mark, Picture, Shape, SquaresMark, Text
+from labelkit.paper.marks import BarcodeMark, Clipped, Mark, MatrixMark, Picture, Shape, Text
 from labelkit.paper.pdf_fonts import FileFonts
 from labelkit.paper.pdf_operators import (
     POINTS_PER_UM,
@@ -22,8 +22,8 @@ from labelkit.paper.pdf_operators import (
 )
 
 
-class Ink:
-    """A PDF being drawn. Lengths come in micrometres from the lower left corner."""
+class PdfWriter:
+    """A PDF file being written. Lengths come in micrometres from the lower left corner."""
 
     def __init__(self, title: str, *, author: str = "", lang: str = "en", subject: str = "", dpi: int = 600) -> None:
         from reportlab import rl_config
@@ -43,11 +43,11 @@ class Ink:
         self._open = False
 
     @classmethod
-    def onto(cls, canvas, fonts: FileFonts, dpi: int = 600) -> Ink:
-        """Ink on a page that somebody else lays out; only :meth:`marks` may be asked of it."""
-        ink = cls.__new__(cls)
-        ink._canvas, ink._fonts, ink.dpi = canvas, fonts, dpi
-        return ink
+    def onto(cls, canvas, fonts: FileFonts, dpi: int = 600) -> PdfWriter:
+        """A writer onto a page that another program lays out; only :meth:`marks` may be called."""
+        writer = cls.__new__(cls)
+        writer._canvas, writer._fonts, writer.dpi = canvas, fonts, dpi
+        return writer
 
     def page(self, wide: int, high: int) -> None:
         """Begin a page of that size; the one before it is finished."""
@@ -98,7 +98,7 @@ class Ink:
         self._canvas._formsinuse.append(name)
         return "/" + self._canvas._doc.getXObjectName(name)
 
-    def sign(self, which: Face, sign: str) -> tuple[str, str]:
+    def glyph_code(self, which: Face, sign: str) -> tuple[str, str]:
         """One letter as this file writes it: the name of the font's part that holds it, and its escaped code."""
         font, document = self._fonts.font(which), self._canvas._doc
         ((subset, code),) = font.splitString(sign, document)
@@ -149,8 +149,8 @@ class Ink:
         draw = {
             Text: self._text,
             Shape: self._shape,
-            BarsMark: self._symbol,
-            SquaresMark: self._symbol,
+            BarcodeMark: self._symbol,
+            MatrixMark: self._symbol,
             Picture: self._picture,
             Clipped: self._clipped,
         }
@@ -161,7 +161,7 @@ class Ink:
         """One line, kerned and tracked: the sum of both stands between the letters in thousandths of the size."""
         if not mark.face.covers(mark.text):
             raise GlyphsMissing(mark.text, mark.face.missing(mark.text))
-        line = text_operators(mark, lambda sign: self.sign(mark.face, sign))
+        line = text_operators(mark, lambda sign: self.glyph_code(mark.face, sign))
         if mark.halo is not None:
             self._ops(f"q {stroke_of(mark.halo)} {points(mark.size // 4)} w 1 J 1 j 1 Tr {line} Q")
         self._ops(line)
@@ -190,7 +190,7 @@ class Ink:
         self.marks(mark.marks)
         self._ops("Q")
 
-    def _symbol(self, mark: BarsMark | SquaresMark) -> None:
+    def _symbol(self, mark: BarcodeMark | MatrixMark) -> None:
         self._ops(f"{fill_of(mark.colour)} {symbol_operators(mark)} f")
 
     def _picture(self, mark: Picture) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from labelkit.paper.marks import BarsMark, Colour, Path, SquaresMark, Text
+from labelkit.paper.marks import BarcodeMark, Colour, MatrixMark, Path, Text
 
 POINTS_PER_UM = 72 / 25_400
 
@@ -27,7 +27,7 @@ def text_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]]) -> str
     return f"BT {fill_of(mark.colour)} 1 0 0 1 {points(mark.x)} {points(mark.y)} Tm {run})] TJ ET" if run else ""
 
 
-def symbol_operators(mark: BarsMark | SquaresMark) -> str:
+def symbol_operators(mark: BarcodeMark | MatrixMark) -> str:
     """Bars or dark modules as rectangles, each a whole number of dots wide."""
     dot = 72 / mark.module.dpi
     return " ".join(" ".join([*(number_of(side * dot) for side in one), "re"]) for one in mark.rectangles())

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from html import escape
 
 from labelkit.paper.fonts import Face
-from labelkit.paper.marks import BarsMark, Clipped, Colour, Mark, Path, Picture, Shape, SquaresMark, Text
+from labelkit.paper.marks import BarcodeMark, Clipped, Colour, Mark, MatrixMark, Path, Picture, Shape, Text
 
 PIXEL = 25_400 / 96  # micrometres (CSS Values 3, 5.2: an inch has 96 pixels)
 _SANS = "'Source Sans 3', 'Source Sans Pro', 'Segoe UI', 'Helvetica Neue', Arial, sans-serif"
@@ -73,8 +73,8 @@ class _Page:
         write = {
             Text: self._text,
             Shape: self._shape,
-            BarsMark: self._symbol,
-            SquaresMark: self._symbol,
+            BarcodeMark: self._symbol,
+            MatrixMark: self._symbol,
             Picture: self._picture,
             Clipped: self._clipped,
         }
@@ -105,7 +105,7 @@ class _Page:
                 attributes.append(("stroke-dasharray", " ".join(map(str, mark.dash))))
         return _element("path", [*_class(mark.role), *attributes], _tip(mark.says))
 
-    def _symbol(self, mark: BarsMark | SquaresMark) -> str:
+    def _symbol(self, mark: BarcodeMark | MatrixMark) -> str:
         dot = 25_400 / mark.module.dpi
         drawn = "".join(
             f"M{x * dot:.6g} {self._high - y * dot:.6g}h{wide * dot:.6g}v{-high * dot:.6g}h{-wide * dot:.6g}z"

@@ -28,19 +28,19 @@ class Card:
 
 def cards_pdf(cards: Sequence[Card], title: str, *, page: str = "letter", lang: str = "en", author: str = "") -> bytes:
     """The cards on pages of eight, with hair lines to cut along."""
-    from labelkit.paper.pdf import Ink
+    from labelkit.paper.pdf import PdfWriter
 
     wide, high = PAGES[page]
-    ink = Ink(title, author=author, lang=lang)
+    writer = PdfWriter(title, author=author, lang=lang)
     left, bottom = (wide - ACROSS * CARD[0]) // 2, (high - DOWN * CARD[1]) // 2
     for start in range(0, len(cards), ACROSS * DOWN):
         some = cards[start : start + ACROSS * DOWN]
-        ink.page(wide, high)
-        ink.draw(cut_lines(len(some)), left, bottom)
+        writer.page(wide, high)
+        writer.draw(cut_lines(len(some)), left, bottom)
         for place, card in enumerate(some):
             row, column = divmod(place, ACROSS)
-            ink.draw(card_marks(card), left + column * CARD[0], bottom + (DOWN - 1 - row) * CARD[1])
-    return ink.finish()
+            writer.draw(card_marks(card), left + column * CARD[0], bottom + (DOWN - 1 - row) * CARD[1])
+    return writer.finish()
 
 
 def card_marks(card: Card) -> tuple[Mark, ...]:

@@ -41,22 +41,22 @@ def price_list_pdf(
     notes: Sequence[str] = (),
 ) -> bytes:
     """The list in letters to be read from two steps away, nine rows a page; ``notes`` stand small at the foot."""
-    from labelkit.paper.pdf import Ink
+    from labelkit.paper.pdf import PdfWriter
 
     maker = maker or {}
-    ink = Ink(words("Price list"), author=maker.get("name", ""), lang=words.lang)
+    writer = PdfWriter(words("Price list"), author=maker.get("name", ""), lang=words.lang)
     wide, high = PAGES[page]
     for start in range(0, len(lines), ROWS_A_PAGE):
-        ink.page(wide, high)
+        writer.page(wide, high)
         small = [tax, " · ".join(maker_lines(maker)), *notes, quality_note(words)]
-        ink.draw(
+        writer.draw(
             [
                 *_head(words, locale, day, wide, high),
                 *_rows(lines[start : start + ROWS_A_PAGE], wide, high - SIDE - 34 * MM),
                 *foot(small, wide),
             ]
         )
-    return ink.finish()
+    return writer.finish()
 
 
 def _head(words: Wording, locale: str, day: date, wide: int, high: int) -> list[Mark]:

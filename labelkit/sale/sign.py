@@ -80,12 +80,12 @@ def sign_pdf(
 
     Unless its own words speak of infants, the sign bears the caution every honey seller owes a young parent.
     """
-    from labelkit.paper.pdf import Ink
+    from labelkit.paper.pdf import PdfWriter
 
     wide, high = PAGES[page]
     title = heading or words("Honey")
-    ink = Ink(title, lang=words.lang, author=maker[0] if maker else "")
-    ink.page(wide, high)
+    writer = PdfWriter(title, lang=words.lang, author=maker[0] if maker else "")
+    writer.page(wide, high)
     room, top = wide - 2 * SIDE, high - SIDE
     marks: list[Mark] = [
         Shape(rectangle(Box(SIDE, top - 1_200, SIDE + 22 * MM, top)), fill=ACCENT),
@@ -101,8 +101,8 @@ def sign_pdf(
     marks += _statements(texts, y - 12 * MM, SIDE + 30 * MM, room)
     laws = [law_line(one.cite, one.sure) for one in told.statements]
     marks += foot([*laws, quality_note(words)], wide, 7)
-    ink.draw(marks)
-    return ink.finish()
+    writer.draw(marks)
+    return writer.finish()
 
 
 def bears_caution(told: SignWords) -> bool:

@@ -31,11 +31,11 @@ class Row:
 
 def tally_pdf(load: Loaded, words: Wording, locale: str, *, page: str = "letter", author: str = "") -> bytes:
     """The sheet: as many pages as the jars need, the money on the last."""
-    from labelkit.paper.pdf import Ink
+    from labelkit.paper.pdf import PdfWriter
 
     wide, high = PAGES[page]
     title = words("Tally sheet")
-    ink = Ink(title, lang=words.lang, author=author)
+    writer = PdfWriter(title, lang=words.lang, author=author)
     across = _across(wide)
     rows = [
         Row(
@@ -48,7 +48,7 @@ def tally_pdf(load: Loaded, words: Wording, locale: str, *, page: str = "letter"
     ]
     pages = _paged(rows, high - 2 * SIDE - 26 * MM, MONEY_ROOM)
     for number, some in enumerate(pages, 1):
-        ink.page(wide, high)
+        writer.page(wide, high)
         marks = _head(title, load, words, locale, wide, high, f"{number} / {len(pages)}")
         y = high - SIDE - 28 * MM
         for row in some:
@@ -56,8 +56,8 @@ def tally_pdf(load: Loaded, words: Wording, locale: str, *, page: str = "letter"
             y -= row.high
         if number == len(pages):
             marks += _money(load, words, locale, wide, y - 2 * MM)
-        ink.draw([*marks, *foot([quality_note(words)], wide, 7)])
-    return ink.finish()
+        writer.draw([*marks, *foot([quality_note(words)], wide, 7)])
+    return writer.finish()
 
 
 def _across(wide: int) -> int:

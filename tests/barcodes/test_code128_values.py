@@ -6,7 +6,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from labelkit.barcodes.linear import KINDS, Bars, code128, code128_patterns, code128_values
+from labelkit.barcodes.linear import KINDS, Barcode, code128, code128_patterns, code128_values
 from labelkit.errors.labels import CharactersNotEncodable
 from tests.barcodes.test_linear import read_modules
 from tests.walks import examples
@@ -40,7 +40,7 @@ def test_a_check_reckoned_by_hand():
 def test_what_is_drawn_reads_back():
     texts = [f"L26{day:03}A{mark}" for day in range(1, 60) for mark in ("XR", "22", "7K")]
     for text in texts:
-        assert [found.text for found in read_modules(Bars(KINDS["Code 128"], modules(text), text))] == [text]
+        assert [found.text for found in read_modules(Barcode(KINDS["Code 128"], modules(text), text))] == [text]
 
 
 @pytest.mark.parametrize("text", ["", "Miel d’été", "L1\n"])

@@ -1,4 +1,4 @@
-"""Squares against a second encoder (segno), a decoder, and published links."""
+"""QR Codes and Data Matrix codes against a second encoder (segno), a decoder, and published links."""
 
 from __future__ import annotations
 

@@ -24,7 +24,7 @@ from labelkit.labels.outline import Outline
 from labelkit.labels.printing import print_lots, print_sheet
 from labelkit.labels.sheets import sheet
 from labelkit.lots.code import lot_code
-from labelkit.paper.marks import BarsMark, Shape, SquaresMark, Text
+from labelkit.paper.marks import BarcodeMark, MatrixMark, Shape, Text
 from labelkit.paper.pdf_operators import POINTS_PER_UM
 
 #: Design, sheet, kind, till number: a plain front, one with a drawn ornament, and a wrap that also carries an EAN-13.
@@ -67,7 +67,7 @@ def placed_for(lot: str):
     return place(content(lot), Outline(which.wide, which.high, which.shape, which.corner), design(LOOK))
 
 
-def symbol_of(mark: BarsMark, lot: str):
+def symbol_of(mark: BarcodeMark, lot: str):
     return mark.bars if mark.bars.kind.name == "EAN-13" else code128(lot)
 
 
@@ -102,7 +102,7 @@ def by_plain_reportlab(codes: list[str]) -> bytes:
                 canvas.drawString(
                     mark.x * POINTS_PER_UM, mark.y * POINTS_PER_UM, text, charSpace=mark.tracking * POINTS_PER_UM
                 )
-            elif isinstance(mark, BarsMark):
+            elif isinstance(mark, BarcodeMark):
                 if mark.bars.kind.name == "EAN-13":
                     drawing = Drawing(mark.box.width * POINTS_PER_UM, mark.high * POINTS_PER_UM)
                     drawing.add(
@@ -114,7 +114,7 @@ def by_plain_reportlab(codes: list[str]) -> bytes:
                     continue
                 bars = rl128.Code128(lot, barHeight=mark.high * POINTS_PER_UM, barWidth=mark.module.points(1))
                 bars.drawOn(canvas, mark.box.left * POINTS_PER_UM, mark.y * POINTS_PER_UM)
-            elif isinstance(mark, SquaresMark):
+            elif isinstance(mark, MatrixMark):
                 side = mark.box.width * POINTS_PER_UM
                 widget = QrCodeWidget(link_of(lot), barLevel="M", barWidth=side, barHeight=side)
                 drawing = Drawing(side, side)
@@ -164,13 +164,13 @@ def by_fpdf2(codes: list[str]) -> bytes:
                     (high - box.bottom - mark.y) * POINTS_PER_UM,
                     mark.text.replace(codes[0], lot),
                 )
-            elif isinstance(mark, BarsMark):
+            elif isinstance(mark, BarcodeMark):
                 side = mark.module.points(1)
                 left = (box.left + mark.x) * POINTS_PER_UM + 10 * side
                 top = (high - box.bottom - mark.y - mark.high) * POINTS_PER_UM
                 for first, wide in symbol_of(mark, lot).runs():
                     pdf.rect(left + first * side, top, wide * side, mark.high * POINTS_PER_UM, style="F")
-            elif isinstance(mark, SquaresMark):
+            elif isinstance(mark, MatrixMark):
                 side = mark.module.points(1)
                 left = (box.left + mark.box.left) * POINTS_PER_UM + 4 * side
                 top = (high - box.bottom - mark.box.top) * POINTS_PER_UM + 4 * side
@@ -199,8 +199,8 @@ def by_typst(codes: list[str]) -> bytes:
                 lines.append(
                     f'#place(dx: {x}mm, dy: {y}mm, text(size: {mark.size / 1000}mm, "{mark.text.replace(codes[0], lot)}"))'
                 )
-            elif isinstance(mark, BarsMark | SquaresMark):
-                svg = _svg(symbol_of(mark, lot)) if isinstance(mark, BarsMark) else _svg(qr(link_of(lot)))
+            elif isinstance(mark, BarcodeMark | MatrixMark):
+                svg = _svg(symbol_of(mark, lot)) if isinstance(mark, BarcodeMark) else _svg(qr(link_of(lot)))
                 x, y = (box.left + mark.box.left) / 1000, (which.page_high - box.bottom - mark.box.top) / 1000
                 lines.append(
                     f'#place(dx: {x}mm, dy: {y}mm, image(bytes({svg!r}.replace("\'", "\\"")), width: {mark.box.width / 1000}mm))'.replace(
@@ -281,7 +281,7 @@ def compare(look: str, sheet_name: str, kind: str, number: str | None, count: in
     codes = lots(count)
     print_lots(content(codes[0]), codes[:20], SHEET, LOOK, link_of=link_of)  # fonts read, libraries loaded
     model = placed_for(codes[0])
-    symbols = [type(mark).__name__ for mark in model.marks if isinstance(mark, BarsMark | SquaresMark)]
+    symbols = [type(mark).__name__ for mark in model.marks if isinstance(mark, BarcodeMark | MatrixMark)]
     shapes = len([mark for mark in model.marks if isinstance(mark, Shape)])
     print(
         f"{look}, {kind} on {SHEET}: {len([m for m in model.marks if isinstance(m, Text)])} lines, {shapes} shapes, {', '.join(symbols)}"

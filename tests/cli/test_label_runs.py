@@ -143,12 +143,12 @@ def test_jars_of_one_name_and_two_weights_are_not_given_one_label(labelkit):
 
 def test_a_run_that_is_stopped_leaves_no_half_file_and_books_nothing(labelkit, tmp_path, monkeypatch):
     season(labelkit)
-    from labelkit.labels.batch import QuickPen
+    from labelkit.labels.batch import BatchWriter
 
     def stopped(self, labels):
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(QuickPen, "draw", stopped)
+    monkeypatch.setattr(BatchWriter, "draw", stopped)
     ran = labelkit("labels", "--size", "one pound", "--every-lot")
     assert ran.code == 130 and "Stopped" in ran.err
     assert (

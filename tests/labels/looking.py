@@ -7,11 +7,11 @@ import re
 import unicodedata
 
 from labelkit.labels.design import contrast
-from labelkit.paper.marks import BarsMark, Clipped, Picture, Shape, SquaresMark, Text
+from labelkit.paper.marks import BarcodeMark, Clipped, MatrixMark, Picture, Shape, Text
 
 #: Within this of the edge a cutter or a printer may take something off. Common practice, no source.
 EDGE = 1000
-SYMBOLS = (BarsMark, SquaresMark, Picture)
+SYMBOLS = (BarcodeMark, MatrixMark, Picture)
 
 
 def words_and_symbols(placed):

@@ -8,7 +8,7 @@ from decimal import Decimal
 from functools import lru_cache
 
 from labelkit.labels.content import LabelContent, front_label_content
-from labelkit.labels.legal_heights import asked
+from labelkit.labels.legal_heights import legal_heights
 from labelkit.labels.outline import Outline
 from labelkit.labels.sheets import sheet
 from labelkit.measures import Declared, Length
@@ -96,7 +96,7 @@ def label(code: str, kind: str = "front", **_) -> LabelContent:
     declares, texts = MARKETS[code]
     where = market(code, DAY)
     statements = net_weight.net_quantity(Declared.read(declares, "en_US"), where).statements
-    rules = asked([where], JAR, Decimal("453.6"))
+    rules = legal_heights([where], JAR, Decimal("453.6"))
     return front_label_content(
         statement=statements[0],
         other_statements=statements[1:],

@@ -13,15 +13,15 @@ from pypdf import PdfReader
 from labelkit.barcodes.dots import Module
 from labelkit.barcodes.linear import code128_patterns, gs1_128
 from labelkit.barcodes.matrix import qr
-from labelkit.labels.batch import QuickPen, widest
+from labelkit.labels.batch import BatchWriter, widest
 from labelkit.labels.design import NAMES, design
 from labelkit.labels.layers import glyph
 from labelkit.labels.layout.kinds import place
 from labelkit.labels.printing import print_lots, print_sheet
 from labelkit.labels.sheets import Printer
 from labelkit.lots.code import lot_code
-from labelkit.paper.marks import BarsMark
-from labelkit.paper.pdf import Ink
+from labelkit.paper.marks import BarcodeMark
+from labelkit.paper.pdf import PdfWriter
 from tests.labels.samples import label, linked, outline
 from tests.labels.test_printed import picture, read
 
@@ -91,7 +91,7 @@ def test_a_run_begins_on_a_part_used_sheet_and_is_the_same_twice():
 
 def test_progress_is_told():
     told = []
-    print_lots(label("us"), LOTS[:1] * 1000, "letter-3x10-67x25", "press", told=told.append)
+    print_lots(label("us"), LOTS[:1] * 1000, "letter-3x10-67x25", "press", on_progress=told.append)
     assert told == [500, 1000]
 
 
@@ -198,17 +198,17 @@ def test_a_run_draws_quickly_only_what_it_can_tell_of_the_lot():
     """Bars that hold the lot among other data are another's business: every label is then placed by itself."""
     one, other = (replace(linked(label("us")), lot=lot, link=link_of(lot)) for lot in ("L26195AXR", "A61952XRL"))
     placed = [place(content, outline("letter-2x3-102x85"), design("press")) for content in (one, other)]
-    pen = QuickPen(Ink("Honey"), placed[0], one.lot, link_of, (other.lot, placed[1]))
+    pen = BatchWriter(PdfWriter("Honey"), placed[0], one.lot, link_of, (other.lot, placed[1]))
     assert None not in pen.ready(LOTS[:2])
     held = [
         replace(
             held,
             marks=(
                 *held.marks,
-                BarsMark(gs1_128((("01", "09521234543213"), ("10", lot))), Module(12, 600), 0, 0, 9000),
+                BarcodeMark(gs1_128((("01", "09521234543213"), ("10", lot))), Module(12, 600), 0, 0, 9000),
             ),
         )
         for held, lot in zip(placed, (one.lot, other.lot), strict=True)
     ]
-    pen = QuickPen(Ink("Honey"), held[0], one.lot, link_of, (other.lot, held[1]))
+    pen = BatchWriter(PdfWriter("Honey"), held[0], one.lot, link_of, (other.lot, held[1]))
     assert pen.ready(LOTS[:2]) == [None, None]

@@ -14,7 +14,7 @@ from labelkit.labels.layout.kinds import PLACERS, place
 from labelkit.labels.other_content import bucket_tag_content, case_label_content, price_card_content
 from labelkit.labels.outline import Outline
 from labelkit.labels.sheets import sheets
-from labelkit.paper.marks import BarsMark, Text
+from labelkit.paper.marks import BarcodeMark, Text
 from tests.labels.looking import crossing_the_frame, faint, over_the_edge, overlaps, unsaid
 from tests.labels.samples import LOT, MARKETS, label, linked, outline
 
@@ -88,7 +88,7 @@ def test_a_back_label_carries_the_till_number_at_its_standard_height_where_there
     """GS1 General Specifications: 18.28 mm at least for EAN-13 at 80 % magnification."""
     content = replace(label("us", "back"), number="9521234543213")
     placed = place(content, outline("letter-2x3-102x85"), design("press"))
-    (till,) = [mark for mark in placed.marks if isinstance(mark, BarsMark) and mark.bars.kind.name == "EAN-13"]
+    (till,) = [mark for mark in placed.marks if isinstance(mark, BarcodeMark) and mark.bars.kind.name == "EAN-13"]
     assert till.high >= 18_280 and till.module.dots == 8
     low = place(content, Outline(64_000, 60_000), design("press"))
     assert any("the standard asks 18.28 mm" in note for note in low.notes)
@@ -96,9 +96,9 @@ def test_a_back_label_carries_the_till_number_at_its_standard_height_where_there
 
 def test_a_case_carries_its_number_and_lot_for_the_carrier():
     placed = place(CASE, outline("a4-2x2-99x139"), design("ledger"))
-    said = [mark.bars.text for mark in placed.marks if isinstance(mark, BarsMark)]
+    said = [mark.bars.text for mark in placed.marks if isinstance(mark, BarcodeMark)]
     assert said[0].startswith("(01)19521234543210")
-    module = next(mark.module for mark in placed.marks if isinstance(mark, BarsMark))
+    module = next(mark.module for mark in placed.marks if isinstance(mark, BarcodeMark))
     assert module.mm >= Decimal("0.495")  # GS1 General Specifications 5.4.4
 
 

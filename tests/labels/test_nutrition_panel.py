@@ -33,7 +33,7 @@ from labelkit.labels.outline import Outline
 from labelkit.labels.printing import preview_png
 from labelkit.labels.sheets import sheets
 from labelkit.paper.marks import BLACK, WHITE, Shape, Text
-from labelkit.paper.pdf import Ink
+from labelkit.paper.pdf import PdfWriter
 from labelkit.reading.label_file import read_label
 from labelkit.rules import market
 from labelkit.rules.checking.case import read_case
@@ -85,10 +85,10 @@ def lines_of(placed) -> list[str]:
 
 
 def pdf_of(placed) -> bytes:
-    ink = Ink("A nutrition panel")
-    ink.page(placed.outline.wide, placed.outline.high)
-    ink.draw(placed.marks)
-    return ink.finish()
+    writer = PdfWriter("A nutrition panel")
+    writer.page(placed.outline.wide, placed.outline.high)
+    writer.draw(placed.marks)
+    return writer.finish()
 
 
 def printed(placed) -> list[tuple[str, float, float]]:
@@ -253,10 +253,10 @@ def test_letters_in_the_finished_file_are_as_high_as_their_type_size_makes_them(
     from labelkit.paper.fonts import face
 
     high = TTFont(io.BytesIO(face("sans-Regular").data))["OS/2"].sCapHeight / 1000
-    straight = [(size, ink) for sign, size, ink in printed(set_on(jar())) if sign in "TDFIV"]
+    straight = [(size, writer) for sign, size, writer in printed(set_on(jar())) if sign in "TDFIV"]
     assert len(straight) > 10
-    for size, ink in straight:
-        assert ink == pytest.approx(size * high, rel=0.02)
+    for size, writer in straight:
+        assert writer == pytest.approx(size * high, rel=0.02)
         assert size >= 6
 
 

@@ -41,14 +41,14 @@ def test_a_front_keeps_its_place_its_height_and_its_words(look, sheet_name):
 
 @pytest.mark.parametrize("look", NAMES)
 def test_a_large_label_moves_nothing_and_carries_bars_and_link(look):
-    from labelkit.paper.marks import BarsMark, SquaresMark
+    from labelkit.paper.marks import BarcodeMark, MatrixMark
 
     for name in ("a4-2x2-99x139", "letter-2x3-102x85"):
         placed = place(linked(label("us")), outline(name), design(look))
         assert placed.moved == ()
-        assert [type(mark) for mark in placed.marks if isinstance(mark, BarsMark | SquaresMark)] == [
-            BarsMark,
-            SquaresMark,
+        assert [type(mark) for mark in placed.marks if isinstance(mark, BarcodeMark | MatrixMark)] == [
+            BarcodeMark,
+            MatrixMark,
         ]
         assert not list(overlaps(placed)) and not list(over_the_edge(placed))
 
@@ -105,17 +105,19 @@ def test_two_languages_both_stand_on_the_label_at_the_same_size():
 
 def test_bars_stand_on_whole_dots_and_fit_the_jar():
     from labelkit.measures import Length
-    from labelkit.paper.marks import BarsMark
+    from labelkit.paper.marks import BarcodeMark
 
     wide = replace(label("us"), diameter=Length.read("90 mm", "en_US"))
     narrow = replace(label("us"), diameter=Length.read("50 mm", "en_US"))
     sheet_name = "letter-2x3-102x85"
     (bars,) = [
-        mark for mark in place(wide, outline(sheet_name), design("press"), dpi=300).marks if isinstance(mark, BarsMark)
+        mark
+        for mark in place(wide, outline(sheet_name), design("press"), dpi=300).marks
+        if isinstance(mark, BarcodeMark)
     ]
     assert bars.module.dpi == 300 and bars.module.dots == 3
     placed = place(narrow, outline(sheet_name), design("press"))
-    (bars,) = [mark for mark in placed.marks if isinstance(mark, BarsMark)]
+    (bars,) = [mark for mark in placed.marks if isinstance(mark, BarcodeMark)]
     assert bars.ladder
     # By hand: a sixth of the way round is 3.1416 × 50 / 6 = 26.18 mm.
     assert any(

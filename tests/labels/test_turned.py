@@ -15,7 +15,7 @@ from labelkit.labels.printing import print_lots, print_sheet
 from labelkit.labels.sheets import Printer
 from labelkit.labels.sheets import sheet as sheet_named
 from labelkit.measures import Length
-from labelkit.paper.marks import BarsMark, SquaresMark
+from labelkit.paper.marks import BarcodeMark, MatrixMark
 from tests.labels.looking import crossing_the_frame, over_the_edge, overlaps, unsaid
 from tests.labels.samples import LINK, LOT, label, linked, outline
 from tests.labels.test_batch import LOTS, link_of
@@ -28,7 +28,7 @@ BACK = replace(linked(label("us", "back")), diameter=Length.of_mm(50), number=NU
 
 
 def bars_of(placed):
-    return {mark.bars.kind.name: mark for mark in placed.marks if isinstance(mark, BarsMark)}
+    return {mark.bars.kind.name: mark for mark in placed.marks if isinstance(mark, BarcodeMark)}
 
 
 @pytest.mark.parametrize("dpi", [300, 600])
@@ -85,7 +85,7 @@ def test_bars_are_turned_on_a_label_too_narrow_for_them_upright():
     content = replace(label("eu"), diameter=None)
     placed = place(content, Outline(38_000, 120_000), design("press"))
     (bars,) = bars_of(placed).values()
-    assert bars.ladder and not [mark for mark in placed.marks if isinstance(mark, SquaresMark)]
+    assert bars.ladder and not [mark for mark in placed.marks if isinstance(mark, MatrixMark)]
     assert any("no room for upright bars of 39.1 mm" in note and "turned" in note for note in placed.notes)
     assert not [*overlaps(placed), *over_the_edge(placed), *crossing_the_frame(placed), *unsaid(content, placed)]
 
@@ -103,7 +103,7 @@ def test_a_back_label_keeps_bars_beside_its_words_where_they_find_no_room_below(
     for name in ("letter-2x5-102x51", "a4-2x4-99x68"):
         placed = place(content, outline(name), design(look))
         read_off = [*(mark.bars.text for mark in bars_of(placed).values())]
-        read_off += [mark.squares.text for mark in placed.marks if isinstance(mark, SquaresMark)]
+        read_off += [mark.squares.text for mark in placed.marks if isinstance(mark, MatrixMark)]
         assert sorted(read_off) == sorted([NUMBER, LOT, LINK]), (look, name)
         assert bars_of(placed)["EAN-13"].high >= 18_280, "GS1 General Specifications 5.12.3"
         assert not [*overlaps(placed), *over_the_edge(placed), *crossing_the_frame(placed)], (look, name)

@@ -14,7 +14,7 @@ from labelkit.labels.layout.kinds import place
 from labelkit.labels.nutrition.content import with_nutrition
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import around
-from labelkit.paper.marks import BarsMark, Shape, SquaresMark, Text
+from labelkit.paper.marks import BarcodeMark, MatrixMark, Shape, Text
 from labelkit.reading.label_file import read_label
 from labelkit.rules import market
 from tests.labels.looking import crossing_the_frame, over_the_edge, overlaps, unsaid
@@ -53,7 +53,7 @@ def test_a_wide_wrap_bears_the_panel_beside_its_small_print(look):
     small = around(mark.box for mark in said if isinstance(mark, Text) and mark.role in ("caution", "address"))
     assert front.right < small.left and small.right < panel.left and placed.moved == ()
     assert not [
-        mark for mark in said if isinstance(mark, BarsMark | SquaresMark) and small.left < mark.box.left < panel.left
+        mark for mark in said if isinstance(mark, BarcodeMark | MatrixMark) and small.left < mark.box.left < panel.left
     ]
     assert not [*overlaps(placed), *over_the_edge(placed), *crossing_the_frame(placed), *unsaid(placed.content, placed)]
     assert placed.ok and {row.item for row in placed.rows} >= {

@@ -1,4 +1,4 @@
-"""Ink: what the finished file says to another reader (pypdf, pypdfium2)."""
+"""PDF files: what a finished file says to another reader (pypdf, pypdfium2)."""
 
 from __future__ import annotations
 
@@ -12,15 +12,15 @@ from labelkit.labels.printing import print_lots, print_sheet
 from labelkit.paper.document import Document
 from labelkit.paper.fonts import Face, face
 from labelkit.paper.marks import Text
-from labelkit.paper.pdf import Ink
+from labelkit.paper.pdf import PdfWriter
 from tests.labels.samples import LOT, label
 
 
-def inked(*marks, lang="fr"):
-    ink = Ink("Étiquettes", author="Hazel Bank", lang=lang)
-    ink.page(100_000, 60_000)
-    ink.draw(marks)
-    return ink.finish()
+def written(*marks, lang="fr"):
+    writer = PdfWriter("Étiquettes", author="Hazel Bank", lang=lang)
+    writer.page(100_000, 60_000)
+    writer.draw(marks)
+    return writer.finish()
 
 
 def fonts_of(pdf: bytes) -> dict[str, bool]:
@@ -46,7 +46,7 @@ def darkness(pdf: bytes) -> int:
 def test_the_file_names_its_title_author_and_language_and_prints_at_full_size():
     from pypdf import PdfReader
 
-    reader = PdfReader(BytesIO(inked(Text(face("sans-Bold"), 5000, "Miel", 5000, 5000))))
+    reader = PdfReader(BytesIO(written(Text(face("sans-Bold"), 5000, "Miel", 5000, 5000))))
     assert (reader.metadata.title, reader.metadata.author) == ("Étiquettes", "Hazel Bank")
     root = reader.trailer["/Root"]
     assert root["/Lang"] == "fr"
@@ -54,7 +54,7 @@ def test_the_file_names_its_title_author_and_language_and_prints_at_full_size():
 
 
 def test_every_font_is_embedded_as_a_subset():
-    found = fonts_of(inked(Text(face("serif-Black"), 5000, "Miel", 5000, 5000)))
+    found = fonts_of(written(Text(face("serif-Black"), 5000, "Miel", 5000, 5000)))
     assert found and all(found.values())
     assert all(name[7:8] == "+" for name in found)
 
@@ -76,7 +76,7 @@ def test_documents_embed_their_fonts_too_and_print_markup_as_it_stands():
 
 def test_equal_input_gives_equal_bytes():
     mark = Text(face("elegant-Medium"), 5000, "Honey", 5000, 5000)
-    assert inked(mark) == inked(mark)
+    assert written(mark) == written(mark)
 
 
 def test_letters_stand_where_they_were_measured():
@@ -84,7 +84,7 @@ def test_letters_stand_where_they_were_measured():
     import pypdfium2
 
     mark = Text(face("serif-Semibold"), 10_000, "AVAWi.", 5000, 20_000, tracking=150)
-    page = pypdfium2.PdfDocument(inked(mark))[0].get_textpage()
+    page = pypdfium2.PdfDocument(written(mark))[0].get_textpage()
     right = page.get_charbox(page.count_chars() - 1)[2] * 25_400 / 72
     assert abs(right - mark.box.right) < 40
 
@@ -101,10 +101,10 @@ def test_two_files_with_one_postscript_name_both_print_as_themselves():
         return Face(f"own:{key}", out.getvalue())
 
     light, black = (Text(renamed(f"sans-{weight}"), 9000, "Honey", 5000, 5000) for weight in ("Light", "Black"))
-    alone = darkness(inked(light)), darkness(inked(black))
+    alone = darkness(written(light)), darkness(written(black))
     assert alone[1] > 1.5 * alone[0]
     below = Text(black.face, 9000, "Honey", 5000, 30_000)
-    assert abs(darkness(inked(light, below)) - sum(alone)) < 0.02 * sum(alone)
+    assert abs(darkness(written(light, below)) - sum(alone)) < 0.02 * sum(alone)
 
 
 def test_another_reader_has_nothing_to_complain_of(tmp_path):
@@ -112,7 +112,7 @@ def test_another_reader_has_nothing_to_complain_of(tmp_path):
         pytest.skip("poppler is not installed")
     for number, pdf in enumerate(
         (
-            inked(Text(face("sans-Bold"), 5000, "Miel", 5000, 5000)),
+            written(Text(face("sans-Bold"), 5000, "Miel", 5000, 5000)),
             print_sheet([label("us")], "letter-2x3-102x85", "meadow").pdf,
             print_lots(label("us"), [LOT, "L26195A22"], "letter-2x3-102x85", "press").pdf,
         )
@@ -127,11 +127,11 @@ def test_another_reader_has_nothing_to_complain_of(tmp_path):
 def test_every_page_of_a_long_file_is_there_and_in_its_size():
     from pypdf import PdfReader
 
-    ink = Ink("Honey")
+    writer = PdfWriter("Honey")
     for n in range(300):
-        ink.page(100_000 + 1000 * n, 50_000)
-        ink.draw([Text(face("sans-Bold"), 5000, f"page {n}", 5000, 5000)])
-    pages = PdfReader(BytesIO(ink.finish()), strict=True).pages
+        writer.page(100_000 + 1000 * n, 50_000)
+        writer.draw([Text(face("sans-Bold"), 5000, f"page {n}", 5000, 5000)])
+    pages = PdfReader(BytesIO(writer.finish()), strict=True).pages
     assert len(pages) == 300
     for n in (0, 150, 299):
         assert abs(float(pages[n].mediabox.width) - (100 + n) * 72 / 25.4) < 0.01

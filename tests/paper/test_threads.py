@@ -16,8 +16,8 @@ from labelkit.labels.design import NAMES
 from labelkit.labels.printing import preview_png, print_sheet
 from labelkit.paper.document import Document
 from labelkit.paper.fonts import face, own_face
-from labelkit.paper.marks import BarsMark, SquaresMark, Text
-from labelkit.paper.pdf import Ink
+from labelkit.paper.marks import BarcodeMark, MatrixMark, Text
+from labelkit.paper.pdf import PdfWriter
 from tests.labels.samples import MARKETS, label
 
 THREADS, PRINTS = 8, 200
@@ -29,14 +29,18 @@ DIFFERENT = 7  # prints that differ; prime to the threads, so that each thread b
 def label_file(number: int) -> bytes:
     """A page with letters, bars and squares."""
     number %= DIFFERENT
-    ink = Ink(f"Label {number}")
-    ink.page(120_000, 60_000)
+    writer = PdfWriter(f"Label {number}")
+    writer.page(120_000, 60_000)
     code = code128(f"L2619{number}")
-    squares = SquaresMark(qr(f"L2619{number}"), Module(4, 300), 0, 600)
-    ink.draw(
-        [Text(FACE, 4_000, f"Honey {number}", 5_000, 5_000), BarsMark(code, Module(4, 300), 100, 9_000, 8_000), squares]
+    squares = MatrixMark(qr(f"L2619{number}"), Module(4, 300), 0, 600)
+    writer.draw(
+        [
+            Text(FACE, 4_000, f"Honey {number}", 5_000, 5_000),
+            BarcodeMark(code, Module(4, 300), 100, 9_000, 8_000),
+            squares,
+        ]
     )
-    return ink.finish()
+    return writer.finish()
 
 
 def document(number: int) -> bytes:
@@ -91,10 +95,10 @@ def test_eight_threads_may_be_the_first_that_draw_anything():
 
 def test_two_fonts_of_one_name_brought_by_two_people_stay_apart():
     def draw(which):
-        ink = Ink("Honey")
-        ink.page(100_000, 30_000)
-        ink.draw([Text(which, 9_000, "Honey", 5_000, 5_000)])
-        return ink.finish()
+        writer = PdfWriter("Honey")
+        writer.page(100_000, 30_000)
+        writer.draw([Text(which, 9_000, "Honey", 5_000, 5_000)])
+        return writer.finish()
 
     light, black = (own_face("threads.ttf", face(f"sans-{weight}").data) for weight in ("Light", "Black"))
     assert light.key != black.key and face(light.key) is light and face(black.key) is black
@@ -105,12 +109,12 @@ def test_two_fonts_of_one_name_brought_by_two_people_stay_apart():
 
 
 def test_a_file_has_fonts_to_itself_until_it_is_written():
-    first, second = Ink("One"), Ink("Two")
-    for ink in (first, second):
-        ink.page(50_000, 50_000)
-    for ink, text in ((first, "Honey"), (second, "Miel"), (first, "comb"), (second, "rayon")):
-        ink.draw([Text(face("sans-Bold"), 5_000, text, 5_000, 5_000)])
+    first, second = PdfWriter("One"), PdfWriter("Two")
+    for writer in (first, second):
+        writer.page(50_000, 50_000)
+    for writer, text in ((first, "Honey"), (second, "Miel"), (first, "comb"), (second, "rayon")):
+        writer.draw([Text(face("sans-Bold"), 5_000, text, 5_000, 5_000)])
     from pypdf import PdfReader
 
-    texts = [PdfReader(BytesIO(ink.finish())).pages[0].extract_text() for ink in (second, first)]
+    texts = [PdfReader(BytesIO(writer.finish())).pages[0].extract_text() for writer in (second, first)]
     assert ["rayon" in texts[0], "comb" in texts[1], "comb" in texts[0]] == [True, True, False]

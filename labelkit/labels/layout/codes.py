@@ -11,15 +11,15 @@ from dataclasses import dataclass
 
 from labelkit.barcodes.dots import INCH_UM, Module, on_grid, snapped
 from labelkit.barcodes.elements import Elements
-from labelkit.barcodes.linear import Bars, code128, for_number, gs1_128, widest_on_jar
-from labelkit.barcodes.matrix import LEAST_MODULE, USUAL_MODULE, Squares, data_matrix, gs1_data_matrix, qr
+from labelkit.barcodes.linear import Barcode, code128, for_number, gs1_128, widest_on_jar
+from labelkit.barcodes.matrix import LEAST_MODULE, USUAL_MODULE, MatrixCode, data_matrix, gs1_data_matrix, qr
 from labelkit.labels.content import LabelContent, Words
 from labelkit.labels.design import Design, contrast
 from labelkit.labels.heights import least_size
 from labelkit.measures import Length
 from labelkit.paper.fonts import Box, face_for
 from labelkit.paper.line_breaking import Line
-from labelkit.paper.marks import BLACK, WHITE, BarsMark, Colour, Mark, Shape, SquaresMark, Text, rectangle
+from labelkit.paper.marks import BLACK, WHITE, BarcodeMark, Colour, Mark, MatrixMark, Shape, Text, rectangle
 
 BAR_HEIGHTS = (8000, 6500, 5000)
 GAP = 900
@@ -33,7 +33,7 @@ class Block:
     kind: str
     wide: int
     high: int
-    symbol: Bars | Squares
+    symbol: Barcode | MatrixCode
     module: Module
     bar_high: int
     caption: Line | None
@@ -51,18 +51,18 @@ class Block:
         """The marks with the block's lower left corner at (x, y)."""
         marks: list[Mark] = []
         dpi = self.module.dpi
-        if isinstance(self.symbol, Bars):
+        if isinstance(self.symbol, Barcode):
             side = self.module.um(self.symbol.across)
             wide, high = (self.bar_high, side) if self.ladder else (side, self.bar_high)
             base = y + self.high - high
             if self.ladder:
                 base = on_grid(base, dpi) * INCH_UM // dpi
             left = on_grid(x + (self.wide - wide) // 2, dpi)
-            mark = BarsMark(self.symbol, self.module, left, base, self.bar_high, ladder=self.ladder)
+            mark = BarcodeMark(self.symbol, self.module, left, base, self.bar_high, ladder=self.ladder)
         else:
             side = self.module.um(self.symbol.wide + 2 * self.symbol.quiet)
             left = x if self.beside else x + (self.wide - side) // 2
-            mark = SquaresMark(self.symbol, self.module, on_grid(left, dpi), on_grid(y + self.high - side, dpi))
+            mark = MatrixMark(self.symbol, self.module, on_grid(left, dpi), on_grid(y + self.high - side, dpi))
         if contrast(BLACK, ground) < 7:
             # Quiet zones are part of the symbol's box; the patch only needs some air along the bars' ends.
             aside, above = (PATCH, 0) if self.ladder else (0, PATCH)
@@ -85,12 +85,12 @@ class Block:
         return marks
 
 
-def bends_away(content: LabelContent, bars: Bars, module: Module) -> bool:
+def bends_away(content: LabelContent, bars: Barcode, module: Module) -> bool:
     """Whether upright bars would run further round the jar than a scanner sees."""
     return content.diameter is not None and module.um(len(bars.modules)) > widest_on_jar(content.diameter).um
 
 
-def round_the_jar(content: LabelContent, bars: Bars, module: Module) -> str:
+def round_the_jar(content: LabelContent, bars: Barcode, module: Module) -> str:
     """How wide upright bars are and how wide they may be, for people."""
     return (
         f"{module.um(len(bars.modules)) / 1000:.1f} mm wide, and on a jar of {content.diameter.mm:.0f} mm across "

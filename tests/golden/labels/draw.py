@@ -16,7 +16,7 @@ from labelkit.labels.layout.placed import Placed
 from labelkit.labels.printing import preview_png
 from labelkit.paper.fonts import Box, face
 from labelkit.paper.marks import Shape, Text, rectangle
-from labelkit.paper.pdf import Ink
+from labelkit.paper.pdf import PdfWriter
 from tests.labels.samples import label, linked, outline
 from tests.labels.test_kinds import CARD, CASE, TAG
 
@@ -41,38 +41,38 @@ def kinds() -> list[tuple[object, str]]:
     ]
 
 
-def on_desk(ink: Ink, placed: Placed, look: Design, x: int, y: int) -> None:
+def on_desk(writer: PdfWriter, placed: Placed, look: Design, x: int, y: int) -> None:
     """A label lying on the desk, on paper of its design's colour."""
-    ink.draw([Shape(placed.outline.path(), fill=look.paper, behind=True)], x, y)
-    ink.draw(placed.marks, x, y)
+    writer.draw([Shape(placed.outline.path(), fill=look.paper, behind=True)], x, y)
+    writer.draw(placed.marks, x, y)
 
 
 def front(name: str) -> bytes:
     """One design's front as a picture."""
     look = design(name)
     placed = place(linked(label("us")), outline("letter-2x3-102x85"), look)
-    ink = Ink(name)
+    writer = PdfWriter(name)
     wide, high = placed.outline.wide + 2 * MARGIN, placed.outline.high + 2 * MARGIN
-    ink.page(wide, high)
-    ink.draw([Shape(rectangle(Box(0, 0, wide, high)), fill=DESK)])
-    on_desk(ink, placed, look, MARGIN, MARGIN)
-    return preview_png(ink.finish(), 1, 110)
+    writer.page(wide, high)
+    writer.draw([Shape(rectangle(Box(0, 0, wide, high)), fill=DESK)])
+    on_desk(writer, placed, look, MARGIN, MARGIN)
+    return preview_png(writer.finish(), 1, 110)
 
 
 def contact() -> bytes:
     """All designs, all kinds."""
-    ink, wide = Ink("Designs and kinds"), 640_000
+    writer, wide = PdfWriter("Designs and kinds"), 640_000
     rows = [_row(design(name), wide) for name in NAMES]
     high = sum(row[1] for row in rows) + MARGIN
-    ink.page(wide, high)
-    ink.draw([Shape(rectangle(Box(0, 0, wide, high)), fill=DESK)])
+    writer.page(wide, high)
+    writer.draw([Shape(rectangle(Box(0, 0, wide, high)), fill=DESK)])
     top = high
     for name, (placed, tall) in zip(NAMES, rows, strict=True):
-        ink.draw([Text(face("serif-Semibold"), 9_000, design(name).title, MARGIN, top - 12_000, (60, 56, 50))])
+        writer.draw([Text(face("serif-Semibold"), 9_000, design(name).title, MARGIN, top - 12_000, (60, 56, 50))])
         for one, x, y in placed:
-            on_desk(ink, one, design(name), x, top - y - one.outline.high)
+            on_desk(writer, one, design(name), x, top - y - one.outline.high)
         top -= tall
-    return preview_png(ink.finish(), 1, 62)
+    return preview_png(writer.finish(), 1, 62)
 
 
 def _row(look: Design, wide: int):
