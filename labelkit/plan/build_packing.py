@@ -21,11 +21,11 @@ from labelkit.measures import Mass, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.plan.outcome import LeftOut
 from labelkit.plan.request import JarSize, Keep, PlanBucket, PlanRequest, Wet
-from labelkit.plan.search.packing import Box, Item, Packing
+from labelkit.plan.search.packing import Bin, Item, Packing
 
 
 @dataclass(frozen=True)
-class Frame:
+class BuiltPacking:
     """A request made ready: the packing, and whose box and item is whose.
 
     The items are the jar sizes in the order of the request, followed by one item for each mass to be kept.
@@ -37,7 +37,7 @@ class Frame:
     packing: Packing
 
 
-def frame(request: PlanRequest) -> Frame:
+def build_packing(request: PlanRequest) -> BuiltPacking:
     """Make a request ready, or refuse it by name and number."""
     _check_names(request)
     buckets, left_out = _planned(request)
@@ -46,8 +46,8 @@ def frame(request: PlanRequest) -> Frame:
     items = [
         item_of(size, [bucket.usable for bucket in buckets if may_fill(size, bucket)]) for size in request.sizes
     ] + [_kept(keep, buckets) for keep in request.keep]
-    boxes = tuple(_box(bucket, request, items) for bucket in buckets)
-    return Frame(request, buckets, left_out, Packing(boxes, tuple(items)))
+    bins = tuple(_bin(bucket, request, items) for bucket in buckets)
+    return BuiltPacking(request, buckets, left_out, Packing(bins, tuple(items)))
 
 
 def _check_names(request: PlanRequest) -> None:
@@ -145,11 +145,11 @@ def item_of(size: JarSize, rooms: list[Mass]) -> Item:
             )
         raise AtLeastAboveHoney(size.id, floor, possible, show_metric(size.fill * (floor - possible), DEFAULT_LOCALE))
     most = min([*limits, possible]) // size.case * size.case
-    base, worths = _worths(size, floor, max(floor, most))
-    return Item(size.fill.mg, floor, floor + sum(length for length, _ in worths), size.case, base, worths)
+    base, segments = _segments(size, floor, max(floor, most))
+    return Item(size.fill.mg, floor, floor + sum(length for length, _ in segments), size.case, base, segments)
 
 
-def _worths(size: JarSize, floor: int, most: int) -> tuple[int, tuple[tuple[int, int], ...]]:
+def _segments(size: JarSize, floor: int, most: int) -> tuple[int, tuple[tuple[int, int], ...]]:
     """What the floor is worth together, and the falling worth of each jar beyond it.
 
     A jar that brings nothing is filled only where it was asked for, or to make a case whole.
@@ -157,21 +157,21 @@ def _worths(size: JarSize, floor: int, most: int) -> tuple[int, tuple[tuple[int,
     ends = [size.reserve, *(step.after + size.reserve for step in size.steps), most]
     each = [-size.cost.minor, *(p.minor - size.cost.minor for p in (size.price, *(step.price for step in size.steps)))]
     base, at, runs = 0, 0, []
-    for end, worth in zip(ends, each, strict=True):
+    for end, value in zip(ends, each, strict=True):
         end = min(end, most)
-        base += worth * max(0, min(end, floor) - at)
+        base += value * max(0, min(end, floor) - at)
         if end > max(at, floor):
-            runs.append((end - max(at, floor), worth))
+            runs.append((end - max(at, floor), value))
         at = max(at, end)
-    earning = sum(length for length, worth in runs if worth > 0)
-    room = -(-(floor + earning) // size.case) * size.case - floor
-    worths = []
-    for length, worth in runs:
-        taken = min(length, room)
-        room -= taken
+    earning = sum(length for length, value in runs if value > 0)
+    left = -(-(floor + earning) // size.case) * size.case - floor
+    segments = []
+    for length, value in runs:
+        taken = min(length, left)
+        left -= taken
         if taken:
-            worths.append((taken, worth))
-    return base, tuple(worths)
+            segments.append((taken, value))
+    return base, tuple(segments)
 
 
 def _kept(keep: Keep, buckets: tuple[PlanBucket, ...]) -> Item:
@@ -186,7 +186,7 @@ def _kept(keep: Keep, buckets: tuple[PlanBucket, ...]) -> Item:
     return Item(keep.mass.mg, 1, 1)
 
 
-def _box(bucket: PlanBucket, request: PlanRequest, items: list[Item]) -> Box:
+def _bin(bucket: PlanBucket, request: PlanRequest, items: list[Item]) -> Bin:
     allowed = tuple(may_fill(size, bucket) for size in request.sizes) + (True,) * len(request.keep)
     fitting = [
         item.weight
@@ -194,4 +194,4 @@ def _box(bucket: PlanBucket, request: PlanRequest, items: list[Item]) -> Box:
         if ok and item.weight <= bucket.usable.mg and size.price.minor > size.cost.minor
     ]
     least = bucket.usable.mg - min(fitting) + 1 if bucket.use_first and fitting else 0
-    return Box(bucket.usable.mg, least, allowed)
+    return Bin(bucket.usable.mg, least, allowed)

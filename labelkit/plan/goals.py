@@ -8,86 +8,90 @@ from decimal import ROUND_FLOOR, Decimal
 from itertools import pairwise
 
 from labelkit.errors.plan import MixUnclear, SizeNotHere
-from labelkit.plan.build_packing import Frame
+from labelkit.plan.build_packing import BuiltPacking
 from labelkit.plan.outcome import Stage
 from labelkit.plan.request import Goal, PlanRequest
-from labelkit.plan.search.packing import Found, Guard, Item, Loads, Packing, between, totals_of
-from labelkit.plan.search.reduced_cost_fixing import line_bound
-from labelkit.plan.search.subset_sum import fullest
+from labelkit.plan.search.packing import GoalConstraint, Item, Packing, Patterns, Solution, restrict, totals_of
+from labelkit.plan.search.reduced_cost_fixing import linear_bound
+from labelkit.plan.search.subset_sum import max_fills
 
 FEW = 12  # boxes; of more, both stages are planned by shares
-Search = Callable[[Packing, Loads | None], Found]
+Search = Callable[[Packing, Patterns | None], Solution]
 
 
 @dataclass(frozen=True)
-class Reached:
+class GoalResult:
     """The loads of the last stage, how far each stage came, and the packing in which the last one was best."""
 
-    found: Found
+    found: Solution
     stages: tuple[Stage, ...]
     packing: Packing
 
 
-def reach(framed: Frame, search: Search) -> Reached:
+def solve_goals(built: BuiltPacking, search: Search) -> GoalResult:
     """Stage by stage to the last, which is money. ``search`` finds the best loads of a packing from known ones on."""
-    request, packing = framed.request, framed.packing
+    request, packing = built.request, built.packing
     if request.goal is Goal.MONEY:
         found = search(packing, None)
-        return Reached(found, (_money(request, found),), packing)
-    first = _first_stage(framed)
+        return GoalResult(found, (_money(request, found),), packing)
+    first = _first_stage(built)
     one = search(first, None)
-    if one.loads is None:
-        return Reached(one, (), packing)
+    if one.patterns is None:
+        return GoalResult(one, (), packing)
     last = packing
-    if len(packing.boxes) <= FEW:
-        last = _keeping(framed, first, one)
-        two = search(last, one.loads)
+    if len(packing.bins) <= FEW:
+        last = _keeping(built, first, one)
+        two = search(last, one.patterns)
     elif request.goal is Goal.SIZE_FIRST:
-        two = _around(framed, one, search)
+        two = _around(built, one, search)
     else:
         one, two = _at_once(packing, first, one, search)
-    return Reached(two, (_stage(framed, first, one), _money(request, two)), last)
+    return GoalResult(two, (_stage(built, first, one), _money(request, two)), last)
 
 
-def _money(request: PlanRequest, found: Found) -> Stage:
-    return Stage(Goal.MONEY.value, request.currency, found.worth, found.bound)
+def _money(request: PlanRequest, found: Solution) -> Stage:
+    return Stage(Goal.MONEY.value, request.currency, found.value, found.bound)
 
 
-def _around(framed: Frame, one: Found, search: Search) -> Found:
+def _around(built: BuiltPacking, one: Solution, search: Search) -> Solution:
     """Money from what the first size leaves in each of many boxes. The bound is that of a free choice of boxes."""
-    packing, place = framed.packing, _place(framed.request)
+    packing, place = built.packing, _place(built.request)
     weight = packing.items[place].weight
-    taken = [load[place] for load in one.loads]
-    boxes = tuple(
-        replace(box, room=box.room - n * weight, least=max(0, box.least - n * weight))
-        for box, n in zip(packing.boxes, taken, strict=True)
+    taken = [pattern[place] for pattern in one.patterns]
+    bins = tuple(
+        replace(bin_, capacity=bin_.capacity - n * weight, minimum=max(0, bin_.minimum - n * weight))
+        for bin_, n in zip(packing.bins, taken, strict=True)
     )
     items = tuple(
-        replace(item, floor=0, most=0, base=0, worths=()) if i == place else item
+        replace(item, minimum=0, maximum=0, base=0, segments=()) if i == place else item
         for i, item in enumerate(packing.items)
     )
-    rest = search(Packing(boxes, items), None)
-    if rest.loads is None:
-        loads = one.loads
+    rest = search(Packing(bins, items), None)
+    if rest.patterns is None:
+        patterns = one.patterns
     else:
-        loads = tuple((*load[:place], n, *load[place + 1 :]) for load, n in zip(rest.loads, taken, strict=True))
+        patterns = tuple(
+            (*pattern[:place], n, *pattern[place + 1 :]) for pattern, n in zip(rest.patterns, taken, strict=True)
+        )
     fixed = replace(
         packing,
         items=tuple(
-            between(item, sum(taken), sum(taken)) if i == place else item for i, item in enumerate(packing.items)
+            restrict(item, sum(taken), sum(taken)) if i == place else item for i, item in enumerate(packing.items)
         ),
     )
-    worth = packing.value(loads)
-    return Found(loads, worth, max(worth, line_bound(fixed, fullest(packing))))
+    value = packing.value(patterns)
+    return Solution(patterns, value, max(value, linear_bound(fixed, max_fills(packing))))
 
 
-def _at_once(packing: Packing, first: Packing, one: Found, search: Search) -> tuple[Found, Found]:
+def _at_once(packing: Packing, first: Packing, one: Solution, search: Search) -> tuple[Solution, Solution]:
     """Both stages of many boxes in one: a milligram of the first counts as a whole coin, so money only settles ties."""
     items = tuple(_sum(a, b) for a, b in zip(first.items, packing.items, strict=True))
-    both = search(replace(packing, items=items), one.loads)
-    loads = both.loads if both.loads is not None and first.value(both.loads) >= one.worth else one.loads
-    reached, worth = first.value(loads), packing.value(loads)
-    return Found(loads, reached, max(reached, one.bound)), Found(loads, worth, max(worth, both.bound - reached))
+    both = search(replace(packing, items=items), one.patterns)
+    patterns = both.patterns if both.patterns is not None and first.value(both.patterns) >= one.value else one.patterns
+    reached, value = first.value(patterns), packing.value(patterns)
+    # Money alone cannot bring less than money after another goal, so its bound holds as well.
+    bound = min(both.bound - reached, linear_bound(packing, max_fills(packing)))
+    return Solution(patterns, reached, max(reached, one.bound)), Solution(patterns, value, max(value, bound))
 
 
 def _sum(a: Item, b: Item) -> Item:
@@ -95,19 +99,24 @@ def _sum(a: Item, b: Item) -> Item:
     bends = {0}
     for item in (a, b):
         at = 0
-        for length, _ in item.worths:
+        for length, _ in item.segments:
             at += length
             bends.add(at)
     ends = sorted(bends)
     runs = tuple(
         (
             high - low,
-            (a.worth(a.floor + high) - a.worth(a.floor + low) + b.worth(b.floor + high) - b.worth(b.floor + low))
+            (
+                a.value(a.minimum + high)
+                - a.value(a.minimum + low)
+                + b.value(b.minimum + high)
+                - b.value(b.minimum + low)
+            )
             // (high - low),
         )
         for low, high in pairwise(ends)
     )
-    return replace(a, base=a.base + b.base, worths=runs)
+    return replace(a, base=a.base + b.base, segments=runs)
 
 
 def check_goal(request: PlanRequest) -> None:
@@ -146,60 +155,63 @@ def targets(request: PlanRequest, honey: int) -> dict[str, int]:
     }
 
 
-def _first_stage(framed: Frame) -> Packing:
-    request, items = framed.request, framed.packing.items
+def _first_stage(built: BuiltPacking) -> Packing:
+    request, items = built.request, built.packing.items
     if request.goal is Goal.SIZE_FIRST:
         place = _place(request)
         return replace(
-            framed.packing,
+            built.packing,
             items=tuple(
-                _item(item, ((item.most - item.floor, 1),), item.floor)
+                _item(item, ((item.maximum - item.minimum, 1),), item.minimum)
                 if i == place
-                else _item(item, (), 0, item.floor)
+                else _item(item, (), 0, item.minimum)
                 for i, item in enumerate(items)
             ),
         )
     if request.goal is Goal.LEAST_LEFT:
         return replace(
-            framed.packing,
+            built.packing,
             items=tuple(
-                _item(item, ((item.most - item.floor, item.weight),), item.floor * item.weight) for item in items
+                _item(item, ((item.maximum - item.minimum, item.weight),), item.minimum * item.weight) for item in items
             ),
         )
-    honey = sum(box.room for box in framed.packing.boxes) - sum(keep.mass.mg for keep in request.keep)
+    honey = sum(bin_.capacity for bin_ in built.packing.bins) - sum(keep.mass.mg for keep in request.keep)
     wished = list(targets(request, honey).values()) + [1] * len(request.keep)
-    return replace(framed.packing, items=tuple(map(_near, items, wished)))
+    return replace(built.packing, items=tuple(map(_near, items, wished)))
 
 
-def _item(item: Item, worths: tuple[tuple[int, int], ...], base: int, most: int | None = None) -> Item:
-    most = item.most if most is None else most
-    return Item(item.weight, item.floor, most, item.case, base, tuple(run for run in worths if run[0]))
+def _item(item: Item, segments: tuple[tuple[int, int], ...], base: int, most: int | None = None) -> Item:
+    most = item.maximum if most is None else most
+    return Item(item.weight, item.minimum, most, item.case, base, tuple(run for run in segments if run[0]))
 
 
 def _near(item: Item, wished: int) -> Item:
     """The item whose worth falls by its weight for every jar away from the wish."""
-    up, down = min(item.most, max(item.floor, wished)) - item.floor, item.most - max(item.floor, min(item.most, wished))
-    return _item(item, ((up, item.weight), (down, -item.weight)), -item.weight * abs(item.floor - wished))
+    up, down = (
+        min(item.maximum, max(item.minimum, wished)) - item.minimum,
+        item.maximum - max(item.minimum, min(item.maximum, wished)),
+    )
+    return _item(item, ((up, item.weight), (down, -item.weight)), -item.weight * abs(item.minimum - wished))
 
 
-def _stage(framed: Frame, first: Packing, found: Found) -> Stage:
-    goal = framed.request.goal
+def _stage(built: BuiltPacking, first: Packing, found: Solution) -> Stage:
+    goal = built.request.goal
     if goal is Goal.SIZE_FIRST:
-        return Stage(goal.value, "jars", found.worth, found.bound)
-    honey = sum(box.room for box in first.boxes) if goal is Goal.LEAST_LEFT else 0
-    return Stage(goal.value, "mg", honey - found.worth, honey - found.bound)
+        return Stage(goal.value, "jars", found.value, found.bound)
+    honey = sum(bin_.capacity for bin_ in first.bins) if goal is Goal.LEAST_LEFT else 0
+    return Stage(goal.value, "mg", honey - found.value, honey - found.bound)
 
 
 def _place(request: PlanRequest) -> int:
     return [size.id for size in request.sizes].index(request.first)
 
 
-def _keeping(framed: Frame, first: Packing, one: Found) -> Packing:
+def _keeping(built: BuiltPacking, first: Packing, one: Solution) -> Packing:
     """The money packing in which what the first stage reached cannot be lost."""
-    if framed.request.goal is not Goal.SIZE_FIRST:
-        return replace(framed.packing, guards=(Guard(first.items, one.worth),))
-    place = _place(framed.request)
-    count = totals_of(one.loads, len(first.items))[place]
-    items = list(framed.packing.items)
-    items[place] = between(items[place], count, count)
-    return replace(framed.packing, items=tuple(items))
+    if built.request.goal is not Goal.SIZE_FIRST:
+        return replace(built.packing, constraints=(GoalConstraint(first.items, one.value),))
+    place = _place(built.request)
+    count = totals_of(one.patterns, len(first.items))[place]
+    items = list(built.packing.items)
+    items[place] = restrict(items[place], count, count)
+    return replace(built.packing, items=tuple(items))

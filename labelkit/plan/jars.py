@@ -6,16 +6,16 @@ from dataclasses import replace
 
 from labelkit.errors.plan import NoPlanInTime, UseFirstImpossible
 from labelkit.measures import NOTHING, Mass, Money
-from labelkit.plan.build_packing import Frame, frame
-from labelkit.plan.goals import Reached, check_goal, reach
+from labelkit.plan.build_packing import BuiltPacking, build_packing
+from labelkit.plan.goals import GoalResult, check_goal, solve_goals
 from labelkit.plan.outcome import NOT_PROVED, PROVED, BucketPlan, JarPlan, Kept, Stage
-from labelkit.plan.remainders import joined, joined_bound
+from labelkit.plan.remainders import join_remainders, remainders_bound
 from labelkit.plan.request import PlanRequest
 from labelkit.plan.search.packing import totals_of
-from labelkit.plan.search.strategies import best_loads
-from labelkit.plan.search.tie_breaking import in_order, settled
+from labelkit.plan.search.strategies import solve_packing
+from labelkit.plan.search.tie_breaking import break_ties, sort_equal_bins
 from labelkit.plan.shortage import shortage
-from labelkit.plan.verify_plan import recounted, worth
+from labelkit.plan.verify_plan import margin, verify_plan
 
 
 def jar_plan(request: PlanRequest) -> JarPlan:
@@ -36,16 +36,16 @@ def jar_plan(request: PlanRequest) -> JarPlan:
     >>> plan.status, plan.jars, plan.value.amount
     ('proved', {'one pound': 18, 'half pound': 4}, Decimal('215.30'))
     """
-    framed = frame(request)
+    built = build_packing(request)
     check_goal(request)
-    reached = _reached(framed)
+    reached = _solve(built)
     found = reached.found
     if found.proved:
-        loads = settled(reached.packing, found.loads, request.patience)
+        patterns = break_ties(reached.packing, found.patterns, request.patience)
     else:
-        loads = in_order(reached.packing, found.loads)
-    plan = _told(framed, replace(reached, found=replace(found, loads=loads)))
-    return recounted(request, plan)
+        patterns = sort_equal_bins(reached.packing, found.patterns)
+    plan = _plan_of(built, replace(reached, found=replace(found, patterns=patterns)))
+    return verify_plan(request, plan)
 
 
 def worth_of_best(request: PlanRequest) -> tuple[Money, tuple[Stage, ...]]:
@@ -53,42 +53,42 @@ def worth_of_best(request: PlanRequest) -> tuple[Money, tuple[Stage, ...]]:
 
     Tails are not joined. Raises the refusals of :mod:`labelkit.errors.plan`.
     """
-    framed = frame(request)
+    built = build_packing(request)
     check_goal(request)
-    reached = _reached(framed)
-    return Money(reached.found.worth, request.currency), reached.stages
+    reached = _solve(built)
+    return Money(reached.found.value, request.currency), reached.stages
 
 
-def _reached(framed: Frame) -> Reached:
+def _solve(built: BuiltPacking) -> GoalResult:
     """The last stage's loads, or the refusal that says what cannot be met."""
-    patience = framed.request.patience
-    reached = reach(framed, lambda packing, known: best_loads(packing, patience, known))
-    if reached.found.loads is not None:
+    patience = built.request.patience
+    reached = solve_goals(built, lambda packing, known: solve_packing(packing, patience, known))
+    if reached.found.patterns is not None:
         return reached
-    missing = shortage(framed, lambda packing: best_loads(packing, patience))
+    missing = shortage(built, lambda packing: solve_packing(packing, patience))
     if missing is not None:
         raise missing
-    first = [bucket.id for bucket in framed.buckets if bucket.use_first]
-    if not first or not reached.found.impossible:
+    first = [bucket.id for bucket in built.buckets if bucket.use_first]
+    if not first or not reached.found.infeasible:
         raise NoPlanInTime(patience)
     # Too few jars to empty the buckets to be used first: then no other bucket is opened.
-    boxes = tuple(
-        replace(box, least=0, room=box.room if bucket.use_first else 0)
-        for box, bucket in zip(framed.packing.boxes, framed.buckets, strict=True)
+    bins = tuple(
+        replace(bin_, minimum=0, capacity=bin_.capacity if bucket.use_first else 0)
+        for bin_, bucket in zip(built.packing.bins, built.buckets, strict=True)
     )
-    shut = replace(framed, packing=replace(framed.packing, boxes=boxes))
-    reached = reach(shut, lambda packing, known: best_loads(packing, patience, known))
-    if reached.found.loads is None:
+    shut = replace(built, packing=replace(built.packing, bins=bins))
+    reached = solve_goals(shut, lambda packing, known: solve_packing(packing, patience, known))
+    if reached.found.patterns is None:
         raise UseFirstImpossible(", ".join(first))
     return reached
 
 
-def _told(framed: Frame, reached: Reached) -> JarPlan:
+def _plan_of(built: BuiltPacking, reached: GoalResult) -> JarPlan:
     """The loads in the words of the request."""
-    request, sizes, found = framed.request, framed.request.sizes, reached.found
-    planned = {bucket.id: load for bucket, load in zip(framed.buckets, found.loads, strict=True)}
+    request, sizes, found = built.request, built.request.sizes, reached.found
+    planned = {bucket.id: pattern for bucket, pattern in zip(built.buckets, found.patterns, strict=True)}
     buckets = []
-    for bucket in framed.buckets:
+    for bucket in built.buckets:
         jars = {size.id: n for size, n in zip(sizes, planned[bucket.id], strict=False) if n}
         filled = sum((size.fill * n for size, n in zip(sizes, planned[bucket.id], strict=False)), NOTHING)
         buckets.append(BucketPlan(bucket.id, bucket.usable, jars, filled, bucket.usable - filled))
@@ -96,17 +96,19 @@ def _told(framed: Frame, reached: Reached) -> JarPlan:
     kept = tuple(
         Kept(keep.id, bucket.id, keep.mass)
         for k, keep in enumerate(request.keep, len(sizes))
-        for bucket in framed.buckets
+        for bucket in built.buckets
         if planned[bucket.id][k]
     )
     set_aside: dict[str, Mass] = {}
     for part in kept:
         set_aside[part.bucket] = set_aside.get(part.bucket, NOTHING) + part.mass
-    blends = joined(framed, buckets, set_aside, totals_of(found.loads, len(framed.packing.items)))
+    blends = join_remainders(built, buckets, set_aside, totals_of(found.patterns, len(built.packing.items)))
     for blend in blends:
         jars = {name: n + blend.jars.get(name, 0) for name, n in jars.items()}
-    value = sum(worth(size, jars[size.id]) for size in sizes)
-    bound = joined_bound(framed, found.bound, value, blends, lambda packing: best_loads(packing, request.patience))
+    value = sum(margin(size, jars[size.id]) for size in sizes)
+    bound = remainders_bound(
+        built, found.bound, value, blends, lambda packing: solve_packing(packing, request.patience)
+    )
     stages = (*reached.stages[:-1], replace(reached.stages[-1], reached=value, bound=bound))
     return JarPlan(
         status=PROVED if all(stage.proved for stage in stages) else NOT_PROVED,
@@ -114,16 +116,16 @@ def _told(framed: Frame, reached: Reached) -> JarPlan:
         bound=Money(bound, request.currency),
         jars=jars,
         buckets=tuple(buckets),
-        to_buy=to_buy(framed, jars),
+        to_buy=to_buy(built, jars),
         kept=kept,
-        left_out=framed.left_out,
+        left_out=built.left_out,
         blends=blends,
         stages=stages,
     )
 
 
-def to_buy(framed: Frame, jars: dict[str, int]) -> dict[str, int]:
+def to_buy(built: BuiltPacking, jars: dict[str, int]) -> dict[str, int]:
     """Empty jars to buy, in whole packs, for every size that may be bought."""
-    missing = {s.id: jars[s.id] - s.in_stock for s in framed.request.sizes if s.may_buy and s.in_stock is not None}
-    packs = {size.id: size.buy_pack for size in framed.request.sizes}
+    missing = {s.id: jars[s.id] - s.in_stock for s in built.request.sizes if s.may_buy and s.in_stock is not None}
+    packs = {size.id: size.buy_pack for size in built.request.sizes}
     return {name: -(-short // packs[name]) * packs[name] for name, short in missing.items() if short > 0}

@@ -12,13 +12,13 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from labelkit.measures import NOTHING, Mass, Money
-from labelkit.plan.build_packing import Frame, item_of
+from labelkit.plan.build_packing import BuiltPacking, item_of
 from labelkit.plan.outcome import BlendPlan, BucketPlan
 from labelkit.plan.request import Joining, PlanBucket
-from labelkit.plan.search.knapsack import Pool, pool, worths_within
-from labelkit.plan.search.packing import Box, Found, Item, Packing, between
+from labelkit.plan.search.knapsack import Surrogate, solve_surrogate, values_within
+from labelkit.plan.search.packing import Bin, Item, Packing, Solution, restrict
 
-Search = Callable[[Packing], Found]
+Search = Callable[[Packing], Solution]
 LOOKED_AT = 12  # tails of one kind tried together in one round, the fullest first
 
 
@@ -30,37 +30,37 @@ class Tail:
     mass: Mass
 
 
-def joined(
-    framed: Frame, planned: Sequence[BucketPlan], kept: dict[str, Mass], totals: Sequence[int]
+def join_remainders(
+    built: BuiltPacking, planned: Sequence[BucketPlan], kept: dict[str, Mass], totals: Sequence[int]
 ) -> tuple[BlendPlan, ...]:
     """The blends worth making from the tails of a plan, the best first; ``totals`` are the jars it fills already."""
-    joining = framed.request.joining
+    joining = built.request.joining
     if joining is None:
         return ()
-    tails = _tails(framed, planned, kept, joining)
-    items = [_rest(item, total) for item, total in zip(poured_items(framed), totals, strict=True)]
+    tails = _tails(built, planned, kept, joining)
+    items = [_rest(item, total) for item, total in zip(poured_items(built), totals, strict=True)]
     blends: list[BlendPlan] = []
     while True:
-        best = _best(framed, tails, items, joining)
+        best = _best(built, tails, items, joining)
         if best is None:
             return tuple(blends)
         parts, pooled, gain = best
-        blends.append(_told(framed, f"blend {len(blends) + 1}", parts, pooled, gain))
+        blends.append(_blend(built, f"blend {len(blends) + 1}", parts, pooled, gain))
         items = [_rest(item, n) for item, n in zip(items, pooled.totals, strict=True)]
         tails = [tail for tail in tails if tail not in parts]
 
 
-def poured_items(framed: Frame) -> tuple[Item, ...]:
+def poured_items(built: BuiltPacking) -> tuple[Item, ...]:
     """The items when all honey stands in one bucket: only stock, demand and honey hold them down."""
-    all_honey = sum((bucket.usable for bucket in framed.buckets), NOTHING)
-    sizes = tuple(item_of(size, [all_honey]) for size in framed.request.sizes)
-    return (*sizes, *framed.packing.items[len(sizes) :])
+    all_honey = sum((bucket.usable for bucket in built.buckets), NOTHING)
+    sizes = tuple(item_of(size, [all_honey]) for size in built.request.sizes)
+    return (*sizes, *built.packing.items[len(sizes) :])
 
 
-def _tails(framed: Frame, planned: Sequence[BucketPlan], kept: dict[str, Mass], joining: Joining) -> list[Tail]:
+def _tails(built: BuiltPacking, planned: Sequence[BucketPlan], kept: dict[str, Mass], joining: Joining) -> list[Tail]:
     tails = [
         Tail(bucket, plan.left - kept.get(plan.id, NOTHING))
-        for bucket, plan in zip(framed.buckets, planned, strict=True)
+        for bucket, plan in zip(built.buckets, planned, strict=True)
     ]
     fair = [t for t in tails if t.mass and (joining.largest_tail is None or t.mass <= joining.largest_tail)]
     return sorted(fair, key=lambda tail: (-tail.mass.mg, tail.bucket.id))
@@ -68,11 +68,11 @@ def _tails(framed: Frame, planned: Sequence[BucketPlan], kept: dict[str, Mass], 
 
 def _rest(item: Item, used: int) -> Item:
     """The item with what is used taken off: only what may still be filled, and no floor, since floors are met."""
-    rest = between(item, max(used, item.floor), item.most)
-    return Item(item.weight, 0, rest.most - rest.floor, item.case, 0, rest.worths)
+    rest = restrict(item, max(used, item.minimum), item.maximum)
+    return Item(item.weight, 0, rest.maximum - rest.minimum, item.case, 0, rest.segments)
 
 
-def _best(framed: Frame, tails: list[Tail], items: list[Item], joining: Joining):
+def _best(built: BuiltPacking, tails: list[Tail], items: list[Item], joining: Joining):
     """The tails whose blend gains most, what it fills, and the gain."""
     effort = joining.effort.minor if joining.effort else 0
     best: tuple[int, tuple[Tail, ...], tuple[Item, ...]] | None = None
@@ -82,17 +82,17 @@ def _best(framed: Frame, tails: list[Tail], items: list[Item], joining: Joining)
         if not sets:
             continue
         allowed = tuple(
-            item if ok else Item(item.weight, 0, 0) for item, ok in zip(items, _allowed(framed, alike[0]), strict=True)
+            item if ok else Item(item.weight, 0, 0) for item, ok in zip(items, _allowed(built, alike[0]), strict=True)
         )
-        worths = worths_within(allowed, [_held(parts) for parts in sets]) or ()
-        for parts, worth in zip(sets, worths, strict=bool(worths)):
-            gain = worth - effort * len(parts)
+        values = values_within(allowed, [_held(parts) for parts in sets]) or ()
+        for parts, value in zip(sets, values, strict=bool(values)):
+            gain = value - effort * len(parts)
             if gain > 0 and (best is None or gain > best[0]):
                 best = (gain, parts, allowed)
     if best is None:
         return None
     gain, parts, allowed = best
-    pooled = pool(allowed, _held(parts))
+    pooled = solve_surrogate(allowed, _held(parts))
     return None if pooled is None else (parts, pooled, gain)
 
 
@@ -106,14 +106,14 @@ def _sets(tails: list[Tail], most: int):
         yield from combinations(tails[:LOOKED_AT], size)
 
 
-def _allowed(framed: Frame, tail: Tail) -> tuple[bool, ...]:
-    place = framed.buckets.index(tail.bucket)
-    allowed = framed.packing.boxes[place].allowed
-    return (*allowed[: len(framed.request.sizes)], *(False for _ in framed.request.keep))
+def _allowed(built: BuiltPacking, tail: Tail) -> tuple[bool, ...]:
+    place = built.buckets.index(tail.bucket)
+    allowed = built.packing.bins[place].allowed
+    return (*allowed[: len(built.request.sizes)], *(False for _ in built.request.keep))
 
 
-def _told(framed: Frame, name: str, parts: tuple[Tail, ...], pooled: Pool, gain: int) -> BlendPlan:
-    sizes = framed.request.sizes
+def _blend(built: BuiltPacking, name: str, parts: tuple[Tail, ...], pooled: Surrogate, gain: int) -> BlendPlan:
+    sizes = built.request.sizes
     jars = {size.id: n for size, n in zip(sizes, pooled.totals, strict=False) if n}
     filled = sum((size.fill * jars.get(size.id, 0) for size in sizes), NOTHING)
     held = sum((tail.mass for tail in parts), NOTHING)
@@ -123,31 +123,31 @@ def _told(framed: Frame, name: str, parts: tuple[Tail, ...], pooled: Pool, gain:
         jars=jars,
         filled=filled,
         left=held - filled,
-        gain=Money(gain, framed.request.currency),
+        gain=Money(gain, built.request.currency),
         hives=sum(tail.bucket.hives for tail in parts),
     )
 
 
-def joined_bound(framed: Frame, bound: int, value: int, blends: Sequence[BlendPlan], search: Search) -> int:
+def remainders_bound(built: BuiltPacking, bound: int, value: int, blends: Sequence[BlendPlan], search: Search) -> int:
     """What no plan can exceed when tails may be joined; ``bound`` is that of the plans that join none.
 
     Whatever is joined, no more can be filled than if all buckets with the same tags were one; and who joins anything
     pours at least two tails. Plans are compared after that work is paid for, so the bound is as far above ``value`` as
     the best that might be is above this plan with its blends.
     """
-    joining = framed.request.joining
+    joining = built.request.joining
     if joining is None:
         return bound
-    most = search(_by_tags(framed)).bound
+    most = search(_by_tags(built)).bound
     effort = joining.effort.minor if joining.effort else 0
     reached = value - effort * sum(len(blend.parts) for blend in blends)
     return value + max(0, max(min(bound, most), most - 2 * effort) - reached)
 
 
-def _by_tags(framed: Frame) -> Packing:
+def _by_tags(built: BuiltPacking) -> Packing:
     """The packing with all buckets of the same tags poured into one."""
     rooms: dict[tuple[frozenset[str], tuple[bool, ...]], int] = {}
-    for bucket, box in zip(framed.buckets, framed.packing.boxes, strict=True):
-        rooms[bucket.tags, box.allowed] = rooms.get((bucket.tags, box.allowed), 0) + box.room
-    boxes = tuple(Box(room, 0, allowed) for (_, allowed), room in rooms.items())
-    return Packing(boxes, poured_items(framed))
+    for bucket, bin_ in zip(built.buckets, built.packing.bins, strict=True):
+        rooms[bucket.tags, bin_.allowed] = rooms.get((bucket.tags, bin_.allowed), 0) + bin_.capacity
+    bins = tuple(Bin(room, 0, allowed) for (_, allowed), room in rooms.items())
+    return Packing(bins, poured_items(built))

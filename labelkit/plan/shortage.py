@@ -7,31 +7,31 @@ from dataclasses import replace
 from labelkit.errors.plan import TogetherAboveHoney
 from labelkit.measures import Mass, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
-from labelkit.plan.build_packing import Frame
+from labelkit.plan.build_packing import BuiltPacking
 from labelkit.plan.search.packing import Item, Packing, totals_of
 
 
 def floors_alone(packing: Packing) -> Packing:
     """The same boxes, to be filled with as much as possible (by weight) of what must be filled and nothing else."""
     items = tuple(
-        Item(i.weight, 0, i.floor, i.case, 0, ((i.floor, i.weight),) if i.floor else ()) for i in packing.items
+        Item(i.weight, 0, i.minimum, i.case, 0, ((i.minimum, i.weight),) if i.minimum else ()) for i in packing.items
     )
-    return Packing(tuple(replace(box, least=0) for box in packing.boxes), items)
+    return Packing(tuple(replace(bin_, minimum=0) for bin_ in packing.bins), items)
 
 
-def shortage(framed: Frame, search) -> TogetherAboveHoney | None:
+def shortage(built: BuiltPacking, search) -> TogetherAboveHoney | None:
     """The refusal that names the smallest shortfall, or none where the floors can be met after all.
 
     ``search`` finds the best loads of a packing.
     """
-    found = search(floors_alone(framed.packing))
-    names = [size.id for size in framed.request.sizes] + [keep.id for keep in framed.request.keep]
-    totals = totals_of(found.loads, len(names))
+    found = search(floors_alone(built.packing))
+    names = [size.id for size in built.request.sizes] + [keep.id for keep in built.request.keep]
+    totals = totals_of(found.patterns, len(names))
     lines, short = [], 0
-    for name, item, total in zip(names, framed.packing.items, totals, strict=True):
-        if total < item.floor:
-            lines.append(f"“{name}” {item.floor - total} short ({total} of {item.floor} can be filled)")
-            short += (item.floor - total) * item.weight
+    for name, item, total in zip(names, built.packing.items, totals, strict=True):
+        if total < item.minimum:
+            lines.append(f"“{name}” {item.minimum - total} short ({total} of {item.minimum} can be filled)")
+            short += (item.minimum - total) * item.weight
     if not lines:
         return None
     return TogetherAboveHoney("; ".join(lines), show_metric(Mass(short), DEFAULT_LOCALE), found.proved)

@@ -11,7 +11,7 @@ from labelkit.plan.outcome import PROVED, BucketPlan, JarPlan
 from labelkit.plan.request import JarSize, PlanRequest, Wet
 
 
-def recounted(request: PlanRequest, plan: JarPlan) -> JarPlan:
+def verify_plan(request: PlanRequest, plan: JarPlan) -> JarPlan:
     """The same plan, if every figure of it recounts; :class:`~labelkit.errors.plan.RecountFailed` otherwise."""
     sizes = {size.id: size for size in request.sizes}
     _buckets(request, plan, sizes)
@@ -27,7 +27,7 @@ def recounted(request: PlanRequest, plan: JarPlan) -> JarPlan:
         raise RecountFailed("the jars of the buckets do not add up to the jars of the plan")
     for size in request.sizes:
         _limits(size, filled[size.id], plan.to_buy.get(size.id, 0))
-    value = sum(worth(size, filled[size.id]) for size in request.sizes)
+    value = sum(margin(size, filled[size.id]) for size in request.sizes)
     if value != plan.value.minor:
         raise RecountFailed(f"its jars are worth {value}, not {plan.value.minor}, in the smallest coin")
     if plan.bound.minor < value or (plan.status == PROVED) != (
@@ -37,14 +37,14 @@ def recounted(request: PlanRequest, plan: JarPlan) -> JarPlan:
     return plan
 
 
-def worth(size: JarSize, count: int) -> int:
+def margin(size: JarSize, count: int) -> int:
     """Price less cost over ``count`` jars of a size, jar by jar through reserve and price steps, in the smallest coin.
 
     >>> from labelkit.measures import Money
     >>> from labelkit.plan.request import Step
     >>> usd = lambda amount: Money.of(amount, "USD")
     >>> pound = JarSize("one pound", "1 lb", Mass(453592), usd("12"), usd("1"), reserve=1, steps=(Step(2, usd("10")),))
-    >>> worth(pound, 4)  # -1 + 11 + 11 + 9
+    >>> margin(pound, 4)  # -1 + 11 + 11 + 9
     3000
     """
     bends = [(0, size.price.minor), *((step.after, step.price.minor) for step in size.steps)]

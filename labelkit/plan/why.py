@@ -11,12 +11,12 @@ from dataclasses import dataclass, replace
 from labelkit.errors.plan import AtLeastAboveHoney, CaseDoesNotFit, JarFitsNoBucket, NoPlanInTime, TogetherAboveHoney
 from labelkit.measures import Mass, Money, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
-from labelkit.plan.build_packing import frame
+from labelkit.plan.build_packing import build_packing
 from labelkit.plan.jars import jar_plan, worth_of_best
 from labelkit.plan.outcome import JarPlan, Stage
 from labelkit.plan.request import Goal, JarSize, PlanRequest
-from labelkit.plan.search.reduced_cost_fixing import FINE, price_of_room
-from labelkit.plan.verify_plan import worth
+from labelkit.plan.search.reduced_cost_fixing import FINE, capacity_price
+from labelkit.plan.verify_plan import margin
 
 FEW = 60  # buckets; of more, the differences are estimates
 CANNOT = (AtLeastAboveHoney, CaseDoesNotFit, JarFitsNoBucket, NoPlanInTime, TogetherAboveHoney)
@@ -104,8 +104,8 @@ def reasons(request: PlanRequest, plan: JarPlan) -> tuple[Reason, ...]:
 
 def kilogram_worth(request: PlanRequest) -> Money:
     """What a kilogram more of honey would bring, as an estimate: the price of the last gram anywhere in the plan."""
-    packing = frame(request).packing
-    price = price_of_room(packing, sum(box.room for box in packing.boxes))
+    packing = build_packing(request).packing
+    price = capacity_price(packing, sum(bin_.capacity for bin_ in packing.bins))
     return Money(price * 1_000_000 // FINE, request.currency)
 
 
@@ -167,8 +167,8 @@ def _estimated(request: PlanRequest, plan: JarPlan, size: JarSize) -> Reason:
     count = plan.jars.get(size.id, 0)
     per_kilo = kilogram_worth(request).minor
     honey = size.case * size.fill.mg * per_kilo // 1_000_000
-    more = worth(size, count + size.case) - worth(size, count) - honey
-    less = honey - (worth(size, count) - worth(size, count - size.case)) if count >= size.case else None
+    more = margin(size, count + size.case) - margin(size, count) - honey
+    less = honey - (margin(size, count) - margin(size, count - size.case)) if count >= size.case else None
     if less is not None and count - size.case < size.at_least + size.reserve:
         less = None
     limit, currency = _limit(size, count), request.currency

@@ -13,8 +13,8 @@ from labelkit.errors import Refused
 from labelkit.errors.plan import RecountFailed
 from labelkit.measures import Declared, Mass, Money
 from labelkit.plan import JarSize, Keep, PlanBucket, PlanRequest, Step, jar_plan
-from labelkit.plan.build_packing import frame
-from labelkit.plan.search.strategies import best_loads
+from labelkit.plan.build_packing import build_packing
+from labelkit.plan.search.strategies import Search
 from tests.plan.seasons import Draw, season
 from tests.walks import examples
 
@@ -227,13 +227,11 @@ def test_the_order_of_the_buckets_changes_nothing_of_the_value(request, chance):
 @given(requests())
 @settings(max_examples=examples(30))
 def test_a_bound_of_many_buckets_is_no_lower_than_what_they_can_bring(request):
-    # The road for many buckets, taken by few: its bound must hold for the proved plan of the other road.
-    from labelkit.plan.search.many_bins import many_loads
-    from labelkit.plan.search.subset_sum import fullest
-
+    # The strategy for many buckets, taken by few: its bound must hold for the proved plan of the other strategy.
     plan = planned(request)
     assume(plan is not None and plan.proved)
-    packing = frame(request).packing
-    found = many_loads(packing, fullest(packing), lambda rest, bound: best_loads(rest, bound=bound))
-    assert found.bound >= plan.value.minor
-    assert found.loads is None or (packing.admits(found.loads) and found.worth <= plan.value.minor)
+    packing = build_packing(request).packing
+    search = Search(packing, packing, packing.trivial_bound())
+    search.many()
+    assert search.bound >= plan.value.minor
+    assert search.known is None or (packing.is_feasible(search.known) and search.value <= plan.value.minor)

@@ -9,26 +9,27 @@ from hypothesis import given
 from labelkit.measures import Declared, Mass, Money
 from labelkit.plan import JarSize, PlanBucket, PlanRequest, jar_plan
 from labelkit.plan.search.packing import totals_of
-from labelkit.plan.search.strategies import best_loads
-from labelkit.plan.search.tie_breaking import in_order, settled
+from labelkit.plan.search.strategies import solve_packing
+from labelkit.plan.search.tie_breaking import break_ties, sort_equal_bins
 from tests.plan.test_search import every_total, packings
 
 
 @given(packings())
 def test_of_all_best_totals_the_fewest_jars_and_then_the_first_sizes_are_taken(packing):
-    found = best_loads(packing)
-    if found.loads is None:
+    found = solve_packing(packing)
+    if found.patterns is None:
         return
-    taken = settled(packing, found.loads)
-    assert packing.admits(taken)
-    assert packing.value(taken) == found.worth
+    taken = break_ties(packing, found.patterns)
+    assert packing.is_feasible(taken)
+    assert packing.value(taken) == found.value
     best = [
         total
         for total in every_total(packing)
         if all(
-            i.floor <= n <= i.most and (n - i.floor) % i.case == 0 for i, n in zip(packing.items, total, strict=True)
+            i.minimum <= n <= i.maximum and (n - i.minimum) % i.case == 0
+            for i, n in zip(packing.items, total, strict=True)
         )
-        and sum(i.worth(n) for i, n in zip(packing.items, total, strict=True)) == found.worth
+        and sum(i.value(n) for i, n in zip(packing.items, total, strict=True)) == found.value
     ]
 
     def rank(total):
@@ -38,16 +39,16 @@ def test_of_all_best_totals_the_fewest_jars_and_then_the_first_sizes_are_taken(p
 
 
 @given(packings())
-def test_boxes_that_are_alike_are_dealt_the_larger_items_in_order(packing):
-    packing = replace(packing, boxes=packing.boxes + packing.boxes)
-    found = best_loads(packing)
-    if found.loads is None:
+def test_bins_that_are_alike_are_dealt_the_larger_items_in_order(packing):
+    packing = replace(packing, bins=packing.bins + packing.bins)
+    found = solve_packing(packing)
+    if found.patterns is None:
         return
-    taken = in_order(packing, found.loads)
-    assert packing.admits(taken)
-    assert totals_of(taken, len(packing.items)) == totals_of(found.loads, len(packing.items))
+    taken = sort_equal_bins(packing, found.patterns)
+    assert packing.is_feasible(taken)
+    assert totals_of(taken, len(packing.items)) == totals_of(found.patterns, len(packing.items))
     heaviest = sorted(range(len(packing.items)), key=lambda i: (-packing.weights[i], i))
-    half = len(packing.boxes) // 2
+    half = len(packing.bins) // 2
     for first, second in zip(taken[:half], taken[half:], strict=True):
         assert [first[i] for i in heaviest] >= [second[i] for i in heaviest]
 

@@ -23,7 +23,7 @@ from labelkit.errors.plan import (
 )
 from labelkit.measures import Declared, Mass, Money
 from labelkit.plan import Goal, JarSize, Keep, PlanBucket, PlanRequest, Step, jar_plan
-from labelkit.plan.verify_plan import recounted
+from labelkit.plan.verify_plan import verify_plan
 
 
 def usd(amount: str) -> Money:
@@ -42,7 +42,7 @@ def asked(*sizes: JarSize, **more):
 
 def tampered():
     plan = jar_plan(REQUEST)
-    return recounted(REQUEST, replace(plan, value=plan.value + usd("0.01")))
+    return verify_plan(REQUEST, replace(plan, value=plan.value + usd("0.01")))
 
 
 def stuck():

@@ -1,10 +1,13 @@
-"""What totals of each item the boxes together can reach: hemmed in from outside by lines, from inside by points.
+"""Column generation: what totals of each item all bins together can reach, hemmed in by prices.
 
-At any price of each item, the best loads of all boxes are worth so much, and no totals are worth more: that is a *line*,
-in whole numbers. The loads behind it add up to totals that can be reached: a *point*. Prices are found by turns: the
-best totals between the points known so far have prices, and these prices give the next line and point (Kelley, “The
-cutting-plane method for solving convex programs”, Journal of the Society for Industrial and Applied Mathematics 8, 1960;
-the points between are Dantzig and Wolfe's). Points are kept for a few groups of boxes apart, so that they say more.
+At any price of each item, the best patterns of all bins are worth so much, and no totals are worth more: that is a *cut*,
+in whole numbers (Lagrangian relaxation). The patterns behind it are a *column*. The best mean of the columns known so far
+is a small linear program, whose duals are the next prices.
+
+Sources, from memory unless said: Dantzig and Wolfe, “Decomposition principle for linear programs”, Operations Research
+8, 1960 (the master program); Kelley, “The cutting-plane method for solving convex programs”, Journal of the Society for
+Industrial and Applied Mathematics 8, 1960 (the cuts); Wentges, “Weighted Dantzig-Wolfe decomposition”, International
+Transactions in Operational Research 4, 1997 (prices half way to the best so far).
 """
 
 from __future__ import annotations
@@ -12,134 +15,168 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
-from labelkit.plan.search.meet_in_the_middle import Halves
+from labelkit.plan.search.knapsack import price_bins
 from labelkit.plan.search.packing import Packing
+from labelkit.plan.search.reduced_cost_fixing import FINE, Cut, capacity_price, surrogate_cut
 from labelkit.plan.search.solver import INFINITE, Model, solve
 
-FINE = 1_000_000  # prices are whole millionths of the smallest coin
-GROUPS = 20
-CLOSE = 10_000_000  # a bound within one part in so many of the points' best is close enough
+TABLES = 12_000_000  # entries of all pricing tables together: the finer the prices, the longer they are
+COARSE = 8  # times shorter are the tables of the first rounds
+GROUPS = 40  # bins are added up in so many groups, so that the master program stays small
+BOX = 0.05  # of what an item's weight is worth: how far prices may move in a round
+ASIDE = 0.0005  # of a price
+CLOSE = 500_000  # a bound within one part in so many of the columns' best is close enough
 MILLI = 0.001
-NEAR = 0.98
 
 
 @dataclass(frozen=True)
-class Line:
-    """No totals that the boxes can reach are worth more than ``most`` at these prices."""
+class Master:
+    """The best mean of columns: its dual prices, its value, and each group's share of each column."""
 
-    prices: tuple[int, ...]
-    most: int
-
-    def holds(self, totals: Sequence[int]) -> bool:
-        """Whether the totals keep to the line."""
-        return sum(price * n for price, n in zip(self.prices, totals, strict=True)) <= self.most
-
-    def is_near(self, totals: Sequence[float]) -> bool:
-        """Whether the totals stand close by the line; one far off can be left out of a search around them."""
-        return sum(price * n for price, n in zip(self.prices, totals, strict=True)) > NEAR * self.most
+    prices: tuple[float, ...]
+    value: float
+    shares: Any  # columns x groups
 
 
-class Reach:
-    """The lines and points known so far of one packing; ``rooms`` say how full each box can be made."""
+class Columns:
+    """The cuts and columns known so far of one packing; ``capacities`` say how full each bin can be made."""
 
-    def __init__(self, packing: Packing, rooms: Sequence[int], halves: dict[tuple[bool, ...], Halves]) -> None:
+    def __init__(self, packing: Packing, capacities: Sequence[int]) -> None:
         import numpy as np
 
         self.packing = packing
-        self.halves = halves
-        self.rooms = np.array(rooms, dtype=np.int64)
-        self.kinds = {
-            kind: np.array([b for b, box in enumerate(packing.boxes) if box.allowed == kind]) for kind in halves
-        }
-        self.groups = min(GROUPS, len(rooms))
-        self.group = np.zeros(len(rooms), dtype=np.int64)
-        self.group[np.argsort(self.rooms, kind="stable")] = np.arange(len(rooms)) * self.groups // len(rooms)
-        self.lines: list[Line] = []
-        self.loads: list = []  # the loads behind each line, a row for each box
-        self.points: list = [np.zeros((self.groups, len(packing.items)), dtype=np.int64)]
+        self.capacities = np.array(capacities, dtype=np.int64)
+        kinds = sorted({bin_.allowed for bin_ in packing.bins})
+        kind = np.array([kinds.index(bin_.allowed) for bin_ in packing.bins])
+        self.kinds = {allowed: np.flatnonzero(kind == k) for k, allowed in enumerate(kinds)}
+        self.groups = min(GROUPS, len(capacities))
+        self.group = np.zeros(len(capacities), dtype=np.int64)
+        self.group[np.lexsort((self.capacities, kind))] = np.arange(len(capacities)) * self.groups // len(capacities)
+        self.cuts = [surrogate_cut(packing, capacities)]
+        self.patterns: list[Any] = []  # of each column, bins x items
+        self.sums: list[Any] = []  # of each column, groups x items
+        self.per_weight = capacity_price(packing, int(self.capacities.sum())) / FINE
+        self.learn(np.zeros((len(capacities), len(packing.items)), dtype=np.int64))
 
-    def ask(self, prices: tuple[int, ...]) -> int:
-        """Learn the line and the point of these prices; the bound they give the packing, in millionths of a coin."""
+    def learn(self, patterns: Any) -> None:
+        """Take over patterns of all bins as a column."""
         import numpy as np
 
-        most, loads = 0, np.zeros((len(self.rooms), len(prices)), dtype=np.int64)
-        for kind, mine in self.kinds.items():
-            rooms, back = np.unique(self.rooms[mine], return_inverse=True)
-            worths, best = self.halves[kind].best_loads(prices, rooms)
-            most += int(worths[back].sum())
-            loads[mine] = best[back]
-        self.lines.append(Line(prices, most))
-        self.loads.append(loads)
-        self.points.append(
-            np.stack([np.bincount(self.group, weights=column, minlength=self.groups) for column in loads.T], axis=1)
-        )
-        return most + sum(item.best_at(price, FINE)[0] for item, price in zip(self.packing.items, prices, strict=True))
+        self.patterns.append(patterns)
+        sums = [np.bincount(self.group, weights=column, minlength=self.groups) for column in patterns.T]
+        self.sums.append(np.stack(sums, axis=1))
 
-    def close_in(self, rounds: int, first: Sequence[tuple[int, ...]] = ()) -> tuple[int, tuple[int, ...]] | None:
-        """The lowest bound met, in millionths of a coin, and its prices; ``first`` are prices to begin with."""
-        lowest = min(((self.ask(prices), prices) for prices in first), default=None)
-        for turn in range(rounds):
-            between = self._between()
-            if between is None:
-                break
-            prices = between.prices
-            if lowest is not None and turn % 2:  # prices that leap about teach little, so every second time half way
-                prices = tuple((new + old) // 2 for new, old in zip(prices, lowest[1], strict=True))
-            asked = (self.ask(prices), prices)
-            lowest = asked if lowest is None else min(lowest, asked)
-            if lowest[0] - between.worth * FINE <= abs(lowest[0]) / CLOSE:
-                break
-        return lowest
+    def price_out(self, prices: Sequence[float], entries: int = TABLES) -> int:
+        """Learn the cut and the column of these prices; the bound they give the packing.
 
-    def apart(self, totals: Sequence[int], rounds: int) -> bool:
-        """Whether a line is found that these totals do not keep to."""
+        Prices are rounded to as fine a unit as the table allows before the bound is taken, so it is one.
+        """
+        import numpy as np
+
+        packing = self.packing
+        rate = max((p / w for p, w in zip(prices, packing.weights, strict=True)), default=0.0)
+        fine = entries / len(prices) / (rate * int(self.capacities.max()) + 1)
+        per_coin, coins = max(1, int(fine)), max(1, math.ceil(1 / fine))  # one of the two is 1
+        whole = tuple(max(0, round(price * per_coin / coins)) for price in prices)
+        patterns, most = np.zeros((len(self.capacities), len(whole)), dtype=np.int64), 0
+        for allowed, mine in self.kinds.items():
+            capacities, back = np.unique(self.capacities[mine], return_inverse=True)
+            offered = [item.maximum if ok else 0 for item, ok in zip(packing.items, allowed, strict=True)]
+            priced = price_bins(whole, packing.weights, offered, capacities)
+            most += int(priced[0][back].sum())
+            patterns[mine] = priced[1][back]
+        cut = Cut(tuple(price * coins for price in whole), most * coins, per_coin)
+        if cut not in self.cuts:
+            self.cuts.append(cut)
+            self.learn(patterns)
+        return cut.bound(packing.items)
+
+    def tighten_bound(self, rounds: int) -> int:
+        """The lowest bound that prices give, after at most so many rounds.
+
+        Each round asks at the best prices of the master program within a bin around the best so far. Where nothing in
+        the bin is better than its middle, nothing anywhere is, since the bound is a convex function of the prices.
+        """
+        middle = self.first_prices()
+        bound = self.price_out(middle)
+        for entries in (TABLES // COARSE, TABLES):
+            bound = min(bound, self.price_out(middle, entries))
+            for _ in range(rounds):
+                solve_master, known = self.solve_master(around=middle), len(self.cuts)
+                if solve_master is None or bound - solve_master.value <= abs(bound) / CLOSE:
+                    break
+                asked = self.price_out(solve_master.prices, entries)
+                if asked < bound:
+                    bound, middle = asked, solve_master.prices
+                elif len(self.cuts) == known:
+                    break
+        self.middle = tuple(middle)
+        return bound
+
+    def perturb_prices(self) -> None:
+        """Learn more columns that are nearly best, by asking at prices a little off."""
+        for i, price in enumerate(self.middle):
+            for off in (1 + ASIDE, 1 - ASIDE):
+                self.price_out((*self.middle[:i], price * off, *self.middle[i + 1 :]), TABLES // COARSE)
+
+    def true_values(self) -> tuple[float, ...]:
+        """What the first of each item beyond its floor is worth: the right prices where no limit holds anything down."""
+        return tuple(float(max(0, item.segments[0][1])) if item.segments else 0.0 for item in self.packing.items)
+
+    def first_prices(self) -> tuple[float, ...]:
+        """What each item's weight is worth where all bins are one, or less where one more item would be worth less."""
+        prices = []
+        for item in self.packing.items:
+            honest = self.per_weight * item.weight
+            idle = item.segments and item.best_at(math.ceil(honest))[1] == item.minimum
+            prices.append(max(0.0, min(honest, item.segments[0][1])) if idle else honest)
+        return tuple(prices)
+
+    def separate(self, totals: Sequence[int], rounds: int) -> bool:
+        """Whether a cut is found that these totals do not keep to."""
         for _ in range(rounds):
-            between = self._between(totals)
-            if between is None or between.worth > -1e-6:
+            solve_master = self.solve_master(totals)
+            if solve_master is None or solve_master.value > -1e-6:
                 return False
-            self.ask(between.prices)
-            if not self.lines[-1].holds(totals):
+            known = len(self.cuts)
+            self.price_out(solve_master.prices)
+            if len(self.cuts) == known:
+                return False
+            if not self.cuts[-1].holds(totals):
                 return True
         return False
 
-    def shares(self, totals: Sequence[int]) -> list[list[float]] | None:
-        """For each point, how much of it each group takes where these totals, or nearly, are a mean of points."""
-        between = self._between(totals)
-        return None if between is None else between.shares
+    def solve_master(self, totals: Sequence[int] | None = None, around: Sequence[float] = ()) -> Master | None:
+        """The best mean of the columns, or, of given totals, the one that misses them by the least weight.
 
-    def _between(self, totals: Sequence[int] | None = None) -> Between | None:
-        """The best worth between the points, or, of given totals, the least weight by which the points miss them."""
-        model = Model()
+        ``around`` are prices near which the duals are held: items may then be bought and sold for a little more or less.
+        """
+        import numpy as np
+
+        items, model = self.packing.items, Model()
         whole = [model.row(1, 1) for _ in range(self.groups)]
-        sums = [model.row(0, INFINITE) for _ in self.packing.items]
-        for point in self.points:
-            for row, counts in zip(whole, point.tolist(), strict=True):
-                entries = [(row, 1.0), *((sums[i], n) for i, n in enumerate(counts) if n)]
-                model.column(0, INFINITE, entries, False)
-        dear = 10.0 * (1 + max((each for item in self.packing.items for _, each in item.worths), default=1))
-        for i, item in enumerate(self.packing.items):
+        rows = [model.row(0, INFINITE) for _ in items]
+        for column in self.sums:
+            for row, counts in zip(whole, column.tolist(), strict=True):
+                model.column(0, INFINITE, [(row, 1.0), *((rows[i], n) for i, n in enumerate(counts) if n)], False)
+        for i, item in enumerate(items):
             if totals is not None:
-                model.column(0, totals[i], [(sums[i], -1.0)], False, lower=totals[i])
-                model.column(-item.weight * MILLI, INFINITE, [(sums[i], 1.0)], False)
+                model.column(0, totals[i], [(rows[i], -1.0)], False, lower=totals[i])
+                model.column(-item.weight * MILLI, INFINITE, [(rows[i], 1.0)], False)
                 continue
-            each = item.base / item.floor if item.floor else 0
-            model.column(each, item.floor, [(sums[i], -1.0)], False, lower=item.floor)
-            for length, worth in item.worths:
-                model.column(worth, length, [(sums[i], -1.0)], False)
-            # Missing a floor is dear but possible, so that there is an answer while points are still few.
-            model.column(-dear, INFINITE, [(sums[i], 1.0)], False)
+            model.column(
+                item.base / item.minimum if item.minimum else 0, item.minimum, [(rows[i], -1.0)], False, item.minimum
+            )
+            for length, value in item.segments:
+                model.column(value, length, [(rows[i], -1.0)], False)
+            reach = BOX * self.per_weight * item.weight
+            model.column(-around[i] - reach, INFINITE, [(rows[i], 1.0)], False)
+            model.column(around[i] - reach, INFINITE, [(rows[i], -1.0)], False)
         answer = solve(model)
         if answer.values is None or answer.duals is None:
             return None
-        shares = [answer.values[n * self.groups : (n + 1) * self.groups] for n in range(len(self.points))]
-        return Between(tuple(max(0, math.ceil(-answer.duals[row] * FINE)) for row in sums), answer.worth, shares)
-
-
-@dataclass(frozen=True)
-class Between:
-    """An answer between the points: its prices in millionths, its worth, and each group's share of each point."""
-
-    prices: tuple[int, ...]
-    worth: float
-    shares: list[list[float]]
+        shares = np.array(answer.values[: len(self.sums) * self.groups]).reshape(-1, self.groups)
+        prices = [max(0.0, -answer.duals[row]) for row in rows]
+        return Master(tuple(prices), answer.objective, shares)

@@ -1,130 +1,185 @@
-"""Dealing totals out to many boxes, each getting a load that is best at the prices of the last gram.
+"""Dealing totals out over the bins, to the last item, or nearly.
 
-Most boxes take the loads in the shares that the points were mixed in. A few hundred choose among all loads known for
-them, so that the totals come out. Where they do not come out to the last jar, a handful of boxes is solved to the end
-with whatever the others left over.
+Each bin gets its fair share of every item, and a small exchange makes it fit. Few bins are dealt all but the last,
+which gets the rest; many are dealt all but a few, which are solved to the end with what is left.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
-from labelkit.plan.search.column_generation import MILLI, Reach
-from labelkit.plan.search.packing import Found, Item, Loads, Packing, between, totals_of
-from labelkit.plan.search.solver import INFINITE, Model, solve
+from labelkit.plan.search.local_exchange import Exchanges, fair_share, fill_bin
+from labelkit.plan.search.packing import Bin, Item, Packing, Patterns, restrict, totals_of
 
-CHOOSING = 300  # boxes
-LAST, MOST_LAST = 8, 12  # boxes solved to the end
-NODES = 30  # of the tree in which the boxes choose
+TRIES = 6
+QUICK = 2_500  # exchanges in a half, for many bins
 
-Finish = Callable[[Packing, int], Found]
+Finish = Callable[[Packing, int], Patterns | None]  # finds the best patterns of a few bins, up to a bound
+Share = Callable[[Sequence[int], Bin, int], Sequence[int]]
 
 
-def deal(
-    packing: Packing, reach: Reach, totals: Sequence[int], bound: int, finish: Finish, last: int = 0
-) -> Loads | None:
-    """Loads whose totals are these or nearly; ``finish`` finds the best loads of a few boxes, up to a bound.
+def assign_totals(packing: Packing, totals: Sequence[int], tries: int = TRIES) -> Patterns | None:
+    """Patterns of few bins that add up to these totals, or none if none were found (there may be some)."""
+    exchanges = _exchanges(packing, totals)
+    order = sorted(range(len(packing.bins)), key=lambda b: (sum(packing.bins[b].allowed), packing.bins[b].capacity))
+    for turn in range(tries):
+        at = turn % max(1, len(order))
+        patterns = _all_in_turn(packing, totals, order[at:] + order[:at], exchanges, _fair(turn))
+        if patterns is not None:
+            return patterns
+    return None
 
-    ``last`` boxes are solved to the end in any case; with none, only where the totals do not come out without it.
+
+def top_up(
+    packing: Packing, capacities: Sequence[int], dealt: dict[int, tuple[int, ...]], totals: Sequence[int]
+) -> None:
+    """Make patterns fill their bins better, by small exchanges with what they leave of the totals, while too much is wasted.
+
+    ``capacities`` say how full each bin can be made; what the totals do not need of it may be wasted in equal parts.
     """
-    import numpy as np
-
-    shares = reach.shares(totals)
-    if shares is None:
-        return None
-    count = len(packing.boxes)
-    order = np.argsort(reach.rooms, kind="stable")
-    places = np.unique(np.arange(min(CHOOSING, count)) * count // min(CHOOSING, count))
-    choosing, bulk = order[places], np.delete(order, places)
-    loads = _by_shares(reach, bulk, shares)
-    left = [n - int(used) for n, used in zip(totals, loads.sum(axis=0), strict=True)]
-    dealt = dict(zip(bulk.tolist(), map(tuple, loads.tolist()), strict=True))
-    chosen = {} if last else _chosen(reach, choosing, left, True)
-    if len(chosen) == len(choosing):
-        whole = dealt | chosen
-        _take_back(whole, totals)
-        answer = tuple(whole[b] for b in range(count))
-        if totals_of(answer, len(totals)) == tuple(totals) and packing.admits(answer):
-            return answer
-    dealt |= chosen or _chosen(reach, choosing, left, False)
-    return _finished(packing, dealt, choosing, bound, finish, last or LAST)
+    spare = max(0, sum(capacities) - packing.weight(totals)) * len(dealt) // len(capacities)
+    gaps = {b: capacities[b] - packing.weight(pattern) for b, pattern in dealt.items()}
+    wasted = sum(gaps.values())
+    left = [n - used for n, used in zip(totals, totals_of(tuple(dealt.values()), len(totals)), strict=True)]
+    exchanges = _exchanges(packing, totals, QUICK)
+    for b in sorted(gaps, key=lambda b: -gaps[b]):
+        if wasted <= spare:
+            return
+        pattern = dealt[b]
+        offered = [max(0, n) + m for n, m in zip(left, pattern, strict=True)]
+        dealt[b] = fill_bin(
+            pattern, offered, packing.bins[b].allowed, capacities[b], exchanges, spare // (2 * len(capacities))
+        )
+        left = [n + old - new for n, old, new in zip(left, pattern, dealt[b], strict=True)]
+        wasted -= packing.weight(dealt[b]) - packing.weight(pattern)
 
 
-def _finished(packing: Packing, dealt, choosing, bound: int, finish: Finish, last: int) -> Loads | None:
-    """The loads dealt, with those boxes solved to the end that have none, and a few more beside them from all over."""
-    tail = [b for b in choosing.tolist() if b not in dealt]
-    spare = [b for b in choosing.tolist() if b in dealt]
-    more = max(0, last - len(tail))
-    tail += spare[:: max(1, len(spare) // max(1, more))][:more]
-    dealt = {b: load for b, load in dealt.items() if b not in tail}
-    _take_back(dealt, [item.most for item in packing.items])
-    used = [sum(load[i] for load in dealt.values()) for i in range(len(packing.items))]
-    rest = Packing(tuple(packing.boxes[b] for b in tail), tuple(map(rest_of, packing.items, used)))
-    found = finish(rest, bound) if len(tail) <= MOST_LAST else Found(None, 0, bound)
-    if found.loads is None:
-        return None
-    dealt |= dict(zip(tail, found.loads, strict=True))
-    answer = tuple(dealt[b] for b in range(len(packing.boxes)))
-    return answer if packing.admits(answer) else None
+def complete(packing: Packing, dealt: dict[int, tuple[int, ...]], bound: int, finish: Finish) -> Patterns | None:
+    """The patterns dealt, and the best ones of the bins that have none yet with all that is left of every item."""
+    tail = [b for b in range(len(packing.bins)) if b not in dealt]
+    if tail:
+        used = totals_of(tuple(dealt.values()), len(packing.items))
+        rest = Packing(tuple(packing.bins[b] for b in tail), tuple(map(_rest_of, packing.items, used)))
+        found = finish(rest, bound)
+        if found is None:
+            return None
+        dealt = dealt | dict(zip(tail, found, strict=True))
+    patterns = tuple(dealt[b] for b in range(len(packing.bins)))
+    return patterns if packing.is_feasible(patterns) else None
 
 
-def rest_of(item: Item, used: int) -> Item:
-    """The item as the last boxes see it: what was used is gone from floor and ceiling, and its worth stays counted."""
-    floor = item.floor + max(0, -(-(used - item.floor) // item.case)) * item.case
-    rest = between(item, floor, item.most)
-    return Item(item.weight, rest.floor - used, rest.most - used, item.case, rest.base, rest.worths)
-
-
-def _by_shares(reach: Reach, boxes, shares: Sequence[Sequence[float]]):
-    """For each box the load of that point which its group owes most."""
-    import numpy as np
-
-    loads = np.zeros((len(boxes), len(reach.packing.items)), dtype=np.int64)
-    known = [np.zeros_like(reach.loads[0]), *reach.loads]
-    for group in range(reach.groups):
-        mine = np.flatnonzero(reach.group[boxes] == group)
-        owed = np.array([share[group] for share in shares])
-        given = np.zeros(len(owed))
-        for nth, place in enumerate(mine, 1):
-            point = int(np.argmax(owed * nth - given))
-            given[point] += 1
-            loads[place] = known[point][boxes[place]]
-    return loads
-
-
-def _chosen(reach: Reach, boxes, left: Sequence[int], whole: bool) -> dict[int, tuple[int, ...]]:
-    """One of its known loads for every box, or nearly every one, so that together they make up what is left of the totals.
-
-    With ``whole`` each box gets one; without, a few boxes that would be given parts of several get none.
-    """
-    import numpy as np
-
-    model = Model()
-    one = [model.row(1, 1) for _ in boxes]
-    sums = [model.row(n, INFINITE) for n in left]
-    known = np.stack([np.zeros_like(reach.loads[0][boxes]), *(loads[boxes] for loads in reach.loads)], axis=1)
-    columns = []
-    for row, box, loads in zip(one, boxes.tolist(), known, strict=True):
-        least = reach.packing.boxes[box].least
-        for load in sorted({tuple(load) for load in loads.tolist()}):
-            if sum(n * w for n, w in zip(load, reach.packing.weights, strict=True)) >= least:
-                entries = [(row, 1.0), *((sums[i], n) for i, n in enumerate(load) if n)]
-                columns.append((box, load, model.column(0, 1, entries, whole)))
-    for row, weight in zip(sums, reach.packing.weights, strict=True):
-        model.column(-weight * MILLI, INFINITE, [(row, 1.0)], False)
-    answer = solve(model, NODES if whole else None, target=0.0)
-    if answer.values is None:
-        return {}
-    return {box: load for box, load, column in columns if answer.values[column] > 1 - 1e-6}
-
-
-def _take_back(dealt: dict[int, tuple[int, ...]], most: Sequence[int]) -> None:
-    """Leave out of the loads what is more than so many of an item."""
-    for i, n in enumerate(most):
-        over = sum(load[i] for load in dealt.values()) - n
-        for b, load in dealt.items():
+def take_back(dealt: dict[int, tuple[int, ...]], totals: Sequence[int]) -> None:
+    """Leave out of the patterns dealt what is more than these totals."""
+    for i, n in enumerate(totals):
+        over = sum(pattern[i] for pattern in dealt.values()) - n
+        for b, pattern in dealt.items():
             if over <= 0:
                 break
-            taken = min(over, load[i])
-            dealt[b] = (*load[:i], load[i] - taken, *load[i + 1 :])
+            taken = min(over, pattern[i])
+            dealt[b] = (*pattern[:i], pattern[i] - taken, *pattern[i + 1 :])
             over -= taken
+
+
+def _rest_of(item: Item, used: int) -> Item:
+    """The item as the last bins see it: what was used is gone from minimum and maximum, and its value stays counted."""
+    floor = item.minimum + max(0, -(-(used - item.minimum) // item.case)) * item.case
+    rest = restrict(item, floor, item.maximum)
+    return Item(item.weight, rest.minimum - used, rest.maximum - used, item.case, rest.base, rest.segments)
+
+
+def _exchanges(packing: Packing, totals: Sequence[int], length: int = 30_000) -> Exchanges:
+    return Exchanges(packing.weights, tuple(i for i, n in enumerate(totals) if n), length)
+
+
+def _fair(turn: int) -> Share:
+    """A share like that of every other bin, the rounding begun elsewhere in each turn."""
+    return lambda left, bin_, capacities: fair_share(
+        left, bin_.allowed, bin_.capacity, capacities, turn * capacities // 7
+    )
+
+
+def _in_turn(
+    packing: Packing, order: Sequence[int], count: int, left: list[int], exchanges: Exchanges, share: Share
+) -> dict[int, tuple[int, ...]]:
+    """The patterns of the first ``count`` bins in this order; what they take is taken off ``left``."""
+    capacities = sum(packing.bins[b].capacity for b in order)
+    spare = capacities - packing.weight(left)
+    patterns: dict[int, tuple[int, ...]] = {}
+    for place, b in enumerate(order[:count]):
+        bin_ = packing.bins[b]
+        loose = max(0, spare) // (2 * (len(order) - place))
+        patterns[b] = fill_bin(share(left, bin_, capacities), left, bin_.allowed, bin_.capacity, exchanges, loose)
+        left[:] = [n - taken for n, taken in zip(left, patterns[b], strict=True)]
+        spare -= bin_.capacity - packing.weight(patterns[b])
+        capacities -= bin_.capacity
+    return patterns
+
+
+def _all_in_turn(
+    packing: Packing, totals: Sequence[int], order: Sequence[int], exchanges: Exchanges, share: Share
+) -> Patterns | None:
+    left = list(totals)
+    patterns = _in_turn(packing, order, len(order) - 1, left, exchanges, share)
+    patterns[order[-1]] = tuple(left)
+    for b, pattern in patterns.items():
+        bin_ = packing.bins[b]
+        if not bin_.minimum <= packing.weight(pattern) <= bin_.capacity or any(
+            n < 0 or (n and not ok) for n, ok in zip(pattern, bin_.allowed, strict=True)
+        ):
+            return None
+    return tuple(patterns[b] for b in range(len(order)))
+
+
+def in_few_bins(packing: Packing, patterns: Patterns) -> Patterns:
+    """The same totals in as few bins as possible, so that none is opened for a few jars another has honey for."""
+    totals = totals_of(patterns, len(packing.items))
+    order = sorted(range(len(patterns)), key=lambda b: (packing.bins[b].minimum == 0, -packing.bins[b].capacity, b))
+    opened = sum(1 for pattern in patterns if any(pattern))
+    for count in range(1, opened):
+        chosen = order[:count]
+        if sum(packing.bins[b].capacity for b in chosen) >= packing.weight(totals):
+            found = assign_totals(replace(packing, bins=tuple(packing.bins[b] for b in chosen)), totals, tries=2)
+            fewer = found and _placed(packing, chosen, found)
+            if fewer and packing.is_feasible(fewer):
+                return fewer
+    return patterns
+
+
+def in_few_items(packing: Packing, patterns: Patterns) -> Patterns:
+    """The same totals with fewer items to a bin: every size of jar filled from a bucket is one more label to print."""
+    totals = totals_of(patterns, len(packing.items))
+    exchanges = _exchanges(packing, totals)
+    opened = [b for b, pattern in enumerate(patterns) if any(pattern)]
+    chosen = replace(packing, bins=tuple(packing.bins[b] for b in opened))
+    best = patterns
+    for order in (sorted(range(len(opened)), key=lambda b: chosen.bins[b].capacity), list(range(len(opened)))[::-1]):
+        found = _all_in_turn(chosen, totals, order, exchanges, _heaviest_first(packing)) if order else None
+        other = found and _placed(packing, opened, found)
+        if other and packing.is_feasible(other) and _pairs(other) < _pairs(best):
+            best = other
+    return best
+
+
+def _placed(packing: Packing, chosen: Sequence[int], patterns: Patterns) -> Patterns:
+    """The patterns of the chosen bins in their places, the others empty."""
+    placed = dict(zip(chosen, patterns, strict=True))
+    return tuple(placed.get(b, (0,) * len(packing.items)) for b in range(len(packing.bins)))
+
+
+def _pairs(patterns: Patterns) -> int:
+    return sum(1 for pattern in patterns for n in pattern if n)
+
+
+def _heaviest_first(packing: Packing) -> Share:
+    """As many as fit of the heaviest item left, then of the next: the small ones stay for the fine fit."""
+
+    def share(left: Sequence[int], bin_: Bin, capacities: int) -> Sequence[int]:
+        taken, capacity = [0] * len(left), bin_.capacity
+        for i in sorted(range(len(left)), key=lambda i: (-packing.weights[i], i)):
+            if bin_.allowed[i]:
+                taken[i] = min(left[i], capacity // packing.weights[i])
+                capacity -= taken[i] * packing.weights[i]
+        return taken
+
+    return share

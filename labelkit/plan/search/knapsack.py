@@ -1,8 +1,11 @@
-"""All boxes poured into one: what the items could be worth if only the sum of the room counted.
+"""Bounded knapsacks by dynamic programming over values: for each value, what is the least weight that reaches it?
 
-A bound for every packing, since boxes only take away freedom; and the totals that reach it are the first thing worth
-trying to split over the boxes. Solved exactly by asking the other way round: for each worth, what is the least weight
-that earns it? Worth counts in small coins, so the table is short where a table of milligrams would not fit.
+Values count in small coins, so the table is short where a table of milligrams would not fit, and one table answers
+every capacity. It serves twice: for the *surrogate relaxation*, in which all bins are one, and for *pricing*, the best
+pattern of each bin when the items have given prices.
+
+Sources, from memory: Martello and Toth, “Knapsack Problems”, 1990, section 2.6 (the table over values); Gilmore and
+Gomory, “A linear programming approach to the cutting-stock problem”, Operations Research 9, 1961 (pricing).
 """
 
 from __future__ import annotations
@@ -10,151 +13,227 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+from typing import Any
 
 from labelkit.plan.search.packing import Item
 
-UNREACHED = 1 << 60
 LARGEST_TABLE = 3_000_000
+WIDE = 64  # values: from so many on a pass over whole rows is quicker than doubling
+MOST_TRIED = 128  # counts looked up at once
 
 
 @dataclass(frozen=True)
-class Pool:
+class Run:
+    """So many things of the same weight and value; ``item`` says whose they are."""
+
+    item: int
+    count: int
+    value: int
+    weight: int
+
+
+@dataclass(frozen=True)
+class Table:
+    """For each value, counted in ``unit``, the least weight that reaches it, after each of the runs in turn."""
+
+    runs: tuple[Run, ...]
+    unit: int
+    steps: tuple[Any, ...]  # one array before the first run, and one after each
+
+    @cached_property
+    def _at_least(self) -> Any:
+        """The least weight that reaches each value or more."""
+        import numpy as np
+
+        return np.minimum.accumulate(self.steps[-1][::-1])[::-1]
+
+    def places(self, capacities: Sequence[int]) -> Any:
+        """For each capacity the place in the table of the highest value within it."""
+        import numpy as np
+
+        return np.searchsorted(self._at_least, np.asarray(capacities, dtype=self._at_least.dtype), side="right") - 1
+
+    def counts(self, places: Any, items: int) -> Any:
+        """How many of each item stand behind each place: an array, places x items."""
+        import numpy as np
+
+        places = places.astype(np.int64)
+        counts = np.zeros((len(places), items), dtype=np.int64)
+        for run, before, after in zip(self.runs[::-1], self.steps[-2::-1], self.steps[:0:-1], strict=True):
+            taken = _taken(run.value // self.unit, run.weight, before, after, places)
+            counts[:, run.item] += taken
+            places = places - taken * (run.value // self.unit)
+        return counts
+
+
+def _taken(shift: int, weight: int, before: Any, after: Any, places: Any) -> Any:
+    """How many of a run stand behind each place, the fewest that do."""
+    import numpy as np
+
+    taken = np.zeros(len(places), dtype=np.int64)
+    wanted, left, n, step = after[places].astype(np.int64), np.arange(len(places)), 0, 8
+    while len(left):
+        tried = np.arange(n, n + step)
+        place = places[left][:, None] - tried * shift
+        met = (place >= 0) & (before[np.maximum(place, 0)] + tried * weight == wanted[left][:, None])
+        found = met.any(axis=1)
+        taken[left[found]] = n + met[found].argmax(axis=1)
+        left, n, step = left[~found], n + step, min(MOST_TRIED, 2 * step)
+    return taken
+
+
+def table(runs: Sequence[Run], capacity: int) -> Table:
+    """The table of all values that can be reached within ``capacity``."""
+    import numpy as np
+
+    runs = tuple(run for run in runs if run.value > 0 and run.count > 0 and run.weight <= capacity)
+    unit, length = _length(runs, capacity)
+    small = capacity < 1 << 29
+    unreached = 1 << 30 if small else 1 << 60
+    least = np.full(length, unreached, dtype=np.int32 if small else np.int64)
+    least[0] = 0
+    steps = [least]
+    for run in runs:
+        steps.append(_with_run(steps[-1], run, run.value // unit, capacity, unreached))
+    return Table(runs, unit, tuple(steps))
+
+
+def _length(runs: Sequence[Run], capacity: int) -> tuple[int, int]:
+    """The unit the values have in common, and how many entries a table in this unit has."""
+    unit = math.gcd(*(run.value for run in runs)) or 1
+    return unit, _linear_bound(runs, capacity) // unit + 1
+
+
+def _linear_bound(runs: Sequence[Run], capacity: int) -> int:
+    """A value that cannot be exceeded: the best value for its weight first, the last one in part."""
+    value = 0
+    for run in sorted(runs, key=lambda run: run.weight / run.value):
+        taken = min(run.count, max(0, capacity) // run.weight)
+        value += taken * run.value
+        capacity -= taken * run.weight
+        if taken < run.count:
+            return value + -(-capacity * run.value // run.weight)
+    return value
+
+
+def _with_run(least: Any, run: Run, shift: int, capacity: int, unreached: int) -> Any:
+    """The table with one more run: row by row where its count holds nothing down, by doubling otherwise."""
+    import numpy as np
+
+    length, most = len(least), capacity // run.weight
+    if shift >= length:
+        return least
+    if run.count >= most and shift >= WIDE:
+        rows = -(-length // shift)
+        grid = np.full(rows * shift, unreached, dtype=least.dtype)
+        grid[:length] = least
+        grid = grid.reshape(rows, shift)
+        for above, row in pairwise(grid):
+            np.minimum(row, above + least.dtype.type(run.weight), out=row)
+        return grid.reshape(-1)[:length]
+    least, count, chunk = least.copy(), min(run.count, most), 1
+    while count and chunk * shift < length:
+        taken = min(chunk, count)
+        far = taken * shift
+        np.minimum(least[far:], least[:-far] + least.dtype.type(taken * run.weight), out=least[far:])
+        count -= taken
+        chunk *= 2
+    return least
+
+
+@dataclass(frozen=True)
+class Surrogate:
     """The bound and the totals that reach it with the least weight."""
 
-    worth: int
+    value: int
     totals: tuple[int, ...]
 
 
-def pool(items: tuple[Item, ...], room: int) -> Pool | None:
-    """The most worth within ``room``; none where the floors alone are too heavy or the table would be too long.
+def solve_surrogate(items: tuple[Item, ...], capacity: int) -> Surrogate | None:
+    """The most value within ``capacity``; none where the minimums alone are too heavy or the table would be too long.
 
-    >>> pool((Item(454, 0, 9, worths=((9, 1000),)), Item(227, 1, 3, base=600, worths=((2, 600),))), 1500)
-    Pool(worth=3200, totals=(2, 2))
+    >>> solve_surrogate((Item(454, 0, 9, segments=((9, 1000),)), Item(227, 1, 3, base=600, segments=((2, 600),))), 1500)
+    Surrogate(value=3200, totals=(2, 2))
     """
-    made = _made(items, room)
-    if made is None:
+    capacity -= sum(item.weight * item.minimum for item in items)
+    runs = _runs(items)
+    if capacity < 0 or _length(runs, capacity)[1] > LARGEST_TABLE:
         return None
-    import numpy as np
-
-    steps, unit, tables = made
-    floors = sum(item.weight * item.floor for item in items)
-    best = int(np.flatnonzero(tables[-1] <= room - floors)[-1])
-    cases = _trace(items, steps, unit, tables, best)
-    totals = tuple(item.floor + n * item.case for item, n in zip(items, cases, strict=True))
-    return Pool(sum(item.base for item in items) + best * unit, totals)
+    made = table(runs, capacity)
+    best = made.places([capacity])
+    totals = [
+        item.minimum + int(n) * item.case for item, n in zip(items, made.counts(best, len(items))[0], strict=True)
+    ]
+    return Surrogate(sum(item.base for item in items) + int(best[0]) * made.unit, tuple(totals))
 
 
-def worths_within(items: tuple[Item, ...], rooms: Sequence[int]) -> list[int] | None:
-    """The most worth within each of several rooms, all from one table, of items without floors.
+def values_within(items: tuple[Item, ...], capacities: Sequence[int]) -> list[int] | None:
+    """The most value within each of several capacities, all from one table, of items without minimums.
 
-    >>> worths_within((Item(454, 0, 9, worths=((9, 1000),)), Item(227, 0, 2, worths=((2, 600),))), [1500, 226])
+    >>> values_within((Item(454, 0, 9, segments=((9, 1000),)), Item(227, 0, 2, segments=((2, 600),))), [1500, 226])
     [3200, 0]
     """
-    made = _made(items, max(rooms))
-    if made is None:
+    runs = _runs(items)
+    if _length(runs, max(capacities))[1] > LARGEST_TABLE:
         return None
+    made = table(runs, max(capacities))
+    return [int(place) * made.unit for place in made.places(capacities)]
+
+
+def price_bins(
+    prices: Sequence[int], weights: Sequence[int], most: Sequence[int], capacities: Sequence[int]
+) -> tuple[Any, Any]:
+    """For each capacity the highest value of a pattern at these prices, and such a pattern: arrays, capacities and capacities x items.
+
+    The higher the prices, the longer the table; the caller sees to that.
+
+    >>> segments, patterns = price_bins([1000, 700], [454, 340], [9, 9], [1600, 700])
+    >>> segments.tolist(), patterns.tolist()
+    ([3400, 1400], [[2, 2], [0, 2]])
+    """
     import numpy as np
 
-    _, unit, tables = made
-    least = np.minimum.accumulate(tables[-1][::-1])[::-1]
-    best = np.searchsorted(least, np.array(rooms, dtype=np.int64), side="right") - 1
-    return [int(place) * unit for place in best]
+    runs = [Run(i, n, p, w) for i, (n, p, w) in enumerate(zip(most, prices, weights, strict=True))]
+    made = table(runs, max(capacities))
+    places = made.places(capacities)
+    return places.astype(np.int64) * made.unit, made.counts(places, len(prices))
 
 
-def _made(items: tuple[Item, ...], room: int):
-    """The runs of cases, the unit of worth, and the tables; none where they cannot be made."""
-    room -= sum(item.weight * item.floor for item in items)
-    if room < 0:
-        return None
-    steps = [_cases(item) for item in items]
-    unit = math.gcd(*(gain for runs in steps for _, gain in runs)) or 1
-    length = _most(items, steps, room) // unit + 1
-    return (steps, unit, _tables(items, steps, unit, length)) if length <= LARGEST_TABLE else None
+def greedy_totals(items: tuple[Item, ...], capacity: int) -> tuple[int, ...]:
+    """Totals by the best value for their weight first: near the best, and known at any scale.
 
-
-def greedy_totals(items: tuple[Item, ...], room: int) -> tuple[int, ...]:
-    """Totals by the best worth for their weight first: near the best, and known at any scale.
-
-    >>> greedy_totals((Item(454, 0, 9, worths=((9, 1000),)), Item(227, 1, 3, base=600, worths=((2, 600),))), 1500)
+    >>> greedy_totals((Item(454, 0, 9, segments=((9, 1000),)), Item(227, 1, 3, base=600, segments=((2, 600),))), 1500)
     (1, 3)
     """
-    totals = [item.floor for item in items]
-    room -= sum(item.weight * item.floor for item in items)
-    runs = [(gain, item.weight * item.case, n, i) for i, item in enumerate(items) for n, gain in _cases(item)]
-    for _, weight, n, i in sorted(runs, key=lambda run: (run[1] / run[0], run[3])):
-        taken = min(n, max(0, room) // weight)
-        totals[i] += taken * items[i].case
-        room -= taken * weight
+    totals = [item.minimum for item in items]
+    capacity -= sum(item.weight * item.minimum for item in items)
+    for run in sorted(_runs(items), key=lambda run: (run.weight / run.value, run.item)):
+        taken = min(run.count, max(0, capacity) // run.weight)
+        totals[run.item] += taken * items[run.item].case
+        capacity -= taken * run.weight
     return tuple(totals)
 
 
-def _cases(item: Item) -> list[tuple[int, int]]:
-    """Runs of whole cases beyond the floor: ``(how many, worth of each)``, falling, only those worth something.
+def _runs(items: Sequence[Item]) -> list[Run]:
+    """Runs of whole cases beyond the minimums, those of an item falling, only those worth something.
 
-    >>> _cases(Item(454, 0, 12, 3, worths=((4, 1000), (8, 800))))
+    >>> [(run.count, run.value) for run in _runs([Item(454, 0, 12, 3, segments=((4, 1000), (8, 800)))])]
     [(1, 3000), (1, 2600), (2, 2400)]
     """
-    runs: list[tuple[int, int]] = []
-    at = end = 0
-    for length, each in item.worths:
-        end += length
-        whole = end // item.case - at
-        if whole > 0:
-            runs.append((whole, each * item.case))
-            at += whole
-        if at * item.case < end and (at + 1) * item.case <= item.most - item.floor:
-            first = item.floor + at * item.case  # a case that begins before the bend and ends behind it
-            runs.append((1, item.worth(first + item.case) - item.worth(first)))
-            at += 1
-    return [(many, gain) for many, gain in runs if gain > 0]
-
-
-def _most(items: tuple[Item, ...], steps, room: int) -> int:
-    """A worth that cannot be exceeded: the best worth per weight first, the last one in part."""
-    runs = [(gain, item.weight * item.case, n) for item, runs in zip(items, steps, strict=True) for n, gain in runs]
-    worth = 0
-    for gain, weight, n in sorted(runs, key=lambda run: run[1] / run[0]):
-        taken = min(n, room // weight)
-        worth += taken * gain
-        room -= taken * weight
-        if taken < n:
-            return worth + -(-room * gain // weight)
-    return worth
-
-
-def _tables(items: tuple[Item, ...], steps, unit: int, length: int) -> list:
-    """For each number of items in turn, the least weight of each worth; runs by doubling, so few passes are made."""
-    import numpy as np
-
-    table = np.full(length, UNREACHED, dtype=np.int64)
-    table[0] = 0
-    tables = [table]
-    for item, runs in zip(items, steps, strict=True):
-        table = table.copy()
-        for count, gain in runs:
-            chunk = 1
-            while count:
-                taken = min(chunk, count)
-                shift, weight = taken * gain // unit, taken * item.weight * item.case
-                if shift < length:
-                    np.minimum(table[shift:], table[:-shift] + weight, out=table[shift:])
-                count -= taken
-                chunk *= 2
-        tables.append(table)
-    return tables
-
-
-def _trace(items: tuple[Item, ...], steps, unit: int, tables, at: int) -> list[int]:
-    """How many cases of each item stand behind the least weight of a worth."""
-    cases = []
-    for item, runs, before, table in zip(
-        reversed(items), reversed(steps), reversed(tables[:-1]), reversed(tables[1:]), strict=True
-    ):
-        weight, taken, worth = int(table[at]), 0, 0
-        gains = [gain for count, gain in runs for _ in range(count)]
-        while worth > at or int(before[at - worth]) + taken * item.weight * item.case != weight:
-            worth += gains[taken] // unit
-            taken += 1
-        cases.append(taken)
-        at -= worth
-    return cases[::-1]
+    runs: list[Run] = []
+    for i, item in enumerate(items):
+        at = end = 0
+        for length, each in item.segments:
+            end += length
+            whole = end // item.case - at
+            if whole > 0:
+                runs.append(Run(i, whole, each * item.case, item.weight * item.case))
+                at += whole
+            if at * item.case < end and (at + 1) * item.case <= item.maximum - item.minimum:
+                first = item.minimum + at * item.case  # a case that begins before the bend and ends behind it
+                value = item.value(first + item.case) - item.value(first)
+                runs.append(Run(i, 1, value, item.weight * item.case))
+                at += 1
+    return [run for run in runs if run.value > 0]

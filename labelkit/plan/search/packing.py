@@ -1,161 +1,167 @@
-"""The bare problem under every jar plan: whole numbers, nothing of honey or money.
+"""Bin packing with item types: the records that every strategy takes and gives, all in whole numbers.
 
-Boxes (buckets) of a capacity are filled with items (jars) of a weight. How many of an item are taken in all earns a
-*worth* that may grow ever more slowly, and lies between a floor and a ceiling in whole cases. All the roads to a plan
-(one bucket at a time, column by column, branch and bound) take and give these records, so they can be checked against
-each other.
+Bins of a capacity are filled with items of a weight. How many of an item are taken in all has a value that may grow ever
+more slowly, and lies between a minimum and a maximum in whole cases. What one bin holds is a pattern.
+
+In the books: the multiple knapsack problem with item types and a separable concave objective (Martello and Toth,
+“Knapsack Problems”, 1990, chapter 6; Kellerer, Pferschy and Pisinger, “Knapsack Problems”, 2004, chapter 10; both from
+memory).
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-Loads = tuple[tuple[int, ...], ...]  # for each box, the count of each item
+Patterns = tuple[tuple[int, ...], ...]  # for each bin, the count of each item
 
 
 @dataclass(frozen=True)
 class Item:
-    """A jar size as the search sees it.
+    """An item type.
 
-    ``floor`` jars must be taken and are worth ``base`` together. ``worths`` holds ``(count, worth)`` segments for those
-    beyond: the first ``count`` are worth ``worth`` each, and so on, never rising; the counts add up to ``most - floor``.
-    Beyond the floor only whole cases are taken.
+    ``minimum`` items must be taken; together they have the value ``base``. ``segments`` holds ``(count, value)`` for those
+    beyond: the first ``count`` have ``value`` each, and so on, never rising; the counts add up to ``maximum - minimum``.
+    Beyond the minimum only whole cases are taken.
     """
 
     weight: int
-    floor: int
-    most: int
+    minimum: int
+    maximum: int
     case: int = 1
     base: int = 0
-    worths: tuple[tuple[int, int], ...] = ()
+    segments: tuple[tuple[int, int], ...] = ()
 
-    def worth(self, count: int) -> int:
-        """What ``count`` of this item, not below the floor, are worth together.
+    def value(self, count: int) -> int:
+        """Return the value of ``count`` of this item, which is not below the minimum.
 
-        >>> Item(454, 2, 12, worths=((4, 1000), (6, 800))).worth(7)
+        >>> Item(454, 2, 12, segments=((4, 1000), (6, 800))).value(7)
         4800
         """
-        worth, beyond = self.base, count - self.floor
-        for length, each in self.worths:
+        value, beyond = self.base, count - self.minimum
+        for length, each in self.segments:
             taken = min(beyond, length)
-            worth += taken * each
+            value += taken * each
             beyond -= taken
-        return worth
+        return value
 
     def best_at(self, price: int, scale: int = 1) -> tuple[int, int]:
-        """The count between floor and most, in whole cases, for which ``scale * worth - price * count`` is largest.
+        """Return the largest ``scale * value - price * count`` over all counts, and the smallest count that reaches it.
 
-        Returns that largest figure and the smallest count that reaches it. The worth bends only downward, so the best
-        count stands next to a bend.
+        Counts lie between minimum and maximum in whole cases. The value bends only downward, so the best count is next
+        to a bend.
 
-        >>> Item(454, 0, 10, 3, worths=((4, 1000), (6, 800))).best_at(900)
+        >>> Item(454, 0, 10, 3, segments=((4, 1000), (6, 800))).best_at(900)
         (300, 3)
         """
-        bends, at = {self.floor, self.most}, self.floor
-        for length, _ in self.worths:
+        bends, at = {self.minimum, self.maximum}, self.minimum
+        for length, _ in self.segments:
             at += length
-            cases, rest = divmod(at - self.floor, self.case)
-            bends.update(self.floor + n * self.case for n in (cases, cases + bool(rest)))
-        fair = [count for count in bends if self.floor <= count <= self.most]
-        best = max(fair, key=lambda count: (scale * self.worth(count) - price * count, -count))
-        return scale * self.worth(best) - price * best, best
+            cases, rest = divmod(at - self.minimum, self.case)
+            bends.update(self.minimum + n * self.case for n in (cases, cases + bool(rest)))
+        fair = [count for count in bends if self.minimum <= count <= self.maximum]
+        best = max(fair, key=lambda count: (scale * self.value(count) - price * count, -count))
+        return scale * self.value(best) - price * best, best
 
 
-def between(item: Item, floor: int, most: int) -> Item:
-    """The same item with a higher floor and a lower ceiling.
+def restrict(item: Item, minimum: int, maximum: int) -> Item:
+    """Return the same item with a higher minimum and a lower maximum.
 
-    >>> between(Item(454, 0, 10, 1, 0, ((4, 1000), (6, 800))), 2, 7)
-    Item(weight=454, floor=2, most=7, case=1, base=2000, worths=((2, 1000), (3, 800)))
+    >>> restrict(Item(454, 0, 10, 1, 0, ((4, 1000), (6, 800))), 2, 7)
+    Item(weight=454, minimum=2, maximum=7, case=1, base=2000, segments=((2, 1000), (3, 800)))
     """
-    at, worths = item.floor, []
-    for length, each in item.worths:
-        low, high = max(at, floor), min(at + length, most)
+    at, segments = item.minimum, []
+    for length, each in item.segments:
+        low, high = max(at, minimum), min(at + length, maximum)
         if high > low:
-            worths.append((high - low, each))
+            segments.append((high - low, each))
         at += length
-    return Item(item.weight, floor, most, item.case, item.worth(floor), tuple(worths))
+    return Item(item.weight, minimum, maximum, item.case, item.value(minimum), tuple(segments))
 
 
 @dataclass(frozen=True)
-class Box:
-    """A bucket as the search sees it: its load lies between ``least`` and ``room``, of the items ``allowed``."""
+class Bin:
+    """A bin: its pattern weighs between ``minimum`` and ``capacity`` and holds only the items ``allowed``."""
 
-    room: int
-    least: int
+    capacity: int
+    minimum: int
     allowed: tuple[bool, ...]
 
 
 @dataclass(frozen=True)
-class Guard:
-    """A goal reached before that must not be lost again: the same items with other worths, together at least so much."""
+class GoalConstraint:
+    """A goal reached before that must be kept: the same items with other values, together at least ``minimum``."""
 
     items: tuple[Item, ...]
-    least: int
+    minimum: int
 
 
 @dataclass(frozen=True)
 class Packing:
-    """Boxes, items, and the counts of each item in each box that are to be found."""
+    """Bins, items, and the counts of each item in each bin that are to be found."""
 
-    boxes: tuple[Box, ...]
+    bins: tuple[Bin, ...]
     items: tuple[Item, ...]
-    guards: tuple[Guard, ...] = ()
+    constraints: tuple[GoalConstraint, ...] = ()
 
     @cached_property
     def weights(self) -> tuple[int, ...]:
         """The weight of each item."""
         return tuple(item.weight for item in self.items)
 
-    def value(self, loads: Loads) -> int:
-        """What these loads are worth."""
-        return worth_of(self.items, totals_of(loads, len(self.items)))
+    def weight(self, counts: Sequence[int]) -> int:
+        """Return the weight of so many of each item."""
+        return sum(n * w for n, w in zip(counts, self.weights, strict=True))
 
-    def admits(self, loads: Loads) -> bool:
-        """Whether these loads keep every box, floor, ceiling and case."""
-        for box, load in zip(self.boxes, loads, strict=True):
-            weight = sum(n * w for n, w in zip(load, self.weights, strict=True))
-            if not box.least <= weight <= box.room:
+    def value(self, patterns: Patterns) -> int:
+        """Return the value of these patterns."""
+        return value_of(self.items, totals_of(patterns, len(self.items)))
+
+    def is_feasible(self, patterns: Patterns) -> bool:
+        """Whether these patterns keep every capacity, minimum, maximum, case and goal."""
+        for bin_, pattern in zip(self.bins, patterns, strict=True):
+            if not bin_.minimum <= self.weight(pattern) <= bin_.capacity:
                 return False
-            if any(n < 0 or (n and not ok) for n, ok in zip(load, box.allowed, strict=True)):
+            if any(n < 0 or (n and not ok) for n, ok in zip(pattern, bin_.allowed, strict=True)):
                 return False
-        totals = totals_of(loads, len(self.items))
-        if any(worth_of(guard.items, totals) < guard.least for guard in self.guards):
+        totals = totals_of(patterns, len(self.items))
+        if any(value_of(constraint.items, totals) < constraint.minimum for constraint in self.constraints):
             return False
         return all(
-            item.floor <= count <= item.most and (count - item.floor) % item.case == 0
+            item.minimum <= count <= item.maximum and (count - item.minimum) % item.case == 0
             for item, count in zip(self.items, totals, strict=True)
         )
 
-    def ceiling(self) -> int:
-        """What all items up to their ceilings would be worth: a bound, however far off."""
+    def trivial_bound(self) -> int:
+        """Return the value of all items at their best counts: a bound, however far off."""
         return sum(item.best_at(0)[0] for item in self.items)
 
 
 @dataclass(frozen=True)
-class Found:
-    """The best loads found (none where there is no way), their worth, and a bound no loads can exceed."""
+class Solution:
+    """The best patterns found (``None`` where none were), their value, and a bound that no patterns exceed."""
 
-    loads: Loads | None
-    worth: int
+    patterns: Patterns | None
+    value: int
     bound: int
-    impossible: bool = False  # it is certain that there are no loads
+    infeasible: bool = False  # it is certain that there are no patterns
 
     @property
     def proved(self) -> bool:
         """Whether nothing better exists."""
-        return self.loads is not None and self.worth >= self.bound
+        return self.patterns is not None and self.value >= self.bound
 
 
-def worth_of(items: tuple[Item, ...], totals: tuple[int, ...]) -> int:
-    """What totals of each item are worth together."""
-    return sum(item.worth(count) for item, count in zip(items, totals, strict=True))
+def value_of(items: tuple[Item, ...], totals: tuple[int, ...]) -> int:
+    """Return the value of these totals of each item."""
+    return sum(item.value(count) for item, count in zip(items, totals, strict=True))
 
 
-def totals_of(loads: Loads, items: int) -> tuple[int, ...]:
-    """How many of each item all the boxes hold together.
+def totals_of(patterns: Patterns, items: int) -> tuple[int, ...]:
+    """Return how many of each item all the bins hold together.
 
     >>> totals_of(((1, 2), (3, 0)), 2)
     (4, 2)
     """
-    return tuple(sum(load[i] for load in loads) for i in range(items))
+    return tuple(map(sum, zip(*patterns, strict=True))) if patterns else (0,) * items

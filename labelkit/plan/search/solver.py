@@ -18,7 +18,7 @@ class Model:
 
     row_lower: list[float] = field(default_factory=list)
     row_upper: list[float] = field(default_factory=list)
-    worth: list[float] = field(default_factory=list)
+    objective: list[float] = field(default_factory=list)
     lower: list[float] = field(default_factory=list)
     upper: list[float] = field(default_factory=list)
     whole: list[bool] = field(default_factory=list)
@@ -33,10 +33,10 @@ class Model:
         return len(self.row_lower) - 1
 
     def column(
-        self, worth: float, upper: float, entries: list[tuple[int, float]], whole: bool, lower: float = 0.0
+        self, gain: float, upper: float, entries: list[tuple[int, float]], whole: bool, lower: float = 0.0
     ) -> int:
         """Add a column with its entries ``(row, factor)``; its number."""
-        self.worth.append(worth)
+        self.objective.append(gain)
         self.lower.append(lower)
         self.upper.append(upper)
         self.whole.append(whole)
@@ -44,7 +44,7 @@ class Model:
             self.rows.append(row)
             self.factors.append(factor)
         self.starts.append(len(self.rows))
-        return len(self.worth) - 1
+        return len(self.objective) - 1
 
 
 @dataclass(frozen=True)
@@ -54,7 +54,7 @@ class Answer:
     optimal: bool
     infeasible: bool
     values: list[float] | None
-    worth: float
+    objective: float
     bound: float
     duals: list[float] | None
 
@@ -69,19 +69,19 @@ def solve(
     """Maximize a model; with ``relax`` the whole-number wish is dropped.
 
     ``nodes`` ends a search after so many nodes of its tree: a measure of work and not of time, so that a busy machine
-    finds the same plan as an idle one. ``start`` is a known answer to begin from, ``target`` a worth that is known to be
+    finds the same plan as an idle one. ``start`` is a known answer to begin from, ``target`` an objective that is known to be
     the most, so that the search may stop as soon as it is reached.
     """
-    if not model.worth:
+    if not model.objective:
         fits = all(low <= 0 <= high for low, high in zip(model.row_lower, model.row_upper, strict=True))
         return Answer(fits, not fits, [] if fits else None, 0.0, 0.0, [0.0] * len(model.row_lower))
     import highspy
     import numpy as np
 
     lp = highspy.HighsLp()
-    lp.num_col_, lp.num_row_ = len(model.worth), len(model.row_lower)
+    lp.num_col_, lp.num_row_ = len(model.objective), len(model.row_lower)
     lp.sense_ = highspy.ObjSense.kMaximize
-    lp.col_cost_ = np.array(model.worth, dtype=float)
+    lp.col_cost_ = np.array(model.objective, dtype=float)
     lp.col_lower_, lp.col_upper_ = np.array(model.lower, dtype=float), np.array(model.upper, dtype=float)
     lp.row_lower_, lp.row_upper_ = np.array(model.row_lower, dtype=float), np.array(model.row_upper, dtype=float)
     lp.a_matrix_.format_ = highspy.MatrixFormat.kColwise
@@ -140,7 +140,7 @@ def _answer(highs, highspy, search: bool) -> Answer:
         optimal=status == highspy.HighsModelStatus.kOptimal,
         infeasible=status == highspy.HighsModelStatus.kInfeasible,
         values=list(solution.col_value) if found else None,
-        worth=info.objective_function_value,
+        objective=info.objective_function_value,
         bound=info.mip_dual_bound if search else info.objective_function_value,
         duals=None if search else list(solution.row_dual),
     )
