@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from labelkit.rules.blocks import MEMORY, SEEN, Cite, Law, Rule, Value
+from labelkit.rules.sources import COPY, OTHER
 
 CHECK_LOCAL = "Check your local rules."
 _UNSURE = {
@@ -29,6 +30,7 @@ class Finding:
     cite: str
     read_on: date | None
     sure: str
+    read_in: str = ""  # the kind of text that was read; said to readers, not a key of the command contract
 
     def as_dict(self) -> dict[str, str | None]:
         """The finding as the command contract spells it."""
@@ -59,6 +61,7 @@ def finding_of(law: Rule, market: str, *, field: str, found: str, level: str | N
         cite=str(law.cite),
         read_on=law.cite.read_on,
         sure=law.sure,
+        read_in=law.cite.read_in,
     )
 
 
@@ -75,6 +78,7 @@ def finding_of_value(value: Value, market: str, *, level: str, field: str, found
         cite=str(value.cite),
         read_on=value.cite.read_on,
         sure=value.sure,
+        read_in=value.cite.read_in,
     )
 
 
@@ -90,12 +94,13 @@ def with_caution(do: str) -> str:
 
 def law_lines(laws: Iterable[Law]) -> str:
     """Where some figures come from: one line for each text with all its clauses, and the doubt where there is any."""
-    clauses: dict[tuple[str, date | None, str], dict[str, None]] = {}
+    clauses: dict[tuple[str, date | None, str, str], dict[str, None]] = {}
     for law in laws:
-        clauses.setdefault((law.cite.title, law.cite.read_on, law.sure), {})[law.cite.clause] = None
+        text = (law.cite.title, law.cite.read_on, law.cite.read_in, law.sure)
+        clauses.setdefault(text, {})[law.cite.clause] = None
     lines = [
-        law_line(Cite(title, ", ".join(filter(None, found)), day), sure)
-        for (title, day, sure), found in clauses.items()
+        law_line(Cite(title, ", ".join(filter(None, found)), day, read_in=read_in), sure)
+        for (title, day, read_in, sure), found in clauses.items()
     ]
     return "\n".join([*(f"Law: {line}" for line in lines), CHECK_LOCAL])
 
@@ -106,6 +111,18 @@ def law_line(cite: Cite, sure: str) -> str:
     >>> law_line(Cite("An invented honey act", "s. 1"), "memory")
     'An invented honey act, s. 1 – from memory, not read at the source; check it before you rely on it'
     """
-    read = f" (read {cite.read_on.isoformat()})" if cite.read_on and sure == SEEN else ""
+    read = f" (read {read_where(cite.read_on, cite.read_in)})" if cite.read_on and sure == SEEN else ""
     doubt = f" – {_UNSURE[sure]}" if sure in _UNSURE else ""
     return f"{cite}{read}{doubt}"
+
+
+def read_where(day: date | None, read_in: str) -> str:
+    """The day a text was read, and in what kind of text where that was not the official one.
+
+    >>> read_where(date(2026, 11, 28), "faithful copy"), read_where(date(2026, 11, 28), "official text")
+    ('2026-11-28 in a faithful copy', '2026-11-28')
+    >>> read_where(date(2026, 11, 28), "other text of the same act")
+    '2026-11-28 in another text of the same act'
+    """
+    kinds = {COPY: " in a faithful copy", OTHER: " in another text of the same act"}
+    return f"{day}{kinds.get(read_in, '')}"

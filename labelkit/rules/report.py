@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from typing import Protocol
 
 from labelkit.rules.blocks import SEEN
-from labelkit.rules.findings import CHECK_LOCAL, Finding
+from labelkit.rules.findings import CHECK_LOCAL, Finding, read_where
 
 _QUESTION = re.compile(r"(?:^| )([^.?!)]*\?) \(([^()]+)\)")
 _GROUPS = (("stop", "Must be fixed"), ("ask", "Ask, or have proof"), ("note", "Good to know"))
@@ -87,7 +87,7 @@ def source(finding: Finding) -> str:
     '(An invented act, s. 1; read 2026-11-25)'
     """
     if finding.sure == SEEN:
-        return f"({finding.cite}; read {finding.read_on})"
+        return f"({finding.cite}; read {read_where(finding.read_on, finding.read_in)})"
     read = f", read {finding.read_on}" if finding.read_on else ""
     return f"({finding.cite}; {_DOUBT[finding.sure]}{read})"
 

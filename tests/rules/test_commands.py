@@ -86,7 +86,7 @@ def test_what_was_not_read_at_the_source_is_said_to_the_user(labelkit):
 
 def test_a_figure_that_was_read_says_when(labelkit):
     _, out, _ = labelkit("reckon", "letter-height", "--market", "us", "--panel-area", "13 sq in")
-    assert "21 CFR 101.7 (i)(2)" in out and "(read 2026-11-25)" in out
+    assert "21 CFR 101.7 (i)(2)" in out and "(read 2026-11-28 in a faithful copy)" in out
 
 
 @pytest.mark.parametrize(

@@ -29,4 +29,5 @@ def about(case: Case, law: Value, level: str, field: str, found: str, *, says: s
         cite=str(law.cite),
         read_on=law.cite.read_on,
         sure=law.sure,
+        read_in=law.cite.read_in,
     )
