@@ -47,17 +47,17 @@ class TerminalProgress:
         self._lock = threading.Lock()
         self._works: list[_Work] = []
         self._bar: Any = None
-        self._timer = threading.Timer(SHOWN_AFTER_SECONDS, self._show)
-        self._timer.daemon = True
+        self._timer: threading.Timer | None = None
 
     def begin(self, words: str, total: int | None) -> Callable[[int], None]:
         """Show this work in place of the one around it."""
         work = _Work(words, total)
         with self._lock:
             self._works.append(work)
-            if len(self._works) == 1:
-                self._timer.start()
-            self._draw()
+            if self._bar is None and self._timer is None:
+                self._wait()
+            else:
+                self._draw()
 
         def tell(done: int) -> None:
             work.done = done
@@ -67,27 +67,37 @@ class TerminalProgress:
         return tell
 
     def end(self) -> None:
-        """Show the work around it again; after the last, take the display away."""
+        """Show the work around it again, once it lasts; after the last, take the display away."""
         with self._lock:
             self._works.pop()
-            if not self._works:
-                self._timer.cancel()
-            self._draw()
+            self._stop()
+            if self._works:
+                self._wait()
 
-    def _show(self) -> None:
-        with self._lock:
-            if not self._works:
-                return
-            self._draw(begin=True)
+    def _wait(self) -> None:
+        self._timer = threading.Timer(SHOWN_AFTER_SECONDS, self._show)
+        self._timer.daemon = True
+        self._timer.start()
 
-    def _draw(self, *, begin: bool = False) -> None:
-        """Begin the display anew for the innermost work; with none left it only ends."""
-        if self._bar is None and not begin:
-            return
+    def _stop(self) -> None:
+        if self._timer:
+            self._timer.cancel()
+            self._timer = None
         if self._bar is not None:
             self._bar.stop()
             self._bar = None
-        if self._works:
+
+    def _show(self) -> None:
+        with self._lock:
+            self._timer = None
+            if self._works:
+                self._bar = _bar_of(self._works[-1])
+                self._bar.start()
+
+    def _draw(self) -> None:
+        """Show the innermost work in place of what is shown; what is not shown yet waits its second."""
+        if self._bar is not None:
+            self._bar.stop()
             self._bar = _bar_of(self._works[-1])
             self._bar.start()
 

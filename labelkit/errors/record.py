@@ -333,6 +333,28 @@ class CorrectionRefused(Refused):
         )
 
 
+class DayLaterThanClock(Refused):
+    """Something that would have happened after today."""
+
+    def __init__(self, title: str, day: str, today: str) -> None:
+        super().__init__(
+            what=f"{day} is later than today, {today} by the clock: “{title}” cannot have happened yet.",
+            why="A day that is still to come puts a wrong date into lot codes and traces, and locks the record until then.",
+            do="Give the day it happened. Looking ahead is possible on any day; if the clock is wrong, set it first.",
+        )
+
+
+class DayBeforeItsHoney(Refused):
+    """Something that would have happened to honey or jars before they were there."""
+
+    def __init__(self, title: str, day: str, lot: str, first: str) -> None:
+        super().__init__(
+            what=f"“{title}” on {day} would come before {lot} was there, on {first}.",
+            why="The lot code on every jar carries its day, and a trace through a wrong order is false.",
+            do=f"Give a day from {first} on, or correct the day of {lot} first.",
+        )
+
+
 class CorrectionValueNotFor(Refused):
     """A value to correct that this kind of event does not hold."""
 

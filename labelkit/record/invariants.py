@@ -7,10 +7,20 @@ time. Balances are checked once the whole step is booked, so that a correction a
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import date
 from typing import Any
 
 from labelkit.errors.lots import BucketTooEmpty, BucketTwice, BucketUnknown
-from labelkit.errors.record import EventUnkeepable, JarsTooFew, LotHeld, LotTwice, LotUnknown, MassNotConserved
+from labelkit.errors.record import (
+    DayBeforeItsHoney,
+    DayLaterThanClock,
+    EventUnkeepable,
+    JarsTooFew,
+    LotHeld,
+    LotTwice,
+    LotUnknown,
+    MassNotConserved,
+)
 from labelkit.lots.bucket import Blend, Drain, WeighIn
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass, show_both, total
@@ -36,6 +46,27 @@ def check_alone(happened: Any) -> None:
         raise EventUnkeepable(happened.kind, "a figure is larger than any honey house")
     if any("\x00" in m.lot + m.size for m in moves):
         raise EventUnkeepable(happened.kind, "a name holds a character that cannot be printed")
+
+
+def check_days(record: Reading, happened: Sequence[Any], today: date) -> None:
+    """Nothing happens later than today, to honey before it was weighed in, or to a jar before it was filled.
+
+    Raises :class:`~labelkit.errors.record.DayLaterThanClock` and :class:`~labelkit.errors.record.DayBeforeItsHoney`.
+    """
+    made = {name: each.day.isoformat() for each in happened if (name := _made(each))}
+    needs = [(each, m.lot) for each in happened for m in _needs(each)]
+    first = _first_days(record, {lot for _, lot in needs}) | made
+    for each in happened:
+        # A price or a setting may begin on a later day; honey and jars move on days that have been.
+        if each.day > today and each.movements():
+            raise DayLaterThanClock(each.title, each.day.isoformat(), today.isoformat())
+    for each, lot in needs:
+        if lot in first and each.day.isoformat() < first[lot]:
+            raise DayBeforeItsHoney(each.title, each.day.isoformat(), lot, first[lot])
+
+
+def _made(each: Any) -> str | None:
+    return _bucket_made(each) or _lot_made(each) or (each.into if isinstance(each, Relabel) else None)
 
 
 def check_names(record: Reading, happened: Sequence[Any]) -> None:

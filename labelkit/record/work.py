@@ -22,7 +22,7 @@ from labelkit.record.chain import digest, envelope
 from labelkit.record.codec import Unkeepable, read, write
 from labelkit.record.derive import Rows, rows_of
 from labelkit.record.engine import sa
-from labelkit.record.invariants import check_alone, check_balances, check_holds, check_names
+from labelkit.record.invariants import check_alone, check_balances, check_days, check_holds, check_names
 from labelkit.record.kinds import KINDS
 from labelkit.record.people import Forget, names, numbers_in, personal_texts
 from labelkit.record.reading import Head, Reading
@@ -146,6 +146,7 @@ class Work(Reading):
         kept = [self._kept(happened) for happened in batch]
         bodies = [self._body(happened) for happened in kept]
         check_names(self, batch)
+        check_days(self, batch, self.at.date())
         for happened in batch:
             check_holds(self._held, happened)
             self._held = holds_after(self._held, happened)

@@ -105,9 +105,20 @@ class SeasonContext:
 
     @contextmanager
     def work(self, key: str | None = None, *, create: bool = False) -> Iterator[Work]:
-        """One step that is kept when the block ends without a refusal; see :meth:`Season.work`."""
-        with self.season(create=create) as season, season.work(key) as work:
-            yield work
+        """One step that is kept when the block ends without a refusal; see :meth:`Season.work`.
+
+        With ``create`` a record that is not there yet is begun by the step, and is gone again where the step is refused.
+        """
+        begun = create and not self.has_record()
+        try:
+            with self.season(create=create) as season, season.work(key) as work:
+                yield work
+        except BaseException:
+            if begun and "://" not in self.where:
+                from labelkit.record.location import clear_away
+
+                clear_away(Path(self.where))
+            raise
 
     @contextmanager
     def rehearsal(self) -> Iterator[Work]:

@@ -14,6 +14,8 @@ from labelkit.errors.record import (
     CorrectionDoesNotClose,
     CorrectionRefused,
     CorrectionValueNotFor,
+    DayBeforeItsHoney,
+    DayLaterThanClock,
     DiskError,
     DiskFull,
     DriverMissing,
@@ -248,4 +250,10 @@ CASES = [
         "one of: jars, left",
     ),
     (CorrectionDoesNotClose, raising(CorrectionDoesNotClose(1, "Short.", ((4, "sold: 12"),))), "record correct 4"),
+    (
+        DayLaterThanClock,
+        raising(DayLaterThanClock("sold", "9999-01-01", "2026-07-20")),
+        "9999-01-01 is later than today",
+    ),
+    (DayBeforeItsHoney, raising(DayBeforeItsHoney("bottled", "2026-07-01", "B1", "2026-07-12")), "from 2026-07-12 on"),
 ]
