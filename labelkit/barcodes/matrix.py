@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 from urllib.parse import quote
 
 from labelkit.barcodes.elements import Elements, encoded, for_people
@@ -126,7 +127,8 @@ def _matrix_code(kind: str, text: str, sort, **options) -> MatrixCode:
         image = zxingcpp.create_barcode(text, sort, **options).to_image(scale=1, add_quiet_zones=False)
     except ValueError as trouble:
         raise MatrixCodeRefused(kind, text, str(trouble)) from trouble
-    view = memoryview(image)
+    # The package's own type stubs do not say that an image is a buffer of its dots.
+    view: Any = memoryview(image)  # type: ignore[arg-type]
     high, wide = view.shape
     flat = view.tobytes()
     dark = flat.translate(_DARK)
@@ -146,4 +148,7 @@ def read_codes(picture: bytes) -> tuple[str, ...]:
             grey = opened.convert("L")
     except (UnidentifiedImageError, OSError, ValueError, Image.DecompressionBombError):
         return ()
-    return tuple(found.text for found in zxingcpp.read_barcodes(grey, formats=zxingcpp.BarcodeFormat.QRCode))
+    return tuple(
+        found.text
+        for found in zxingcpp.read_barcodes(grey, formats=zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode))
+    )

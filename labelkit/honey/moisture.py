@@ -104,6 +104,7 @@ def from_brix(brix: Decimal, temperature: Decimal | None = None) -> Moisture:
     """
     _check_brix(brix)
     index = between_rows(sucrose_rows(), brix)
+    assert index is not None, "the table covers every Brix that passed the check"
     wrong = plain(100 - brix)
     notes = (
         f"100 − Brix would say {wrong} %; that rule holds for sucrose, not for honey.",

@@ -118,7 +118,9 @@ class Blend(Event):
         )
 
 
-def net_of(bucket: str, net: Mass | None, gross: Mass | None, tare: Mass | None, division: Mass | None = None):
+def net_of(
+    bucket: str, net: Mass | None, gross: Mass | None, tare: Mass | None, division: Mass | None = None
+) -> tuple[Mass, Weighing | None]:
     """The net weight and the weighing behind it, from whichever was given.
 
     Raises :class:`~labelkit.errors.lots.WeightMissing` or :class:`~labelkit.errors.lots.GrossBelowTare`.
@@ -126,14 +128,15 @@ def net_of(bucket: str, net: Mass | None, gross: Mass | None, tare: Mass | None,
     >>> net_of("B1", None, Mass.read("28.4 kg", "en_US"), Mass.read("1.1 kg", "en_US"))[0]
     Mass(mg=27300000)
     """
-    given = (net is not None, gross is not None, tare is not None)
-    if given == (True, False, False):
+    if net is not None and gross is None and tare is None:
         return net, None
-    if given == (False, True, True):
+    if net is None and gross is not None and tare is not None:
         if gross <= tare:
             raise GrossBelowTare(bucket, show_both(gross, DEFAULT_LOCALE), show_both(tare, DEFAULT_LOCALE))
         return gross - tare, Weighing(gross, tare, division)
-    words = [word for word, there in zip(("net", "gross", "tare"), given, strict=True) if there]
+    words = [
+        word for word, there in zip(("net", "gross", "tare"), (net, gross, tare), strict=True) if there is not None
+    ]
     raise WeightMissing(
         bucket,
         f"only {words[0]} is given"
@@ -241,7 +244,7 @@ def bucket_of(
             sources.setdefault(source.yard, set()).update(source.hives)
         if isinstance(event, WeighIn):
             harvested.add(event.harvested or event.day)
-            plants.update({event.plant} - {None})
+            plants.update((event.plant,) if event.plant is not None else ())
         elif event.harvested:
             # Cappings drain for days; unless told otherwise their honey came off with the bucket's own.
             harvested.add(event.harvested)
@@ -252,7 +255,7 @@ def bucket_of(
         id=id,
         holds=came_in - gone,
         came_in=came_in,
-        moisture=(sum(Decimal(m.mg) * w for m, w in known) / known_for.mg) if known_for else None,
+        moisture=sum((m.mg * w for m, w in known), Decimal(0)) / known_for.mg if known_for else None,
         moisture_known_for=known_for,
         sources=tuple(Source(yard, tuple(sorted(hives))) for yard, hives in sorted(sources.items())),
         harvested=tuple(sorted(harvested)),

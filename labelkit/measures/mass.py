@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -90,7 +91,7 @@ class Mass:
 NOTHING = Mass(0)
 
 
-def total(masses) -> Mass:
+def total(masses: Iterable[Mass]) -> Mass:
     """The sum of any number of masses.
 
     >>> total([Mass(1), Mass(2)])

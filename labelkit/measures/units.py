@@ -14,9 +14,10 @@ from __future__ import annotations
 import re
 import sys
 import threading
+from collections.abc import Iterator
 from decimal import Decimal
 from functools import lru_cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from labelkit.errors.measures import (
     NotPositive,
@@ -115,11 +116,11 @@ _WHY_WRONG = {
 
 
 @lru_cache(maxsize=1)
-def _registry():
+def _registry() -> Any:
     return _pint().UnitRegistry(_DEFINITIONS.splitlines(), non_int_type=Decimal, case_sensitive=False)
 
 
-def _pint():
+def _pint() -> Any:
     """pint, loaded without numpy: it would bring in all of it, a fifth of every command, for arrays nobody types."""
     keep_out = _KeepOut("numpy", threading.get_ident())
     sys.meta_path.insert(0, keep_out)
@@ -136,7 +137,7 @@ class _KeepOut(NamedTuple):
     package: str
     thread: int
 
-    def find_spec(self, name: str, path=None, target=None) -> None:
+    def find_spec(self, name: str, path: Any = None, target: Any = None) -> None:
         """The import system's question; a refusal here is what pint takes for “not installed”."""
         if name == self.package and threading.get_ident() == self.thread:
             raise ModuleNotFoundError(f"{name} is not needed here", name=name)
@@ -162,7 +163,7 @@ def read_quantity(text: str, kind: Kind, locale: str) -> Decimal:
     return total
 
 
-def _parts(text: str, kind: Kind, locale: str):
+def _parts(text: str, kind: Kind, locale: str) -> Iterator[tuple[Decimal, str]]:
     rest = fold(text)
     for sign, words in _HALVES.items():
         rest = re.sub(rf"(?<=\d)\s*{sign}", f" {words}", rest).replace(sign, words)
@@ -194,7 +195,7 @@ def _convert(number: Decimal, unit: str, kind: Kind, text: str) -> Decimal:
         spelt = "pint"
     try:
         quantity = registry.Quantity(number, spelt)
-        return quantity.to(kind.base).magnitude
+        return Decimal(quantity.to(kind.base).magnitude)
     except pint.DimensionalityError:
         given = _KIND_OF.get(str(quantity.dimensionality), "another kind")
         hint = _WHY_WRONG.get((kind.name, given), f"A {given} says nothing about a {kind.name}.")
@@ -210,4 +211,4 @@ def convert(amount: Decimal, unit: str, into: str) -> Decimal:
     >>> convert(Decimal(1), "pound", "gram")
     Decimal('453.59237')
     """
-    return _registry().Quantity(amount, unit).to(into).magnitude
+    return Decimal(_registry().Quantity(amount, unit).to(into).magnitude)

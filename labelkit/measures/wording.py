@@ -103,7 +103,7 @@ class Sentence(str):
         return cls._made(text, "", text, facts)
 
     @classmethod
-    def count(cls, one: str, many: str, n: int, /, **facts: Any) -> Sentence:
+    def count(cls, one: str, many: str, n: int, /, **facts: Any) -> Sentence:  # type: ignore[override]
         """The words for so many; ``{n}`` is the number."""
         return cls._made(one, many, one if n == 1 else many, {"n": n, **facts})
 

@@ -189,7 +189,7 @@ class Document:
             spaceBefore=held.before,
             spaceAfter=held.after,
             textColor=_tint(held.colour),
-            alignment={"l": 0, "c": 1, "r": 2}[align],
+            alignment=0 if align == "l" else 1 if align == "c" else 2,
             keepWithNext=int(heading),
             splitLongWords=1,
         )

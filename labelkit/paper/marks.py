@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 from labelkit.barcodes.dots import Module, on_grid
 from labelkit.barcodes.linear import Barcode
@@ -186,9 +187,8 @@ def shifted(mark: Mark, dx: int, dy: int, dpi: int) -> Mark:
     if isinstance(mark, MatrixMark):
         return replace(mark, x_dots=mark.x_dots + on_grid(dx, dpi), y_dots=mark.y_dots + on_grid(dy, dpi))
     if isinstance(mark, Clipped):
-        return replace(
-            mark, path=_moved(mark.path, dx, dy), marks=tuple(shifted(one, dx, dy, dpi) for one in mark.marks)
-        )
+        inside: tuple[Any, ...] = tuple(shifted(one, dx, dy, dpi) for one in mark.marks)
+        return replace(mark, path=_moved(mark.path, dx, dy), marks=inside)
     return replace(mark, x=mark.x + dx, y=mark.y + dy)
 
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from io import BytesIO
+from typing import Any
 
 from labelkit.barcodes.dots import on_grid
 from labelkit.errors.labels import GlyphsMissing
@@ -34,7 +35,7 @@ class PdfWriter:
         self.dpi = dpi
         self._fonts = FileFonts()
         plain = self._fonts.name(face("sans-Regular"))
-        self._canvas = Canvas(BytesIO(), pageCompression=1, invariant=1, lang=lang, initialFontName=plain)
+        self._canvas = Canvas(BytesIO(), pageCompression=1, invariant=1, lang=lang, initialFontName=plain)  # type: ignore[arg-type]
         self._canvas.setTitle(title)
         self._canvas.setAuthor(author or "labelkit")
         self._canvas.setSubject(subject or title)
@@ -146,7 +147,7 @@ class PdfWriter:
 
     def marks(self, marks: Iterable[Mark]) -> None:
         """Marks where they lie, on the page or form that is open."""
-        draw = {
+        draw: dict[type, Callable[[Any], None]] = {
             Text: self._text,
             Shape: self._shape,
             BarcodeMark: self._symbol,

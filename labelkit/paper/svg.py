@@ -7,8 +7,9 @@ typefaces where the reader has them, and in the nearest of the system's where no
 from __future__ import annotations
 
 from base64 import b64encode
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from html import escape
+from typing import Any
 
 from labelkit.paper.fonts import Face
 from labelkit.paper.marks import BarcodeMark, Clipped, Colour, Mark, MatrixMark, Path, Picture, Shape, Text
@@ -70,7 +71,7 @@ class _Page:
         self._high, self._clips = high, 0
 
     def element(self, mark: Mark) -> str:
-        write = {
+        write: dict[type, Callable[[Any], str]] = {
             Text: self._text,
             Shape: self._shape,
             BarcodeMark: self._symbol,
@@ -94,7 +95,10 @@ class _Page:
         return _element("text", [*_class(mark.role), *attributes], escape(mark.text) + _tip(mark.says))
 
     def _shape(self, mark: Shape) -> str:
-        attributes = [("d", self._path(mark.path)), ("fill", "none" if mark.fill is None else _hex(mark.fill))]
+        attributes: list[tuple[str, Any]] = [
+            ("d", self._path(mark.path)),
+            ("fill", "none" if mark.fill is None else _hex(mark.fill)),
+        ]
         if mark.opacity != 100:
             attributes.append(("fill-opacity", f"{mark.opacity / 100:g}"))
         if mark.stroke is not None:

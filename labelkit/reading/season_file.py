@@ -181,7 +181,11 @@ class _Reader:
         drains = []
         for later in self.listed(name, table, "drained", dict):
             self.known(later, DRAINED, f"what drained into bucket {name}")
-            drains.append(drain(read_intake(self.entry(name, later), locale), day, {weighed.harvested}))
+            drains.append(
+                drain(
+                    read_intake(self.entry(name, later), locale), day, (weighed.harvested,) if weighed.harvested else ()
+                )
+            )
         stays = self.text_of(table, "hold_back").strip()
         held = NOTHING if not stays or _NOTHING.fullmatch(stays) else Mass.read(stays, locale)
         first, tags = (

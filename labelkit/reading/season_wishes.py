@@ -112,8 +112,9 @@ def _named(reader: Any, table: dict[str, Any], key: str, sizes: tuple[str, ...] 
     if not isinstance(value, dict):
         example = 'mix = { "one pound" = 2 }' if key == "mix" else 'keep = { "winter feed" = "5 kg" }'
         raise reader.unclear(f"line {reader.line_of(key)}: {key} is “{value}”", f"Write {example}.")
-    for name in value if sizes is not None else ():
-        _size(reader, key, name, sizes)
+    if sizes is not None:
+        for name in value:
+            _size(reader, key, name, sizes)
     return value
 
 

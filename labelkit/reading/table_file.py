@@ -159,7 +159,9 @@ def _check_total(cells, found: dict[str, WeighIn], units, comma: bool, file: str
             stated = Mass.read(getattr(_entry(cells, units, comma), field), locale)
         except Refused as refusal:
             raise FileRowRefused(file, number, f"the total cannot be read: {refusal.what.rstrip('.')}") from refusal
-        masses = [w.net if field == "net" else w.weighing.gross for w in found.values() if field == "net" or w.weighing]
+        masses = [w.net for w in found.values()]
+        if field != "net":
+            masses = [w.weighing.gross for w in found.values() if w.weighing]
         difference = abs((total(masses) - stated).g)
         if difference > Decimal(len(masses)):  # a gram a row, for totals that were rounded for show
             raise FileRowRefused(

@@ -49,8 +49,9 @@ class Market:
         if asked not in self.answered:
             found = (self._particular(name, [(law, law.answer(facts)) for law in mine]) for mine in packs)
             self.answered[asked] = next(filter(None, found), None)
-        if self.answered[asked] is not None:
-            return self.answered[asked]
+        answer: Value | None = self.answered[asked]
+        if answer is not None:
+            return answer
         first = min((law.since for law in self.history(name)), default=None)
         raise NoRuleInForce(
             name, self.name, self.day.isoformat(), first.isoformat() if first else None, self.head.office
@@ -63,7 +64,8 @@ class Market:
             packs = tuple([law for law in self._of(pack, topic, Value) if law.name == name] for pack in self.packs)
             tests = [when for mine in packs for law in mine for when in (law.when, law.unless) if when]
             self.answered[Value, name] = tuple(sorted(frozenset().union(*(when.facts for when in tests)))), packs
-        return self.answered[Value, name]
+        known: tuple[tuple[str, ...], tuple[list[Value], ...]] = self.answered[Value, name]
+        return known
 
     def holds(self, name: str, **facts: Any) -> bool:
         """Whether :meth:`value` would answer.
@@ -125,7 +127,8 @@ class Market:
                 for this in ([topic] if topic else shelf.topics(pack, self.shelf))
                 for law in self._of(pack, this, kind)
             )
-        return self.answered[kind, topic]
+        known: tuple[Some, ...] = self.answered[kind, topic]
+        return known
 
     def _of(self, pack: str, topic: str, kind: type[Some]) -> list[Some]:
         """One pack's blocks of one kind in force today, without what a pack above it switches off."""

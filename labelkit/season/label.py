@@ -279,8 +279,9 @@ def _events(one: Drawn, drawn: DrawnLabels, day: date) -> Iterator[Printed]:
 def _standing(one: Drawn) -> Iterator[tuple[str, tuple[str, ...]]]:
     """The roles that stand on a label, each in the form that was taken."""
     content: LabelContent = one.made.content
-    if content.nutrition is not None:
-        standing = {content.of("nutrition").text}
+    panel = content.of("nutrition")
+    if content.nutrition is not None and panel is not None:
+        standing = {panel.text}
     else:
         model = one.printed.placed[0]
         standing = set(said_on(model))

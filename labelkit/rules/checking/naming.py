@@ -44,26 +44,26 @@ def name(case: Case) -> Iterator[Finding]:
     spoken = text_of("\n\n".join((case.label.name, *(line for line in case.label.lines if not cautions(line, case)))))
     missing = [language for language in due if not _says_honey(spoken, language)]
     if language_law and missing and len(due) > len(missing):
-        named = " and ".join(map(language_names().__getitem__, missing))
+        languages = " and ".join(map(language_names().__getitem__, missing))
         yield about(
             case,
             language_law,
             "stop" if len(due) > 1 else "ask",
             "name",
             case.label.name,
-            says=f"The name does not stand there in {named}. {language_law.note}".strip(),
-            do=f"Print the name and all other words the law asks for in {named} as well.",
+            says=f"The name does not stand there in {languages}. {language_law.note}".strip(),
+            do=f"Print the name and all other words the law asks for in {languages} as well.",
         )
     elif language_law and missing:
-        named = " and ".join(map(language_names().__getitem__, missing))
+        languages = " and ".join(map(language_names().__getitem__, missing))
         yield about(
             case,
             language_law,
             "ask",
             "name",
             case.label.name,
-            says=f"The label must speak {named}, and the name was not recognised in it.",
-            do=f"Print the name and all other required words in {named}.",
+            says=f"The label must speak {languages}, and the name was not recognised in it.",
+            do=f"Print the name and all other required words in {languages}.",
         )
 
 
