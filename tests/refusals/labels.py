@@ -53,7 +53,7 @@ from labelkit.labels.nutrition.layout import place_nutrition
 from labelkit.labels.outline import Outline
 from labelkit.labels.sheets import free_places, own_sheet, read_sheets, sheet
 from labelkit.lots.bucket import WeighIn, bucket_of
-from labelkit.measures import Length, Mass
+from labelkit.measures import Declared, Length, Mass
 from labelkit.paper.fonts import face_for, own_face
 from labelkit.reading.label_file import read_label
 from labelkit.rules import market
@@ -90,7 +90,9 @@ def nutrition(wide, high, display=""):
 
 def drawn_gold():
     """Labels of a jar whose name does not say what is in it."""
-    label = Label(("us",), "Summer Gold", "1 lb", maker={"name": "Pretend Hollow Honey"})
+    jar = {"diameter": Length.of_mm(75), "height": Length.of_mm(80)}
+    weight = Declared.read("1 lb", "en_US")
+    label = Label(("us",), "Summer Gold", weight, maker={"name": "Pretend Hollow Honey"}, panel=jar)
     paper = LabelPaper("front", sheet("letter-2x5-102x51"))
     return draw_labels(None, LabelPrint(label, (paper,), LabelLook(design("press"))), DAY, "en_US")
 
@@ -128,7 +130,7 @@ CASES = [
     (
         LabelStopped,
         lambda: book_labels(None, drawn_gold(), DAY),
-        "not printed yet: The name does not say that this is honey.",
+        "The name does not say that this is honey.",
     ),
     (OwnTillOnly, lambda: must_be_gs1("0400000000176", "a GS1 Digital Link"), "a number for one's own till"),
     (NothingInTheBucket, lambda: must_hold_honey(empty_bucket()), "Bucket B1 is empty"),

@@ -87,11 +87,10 @@ def closer(bare: Board) -> Board:
 
 def _largest(bare: Board, plans: Sequence[Plan]) -> tuple[Board, Try] | None:
     """What fits with the largest name; a plan that gives up more is tried only where the name is not large enough."""
-    # Two names share the room of one.
-    names = len(plans[0].content.of("name").all)
-    comfortable = COMFORTABLE if names == 1 else READY
     best: Try | None = None
     for plan in plans:
+        # Two names share the room of one.
+        comfortable = COMFORTABLE if len(plan.content.of("name").all) == 1 else READY
         if best is not None and plan.level > best.plan.level and _enough(bare, best, plan.wanted):
             break
         for found in tries(bare, plan):
