@@ -12,6 +12,8 @@ from typing import Any
 import pytest
 
 from labelkit.errors import Refused
+from labelkit.errors.labels import LabelTooSmall
+from labelkit.errors.rules import FactMissing, NoRuleInForce
 from labelkit.labels.case import cases_printed
 from labelkit.labels.design import design
 from labelkit.labels.sheets import own_sheet
@@ -155,15 +157,19 @@ def test_what_check_stops_is_not_printed_and_what_it_passes_is(start):
             continue
         try:
             drawn = draw_labels(None, wanted, DAY, "en_US")
-        except Refused as refusal:
-            # A print that is refused outright is no print that check has let pass: it names what it could not word.
-            assert refusal.do, seed
-            REFUSED[type(refusal).__name__] += 1
+        except FactMissing as question:
+            # Without a record nobody knows the day of bottling, on which the form of a date may hang.
+            assert "bottled" in str(question), seed
+            continue
+        except NoRuleInForce:
+            # What nobody has read cannot be worded; the check asks about it.
+            assert any(one.level == "ask" and ".not_read." in one.rule for one in checked.findings), seed
+            continue
+        except LabelTooSmall:
+            # Where the size of the jar is not told the largest letters are taken, which may want a larger label still.
+            assert not label.panel, seed
             continue
         assert drawn.set.whole and all(one.printed.ok for one in drawn.drawn), (seed, drawn.set.missing)
         assert stops(drawn.findings) == stops(checked.findings), seed
         assert set(drawn.findings) == set(checked.findings), seed
         assert drawn.stopped == checked.stopped, seed
-
-
-REFUSED: Counter = Counter()

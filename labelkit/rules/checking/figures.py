@@ -10,8 +10,8 @@ from labelkit.measures.rounding import HALF_UP, plain, to_step
 from labelkit.rules.checking.case import Case
 from labelkit.rules.checking.facts import panel_of
 from labelkit.rules.checking.values import about, held
-from labelkit.rules.figures import letter_height, moisture_limit
-from labelkit.rules.findings import Finding
+from labelkit.rules.figures import date_mark, letter_height, moisture_limit
+from labelkit.rules.findings import Finding, with_caution
 from labelkit.rules.wording.folding import folded
 
 # Grams a millilitre: honey of 14 to 21 % moisture at 20 °C is 1.40 to 1.45 (USDA honey grades, table of specific gravity;
@@ -153,6 +153,7 @@ def letters(case: Case) -> Iterator[Finding]:
 def dates(case: Case) -> Iterator[Finding]:
     """A day that has passed, a lot mark without its beginning."""
     best_before = case.label.best_before
+    yield from _unworded_date(case)
     if best_before and best_before.last < case.market.day:
         law = held(case, "best before with the day")
         if law:
@@ -187,4 +188,28 @@ def dates(case: Case) -> Iterator[Finding]:
             "",
             says=due.note or "No lot mark is asked for here.",
             do="Print a lot code all the same: without it a recall is a recall of everything.",
+        )
+
+
+def _unworded_date(case: Case) -> Iterator[Finding]:
+    """A date whose words nobody has read for this market: it is asked about, since no print can word it."""
+    best_before, market = case.label.best_before, case.market
+    if best_before is None:
+        return
+    try:
+        date_mark.of(best_before, market, None)
+    except FactMissing:
+        return  # the day of bottling, which the record knows
+    except NoRuleInForce as unread:
+        yield Finding(
+            rule=f"{market.code}.not_read.date_and_lot",
+            market=market.code,
+            level="ask",
+            field="best_before",
+            found=str(best_before),
+            says=unread.what,
+            do=with_caution(f"{unread.do} Until then labelkit cannot print this date."),
+            cite=f"{market.name}: not read",
+            read_on=None,
+            sure="memory",
         )
