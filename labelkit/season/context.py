@@ -115,9 +115,9 @@ class SeasonContext:
                 yield work
         except BaseException:
             if begun and "://" not in self.where:
-                from labelkit.record.location import clear_away
+                from labelkit.record.location import remove_unfinished
 
-                clear_away(Path(self.where))
+                remove_unfinished(Path(self.where))
             raise
 
     @contextmanager
