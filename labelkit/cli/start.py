@@ -8,7 +8,7 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.errors.cli import UsageUnclear
 from labelkit.season.context import DEFAULT_RECORD
 
-MAKER = ("name", "street", "city", "region", "postcode", "phone", "registration")
+MAKER = ("name", "street", "city", "region", "postcode", "phone", "email", "registration")
 
 
 @click.command()
@@ -26,6 +26,7 @@ MAKER = ("name", "street", "city", "region", "postcode", "phone", "registration"
 @click.option("--region", metavar="WORDS", help="State or region.")
 @click.option("--postcode", metavar="WORDS", help="Postcode.")
 @click.option("--phone", metavar="NUMBER", help="A telephone number for the label.")
+@click.option("--email", metavar="ADDRESS", help="An e-mail address for the label.")
 @click.option("--registration", metavar="NUMBER", help="A registration or permit number, where your place gives one.")
 @click.option("--units", type=click.Choice(["metric", "customary"]), help="Which weights the page shows first.")
 @click.option("--language", metavar="LOCALE", help="The language of papers and price lists: en, es, fr, de, pl, uk.")
@@ -87,6 +88,6 @@ def _words(context: CommandContext, settings: dict, found: list) -> str:
         from labelkit.rules.address import address_lines
 
         maker = settings["maker"]
-        said = (maker.get("name"), *address_lines(maker, "phone", "registration"))
+        said = (maker.get("name"), *address_lines(maker, "phone", "email", "registration"))
         lines.append("Maker: " + ", ".join(filter(None, said)))
     return "\n".join(lines)

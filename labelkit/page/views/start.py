@@ -20,6 +20,7 @@ MAKER_WORDS = {
     "region": later("State or region"),
     "postcode": later("Postcode"),
     "phone": later("Telephone for the label"),
+    "email": later("E-mail for the label"),
     "registration": later("Registration or permit number"),
 }
 NUMBERS = {"en_US": "1,234.5", "de_DE": "1.234,5", "fr_FR": "1 234,5", "de_CH": "1’234.5"}
