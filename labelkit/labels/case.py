@@ -80,7 +80,7 @@ class LabelCase:
             kept = {"maker": "name"} if "maker" not in roles else {}
             changes["maker"] = {key: text for key, text in self.label.maker.items() if key in kept.values()}
         gone = {text for _, text in missing}
-        changes |= {"volume": ""} if self.label.volume in gone else {}
+        changes |= {"volume": None} if self.label.volume and self.label.volume.text in gone else {}
         changes |= {"lines": tuple(line for line in self.label.lines if line not in gone)}
         label = replace(self.label, **changes)
         added = self.added.without(gone)

@@ -91,7 +91,7 @@ class Sentence(str):
     >>> one = Sentence("Weigh what is left in {bucket}.", bucket="B1")
     >>> one, one.text, one.facts
     ('Weigh what is left in B1.', 'Weigh what is left in {bucket}.', {'bucket': 'B1'})
-    >>> Sentence.count("{n} jar missing", "{n} jars missing", 3)
+    >>> Sentence.plural("{n} jar missing", "{n} jars missing", 3)
     '3 jars missing'
     """
 
@@ -103,7 +103,7 @@ class Sentence(str):
         return cls._made(text, "", text, facts)
 
     @classmethod
-    def count(cls, one: str, many: str, n: int, /, **facts: Any) -> Sentence:  # type: ignore[override]
+    def plural(cls, one: str, many: str, n: int, /, **facts: Any) -> Sentence:
         """The words for so many; ``{n}`` is the number."""
         return cls._made(one, many, one if n == 1 else many, {"n": n, **facts})
 

@@ -9,17 +9,17 @@ from typing import Any
 
 from labelkit.errors.measures import NumberOutOfReach, NumberUnclear
 from labelkit.errors.sale import CostsUnclear
-from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits
+from labelkit.measures.locales import currency_digits
 from labelkit.measures.numerals import read_number
 from labelkit.sale.season_costs import JAR, MARKET, SEASON, SeasonCosts
 
 TABLES = ("currency", "honey", "labour", "market", "helper", "jar")
 
 
-def read_season_costs(text: str, file: str, locale: str = DEFAULT_LOCALE) -> SeasonCosts:
+def read_season_costs(text: str, file: str, locale: str) -> SeasonCosts:
     """The costs of a filled-in template. Raises :class:`~labelkit.errors.sale.CostsUnclear`.
 
-    >>> costs = read_season_costs('currency = "EUR"\\n[honey]\\nper_kg = "8.50"\\n[labour]\\nrate = "?"', "costs.toml")
+    >>> costs = read_season_costs('currency = "EUR"\\n[honey]\\nper_kg = "8.50"\\n[labour]\\nrate = "?"', "costs.toml", "en_US")
     >>> costs.per_kg, costs.rate
     (Decimal('8.50'), None)
     """
@@ -53,24 +53,24 @@ class _Reader:
     def __init__(self, file: str, locale: str) -> None:
         self.file, self.locale = file, locale
 
-    def table(self, document: dict, name: str) -> dict[str, Any]:
+    def table(self, document: dict[str, Any], name: str) -> dict[str, Any]:
         found = document.get(name, {})
         if not isinstance(found, dict):
             raise CostsUnclear(self.file, f"“{name}” is not a table; begin it with a line [{name}]")
         return found
 
-    def only(self, table: dict, keys: tuple[str, ...], where: str) -> None:
+    def only(self, table: dict[str, Any], keys: tuple[str, ...], where: str) -> None:
         for key in table:
             if key not in keys:
                 near = difflib.get_close_matches(key, keys, n=1)
                 hint = f"did you mean “{near[0]}”" if near else f"there are {', '.join(keys)}"
                 raise CostsUnclear(self.file, f"“{key}” in {where} is not known; {hint}")
 
-    def figures(self, table: dict, keys: tuple[str, ...], where: str) -> dict[str, Decimal | None]:
+    def figures(self, table: dict[str, Any], keys: tuple[str, ...], where: str) -> dict[str, Decimal | None]:
         read = {"card_percent": self.share, "card_share": self.share}
         return {key: read.get(key, self.figure)(table, key, where) for key in keys}
 
-    def figure(self, table: dict, key: str, where: str) -> Decimal | None:
+    def figure(self, table: dict[str, Any], key: str, where: str) -> Decimal | None:
         """A figure; None where it is "?" or not there."""
         given = table.get(key, "?")
         if isinstance(given, str) and given.strip() in ("?", ""):
@@ -85,7 +85,7 @@ class _Reader:
             raise CostsUnclear(self.file, f"{key} in {where} is “{given}”, less than nothing")
         return found
 
-    def share(self, table: dict, key: str, where: str) -> Decimal | None:
+    def share(self, table: dict[str, Any], key: str, where: str) -> Decimal | None:
         found = self.figure(table, key, where)
         if found is not None and found >= 100:
             raise CostsUnclear(self.file, f"{key} in {where} is {found} per cent; a share is below 100")

@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import zlib
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, Never
 
 from labelkit.errors.sale import DayFileUnclear
 from labelkit.measures import Money
@@ -74,14 +74,14 @@ def _day(core: dict[str, Any]) -> DayFile:
 def _whole(value: Any) -> int:
     if type(value) is not int:
         raise ValueError(value)
-    return value
+    return int(value)
 
 
 def _count(value: Any) -> int:
     if _whole(value) < 0:
         raise ValueError(value)
-    return value
+    return int(value)
 
 
-def _no_fraction(text: str):
+def _no_fraction(text: str) -> Never:
     raise ValueError(f"it holds {text}, and jars and cents are whole")

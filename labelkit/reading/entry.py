@@ -11,13 +11,12 @@ from decimal import Decimal
 from labelkit.lots.bucket import Source
 from labelkit.lots.intake import Intake
 from labelkit.measures import Mass, read_volume
-from labelkit.measures.locales import DEFAULT_LOCALE
-from labelkit.measures.numerals import read_day, read_number
+from labelkit.measures.numerals import read_day, read_percent
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One weighing as typed; every field a text, empty where nothing was said."""
+    """One weighing as typed: texts, empty where nothing was said."""
 
     bucket: str
     net: str = ""
@@ -25,7 +24,7 @@ class Entry:
     tare: str = ""
     division: str = ""
     container: str = ""
-    moisture: str = ""
+    moisture: str | Decimal = ""  # a number where a file gives one
     weighed: str = ""
     harvested: str = ""
     sources: tuple[str, ...] = ()
@@ -42,20 +41,21 @@ def read_source(text: str) -> Source:
     return Source(yard.strip(), tuple(h.strip() for h in hives.replace(";", ",").split(",") if h.strip()))
 
 
-def read_moisture(text: str, locale: str = DEFAULT_LOCALE) -> Decimal | None:
+def read_moisture(given: str | Decimal, locale: str) -> Decimal | None:
     """A moisture in percent, with or without the sign; nothing where nothing was said.
 
-    >>> read_moisture("17.6 %"), read_moisture("")
+    >>> read_moisture("17.6 %", "en_US"), read_moisture("", "en_US")
     (Decimal('17.6'), None)
     """
-    digits = text.strip().removesuffix("%").strip()
-    return read_number(digits, locale, text=text) if digits else None
+    if isinstance(given, Decimal):
+        return given
+    return read_percent(given, locale) if given.strip(" %") else None
 
 
-def read_intake(entry: Entry, locale: str = DEFAULT_LOCALE) -> Intake:
+def read_intake(entry: Entry, locale: str) -> Intake:
     """What an entry means, in values.
 
-    >>> read_intake(Entry("B1", gross="28.4 kg", tare="1.1 kg", sources=("Mill meadow: H1",))).gross.kg
+    >>> read_intake(Entry("B1", gross="28.4 kg", tare="1.1 kg", sources=("Mill meadow: H1",)), "en_US").gross.kg
     Decimal('28.4')
     """
     net, gross, tare, division = (

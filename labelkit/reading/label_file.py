@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
@@ -159,7 +159,7 @@ class _Reader:
                 listed = keys if len(keys) < 20 else (*keys[:12], "and the other facts the check asks for")
                 raise LabelKeyUnknown(self.file, line_of(self.text, key, name), key, where, near(key, keys), listed)
 
-    def wrong(self, key: str, given: Any, wanted: str, table: str = "", known: Iterable[str] = ()) -> LabelValueWrong:
+    def wrong(self, key: str, given: Any, wanted: str, table: str = "", known: Collection[str] = ()) -> LabelValueWrong:
         shown = f"“{given}”" if isinstance(given, str) else given
         return LabelValueWrong(
             self.file, line_of(self.text, key, table), key, shown, wanted, near(str(given), known) if known else ()

@@ -205,7 +205,7 @@ class _Reader:
         return Entry(
             bucket=name,
             **{key: self.text_of(table, key) for key in ("net", "gross", "tare", "division", "container", "plant")},
-            moisture=str(table.get("moisture", "")),
+            moisture=self.number_or_text(table, "moisture"),
             weighed=str(table.get("weighed", table.get("on", ""))),
             harvested=str(table.get("harvested", "")),
             sources=tuple(sources),
@@ -236,6 +236,12 @@ class _Reader:
             return str(value)
         return value
 
+    def number_or_text(self, table: dict[str, Any], key: str) -> str | Decimal:
+        """A number of TOML has no locale; only a text is read as the file's locale writes numbers."""
+        value = table.get(key, "")
+        exact = type(value) is int or (isinstance(value, Decimal) and value.is_finite())
+        return Decimal(value) if exact else str(value)
+
     def jar(self, table: dict[str, Any], currency: str, locale: str) -> FileJar:
         name = str(table.get("id", "")).strip()
         self.known(table, JAR, f"jar {name or '(unnamed)'}")
@@ -260,7 +266,8 @@ class _Reader:
         )
 
     def money(self, jar: str, table: dict[str, Any], key: str, currency: str, locale: str) -> Money:
-        amount = Money.read(str(table.get(key, "0")), currency, locale)
+        given = self.number_or_text(table, key) or Decimal(0)
+        amount = Money.of(given, currency) if isinstance(given, Decimal) else Money.read(given, currency, locale)
         if amount.minor < 0:
             raise self.unclear(
                 f"line {self.line_of(key)}: {key} of jar {jar} is {amount.show(locale)}, less than nothing",

@@ -101,7 +101,7 @@ def _list(reader: Any, table: dict[str, Any], key: str, where: str) -> list[Any]
 
 
 def _one_of(reader: Any, table: dict[str, Any], key: str, words: tuple[str, ...]) -> str:
-    value = table.get(key, words[0])
+    value: str = table.get(key, words[0])
     if value not in words:
         raise reader.unclear(f"line {reader.line_of(key)}: {key} is “{value}”", f"Use one of: {', '.join(words)}.")
     return value

@@ -19,7 +19,6 @@ from labelkit.errors.lots import FileColumnsUnclear, FileRowRefused
 from labelkit.lots.bucket import WeighIn
 from labelkit.lots.intake import weigh_in
 from labelkit.measures import Mass, total
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.reading.entry import Entry, read_intake
 
 # Headings as people of the trade write them, by the field they fill.
@@ -53,12 +52,12 @@ _UNIT = re.compile(r"[(\[ ,]\s*(kg|g|lb|lbs|oz)\s*[)\]]?\s*$", re.IGNORECASE)
 _COMMA_NUMBER = re.compile(r"[+-]?\d+,(?:\d{1,2}|\d{4,})\s*(?:[a-z]+|%)?", re.IGNORECASE)
 
 
-def read_table(text: str, file: str, day: date, locale: str = DEFAULT_LOCALE) -> tuple[WeighIn, ...]:
+def read_table(text: str, file: str, day: date, locale: str) -> tuple[WeighIn, ...]:
     """Read the weigh-ins of a CSV file; ``file`` is only for messages, ``day`` for rows that name none.
 
     Raises :class:`~labelkit.errors.lots.FileColumnsUnclear` or :class:`~labelkit.errors.lots.FileRowRefused`.
 
-    >>> rows = read_table("bucket;gross (kg);tare (kg)\\nB1;28,4;1,1\\n;;\\nTotal;28,4;1,1\\n", "x.csv", date(2026, 7, 14))
+    >>> rows = read_table("bucket;gross (kg);tare (kg)\\nB1;28,4;1,1\\n;;\\nTotal;28,4;1,1\\n", "x.csv", date(2026, 7, 14), "en_US")
     >>> [(row.bucket, row.net.kg) for row in rows]
     [('B1', Decimal('27.3'))]
     """
@@ -150,7 +149,15 @@ def _point(cell: str, comma: bool) -> str:
     return re.sub(r"(\d),(\d)", r"\1.\2", cell) if comma else cell
 
 
-def _check_total(cells, found: dict[str, WeighIn], units, comma: bool, file: str, number: int, locale: str) -> None:
+def _check_total(
+    cells: dict[str, str],
+    found: dict[str, WeighIn],
+    units: dict[str, str],
+    comma: bool,
+    file: str,
+    number: int,
+    locale: str,
+) -> None:
     """A total row that does not add up means a row was lost or misread somewhere above it."""
     for field in ("net", "gross"):
         if not cells.get(field):

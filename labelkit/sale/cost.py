@@ -86,7 +86,7 @@ def jar_cost(size: str, fill: Mass, basis: Basis) -> JarCost:
     ... carton = "4.20"
     ... carton_holds = "12"
     ... minutes = "1.5"
-    ... ''', "costs.toml")
+    ... ''', "costs.toml", "en_US")
     >>> cost = jar_cost("one pound", Mass.read("1 lb", "en_US"), Basis(costs))
     >>> cost.whole.amount, cost.asked
     (Decimal('5.65'), ())

@@ -117,7 +117,7 @@ def _cappings(buckets: list[Bucket], events: list[Booked], day: date) -> Iterabl
                 "drain",
                 bucket.id,
                 Sentence("Drain the cappings of {bucket} and add what came.", bucket=bucket.id),
-                Sentence.count(
+                Sentence.plural(
                     "Weighed in {n} day ago; cappings drip for one to three days.",
                     "Weighed in {n} days ago; cappings drip for one to three days.",
                     since.days,
@@ -159,7 +159,7 @@ def _balances(book: Any, events: list[Booked], day: date) -> Iterable[Due]:
                 DUE,
                 "trace",
                 lots,
-                Sentence.count(
+                Sentence.plural(
                     "{n} jar missing since {place}, {day}.",
                     "{n} jars missing since {place}, {day}.",
                     missing,
@@ -211,7 +211,7 @@ def _labels(in_stock: Iterable[Any], events: list[Booked]) -> Iterable[Due]:
                 DUE,
                 "labels",
                 f"{stock.lot}={stock.size}",
-                Sentence.count(
+                Sentence.plural(
                     "Print {n} label: {size}, lot {lot}.",
                     "Print {n} labels: {size}, lot {lot}.",
                     short,
@@ -259,7 +259,7 @@ def _rules(season: SeasonSettings, day: date) -> Iterable[Due]:
                 GOOD,
                 "rules",
                 name,
-                Sentence.count(
+                Sentence.plural(
                     "{n} rule of {name} was not read again for a year.",
                     "{n} rules of {name} were not read again for a year.",
                     len(old),

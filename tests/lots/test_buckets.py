@@ -20,14 +20,14 @@ MASSES = st.integers(min_value=1, max_value=40_000_000).map(Mass)
 
 
 def test_the_net_weight_is_gross_less_tare():
-    filled = weigh_in(read_intake(Entry("B1", gross="62 lb 3 oz", tare="2 lb 7 oz", division="0.5 oz")), DAY)
+    filled = weigh_in(read_intake(Entry("B1", gross="62 lb 3 oz", tare="2 lb 7 oz", division="0.5 oz"), "en_US"), DAY)
     assert filled.net == Mass.read("62 lb 3 oz", "en_US") - Mass.read("2 lb 7 oz", "en_US")
     assert filled.weighing.division == Mass.read("0.5 oz", "en_US")
 
 
 def test_cappings_honey_added_three_days_later_is_its_own_event_and_the_bucket_remembers_it():
-    first = weigh_in(read_intake(Entry("B1", net="20 kg", sources=("Mill meadow: H1",), moisture="17.0")), DAY)
-    second = drain(read_intake(Entry("B1", net="5 kg", sources=("Hill: H7",), moisture="18.0")), LATER)
+    first = weigh_in(read_intake(Entry("B1", net="20 kg", sources=("Mill meadow: H1",), moisture="17.0"), "en_US"), DAY)
+    second = drain(read_intake(Entry("B1", net="5 kg", sources=("Hill: H7",), moisture="18.0"), "en_US"), LATER)
     bucket = bucket_of("B1", [first, second])
     assert bucket.holds == Mass.read("25 kg", "en_US")
     assert [type(event).__name__ for event in bucket.history] == ["WeighIn", "Drain"]
@@ -37,7 +37,7 @@ def test_cappings_honey_added_three_days_later_is_its_own_event_and_the_bucket_r
 
 
 def test_a_bucket_filled_from_two_yards_remembers_both():
-    filled = weigh_in(read_intake(Entry("B1", net="20 kg", sources=("Mill meadow: H1, H2", "Hill: H7"))), DAY)
+    filled = weigh_in(read_intake(Entry("B1", net="20 kg", sources=("Mill meadow: H1, H2", "Hill: H7")), "en_US"), DAY)
     assert bucket_of("B1", [filled]).sources == (Source("Hill", ("H7",)), Source("Mill meadow", ("H1", "H2")))
 
 
@@ -104,4 +104,4 @@ def test_a_five_gallon_bucket_holds_sixty_pounds_and_never_ninety():
 
 def test_a_kilogram_reading_taken_for_pounds_is_noticed_by_the_container():
     with pytest.raises(ContainerOverfilled, match="does not fit"):
-        weigh_in(read_intake(Entry("B1", net="58 kg", container="5 gal")), DAY)
+        weigh_in(read_intake(Entry("B1", net="58 kg", container="5 gal"), "en_US"), DAY)

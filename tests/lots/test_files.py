@@ -27,7 +27,7 @@ SPREADSHEETS = {
 
 @pytest.mark.parametrize("text", SPREADSHEETS.values(), ids=SPREADSHEETS.keys())
 def test_a_spreadsheet_is_understood_as_it_was_saved(text):
-    assert [(w.bucket, w.net) for w in read_table(text, "x.csv", DAY)] == [
+    assert [(w.bucket, w.net) for w in read_table(text, "x.csv", DAY, "en_US")] == [
         ("B1", Mass.read("27.3 kg", "en_US")),
         ("B2", Mass.read("26.8 kg", "en_US")),
     ]
@@ -35,7 +35,7 @@ def test_a_spreadsheet_is_understood_as_it_was_saved(text):
 
 def test_a_spreadsheet_brings_harvest_yard_hives_plant_and_moisture():
     text = "bucket,net,harvested,yard,hives,plant,moisture\nB1,27.3 kg,2026-07-12,Mill meadow,H1; H2,clover,17.6\n"
-    (found,) = read_table(text, "x.csv", DAY)
+    (found,) = read_table(text, "x.csv", DAY, "en_US")
     assert found.harvested == date(2026, 7, 12)
     assert found.sources[0].yard == "Mill meadow" and found.sources[0].hives == ("H1", "H2")
     assert found.plant == "clover" and found.moisture == Decimal("17.6")
@@ -44,7 +44,7 @@ def test_a_spreadsheet_brings_harvest_yard_hives_plant_and_moisture():
 def test_a_cell_with_a_line_end_in_it_does_not_shift_the_line_numbers():
     text = 'bucket,net,plant\nB1,27 kg,"clover\nand lime"\nB2,much,\n'
     with pytest.raises(FileRowRefused, match="line 4"):
-        read_table(text, "x.csv", DAY)
+        read_table(text, "x.csv", DAY, "en_US")
 
 
 def test_a_german_spreadsheet_writes_its_days_the_german_way():

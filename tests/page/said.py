@@ -9,7 +9,7 @@ import labelkit
 from labelkit.shipped import folder
 
 ROOMS = Path(labelkit.__file__).parent / "page"
-IN_PYTHON = {"say": 1, "later": 1, "say_count": 2, "Sentence": 1, "count": 2}
+IN_PYTHON = {"say": 1, "later": 1, "say_count": 2, "Sentence": 1, "plural": 2}
 BESIDE = ("season/due.py",)  # rooms of the house whose sentences the page says again
 
 

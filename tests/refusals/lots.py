@@ -40,7 +40,7 @@ class EveryCode:
 
 
 def weigh(**fields):
-    return lambda: weigh_in(read_intake(Entry("B1", **fields)), DAY)
+    return lambda: weigh_in(read_intake(Entry("B1", **fields), "en_US"), DAY)
 
 
 def season(text):
@@ -48,7 +48,7 @@ def season(text):
 
 
 def table(text):
-    return lambda: read_table(text, "buckets.csv", DAY)
+    return lambda: read_table(text, "buckets.csv", DAY, "en_US")
 
 
 def say(refusal):
@@ -70,7 +70,7 @@ CASES = [
     (WeightMissing, weigh(gross="28.4 kg"), "only gross is given"),
     (WeightMissing, weigh(net="27 kg", gross="28.4 kg", tare="1.1 kg"), "net, gross, tare are all given"),
     (WeightMissing, weigh(), "no weight is given"),
-    (WeightMissing, lambda: weigh_in(read_intake(Entry(" ", net="1 kg")), DAY), "has no name"),
+    (WeightMissing, lambda: weigh_in(read_intake(Entry(" ", net="1 kg"), "en_US"), DAY), "has no name"),
     (
         ContainerOverfilled,
         weigh(net="90 lb", container="5 gal"),

@@ -24,9 +24,17 @@ ITEM = ("L1", "pound")
 CASES = [
     (no.LotNotNamed, say(no.LotNotNamed("L26201AXN")), "In stock are: L26201AXN"),
     (no.NothingPriced, say(no.NothingPriced()), "labelkit price --set"),
-    (no.CostsUnclear, lambda: read_season_costs("[honey]\nper_kilo = 9", "costs.toml"), "did you mean “per_kg”"),
-    (no.CostsUnclear, lambda: read_season_costs("[labour]\nrate = '1.234,5'", "costs.toml"), "rate in [labour]"),
-    (no.CostsUnclear, lambda: read_season_costs("[honey]\nper_kg = -1", "costs.toml"), "less than nothing"),
+    (
+        no.CostsUnclear,
+        lambda: read_season_costs("[honey]\nper_kilo = 9", "costs.toml", "en_US"),
+        "did you mean “per_kg”",
+    ),
+    (
+        no.CostsUnclear,
+        lambda: read_season_costs("[labour]\nrate = '1.234,5'", "costs.toml", "en_US"),
+        "rate in [labour]",
+    ),
+    (no.CostsUnclear, lambda: read_season_costs("[honey]\nper_kg = -1", "costs.toml", "en_US"), "less than nothing"),
     (no.TaxUnclear, lambda: read_tax("included", "en_US"), "“included” does not say"),
     (no.TaxUnclear, say(no.TaxUnclear("")), "Nobody has said how tax stands"),
     (

@@ -59,7 +59,7 @@ def basis(costs=COSTS, losses=None):
         Mass.read("100 g", "en_US"),
         Mass.read("200 g", "en_US"),
     )
-    return Basis(read_season_costs(costs, "costs.toml"), real, Mass.read(CASE["came_in"], "en_US"))
+    return Basis(read_season_costs(costs, "costs.toml", "en_US"), real, Mass.read(CASE["came_in"], "en_US"))
 
 
 def test_the_items_of_a_jar_are_those_of_the_hand_reckoning():
@@ -97,7 +97,7 @@ def test_the_margin_found_is_the_margin_wished_for_however_tax_stands(tax):
 
 
 def test_the_empty_template_asks_for_everything_and_guesses_nothing():
-    costs = read_season_costs(template_text("sale/season-costs.toml"), "season-costs.toml")
+    costs = read_season_costs(template_text("sale/season-costs.toml"), "season-costs.toml", "en_US")
     cost = jar_cost("one pound", POUND, Basis(costs))
     assert cost.whole == Money(0, "USD")
     assert cost.asked
@@ -133,7 +133,7 @@ def test_a_line_of_ones_own_counts_as_a_season_cost():
 
 
 def test_the_season_is_not_shared_out_over_honey_nobody_weighed():
-    cost = jar_cost("one pound", POUND, Basis(read_season_costs(COSTS, "costs.toml")))
+    cost = jar_cost("one pound", POUND, Basis(read_season_costs(COSTS, "costs.toml", "en_US")))
     assert any("How much honey came in" in question for question in cost.asked)
 
 
