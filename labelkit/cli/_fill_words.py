@@ -5,9 +5,10 @@ from __future__ import annotations
 from decimal import Decimal
 
 from labelkit.cli._runner import Answer
+from labelkit.reading.weight_list import Typed
 
 
-def typed_weights(weights: str | None, each: tuple[str, ...]):
+def typed_weights(weights: str | None, each: tuple[str, ...]) -> tuple[Typed, ...]:
     """Weights as they came: a file or what is pasted (``-``), and those given one by one."""
     import click
 
@@ -16,7 +17,9 @@ def typed_weights(weights: str | None, each: tuple[str, ...]):
     if weights is None:
         return of_options(each)
     if weights == "-":
-        return (*of_file(click.get_text_stream("stdin").read(), "the list"), *of_options(each))
+        # click finds this function by name when it is asked for, which its type stubs do not know.
+        pasted = click.get_text_stream("stdin").read()  # type: ignore[operator]
+        return (*of_file(pasted, "the list"), *of_options(each))
     from labelkit.cli._files import read_text
 
     return (*of_file(read_text(weights), weights), *of_options(each))

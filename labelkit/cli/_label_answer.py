@@ -60,7 +60,7 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
         said.append("This is a proof: it is marked as one on the paper and was not booked.")
     said.append(f"{HUNDRED} Check your local rules before you sell.")
     lots = drawn.lots if many else ()
-    document = {
+    document: dict[str, Any] = {
         "file": files[0]["file"] if written else None,
         "pages": sum(one["pages"] for one in files),
         "labels": sum(one["labels"] for one in files),

@@ -61,7 +61,7 @@ class ReadSeasonFile(click.ParamType):
         from labelkit.cli._runner import CommandContext
         from labelkit.reading.season_file import read_season
 
-        context = ctx.find_object(CommandContext)
+        context = ctx.ensure_object(CommandContext)
         season = read_season(read_text(value), value, context.day)
         ctx.meta["currency"] = season.currency
         return season

@@ -168,7 +168,9 @@ def full_and_empty(bucket: Bucket) -> tuple[Mass | None, Mass | None]:
 
     Unknown where only the honey was weighed, or more than one vessel came together.
     """
-    weighed = [event.weighing for event in bucket.history if event.kind == "weigh" and event.weighing]
+    from labelkit.lots.bucket import WeighIn
+
+    weighed = [event.weighing for event in bucket.history if isinstance(event, WeighIn) and event.weighing]
     return (weighed[0].tare + bucket.holds, weighed[0].tare) if len(weighed) == 1 else (None, None)
 
 
@@ -246,7 +248,7 @@ def _case(
     before, day = _date_of(jar, main)
     name, maker, address = jar.of("name"), jar.of("maker"), jar.of("address")
     return case_label_content(
-        name.all,
+        name.all if name else (),
         maker.text if maker else label.name,
         " ".join(filter(None, net.pair)),
         held,

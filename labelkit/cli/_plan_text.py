@@ -151,7 +151,9 @@ def names(ids: Iterable[str]) -> str:
     return ", ".join(ids) if len(ids) <= NAMED else f"{', '.join(ids[: NAMED - 1])} and {len(ids) - NAMED + 1} more"
 
 
-def past_told(known: Mapping[str, NextFill], taken: Mapping[str, NextFill], bare: list[str], locale: str) -> list[str]:
+def past_told(
+    known: Mapping[str, NextFill], taken: Mapping[str, NextFill], bare: Sequence[str], locale: str
+) -> list[str]:
     """What one's own past runs say: offered where it was not asked for, told where it was taken."""
     if not known:
         return []

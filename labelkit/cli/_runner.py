@@ -49,7 +49,7 @@ def answering(function: Callable[..., Answer]) -> Callable:
     @click.pass_context
     @functools.wraps(function)
     def wrapped(invocation: click.Context, /, *args, as_json: bool, **kwargs):
-        context = invocation.find_object(CommandContext)
+        context = invocation.ensure_object(CommandContext)
         with shown_on_terminal(invocation.command_path):
             answer = function(context, *args, **kwargs)
         if context.heard is not None:
@@ -127,9 +127,10 @@ def program(context: click.Context, record: str | None, day: str | None, locale:
 
 def answer_to(arguments: list[str], *, clock: datetime, who: str) -> Answer:
     """Run one command line as :func:`run` does, and hear its answer instead of printing it. Refusals are raised."""
-    context = CommandContext(clock=clock, who=who, heard=[])
+    heard: list[Answer] = []
+    context = CommandContext(clock=clock, who=who, heard=heard)
     program.main(arguments, prog_name="labelkit", standalone_mode=False, obj=context)
-    return context.heard[-1]
+    return heard[-1]
 
 
 def _login() -> str:

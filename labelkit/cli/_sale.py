@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from labelkit.cli._runner import CommandContext
+from labelkit.season import SeasonContext
 from labelkit.season.settings import SeasonSettings
 
 if TYPE_CHECKING:
@@ -47,14 +48,14 @@ def words_of(context: CommandContext, language: str | None) -> tuple[Wording, st
     return wording("labelkit", locale), locale
 
 
-def markets_of(names: Iterable[str], context: CommandContext) -> list[Market]:
+def markets_of(names: Iterable[str], context: SeasonContext) -> list[Market]:
     """The markets of these names on the day."""
     from labelkit.rules import market
 
     return [market(name, context.day) for name in names]
 
 
-def price_rows(priced: Iterable[Any], context: CommandContext, name) -> list[PriceRow]:
+def price_rows(priced: Iterable[Any], context: SeasonContext, name: Callable[[Any], str]) -> list[PriceRow]:
     """One row a size; the unit price is reckoned from the weight the label declares, never from a heavier fill."""
     from labelkit.sale import PriceRow
 

@@ -57,5 +57,5 @@ def booked_once(work: Work, kind: str, same: Callable[[Any], bool] = lambda even
         from labelkit.errors.record import KeyReused
 
         first = work.booked_before[0]
-        raise KeyReused(work.key, first.seq, first.day.isoformat())
+        raise KeyReused(work.key or "", first.seq, first.day.isoformat())
     return found

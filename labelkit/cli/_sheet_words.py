@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
+
+from labelkit.measures import Money
 
 
 def sheet_document(sheet, out: str) -> dict:
@@ -77,7 +80,7 @@ def sheet_text(sheet, out: str, locale: str) -> str:
     )
 
 
-def costs_told(grams: dict, locale: str) -> list[str]:
+def costs_told(grams: Mapping[str, tuple[int, Money]], locale: str) -> list[str]:
     """What a further gram costs, a line for each size."""
     return [
         f"  Each further gram in the {jars} {size} jars of this day costs {money.show(locale)}."

@@ -61,7 +61,8 @@ def command(
     from labelkit.measures import Length
 
     module_wish, high, diameter = (
-        Length.read(asked[name], context.locale) if asked[name] else None for name in ("module", "high", "jar_diameter")
+        Length.read(wished, context.locale) if (wished := asked[name]) else None
+        for name in ("module", "high", "jar_diameter")
     )
     symbol = _symbol(asked, level)
     module = module_for(symbol, dpi, module_wish, diameter)
@@ -102,7 +103,7 @@ def _symbol(asked: dict[str, str | None], level: str) -> Barcode | MatrixCode:
     if asked["own_till"]:
         if lot or asked["link"] or asked["text"] or shape not in (None, "till"):
             raise UsageUnclear("A number of your own till stands by itself, as bars for that till.", HELP)
-        return for_number(till_number(number, asked["own_till"]))
+        return for_number(till_number(number, asked["own_till"]) or "")
     if number:
         if asked["text"]:
             raise UsageUnclear("--text and --number are two symbols; print one after the other.", HELP)
@@ -129,7 +130,9 @@ def _symbol(asked: dict[str, str | None], level: str) -> Barcode | MatrixCode:
     shape = shape or ("code128" if lot else "qr")
     if shape not in ("code128", "qr", "datamatrix"):
         raise UsageUnclear(f"--as {shape} is made of a GS1 number: give --number.", HELP)
-    return {"code128": code128, "datamatrix": data_matrix}[shape](said[0]) if shape != "qr" else qr(said[0], level)
+    if shape == "code128":
+        return code128(said[0])
+    return qr(said[0], level) if shape == "qr" else data_matrix(said[0])
 
 
 def _name(symbol: Barcode | MatrixCode) -> str:

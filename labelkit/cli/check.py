@@ -69,7 +69,7 @@ def _as_recorded(label: Label, context: CommandContext) -> Label:
             raise LotUnknown(f"lot {code}", "")
         runs = [booked.event for booked in book.events(("run",)) if booked.stands and booked.event.lot == code]
         buckets = [book.bucket(run.bucket) for run in runs]
-    measured = [bucket.moisture for bucket in buckets if bucket.moisture_is_whole]
+    measured = [b.moisture for b in buckets if b.moisture_is_whole and b.moisture is not None]
     if len(measured) < len(buckets) or "moisture" in label.situation:
         return label
     return replace(label, situation={**label.situation, "moisture": max(measured)})

@@ -63,7 +63,8 @@ def command(
     from labelkit.season.check_weigh import CheckWeighing, Judging, check_weigh, look_at_lot, test_before
     from labelkit.season.past_fills import jars_of
 
-    asked, notes, by = None, (), Judging(market, system)
+    asked, by = None, Judging(market, system)
+    notes: tuple[str, ...] = ()
     nothing = weights is None and not each
     typed = () if nothing else typed_weights(weights, each)
     with context.reading() as state:
@@ -77,13 +78,12 @@ def command(
             done = look_at_lot(state, found, asked, context.day, by, context.locale)
             if done is None:
                 return before_weighing(test_before(state, found, context.day, by), context.locale)
-    if asked and not look:
-        with context.work(once) as work:
-            done = check_weigh(work, found, asked, context.day, by, context.locale)
             _draw(chart, done, context.locale)
-    else:
-        _draw(chart, done, context.locale)
-    return _answer(done, notes, chart, context.locale)
+            return _answer(done, notes, chart, context.locale)
+    with context.work(once) as work:
+        kept = check_weigh(work, found, asked, context.day, by, context.locale)
+        _draw(chart, kept, context.locale)
+    return _answer(kept, notes, chart, context.locale)
 
 
 def _draw(chart: str | None, done: LotJudged, locale: str) -> None:

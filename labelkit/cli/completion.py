@@ -20,5 +20,7 @@ def command(context: CommandContext, shell: str) -> Answer:
     """
     from labelkit.cli._runner import program
 
-    script = get_completion_class(shell)(program, {}, "labelkit", "_LABELKIT_COMPLETE").source()
+    completion = get_completion_class(shell)
+    assert completion is not None, "only shells that click completes are offered"
+    script = completion(program, {}, "labelkit", "_LABELKIT_COMPLETE").source()
     return Answer({"shell": shell, "script": script}, script)

@@ -95,7 +95,7 @@ def _law(markets: list[Market]) -> list[str]:
 
 
 def _answer(event: Delivery, written: str, locale: str, law: list[str]) -> Answer:
-    rows = [(x.size, x.lot, str(x.count), x.price.show(locale), (x.count * x.price).show(locale)) for x in event.lines]
+    rows = [(x.size, x.lot, str(x.count), x.price.show(locale), x.amount.show(locale)) for x in event.lines if x.price]
     text = [
         f"Delivery {event.number} to {event.customer}, {event.day}",
         "",
@@ -112,6 +112,10 @@ def _answer(event: Delivery, written: str, locale: str, law: list[str]) -> Answe
         "day": event.day,
         "owed": str(event.owed.amount),
         "file": written,
-        "lines": [{"lot": x.lot, "size": x.size, "count": x.count, "price": str(x.price.amount)} for x in event.lines],
+        "lines": [
+            {"lot": x.lot, "size": x.size, "count": x.count, "price": str(x.price.amount)}
+            for x in event.lines
+            if x.price
+        ],
     }
     return Answer(document, "\n".join(text))

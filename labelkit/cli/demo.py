@@ -145,7 +145,7 @@ def _bottling(season: Season) -> dict[str, dict[str, int]]:
         jars = dict(bucket["jars"])
         broken = ""
         if not lots:
-            size = max(jars, key=jars.get)
+            size = max(jars, key=lambda name: jars[name])
             jars[size] -= 1
             broken = f'--broken "{size}=1"'
         typed = " ".join(f'--jar "{size}={count}"' for size, count in jars.items() if count)

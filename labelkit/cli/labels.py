@@ -237,7 +237,7 @@ def _list() -> Answer:
     from labelkit.labels.sheets import sheets
 
     looks = [{"name": one.name, "says": one.says, "prints": one.prints} for one in designs().values()]
-    papers = [
+    papers: list[dict[str, Any]] = [
         {"name": one.name, "page": one.page, "labels": one.count, "shape": one.shape, "use": one.use}
         for one in sheets().values()
     ]

@@ -153,6 +153,8 @@ def _asked(said: dict[str, Any]) -> Planning:
 
     tables = ("mix", "reserve", "keep", "whole_cases", "stock", "buy_pack", "prices", "at_least", "at_most")
     names = ("first", "buy", "use_first", "join_tails", "bucket_step", "jar_step", "hang_up", "from_past", "without")
+    given: dict[str, Any] = {name: said[name] for name in names}
+    given |= {name: by_size(said[name], f"--{name.rstrip('s').replace('_', '-')}") for name in tables}
     return Planning(
         goal=GOALS.get(said["goal"]),
         wet=WET.get(said["wet"]),
@@ -161,8 +163,7 @@ def _asked(said: dict[str, Any]) -> Planning:
         tags={bucket: frozenset(words) for bucket, words in grouped(said["tags"]).items()},
         fill_goal=FillGoal(said["sure"], said["system"]),
         patience=said["patience"],
-        **{name: by_size(said[name], f"--{name.rstrip('s').replace('_', '-')}") for name in tables},
-        **{name: said[name] for name in names},
+        **given,
     )
 
 

@@ -111,7 +111,7 @@ def _set(
         )
         new_price = Money.read(price, season.currency, context.locale)
         # A weight that cannot be declared is refused before it is booked, not at every later look at the list.
-        weight = Declared.read(declares, context.locale) if declares else old.declares
+        weight = old.declares if old and not declares else Declared.read(declares or "", context.locale)
         fill_of(weight, season.markets, context.day)
         work.add(PriceSet(context.day, size, weight, new_price, new_cost))
         work.commit()

@@ -121,6 +121,6 @@ def _text(year: Year, locale: str) -> list[str]:
         ]
     owed = [a for a in year.accounts if a.open.minor]
     if owed:
-        rows = [(a.customer, a.delivered.show(locale), a.paid.show(locale), a.open.show(locale)) for a in owed]
-        text += ["", table(("owed by", "delivered", "paid", "open"), rows, right=range(1, 4))]
+        balances = [(a.customer, a.delivered.show(locale), a.paid.show(locale), a.open.show(locale)) for a in owed]
+        text += ["", table(("owed by", "delivered", "paid", "open"), balances, right=range(1, 4))]
     return [*text, "", "This lists what was booked. It is no tax advice."]

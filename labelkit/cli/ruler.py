@@ -63,7 +63,8 @@ def _correction(context: CommandContext, page: str, measured: str, dpi: int, kee
         raise UsageUnclear(
             "Four lengths are needed: A to B, A to C, left edge to A, lower edge to A.", "labelkit ruler --help"
         )
-    printer = corrected(page, *(Length.of_mm(read_number(part, context.locale, text=part)) for part in parts), dpi=dpi)
+    across, up, left, foot = (Length.of_mm(read_number(part, context.locale, text=part)) for part in parts)
+    printer = corrected(page, across, up, left, foot, dpi=dpi)
     options = (
         f'--nudge-right "{printer.nudge_x / 1000:.2f} mm" --nudge-up "{printer.nudge_y / 1000:.2f} mm" '
         f"--scale-across {printer.scale_x} --scale-up {printer.scale_y}"

@@ -94,7 +94,7 @@ def _row(found: Outcome, filling: Filling, locale: str) -> tuple[str, ...]:
         str(len(filling.weighed.jars)),
         f"{show_number(filling.weighed.jars.mean, locale, digits=1)} g",
         f"{show_number(filling.weighed.jars.stdev, locale, digits=2)} g",
-        f"{show_number(filling.above, locale, digits=1)} g",
+        "–" if filling.above is None else f"{show_number(filling.above, locale, digits=1)} g",
         show_metric(filling.given_away, locale),
         filling.worth.show(locale) if filling.worth else "–",
     )

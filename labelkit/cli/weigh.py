@@ -62,7 +62,7 @@ def command(
         buckets = (
             weigh_all(work, events)
             if file
-            else (weigh(work, Intake(bucket, sources=tuple(filter(None, yards)), **said), context.day),)
+            else (weigh(work, Intake(bucket or "", sources=tuple(filter(None, yards)), **said), context.day),)
         )
     return Answer({"buckets": [as_document(b) for b in buckets]}, listing(buckets, context.locale))
 

@@ -38,7 +38,7 @@ def command(context: CommandContext, text: str | None, markets: tuple[str, ...],
 
     if (text is None) == (file is None):
         raise UsageUnclear("Give either the words or a file with them.", "labelkit words --help")
-    wording = read_text(file) if file else text
+    wording = read_text(file) if file else text or ""
     found = dict.fromkeys(f for name in markets for f in words(wording, market(name, context.day)))
     findings = gravest_first(found)
     stopped = any(finding.level == "stop" for finding in findings)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+from labelkit.lots.bucket import Blend
 from labelkit.measures import Mass
 from labelkit.page.language import say, told
 
@@ -40,7 +41,7 @@ def of_bucket(bucket: Bucket, show: Show, day_words: Callable[[date], str]) -> W
     """What is in a bucket: everything that came in, less what went out."""
     rows = []
     for event in bucket.history:
-        if event.kind == "blend":
+        if isinstance(event, Blend):
             rows += [
                 (say("{day}, from {bucket}", day=day_words(event.day), bucket=part.bucket), f"+ {show(part.mass)}")
                 for part in event.parts
@@ -74,7 +75,7 @@ def of_moisture(bucket: Bucket, show: Show) -> Why | None:
             f"{event.moisture.normalize():f} %",
         )
         for event in bucket.history
-        if event.kind != "blend" and event.moisture is not None
+        if not isinstance(event, Blend) and event.moisture is not None
     ]
     if bucket.parents:
         rows += [(say("from its parents, each by its mass"), "")]
@@ -107,7 +108,8 @@ def of_fill(season: SeasonSettings, size: str, day: date, show: Show) -> Why:
     from labelkit.rules.figures import net_weight
 
     declares = season.size(size).declares
-    rows, laws = [], []
+    rows: list[tuple[str, str]] = []
+    laws: list[Any] = []
     for name in season.markets:
         here = market(name, day)
         found = net_weight.net_quantity(declares, here)

@@ -202,6 +202,7 @@ class Jobs:
             if job.stop:
                 process.terminate()
             last: dict = {}
+            assert process.stdin and process.stdout, "both were asked for as pipes"
             with suppress(BrokenPipeError):
                 process.stdin.write(asked.line() + "\n")
                 process.stdin.flush()

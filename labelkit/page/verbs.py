@@ -28,7 +28,7 @@ def do(*arguments: str, day: date | None = None) -> Answer:
     context = request_context.context()
     line = [
         "--record",
-        context.record,
+        str(context.record),
         "--day",
         (day or context.day).isoformat(),
         "--locale",
@@ -134,7 +134,7 @@ def booked(step: Callable[[], Answer], again: Callable, to: Callable[[Answer], s
 
 def line_task(context: SeasonContext, folder: Path, arguments: list[str]) -> Outcome:
     """Run one command line as a job; ``{folder}`` in an argument is the job's folder."""
-    line = ["--record", context.record, "--day", context.day.isoformat(), "--locale", context.locale]
+    line = ["--record", str(context.record), "--day", context.day.isoformat(), "--locale", context.locale]
     line += [argument.replace("{folder}", str(folder)) for argument in arguments]
     try:
         answer = answer_to(line, clock=context.now, who=context.who)

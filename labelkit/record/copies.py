@@ -53,7 +53,7 @@ class Copied:
 
 
 def copy_record(
-    path: Path, folder: Path, at: datetime, keep: int | None = None, progress: Progress = no_progress
+    path: Path | None, folder: Path, at: datetime, keep: int | None = None, progress: Progress = no_progress
 ) -> Copied:
     """Copy a record into a folder under its name and the time, verify the copy, keep only the last ``keep``.
 

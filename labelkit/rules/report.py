@@ -18,10 +18,14 @@ _DOUBT = {"second-hand": "known from a second source only", "memory": "from memo
 class Uncovered(Protocol):
     """Something that was not checked."""
 
-    market: str
-    area: str
-    says: str
-    do: str
+    @property
+    def market(self) -> str: ...
+    @property
+    def area(self) -> str: ...
+    @property
+    def says(self) -> str: ...
+    @property
+    def do(self) -> str: ...
 
 
 def report(findings: Sequence[Finding], uncovered: Iterable[Uncovered] = (), *, width: int = 96) -> str:

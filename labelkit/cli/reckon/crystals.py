@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Any
 
 import click
 
@@ -30,14 +31,14 @@ def command(context: CommandContext, glucose: str, moisture: str, fructose: str 
         read_number(moisture, context.locale),
         read_number(fructose, context.locale) if fructose is not None else None,
     )
-    rows = [
+    rows: list[dict[str, Any]] = [
         {"index": row.index, "value": to_step(row.value, Decimal("0.01"), HALF_UP), "says": row.says, "sure": row.sure}
         for row in found
     ]
-    shown = [
+    shown: list[tuple[str, ...]] = [
         (row["index"], show_number(row["value"], context.locale, digits=2), row["says"], row["sure"]) for row in rows
     ]
-    document = {
+    document: dict[str, Any] = {
         "says": found[0].says,
         "indices": rows,
         "fastest_c": FASTEST_C,

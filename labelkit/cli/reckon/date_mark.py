@@ -30,7 +30,10 @@ def command(context: CommandContext, place: str, best_before: str, bottled: str 
     until = date_mark.BestBefore.read(best_before)
     found = date_mark.of(until, here, read_day(bottled, context.locale) if bottled else _at_latest(until, context.day))
     document = {"statement": found.statement, "lot_mark_needed": found.lot_mark_needed}
-    due = {True: "A date is due.", False: "No date is due here; shown all the same, it takes this form."}
+    due: dict[bool | None, str] = {
+        True: "A date is due.",
+        False: "No date is due here; shown all the same, it takes this form.",
+    }
     lines = [
         found.statement,
         due.get(found.date_due, f"Whether a date is due depends: {date_mark.question_of_keeping()}"),

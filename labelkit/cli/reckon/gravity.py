@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Any
 
 import click
 
@@ -39,8 +40,8 @@ def command(
 
     bottle, measured = (empty, water, honey), (weight, volume)
     if all(bottle) and not any(measured):
-        gravity = gravity_by_bottle(*(read_quantity(text, MASS, context.locale) for text in bottle))
-    elif all(measured) and not any(bottle):
+        gravity = gravity_by_bottle(*(read_quantity(text or "", MASS, context.locale) for text in bottle))
+    elif weight and volume and not any(bottle):
         gravity = read_quantity(weight, MASS, context.locale) / read_volume(volume, context.locale) / WATER_KG_PER_L
     else:
         raise UsageUnclear(
@@ -49,7 +50,7 @@ def command(
         )
     density = gravity * WATER_KG_PER_L
     moisture, notes = _moisture(density)
-    document = {
+    document: dict[str, Any] = {
         "specific_gravity": to_step(gravity, Decimal("0.0001"), HALF_UP),
         "kg_per_l": to_step(density, Decimal("0.0001"), HALF_UP),
         "moisture_percent": moisture,

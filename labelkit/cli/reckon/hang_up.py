@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
@@ -35,7 +37,7 @@ def command(
         read_number(minutes, context.locale),
     )
     mass = Mass.of_grams(significant(kept * 1000, 2, HALF_UP))
-    document = {
+    document: dict[str, Any] = {
         "g": mass.g,
         "sure": "reckoned",
         "source": "the draining film of Jeffreys (from memory), over a viscosity fitted to published series",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Any
 
 import click
 
@@ -35,10 +36,10 @@ def command(context: CommandContext, humidity: str | None, moisture: str | None)
         water = to_step(moisture_in_air(air), Decimal("0.1"), HALF_UP)
         says = "Open honey comes to {water} % water in air of {air} % relative humidity."
     else:
-        water = read_percent(moisture, context.locale)
+        water = read_percent(moisture or "", context.locale)
         air = to_step(humidity_for(water), Decimal(1), HALF_UP)
         says = "Open honey of {water} % water takes up more in air damper than {air} % relative humidity."
-    document = {
+    document: dict[str, Any] = {
         "moisture_percent": water,
         "humidity_percent": air,
         "sure": SOURCE.sure,

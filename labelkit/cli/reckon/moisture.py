@@ -33,7 +33,7 @@ def command(context: CommandContext, refractive_index: str | None, brix: str | N
     if brix is not None:
         found = from_brix(read_number(brix, context.locale), warmth)
     else:
-        found = from_index(read_number(refractive_index, context.locale), warmth)
+        found = from_index(read_number(refractive_index or "", context.locale), warmth)
     document = {
         "moisture_percent": f"{found.percent:.1f}",  # one decimal always: it says how fine the figure is
         "moisture_unrounded": found.unrounded,

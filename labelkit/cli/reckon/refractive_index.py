@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Any
 
 import click
 
@@ -25,7 +26,7 @@ def command(context: CommandContext, moisture: str) -> Answer:
     water = read_percent(moisture, context.locale)
     index = to_step(index_at(water), Decimal("0.0001"), HALF_UP)
     brix = to_step(brix_at(water), Decimal("0.01"), HALF_UP)
-    document = {
+    document: dict[str, Any] = {
         "refractive_index_20c": index,
         "brix": brix,
         "solids_percent": 100 - water,

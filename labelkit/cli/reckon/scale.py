@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
@@ -35,7 +37,7 @@ def command(context: CommandContext, place: str, capacity: str, division: str, l
             f"A load of {load} is more than the scale weighs ({capacity}).", "labelkit reckon scale --help"
         )
     found = scale_error(here, most, step, put)
-    document = {
+    document: dict[str, Any] = {
         "class": found.accuracy_class,
         "divisions": found.divisions,
         "may_be_off_g": found.tolerance,

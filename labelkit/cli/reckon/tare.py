@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
@@ -37,7 +39,12 @@ def command(
     found = unused_tare(
         [read_tare(text, label, context.locale) if label else _empty(text, context) for text in empties]
     )
-    document = {"tare_g": found.mass.g, "weighed": found.weighed, "weigh_more": found.more, "reads_at_least_g": None}
+    document: dict[str, Any] = {
+        "tare_g": found.mass.g,
+        "weighed": found.weighed,
+        "weigh_more": found.more,
+        "reads_at_least_g": None,
+    }
     mean = f"the mean of {found.weighed} jars" if found.weighed > 1 else "of one jar"
     lines = [f"Tare {show_metric(found.mass, context.locale)}, {mean}."]
     if found.more:

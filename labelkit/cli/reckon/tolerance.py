@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
@@ -27,9 +29,9 @@ def command(context: CommandContext, declare: str, place: str) -> Answer:
     found = tolerance.of(Declared.read(declare, context.locale), market(place, context.day))
     error = plain(found.error_g)
     if found.is_variation:
-        document = {"mav_g": found.error_g}
+        document: dict[str, Any] = {"mav_g": found.error_g}
         lines = [f"One jar may hold up to {error} g less (maximum allowable variation)."]
-    elif found.second_limit_g is None:
+    elif found.first_limit_g is None or found.second_limit_g is None:
         document = {"tolerance_g": found.error_g}
         lines = [f"One jar may hold up to {error} g less (tolerance)."]
     else:

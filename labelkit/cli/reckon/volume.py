@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Any
 
 import click
 
@@ -30,7 +31,7 @@ def command(context: CommandContext, weight: str, moisture: str, temperature: st
     warmth = read_temperature(temperature, context.locale)
     room, honey = volume_of(mass, water, warmth), density(water, warmth)
     step = Decimal("0.001")
-    document = {
+    document: dict[str, Any] = {
         "ml": to_step(room, Decimal("0.1"), HALF_UP),
         "us_gal": to_step(room / ML_PER_US_GALLON, step, HALF_UP),
         "us_fl_oz": to_step(room / ML_PER_US_FLUID_OUNCE, step, HALF_UP),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
@@ -28,7 +30,7 @@ def command(context: CommandContext, budget: str, temperature: str) -> Answer:
     hours = significant(
         hours_for(read_number(budget, context.locale), read_temperature(temperature, context.locale)), 2, DOWN
     )
-    document = {
+    document: dict[str, Any] = {
         "hours": hours,
         "sure": "reckoned",
         "source": SOURCE.title,

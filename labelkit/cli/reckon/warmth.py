@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Any
 
 import click
 
@@ -38,7 +39,7 @@ def command(context: CommandContext, steps: tuple[str, ...]) -> Answer:
     low, middle, high = (
         significant(value, 2, HALF_UP) if value else Decimal(0) for value in (found.low, found.middle, found.high)
     )
-    document = {
+    document: dict[str, Any] = {
         "hmf_mg_per_kg": middle,
         "hmf_low": low,
         "hmf_high": high,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Any
 
 import click
 
@@ -37,7 +38,7 @@ def command(
     room, water = read_volume(volume, context.locale), read_number(moisture, context.locale)
     warmth = read_temperature(temperature, context.locale)
     found = weight_of(room, water, warmth)
-    document = {
+    document: dict[str, Any] = {
         "g": to_step(found.mass.g, Decimal("0.1"), HALF_UP),
         "oz": to_step(found.mass.oz, Decimal("0.01"), HALF_UP),
         "lb": to_step(found.mass.lb, Decimal("0.001"), HALF_UP),
@@ -68,7 +69,7 @@ def _jar(
     net = Mass.read(holds, context.locale)
     found = fit(net, room, water, warmth, read_number(headspace, context.locale))
     tenth = Decimal("0.1")
-    document = {
+    document: dict[str, Any] = {
         "fits": found.fits,
         "brimful_ml": to_step(found.brimful_ml, tenth, HALF_UP),
         "brimful_needed_ml": to_step(found.jar_needs_ml, tenth, HALF_UP),

@@ -103,7 +103,7 @@ def _answer(event: StallDay, before: int | None, locale: str) -> Answer:
         + (f", {money.rounding.show(locale)} from rounding cash" if money.rounding.minor else "")
         + "."
     )
-    if money.found is None:
+    if money.found is None or money.difference is None:
         text.append("The cash was not counted, so nothing says whether the money fits.")
     else:
         verdict = "It fits." if not money.difference.minor else f"Difference: {money.difference.show(locale)}."

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from flask import Blueprint, Response, request
 
 from labelkit.cli._sale import markets_of, price_rows
@@ -60,7 +62,8 @@ def _prices(refused: LabelkitError | None = None) -> str:
     from labelkit.sale.price_words import notes, priced
 
     context, season = request_context.context(), request_context.season()
-    every, faults = (), []
+    every: tuple[Any, ...] = ()
+    faults: list[Any] = []
     if season.prices:
         every = priced(
             price_rows(season.prices.values(), context, lambda p: p.size), markets_of(season.markets, context)
