@@ -87,12 +87,14 @@ class BatchWriter:
             self._writer.define_stamps(self._backs[corners], "L", corners)
         return self._backs[corners]
 
-    def _layer(self, mark: Text | BarcodeMark | MatrixMark, place: int) -> TextLayer | BarcodeLayer | MatrixLayer:
+    def _layer(self, mark: Mark, place: int) -> TextLayer | BarcodeLayer | MatrixLayer:
+        """How a mark of the lot is drawn for all labels; only text and codes say anything."""
         if isinstance(mark, Text):
             return TextLayer(self._writer, mark, self._lot, self._under_bars(mark), self._free)
         if isinstance(mark, BarcodeMark):
             return BarcodeLayer(self._writer, mark, f"LkBars{place}")
-        says = str if mark.squares.text == self._lot else self._link_of
+        assert isinstance(mark, MatrixMark)
+        says = str if mark.squares.text == self._lot or self._link_of is None else self._link_of
         encode = data_matrix if mark.squares.kind == "Data Matrix" else qr
         return MatrixLayer(mark, lambda lot: encode(says(lot)))
 

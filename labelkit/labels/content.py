@@ -100,6 +100,10 @@ class LabelContent:
         """The first thing of that role, if any."""
         return next((words for words in self.words if words.role == role), None)
 
+    def the(self, role: str) -> Words:
+        """The first thing of a role that every label of this kind has."""
+        return next(words for words in self.words if words.role == role)
+
     def every(self, *roles: str) -> tuple[Words, ...]:
         """Everything of those roles, in order."""
         return tuple(words for words in self.words if words.role in roles)

@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from types import MappingProxyType
+from typing import Any
 
 from labelkit.errors.labels import ContrastTooLow, DesignUnclear
 from labelkit.labels.heights import upper
@@ -171,7 +172,8 @@ def with_colours(base: Design, colours: Mapping[str, str]) -> Design:
         elif what == "ornament":
             made = replace(made, palette=(colour, *made.palette[1:]))
         elif what in ("paper", "ground", "base", "side"):
-            made = replace(made, **{what: colour})
+            own: dict[str, Any] = {what: colour}
+            made = replace(made, **own)
         else:
             raise DesignUnclear(base.name, f"there is no “{what}” to colour", list(NAMES))
     made = replace(made, type=MappingProxyType(types))

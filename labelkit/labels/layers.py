@@ -35,7 +35,8 @@ class TextLayer:
 
     def __init__(self, writer: PdfWriter, mark: Text, lot: str, centred: bool, free: Callable[[Box], bool]) -> None:
         self._writer, self._mark, self._lot, self._centred, self._free = writer, mark, lot, centred, free
-        self._font, self._elsewhere = writer.glyph_code(mark.face, mark.text[0])[0], set()
+        self._font = writer.glyph_code(mark.face, mark.text[0])[0]
+        self._elsewhere: set[str] = set()
         self._pairs, self._wide = Memo(self._pair), mark.width
         dots = writer.dpi / INCH_UM
         self._head = f"BT {fill_of(mark.colour)} {self._font} {number_of(mark.size * dots)} Tf"
@@ -63,7 +64,7 @@ class TextLayer:
 
     def _pair(self, pair: str) -> tuple[str, int]:
         """A letter as it is written before the next one, and how far it moves the pen, in font units."""
-        mark, (sign, following) = self._mark, pair
+        mark, sign, following = self._mark, pair[0], pair[1]
         part, code = self._writer.glyph_code(mark.face, sign)
         if part != self._font:
             self._elsewhere.add(sign)

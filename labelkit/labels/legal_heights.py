@@ -60,7 +60,8 @@ def legal_heights(markets: Sequence[Market], panel: Panel | None, declared_g: De
         except FactMissing:
             # Of all that may be due for a jar whose size is not known, the largest.
             largest = largest_possible(market, "smallest letter height of the net quantity", facts)
-            nets.append(_height(market, "net quantity", "the net quantity", largest.value, facts))
+            if largest is not None:
+                nets.append(_height(market, "net quantity", "the net quantity", largest.value, facts))
             notes.append(
                 f"The jar's panel is not known; the largest letters that may be due in {market.name} were taken."
             )
@@ -79,6 +80,7 @@ def legal_heights(markets: Sequence[Market], panel: Panel | None, declared_g: De
 
 def _height(market: Market, what: str, letter: str, mm: Decimal, facts: dict) -> Height:
     law = largest_possible(market, f"smallest letter height of {'the ' if what == 'net quantity' else ''}{what}", facts)
+    assert law is not None  # the height in ``mm`` was read from it
     name = f"letter measured in {letter}"
     certainties = [law.sure, *([market.value(name).sure] if market.holds(name) else [])]
     clause = f"{law.cite.title} {law.cite.clause}".strip()

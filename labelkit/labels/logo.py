@@ -91,11 +91,11 @@ def _pixels(data: bytes, name: str) -> Logo:
         raise LogoRefused(name, f"it has more than {MOST_PIXELS / 1e6:.0f} million pixels") from trouble
     except (UnidentifiedImageError, OSError, SyntaxError, ValueError) as trouble:
         raise LogoRefused(name, f"the picture is damaged or cut off ({trouble})") from trouble
-    image = image.convert("RGBA" if "A" in image.getbands() or "transparency" in image.info else "RGB")
-    image.thumbnail((SHOWN, SHOWN))
+    shown = image.convert("RGBA" if "A" in image.getbands() or "transparency" in image.info else "RGB")
+    shown.thumbnail((SHOWN, SHOWN))
     out = BytesIO()
-    image.save(out, "PNG", optimize=True)
-    return Logo(*image.size, pixels=out.getvalue())
+    shown.save(out, "PNG", optimize=True)
+    return Logo(*shown.size, pixels=out.getvalue())
 
 
 def _svg(data: bytes, name: str) -> Logo:

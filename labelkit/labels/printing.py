@@ -11,7 +11,7 @@ from labelkit.labels.batch import AT_ONCE, BatchWriter, like, widest
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.design import design as design_named
-from labelkit.labels.layers import Memo
+from labelkit.labels.layers import Memo, Piece
 from labelkit.labels.layout.kinds import place
 from labelkit.labels.layout.placed import Placed, Row
 from labelkit.labels.outline import Outline
@@ -186,7 +186,8 @@ def print_lots(
     )
     pen = BatchWriter(writer, placed, model, link_of, (other, placed_for(other)))
     corners = Memo(lambda number: printer.corner(sheet.place(number).left, sheet.place(number).bottom))
-    places, page_open, held = free_places(sheet, start_at, skip), -1, []
+    places, page_open = free_places(sheet, start_at, skip), -1
+    held: list[tuple[tuple[int, int], tuple[Piece, ...]]] = []
     for start in range(0, len(lots), AT_ONCE):
         part = lots[start : start + AT_ONCE]
         for lot, ready, (page, number) in zip(part, pen.ready(part), places, strict=False):

@@ -125,6 +125,11 @@ class Face:
             return None
         return glyph.xMin, glyph.yMin, glyph.xMax, glyph.yMax
 
+    def letter_width(self, sign: str) -> int:
+        """How wide the ink of one letter is, in font units."""
+        found = self.outline(sign)
+        return found[2] - found[0] if found else 0
+
     @lru_cache(maxsize=4096)  # noqa: B019
     def advance(self, sign: str) -> int:
         """How far one sign moves the pen, in font units."""

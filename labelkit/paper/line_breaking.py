@@ -141,7 +141,7 @@ def evened(text: str, lines: list[Set]) -> list[Set]:
         face.width(one, size) > right - left for one, (_, left, right, _) in zip(even, lines, strict=True)
     ):
         return lines
-    return [(Line(face, size, one), a, b, c) for one, (_, a, b, c) in zip(even, lines, strict=True)]
+    return [(Line(face, size, one), left, right, base) for one, (_, left, right, base) in zip(even, lines, strict=True)]
 
 
 def _at_dot(line: str, rest: list[str]) -> tuple[str, list[str]]:

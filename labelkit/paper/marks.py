@@ -7,9 +7,8 @@ about a label (heights, overlaps, edges, contrast) is checked on the marks.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
 
 from labelkit.barcodes.dots import Module, on_grid
 from labelkit.barcodes.linear import Barcode
@@ -181,15 +180,24 @@ def shifted(mark: Mark, dx: int, dy: int, dpi: int) -> Mark:
     if isinstance(mark, Text):
         return replace(mark, x=mark.x + dx, y=mark.y + dy)
     if isinstance(mark, Shape):
-        return replace(mark, path=_moved(mark.path, dx, dy))
+        return _shifted_shape(mark, dx, dy)
     if isinstance(mark, BarcodeMark):
         return replace(mark, x_dots=mark.x_dots + on_grid(dx, dpi), y=mark.y + dy)
     if isinstance(mark, MatrixMark):
         return replace(mark, x_dots=mark.x_dots + on_grid(dx, dpi), y_dots=mark.y_dots + on_grid(dy, dpi))
     if isinstance(mark, Clipped):
-        inside: tuple[Any, ...] = tuple(shifted(one, dx, dy, dpi) for one in mark.marks)
-        return replace(mark, path=_moved(mark.path, dx, dy), marks=inside)
+        inner = tuple(_shifted_shape(one, dx, dy) for one in mark.marks)
+        return replace(mark, path=_moved(mark.path, dx, dy), marks=inner)
     return replace(mark, x=mark.x + dx, y=mark.y + dy)
+
+
+def _shifted_shape(shape: Shape, dx: int, dy: int) -> Shape:
+    return replace(shape, path=_moved(shape.path, dx, dy))
+
+
+def behind(marks: Iterable[Mark]) -> tuple[Mark, ...]:
+    """The same marks, ornaments among them to lie under the words."""
+    return tuple(replace(mark, behind=True) if isinstance(mark, Shape | Clipped) else mark for mark in marks)
 
 
 def _moved(path: Path, dx: int, dy: int) -> Path:

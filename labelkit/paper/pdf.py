@@ -35,6 +35,7 @@ class PdfWriter:
         self.dpi = dpi
         self._fonts = FileFonts()
         plain = self._fonts.name(face("sans-Regular"))
+        # The stubs have a number where the library takes a name.
         self._canvas = Canvas(BytesIO(), pageCompression=1, invariant=1, lang=lang, initialFontName=plain)  # type: ignore[arg-type]
         self._canvas.setTitle(title)
         self._canvas.setAuthor(author or "labelkit")

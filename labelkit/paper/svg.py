@@ -95,10 +95,8 @@ class _Page:
         return _element("text", [*_class(mark.role), *attributes], escape(mark.text) + _tip(mark.says))
 
     def _shape(self, mark: Shape) -> str:
-        attributes: list[tuple[str, Any]] = [
-            ("d", self._path(mark.path)),
-            ("fill", "none" if mark.fill is None else _hex(mark.fill)),
-        ]
+        fill = "none" if mark.fill is None else _hex(mark.fill)
+        attributes: list[tuple[str, object]] = [("d", self._path(mark.path)), ("fill", fill)]
         if mark.opacity != 100:
             attributes.append(("fill-opacity", f"{mark.opacity / 100:g}"))
         if mark.stroke is not None:

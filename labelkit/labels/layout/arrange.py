@@ -29,6 +29,7 @@ from labelkit.paper.marks import Mark, Shape, Text, line, rectangle, shifted
 
 def tries(bare: Board, plan: Plan) -> Iterator[Try]:
     """Every arrangement of a plan that fits."""
+    order: tuple[Callable[[Board, Plan], Iterator[Try]], ...]
     order = (beside, below, between) if bare.outline.lean else (below, between, beside)
     if bare.outline.shape != "rectangle":
         order = (between, below)

@@ -58,7 +58,9 @@ class Block:
             if self.ladder:
                 base = on_grid(base, dpi) * INCH_UM // dpi
             left = on_grid(x + (self.wide - wide) // 2, dpi)
-            mark = BarcodeMark(self.symbol, self.module, left, base, self.bar_high, ladder=self.ladder)
+            mark: BarcodeMark | MatrixMark = BarcodeMark(
+                self.symbol, self.module, left, base, self.bar_high, ladder=self.ladder
+            )
         else:
             side = self.module.um(self.symbol.wide + 2 * self.symbol.quiet)
             left = x if self.beside else x + (self.wide - side) // 2
@@ -92,20 +94,21 @@ def bends_away(content: LabelContent, bars: Barcode, module: Module) -> bool:
 
 def round_the_jar(content: LabelContent, bars: Barcode, module: Module) -> str:
     """How wide upright bars are and how wide they may be, for people."""
+    across = content.diameter or Length(0)
     return (
-        f"{module.um(len(bars.modules)) / 1000:.1f} mm wide, and on a jar of {content.diameter.mm:.0f} mm across "
-        f"{widest_on_jar(content.diameter).mm:.1f} mm is the most a scanner sees round"
+        f"{module.um(len(bars.modules)) / 1000:.1f} mm wide, and on a jar of {across.mm:.0f} mm across "
+        f"{widest_on_jar(across).mm:.1f} mm is the most a scanner sees round"
     )
 
 
 def turned_note(content: LabelContent, block: Block) -> str:
     """Why bars are turned, and what the user has to know of it."""
     what = "the till number" if block.kind == "till" else "the lot"
-    why = (
-        f"upright they would be {round_the_jar(content, block.symbol, block.module)}"
-        if bends_away(content, block.symbol, block.module)
-        else f"upright they would be {block.module.um(block.symbol.across) / 1000:.1f} mm wide, and there is no room for that"
-    )
+    why = "there is no room for them upright"
+    if isinstance(block.symbol, Barcode):
+        wide = f"{block.module.um(block.symbol.across) / 1000:.1f} mm wide, and there is no room for that"
+        bent = bends_away(content, block.symbol, block.module)
+        why = f"upright they would be {round_the_jar(content, block.symbol, block.module) if bent else wide}"
     return f"The bars of {what} are turned a quarter round: {why}. Turn the scanner or the jar a quarter round to read them."
 
 

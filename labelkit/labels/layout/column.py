@@ -53,10 +53,8 @@ class Column:
             for count in range(1, lines + 1):
                 for columns in dict.fromkeys((len(texts), 1)):
                     room = (self.box.width - GUTTER * (columns - 1)) // columns
-                    found = [even_lines(text, face, count) for text, face in zip(cased, faces, strict=True)]
-                    if count > 1:
-                        # A language of fewer words than lines keeps to one.
-                        found = [those or (text,) for those, text in zip(found, cased, strict=True)]
+                    # A language of fewer words than lines keeps to one.
+                    found = [even_lines(text, face, count) or (text,) for text, face in zip(cased, faces, strict=True)]
                     widths = (
                         face.width(one, size, tracking)
                         for face, those in zip(faces, found, strict=True)

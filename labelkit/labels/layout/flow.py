@@ -75,7 +75,7 @@ def _joined(held: list[Paragraph]) -> list[Paragraph]:
     for one in held:
         last = found[-1] if found else None
         same = last and (last.face_key, last.height, len(last.also)) == (one.face_key, one.height, len(one.also))
-        if same and len(last.text) + len(one.text) <= 62 and "address" not in (last.roles, one.roles):
+        if last and same and len(last.text) + len(one.text) <= 62 and "address" not in (last.roles, one.roles):
             texts = [f"{before} · {after}" for before, after in zip(last.texts, one.texts, strict=True)]
             found[-1] = Paragraph(f"{last.roles}+{one.roles}", texts[0], one.face_key, one.height, tuple(texts[1:]))
         else:
@@ -146,7 +146,7 @@ def _flow(held, room: Room, top: int, size: int, align: str, langs, inks, column
         if place:
             cursor -= set_size * 30 // 100
         beside = columns if len(one.texts) == columns else 1
-        ends = []
+        ends: list[int] = []
         for number, text in enumerate(one.texts):
             start = cursor if beside > 1 or not number else ends[-1] - set_size * 12 // 100
             own = _column_of(room, number, beside)

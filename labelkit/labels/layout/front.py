@@ -27,7 +27,7 @@ from labelkit.labels.layout.codes import (
 from labelkit.labels.layout.placed import Placed, rows_of
 from labelkit.labels.layout.wanting import front_too_small
 from labelkit.labels.outline import Outline
-from labelkit.paper.marks import Mark, Shape
+from labelkit.paper.marks import Mark, Shape, behind
 
 # What moves to another label when nothing else helps, first the least needed on the front. The product name and the net
 # quantity must stand together on it (21 CFR 101.3 and 101.7; Regulation (EU) 1169/2011 Art. 13(5)), so they stay; the
@@ -90,7 +90,7 @@ def _largest(bare: Board, plans: Sequence[Plan]) -> tuple[Board, Try] | None:
     best: Try | None = None
     for plan in plans:
         # Two names share the room of one.
-        comfortable = COMFORTABLE if len(plan.content.of("name").all) == 1 else READY
+        comfortable = COMFORTABLE if len(plan.content.the("name").all) == 1 else READY
         if best is not None and plan.level > best.plan.level and _enough(bare, best, plan.wanted):
             break
         for found in tries(bare, plan):
@@ -154,7 +154,7 @@ def finished(bare: Board, content: LabelContent, found: Try) -> Placed:
     ground: tuple[Mark, ...] = ()
     if design.ground is not None:
         ground = (Shape(outline.path(by, bx), fill=design.ground, behind=True, role="ground"),)
-    marks = (*ground, *(replace(mark, behind=True) for mark in bare.frame), *found.marks)
+    marks = (*ground, *behind(bare.frame), *found.marks)
     rows = rows_of(found.plan.content, marks, outline, bare.inset)
     notes = tuple(_notes(content, found, bare))
     return Placed(found.plan.content, design.name, outline, marks, rows, found.plan.moved, notes)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 
 from labelkit.errors.labels import DesignUnclear
@@ -17,7 +18,7 @@ from labelkit.labels.layout.wrap import place_wrap
 from labelkit.labels.nutrition.layout import place_nutrition
 from labelkit.labels.outline import Outline
 
-PLACERS = {
+PLACERS: dict[str, Callable[..., Placed]] = {
     "front": place_front,
     "lid": place_lid,
     "wrap": place_wrap,

@@ -89,5 +89,4 @@ def _set(texts: tuple[str, ...], face: Face, size: int, tracking: int, whole: st
     letter = height_of(face, whole, size, "letters")
     inks = [line.ink for line in lines]
     high = sum(ink.top - min(0, ink.bottom) for ink in inks) + (len(lines) - 1) * letter * 45 // 100
-    n = face.outline("N")
-    return Net(lines, max(ink.width for ink in inks), high, letter, (n[2] - n[0]) * size // face.units)
+    return Net(lines, max(ink.width for ink in inks), high, letter, face.letter_width("N") * size // face.units)

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from labelkit.barcodes.instore import CAUTION, is_own_till_number
+from labelkit.barcodes.linear import Barcode
 from labelkit.errors.labels import LabelTooSmall
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
@@ -19,7 +20,7 @@ from labelkit.labels.layout.column import Column, Piece
 from labelkit.labels.layout.placed import Placed, rows_of
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
-from labelkit.paper.marks import Mark, Shape, shifted
+from labelkit.paper.marks import Mark, Shape, behind, shifted
 
 #: The least width of the words' column beside the symbols'.
 LEAST_COLUMN = 26_000
@@ -194,19 +195,21 @@ def _finished(bare: Board, content: LabelContent, found, codes: list[Block], ful
     ground = (
         (Shape(bare.outline.path(by, bx), fill=design.ground, behind=True, role="ground"),) if design.ground else ()
     )
-    marks = (*ground, *(replace(mark, behind=True) for mark in bare.frame), *found)
+    marks = (*ground, *behind(bare.frame), *found)
     notes = tuple(_left_out(content, codes, fullest))
     low = [
-        block
+        (block.symbol, block.bar_high)
         for block in codes
-        if block.kind in ("till", "case") and block.bar_high < block.symbol.kind.least_height.um
+        if block.kind in ("till", "case")
+        and isinstance(block.symbol, Barcode)
+        and block.bar_high < block.symbol.kind.least_height.um
     ]
     if content.number and is_own_till_number(content.number) and any(block.kind == "till" for block in codes):
         notes += (CAUTION,)
     notes += tuple(
-        f"The bars of {block.symbol.text} are {block.bar_high / 1000:.1f} mm high; the standard asks {block.symbol.kind.least_height.mm} mm, "
+        f"The bars of {bars.text} are {high / 1000:.1f} mm high; the standard asks {bars.kind.least_height.mm} mm, "
         "and lower ones must be held just so to the scanner."
-        for block in low
+        for bars, high in low
     )
     return Placed(
         content, design.name, bare.outline, marks, rows_of(content, marks, bare.outline, bare.inset), (), notes

@@ -169,8 +169,7 @@ def _net_rows(content: LabelContent, marks: Sequence[Mark], outline: Outline):
             found >= needed,
         )
     if rule.clear_n_widths:
-        outline_n = lines[0].face.outline("N")
-        needed = int(rule.clear_n_widths * (outline_n[2] - outline_n[0]) * lines[0].size / lines[0].face.units)
+        needed = int(rule.clear_n_widths * lines[0].face.letter_width("N") * lines[0].size / lines[0].face.units)
         found = clear_beside(box, others, outline)
         yield Row(
             "net quantity, clear left and right",

@@ -88,11 +88,10 @@ def _small(column: Column) -> int:
     return column.board.small
 
 
-def back_pieces(column: Column) -> list[Piece]:
+def back_pieces(column: Column) -> list[Piece | None]:
     """Maker and name as a head, then everything the front may have left to it."""
     small, types = _small(column), column.design.type
-    name = column.content.of("name")
-    maker = column.content.of("maker")
+    name, maker = column.content.the("name"), column.content.the("maker")
     return [
         column.line("maker", maker.all, types["maker"], min(3600, small * 4 // 100 + 900), maker.height),
         column.line("name", name.all, types["name"], min(6500, small * 7 // 100 + 900), name.height),
@@ -101,10 +100,10 @@ def back_pieces(column: Column) -> list[Piece]:
     ]
 
 
-def tag_pieces(column: Column) -> list[Piece]:
+def tag_pieces(column: Column) -> list[Piece | None]:
     """A bucket tag is read from the ground, across a room: its name large, its figures in a list."""
     small, types = _small(column), column.design.type
-    name, maker = column.content.of("name"), column.content.of("maker")
+    name, maker = column.content.the("name"), column.content.the("maker")
     return [
         column.line("maker", maker.all, types["maker"], small * 4 // 100, maker.height),
         column.line(
@@ -116,10 +115,10 @@ def tag_pieces(column: Column) -> list[Piece]:
     ]
 
 
-def case_pieces(column: Column) -> list[Piece]:
+def case_pieces(column: Column) -> list[Piece | None]:
     """What is in the case, how many, of which lots."""
     small, types = _small(column), column.design.type
-    name, maker = column.content.of("name"), column.content.of("maker")
+    name, maker = column.content.the("name"), column.content.the("maker")
     return [
         column.line("maker", maker.all, types["maker"], small * 4 // 100, maker.height),
         column.line("name", name.all, types["name"], small * 9 // 100, name.height, lines=3),
@@ -129,10 +128,11 @@ def case_pieces(column: Column) -> list[Piece]:
     ]
 
 
-def card_pieces(column: Column) -> list[Piece]:
+def card_pieces(column: Column) -> list[Piece | None]:
     """A shelf card: what it is, how much of it, what it costs, and what that is for a unit."""
     small, types, content = _small(column), column.design.type, column.content
-    name, net, price, unit = (content.of(role) for role in ("name", "net", "price", "unit_price"))
+    name = content.the("name")
+    net, price, unit = (content.of(role) for role in ("net", "price", "unit_price"))
     held = replace(types["net"], tracking=0, capitals=False)
     return [
         column.line("name", name.all, types["name"], small * 10 // 100, name.height),

@@ -61,7 +61,7 @@ def set_title(
     Sizes are tried in steps down from ``most``; for each, the name in one, two, three, four lines.
     """
     stacked = _largest(content, design, zone, most, roles, columns=1)
-    languages = len(content.of("name").all)
+    languages = len(content.the("name").all)
     if languages == 1 or zone.outline.shape != "rectangle":
         return stacked
     beside = _largest(content, design, zone, most, roles, columns=languages)
@@ -145,7 +145,7 @@ def _rows(texts: Sequence[Sequence], columns: int) -> list[tuple]:
 def _name_lines(content: LabelContent, design: Design, count: int) -> list[tuple[str, ...]] | None:
     """The name in so many lines for each of its languages; one of fewer words takes fewer."""
     held = design.type["name"]
-    names, found = content.of("name").all, []
+    names, found = content.the("name").all, []
     for place, text in enumerate(names):
         cased = held.cased(text)
         lines = even_lines(cased, face_for(held.face, cased), count)
@@ -228,7 +228,9 @@ def _fitted(role, cased, faces, held: Type, size: int, limit: int, height, gap: 
     for count in (1, 2, 3):
         if all(len(text.split()) < count for text in cased) and count > 1:
             break
-        lines = [even_lines(text, face, min(count, len(text.split()))) for face, text in zip(faces, cased, strict=True)]
+        lines = [
+            even_lines(text, face, min(count, len(text.split()))) or () for face, text in zip(faces, cased, strict=True)
+        ]
 
         def widest(size: int, tracking: int, lines=lines) -> int:
             return max(
@@ -315,10 +317,11 @@ def _logo_high(logo: Logo, size: int, limit: int) -> int:
 
 
 def _logo(content: LabelContent, design: Design, zone: Zone, y: int, high: int) -> list[Mark]:
-    logo = content.logo
-    span = zone.span(y, y + high)
+    logo, span = content.logo, zone.span(y, y + high)
+    if logo is None or span is None:
+        return []
     wide = high * logo.wide // logo.high
-    if span is None or wide > span[1] - span[0]:
+    if wide > span[1] - span[0]:
         return []
     left = span[0] if _left(design, zone) else (span[0] + span[1] - wide) // 2
     return logo.marks(Box(left, y, left + wide, y + high))
@@ -331,4 +334,4 @@ def _divider(design: Design, zone: Zone, y: int, high: int) -> list[Mark]:
         return []
     middle, half = (span[0] + span[1]) // 2, min(span[1] - span[0], high * 11) // 2
     left = span[0] if _left(design, zone) else middle - half
-    return draw(Box(left, y, left + 2 * half, y + high), design.palette)
+    return [*draw(Box(left, y, left + 2 * half, y + high), design.palette)]

@@ -42,7 +42,7 @@ def front_too_small(content: LabelContent, bare: Board, stays: LabelContent) -> 
             return LabelTooSmall("The net quantity", label, short, "Choose a larger round label, or a rectangular one.")
     short = f"name and net quantity at their least sizes want {_more(bare, stays)}"
     do = "Choose a larger label, shorten the name, or put a soft hyphen (U+00AD) where a long word may break."
-    if len(content.of("name").all) > 1:
+    if len(content.the("name").all) > 1:
         do = f"{do} Both languages have to be of one size, so neither can give way to the other."
     return LabelTooSmall("The front", label, short, do)
 
@@ -53,7 +53,7 @@ def _more(bare: Board, stays: LabelContent) -> str:
         across = _least(bare, stays, 1, 1)
         return f"a label {_mm(across)} more across" if across else "a label of another kind"
     wider, higher = _least(bare, stays, 1, 0), _least(bare, stays, 0, 1)
-    two = len(stays.of("name").all) > 1 and bare.outline.shape == "rectangle"
+    two = len(stays.the("name").all) > 1 and bare.outline.shape == "rectangle"
     found = [
         f"{_mm(more)} more {side}{way if two else ''}"
         for more, side, way in (

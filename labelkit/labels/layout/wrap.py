@@ -84,6 +84,7 @@ def place_wrap(
 
 def _fields(bare: Board, content: LabelContent) -> tuple[Fields, tuple[str, ...]]:
     """The division of the wrap: with the panel if one is asked for and finds room, languages side by side if they do."""
+    notes: tuple[str, ...] = ()
     if content.nutrition is not None:
         told = None
         for left, codes in _lefts(bare, content):
@@ -92,15 +93,13 @@ def _fields(bare: Board, content: LabelContent) -> tuple[Fields, tuple[str, ...]
             except PanelTooLarge as trouble:
                 told = told or trouble
                 continue
-            if fields is not None:
-                return fields, (*content.nutrition.notes, *notes_of(content, fields.panel))
+            if fields is not None and fields.panel is not None:
+                return fields, (*content.nutrition.notes, *notes_of(content.nutrition, fields.panel))
         why = told.what if told else "The small print takes its room."
         notes = (
             f"The nutrition panel is not on this wrap. {why} Print it on a wider wrap, or on a label of its own: "
             "--kind nutrition.",
         )
-    else:
-        notes = ()
     for columns in (True, False) if len(content.spoken) > 1 else (False,):
         for left, codes in _lefts(bare, content):
             fields = _plain(bare, content, left, codes, columns)
@@ -154,7 +153,7 @@ def _with_panel(bare: Board, content: LabelContent, left: int, codes: list[Block
     for wide in range(NARROWEST, end - start, STEP):
         box = Box(start, bare.inset, start + wide, bare.outline.high - bare.inset)
         put = _print(bare, content, codes, box, False)
-        if put is not None:
+        if put is not None and content.nutrition is not None:
             nutrition = content.nutrition.on(area(bare.outline))
             chosen = choose(nutrition, end - box.right - bare.inset, bare.outline.high - 2 * EDGE)
             # What the panel leaves of the room goes to the small print.

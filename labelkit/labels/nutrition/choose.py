@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import partial
 
 from labelkit.errors.labels import DisplayNotLawful, PanelTooLarge
 from labelkit.labels.nutrition import linear, tabular, vertical
@@ -119,14 +120,14 @@ def layouts(words: Said, display: Display, sizes: Sizes, family: str, wide: int)
     if display.name == VERTICAL:
         ideal = sizes.nutrients * UPRIGHT_WIDE // 10
         for most in dict.fromkeys((min(wide, ideal), min(wide, ideal * 130 // 100))):
-            yield lambda most=most: vertical.lay(words, sizes, family, most)
+            yield partial(vertical.lay, words, sizes, family, most)
     elif display.name == LINEAR:
-        yield lambda: linear.lay(words, sizes, family, min(wide, sizes.nutrients * LINE_WIDE // 10))
+        yield partial(linear.lay, words, sizes, family, min(wide, sizes.nutrients * LINE_WIDE // 10))
     else:
         for beside in (True, False) if display.name == TABULAR and not words.none_of else (False,):
             least = tabular.lay(words, sizes, family, 0, foot_beside=beside).wide
             most = min(wide, least * TABLE_SPREAD // 100)
-            yield lambda most=most, beside=beside: tabular.lay(words, sizes, family, most, foot_beside=beside)
+            yield partial(tabular.lay, words, sizes, family, most, foot_beside=beside)
 
 
 def _closest(nutrition: Nutrition, display: Display, wide: int, high: int) -> Laid:

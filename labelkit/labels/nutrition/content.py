@@ -53,8 +53,8 @@ def with_nutrition(content: LabelContent, case: LabelCase) -> LabelContent:
 
 def _side(label: Label) -> Decimal:
     panel = panel_of(label)
-    side = (panel.round_side_mm2 or panel.area_mm2) if panel else 0
-    return Decimal(int(side))
+    side = (panel.round_side_mm2 or panel.area_mm2) if panel else None
+    return Decimal(int(side or 0))
 
 
 def _must_agree(market: Market, own: Mapping[str, Decimal]) -> None:

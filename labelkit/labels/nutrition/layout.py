@@ -11,6 +11,7 @@ from labelkit.labels.content import TYPE_SIZE, LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.layout.placed import Placed, Row, mm
 from labelkit.labels.nutrition.choose import CALLED, Chosen, choose
+from labelkit.labels.nutrition.panel import Nutrition
 from labelkit.labels.nutrition.pen import um
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
@@ -40,7 +41,7 @@ def place_nutrition(
     bx, by = bleed
     ground = (Shape(outline.path(by, bx), fill=design.ground, behind=True, role="ground"),) if design.ground else ()
     marks = (*ground, *chosen.laid.at(x, y))
-    notes = (*content.nutrition.notes, *notes_of(content, chosen))
+    notes = (*content.nutrition.notes, *notes_of(content.nutrition, chosen))
     return Placed(replace(content, words=()), design.name, outline, marks, tuple(rows_of(chosen, marks)), (), notes)
 
 
@@ -93,18 +94,18 @@ def rows_of(chosen: Chosen, marks: tuple[Mark, ...]) -> Iterator[Row]:
         )
 
 
-def notes_of(content: LabelContent, chosen: Chosen) -> Iterator[str]:
+def notes_of(nutrition: Nutrition, chosen: Chosen) -> Iterator[str]:
     """What the user is to be told of the panel that was taken."""
     whole = "simplified" if chosen.form.simplified else "whole"
     yield f"The panel is {whole} and {CALLED[chosen.display.name]} ({chosen.display.because})."
     if chosen.display.after:
         before = " or the ".join(CALLED[name] for name in chosen.display.after)
         yield f"The law looks at the whole package: if another label of the jar has room for the {before} panel, print it there instead."
-    if chosen.display.name == LINEAR and content.nutrition.panel.dagger:
+    if chosen.display.name == LINEAR and nutrition.panel.dagger:
         yield "In a running text the added sugars are named, though single-ingredient honey need not; a bare percentage would hang on the total sugars."
-    if content.nutrition.panel.dagger and not chosen.form.dagger:
+    if nutrition.panel.dagger and not chosen.form.dagger:
         yield "There was no room for the footnote on the sugars of pure honey; it is voluntary."
-    if content.nutrition.panel.dual_column:
+    if nutrition.panel.dual_column:
         if chosen.said.dual:
             yield "For a jar of this weight a second column for the whole jar is due; it is there."
         else:

@@ -78,9 +78,10 @@ def _planned(pen: Pen, said: Said, parts, wide: int, foot_beside: bool) -> _Plan
     gap = sizes.nutrients
     vitamins = halves(said.vitamins) if said.dual else ((), ())
     heads = [(said.per_serving, sizes.notes), (said.per_container, sizes.notes), (said.short_percent, sizes.notes)]
-    held = tuple(
+    first, second = (
         columns(pen, (*part, *more), heads) if said.dual else None for part, more in zip(parts, vitamins, strict=True)
     )
+    held = first, second
     head = pen.wide(said.amount, BOLD, sizes.notes) + gap + pen.wide(said.percent, BOLD, sizes.notes)
     left, right = (
         max(one.least if one else least_width(pen, part), head) for one, part in zip(held, parts, strict=True)
