@@ -74,3 +74,9 @@ def test_only_a_change_has_stock_to_sell_through():
         if law.sell_through:
             older = [other for other in LAWS if other.pack == law.pack and other.until == law.since]
             assert older, f"{law.file}: {law.label}"
+
+
+def test_every_value_of_the_united_states_is_quoted_or_says_why_not():
+    for law in LAWS:
+        if law.pack.split("-")[0] == "us" and law.kind != "word_list":
+            assert law.cite.quote or law.cite.no_quote, f"{law.file}: {law.label}"
