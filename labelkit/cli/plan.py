@@ -125,7 +125,7 @@ def command(
     if picture:
         from labelkit.plan.picture import plan_svg
 
-        write_whole(picture, plan_svg(done.request, done.plan))
+        write_whole(picture, plan_svg(done.request, done.plan, context.locale))
     if spreadsheet:
         from labelkit.plan.table import plan_table
 

@@ -7,6 +7,7 @@ pail of 5 gallons weighs 1 kg or more, a drum 8 kg or more). The drum and the 60
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from decimal import Decimal
 
 from labelkit.errors.lots import BucketImplausible, ContainerOverfilled
@@ -76,10 +77,13 @@ def check_plausible(weighed: WeighIn | Drain) -> None:
 def _meant(shown: Mass, net: Mass, most: Mass) -> str:
     """What was probably meant: the figure with its decimal mark elsewhere, or in pounds instead of kilograms."""
     beside = shown - net
-    slips = (Decimal("0.1"), Decimal("0.01"), Decimal("0.001"), GRAMS_PER_POUND / 1000)
-    guesses = [shown.times(slip) for slip in slips]
-    likely = [guess for guess in guesses if most.times(_LEAST_FILLED) <= guess - beside <= most]
-    return " or ".join(_plainly(guess) for guess in likely[:2])
+    marks, unit = (Decimal("0.1"), Decimal("0.01"), Decimal("0.001")), GRAMS_PER_POUND / 1000
+
+    def likely(slips: Iterable[Decimal]) -> list[Mass]:
+        guesses = [shown.times(slip) for slip in slips]
+        return [guess for guess in guesses if most.times(_LEAST_FILLED) <= guess - beside <= most]
+
+    return " or ".join(_plainly(guess) for guess in likely(marks) or likely([unit]))
 
 
 def _plainly(mass: Mass) -> str:

@@ -208,9 +208,11 @@ def of_season(found: dict, money: Callable[[Any], str]) -> tuple[Why, Why]:
     )
 
 
-def of_price(size: str, units: Sequence) -> Why:
+def of_price(size: str, units: Sequence, locale: str) -> Why:
     """The unit price each market asks for beside the price."""
-    rows = tuple((say("price by the weight declared, {market}", market=code), unit.text()) for code, unit in units)
+    rows = tuple(
+        (say("price by the weight declared, {market}", market=code), unit.text(locale)) for code, unit in units
+    )
     return Why(
         say("the unit price of {size}", size=size), rows, (), law_words(law for _, unit in units for law in unit.laws)
     )

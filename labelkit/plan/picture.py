@@ -10,7 +10,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from labelkit.measures import NOTHING, show_metric
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.paper.marks import WHITE, Colour, Mark, dotted, hatched
 from labelkit.paper.sketch import Sketch, cut, width_of
 from labelkit.paper.svg import PIXEL, svg
@@ -57,7 +56,7 @@ class _Look:
 _SCREEN = _Look(190, 760, 40, 62, _GROUND)
 
 
-def plan_svg(request: PlanRequest, plan: JarPlan, locale: str = DEFAULT_LOCALE, title: str = "") -> str:
+def plan_svg(request: PlanRequest, plan: JarPlan, locale: str, title: str = "") -> str:
     """The picture as SVG text. The first sixty buckets are drawn; the rest is counted in a line.
 
     >>> from labelkit.measures import Mass, Money
@@ -65,7 +64,7 @@ def plan_svg(request: PlanRequest, plan: JarPlan, locale: str = DEFAULT_LOCALE, 
     >>> weight = Mass.read("1 lb", "en_US")
     >>> pound = JarSize("one pound", "1 lb", weight, Money.of("12", "USD"), Money.of("1.35", "USD"))
     >>> asked = PlanRequest((PlanBucket("B1", Mass.read("20 lb", "en_US")),), (pound,), "USD")
-    >>> "20 × one pound" in plan_svg(asked, jar_plan(asked))
+    >>> "20 × one pound" in plan_svg(asked, jar_plan(asked), "en_US")
     True
     """
     rows, more = rows_of(plan, request.sizes, MOST_ROWS, locale)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from labelkit.measures import Declared, Mass, Money
-from labelkit.measures.locales import DEFAULT_LOCALE, show_percent
+from labelkit.measures.locales import show_percent
 from labelkit.measures.rounding import DOWN, UP, to_step
 from labelkit.run.check_weighing.chance import chance_of_passing
 from labelkit.run.check_weighing.lot_test import LotTest
@@ -109,10 +109,10 @@ def _chance(test: LotTest, takes: Mass, habit: Habit) -> float:
     return chance_of_passing(test, above, float(habit.spread), float(habit.to_come)).at_least
 
 
-def odds(chance: float, locale: str = DEFAULT_LOCALE) -> str:
+def odds(chance: float, locale: str) -> str:
     """A chance of passing in words, never rounded up to certainty.
 
-    >>> odds(0.9561), odds(0.99999)
+    >>> odds(0.9561, "en_US"), odds(0.99999, "en_US")
     ('at least 95.6%', 'more than 99.9%')
     """
     percent = to_step(Decimal(repr(chance)) * 100, Decimal("0.1"), DOWN)

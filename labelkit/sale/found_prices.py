@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from labelkit.measures import Mass, Money, show_metric
-from labelkit.measures.locales import DEFAULT_LOCALE, show_percent
+from labelkit.measures.locales import show_percent
 from labelkit.sale.cost import Basis, JarCost, jar_cost, selling_cost
 from labelkit.sale.pricing import Found, PerBucket, break_even, per_bucket, unsold_worth, wholesale
 from labelkit.sale.tax import Tax
@@ -147,7 +147,7 @@ def _offer(o: Offer, every: Offers) -> dict[str, Any]:
     }
 
 
-def offers_tables(every: Offers, locale: str = DEFAULT_LOCALE) -> list[tuple[tuple[str, ...], list[tuple[str, ...]]]]:
+def offers_tables(every: Offers, locale: str) -> list[tuple[tuple[str, ...], list[tuple[str, ...]]]]:
     """The same as tables of words, for the terminal and for paper: heads and rows."""
     shop: Mapping[str, Money] = {f.size.size: f.price for f in every.shop}
     rows = []
@@ -181,7 +181,7 @@ def offers_tables(every: Offers, locale: str = DEFAULT_LOCALE) -> list[tuple[tup
     return tables
 
 
-def cost_lines(every: Offers, locale: str = DEFAULT_LOCALE) -> list[tuple[str, ...]]:
+def cost_lines(every: Offers, locale: str) -> list[tuple[str, ...]]:
     """Cost items down, sizes across; items a size does not have are dashes."""
     names = dict.fromkeys(name for o in every.offers for cost in (o.making, o.selling) for name, _ in cost.items)
     held = [dict((*o.making.items, *o.selling.items)) for o in every.offers]

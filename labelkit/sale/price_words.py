@@ -22,7 +22,7 @@ class Priced:
     row: PriceRow
     units: tuple[tuple[str, UnitPrice], ...]  # market code, unit price
 
-    def unit_text(self, locale: str = DEFAULT_LOCALE) -> str:
+    def unit_text(self, locale: str) -> str:
         """What stands beside the price: each market's unit price, said once."""
         return " · ".join(dict.fromkeys(unit.text(locale) for _, unit in self.units))
 
@@ -78,7 +78,7 @@ def document(every: Sequence[Priced]) -> dict[str, Any]:
                 "margin": str(p.row.margin.amount),
                 "per": {unit: str(p.row.per(unit).amount) for unit in UNITS},
                 "unit_price": [
-                    {"market": code, "amount": str(unit.amount), "per": unit.per, "text": unit.text()}
+                    {"market": code, "amount": str(unit.amount), "per": unit.per, "text": unit.text(DEFAULT_LOCALE)}
                     for code, unit in p.units
                 ],
             }

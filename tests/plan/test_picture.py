@@ -35,7 +35,7 @@ def asked(*buckets):
 
 def drawn(request):
     plan = jar_plan(request)
-    return plan, ET.fromstring(plan_svg(request, plan))
+    return plan, ET.fromstring(plan_svg(request, plan, "en_US"))
 
 
 def stretches(svg, sort=""):
@@ -104,7 +104,7 @@ def test_kept_honey_and_poured_honey_stand_in_the_bars_and_the_legend():
 
 
 def test_every_pattern_is_cut_off_at_its_field_and_dark_is_told_apart():
-    text = plan_svg(every_wish(), jar_plan(every_wish()))
+    text = plan_svg(every_wish(), jar_plan(every_wish()), "en_US")
     svg = ET.fromstring(text)
     defined = {clip.get("id") for clip in svg.iter(f"{SVG}clipPath")}
     used = {e.get("clip-path")[5:-1] for e in svg.iter() if e.get("clip-path")}

@@ -71,12 +71,12 @@ def row(price: str, grams, currency="USD") -> PriceRow:
 )
 def test_the_unit_price_beside_a_price_is_the_markets(place, day, price, grams, currency, text):
     (shown,) = priced([row(price, grams, currency)], [market(place, day)])
-    assert shown.unit_text() == text
+    assert shown.unit_text("en_US") == text
 
 
 def test_two_markets_with_two_units_are_both_said():
     (shown,) = priced([row("12.00", POUND)], [market("us", DAY), market("ca", DAY)])
-    assert shown.unit_text() == "$12.00 / lb · $2.65 / 100 g"
+    assert shown.unit_text("en_US") == "$12.00 / lb · $2.65 / 100 g"
 
 
 def test_the_price_list_says_every_price_and_goes_over_to_a_second_page():

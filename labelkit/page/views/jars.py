@@ -73,7 +73,7 @@ def _prices(refused: LabelkitError | None = None) -> str:
         {
             "row": p.row,
             "unit": p.unit_text(context.locale),
-            "why": explanations.of_price(p.row.size, p.units) if p.units else None,
+            "why": explanations.of_price(p.row.size, p.units, context.locale) if p.units else None,
             "fill": season.fill(p.row.size, context.day),
             "fill_why": explanations.of_fill(season, p.row.size, context.day, first),
             "margin_why": explanations.of_margin(p.row.size, p.row.price, p.row.cost, money),

@@ -120,7 +120,7 @@ def plan_longer(context: SeasonContext, folder: Path, asked: Planning) -> Outcom
     with context.reading() as state:
         basis = basis_of_record(state, context.day, with_past=False)
     done = plan(basis, asked)
-    (folder / "plan.svg").write_text(plan_svg(done.request, done.plan), encoding="utf-8")
+    (folder / "plan.svg").write_text(plan_svg(done.request, done.plan, context.locale), encoding="utf-8")
     (folder / "plan.csv").write_text(plan_table(done.request, done.plan), encoding="utf-8")
     jars = ", ".join(f"{count} × {size}" for size, count in done.plan.jars.items() if count) or "No jar can be filled."
     proof = "Proved." if done.plan.proved else f"Not proved; at most {done.plan.bound.show(context.locale)}."

@@ -25,7 +25,7 @@ class UnitPrice:
     per: str
     laws: tuple[Value, ...]
 
-    def text(self, locale: str = DEFAULT_LOCALE) -> str:
+    def text(self, locale: str) -> str:
         """As a price card prints it for this reader."""
         digits = currency_digits(self.currency)
         if self.amount == to_step(self.amount, Decimal(1).scaleb(-digits), HALF_UP):

@@ -16,7 +16,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.measures.locales import DEFAULT_LOCALE, show_number
+from labelkit.measures.locales import show_number
 from labelkit.measures.rounding import HALF_UP, to_step
 from labelkit.paper.marks import WHITE, Colour
 from labelkit.paper.sketch import Sketch
@@ -112,7 +112,7 @@ def drift(weights: Sequence[Decimal], centre: Decimal) -> tuple[int, int] | None
     return None
 
 
-def control_chart(verdict: Verdict, title: str, locale: str = DEFAULT_LOCALE) -> str:
+def control_chart(verdict: Verdict, title: str, locale: str) -> str:
     """The chart of a verdict as an SVG document."""
     drawn = chart_sketch(verdict, title, locale)
     heading = f"{title}: {_HEADINGS[verdict.verdict]}"
