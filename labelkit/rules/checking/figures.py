@@ -9,9 +9,9 @@ from labelkit.errors.rules import FactMissing, NoRuleInForce
 from labelkit.measures.rounding import HALF_UP, plain, to_step
 from labelkit.rules.checking.case import Case
 from labelkit.rules.checking.facts import panel_of
-from labelkit.rules.checking.values import about, held
+from labelkit.rules.checking.values import about, held, unread
 from labelkit.rules.figures import date_mark, letter_height, moisture_limit
-from labelkit.rules.findings import Finding, with_caution
+from labelkit.rules.findings import Finding
 from labelkit.rules.wording.folding import folded
 
 # Grams a millilitre: honey of 14 to 21 % moisture at 20 °C is 1.40 to 1.45 (USDA honey grades, table of specific gravity;
@@ -200,16 +200,5 @@ def _unworded_date(case: Case) -> Iterator[Finding]:
         date_mark.of(best_before, market, None)
     except FactMissing:
         return  # the day of bottling, which the record knows
-    except NoRuleInForce as unread:
-        yield Finding(
-            rule=f"{market.code}.not_read.date_and_lot",
-            market=market.code,
-            level="ask",
-            field="best_before",
-            found=str(best_before),
-            says=unread.what,
-            do=with_caution(f"{unread.do} Until then labelkit cannot print this date."),
-            cite=f"{market.name}: not read",
-            read_on=None,
-            sure="memory",
-        )
+    except NoRuleInForce as refusal:
+        yield unread(case, "date_and_lot", "best_before", str(best_before), refusal)

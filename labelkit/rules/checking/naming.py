@@ -8,7 +8,7 @@ from functools import lru_cache
 from labelkit.errors import Refused
 from labelkit.measures.locales import language_names
 from labelkit.rules.checking.case import Case, cautions, is_said
-from labelkit.rules.checking.values import about, held
+from labelkit.rules.checking.values import about, held, unread
 from labelkit.rules.figures import origin as origin_figure
 from labelkit.rules.findings import Finding
 from labelkit.rules.wording.folding import folded
@@ -103,6 +103,8 @@ def origin(case: Case) -> Iterator[Finding]:
     except Refused as refusal:
         if due:
             yield about(case, due, "ask", "origin", "", says=refusal.what, do=refusal.do)
+        else:
+            yield unread(case, "origin", "origin", ", ".join(share.country for share in case.label.origin), refusal)
         return
     many = len(shares) > 1
     law = held(case, "origin of several countries" if many else "origin of one country")

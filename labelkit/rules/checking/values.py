@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from labelkit.errors import Refused
 from labelkit.errors.rules import FactMissing, NoRuleInForce
 from labelkit.rules.blocks import Value
 from labelkit.rules.checking.case import Case
@@ -30,4 +31,20 @@ def about(case: Case, law: Value, level: str, field: str, found: str, *, says: s
         read_on=law.cite.read_on,
         sure=law.sure,
         read_in=law.cite.read_in,
+    )
+
+
+def unread(case: Case, area: str, field: str, found: str, refusal: Refused) -> Finding:
+    """A question about words that nobody has read for this market, so that no print can have them."""
+    return Finding(
+        rule=f"{case.market.code}.not_read.{area}",
+        market=case.market.code,
+        level="ask",
+        field=field,
+        found=found,
+        says=refusal.what,
+        do=with_caution(f"{refusal.do} Until then labelkit cannot print this."),
+        cite=f"{case.market.name}: not read",
+        read_on=None,
+        sure="memory",
     )
