@@ -14,6 +14,7 @@ from functools import cached_property
 from typing import Any
 
 from labelkit.errors import Refused
+from labelkit.labels.content import clean
 from labelkit.measures.locales import DEFAULT_LOCALE, language_names, locale_of
 from labelkit.rules.blocks import Statement
 from labelkit.rules.checking import Checked, judge
@@ -62,6 +63,12 @@ class LabelCase:
     def checked(self) -> Checked:
         """What the rules find on the label as it prints."""
         return judge(self.cases)
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """The texts that warn of infants: one of them must stand in every print of every jar."""
+        said = (*self.added.sentences, *self.added.caution, *self.cautions)
+        return tuple(clean(text) for text in said if INFANTS in elements_of(text, self.cases[0].market))
 
     def with_fact(self, name: str, value: Any) -> LabelCase:
         """The same with one fact more, such as a panel that is printed."""

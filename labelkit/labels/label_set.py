@@ -104,8 +104,14 @@ class LabelSet:
         return {"kinds": list(self.kinds), "whole": self.whole, "missing": list(self.missing)}
 
 
-def set_of(jar: LabelContent, placed: Sequence[Placed], side: Length | None = None) -> LabelSet:
-    """Hold the labels drawn for one jar to all that must be said on it. ``side`` is the height of the jar's side."""
+def set_of(
+    jar: LabelContent, placed: Sequence[Placed], warnings: Sequence[str] = (), side: Length | None = None
+) -> LabelSet:
+    """Hold the labels drawn for one jar to all that must be said on it.
+
+    ``warnings`` are the texts that warn of infants, one of which must stand in every print whatever its kinds; ``side``
+    is the height of the jar's side.
+    """
     kinds = tuple(one.content.kind for one in placed)
     lot = next((one.content.lot for one in placed if one.content.lot), None)
     missing = missing_from(jar.for_lot(lot) if jar.lot and lot else jar, placed)
@@ -118,6 +124,11 @@ def set_of(jar: LabelContent, placed: Sequence[Placed], side: Length | None = No
     elif len(kinds) > 1:
         notes.append(f"The set is whole: {_and(kinds)} together say all that must be said.")
     said = {text for one in placed for text in said_on(one)}
+    if warnings and not said.intersection(warnings):
+        stops.append(
+            "The warning about infants stands on none of these labels, and it comes with every print; print a back, a wrap "
+            "or a larger front in the same print."
+        )
     free = tuple((one.role, one.text) for one in jar.words if not one.must and one.text not in said)
     whole = None if missing and not fronted else not missing
     return LabelSet(kinds, missing, whole, tuple(notes), tuple(stops), free)

@@ -148,7 +148,7 @@ def draw_labels(state: Reading | None, asked: LabelPrint, day: date, locale: str
     jar = drawn[0].made.content
     if jar.nutrition is not None:
         jar = words_of(case, asked.look, "front", bottled).content
-    found = set_of(jar, [one.printed.placed[0] for one in drawn], label.panel.get("height"))
+    found = set_of(jar, [one.printed.placed[0] for one in drawn], case.warnings, label.panel.get("height"))
     printed = next((one.made for one in drawn if one.made.content.nutrition is not None), drawn[0].made)
     return DrawnLabels(asked, label, lots, drawn, printed.case.unsaid(found.unsaid), found)
 

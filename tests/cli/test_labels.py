@@ -76,7 +76,7 @@ def test_a_back_by_itself_is_printed_and_says_what_the_front_has_to_say(labelkit
 
 def test_a_nutrition_label_is_held_to_the_jar_and_not_to_its_own_few_words(labelkit, label):
     alone = labelkit("labels", "--label", label, "--kind", "nutrition", "--json")
-    assert alone.code == 0 and {"net", "lot", "address"} < unsaid(alone)
+    assert alone.code == 1 and {"net", "lot", "address"} < unsaid(alone)  # it has no warning about infants
     both = labelkit("labels", "--label", label, "--kind", "front,nutrition", "--json")
     assert both.code == 0 and both.document["set"]["whole"]
 
@@ -101,6 +101,15 @@ def test_what_was_printed_before_does_not_make_a_front_whole(labelkit, tmp_path)
     front = labelkit("labels", *size, "--sheet", SMALL, "--out", "front.pdf", "--json")
     assert front.code == 1 and unsaid(front) == MOVED and front.document["file"] is None
     assert [one.label for one in prints()] == ["back"] and not (tmp_path / "front.pdf").exists()
+
+
+@pytest.mark.parametrize("kind", ["front", "back", "wrap", "lid", "seal", "nutrition"])
+@pytest.mark.parametrize("look", ["press", "meadow", "ledger", "ember", "almanac", "ridge"])
+def test_the_warning_about_infants_is_in_every_print_or_nothing_is_printed(labelkit, label, tmp_path, kind, look):
+    ran = labelkit("labels", "--label", label, "--kind", kind, "--design", look, "--count", "1")
+    printed = (tmp_path / "labels.pdf").exists()
+    assert printed == (ran.code == 0) and (not printed or "infants" in " ".join(text_in("labels.pdf").lower().split()))
+    assert printed == (kind in ("front", "back", "wrap")), ran.out
 
 
 def test_a_proof_is_printed_marked_and_not_booked(labelkit):
