@@ -67,6 +67,20 @@ class ReadSeasonFile(click.ParamType):
         return season
 
 
+class Amounts(click.ParamType):
+    """Several amounts in the season's currency, parted by commas, semicolons or spaces."""
+
+    name = "AMOUNT,AMOUNT"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """The amounts."""
+        if not isinstance(value, str):
+            return value
+        # A comma may be this reader's decimal mark, so prices are also told apart by semicolons and spaces.
+        parts = value.split(";") if ";" in value else value.split() if " " in value else value.split(",")
+        return tuple(AMOUNT.convert(part, param, ctx) for part in parts if part.strip())
+
+
 class PriceStep(click.ParamType):
     """``COUNT@AMOUNT``: after so many sold, one more brings only that."""
 
@@ -163,6 +177,18 @@ def _chance(text: str, locale: str) -> Any:
     return chance_of(_percent(text, locale))
 
 
+def _declared(text: str, locale: str) -> Any:
+    from labelkit.measures import Declared
+
+    return Declared.read(text, locale)
+
+
+def _tax(text: str, locale: str) -> Any:
+    from labelkit.reading.tax import read_tax
+
+    return read_tax(text, locale)
+
+
 def _tare(text: str, locale: str) -> Any:
     from labelkit.errors.filling import TareImpossible
     from labelkit.errors.measures import NotPositive
@@ -226,6 +252,8 @@ NUMBER = Quantity("NUMBER", _number)
 PERCENT = Quantity("PERCENT", _percent)
 CHANCE = Quantity("PERCENT", _chance)  # how sure a lot is to pass, between 0 and 1
 TARE = Quantity("WEIGHT", _tare)
+DECLARED = Quantity("WEIGHT", _declared)
+TAX = Quantity("WORDS", _tax)
 DAY = Quantity("DATE", _day)
 SOURCE = Quantity("'YARD: HIVE, HIVE'", _source)
 BUCKET_PART = Quantity("BUCKET[=WEIGHT]", _part)  # all of the bucket where no weight is said
@@ -240,6 +268,7 @@ JAR_MASS = BySize(MASS, "one pound=455 g")
 JAR_NUMBER = BySize(Quantity("GTIN", lambda text, _: text), "one pound=9521234543213")
 JAR_AMOUNT = BySize(AMOUNT, "one pound=12.00")
 JAR_TARE = BySize(TARE, "one pound=212.7 g")
+JAR_AMOUNTS = BySize(Amounts(), "one pound=11.00,12.50")
 JAR_STEP = BySize(PriceStep(), "one pound=30@11.00")
 
 
@@ -263,6 +292,16 @@ def by_size(pairs: Iterable[tuple[str, Any]], option: str) -> dict[str, Any]:
     if twice:
         raise UsageUnclear(f"{option} names {twice[0]} more than once; say it once.", "labelkit --help")
     return dict(found)
+
+
+def paper_options(function: Callable) -> Callable:
+    """``--page`` and ``--language`` for commands that print."""
+    function = click.option(
+        "--language", metavar="LOCALE", help="The language of the paper, for example fr_FR; yours unless given."
+    )(function)
+    return click.option(
+        "--page", type=click.Choice(["letter", "a4"]), help="Paper size; by your currency unless given."
+    )(function)
 
 
 def grouped(pairs: Iterable[tuple[str, Any]]) -> dict[str, tuple[Any, ...]]:

@@ -282,17 +282,19 @@ def cards(
     count: int | None,
 ) -> Wanted:
     """LazyGroup cards with price and unit price by the rule of each market: of one size, or of every size in the record."""
-    from labelkit.cli._sale import added_tax, markets_of, price_rows, statement_of, words_of
     from labelkit.labels.other_content import price_card_content
     from labelkit.measures import Money
-    from labelkit.sale import PriceSet
+    from labelkit.rules import market
+    from labelkit.sale import PriceRow, PriceSet
     from labelkit.sale.price_words import laws, priced
+    from labelkit.season.papers import paper_words
+    from labelkit.season.price_papers import added_tax_text, net_statement
 
     settings: dict[str, Any] = {}
     if label is not None:
         if not price:
             raise UsageUnclear("A card from a label file needs its price: --price 12.00.", HELP)
-        own = Money.read(price, currency or markets_of(label.markets[:1], context)[0].head.currency, context.locale)
+        own = Money.read(price, currency or market(label.markets[0], context.day).head.currency, context.locale)
         sizes, codes = [PriceSet(context.day, label.name, label.weight, own, Money(0, own.currency))], label.markets
         name, maker = label.name, label.maker.get("name", "")
     else:
@@ -308,13 +310,13 @@ def cards(
             from labelkit.errors.sale import NothingPriced
 
             raise NothingPriced()
-    markets = markets_of(codes, context)
-    words, locale = words_of(context, None)
+    markets = [market(code, context.day) for code in codes]
+    words, locale = paper_words(None, context.locale)
     contents, about = [], []
-    every = priced(price_rows(sizes, context, lambda p: p.size), markets)
+    every = priced([PriceRow(p.size, p.declares, p.price, p.cost) for p in sizes], markets)
     for one in every:
         unit = one.unit_text(locale)
-        net = statement_of(one.row.declares, markets, locale)
+        net = net_statement(one.row.declares, markets, locale)
         shown = one.row.price.show(locale)
         contents.append(
             (
@@ -325,7 +327,7 @@ def cards(
                     net=net,
                     maker=maker,
                     lang=words.lang,
-                    note=added_tax(settings, words, locale),
+                    note=added_tax_text(settings, words, locale),
                 ),
                 count or 1,
             )

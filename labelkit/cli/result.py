@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import click
 
 from labelkit.cli._files import new_folder, write_whole
+from labelkit.cli._options import paper_options
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._sale import paper_options
 from labelkit.cli._show import table
 
 if TYPE_CHECKING:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.errors.cli import UsageUnclear
-from labelkit.season.context import DEFAULT_RECORD
 
-MAKER = ("name", "street", "city", "region", "postcode", "phone", "email", "registration")
+if TYPE_CHECKING:
+    from labelkit.season.start import Started
 
 
 @click.command()
@@ -19,27 +20,31 @@ MAKER = ("name", "street", "city", "region", "postcode", "phone", "email", "regi
     metavar="MARKET",
     help="Where the jars are sold: us, us-va, eu-de, uk, ca, au, nz …; repeat for each.",
 )
-@click.option("--currency", metavar="CODE", help="The currency of prices and costs: USD, EUR, GBP …")
-@click.option("--name", metavar="NAME", help="The name the jars are sold under.")
-@click.option("--street", metavar="WORDS", help="Street and number.")
-@click.option("--city", metavar="WORDS", help="Town.")
-@click.option("--region", metavar="WORDS", help="State or region.")
-@click.option("--postcode", metavar="WORDS", help="Postcode.")
-@click.option("--phone", metavar="NUMBER", help="A telephone number for the label.")
-@click.option("--email", metavar="ADDRESS", help="An e-mail address for the label.")
-@click.option("--registration", metavar="NUMBER", help="A registration or permit number, where your place gives one.")
+@click.option("--currency", metavar="CODE", default="", help="The currency of prices and costs: USD, EUR, GBP …")
+@click.option("--name", metavar="NAME", default="", help="The name the jars are sold under.")
+@click.option("--street", metavar="WORDS", default="", help="Street and number.")
+@click.option("--city", metavar="WORDS", default="", help="Town.")
+@click.option("--region", metavar="WORDS", default="", help="State or region.")
+@click.option("--postcode", metavar="WORDS", default="", help="Postcode.")
+@click.option("--phone", metavar="NUMBER", default="", help="A telephone number for the label.")
+@click.option("--email", metavar="ADDRESS", default="", help="An e-mail address for the label.")
+@click.option(
+    "--registration", metavar="NUMBER", default="", help="A registration or permit number, where your place gives one."
+)
 @click.option("--units", type=click.Choice(["metric", "customary"]), help="Which weights the page shows first.")
-@click.option("--language", metavar="LOCALE", help="The language of papers and price lists: en, es, fr, de, pl, uk.")
-@click.option("--numbers", metavar="LOCALE", help="How the page reads and writes numbers: en_US, de_DE …")
+@click.option(
+    "--language", metavar="LOCALE", default="", help="The language of papers and price lists: en, es, fr, de, pl, uk."
+)
+@click.option("--numbers", metavar="LOCALE", default="", help="How the page reads and writes numbers: en_US, de_DE …")
 @answering
 def command(
     context: CommandContext,
     markets: tuple[str, ...],
-    currency: str | None,
+    currency: str,
     units: str | None,
-    language: str | None,
-    numbers: str | None,
-    **maker: str | None,
+    language: str,
+    numbers: str,
+    **maker: str,
 ) -> Answer:
     """Make the season's record, or change who you are and where you sell.
 
@@ -48,40 +53,20 @@ def command(
                   --name "Pretend Hollow Honey" --street "12 Sample Lane"
                   --city "Pretend Hollow" --region VA --postcode 00000
     """
-    from labelkit.measures.locales import currency_digits, locale_of
-    from labelkit.record.settings import Setting
-    from labelkit.rules import market
+    from labelkit.season.start import SeasonStart, check_start, start
 
-    told = {key: value for key, value in maker.items() if value}
-    shown = {key: value for key, value in (("units", units), ("language", language), ("numbers", numbers)) if value}
-    for name in (language, numbers):
-        if name:
-            locale_of(name)
-    if not (markets or currency or told or shown):
-        raise UsageUnclear("start needs at least one thing to set, such as --market us.", "labelkit start --help")
-    found = [market(name, context.day) for name in markets]
-    if currency:
-        currency_digits(currency)
+    asked = SeasonStart(markets, currency, maker, units or "", language, numbers)
+    check_start(asked, context.day)
     with context.work(create=True) as work:
-        now = work.settings()
-        wanted: dict = dict(shown)
-        if found:
-            wanted["market"] = [m.code for m in found]
-            wanted["currency"] = currency or now.get("currency") or found[0].head.currency
-        elif currency:
-            wanted["currency"] = currency
-        if told:
-            wanted["maker"] = {**now.get("maker", {}), **told}
-        work.add_all(Setting(context.day, name, value) for name, value in wanted.items())
-        settings = {**now, **wanted}
-        work.commit()
-    return Answer(settings, _words(context, settings, found))
+        done = start(work, asked, context.day)
+    return Answer(done.settings, _words(context, done))
 
 
-def _words(context: CommandContext, settings: dict, found: list) -> str:
-    lines = [f"Record: {context.record or DEFAULT_RECORD}"]
-    if found:
-        lines.append(f"Sold in: {'; '.join(m.name for m in found)}")
+def _words(context: CommandContext, done: Started) -> str:
+    settings = done.settings
+    lines = [f"Record: {context.where}"]
+    if done.markets:
+        lines.append(f"Sold in: {'; '.join(place.name for place in done.markets)}")
     if "currency" in settings:
         lines.append(f"Currency: {settings['currency']}")
     if settings.get("maker"):

@@ -53,17 +53,15 @@ def command(
               labelkit weigh --from buckets.csv
     """
     from labelkit.lots.intake import Intake
-    from labelkit.season.weigh import weigh, weigh_all
+    from labelkit.season.weigh import weigh, weigh_all, weighed
 
     if not (bucket or file):
         raise UsageUnclear("weigh needs --bucket ID with its weights, or --from FILE.", "labelkit weigh --help")
-    events = read_file(file, context) if file else []
+    # Read and checked before the record is opened, so that a refused weigh-in leaves no new record behind.
+    asked = Intake(bucket or "", sources=tuple(filter(None, yards)), **said)
+    events = read_file(file, context) if file else [weighed(asked, context.day)]
     with context.work(once, create=True) as work:
-        buckets = (
-            weigh_all(work, events)
-            if file
-            else (weigh(work, Intake(bucket or "", sources=tuple(filter(None, yards)), **said), context.day),)
-        )
+        buckets = weigh_all(work, events) if file else (weigh(work, asked, context.day),)
     return Answer({"buckets": [as_document(b) for b in buckets]}, listing(buckets, context.locale))
 
 

@@ -455,3 +455,14 @@ class RestoreRefused(RecordRefused):
             why="Putting the copy in its place would lose them; nothing was changed.",
             do="Take a later copy. If you do want to go back, repeat with --even-if-newer; the present record is set aside, not deleted.",
         )
+
+
+class NothingToSet(Refused):
+    """A season that is to be begun or changed, and nothing is said of it."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="Nothing was said that could be set: no market, no currency, no name, no language.",
+            why="A season begins with where the jars are sold and under whose name.",
+            do="Say at least one thing, such as the market us.",
+        )

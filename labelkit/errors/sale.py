@@ -29,6 +29,17 @@ class NothingPriced(Refused):
         )
 
 
+class PriceMissing(Refused):
+    """A jar size that is to be priced, without its price or, the first time, without the weight it declares."""
+
+    def __init__(self, size: str) -> None:
+        super().__init__(
+            what=f"The jar size “{size}” lacks its price, or the weight its label states.",
+            why="Plans, labels and price lists reckon with both.",
+            do="Give the price of one jar; the first time also the weight the label declares.",
+        )
+
+
 class CostsUnclear(Refused):
     """A file of season costs that cannot be understood."""
 

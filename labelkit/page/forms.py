@@ -18,7 +18,7 @@ from labelkit.errors import LabelkitError
 from labelkit.errors.cli import FileUnreadable
 from labelkit.errors.page import NoJarsCounted, SentBefore
 from labelkit.errors.record import KeyReused
-from labelkit.measures import Length, Mass, Money, read_temperature, read_volume
+from labelkit.measures import Declared, Length, Mass, Money, read_temperature, read_volume
 from labelkit.measures.numerals import fold, read_count, read_day, read_number, read_percent
 from labelkit.page import request_context
 from labelkit.page.view import weight_unit
@@ -82,6 +82,11 @@ def by_size(field: str, read: Callable[[str, str], Any]) -> dict[str, Any]:
 def mass(text: str, locale: str, unit: str = "") -> Mass:
     """A weight; a number alone is in ``unit``, the season's own unless given."""
     return Mass.read(with_unit(text, unit or weight_unit()), locale)
+
+
+def declared(text: str, locale: str) -> Declared:
+    """A weight as a label declares it; a number alone has no unit to be declared in, and is refused."""
+    return Declared.read(text, locale)
 
 
 def small_mass(text: str, locale: str) -> Mass:

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from labelkit.record.work import Work
 
 
-def weigh(work: Work, asked: Intake, day: date) -> Bucket:
-    """Book one bucket, and give it as it stands then.
+def weighed(asked: Intake, day: date) -> WeighIn:
+    """What is to be booked, looked at before a record is opened or made for it.
 
     Raises :class:`~labelkit.errors.lots.WeightMissing`, :class:`~labelkit.errors.lots.GrossBelowTare`,
     :class:`~labelkit.errors.lots.ContainerOverfilled`, :class:`~labelkit.errors.lots.BucketImplausible`,
@@ -27,6 +27,12 @@ def weigh(work: Work, asked: Intake, day: date) -> Bucket:
     """
     event = weigh_in(asked, day)
     check_plausible(event)
+    return event
+
+
+def weigh(work: Work, asked: Intake, day: date) -> Bucket:
+    """Book one bucket, and give it as it stands then. Raises what :func:`weighed` does."""
+    event = weighed(asked, day)
     if booked_once(work, "weigh", lambda before: before == event) is None:
         work.add(event)
     return work.bucket(event.bucket)

@@ -4,7 +4,7 @@ server's or a disk's bad day brings it."""
 import os
 import sqlite3
 import tempfile
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 from labelkit.errors.record import (
@@ -30,6 +30,7 @@ from labelkit.errors.record import (
     LotUnknown,
     MassNotConserved,
     NotARecord,
+    NothingToSet,
     OnlyForFiles,
     OutcomeUnknown,
     RecordBusy,
@@ -55,6 +56,8 @@ from labelkit.record.copies import copy_file, copy_record, restore
 from labelkit.record.export import import_whole
 from labelkit.record.lookup import find_lot
 from labelkit.sale.events import Sale
+from labelkit.season import open_season
+from labelkit.season.start import SeasonStart, start
 from labelkit.trace.hold import Hold
 from tests.record.season import AT, B1, LATER, LOT, POUND, book_season, kg, line, run_of
 
@@ -201,6 +204,16 @@ def export_is_missing(folder):
 
 uneven = type(line(1))(LOT, "one pound", 16, POUND - kg("0.01"))
 
+
+def nothing_to_set():
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        open_season(Path(folder) / "a.labelkit", create=True) as season,
+        season.work() as work,
+    ):
+        start(work, SeasonStart(), date(2026, 7, 14))
+
+
 CASES = [
     (RecordMissing, in_folder(lambda f: open_record(f / "none.labelkit")), "There is no record at"),
     (RecordFolderMissing, in_folder(lambda f: open_record(f / "no" / "a.labelkit", create=True)), "there is no folder"),
@@ -219,6 +232,7 @@ CASES = [
     (ImportRefused, in_folder(export_is_missing), "cannot be taken in"),
     (ClockBackwards, at(AT - timedelta(days=1)), "event 13 was booked at 2026-07-20T19:00:00+02:00"),
     (TimeWithoutZone, at(datetime(2026, 8, 1, 9, 0)), "no time zone"),
+    (NothingToSet, nothing_to_set, "at least one thing"),
     (KeyReused, in_season(same_key), "market day"),
     (EventUnkeepable, step(B1.__class__("B5", LATER, kg("3"), moisture=17.6)), "float has no exact written form"),
     (MassNotConserved, step(Sale(LATER, (uneven,))), "filling weight of jars"),

@@ -35,6 +35,7 @@ CASES = [
         "rate in [labour]",
     ),
     (no.CostsUnclear, lambda: read_season_costs("[honey]\nper_kg = -1", "costs.toml", "en_US"), "less than nothing"),
+    (no.PriceMissing, say(no.PriceMissing("pint")), "the first time also the weight"),
     (no.TaxUnclear, lambda: read_tax("included", "en_US"), "“included” does not say"),
     (no.TaxUnclear, say(no.TaxUnclear("")), "Nobody has said how tax stands"),
     (

@@ -5,8 +5,8 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._files import write_whole
+from labelkit.cli._options import paper_options
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._sale import paper_options
 
 
 @click.command()

@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING
 import click
 
 from labelkit.cli._files import commit_with, write_whole
-from labelkit.cli._options import AMOUNT, JAR_COUNT, by_size, once_option
+from labelkit.cli._options import AMOUNT, JAR_COUNT, by_size, once_option, paper_options
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._sale import paper_options
 from labelkit.cli._show import table
 
 if TYPE_CHECKING:

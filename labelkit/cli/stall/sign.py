@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any
+
 import click
 
-from labelkit.cli._files import write_whole
+from labelkit.cli._files import read_text, write_whole
+from labelkit.cli._options import paper_options
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._sale import facts_in, paper_options
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from labelkit.rules.market import Market
 
 
 @click.command()
@@ -38,7 +45,7 @@ def command(
     with context.reading() as state:
         season, settings = settings_of(state), state.settings()
     words, _ = paper_words(language, context.locale)
-    told = sign_words(season.places(context.day), facts_in(situation, settings))
+    told = sign_words(season.places(context.day), _facts_in(situation, settings))
     made = sign_pdf(
         told,
         words,
@@ -68,3 +75,14 @@ def command(
         "not_covered": list(told.not_read),
     }
     return Answer(document, "\n".join([*text, CHECK_LOCAL]))
+
+
+def _facts_in(file: str | None, settings: Mapping[str, Any]) -> Callable[[Market], dict[str, Any]]:
+    """How the producer works, as facts of a market: told by a label file, or by the season's own situation."""
+    if not file:
+        return lambda market: dict(settings.get("situation", {}))
+    from labelkit.reading.label_file import read_label
+    from labelkit.rules.checking.facts import told
+
+    label = read_label(read_text(file), file)
+    return lambda market: told(label, market)

@@ -40,7 +40,7 @@ from labelkit.reading.entry import read_source
 from labelkit.season import SeasonContext
 from labelkit.season.blend import Blending, blend
 from labelkit.season.drain import Drained, drain
-from labelkit.season.weigh import events_of, weigh, weigh_all
+from labelkit.season.weigh import events_of, weigh, weigh_all, weighed
 
 view = Blueprint("buckets", __name__)
 
@@ -134,8 +134,10 @@ def blended():
 
 def _weighed() -> Bucket:
     context = request_context.context()
+    asked = _asked()
+    weighed(asked, context.day)  # refused before a record is made for it
     with context.work(step_key(), create=True) as work:
-        return weigh(work, _asked(), context.day)
+        return weigh(work, asked, context.day)
 
 
 def _drained() -> Drained:

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from flask import Blueprint, Response, request
 
-from labelkit.cli._sale import markets_of, price_rows
 from labelkit.errors import LabelkitError
+from labelkit.measures.locales import currency_digits
 from labelkit.page import explanations, request_context
+from labelkit.page.forms import amount, booked, declared, paper, step_key, typed, value
 from labelkit.page.language import say
-from labelkit.page.verbs import booked, do, made, once, option, options, paper, typed
-from labelkit.page.view import first, money, page
+from labelkit.page.view import first, money, number, page
+from labelkit.sale import PriceSet
+from labelkit.sale.price_words import notes
+from labelkit.season.papers import paper_words
+from labelkit.season.price import SizePrice, price_list, set_price
+from labelkit.season.price_papers import price_cards, price_list_paper, priced_sizes
 
 view = Blueprint("jars", __name__)
 
-PAPERS = {"pdf": "price-list.pdf", "cards": "price-cards.pdf"}
+PAPERS = {"list": (price_list_paper, "price-list.pdf"), "cards": (price_cards, "price-cards.pdf")}
 
 
 @view.get("/prices")
@@ -25,18 +28,13 @@ def prices() -> str:
 
 
 @view.post("/prices")
-def set_price():
+def price_set():
     """Set what a size declares, sells for and costs."""
     return booked(
-        lambda: do("price", *option("set", typed("size")), *options(("declares", "price", "cost"), typed), *once()),
+        _set,
         _prices,
         lambda _: "/prices",
-        lambda _: say(
-            "{size}: from today {price} {currency}.",
-            size=typed("size"),
-            price=typed("price"),
-            currency=request_context.season().currency,
-        ),
+        lambda done: say("{size}: from today {price}.", size=done.size, price=money(done.price)),
     )
 
 
@@ -45,30 +43,28 @@ def papers(which: str) -> Response:
     """The price list to hang up, or the cards to cut out."""
     from labelkit.errors.page import NoSuchPage
 
-    kind = {"list": "pdf", "cards": "cards"}.get(which)
-    if kind is None:
+    if which not in PAPERS:
         raise NoSuchPage(f"/prices/{which[:60]}.pdf")
-    content = made(
-        kind,
-        PAPERS[kind],
-        "price",
-        *option("product", request.args.get("product")),
-        *option("language", request_context.settings().get("language")),
-    )
-    return paper(content, PAPERS[kind])
+    make, name = PAPERS[which]
+    context = request_context.context()
+    with context.reading() as state:
+        found = price_list(state, context.day)
+    words, locale = paper_words(found.settings.get("language"), context.locale)
+    product = request.args.get("product", "").strip()
+    return paper(make(found.every, found.season, found.settings, words, locale, context.day, product=product), name)
+
+
+def _set() -> PriceSet:
+    context = request_context.context()
+    asked = SizePrice(typed("size"), value("price", amount), value("declares", declared), value("cost", amount))
+    with context.work(step_key(), create=True) as work:
+        return set_price(work, asked, context.day)
 
 
 def _prices(refused: LabelkitError | None = None) -> str:
-    from labelkit.sale.price_words import notes, priced
-
     context, season = request_context.context(), request_context.season()
-    every: tuple[Any, ...] = ()
-    faults: list[Any] = []
-    if season.prices:
-        every = priced(
-            price_rows(season.prices.values(), context, lambda p: p.size), markets_of(season.markets, context)
-        )
-        faults = notes(every)
+    every = priced_sizes(season, context.day)
+    digits = currency_digits(season.currency)
     rows = [
         {
             "row": p.row,
@@ -85,14 +81,14 @@ def _prices(refused: LabelkitError | None = None) -> str:
         fill = {
             "size": chosen.size,
             "declares": chosen.declares.show(context.locale),
-            "price": str(chosen.price.amount),
-            "cost": str(chosen.cost.amount),
+            "price": number(chosen.price.amount, digits),
+            "cost": number(chosen.cost.amount, digits),
         }
     return page(
         "prices.html",
         refused=refused,
         rows=rows,
-        faults=faults,
+        faults=notes(every) if every else [],
         fill=fill,
         currency=season.currency,
         product=request_context.settings().get("label", {}).get("name", ""),

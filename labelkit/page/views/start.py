@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from flask import Blueprint, redirect, request, session
 
-from labelkit.cli.start import MAKER
 from labelkit.errors import LabelkitError
 from labelkit.page import request_context
+from labelkit.page.forms import booked, typed
 from labelkit.page.language import LANGUAGES, later, say
-from labelkit.page.verbs import booked, do, option, options, typed
 from labelkit.page.view import own_path, page
+from labelkit.season.start import MAKER, SeasonStart, Started, check_start, start
 
 view = Blueprint("start", __name__)
 
@@ -36,27 +36,30 @@ def form() -> str:
 @view.post("/start")
 def begin():
     """Make the record, or change who you are and where you sell."""
-    markets = [name for name in request.form.getlist("market") if name.strip()]
-    words = (
-        *(word for name in dict.fromkeys(markets) for word in option("market", name)),
-        *options(("currency", "units", "language", "numbers", *MAKER), typed),
-    )
     return booked(
-        lambda: _begun(words),
+        _begun,
         _form,
         lambda _: "/" if request_context.season().prices else "/prices",
-        lambda answer: say(
+        lambda done: say(
             "{name}: the record is kept in {where}.",
-            name=answer.document.get("maker", {}).get("name") or say("Your season"),
+            name=done.settings.get("maker", {}).get("name") or say("Your season"),
             where=request_context.context().record,
         ),
     )
 
 
-def _begun(words: tuple[str, ...]):
-    answer = do("start", *words)
+def _begun() -> Started:
+    context = request_context.context()
+    asked = SeasonStart(
+        tuple(dict.fromkeys(name.strip() for name in request.form.getlist("market") if name.strip())),
+        maker={name: typed(name) for name in MAKER},
+        **{name: typed(name) for name in ("currency", "units", "language", "numbers")},
+    )
+    check_start(asked, context.day)
+    with context.work(create=True) as work:
+        done = start(work, asked, context.day)
     session.pop("language", None)  # what the season says goes before what was switched to
-    return answer
+    return done
 
 
 @view.post("/language")

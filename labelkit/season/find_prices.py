@@ -1,0 +1,119 @@
+"""Find prices: from what a jar costs, from a price per kilogram, or from what others ask."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from labelkit.errors.run import JarSizeUnknown
+from labelkit.errors.sale import NothingPriced, TaxUnclear
+from labelkit.measures import Declared, Mass, Money, total
+from labelkit.measures.locales import cash_step
+from labelkit.sale import PriceSet
+from labelkit.sale.cost import Basis
+from labelkit.sale.found_prices import Offers, offers
+from labelkit.sale.losses import real_losses
+from labelkit.sale.pricing import Size, from_margin, from_others, from_per_kg, laddered
+from labelkit.sale.season_costs import SeasonCosts
+from labelkit.season.settings import fill_of, settings_of
+from labelkit.season.shelf import tax_of
+
+if TYPE_CHECKING:
+    from labelkit.lots.season import SeasonFile
+    from labelkit.record.reading import Reading
+    from labelkit.record.work import Work
+    from labelkit.sale.tax import Tax
+
+
+@dataclass(frozen=True, slots=True)
+class PriceSearch:
+    """One of ``margin`` (per cent of the price), ``per_kg`` and ``others``, and what else is asked.
+
+    ``tax`` is as the season remembers it unless said; prices end on ``step``, the smallest coin unless said. ``bucket``
+    asks what so much honey brings in each size, ``shop`` for a shop's share of the price in per cent.
+    """
+
+    margin: Decimal | None = None
+    per_kg: Money | None = None
+    others: Mapping[str, Sequence[Money]] = field(default_factory=dict)
+    tax: Tax | None = None
+    step: Money | None = None
+    bucket: Mass | None = None
+    shop: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PriceBasis:
+    """Jar sizes to price, what making them costs with real losses, and the tax the season remembers."""
+
+    sizes: tuple[Size, ...]
+    costs: Basis
+    tax: Tax | None = None
+
+
+def basis_of_record(state: Reading, day: date, costs: SeasonCosts | None = None) -> PriceBasis:
+    """The sizes of the record, with the honey that was really lost and given away."""
+    season = settings_of(state)
+    moves = [move for booked in state.events() for move in booked.movements()]
+    came_in = total(-move.mass for move in moves if move.account == "hives")
+    costs = costs or SeasonCosts(season.currency)
+    sizes = _sizes(((p.size, p.declares) for p in season.prices.values()), season.markets, day)
+    return PriceBasis(sizes, Basis(costs, real_losses(moves), came_in), tax_of(state.settings()))
+
+
+def basis_of_file(file: SeasonFile, day: date, costs: SeasonCosts | None = None) -> PriceBasis:
+    """The sizes of a season file, of which no losses are known."""
+    came_in = total(found.bucket.holds for found in file.buckets)
+    sizes = _sizes(((jar.id, jar.declares) for jar in file.jars), file.markets, day)
+    return PriceBasis(sizes, Basis(costs or SeasonCosts(file.currency), real_losses(()), came_in))
+
+
+def find_prices(basis: PriceBasis, asked: PriceSearch) -> Offers:
+    """A price for each size, and what it leaves.
+
+    Raises :class:`~labelkit.errors.sale.TaxUnclear` where nobody said how tax stands, and the refusals of
+    :mod:`labelkit.sale.pricing`.
+    """
+    tax = asked.tax or basis.tax
+    if tax is None:
+        raise TaxUnclear("")
+    currency = basis.costs.costs.currency
+    if asked.margin is not None:
+        wanted = from_margin(basis.sizes, basis.costs, asked.margin, tax)
+    elif asked.per_kg is not None:
+        wanted = from_per_kg(basis.sizes, asked.per_kg)
+    else:
+        known = [size.size for size in basis.sizes]
+        for size in asked.others:
+            if size not in known:
+                raise JarSizeUnknown(size, ", ".join(known))
+        wanted = from_others(basis.sizes, asked.others)
+    step = asked.step.amount if asked.step else cash_step(currency)
+    found = laddered(basis.sizes, wanted, currency, step)
+    return offers(found, basis.costs, tax, step, bucket=asked.bucket, shop_margin=asked.shop)
+
+
+def book_prices(work: Work, found: Offers, day: date) -> None:
+    """Set these prices from this day on, and remember how tax stands to them."""
+    from labelkit.record.settings import Setting
+
+    stated = found.tax.how if found.tax.how == "none" else f"{found.tax.how} {found.tax.percent.normalize():f} %"
+    known = settings_of(work).prices
+    if work.settings().get("tax") != stated:
+        work.add(Setting(day, "tax", stated))
+    for offer in found.offers:
+        size, cost = offer.found.size, offer.making.whole
+        # Where no cost was given, the cost that was booked before stays.
+        if not offer.making.exact and size.size in known:
+            cost = known[size.size].cost
+        work.add(PriceSet(day, size.size, size.declares, offer.found.price, cost))
+
+
+def _sizes(jars: Iterable[tuple[str, Declared]], markets: tuple[str, ...], day: date) -> tuple[Size, ...]:
+    sizes = tuple(Size(name, declares, fill_of(declares, markets, day)) for name, declares in jars)
+    if not sizes:
+        raise NothingPriced()
+    return sizes
