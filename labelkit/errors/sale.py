@@ -256,3 +256,14 @@ class CustomerPriceMissing(Refused):
             why="What a delivery note leaves open is argued about later; what is said once is remembered.",
             do=f"Give the price of a jar, for example --price '{sizes[0]}=8.40'.",
         )
+
+
+class NothingToCount(Refused):
+    """A count of jars of a lot that never had any of that size."""
+
+    def __init__(self, lot: str, size: str) -> None:
+        super().__init__(
+            what=f"Lot {lot} never had jars of {size}.",
+            why="A count is held against what the record says of the lot; there is nothing to hold it against.",
+            do="Read the code on the jar again, or name the size it was filled as.",
+        )

@@ -7,9 +7,11 @@ from labelkit.lots.bucket import Blend, Drain, WeighIn
 from labelkit.record.people import Forget
 from labelkit.record.settings import Setting
 from labelkit.run.bottling import Run
+from labelkit.run.empties import Empties
 from labelkit.run.weighed import CheckWeighed
 from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale
 from labelkit.sale.stall_events import Delivery, Payment, StallDay, StallLoad
+from labelkit.sale.stock_take import StockTake
 from labelkit.trace.booked import Correct
 from labelkit.trace.hold import Hold, Release
 from labelkit.trace.recall_events import Drill, Recall, Told
@@ -42,5 +44,7 @@ KINDS = {
         Correct,
         Forget,
         Setting,
+        Empties,
+        StockTake,
     )
 }

@@ -8,9 +8,11 @@ from labelkit.labels.printed import Printed
 from labelkit.lots.bucket import Drain
 from labelkit.measures import Declared, Money
 from labelkit.record.kinds import KINDS
+from labelkit.run.empties import Empties
 from labelkit.run.weighed import CheckWeighed
 from labelkit.sale.events import Discard, Sale
 from labelkit.sale.stall_events import Delivery, Payment, StallDay, StallLoad
+from labelkit.sale.stock_take import StockTake
 from labelkit.trace.hold import Hold, Release
 from labelkit.trace.recall_events import Drill, Recall, Told
 from labelkit.trace.relabel import Relabel
@@ -49,6 +51,8 @@ def book_everything(where):
         work.add(Told(LATER, "R1", "Hill café", "phone", answered=True, has=2))
         work.add(Discard(LATER, (line(1, price=None),), "recall", held=True))
         work.add(Release(LATER, (LOT, "B2"), "it was wax", jars=(line(3, price=None),)))
+        work.add(Empties(LATER, "one pound", 200, 198, "bought"))
+        work.add(StockTake(LATER, (line(1, SISTER),), (), "counted on the shelf"))
         work.add(Drill(LATER, SISTER, 3, 20, 19, "one jar missing"))
         work.correct(11, "no gift")
         work.correct(9, "it was 11 jars", Sale(LATER, (line(11), line(3, SISTER)), to="shop", customer="Corner shop"))

@@ -64,4 +64,5 @@ CASES = [
     (no.ReceiverUnclear, say(no.ReceiverUnclear("the address of Corner shop")), "the address of Corner shop"),
     (no.ReasonMissing, say(no.ReasonMissing("returned")), "Jars that were returned need a reason"),
     (no.CustomerPriceMissing, say(no.CustomerPriceMissing("Corner shop", ["one pound"])), "one pound=8.40"),
+    (no.NothingToCount, say(no.NothingToCount("L26201AXN", "half pound")), "never had jars of half pound"),
 ]

@@ -32,10 +32,9 @@ def test_a_weigh_in_typed_30_for_20_is_put_right_under_a_run_and_a_sale(season):
     with season.work() as work:
         done = put_right(work, WEIGHED, "30 typed for 20", Changes(net=lb("20")), MARKET)
     with season.reading() as state:
-        # 20 lb came in, 12 one-pound jars left it: 8 lb are in the bucket, 6 jars in stock.
-        # A jar of a pound holds 453.6 g (21 CFR 101.7 asks for both figures): 12 of them take 12 lb and 1 g.
+        # 20 lb came in and 12 jars of a pound left it: 8 lb are in the bucket, to the milligram of each jar.
         left = state.bucket("B1").holds
-        assert abs((left - lb("8")).mg) < 2000
+        assert abs((left - lb("8")).mg) <= 12
         assert [(s.lot, s.count) for s in state.stock()] == [(run.lot, 6)]
         assert state.event(sale.seq).stands and not state.event(run.event).stands
         assert trace(state, TraceFrom(run.lot)).lots == (run.lot,)

@@ -1,0 +1,215 @@
+"""Stock: what there is, in buckets, in empty jars and in filled ones; counting it, and what to order."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
+
+from labelkit.errors.sale import LotNotNamed, NothingToCount, ReasonMissing
+from labelkit.honey.ferment import ferment_risk
+from labelkit.honey.moisture import FORMULA_HOLDS
+from labelkit.lots.bucket import Bucket
+from labelkit.lots.movement import Account
+from labelkit.measures import Mass
+from labelkit.run.empties import Empties
+from labelkit.sale.events import SaleLine
+from labelkit.sale.stock_take import StockTake
+from labelkit.season.plan import basis_of_record, plan
+from labelkit.season.planning import Planning
+from labelkit.season.settings import settings_of
+from labelkit.season.shelf import lot_named
+
+if TYPE_CHECKING:
+    from labelkit.record.reading import Reading
+    from labelkit.record.work import Work
+
+ON_HOLD, EMPTY, UNMEASURED, WET, READY = "on hold", "empty", "not measured", "wet", "ready"
+
+
+@dataclass(frozen=True, slots=True)
+class BucketAtHand:
+    """A bucket, what it holds, and whether its honey may go into jars."""
+
+    id: str
+    state: str
+    holds: Mass
+    moisture: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class EmptyJars:
+    """Empty jars and lids of one size; below nothing where more were filled than were ever booked as bought."""
+
+    size: str
+    jars: int
+    lids: int
+
+
+@dataclass(frozen=True, slots=True)
+class FilledJarsAtHand:
+    """Jars of one lot and size by where they are, and how many of them have no label yet."""
+
+    lot: str
+    size: str
+    in_stock: int
+    on_hold: int
+    at_stall: int
+    unlabelled: int
+
+
+@dataclass(frozen=True, slots=True)
+class ToOrder:
+    """Empties the honey at hand would fill and that are not there."""
+
+    size: str
+    jars: int
+    lids: int
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """Everything at hand on a day."""
+
+    buckets: tuple[BucketAtHand, ...]
+    empty: tuple[EmptyJars, ...]
+    filled: tuple[FilledJarsAtHand, ...]
+    to_order: tuple[ToOrder, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """What was counted against what the record had; ``event`` where it was booked."""
+
+    size: str
+    lot: str | None
+    had: int
+    found: int
+    event: int | None = None
+
+
+def stock(state: Reading, day: date) -> Stock:
+    """What there is. What to order is asked only of sizes whose empties are kept in the record."""
+    held = state.holds()
+    empty = _empties(state)
+    buckets = state.buckets(full=True)
+    return Stock(
+        tuple(BucketAtHand(b.id, _state(b, held), b.holds, b.moisture) for b in buckets),
+        empty,
+        tuple(_filled(state)),
+        tuple(_to_order(state, day, empty)) if empty and buckets else (),
+    )
+
+
+def _state(bucket: Bucket, held: Any) -> str:
+    if bucket.id in held:
+        return ON_HOLD
+    if not bucket.holds:
+        return EMPTY
+    if bucket.moisture is None:
+        return UNMEASURED
+    if not FORMULA_HOLDS[0] <= bucket.moisture <= FORMULA_HOLDS[1]:
+        return WET if bucket.moisture > FORMULA_HOLDS[1] else READY
+    return READY if ferment_risk(bucket.moisture, blended=bool(bucket.parents)).risk in ("safe", "low") else WET
+
+
+def _empties(state: Reading) -> tuple[EmptyJars, ...]:
+    jars, lids = Counter[str](), Counter[str]()
+    for booked in state.events((Empties.kind, "run")):
+        if not booked.stands:
+            continue
+        if booked.kind == Empties.kind:
+            jars[booked.event.size] += booked.event.jars
+            lids[booked.event.size] += booked.event.lids
+            continue
+        for filled in (*booked.event.jars, *booked.event.broken, *booked.event.samples):
+            if filled.size in jars:  # from the first booking of its empties on
+                jars[filled.size] -= filled.count
+                lids[filled.size] -= filled.count
+    return tuple(EmptyJars(size, jars[size], lids[size]) for size in sorted(jars))
+
+
+def _filled(state: Reading) -> Iterable[FilledJarsAtHand]:
+    at: dict[tuple[str, str], Counter[Account]] = defaultdict(Counter)
+    for each in state.stock():
+        at[each.lot, each.size][each.account] += each.count
+    made, labelled = Counter[tuple[str, str]](), Counter[tuple[str, str]]()
+    for booked in state.events_about({lot for lot, _ in at}, ("run", "print")):
+        if not booked.stands:
+            continue
+        if booked.kind == "run":
+            for jar in booked.event.jars:
+                made[booked.event.lot, jar.size] += jar.count
+        elif booked.event.label in ("front", "wrap"):
+            labelled[booked.event.lot, booked.event.size] += booked.event.count - booked.event.spoiled
+    for (lot, size), counts in sorted(at.items()):
+        bare = max(0, min(made[lot, size] - labelled[lot, size], sum(counts.values())))
+        yield FilledJarsAtHand(lot, size, counts[Account.JARS], counts[Account.HELD], counts[Account.STALL], bare)
+
+
+def _to_order(state: Reading, day: date, empty: Iterable[EmptyJars]) -> Iterable[ToOrder]:
+    """What the best plan of the honey at hand wants beyond the empties that are there."""
+    if not settings_of(state).prices:
+        return
+    wanted = plan(basis_of_record(state, day, with_past=False), Planning()).plan.jars
+    for each in empty:
+        jars = max(0, wanted.get(each.size, 0) - each.jars)
+        lids = max(0, wanted.get(each.size, 0) - each.lids)
+        if jars or lids:
+            yield ToOrder(each.size, jars, lids)
+
+
+def buy(work: Work, size: str, jars: int, lids: int, day: date, reason: str = "bought") -> EmptyJars:
+    """Book empty jars and lids that came in; what there is of the size then."""
+    settings_of(work).size(size)
+    if not work.booked_before:
+        work.add(Empties(day, size, jars, lids, reason))
+    return next(each for each in _empties(work) if each.size == size)
+
+
+def count(state: Reading, size: str, found: int, lot: str | None = None) -> Counted:
+    """What a count comes to, without booking it: of filled jars of a lot, or of empty jars where none are filled.
+
+    Raises :class:`~labelkit.errors.sale.LotNotNamed` where jars of several lots stand there, and
+    :class:`~labelkit.errors.sale.NothingToCount`.
+    """
+    settings_of(state).size(size)
+    lots = {each.lot: each.count for each in state.stock(Account.JARS) if each.size == size}
+    if lot is None and len(lots) > 1:
+        raise LotNotNamed(", ".join(sorted(lots)))
+    if lot is None and not lots:
+        had = next((each.jars for each in _empties(state) if each.size == size), 0)
+        return Counted(size, None, had, found)
+    code = lot_named(state, lot) if lot else next(iter(lots))
+    runs = [each.event for each in state.events_about([code], ("run",)) if each.event.lot == code]
+    if not any(jar.size == size for run in runs for jar in run.jars):
+        raise NothingToCount(code, size)
+    return Counted(size, code, lots.get(code, 0), found)
+
+
+def book_count(work: Work, size: str, found: int, because: str, day: date, lot: str | None = None) -> Counted:
+    """Book a count; jars that are missing count as not found, in a recall too, and not as destroyed.
+
+    Raises :class:`~labelkit.errors.sale.ReasonMissing` and what :func:`count` refuses.
+    """
+    if not because.strip():
+        raise ReasonMissing("counted")
+    if work.booked_before:
+        return Counted(size, lot, found, found, work.booked_before[0].seq)
+    counted = count(work, size, found, lot)
+    more = found - counted.had
+    if counted.lot is None:
+        return Counted(size, None, counted.had, found, work.add(Empties(day, size, more, more, because)).seq)
+    if not more:
+        return counted
+    line = (SaleLine(counted.lot, size, abs(more), _fill(work, counted.lot, size, day)),)
+    taken = StockTake(day, line if more < 0 else (), line if more > 0 else (), because)
+    return Counted(size, counted.lot, counted.had, found, work.add(taken).seq)
+
+
+def _fill(work: Work, lot: str, size: str, day: date) -> Mass:
+    there = next((each for each in work.stock(lots=[lot]) if each.size == size and each.count), None)
+    return Mass(there.mass.mg // there.count) if there else settings_of(work).fill(size, day)

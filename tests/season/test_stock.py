@@ -1,0 +1,95 @@
+"""What have I got: buckets, empties, filled jars; and a count against the record."""
+
+from __future__ import annotations
+
+import pytest
+
+from labelkit.errors.sale import LotNotNamed, NothingToCount, ReasonMissing
+from labelkit.measures import Declared, Money
+from labelkit.record.verify import verify
+from labelkit.sale.events import PriceSet
+from labelkit.season import recall
+from labelkit.season.bottle import Bottling, bottle
+from labelkit.season.stock import book_count, buy, count, stock
+from tests.season.conftest import FILLING, HARVEST, MARKET, lb
+
+
+def filled(season, jars: int = 12, day=FILLING):
+    with season.work() as work:
+        return bottle(work, Bottling("B1", {"one pound": jars}, broken={"one pound": 1}), day).lot
+
+
+def at_hand(season):
+    with season.reading() as state:
+        return stock(state, MARKET)
+
+
+def test_runs_use_up_empties_and_what_the_honey_wants_is_to_be_ordered(season):
+    with season.work() as work:
+        buy(work, "one pound", 20, 18, HARVEST)
+    filled(season)
+    now = at_hand(season)
+    # 12 filled and 1 broken of 20 jars and 18 lids.
+    assert [(e.size, e.jars, e.lids) for e in now.empty] == [("one pound", 7, 5)]
+    # 30 lb less 13 lb: the honey at hand fills 17 jars of a pound, 10 jars and 12 lids more than there are.
+    assert [(o.size, o.jars, o.lids) for o in now.to_order] == [("one pound", 17 - 7, 17 - 5)]
+    assert [(b.id, b.state) for b in now.buckets] == [("B1", "ready")]
+
+
+def test_filled_jars_are_told_by_place_and_those_without_a_label(season):
+    lot = filled(season)
+    with season.work() as work:
+        recall.hold(work, [lot], "waiting for the laboratory", MARKET)
+    (jars,) = at_hand(season).filled
+    assert (jars.lot, jars.in_stock, jars.on_hold, jars.at_stall, jars.unlabelled) == (lot, 0, 12, 0, 12)
+
+
+def test_jars_missing_at_a_count_are_not_found_in_a_recall_and_not_destroyed(season):
+    lot = filled(season)
+    with season.reading() as state:
+        looked = count(state, "one pound", 10)
+    assert (looked.lot, looked.had, looked.found, looked.event) == (lot, 12, 10, None)
+    with season.work() as work:
+        book_count(work, "one pound", 10, "two are nowhere", MARKET, lot)
+    assert at_hand(season).filled[0].in_stock == 10
+    with season.work() as work:
+        drill = recall.drill(work, MARKET, lot)
+    assert (drill.count.missing, drill.count.destroyed, drill.count.in_stock) == (2, 0, 10)
+    assert verify(season.record).clean
+
+
+def test_jars_found_again_come_back_into_stock(season):
+    lot = filled(season)
+    for found in (10, 13):
+        with season.work() as work:
+            book_count(work, "one pound", found, "counted", MARKET, lot)
+    assert at_hand(season).filled[0].in_stock == 13
+    assert verify(season.record).clean
+
+
+def test_a_count_without_a_reason_of_a_strange_lot_or_of_several_is_refused(season):
+    lot = filled(season)
+    with pytest.raises(ReasonMissing), season.work() as work:
+        book_count(work, "one pound", 10, " ", MARKET, lot)
+    from labelkit.lots.intake import Intake
+    from labelkit.season.weigh import weigh
+
+    with season.work() as work:
+        weigh(work, Intake("B2", net=lb("10")), HARVEST)
+        other = bottle(work, Bottling("B2", {"one pound": 2}), FILLING).lot
+    with pytest.raises(LotNotNamed), season.reading() as state:
+        count(state, "one pound", 3)
+    with season.reading() as state:
+        assert count(state, "one pound", 3, other).had == 2
+    with season.work() as work:
+        work.add(
+            PriceSet(HARVEST, "half pound", Declared.read("8 oz", "en_US"), Money.of(7, "USD"), Money.of(1, "USD"))
+        )
+    with pytest.raises(NothingToCount), season.reading() as state:
+        count(state, "half pound", 3, other)
+
+
+def test_without_filled_jars_a_count_is_of_the_empty_ones(season):
+    with season.work() as work:
+        book_count(work, "one pound", 150, "found in the shed", HARVEST)
+    assert [(e.jars, e.lids) for e in at_hand(season).empty] == [(150, 150)]
