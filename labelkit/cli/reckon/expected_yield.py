@@ -4,28 +4,32 @@ from __future__ import annotations
 
 import click
 
+from labelkit.cli._options import COUNT, BySize
 from labelkit.cli._runner import Answer, CommandContext, answering
 
 _DEPTHS = ("shallow", "medium", "deep")
 
+SUPERS = BySize(COUNT, "medium=2")
+
 
 @click.command()
-@click.option("--supers", multiple=True, metavar="DEPTH=COUNT", help="Full ten-frame supers, “medium=2”.")
-@click.option("--frames", multiple=True, metavar="DEPTH=COUNT", help="Full, capped frames, “deep=10”.")
+@click.option("--supers", type=SUPERS, multiple=True, metavar="DEPTH=COUNT", help="Full ten-frame supers, “medium=2”.")
+@click.option("--frames", type=SUPERS, multiple=True, metavar="DEPTH=COUNT", help="Full, capped frames, “deep=10”.")
 @answering
-def command(context: CommandContext, supers: tuple[str, ...], frames: tuple[str, ...]) -> Answer:
+def command(
+    context: CommandContext, supers: tuple[tuple[str, int], ...], frames: tuple[tuple[str, int], ...]
+) -> Answer:
     """What supers and frames usually give, before anything is weighed. Practice, not a figure to book.
 
     Example:  labelkit reckon expected-yield --supers medium=2 --frames deep=3
     """
-    from labelkit.cli._season import counts
     from labelkit.errors.cli import UsageUnclear
     from labelkit.honey.yields import from_frames, from_supers, wax_from
     from labelkit.measures import show_customary, show_metric, total
 
     found = []
-    for texts, option, reckon in ((supers, "--supers", from_supers), (frames, "--frames", from_frames)):
-        for depth, count in counts(texts, option):
+    for counted, reckon in ((supers, from_supers), (frames, from_frames)):
+        for depth, count in counted:
             if depth not in _DEPTHS:
                 raise UsageUnclear(f"“{depth}” is not a depth of super; use {', '.join(_DEPTHS)}.", "labelkit --help")
             found.append(reckon(depth, count))
