@@ -76,7 +76,7 @@ def compose(
         origin=added.origin or (origin.statement(shares, main, grams).statement if shares else ""),
         grade=label.grade,
         lines=case.free,
-        wording=(*added.sentences, *case.due, *filter(None, [label.volume and label.volume.text])),
+        wording=(*added.sentences, *case.due, *([label.volume.text] if label.volume else ())),
         ingredients=f"{heading(case.langs)}: {', '.join(label.ingredients)}" if _lists(case) else "",
         net_height=rules.net,
         text_height=rules.text,
@@ -114,7 +114,7 @@ def _as_large(words: Words, prescribed: Sequence[Statement]) -> Words:
     law = next((law for law in prescribed if law.letters and words.text in map(clean, law.text.values())), None)
     if words.role != "wording" or law is None:
         return words
-    measured = TYPE_SIZE if law.letters.endswith("pt") else words.height.measured if words.height else "letters"
+    measured = TYPE_SIZE if (law.letters or "").endswith("pt") else words.height.measured if words.height else "letters"
     own = Height(
         Length.of_mm(pack_value("length", law.letters)),
         measured,

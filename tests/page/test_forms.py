@@ -288,7 +288,7 @@ HOSTILE = [
 ]
 
 
-@pytest.mark.exhaustive(one_in=4)
+@pytest.mark.exhaustive(one_in=8)
 @pytest.mark.parametrize("name", HOSTILE)
 def test_a_hostile_name_is_a_name_or_is_refused(hand, name):
     hand.begin()

@@ -167,7 +167,7 @@ def crowded():
         yield someone
 
 
-@pytest.mark.exhaustive(one_in=4)
+@pytest.mark.exhaustive(one_in=20)
 @pytest.mark.parametrize("lang", LANGUAGES)
 def test_a_hostile_name_stays_text_on_every_page_in_every_language(crowded, lang):
     with crowded.client.session_transaction(base_url=f"http://{crowded.host}") as session:
@@ -185,7 +185,7 @@ def test_a_hostile_name_stays_text_on_every_page_in_every_language(crowded, lang
 
 
 def test_five_hundred_names_are_traced_looked_at_and_refused_as_text(crowded):
-    for n, name in share(((name, (n, name)) for n, name in enumerate(NAMES)), one_in=5):
+    for n, name in share(((name, (n, name)) for n, name in enumerate(NAMES)), one_in=12):
         path = ("/trace?code=", "/sell?lot=", "/weigh/look?net=4&bucket=", "/lot/")[n % 4]
         answer = crowded.get(f"{path}{quote(name)}")
         assert answer.status_code in (200, 404) and read(answer.text) == [], name

@@ -95,6 +95,7 @@ def test_what_it_makes_can_be_fetched_until_it_is_thrown_away(hand):
     jobs_of(hand).close()
 
 
+@pytest.mark.exhaustive(one_in=10)
 @pytest.mark.parametrize("name", ["..%2fseason.labelkit", "season.labelkit", "buckets.csv", ".", "%2e%2e"])
 def test_only_what_it_made_is_given_out(hand, name):
     hand.begin()

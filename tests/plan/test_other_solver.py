@@ -53,6 +53,7 @@ def most_by_cp_sat(request: PlanRequest) -> tuple[int, int]:
     return round(solver.objective_value), round(solver.best_objective_bound)
 
 
+@pytest.mark.exhaustive(one_in=4)
 @pytest.mark.parametrize("draw", DRAWS, ids=repr)
 def test_another_solver_finds_nothing_better_and_its_bound_holds(draw):
     pytest.importorskip("ortools", reason="left out: OR-tools; to bring it: pip install ortools")
