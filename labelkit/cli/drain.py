@@ -33,7 +33,7 @@ def command(context: CommandContext, bucket: str, once: str | None, yards: tuple
     from labelkit.season.drain import drain
 
     with context.work(once) as work:
-        done = drain(work, Intake(bucket, sources=tuple(filter(None, yards)), **said), context.day)
+        done = drain(work, Intake(bucket, sources=tuple(filter(None, yards)), **said), context.day, context.locale)
     return Answer(
         as_document(done.bucket),
         f"{show_both(done.added, context.locale)} added to {bucket}.\n\n{listing([done.bucket], context.locale)}",

@@ -59,9 +59,11 @@ def command(
         raise UsageUnclear("weigh needs --bucket ID with its weights, or --from FILE.", "labelkit weigh --help")
     # Read and checked before the record is opened, so that a refused weigh-in leaves no new record behind.
     asked = Intake(bucket or "", sources=tuple(filter(None, yards)), **said)
-    events = read_file(file, context) if file else [weighed(asked, context.day)]
+    events = read_file(file, context) if file else [weighed(asked, context.day, context.locale)]
     with context.work(once, create=True) as work:
-        buckets = weigh_all(work, events) if file else (weigh(work, asked, context.day),)
+        buckets = (
+            weigh_all(work, events, context.locale) if file else (weigh(work, asked, context.day, context.locale),)
+        )
     return Answer({"buckets": [as_document(b) for b in buckets]}, listing(buckets, context.locale))
 
 

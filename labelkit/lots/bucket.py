@@ -119,7 +119,12 @@ class Blend(Event):
 
 
 def net_of(
-    bucket: str, net: Mass | None, gross: Mass | None, tare: Mass | None, division: Mass | None = None
+    bucket: str,
+    net: Mass | None,
+    gross: Mass | None,
+    tare: Mass | None,
+    division: Mass | None = None,
+    locale: str = DEFAULT_LOCALE,
 ) -> tuple[Mass, Weighing | None]:
     """The net weight and the weighing behind it, from whichever was given.
 
@@ -132,7 +137,7 @@ def net_of(
         return net, None
     if net is None and gross is not None and tare is not None:
         if gross <= tare:
-            raise GrossBelowTare(bucket, show_both(gross, DEFAULT_LOCALE), show_both(tare, DEFAULT_LOCALE))
+            raise GrossBelowTare(bucket, show_both(gross, locale), show_both(tare, locale))
         return gross - tare, Weighing(gross, tare, division)
     words = [
         word for word, there in zip(("net", "gross", "tare"), (net, gross, tare), strict=True) if there is not None

@@ -11,6 +11,7 @@ from labelkit.errors.lots import WeightMissing
 from labelkit.lots.bucket import Drain, Source, WeighIn, Weighing, check_moisture, net_of
 from labelkit.lots.plausible import check_fits
 from labelkit.measures import Mass
+from labelkit.measures.locales import DEFAULT_LOCALE
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,14 +34,14 @@ class Intake:
     plant: str = ""
 
 
-def weigh_in(intake: Intake, day: date) -> WeighIn:
-    """The weigh-in this means; ``day`` where it names none.
+def weigh_in(intake: Intake, day: date, locale: str = DEFAULT_LOCALE) -> WeighIn:
+    """The weigh-in this means; ``day`` where it names none, ``locale`` is how a refusal writes figures.
 
     >>> weigh_in(Intake("B1", gross=Mass.of_grams(28_400), tare=Mass.of_grams(1_100)), date(2026, 7, 14)).net.kg
     Decimal('27.3')
     """
-    net, weighing = _weights(intake)
-    check_fits(intake.bucket, net, intake.container_ml, weighing.gross if weighing else None)
+    net, weighing = _weights(intake, locale)
+    check_fits(intake.bucket, net, intake.container_ml, weighing.gross if weighing else None, locale)
     weighed = intake.weighed or day
     return WeighIn(
         bucket=intake.bucket,
@@ -55,7 +56,7 @@ def weigh_in(intake: Intake, day: date) -> WeighIn:
     )
 
 
-def drain(intake: Intake, day: date, harvested: Collection[date] = ()) -> Drain:
+def drain(intake: Intake, day: date, harvested: Collection[date] = (), locale: str = DEFAULT_LOCALE) -> Drain:
     """The cappings honey this adds to its bucket.
 
     Cappings drain for days; unless it says otherwise their honey came off with the bucket's own, where that has one
@@ -65,7 +66,7 @@ def drain(intake: Intake, day: date, harvested: Collection[date] = ()) -> Drain:
     >>> added.net.g, added.harvested
     (Decimal('1200'), datetime.date(2026, 7, 14))
     """
-    net, weighing = _weights(intake)
+    net, weighing = _weights(intake, locale)
     own = next(iter(harvested)) if len(harvested) == 1 else None
     return Drain(
         bucket=intake.bucket,
@@ -78,10 +79,10 @@ def drain(intake: Intake, day: date, harvested: Collection[date] = ()) -> Drain:
     )
 
 
-def _weights(intake: Intake) -> tuple[Mass, Weighing | None]:
+def _weights(intake: Intake, locale: str) -> tuple[Mass, Weighing | None]:
     if not intake.bucket.strip():
         raise WeightMissing("(unnamed)", "the bucket has no name")
-    return net_of(intake.bucket, intake.net, intake.gross, intake.tare, intake.division)
+    return net_of(intake.bucket, intake.net, intake.gross, intake.tare, intake.division, locale)
 
 
 def _moisture(intake: Intake) -> Decimal | None:

@@ -29,10 +29,12 @@ _LEAST_FILLED = Decimal("0.1")
 _TENTH = Decimal("0.1")
 
 
-def check_fits(bucket: str, net: Mass, container_ml: Decimal | None, shown: Mass | None = None) -> None:
+def check_fits(
+    bucket: str, net: Mass, container_ml: Decimal | None, shown: Mass | None = None, locale: str = DEFAULT_LOCALE
+) -> None:
     """Refuse more honey than the container can hold, by honey's greatest density.
 
-    ``shown`` is what the scale showed, where that is not the honey alone.
+    ``shown`` is what the scale showed, where that is not the honey alone; ``locale`` is how a refusal writes figures.
 
     >>> check_fits("B1", Mass.of_grams(27_216), Decimal("18927"))
     """
@@ -40,41 +42,42 @@ def check_fits(bucket: str, net: Mass, container_ml: Decimal | None, shown: Mass
         return
     most = Mass.of_grams(container_ml * DENSEST_G_PER_ML)
     if net > most.times(BRIM_OVER_NAME):
-        litres = f"{container_ml / 1000:.1f} l ({container_ml / US_GALLON_ML:.1f} US gal)"
+        litres, gallons = (show_number(container_ml / unit, locale, digits=1) for unit in (1000, US_GALLON_ML))
         raise ContainerOverfilled(
             bucket,
-            show_both(net, DEFAULT_LOCALE),
-            litres,
-            show_both(most, DEFAULT_LOCALE),
-            _meant(shown or net, net, most.times(BRIM_OVER_NAME)),
+            show_both(net, locale),
+            f"{litres} l ({gallons} US gal)",
+            show_both(most, locale),
+            _meant(shown or net, net, most.times(BRIM_OVER_NAME), locale),
         )
 
 
-def check_plausible(weighed: WeighIn | Drain) -> None:
-    """Refuse a weighing that no pail and no drum can hold, where no container was named.
+def check_plausible(weighed: WeighIn | Drain, locale: str = DEFAULT_LOCALE) -> None:
+    """Refuse a weighing that its container cannot hold, or no pail and no drum where none was named.
 
-    Raises :class:`~labelkit.errors.lots.BucketImplausible`.
+    Raises :class:`~labelkit.errors.lots.ContainerOverfilled` or :class:`~labelkit.errors.lots.BucketImplausible`.
 
     >>> from datetime import date
     >>> check_plausible(WeighIn("B1", date(2026, 7, 14), Mass.of_grams(27_300)))
     """
-    if isinstance(weighed, WeighIn) and weighed.container_ml is not None:
-        return
     shown = weighed.weighing.gross if weighed.weighing else weighed.net
+    if isinstance(weighed, WeighIn) and weighed.container_ml is not None:
+        check_fits(weighed.bucket, weighed.net, weighed.container_ml, shown, locale)
+        return
     drum = Mass.of_grams(DRUM_ML * DENSEST_G_PER_ML).times(BRIM_OVER_NAME)
     bounds = [(drum, "a drum of 55 US gallons holds about 300 kg (660 lb)")]
     if weighed.weighing:
         tare = weighed.weighing.tare
-        told = f"a container of {show_both(tare, DEFAULT_LOCALE)} holds at most {HONEY_OVER_TARE} times its own weight"
+        told = f"a container of {show_both(tare, locale)} holds at most {HONEY_OVER_TARE} times its own weight"
         bounds.append((tare * HONEY_OVER_TARE, told))
     most, why = min(bounds, key=lambda bound: bound[0])
     if weighed.net > most:
         raise BucketImplausible(
-            weighed.bucket, show_both(weighed.net, DEFAULT_LOCALE), why, _meant(shown, weighed.net, most)
+            weighed.bucket, show_both(weighed.net, locale), why, _meant(shown, weighed.net, most, locale)
         )
 
 
-def _meant(shown: Mass, net: Mass, most: Mass) -> str:
+def _meant(shown: Mass, net: Mass, most: Mass, locale: str) -> str:
     """What was probably meant: the figure with its decimal mark elsewhere, or in pounds instead of kilograms."""
     beside = shown - net
     marks, unit = (Decimal("0.1"), Decimal("0.01"), Decimal("0.001")), GRAMS_PER_POUND / 1000
@@ -83,10 +86,10 @@ def _meant(shown: Mass, net: Mass, most: Mass) -> str:
         guesses = [shown.times(slip) for slip in slips]
         return [guess for guess in guesses if most.times(_LEAST_FILLED) <= guess - beside <= most]
 
-    return " or ".join(_plainly(guess) for guess in likely(marks) or likely([unit]))
+    return " or ".join(_plainly(guess, locale) for guess in likely(marks) or likely([unit]))
 
 
-def _plainly(mass: Mass) -> str:
+def _plainly(mass: Mass, locale: str) -> str:
     """A guess as a person would type it: decimals of a pound and of a kilogram."""
     pounds, kilograms = (to_step(figure, _TENTH, HALF_UP) for figure in (mass.lb, mass.kg))
-    return f"{show_number(pounds, DEFAULT_LOCALE)} lb ({show_number(kilograms, DEFAULT_LOCALE)} kg)"
+    return f"{show_number(pounds, locale)} lb ({show_number(kilograms, locale)} kg)"

@@ -177,7 +177,7 @@ class _Reader:
         if not name:
             raise self.unclear("a bucket has no id", 'Give every [[bucket]] its own id, for example id = "B1".')
         self.known(table, BUCKET, f"bucket {name}")
-        weighed = weigh_in(read_intake(self.entry(name, table), locale), day)
+        weighed = weigh_in(read_intake(self.entry(name, table), locale), day, locale)
         drains = []
         for later in self.listed(name, table, "drained", dict):
             self.known(later, DRAINED, f"what drained into bucket {name}")
@@ -193,9 +193,9 @@ class _Reader:
             read_words(self, table, "tags", f"bucket {name}"),
         )
         found = FileBucket(weighed, tuple(drains), held, first, tags)
-        check_fits(name, found.bucket.holds, weighed.container_ml)
+        check_fits(name, found.bucket.holds, weighed.container_ml, locale=locale)
         if held > found.bucket.holds:
-            raise HoldBackTooMuch(name, show_both(held, DEFAULT_LOCALE), show_both(found.bucket.holds, DEFAULT_LOCALE))
+            raise HoldBackTooMuch(name, show_both(held, locale), show_both(found.bucket.holds, locale))
         return found
 
     def entry(self, name: str, table: dict[str, Any]) -> Entry:

@@ -80,7 +80,7 @@ def read_table(text: str, file: str, day: date, locale: str) -> tuple[WeighIn, .
         if cells["bucket"] in found:
             raise FileRowRefused(file, number, f"bucket {cells['bucket']} stands twice in the file")
         try:
-            found[cells["bucket"]] = weigh_in(read_intake(_entry(cells, units, comma), locale), day)
+            found[cells["bucket"]] = weigh_in(read_intake(_entry(cells, units, comma), locale), day, locale)
         except Refused as refusal:
             raise FileRowRefused(file, number, f"{refusal.what.rstrip('.')} ({refusal.do.rstrip('.')})") from refusal
     return tuple(found.values())

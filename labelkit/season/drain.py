@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from labelkit.lots.intake import Intake
 from labelkit.lots.intake import drain as drained
 from labelkit.lots.plausible import check_plausible
+from labelkit.measures.locales import DEFAULT_LOCALE
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
@@ -24,12 +25,12 @@ class Drained:
     added: Mass
 
 
-def drain(work: Work, asked: Intake, day: date) -> Drained:
+def drain(work: Work, asked: Intake, day: date, locale: str = DEFAULT_LOCALE) -> Drained:
     """Book what drained, as an event of its own day.
 
     Raises :class:`~labelkit.errors.record.LotUnknown` and what a weighing refuses; see :func:`labelkit.season.weigh.weigh`.
     """
-    event = drained(asked, day, work.bucket(asked.bucket).harvested)
-    check_plausible(event)
+    event = drained(asked, day, work.bucket(asked.bucket).harvested, locale)
+    check_plausible(event, locale)
     work.add(event)
     return Drained(work.bucket(asked.bucket), event.net)

@@ -23,6 +23,7 @@ from labelkit.errors.record import (
 )
 from labelkit.errors.run import RunTakesTooMuch
 from labelkit.lots.bucket import Bucket, Drain, WeighIn, net_of
+from labelkit.lots.plausible import check_plausible
 from labelkit.measures import NOTHING, Mass
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run import Filled, Run
@@ -130,7 +131,9 @@ def _weighed(event: WeighIn | Drain, changes: Changes) -> WeighIn | Drain:
         tare = changes.tare or (before.tare if before and changes.net is None else None)
         net, weighing = net_of(event.bucket, changes.net, gross, tare, before.division if before else None)
     moisture = event.moisture if changes.moisture is None else changes.moisture
-    return replace(event, net=net, weighing=weighing, moisture=moisture, day=changes.day or event.day)
+    right = replace(event, net=net, weighing=weighing, moisture=moisture, day=changes.day or event.day)
+    check_plausible(right)
+    return right
 
 
 def _filled(work: Work, run: Run, changes: Changes) -> Run:

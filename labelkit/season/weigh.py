@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from labelkit.lots.bucket import WeighIn
 from labelkit.lots.intake import Intake, weigh_in
 from labelkit.lots.plausible import check_plausible
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules import market
 from labelkit.season.once import booked_once
 
@@ -18,31 +19,33 @@ if TYPE_CHECKING:
     from labelkit.record.work import Work
 
 
-def weighed(asked: Intake, day: date) -> WeighIn:
+def weighed(asked: Intake, day: date, locale: str = DEFAULT_LOCALE) -> WeighIn:
     """What is to be booked, looked at before a record is opened or made for it.
+
+    ``locale`` is how a refusal writes its figures.
 
     Raises :class:`~labelkit.errors.lots.WeightMissing`, :class:`~labelkit.errors.lots.GrossBelowTare`,
     :class:`~labelkit.errors.lots.ContainerOverfilled`, :class:`~labelkit.errors.lots.BucketImplausible`,
     :class:`~labelkit.errors.lots.MoistureUnlikely`.
     """
-    event = weigh_in(asked, day)
-    check_plausible(event)
+    event = weigh_in(asked, day, locale)
+    check_plausible(event, locale)
     return event
 
 
-def weigh(work: Work, asked: Intake, day: date) -> Bucket:
+def weigh(work: Work, asked: Intake, day: date, locale: str = DEFAULT_LOCALE) -> Bucket:
     """Book one bucket, and give it as it stands then. Raises what :func:`weighed` does."""
-    event = weighed(asked, day)
+    event = weighed(asked, day, locale)
     if booked_once(work, "weigh", lambda before: before == event) is None:
         work.add(event)
     return work.bucket(event.bucket)
 
 
-def weigh_all(work: Work, events: Sequence[Any]) -> tuple[Bucket, ...]:
+def weigh_all(work: Work, events: Sequence[Any], locale: str = DEFAULT_LOCALE) -> tuple[Bucket, ...]:
     """Book everything that was read from a file, all of it or nothing; the buckets of it as they stand then."""
     for event in events:
         if isinstance(event, WeighIn):
-            check_plausible(event)
+            check_plausible(event, locale)
     work.add_all(events)
     weighed = {event.bucket for event in events if hasattr(event, "bucket")}
     return tuple(bucket for bucket in work.buckets() if bucket.id in weighed)

@@ -57,3 +57,8 @@ def test_a_tank_is_weighed_in_once_its_room_is_said():
 @given(st.integers(min_value=1, max_value=300_000))
 def test_what_a_drum_holds_is_never_refused(grams):
     check_plausible(weigh_in(Intake("B1", net=Mass.of_grams(Decimal(grams))), DAY))
+
+
+def test_the_question_is_put_in_the_reader_s_own_way_of_writing_numbers():
+    with pytest.raises(ContainerOverfilled, match=r"Was 22,1 lb \(10 kg\) meant\?"):
+        weigh_in(Intake("B1", net=mass("221 lb"), container_ml=read_volume("5 gal", "en_US")), DAY, "de_DE")

@@ -135,15 +135,15 @@ def blended():
 def _weighed() -> Bucket:
     context = request_context.context()
     asked = _asked()
-    weighed(asked, context.day)  # refused before a record is made for it
+    weighed(asked, context.day, context.locale)  # refused before a record is made for it
     with context.work(step_key(), create=True) as work:
-        return weigh(work, asked, context.day)
+        return weigh(work, asked, context.day, context.locale)
 
 
 def _drained() -> Drained:
     context = request_context.context()
     with context.work(step_key()) as work:
-        return drain(work, _asked(), context.day)
+        return drain(work, _asked(), context.day, context.locale)
 
 
 def _blended() -> Bucket:
@@ -165,7 +165,7 @@ def _taken(context: SeasonContext, name: str, content: bytes, key: str | None) -
         raise FileNotGiven()
     events = _events(context, name, content)
     with context.work(key, create=True) as work:
-        return weigh_all(work, events)
+        return weigh_all(work, events, context.locale)
 
 
 def _events(context: SeasonContext, name: str, content: bytes) -> list[Any]:
@@ -215,7 +215,7 @@ def _look() -> dict:
     context = request_context.context()
     try:
         with context.rehearsal() as work:
-            bucket = weigh(work, _asked(), context.day)
+            bucket = weigh(work, _asked(), context.day, context.locale)
     except LabelkitError as refusal:
         return nothing | {"unable": refusal}
     from labelkit.page.bucket_drawing import pail
