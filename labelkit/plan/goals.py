@@ -15,7 +15,7 @@ from labelkit.plan.search.packing import GoalConstraint, Item, Packing, Patterns
 from labelkit.plan.search.reduced_cost_fixing import linear_bound
 from labelkit.plan.search.subset_sum import max_fills
 
-FEW = 12  # boxes; of more, both stages are planned by shares
+FEW = 12  # buckets; of more, both stages are planned in one
 Search = Callable[[Packing, Patterns | None], Solution]
 
 
@@ -54,10 +54,10 @@ def _money(request: PlanRequest, found: Solution) -> Stage:
 
 
 def _around(built: BuiltPacking, one: Solution, search: Search) -> Solution:
-    """Money from what the first size leaves in each of many boxes. The bound is that of a free choice of boxes."""
+    """Money from what the first size leaves in each of many buckets. The bound is that of a free choice of buckets."""
     packing, place = built.packing, _place(built.request)
     weight = packing.items[place].weight
-    taken = [pattern[place] for pattern in one.patterns]
+    taken = [pattern[place] for pattern in one.packed]
     bins = tuple(
         replace(bin_, capacity=bin_.capacity - n * weight, minimum=max(0, bin_.minimum - n * weight))
         for bin_, n in zip(packing.bins, taken, strict=True)
@@ -68,7 +68,7 @@ def _around(built: BuiltPacking, one: Solution, search: Search) -> Solution:
     )
     rest = search(Packing(bins, items), None)
     if rest.patterns is None:
-        patterns = one.patterns
+        patterns = one.packed
     else:
         patterns = tuple(
             (*pattern[:place], n, *pattern[place + 1 :]) for pattern, n in zip(rest.patterns, taken, strict=True)
@@ -84,10 +84,13 @@ def _around(built: BuiltPacking, one: Solution, search: Search) -> Solution:
 
 
 def _at_once(packing: Packing, first: Packing, one: Solution, search: Search) -> tuple[Solution, Solution]:
-    """Both stages of many boxes in one: a milligram of the first counts as a whole coin, so money only settles ties."""
+    """Both stages of many buckets in one: a milligram of the first counts as much as a coin of the smallest kind.
+
+    Neither search is exact to the milligram, so a plan a few milligrams worse is taken where it brings as many coins more.
+    """
     items = tuple(_sum(a, b) for a, b in zip(first.items, packing.items, strict=True))
     both = search(replace(packing, items=items), one.patterns)
-    patterns = both.patterns if both.patterns is not None and first.value(both.patterns) >= one.value else one.patterns
+    patterns = one.packed if both.patterns is None else both.packed
     reached, value = first.value(patterns), packing.value(patterns)
     # Money alone cannot bring less than money after another goal, so its bound holds as well.
     bound = min(both.bound - reached, linear_bound(packing, max_fills(packing)))
@@ -203,7 +206,7 @@ def _stage(built: BuiltPacking, first: Packing, found: Solution) -> Stage:
 
 
 def _place(request: PlanRequest) -> int:
-    return [size.id for size in request.sizes].index(request.first)
+    return [size.id for size in request.sizes].index(request.first or "")
 
 
 def _keeping(built: BuiltPacking, first: Packing, one: Solution) -> Packing:
@@ -211,7 +214,7 @@ def _keeping(built: BuiltPacking, first: Packing, one: Solution) -> Packing:
     if built.request.goal is not Goal.SIZE_FIRST:
         return replace(built.packing, constraints=(GoalConstraint(first.items, one.value),))
     place = _place(built.request)
-    count = totals_of(one.patterns, len(first.items))[place]
+    count = totals_of(one.packed, len(first.items))[place]
     items = list(built.packing.items)
     items[place] = restrict(items[place], count, count)
     return replace(built.packing, items=tuple(items))

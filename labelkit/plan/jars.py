@@ -41,9 +41,9 @@ def jar_plan(request: PlanRequest) -> JarPlan:
     reached = _solve(built)
     found = reached.found
     if found.proved:
-        patterns = break_ties(reached.packing, found.patterns, request.patience)
+        patterns = break_ties(reached.packing, found.packed, request.patience)
     else:
-        patterns = sort_equal_bins(reached.packing, found.patterns)
+        patterns = sort_equal_bins(reached.packing, found.packed)
     plan = _plan_of(built, replace(reached, found=replace(found, patterns=patterns)))
     return verify_plan(request, plan)
 
@@ -86,7 +86,7 @@ def _solve(built: BuiltPacking) -> GoalResult:
 def _plan_of(built: BuiltPacking, reached: GoalResult) -> JarPlan:
     """The loads in the words of the request."""
     request, sizes, found = built.request, built.request.sizes, reached.found
-    planned = {bucket.id: pattern for bucket, pattern in zip(built.buckets, found.patterns, strict=True)}
+    planned = {bucket.id: pattern for bucket, pattern in zip(built.buckets, found.packed, strict=True)}
     buckets = []
     for bucket in built.buckets:
         jars = {size.id: n for size, n in zip(sizes, planned[bucket.id], strict=False) if n}
@@ -102,7 +102,7 @@ def _plan_of(built: BuiltPacking, reached: GoalResult) -> JarPlan:
     set_aside: dict[str, Mass] = {}
     for part in kept:
         set_aside[part.bucket] = set_aside.get(part.bucket, NOTHING) + part.mass
-    blends = join_remainders(built, buckets, set_aside, totals_of(found.patterns, len(built.packing.items)))
+    blends = join_remainders(built, buckets, set_aside, totals_of(found.packed, len(built.packing.items)))
     for blend in blends:
         jars = {name: n + blend.jars.get(name, 0) for name, n in jars.items()}
     value = sum(margin(size, jars[size.id]) for size in sizes)

@@ -7,7 +7,7 @@ was allowed, never across different tags (plant source, yard, organic), and each
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -72,7 +72,9 @@ def _rest(item: Item, used: int) -> Item:
     return Item(item.weight, 0, rest.maximum - rest.minimum, item.case, 0, rest.segments)
 
 
-def _best(built: BuiltPacking, tails: list[Tail], items: list[Item], joining: Joining):
+def _best(
+    built: BuiltPacking, tails: list[Tail], items: list[Item], joining: Joining
+) -> tuple[tuple[Tail, ...], Surrogate, int] | None:
     """The tails whose blend gains most, what it fills, and the gain."""
     effort = joining.effort.minor if joining.effort else 0
     best: tuple[int, tuple[Tail, ...], tuple[Item, ...]] | None = None
@@ -100,7 +102,7 @@ def _held(parts: tuple[Tail, ...]) -> int:
     return sum(tail.mass.mg for tail in parts)
 
 
-def _sets(tails: list[Tail], most: int):
+def _sets(tails: list[Tail], most: int) -> Iterator[tuple[Tail, ...]]:
     """Sets of tails to try: every set of the fullest few, fewest buckets first, so that of equal gains the smaller wins."""
     for size in range(2, most + 1):
         yield from combinations(tails[:LOOKED_AT], size)

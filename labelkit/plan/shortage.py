@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from labelkit.errors.plan import TogetherAboveHoney
 from labelkit.measures import Mass, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.plan.build_packing import BuiltPacking
-from labelkit.plan.search.packing import Item, Packing, totals_of
+from labelkit.plan.search.packing import Item, Packing, Solution, totals_of
 
 
 def floors_alone(packing: Packing) -> Packing:
@@ -19,14 +20,14 @@ def floors_alone(packing: Packing) -> Packing:
     return Packing(tuple(replace(bin_, minimum=0) for bin_ in packing.bins), items)
 
 
-def shortage(built: BuiltPacking, search) -> TogetherAboveHoney | None:
+def shortage(built: BuiltPacking, search: Callable[[Packing], Solution]) -> TogetherAboveHoney | None:
     """The refusal that names the smallest shortfall, or none where the floors can be met after all.
 
     ``search`` finds the best loads of a packing.
     """
     found = search(floors_alone(built.packing))
     names = [size.id for size in built.request.sizes] + [keep.id for keep in built.request.keep]
-    totals = totals_of(found.patterns, len(names))
+    totals = totals_of(found.packed, len(names))
     lines, short = [], 0
     for name, item, total in zip(names, built.packing.items, totals, strict=True):
         if total < item.minimum:

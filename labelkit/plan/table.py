@@ -21,7 +21,7 @@ def plan_table(request: PlanRequest, plan: JarPlan) -> str:
     rows = csv.writer(out, lineterminator="\n")
     rows.writerow(["bucket", "usable_g", *sizes, "filled_g", "left_g", "of_that_kept_g"])
     for b in plan.buckets:
-        held = kept[b.id].g if b.id in kept else 0
+        held = kept.get(b.id, NOTHING).g
         rows.writerow(
             [
                 b.id,

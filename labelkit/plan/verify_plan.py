@@ -8,7 +8,7 @@ from __future__ import annotations
 from labelkit.errors.plan import RecountFailed
 from labelkit.measures import NOTHING, Mass
 from labelkit.plan.outcome import PROVED, BucketPlan, JarPlan
-from labelkit.plan.request import JarSize, PlanRequest, Wet
+from labelkit.plan.request import JarSize, PlanBucket, PlanRequest, Wet
 
 
 def verify_plan(request: PlanRequest, plan: JarPlan) -> JarPlan:
@@ -78,7 +78,7 @@ def _buckets(request: PlanRequest, plan: JarPlan, sizes: dict[str, JarSize]) -> 
         _one_bucket(found, bucket, sizes, kept.get(found.id, NOTHING), tails.get(found.id, NOTHING))
 
 
-def _one_bucket(found: BucketPlan, bucket, sizes: dict[str, JarSize], kept: Mass, tail: Mass) -> None:
+def _one_bucket(found: BucketPlan, bucket: PlanBucket, sizes: dict[str, JarSize], kept: Mass, tail: Mass) -> None:
     for name, count in found.jars.items():
         if count < 0 or name not in sizes or (count and not sizes[name].only_from <= bucket.tags):
             raise RecountFailed(f"bucket {found.id} fills {count} of “{name}”")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import Any
 
 from labelkit.errors.lots import BucketUnknown
 from labelkit.errors.plan import SizeNotHere
@@ -77,7 +78,12 @@ def changed(
     for name in without:
         if name not in known:
             raise BucketUnknown(name, f"; known are {', '.join(sorted(known))}")
-    fields = {"price": prices or {}, "at_least": at_least or {}, "at_most": at_most or {}, "in_stock": in_stock or {}}
+    fields: dict[str, Mapping[str, Any]] = {
+        "price": prices or {},
+        "at_least": at_least or {},
+        "at_most": at_most or {},
+        "in_stock": in_stock or {},
+    }
     sizes = {size.id: size for size in request.sizes}
     for field, values in fields.items():
         for name, value in values.items():
@@ -88,7 +94,7 @@ def changed(
     return replace(request, buckets=buckets, sizes=tuple(sizes.values()))
 
 
-def _with(size: JarSize, field: str, value) -> JarSize:
+def _with(size: JarSize, field: str, value: Any) -> JarSize:
     size = replace(size, **{field: value})
     return (
         replace(size, steps=tuple(step for step in size.steps if step.price <= size.price))

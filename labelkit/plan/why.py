@@ -132,8 +132,8 @@ def _solved(request: PlanRequest, plan: JarPlan, size: JarSize) -> Reason:
         down = _again(request, replace(size, at_most=less - size.reserve))
     sure = plan.proved and all(change is None or change[1] for change in (up, down))
     farther = _farther(request, plan.stages[0], up[2]) if up and request.goal is not Goal.MONEY else ""
-    up, down = (change and change[0] - plan.value for change in (up, down))
-    return Reason(size.id, count, size.case, _limit(size, count), up, down, sure, farther)
+    gained, lost = (None if change is None else change[0] - plan.value for change in (up, down))
+    return Reason(size.id, count, size.case, _limit(size, count), gained, lost, sure, farther)
 
 
 def _again(request: PlanRequest, size: JarSize) -> tuple[Money, bool, Stage] | None:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from decimal import Decimal
 
 from labelkit.measures import Declared, Mass, Money
-from labelkit.plan import JarSize, PlanBucket, PlanRequest, Step
+from labelkit.plan import Goal, JarSize, Keep, PlanBucket, PlanRequest, Step
 
 GRAMS = (29_000, 57_000, 113_000, 227_000, 340_000, 454_000, 907_000, 2_268_000)
 OUNCES = (28_349, 56_699, 113_398, 226_796, 340_194, 453_592, 907_184, 2_267_961)
@@ -74,3 +75,28 @@ def _steps(stock: int, price: int) -> tuple[Step, ...]:
         int(stock * part): Money(int(price * rest), "USD") for part, rest in ((0.3, 0.93), (0.6, 0.85), (0.9, 0.7))
     }
     return tuple(Step(after, each) for after, each in falls.items() if after)
+
+
+WISHES = ("none", "kept honey", "tags", "first used", "mix", "least left", "one size first")
+TAGS = ("heather", "clover", "lime")
+
+
+def wished(request: PlanRequest, wish: str) -> PlanRequest:
+    """The season with one wish more: honey kept, a size for one honey only, every tenth bucket first, or another goal."""
+    sizes, buckets = request.sizes, request.buckets
+    if wish == "kept honey":
+        return replace(request, keep=(Keep("winter", Mass(9_000_000)), Keep("show", Mass(300_000))))
+    if wish == "tags":
+        tagged = tuple(replace(bucket, tags=frozenset({TAGS[i % 3]})) for i, bucket in enumerate(buckets))
+        only = replace(sizes[len(sizes) // 2], only_from=frozenset(TAGS[:1]))
+        return replace(request, buckets=tagged, sizes=tuple(only if s.id == only.id else s for s in sizes))
+    if wish == "first used":
+        return replace(request, buckets=tuple(replace(b, use_first=i % 10 == 0) for i, b in enumerate(buckets)))
+    if wish == "mix":
+        mix = tuple((size.id, Decimal(1 + i % 3)) for i, size in enumerate(sizes))
+        return replace(request, goal=Goal.MIX, mix=mix)
+    if wish == "least left":
+        return replace(request, goal=Goal.LEAST_LEFT)
+    if wish == "one size first":
+        return replace(request, goal=Goal.SIZE_FIRST, first=sizes[len(sizes) // 2].id)
+    return request

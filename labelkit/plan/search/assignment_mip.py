@@ -51,8 +51,8 @@ def _model(packing: Packing) -> tuple[Model, list[list[int | None]]]:
     model = Model()
     patterns = [model.row(bin_.minimum * MILLI, bin_.capacity * MILLI) for bin_ in packing.bins]
     sums = [model.row(0, 0) for _ in packing.items]
-    cases = [model.row(-item.minimum, -item.minimum) if item.case > 1 else None for item in packing.items]
-    constraints = _guards(packing)
+    cases = {i: model.row(-item.minimum, -item.minimum) for i, item in enumerate(packing.items) if item.case > 1}
+    constraints = _constraints(packing)
     sames = [[model.row(0, 0) for _ in constraint.items] for constraint in constraints]
     columns: list[list[int | None]] = []
     for b, bin_ in enumerate(packing.bins):
@@ -65,11 +65,11 @@ def _model(packing: Packing) -> tuple[Model, list[list[int | None]]]:
             ]
         )
     for i, item in enumerate(packing.items):
-        entries = [(sums[i], -1.0)] + ([(cases[i], -1.0)] if cases[i] is not None else [])
+        entries = [(sums[i], -1.0)] + ([(cases[i], -1.0)] if i in cases else [])
         model.column(item.base / item.minimum if item.minimum else 0, item.minimum, entries, False, lower=item.minimum)
         for length, each in item.segments:
             model.column(each, length, [*entries, *((same[i], 1.0) for same in sames)], False)
-        if cases[i] is not None:
+        if i in cases:
             model.column(0, (item.maximum - item.minimum) // item.case, [(cases[i], item.case)], True)
     for constraint, same in zip(constraints, sames, strict=True):
         row = model.row(constraint.minimum - sum(item.base for item in constraint.items), INFINITE)
@@ -91,7 +91,7 @@ def _start(packing: Packing, known: Patterns) -> list[float]:
         start += [item.minimum, *_spread(item, total)]
         if item.case > 1:
             start.append((total - item.minimum) // item.case)
-    for constraint in _guards(packing):
+    for constraint in _constraints(packing):
         for item, total in zip(constraint.items, totals_of(known, len(packing.items)), strict=True):
             start += _spread(item, total)
     return [float(value) for value in start]
@@ -106,7 +106,7 @@ def _spread(item: Item, total: int) -> list[int]:
     return spread
 
 
-def _guards(packing: Packing) -> list[GoalConstraint]:
+def _constraints(packing: Packing) -> list[GoalConstraint]:
     """The guards over the minimums and ceilings the items have now."""
     return [
         GoalConstraint(

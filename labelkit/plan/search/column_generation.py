@@ -23,6 +23,7 @@ from labelkit.plan.search.reduced_cost_fixing import FINE, Cut, capacity_price, 
 from labelkit.plan.search.solver import INFINITE, Model, solve
 
 TABLES = 12_000_000  # entries of all pricing tables together: the finer the prices, the longer they are
+FRACTIONS, SCALES, COARSEST = 64, 256, 0.6  # parts of a coin in a scale, scales tried, the coarsest against the finest
 COARSE = 8  # times shorter are the tables of the first rounds
 GROUPS = 40  # bins are added up in so many groups, so that the master program stays small
 BOX = 0.05  # of what an item's weight is worth: how far prices may move in a round
@@ -76,15 +77,13 @@ class Columns:
         import numpy as np
 
         packing = self.packing
-        rate = max((p / w for p, w in zip(prices, packing.weights, strict=True)), default=0.0)
-        fine = entries / len(prices) / (rate * int(self.capacities.max()) + 1)
-        per_coin, coins = max(1, int(fine)), max(1, math.ceil(1 / fine))  # one of the two is 1
+        per_coin, coins = self._scale(prices, entries)
         whole = tuple(max(0, round(price * per_coin / coins)) for price in prices)
         patterns, most = np.zeros((len(self.capacities), len(whole)), dtype=np.int64), 0
         for allowed, mine in self.kinds.items():
             capacities, back = np.unique(self.capacities[mine], return_inverse=True)
             offered = [item.maximum if ok else 0 for item, ok in zip(packing.items, allowed, strict=True)]
-            priced = price_bins(whole, packing.weights, offered, capacities)
+            priced = price_bins(whole, packing.weights, offered, capacities.tolist())
             most += int(priced[0][back].sum())
             patterns[mine] = priced[1][back]
         cut = Cut(tuple(price * coins for price in whole), most * coins, per_coin)
@@ -92,6 +91,25 @@ class Columns:
             self.cuts.append(cut)
             self.learn(patterns)
         return cut.bound(packing.items)
+
+    def _scale(self, prices: Sequence[float], entries: int) -> tuple[int, int]:
+        """A scale, as a fraction, in which these prices are nearly whole and no table is longer than its entries.
+
+        Of many scales nearly as fine as may be, the one is taken that rounds the prices of all items least.
+        """
+        import numpy as np
+
+        asked = np.array(prices)
+        weights = np.array(self.packing.weights)
+        finest = entries / len(asked) / (float((asked / weights).max()) * int(self.capacities.max()) + 1)
+        coins = FRACTIONS * max(1, math.ceil(1 / finest))
+        top = max(1, int(finest * coins))
+        scales = np.linspace(max(1, int(COARSEST * top)), top, SCALES).astype(np.int64)
+        scales[0] = max(1, top // coins * coins)  # whole coins, at which whole prices stay as they are
+        most = np.minimum([item.maximum for item in self.packing.items], int(self.capacities.sum()) / weights)
+        scaled = asked[None, :] * (scales / coins)[:, None]
+        off = (np.abs(np.round(scaled) - scaled) / scales[:, None]) @ most
+        return int(scales[int(np.argmin(off))]), coins
 
     def tighten_bound(self, rounds: int) -> int:
         """The lowest bound that prices give, after at most so many rounds.

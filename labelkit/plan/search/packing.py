@@ -152,8 +152,15 @@ class Solution:
         """Whether nothing better exists."""
         return self.patterns is not None and self.value >= self.bound
 
+    @property
+    def packed(self) -> Patterns:
+        """The patterns, where it is known that some were found."""
+        if self.patterns is None:
+            raise ValueError("no patterns were found")
+        return self.patterns
 
-def value_of(items: tuple[Item, ...], totals: tuple[int, ...]) -> int:
+
+def value_of(items: Sequence[Item], totals: Sequence[int]) -> int:
     """Return the value of these totals of each item."""
     return sum(item.value(count) for item, count in zip(items, totals, strict=True))
 

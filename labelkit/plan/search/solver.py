@@ -8,6 +8,7 @@ the same answer.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Any
 
 INFINITE = float("inf")
 
@@ -104,16 +105,16 @@ def solve(
     return _answer(highs, highspy, search)
 
 
-def _quiet():
+def _quiet() -> Any:
     """A HiGHS that has been told to be silent before it greets; its greeting would spoil a JSON answer."""
     import highspy
 
     class Quiet(highspy.Highs):
         def enableCallbacks(self) -> None:
             self.silent()
-            super().enableCallbacks()
+            super().enableCallbacks()  # type: ignore[no-untyped-call]
 
-    return Quiet()
+    return Quiet()  # type: ignore[no-untyped-call]
 
 
 def _options(search: bool, nodes: int | None, target: float | None) -> dict[str, object]:
@@ -131,7 +132,7 @@ def _options(search: bool, nodes: int | None, target: float | None) -> dict[str,
     return options
 
 
-def _answer(highs, highspy, search: bool) -> Answer:
+def _answer(highs: Any, highspy: Any, search: bool) -> Answer:
     status = highs.getModelStatus()
     info = highs.getInfo()
     solution = highs.getSolution()

@@ -101,12 +101,13 @@ class Search:
             return
         self.lower(columns.tighten_bound(PRICED))
         self.fix(columns.cuts, capacities)
+        totals = self.bound_totals(columns.cuts)
         for _ in range(TURNS):
-            totals = self.bound_totals(columns.cuts)
-            if totals is None:
-                return
-            if not columns.separate(totals, ROUNDS):
+            if totals is None or not columns.separate(totals, ROUNDS):
                 break
+            totals = self.bound_totals(columns.cuts)
+        if totals is None:
+            return
         for attempt in range(ATTEMPTS):
             if attempt:
                 columns.perturb_prices()
