@@ -187,7 +187,7 @@ def _small_print(plan: Plan, design: Design, joined: bool) -> list[Paragraph]:
 
 def clear_space(content: LabelContent, net: Net) -> int:
     """Room above and below the net quantity: what the law asks, and at least what looks well."""
-    return max(CLEAR, net.letter // 2, int(content.net_rule.clear_heights * net.letter) + 150)
+    return max(CLEAR, net.letter // 2, int(content.net_rule.clear_heights * net.letter) + max(150, net.letter // 50))
 
 
 def _lowest(bare: Board, net: Net, whole: Box) -> int:

@@ -228,8 +228,10 @@ def _fitted(role, cased, faces, held: Type, size: int, limit: int, height, gap: 
     for count in (1, 2, 3):
         if all(len(text.split()) < count for text in cased) and count > 1:
             break
+        # What may not part (a number from its unit, a short word from its neighbour) stays in one line.
         lines = [
-            even_lines(text, face, min(count, len(text.split()))) or () for face, text in zip(faces, cased, strict=True)
+            even_lines(text, face, min(count, len(text.split()))) or (text,)
+            for face, text in zip(faces, cased, strict=True)
         ]
 
         def widest(size: int, tracking: int, lines=lines) -> int:
