@@ -5,12 +5,15 @@ from __future__ import annotations
 import html
 import io
 import re
+from datetime import UTC, datetime
 from decimal import Decimal
 
 import pytest
 
+from labelkit.cli._runner import answer_to
 from labelkit.measures import Mass
 from labelkit.record import open_record
+from tests.page.conftest import DAY
 
 
 def words(answer) -> str:
@@ -189,6 +192,28 @@ def test_a_word_the_rules_forbid_is_found_beside_the_look(hand):
     hand.send("/words", {"name": "Wildflower Honey", "lines": "Cures asthma"})
     page = words(hand.get(f"/labels?lot={lot}&size=one+pound"))
     assert "Must be fixed" in page and "Cures asthma" in page and "Check your local rules" in page
+
+
+@pytest.mark.parametrize(
+    ("name", "sheet"), [("Wildflower Honey", ""), ("Summer Gold", ""), ("Wildflower Honey", "letter-3x10-67x25")]
+)
+def test_page_and_command_say_the_same_of_the_same_labels(hand, name, sheet):
+    """For one record, lot and size the list of findings is one, and so is whether the labels are printed."""
+    lot = hand.begin().bottle()
+    hand.send("/words", {"name": name, "origin": "us", "wide:one pound": "3 in", "high:one pound": "3.2 in"})
+    line = ["--record", hand.record, "--day", DAY.isoformat(), "labels", "--size", "one pound", "--lot", lot, "--proof"]
+    line += ["--out", f"{hand.record}.pdf", *(["--sheet", sheet] if sheet else [])]
+    answer = answer_to(line, clock=datetime(2026, 7, 14, 9, tzinfo=UTC), who="Robin")
+    ask = f"/labels?lot={lot}&size=one+pound&sheet={sheet}"
+    page = words(hand.get(ask))
+    for level, title in (("stop", "Must be fixed"), ("ask", "Ask, or have proof"), ("note", "Good to know")):
+        found = [finding for finding in answer.document["findings"] if finding.level == level]
+        assert f"{title} ({len(found)})" in page or not found
+        assert all(" ".join(finding.says.split()) in page for finding in found)
+    stopped = answer.exit_code == 1
+    assert stopped == ("Nothing was found that must be fixed" not in page)
+    assert stopped == (hand.send("/labels/print", {"sheet": sheet}, ask).status_code == 422)
+    assert len(hand.events("print")) == (0 if stopped else 1)
 
 
 def test_a_sale_a_gift_and_a_return_are_on_the_shelf_and_in_the_trace(hand):
