@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import UTC, datetime
 
 import pytest
 
@@ -168,13 +169,13 @@ def test_what_is_due_today_is_said_in_the_language_of_the_page(hand):
 
 
 def test_a_command_still_says_it_in_english(hand):
-    from labelkit.page.verbs import do
+    from labelkit.cli._runner import answer_to
 
     hand.begin()
     hand.send("/weigh", {"bucket": "B3", "net": "5 kg", "gross": "", "tare": "", "moisture": "19.4"})
     hand.send("/language", {"language": "de"}, "/")
-    with hand.client.application.test_request_context("/", headers={"Host": hand.host}):
-        assert "Bucket B3 may ferment" in do("today").text
+    line = ["--record", hand.record, "--day", "2026-07-14", "today"]
+    assert "Bucket B3 may ferment" in answer_to(line, clock=datetime.now(UTC), who="Robin").text
 
 
 def test_a_reckoning_is_said_in_the_language_of_the_page(hand):

@@ -11,7 +11,6 @@ from labelkit.errors.page import TooManyJobs
 from labelkit.page import jobs as long_work
 from labelkit.page.jobs import DONE, REFUSED, RUNNING, STOPPED, WAITING, Jobs
 from labelkit.page.request_context import KEY
-from labelkit.page.verbs import line_task
 from labelkit.page.views import buckets, record
 from labelkit.page.views.buckets import take_file
 from labelkit.page.views.labels import Choice, every_lot_task
@@ -55,7 +54,7 @@ def jobs_of(hand) -> Jobs:
 
 def test_what_a_command_answers_is_kept(work, hand):
     hand.begin()
-    job = work.begin(desk_for(hand), "Verify the record", line_task, ["record", "verify"])
+    job = work.begin(desk_for(hand), "Verify the record", record.verify_record, "")
     assert over(job) == DONE and job.clean and "each as it was booked" in job.text
 
 
@@ -158,7 +157,7 @@ def test_what_waits_is_stopped_without_ever_beginning(work, hand):
     first = work.begin(
         desk_for(hand), "Take the file", take_file, MANY, files={"buckets.csv": table(2000)}, key="the table"
     )
-    second = work.begin(desk_for(hand), "Verify the record", line_task, ["record", "verify"])
+    second = work.begin(desk_for(hand), "Verify the record", record.verify_record, "")
     assert second.state == WAITING
     work.stop(second)
     assert second.state == STOPPED and second.began is None
@@ -168,9 +167,9 @@ def test_what_waits_is_stopped_without_ever_beginning(work, hand):
 def test_no_more_waits_than_can_be_overlooked(work, hand):
     hand.begin()
     for _ in range(Jobs.MOST_WAITING):
-        work.begin(desk_for(hand), "Verify the record", line_task, ["record", "verify"])
+        work.begin(desk_for(hand), "Verify the record", record.verify_record, "")
     with pytest.raises(TooManyJobs):
-        work.begin(desk_for(hand), "Verify the record", line_task, ["record", "verify"])
+        work.begin(desk_for(hand), "Verify the record", record.verify_record, "")
 
 
 def test_the_end_of_the_server_ends_its_work_and_its_files(hand):
@@ -195,9 +194,7 @@ def test_a_child_whose_page_is_gone_ends(tmp_path):
     child = subprocess.Popen(
         [sys.executable, "-m", "labelkit.page.worker"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
     )
-    asked = Asked(
-        line_task, SeasonContext(who="Robin"), tmp_path, ["reckon", "check-digit", "--digits", "629104150021"]
-    )
+    asked = Asked(record.verify_record, SeasonContext(who="Robin"), tmp_path, "")
     child.stdin.write(asked.line() + "\n")
     child.stdin.close()
     assert child.wait(20) is not None
@@ -259,7 +256,7 @@ def test_progress_is_told_as_it_is_counted(work, hand, tmp_path):
 
 def test_a_visitor_in_a_sample_sees_no_work_of_the_season(hand):
     hand.begin()
-    job = jobs_of(hand).begin(desk_for(hand), "Verify the record", line_task, ["record", "verify"])
+    job = jobs_of(hand).begin(desk_for(hand), "Verify the record", record.verify_record, "")
     assert over(job) == DONE and hand.get(f"/job/{job.id}").status_code == 200
     token = hand.hidden("/weigh", "/weigh")["token"]
     hand.post("/sample", {"token": token})
