@@ -26,7 +26,7 @@ from labelkit.plan.search.packing import Bin, Item, Packing
 
 @dataclass(frozen=True)
 class BuiltPacking:
-    """A request made ready: the packing, and whose box and item is whose.
+    """A request made ready: the packing, and whose bin and item is whose.
 
     The items are the jar sizes in the order of the request, followed by one item for each mass to be kept.
     """

@@ -13,7 +13,7 @@ from labelkit.plan.search.packing import Item, Packing, Solution, totals_of
 
 
 def floors_alone(packing: Packing) -> Packing:
-    """The same boxes, to be filled with as much as possible (by weight) of what must be filled and nothing else."""
+    """The same bins, to be filled with as much as possible (by weight) of what must be filled and nothing else."""
     items = tuple(
         Item(i.weight, 0, i.minimum, i.case, 0, ((i.minimum, i.weight),) if i.minimum else ()) for i in packing.items
     )

@@ -1,13 +1,13 @@
-"""Column generation: what totals of each item all bins together can reach, hemmed in by prices.
+"""Column generation: which totals of each item all bins together can reach, bounded by prices.
 
-At any price of each item, the best patterns of all bins are worth so much, and no totals are worth more: that is a *cut*,
-in whole numbers (Lagrangian relaxation). The patterns behind it are a *column*. The best mean of the columns known so far
-is a small linear program, whose duals are the next prices.
+At any price of each item, the best patterns of all bins have a value, and no totals have a higher one: that is a *cut*,
+in whole numbers (Lagrangian relaxation). The patterns behind it are a *column*. The best convex combination of the known
+columns is a small linear program, the *master*, whose duals are the next prices.
 
-Sources, from memory unless said: Dantzig and Wolfe, “Decomposition principle for linear programs”, Operations Research
-8, 1960 (the master program); Kelley, “The cutting-plane method for solving convex programs”, Journal of the Society for
-Industrial and Applied Mathematics 8, 1960 (the cuts); Wentges, “Weighted Dantzig-Wolfe decomposition”, International
-Transactions in Operational Research 4, 1997 (prices half way to the best so far).
+Sources: Dantzig and Wolfe, “Decomposition principle for linear programs”, Operations Research 8, 1960 (the master);
+Kelley, “The cutting-plane method for solving convex programs”, Journal of the Society for Industrial and Applied
+Mathematics 8, 1960 (the cuts); Marsten, Hogan and Blankenship, “The Boxstep method for large-scale optimization”,
+Operations Research 23, 1975, from memory (prices held in a box around the best so far).
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ MILLI = 0.001
 
 @dataclass(frozen=True)
 class Master:
-    """The best mean of columns: its dual prices, its value, and each group's share of each column."""
+    """The best convex combination of columns: its dual prices, its value, and each group's share of each column."""
 
     prices: tuple[float, ...]
     value: float
@@ -122,29 +122,29 @@ class Columns:
         for entries in (TABLES // COARSE, TABLES):
             bound = min(bound, self.price_out(middle, entries))
             for _ in range(rounds):
-                solve_master, known = self.solve_master(around=middle), len(self.cuts)
-                if solve_master is None or bound - solve_master.value <= abs(bound) / CLOSE:
+                master, known = self.solve_master(around=middle), len(self.cuts)
+                if master is None or bound - master.value <= abs(bound) / CLOSE:
                     break
-                asked = self.price_out(solve_master.prices, entries)
+                asked = self.price_out(master.prices, entries)
                 if asked < bound:
-                    bound, middle = asked, solve_master.prices
+                    bound, middle = asked, master.prices
                 elif len(self.cuts) == known:
                     break
         self.middle = tuple(middle)
         return bound
 
     def perturb_prices(self) -> None:
-        """Learn more columns that are nearly best, by asking at prices a little off."""
+        """Learn more columns that are nearly best, by pricing at prices a little off."""
         for i, price in enumerate(self.middle):
             for off in (1 + ASIDE, 1 - ASIDE):
                 self.price_out((*self.middle[:i], price * off, *self.middle[i + 1 :]), TABLES // COARSE)
 
     def true_values(self) -> tuple[float, ...]:
-        """What the first of each item beyond its floor is worth: the right prices where no limit holds anything down."""
+        """Return the value of the first of each item beyond its minimum: the right prices where no limit binds."""
         return tuple(float(max(0, item.segments[0][1])) if item.segments else 0.0 for item in self.packing.items)
 
     def first_prices(self) -> tuple[float, ...]:
-        """What each item's weight is worth where all bins are one, or less where one more item would be worth less."""
+        """Return what each item's weight is worth where all bins are one, or less where one more item would be worth less."""
         prices = []
         for item in self.packing.items:
             honest = self.per_weight * item.weight
@@ -153,13 +153,13 @@ class Columns:
         return tuple(prices)
 
     def separate(self, totals: Sequence[int], rounds: int) -> bool:
-        """Whether a cut is found that these totals do not keep to."""
+        """Whether a cut is found that these totals violate; it is learned."""
         for _ in range(rounds):
-            solve_master = self.solve_master(totals)
-            if solve_master is None or solve_master.value > -1e-6:
+            master = self.solve_master(totals)
+            if master is None or master.value > -1e-6:
                 return False
             known = len(self.cuts)
-            self.price_out(solve_master.prices)
+            self.price_out(master.prices)
             if len(self.cuts) == known:
                 return False
             if not self.cuts[-1].holds(totals):
@@ -167,7 +167,7 @@ class Columns:
         return False
 
     def solve_master(self, totals: Sequence[int] | None = None, around: Sequence[float] = ()) -> Master | None:
-        """The best mean of the columns, or, of given totals, the one that misses them by the least weight.
+        """Solve the master: the best combination of the columns, or the one that misses given totals by the least weight.
 
         ``around`` are prices near which the duals are held: items may then be bought and sold for a little more or less.
         """

@@ -26,10 +26,10 @@ def round_master(columns: Columns, totals: Sequence[int], bound: int, finish: Fi
     """Patterns whose totals are these or nearly; ``finish`` finds the best patterns of a few bins, up to a bound."""
     import numpy as np
 
-    solve_master = columns.solve_master(totals)
-    if solve_master is None:
+    master = columns.solve_master(totals)
+    if master is None:
         return None
-    packing, taken = columns.packing, solve_master.shares > PART
+    packing, taken = columns.packing, master.shares > PART
     free = (taken.sum(axis=0) != 1)[columns.group]
     free[:: max(1, len(free) // CHOOSING)] = True
     dealt = {

@@ -1,4 +1,4 @@
-"""Cuts: what totals of each item are worth at given prices, and what cannot stand in a better plan for it.
+"""Cuts at given prices, and reduced-cost fixing: what no better plan can contain.
 
 At any prices of the items, no totals that the bins can reach are worth more than so much. With it goes a bound on the
 value of every plan (weak duality), and every count of an item away from its best count at its price costs something: a
@@ -21,7 +21,7 @@ FINE = 10**12  # the price of a milligram is a whole number of billionths of a t
 
 @dataclass(frozen=True)
 class Cut:
-    """No totals that the bins can reach are worth more than ``maximum`` at these prices, of which ``scale`` make a coin."""
+    """No totals that the bins can reach have more than ``maximum`` at these prices, of which ``scale`` make one of value."""
 
     prices: tuple[int, ...]
     maximum: int
@@ -48,9 +48,9 @@ class Cut:
         if spare < 0:
             return None
         items = [_paid_for(item, price, self.scale, spare) for item, price in zip(items, self.prices, strict=True)]
-        return self._tightened(items, value)
+        return self._tighten(items, value)
 
-    def _tightened(self, items: Sequence[Item], value: int) -> tuple[Item, ...] | None:
+    def _tighten(self, items: Sequence[Item], value: int) -> tuple[Item, ...] | None:
         """The items without the counts that pass the cut, or are worth too little, whatever the others are at."""
         least = sum(price * item.minimum for item, price in zip(items, self.prices, strict=True))
         most = sum(item.best_at(0)[0] for item in items)
