@@ -19,6 +19,8 @@ DRAWS = [
             (3, 4, "ounces", "none"),
             (2, 5, "any", "cases"),
             (4, 3, "grams", "stock"),
+            (3, 4, "grams", "steps"),
+            (2, 5, "mixed", "steps"),
         ],
         start=1,
     )
@@ -35,7 +37,7 @@ def most_by_cp_sat(request: PlanRequest) -> tuple[int, int]:
         for s, size in enumerate(request.sizes):
             counts[b, s] = model.new_int_var(0, bucket.usable.mg // size.fill.mg, f"{b} {s}")
         model.add(sum(counts[b, s] * size.fill.mg for s, size in enumerate(request.sizes)) <= bucket.usable.mg)
-    worth = 0
+    value = 0
     for s, size in enumerate(request.sizes):
         total = sum(counts[b, s] for b in range(len(request.buckets)))
         model.add(total >= size.at_least)
@@ -44,8 +46,15 @@ def most_by_cp_sat(request: PlanRequest) -> tuple[int, int]:
         if size.case > 1:
             cases = model.new_int_var(0, 100_000, f"cases {s}")
             model.add(total == cases * size.case)
-        worth += total * (size.price.minor - size.cost.minor)
-    model.maximize(worth)
+        # Each price holds from the jar after its step on; falling prices fill the dearer parts first.
+        ends = [*(step.after for step in size.steps), 100_000]
+        prices, at, parts = [size.price, *(step.price for step in size.steps)], 0, []
+        for end, price in zip(ends, prices, strict=True):
+            parts.append(model.new_int_var(0, end - at, f"part {s} {end}"))
+            value += parts[-1] * (price.minor - size.cost.minor)
+            at = end
+        model.add(sum(parts) == total)
+    model.maximize(value)
     solver = cp_model.CpSolver()
     solver.parameters.max_deterministic_time = 2
     solver.parameters.num_workers = 1
