@@ -7,15 +7,6 @@ from itertools import islice
 from typing import Any
 
 _SEARCHED = 400
-_SETTINGS = {
-    "label": "the labels say",
-    "situation": "how you work",
-    "maker": "the name on the jars",
-    "market": "sold in",
-    "units": "weights shown first",
-    "numbers": "numbers like",
-    "language": "papers in",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,28 +43,7 @@ def undoable(state: Any, locale: str) -> Step | None:
 def _step(each: Any, locale: str) -> Step:
     may = each.stands and each.event.voidable
     if each.kind == "set":
-        how, says = _SETTINGS.get(each.event.name, each.event.name), _flat(each.event.value)
+        how, says = each.event.subject, each.event.in_words
     else:
         how, says = each.event.title, each.event.describe(locale)
     return Step(each.seq, each.day, how, says, each.who, each.struck_by, may)
-
-
-def _flat(value: Any) -> str:
-    """A setting's value in words.
-
-    >>> _flat({"name": "Clover Honey", "lines": ["Raw"], "jars": {"pound": {"diameter": "3 in"}}, "cold": True})
-    'Clover Honey, Raw, pound 3 in, cold yes'
-    """
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, list | tuple):
-        return ", ".join(map(_flat, value))
-    if isinstance(value, dict):
-        return ", ".join(_flat(v) if isinstance(v, str | list) else _named(k, v) for k, v in value.items())
-    return str(value)
-
-
-def _named(name: str, value: Any) -> str:
-    if isinstance(value, dict) and value and all(isinstance(each, dict) for each in value.values()):
-        return ", ".join(f"{key} {_flat(each)}" for key, each in value.items())
-    return f"{name.replace('_', ' ')} {_flat(value)}"

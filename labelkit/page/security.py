@@ -80,7 +80,7 @@ def add_headers(response: Response) -> Response:
     """What every answer carries; an answer's own policy or caching stays as it set it. One page may ask for the camera."""
     for name, value in HEADERS.items():
         response.headers.setdefault(name, value)
-    if request.endpoint == "trace.trace":
+    if request.endpoint == "trace.form":
         response.headers["Permissions-Policy"] = response.headers["Permissions-Policy"].replace(
             "camera=()", "camera=(self)"
         )

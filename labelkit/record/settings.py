@@ -9,6 +9,17 @@ from typing import Any, ClassVar
 from labelkit.lots.event import Event
 from labelkit.measures.locales import DEFAULT_LOCALE
 
+# What the usual settings are about; any other is called by its own name.
+SUBJECTS = {
+    "label": "the labels say",
+    "situation": "how you work",
+    "maker": "the name on the jars",
+    "market": "sold in",
+    "units": "weights shown first",
+    "numbers": "numbers like",
+    "language": "papers in",
+}
+
 
 @dataclass(frozen=True, slots=True)
 class Setting(Event):
@@ -22,4 +33,35 @@ class Setting(Event):
 
     def describe(self, locale: str = DEFAULT_LOCALE) -> str:
         """Return the event in a few words, for lists."""
-        return f"{self.name} = {self.value}"
+        return f"{self.subject}: {self.in_words}"
+
+    @property
+    def subject(self) -> str:
+        """What it is about, in words."""
+        return SUBJECTS.get(self.name, self.name)
+
+    @property
+    def in_words(self) -> str:
+        """The value as a person reads it."""
+        return _flat(self.value)
+
+
+def _flat(value: Any) -> str:
+    """A setting's value in words.
+
+    >>> _flat({"name": "Clover Honey", "lines": ["Raw"], "jars": {"pound": {"diameter": "3 in"}}, "cold": True})
+    'Clover Honey, Raw, pound 3 in, cold yes'
+    """
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, list | tuple):
+        return ", ".join(map(_flat, value))
+    if isinstance(value, dict):
+        return ", ".join(_flat(v) if isinstance(v, str | list) else _named(k, v) for k, v in value.items())
+    return str(value)
+
+
+def _named(name: str, value: Any) -> str:
+    if isinstance(value, dict) and value and all(isinstance(each, dict) for each in value.values()):
+        return ", ".join(f"{key} {_flat(each)}" for key, each in value.items())
+    return f"{name.replace('_', ' ')} {_flat(value)}"

@@ -18,9 +18,9 @@ def by_variable() -> set[str]:
     from labelkit.honey import ferment
     from labelkit.labels.layout.kinds import OF_A_JAR
     from labelkit.labels.sheets import sheets
-    from labelkit.page import recent_events
     from labelkit.page.views import buckets, season, sell, words
     from labelkit.record.kinds import KINDS
+    from labelkit.record.settings import SUBJECTS
     from labelkit.rules.glossary import glossary
 
     facts = [glossary().facts[name] for name in words.FACTS]
@@ -31,7 +31,7 @@ def by_variable() -> set[str]:
         *sell.WAYS.values(),
         *sell.CHANNELS,
         *(event.title for event in KINDS.values()),
-        *recent_events._SETTINGS.values(),
+        *SUBJECTS.values(),
         *OF_A_JAR,
         *(fact.asks for fact in facts),
         *(word for fact in facts for word in fact.words),

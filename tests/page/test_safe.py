@@ -198,10 +198,10 @@ def test_undoing_sends_nobody_to_another_site(served, visitor):
 
 
 def test_a_fault_of_its_own_is_told_without_its_insides(hand, monkeypatch):
-    import labelkit.page.views.season as season
+    from labelkit.season import SeasonContext
 
     hand.begin()
-    monkeypatch.setattr(season, "season_book", lambda *_, **__: 1 / 0)
+    monkeypatch.setattr(SeasonContext, "reading", lambda *_: 1 / 0)
     answer = hand.get("/")
     assert answer.status_code == 500
     assert "met something it was not built for" in answer.text

@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
+
+if TYPE_CHECKING:
+    from labelkit.trace.booked import Booked
+
+COLUMNS = 120
 
 
 @click.command()
@@ -17,23 +24,10 @@ def command(context: CommandContext, about: str | None, kind: tuple[str, ...], l
 
     Example:  labelkit --record season.labelkit record events --about B1
     """
-    from labelkit.cli._show import table
-    from labelkit.measures.locales import show_day
 
     with context.reading() as state:
         found = list(state.events_about((about,)) if about else state.events(kind))
     found = [each for each in found if not kind or each.kind in kind][-(last or 0) :]
-    rows = [
-        (
-            str(each.seq),
-            show_day(each.day, context.locale, form="medium"),
-            each.event.title,
-            each.event.describe(context.locale),
-            each.who,
-            f"struck by {each.struck_by}" if each.struck_by else "",
-        )
-        for each in found
-    ]
     document = {
         "events": [
             {
@@ -50,5 +44,20 @@ def command(context: CommandContext, about: str | None, kind: tuple[str, ...], l
             for each in found
         ]
     }
-    text = table(("event", "day", "", "what", "who", ""), rows, right=(0,)) if rows else "Nothing was booked yet."
+    wide = len(str(found[-1].seq)) if found else 0
+    lines = [_line(each, wide, context.locale) for each in found]
+    text = "\n".join(lines) or "Nothing was booked yet."
     return Answer(document, text)
+
+
+def _line(booked: Booked, wide: int, locale: str) -> str:
+    """One event in at most 120 columns, its number first; what is too long is cut with a sign that it was."""
+    from labelkit.measures.locales import show_day
+
+    day = show_day(booked.day, locale, form="medium")
+    struck = f" (struck by {booked.struck_by})" if booked.struck_by else ""
+    who = f" – {booked.who}" if booked.who else ""
+    head = f"{booked.seq:>{wide}}  {day}  "
+    room = COLUMNS - len(head) - len(struck) - len(who)
+    says = f"{booked.event.title}: {booked.event.describe(locale)}"
+    return head + (says if len(says) <= room else says[: max(0, room - 1)].rstrip() + "…") + struck + who
