@@ -258,19 +258,36 @@ class Replay(Work):
 
     def replay(self, stamped: Sequence[Stamped]) -> None:
         """Book events as they stand, hashes and all. The caller has checked the chain."""
-        batch = []
+        batch: list[tuple[Any, Stamped]] = []
         for each in stamped:
-            if each.kind not in KINDS:
-                raise EventUnreadable(each.seq, each.kind, "this labelkit knows no such kind of event")
-            try:
-                happened = read(KINDS[each.kind], each.body)
-            except Unkeepable as unclear:
-                raise EventUnreadable(each.seq, each.kind, str(unclear)) from None
-            check_alone(happened)
-            batch.append(happened)
-        check_names(self, batch)
-        self._write(batch, [self._struck(happened) for happened in batch], stamped)
+            happened = self._happened(each)
+            # What a correction strikes frees its name for what stands instead, so it is written before that is looked at.
+            if isinstance(happened, Correct):
+                self._take_in(batch)
+                self._take_in([(happened, each)])
+                batch = []
+            else:
+                batch.append((happened, each))
+        self._take_in(batch)
         self._head = Head(stamped[-1].seq, stamped[-1].hash, datetime.fromisoformat(stamped[-1].recorded_at))
+
+    @staticmethod
+    def _happened(stamped: Stamped) -> Any:
+        if stamped.kind not in KINDS:
+            raise EventUnreadable(stamped.seq, stamped.kind, "this labelkit knows no such kind of event")
+        try:
+            happened = read(KINDS[stamped.kind], stamped.body)
+        except Unkeepable as unclear:
+            raise EventUnreadable(stamped.seq, stamped.kind, str(unclear)) from None
+        check_alone(happened)
+        return happened
+
+    def _take_in(self, batch: Sequence[tuple[Any, Stamped]]) -> None:
+        if not batch:
+            return
+        events, stamped = [event for event, _ in batch], [each for _, each in batch]
+        check_names(self, events)
+        self._write(events, [self._struck(happened) for happened in events], stamped)
 
     def meet(self, people: Iterable[tuple[int, str | None]]) -> None:
         """Take in what numbers stand for."""

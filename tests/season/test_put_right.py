@@ -118,3 +118,21 @@ def test_a_struck_code_leads_on_to_what_stands_instead(season):
     with season.reading() as state:
         found = trace(state, TraceFrom(run.lot))
     assert other.lot != run.lot and found.struck.instead == (other.lot,)
+
+
+def test_a_record_with_what_was_put_right_comes_back_whole_from_its_own_export(season, tmp_path):
+    from labelkit import open_season
+    from labelkit.record.export import export, import_whole
+
+    run = filled(season)
+    sold(season, run.lot)
+    with season.work() as work:
+        put_right(work, WEIGHED, "30 typed for 20", Changes(net=lb("20")), MARKET)
+    folder = tmp_path / "export"
+    folder.mkdir()
+    for name, text in export(season.record).items():
+        (folder / name).write_text(text, encoding="utf-8", newline="")
+    import_whole(folder, str(tmp_path / "again.labelkit"))
+    with open_season(tmp_path / "again.labelkit") as again:
+        assert [each.hash for each in again.record.events()] == [each.hash for each in season.record.events()]
+        assert verify(again.record).clean
