@@ -35,9 +35,11 @@ class FileFonts:
         The PostScript name of a font the user brought gets the first digits of its fingerprint: reportlab files embedded
         fonts by that name and draws the first for the second when two share one.
         """
-        if face.fingerprint not in self._held:
-            self._held[face.fingerprint] = _registered(face)
-        return self._held[face.fingerprint]
+        # A font the user brought may be one of ours, and is filed under another name all the same.
+        key = face.fingerprint, face.brought
+        if key not in self._held:
+            self._held[key] = _registered(face)
+        return self._held[key]
 
     def name(self, face: Face) -> str:
         """The name of that font, for those parts of reportlab that take names."""

@@ -120,7 +120,7 @@ def begin(at: Visit) -> None:
     """A season begun, with one jar size."""
     tab = at.go("start")
     tab.locator("[name=market]").first.select_option("us")
-    at.fill(name="Pretend Hollow Honey")
+    at.fill(name="Pretend Hollow Honey", street="12 Sample Lane", city="Pretend Hollow", region="VA", postcode="00000")
     at.press("Begin")
     at.fill(size="one pound", declares="1 lb", price="12.00", cost="1.35")
     at.press("Keep it")

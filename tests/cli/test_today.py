@@ -22,7 +22,8 @@ def say(tmp_path):
         line = ["--record", str(tmp_path / "season.labelkit"), "--day", day, *arguments]
         return answer_to(line, clock=clock, who="Robin")
 
-    typed("2026-07-12", "start", "--market", "us", "--name", "Pretend Hollow Honey")
+    address = ("--street", "12 Sample Lane", "--city", "Pretend Hollow", "--region", "VA", "--postcode", "00000")
+    typed("2026-07-12", "start", "--market", "us", "--name", "Pretend Hollow Honey", *address)
     return typed
 
 

@@ -441,9 +441,20 @@ def told(tmp_path, capsys, more: str = "") -> dict:
     file = tmp_path / "jar.toml"
     file.write_text(FILE + more, encoding="utf-8")
     out = tmp_path / "panel.pdf"
-    arguments = ["labels", "--label", str(file), "--kind", "nutrition", "--count", "1", "--out", str(out), "--json"]
+    arguments = [
+        "labels",
+        "--label",
+        str(file),
+        "--kind",
+        "front,nutrition",
+        "--count",
+        "1",
+        "--out",
+        str(out),
+        "--json",
+    ]
     assert run(["--day", "2026-11-25", *arguments]) == 0
-    assert out.read_bytes().startswith(b"%PDF")
+    assert (tmp_path / "panel-nutrition.pdf").read_bytes().startswith(b"%PDF")
     return json.loads(capsys.readouterr().out)
 
 
