@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from labelkit.errors import Refused
+from labelkit.errors.rules import NoRuleInForce
 from labelkit.measures.locales import language_names
 from labelkit.rules.checking.case import Case, cautions, is_said
 from labelkit.rules.checking.values import about, held, unread
@@ -101,7 +102,8 @@ def origin(case: Case) -> Iterator[Finding]:
     try:
         found = origin_figure.statement(shares, case.market, case.facts.get("declared"))
     except Refused as refusal:
-        if due:
+        # Words nobody has read are a question of their own, even where an origin is due.
+        if due and not isinstance(refusal, NoRuleInForce):
             yield about(case, due, "ask", "origin", "", says=refusal.what, do=refusal.do)
         else:
             yield unread(case, "origin", "origin", ", ".join(share.country for share in case.label.origin), refusal)
