@@ -9,9 +9,9 @@ import pytest
 
 import labelkit.errors
 import tests.refusals
-from labelkit.errors import CheckFailed, LabelkitError, RecordRefused, Refused
+from labelkit.errors import AskedAbout, CheckFailed, LabelkitError, RecordRefused, Refused
 
-FAMILIES = {LabelkitError, Refused, CheckFailed, RecordRefused}
+FAMILIES = {LabelkitError, Refused, AskedAbout, CheckFailed, RecordRefused}
 EXIT_CODES = {CheckFailed: 1, Refused: 2, RecordRefused: 3}
 
 

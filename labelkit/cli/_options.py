@@ -317,3 +317,13 @@ def once_option(function: Callable) -> Callable:
     return click.option(
         "--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice."
     )(function)
+
+
+def because_option(function: Callable) -> Callable:
+    """``--because WORDS``: why something that is asked about is right; kept with what is booked."""
+    return click.option(
+        "--because",
+        default="",
+        metavar="WORDS",
+        help="Why it is right, where labelkit asks about it; kept in the record.",
+    )(function)

@@ -52,6 +52,24 @@ class Refused(LabelkitError):
     exit_code = 2
 
 
+class AskedAbout(Refused):
+    """Something improbable or against the order of things, booked only where a person says why it is right."""
+
+
+def unless_said(because: str, refusal: AskedAbout) -> None:
+    """Refuse what is asked about, unless somebody's words say why; the event that is booked keeps them.
+
+    >>> unless_said("a heavy drum, weighed twice", AskedAbout("2 t in one bucket.", "Too much.", "Say why."))
+    >>> unless_said(" ", AskedAbout("2 t in one bucket.", "Too much.", "Say why."))
+    Traceback (most recent call last):
+    labelkit.errors.AskedAbout: 2 t in one bucket.
+      Why: Too much.
+      Do:  Say why.
+    """
+    if not because.strip():
+        raise refusal
+
+
 class CheckFailed(LabelkitError):
     """A check found something that must be fixed before the jar is sold."""
 
