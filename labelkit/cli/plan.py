@@ -26,8 +26,8 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 if TYPE_CHECKING:
     from labelkit.lots.season import SeasonFile
     from labelkit.plan import JarPlan
+    from labelkit.plan.wishes import Planning
     from labelkit.season.plan import PlanBasis, Planned
-    from labelkit.season.planning import Planning
 
 GOALS = ("money", "least-left", "mix", "first")
 SHARE, KEPT = BySize(NUMBER, "one pound=3"), BySize(MASS, "winter feed=5 kg")
@@ -148,8 +148,7 @@ def basis_for(context: CommandContext, file: SeasonFile | None, from_past: bool)
 
 
 def _asked(said: dict[str, Any]) -> Planning:
-    from labelkit.season.past_fills import FillGoal
-    from labelkit.season.planning import GOALS, WET, Planning
+    from labelkit.plan.wishes import GOALS, WET, FillGoal, Planning
 
     tables = ("mix", "reserve", "keep", "whole_cases", "stock", "buy_pack", "prices", "at_least", "at_most")
     names = ("first", "buy", "use_first", "join_tails", "bucket_step", "jar_step", "hang_up", "from_past", "without")
@@ -159,8 +158,8 @@ def _asked(said: dict[str, Any]) -> Planning:
         goal=GOALS.get(said["goal"]),
         wet=WET.get(said["wet"]),
         then=grouped(said["then"]),
-        only={size: frozenset(words) for size, words in grouped(said["only"]).items()},
-        tags={bucket: frozenset(words) for bucket, words in grouped(said["tags"]).items()},
+        only=grouped(said["only"]),
+        tags=grouped(said["tags"]),
         fill_goal=FillGoal(said["sure"], said["system"]),
         patience=said["patience"],
         **given,

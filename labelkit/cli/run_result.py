@@ -36,7 +36,7 @@ def command(context: CommandContext, lot: str | None, sure: Decimal | None, syst
               labelkit run-result L26195AXR --sure 99
     """
     from labelkit.cli._run_document import run_document
-    from labelkit.season.past_fills import FillGoal
+    from labelkit.plan.wishes import FillGoal
     from labelkit.season.run_result import run_result
 
     with context.reading() as state:

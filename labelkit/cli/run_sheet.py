@@ -77,7 +77,7 @@ def command(
     from labelkit.cli._plan_text import past_told
     from labelkit.cli._sheet_words import costs_told, sheet_document, sheet_text
     from labelkit.cli.plan import basis_for
-    from labelkit.season.past_fills import FillGoal
+    from labelkit.plan.wishes import FillGoal
     from labelkit.season.run_sheet import FillingDay, run_sheet, run_sheet_pdf
 
     asked = FillingDay(

@@ -18,6 +18,7 @@ from labelkit.season.settings import SeasonSettings, fill_of
 
 if TYPE_CHECKING:
     from labelkit.plan import JarSize, PlanRequest
+    from labelkit.plan.wishes import FillGoal
     from labelkit.record.reading import Reading
     from labelkit.rules.market import Market
     from labelkit.run import Filled, Run
@@ -44,15 +45,7 @@ class PastRuns:
     counted: Mapping[tuple[str, str], int] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class FillGoal:
-    """How sure the next lots are to pass (between 0 and 1), by which of a market's ways to judge."""
-
-    chance: Decimal | None = None
-    system: str | None = None
-
-
-NO_PAST, USUAL_GOAL = PastRuns(), FillGoal()
+NO_PAST = PastRuns()
 
 
 def chance_of(percent: Decimal) -> Decimal:

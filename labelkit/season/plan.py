@@ -13,9 +13,9 @@ from labelkit.errors.lots import SeasonFileUnclear
 from labelkit.measures import NOTHING
 from labelkit.plan import JarPlan, JarSize, Joining, Keep, PlanBucket, PlanRequest, Step, jar_plan
 from labelkit.plan.safety import Safety
+from labelkit.plan.wishes import GOALS, NO_MARGIN, WET, FillGoal, Planning, what_if, wished
 from labelkit.rules import market
-from labelkit.season.past_fills import NO_PAST, FillGoal, PastRuns, fills_from_past, past_runs, with_fills
-from labelkit.season.planning import GOALS, NO_MARGIN, WET, Planning, what_if, wished
+from labelkit.season.past_fills import NO_PAST, PastRuns, fills_from_past, past_runs, with_fills
 from labelkit.season.settings import fill_of, settings_of
 
 if TYPE_CHECKING:

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 
 from labelkit.errors.record import LotUnknown
 from labelkit.measures import NOTHING, Mass, Money, total
+from labelkit.plan.wishes import USUAL_GOAL, FillGoal
 from labelkit.run.hive_yields import YardYield, hive_yields
 from labelkit.run.outcome import Outcome, outcome
 from labelkit.run.weighed import together
-from labelkit.season.past_fills import USUAL_GOAL, FillGoal, checks_of, fills_from_past, past_runs, runs_of
+from labelkit.season.past_fills import checks_of, fills_from_past, past_runs, runs_of
 from labelkit.season.plan import sizes_of
 from labelkit.season.settings import SeasonSettings, fill_of, settings_of
 

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, Any
 from labelkit.errors.filling import MarginFarTooLarge, NoPastRuns
 from labelkit.measures import NOTHING, Declared, Mass, Money, show_metric
 from labelkit.plan import JarPlan, JarSize, jar_plan
+from labelkit.plan.wishes import USUAL_GOAL, FillGoal, Planning, must_know_size, what_if, wished
 from labelkit.run.check_weighing.plausible import likely_tare
 from labelkit.run.run_sheet import USUAL_DIVISION, RunSheet, Setting
 from labelkit.run.run_sheet import run_sheet as reckoned
-from labelkit.season.past_fills import USUAL_GOAL, FillGoal, tests_of, with_fills
-from labelkit.season.planning import Planning, must_know_size, what_if, wished
+from labelkit.season.past_fills import tests_of, with_fills
 
 if TYPE_CHECKING:
     from labelkit.rules.market import Market

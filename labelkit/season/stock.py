@@ -15,11 +15,11 @@ from labelkit.honey.moisture import FORMULA_HOLDS
 from labelkit.lots.bucket import Bucket
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
+from labelkit.plan.wishes import Planning
 from labelkit.run.empties import Empties
 from labelkit.sale.events import SaleLine
 from labelkit.sale.stock_take import StockTake
 from labelkit.season.plan import basis_of_record, plan
-from labelkit.season.planning import Planning
 from labelkit.season.settings import settings_of
 from labelkit.season.shelf import lot_named
 

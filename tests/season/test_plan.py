@@ -13,6 +13,7 @@ from labelkit.errors.run import JarSizeUnknown
 from labelkit.lots.bucket import Source
 from labelkit.lots.intake import Intake
 from labelkit.measures import Declared, Mass, Money
+from labelkit.plan.wishes import Planning
 from labelkit.sale.tax import Tax
 from labelkit.season import open_season
 from labelkit.season.blend import Blending, blend
@@ -23,7 +24,6 @@ from labelkit.season.find_prices import PriceSearch, basis_of_record, find_price
 from labelkit.season.past_fills import jars_of
 from labelkit.season.plan import basis_of_record as plan_basis
 from labelkit.season.plan import plan
-from labelkit.season.planning import Planning
 from labelkit.season.price import SizePrice, price_list, set_price
 from labelkit.season.run_result import run_result
 from labelkit.season.run_sheet import FillingDay, run_sheet

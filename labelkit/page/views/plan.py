@@ -14,9 +14,9 @@ from labelkit.page.forms import amount, by_size, count, number, typed
 from labelkit.page.language import later
 from labelkit.page.view import first, href, page
 from labelkit.page.worker import Outcome
+from labelkit.plan.wishes import GOALS, WET, Planning
 from labelkit.season import SeasonContext
 from labelkit.season.plan import PlanBasis, basis_of_record, plan
-from labelkit.season.planning import GOALS, WET, Planning
 
 view = Blueprint("plan", __name__)
 

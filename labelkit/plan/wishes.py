@@ -10,14 +10,25 @@ from typing import Any
 from labelkit.errors.lots import BucketUnknown
 from labelkit.errors.run import JarSizeUnknown
 from labelkit.measures import Mass, Money
-from labelkit.plan import Goal, JarSize, Joining, Keep, PlanRequest, Step, Wet
+from labelkit.plan.request import Goal, JarSize, Joining, Keep, PlanRequest, Step, Wet
 from labelkit.plan.safety import Safety, with_safety
-from labelkit.season.past_fills import USUAL_GOAL, FillGoal
+from labelkit.plan.what_if import changed
 
 #: The goals and what to do with wet buckets, by the names that are typed in files, options and forms.
 GOALS = {"money": Goal.MONEY, "least-left": Goal.LEAST_LEFT, "mix": Goal.MIX, "first": Goal.SIZE_FIRST}
 WET = {"leave-out": Wet.LEAVE_OUT, "allow": Wet.ALLOW}
 NO_MARGIN = Safety()
+
+
+@dataclass(frozen=True, slots=True)
+class FillGoal:
+    """How sure the next lots are to pass (between 0 and 1), by which of a market's ways to judge."""
+
+    chance: Decimal | None = None
+    system: str | None = None
+
+
+USUAL_GOAL = FillGoal()
 
 
 def _nothing() -> Mapping[str, Any]:
@@ -29,7 +40,8 @@ class Planning:
     """The wishes, by jar size or bucket where they are of one; what is not said leaves the season as it is.
 
     ``from_past`` plans with what jars really take. ``without``, ``prices``, ``at_least`` and ``at_most`` ask what if:
-    the plan without them is shown beside. ``patience`` is how many times the usual search.
+    the plan without them is shown beside. ``patience`` is how many times the usual search. A kept plan keeps them in the
+    record, so a field may be added with a default and none may go.
     """
 
     goal: Goal | None = None
@@ -43,8 +55,8 @@ class Planning:
     buy: tuple[str, ...] = ()
     buy_pack: Mapping[str, int] = field(default_factory=_nothing)
     then: Mapping[str, tuple[Step, ...]] = field(default_factory=_nothing)
-    only: Mapping[str, frozenset[str]] = field(default_factory=_nothing)
-    tags: Mapping[str, frozenset[str]] = field(default_factory=_nothing)
+    only: Mapping[str, tuple[str, ...]] = field(default_factory=_nothing)
+    tags: Mapping[str, tuple[str, ...]] = field(default_factory=_nothing)
     use_first: tuple[str, ...] = ()
     join_tails: bool = False
     bucket_step: Mass | None = None
@@ -91,8 +103,6 @@ def wished(request: PlanRequest, asked: Planning, safety: Safety = NO_MARGIN) ->
 
 def what_if(request: PlanRequest, asked: Planning) -> PlanRequest:
     """The request with the what-ifs."""
-    from labelkit.plan.what_if import changed
-
     for name in (*asked.prices, *asked.at_least, *asked.at_most):
         _size(request, name)
     _must_know(request, asked.without)
@@ -105,7 +115,7 @@ def _buckets(request: PlanRequest, asked: Planning) -> tuple[Any, ...]:
         replace(
             bucket,
             use_first=bucket.use_first or bucket.id in asked.use_first,
-            tags=bucket.tags | asked.tags.get(bucket.id, frozenset()),
+            tags=bucket.tags.union(asked.tags.get(bucket.id, ())),
         )
         for bucket in request.buckets
     )
@@ -119,7 +129,7 @@ def _sizes(request: PlanRequest, asked: Planning) -> tuple[JarSize, ...]:
         "in_stock": asked.stock,
         "buy_pack": asked.buy_pack,
         "may_buy": dict.fromkeys(asked.buy, True),
-        "only_from": {name: _size(request, name).only_from | tags for name, tags in asked.only.items()},
+        "only_from": {name: _size(request, name).only_from.union(tags) for name, tags in asked.only.items()},
         "steps": asked.then,
     }
     for field_, values in wishes.items():
