@@ -54,6 +54,7 @@ def _run(found: Outcome) -> dict:
         "left_was_weighed": run.left_was_weighed,
         "unexplained_g": run.unexplained.g,
         "unexplained_percent": round(run.unexplained_percent, 3),
+        "because": run.because,
         "found_in_jars_g": found.found_in_jars.g,
         "still_unexplained_g": found.still_unexplained.g,
         "given_away_g": found.given_away.g,

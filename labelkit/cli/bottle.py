@@ -6,13 +6,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import JAR_COUNT, JAR_MASS, MASS, by_size, once_option
+from labelkit.cli._options import JAR_COUNT, JAR_MASS, MASS, because_option, by_size, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 from labelkit.measures import show_both
 
 if TYPE_CHECKING:
     from labelkit.measures import Mass
+    from labelkit.run import Run
     from labelkit.season.bottle import Bottled
 
 
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 @click.option("--sample", "samples", type=JAR_COUNT, multiple=True, help="Jars kept back or opened for tests.")
 @click.option("--left", type=MASS, help="Honey left in the bucket, if you weighed it afterwards.")
 @click.option("--lost", type=MASS, help="Honey lost where you can say so: strainer, tap, foam.")
+@because_option
 @once_option
 @answering
 def command(
@@ -41,6 +43,7 @@ def command(
     samples: tuple[tuple[str, int], ...],
     left: Mass | None,
     lost: Mass | None,
+    because: str,
     once: str | None,
 ) -> Answer:
     """Book a bottling run: what was really filled from one bucket. Gives the jars their lot code.
@@ -60,6 +63,7 @@ def command(
         by_size(fills, "--fill"),
         left,
         lost or NOTHING,
+        because,
     )
     with context.work(once) as work:
         bottled = bottle(work, asked, context.day, context.locale)
@@ -83,6 +87,7 @@ def as_document(bottled: Bottled) -> dict[str, Any]:
         "lost_g": run.lost.g,
         "unexplained_g": run.unexplained.g,
         "unexplained_percent": round(run.unexplained_percent, 3),
+        "because": run.because,
     }
 
 
@@ -106,4 +111,9 @@ Taken from the bucket  {show_both(run.taken, locale)}
 Left in the bucket     {show_both(run.left, locale)} ({weighed})
 Lost, by name          {show_both(run.lost, locale)}
 Unexplained            {show_both(run.unexplained, locale)}, {missing} of what was taken
-"""
+{marked(run)}"""
+
+
+def marked(run: Run) -> str:
+    """The mark of a run whose balance was asked about, for lists of figures."""
+    return f"Booked all the same    {run.because}\n" if run.because else ""

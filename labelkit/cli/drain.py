@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import MASS, PERCENT, SOURCE, once_option
+from labelkit.cli._options import MASS, PERCENT, SOURCE, because_option, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli.weigh import as_document, listing
 from labelkit.measures import show_both
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 @click.option("--tare", type=MASS, help="The empty pot.")
 @click.option("--moisture", type=PERCENT, help="Its moisture, if you measured it.")
 @click.option("--yard", "yards", type=SOURCE, multiple=True, help="Where the cappings came from.")
+@because_option
 @once_option
 @answering
 def command(context: CommandContext, bucket: str, once: str | None, yards: tuple[Source, ...], **said: Any) -> Answer:

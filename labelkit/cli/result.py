@@ -86,6 +86,7 @@ def _written(
 
 
 def _text(year: Year, locale: str) -> list[str]:
+    from labelkit.cli.run_result import asked_about
     from labelkit.measures import show_metric
 
     whole = year.whole
@@ -123,4 +124,5 @@ def _text(year: Year, locale: str) -> list[str]:
     if owed:
         balances = [(a.customer, a.delivered.show(locale), a.paid.show(locale), a.open.show(locale)) for a in owed]
         text += ["", table(("owed by", "delivered", "paid", "open"), balances, right=range(1, 4))]
+    text += ["", *marked] if (marked := asked_about(year.asked_about, locale)) else []
     return [*text, "", "This lists what was booked. It is no tax advice."]

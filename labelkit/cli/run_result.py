@@ -14,9 +14,10 @@ from labelkit.cli._show import table
 from labelkit.measures import show_metric
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from labelkit.measures import Mass
+    from labelkit.run import Run
     from labelkit.run.hive_yields import YardYield
     from labelkit.run.outcome import Filling, Outcome
     from labelkit.season.run_result import RunResult
@@ -56,7 +57,7 @@ def _text(result: RunResult, locale: str) -> list[str]:
         lines.append(
             f"Not weighed: {unweighed} of the fillings above, so this may be more. labelkit check-weigh --lot …"
         )
-    lines += ["", _balances(outcomes, locale)]
+    lines += ["", _balances(outcomes, locale), *asked_about((found.run for found in outcomes), locale)]
     if yards:
         lines += ["", *_yards(yards, locale)]
     lines += ["", "How to fill next, from your own past runs:" if fills else _none_yet()]
@@ -122,6 +123,15 @@ def _balances(outcomes: Sequence[Outcome], locale: str) -> str:
             )
         )
     return table(heads, rows, right=range(2, 9))
+
+
+def asked_about(runs: Iterable[Run], locale: str) -> list[str]:
+    """The runs whose balance was asked about and that were booked all the same, marked for good."""
+    return [
+        f"Lot {run.lot}: {show_metric(run.unexplained, locale)} unexplained, booked all the same: {run.because}"
+        for run in runs
+        if run.because
+    ]
 
 
 def _yards(yards: tuple[YardYield, ...], locale: str) -> list[str]:

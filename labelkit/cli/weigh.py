@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from labelkit.cli._files import read_text
-from labelkit.cli._options import DAY, MASS, PERCENT, SOURCE, VOLUME, once_option
+from labelkit.cli._options import DAY, MASS, PERCENT, SOURCE, VOLUME, because_option, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
@@ -35,6 +35,7 @@ if TYPE_CHECKING:
 @click.option("--plant", metavar="NAME", default="", help="The plant source, if you know it.")
 @click.option("--moisture", type=PERCENT, help="The moisture, if you measured it.")
 @click.option("--from", "file", metavar="FILE", help="Many at once: a CSV from a spreadsheet, or a season file (TOML).")
+@because_option
 @once_option
 @answering
 def command(
@@ -62,7 +63,9 @@ def command(
     events = read_file(file, context) if file else [weighed(asked, context.day, context.locale)]
     with context.work(once, create=True) as work:
         buckets = (
-            weigh_all(work, events, context.locale) if file else (weigh(work, asked, context.day, context.locale),)
+            weigh_all(work, events, context.locale, asked.because)
+            if file
+            else (weigh(work, asked, context.day, context.locale),)
         )
     return Answer({"buckets": [as_document(b) for b in buckets]}, listing(buckets, context.locale))
 

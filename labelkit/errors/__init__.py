@@ -26,6 +26,7 @@ class LabelkitError(Exception):
 
     exit_code = 2
     field = ""
+    asks = False  # whether a person's words let it through
 
     def __init__(self, what: str, why: str, do: str) -> None:
         super().__init__(what)
@@ -54,6 +55,8 @@ class Refused(LabelkitError):
 
 class AskedAbout(Refused):
     """Something improbable or against the order of things, booked only where a person says why it is right."""
+
+    asks = True
 
 
 def unless_said(because: str, refusal: AskedAbout) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from labelkit.errors import Refused
+from labelkit.errors import AskedAbout, Refused
 
 
 class GrossBelowTare(Refused):
@@ -39,7 +39,7 @@ class ContainerOverfilled(Refused):
         )
 
 
-class BucketImplausible(Refused):
+class BucketImplausible(AskedAbout):
     """More honey than any pail or drum holds, with no container named."""
 
     def __init__(self, bucket: str, net: str, most: str, meant: str) -> None:
@@ -47,7 +47,8 @@ class BucketImplausible(Refused):
             what=f"Bucket {bucket}: {net} of honey is more than a bucket can hold."
             + (f" Was {meant} meant?" if meant else ""),
             why=f"As a rule {most}. A slip in the weight would plan jars for honey that is not there.",
-            do="Check the decimal mark, the unit and the tare. If it stands in a larger tank, give what the tank can hold as its container.",
+            do="Check the decimal mark, the unit and the tare. If it stands in a larger tank, give what the tank can hold as its "
+            "container; or say why it is right (--because WORDS).",
         )
 
 

@@ -60,6 +60,7 @@ class WeighIn(Event):
     plant: str | None = None
     moisture: Decimal | None = None
     container_ml: Decimal | None = None
+    because: str = ""  # said by a person where the weight was asked about
 
     def movements(self) -> tuple[Movement, ...]:
         """Off the hives, into the bucket."""
@@ -80,6 +81,7 @@ class Drain(Event):
     harvested: date | None = None
     sources: tuple[Source, ...] = ()
     moisture: Decimal | None = None
+    because: str = ""  # said by a person where the weight was asked about
 
     def movements(self) -> tuple[Movement, ...]:
         """Off the hives (by way of the cappings), into the bucket."""

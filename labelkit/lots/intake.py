@@ -18,7 +18,8 @@ from labelkit.measures.locales import DEFAULT_LOCALE
 class Intake:
     """One weighing: the honey alone, or gross and tare; whatever else is known of it.
 
-    ``moisture`` is in per cent by mass, ``container_ml`` what the bucket can hold.
+    ``moisture`` is in per cent by mass, ``container_ml`` what the bucket can hold; ``because`` why
+    the weight is right, where it is asked about.
     """
 
     bucket: str
@@ -32,6 +33,7 @@ class Intake:
     harvested: date | None = None
     sources: tuple[Source, ...] = ()
     plant: str = ""
+    because: str = ""
 
 
 def weigh_in(intake: Intake, day: date, locale: str = DEFAULT_LOCALE) -> WeighIn:
@@ -53,6 +55,7 @@ def weigh_in(intake: Intake, day: date, locale: str = DEFAULT_LOCALE) -> WeighIn
         plant=intake.plant or None,
         moisture=_moisture(intake),
         container_ml=intake.container_ml,
+        because=intake.because.strip(),
     )
 
 
@@ -76,6 +79,7 @@ def drain(intake: Intake, day: date, harvested: Collection[date] = (), locale: s
         harvested=intake.harvested or own,
         sources=intake.sources,
         moisture=_moisture(intake),
+        because=intake.because.strip(),
     )
 
 

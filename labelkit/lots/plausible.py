@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from decimal import Decimal
 
+from labelkit.errors import unless_said
 from labelkit.errors.lots import BucketImplausible, ContainerOverfilled
 from labelkit.lots.bucket import Drain, WeighIn
 from labelkit.measures import Mass, show_both
@@ -53,9 +54,10 @@ def check_fits(
 
 
 def check_plausible(weighed: WeighIn | Drain, locale: str = DEFAULT_LOCALE) -> None:
-    """Refuse a weighing that its container cannot hold, or no pail and no drum where none was named.
+    """Ask about a weighing that its container cannot hold, or no pail and no drum where none was named.
 
-    Raises :class:`~labelkit.errors.lots.ContainerOverfilled` or :class:`~labelkit.errors.lots.BucketImplausible`.
+    Raises :class:`~labelkit.errors.lots.ContainerOverfilled`, and :class:`~labelkit.errors.lots.BucketImplausible` unless
+    somebody said why the weight is right.
 
     >>> from datetime import date
     >>> check_plausible(WeighIn("B1", date(2026, 7, 14), Mass.of_grams(27_300)))
@@ -72,9 +74,8 @@ def check_plausible(weighed: WeighIn | Drain, locale: str = DEFAULT_LOCALE) -> N
         bounds.append((tare * HONEY_OVER_TARE, told))
     most, why = min(bounds, key=lambda bound: bound[0])
     if weighed.net > most:
-        raise BucketImplausible(
-            weighed.bucket, show_both(weighed.net, locale), why, _meant(shown, weighed.net, most, locale)
-        )
+        meant = _meant(shown, weighed.net, most, locale)
+        unless_said(weighed.because, BucketImplausible(weighed.bucket, show_both(weighed.net, locale), why, meant))
 
 
 def _meant(shown: Mass, net: Mass, most: Mass, locale: str) -> str:

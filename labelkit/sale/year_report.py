@@ -9,6 +9,7 @@ from typing import Any
 from labelkit.lots.movement import Account as Place
 from labelkit.measures import NOTHING, Mass, Money
 from labelkit.measures.rounding import HALF_UP
+from labelkit.run import Run
 from labelkit.sale.apportion import nothing, together
 from labelkit.sale.balances import CustomerAccount
 from labelkit.sale.result import BRING, Entry, Sum, sum_of, summed
@@ -46,6 +47,7 @@ class Year:
     accounts: tuple[CustomerAccount, ...] = ()
     days: tuple[StallDay, ...] = ()
     tax: Tax | None = None  # None: nobody has said how tax stands to the prices
+    asked_about: tuple[Run, ...] = ()  # runs whose balance was asked about and that were booked all the same
 
     @property
     def tax_in(self) -> Money:
@@ -218,6 +220,9 @@ def document(year: Year) -> dict[str, Any]:
             for a in year.accounts
         ],
         "days": [_day(day) for day in year.days],
+        "asked_about": [
+            {"lot": run.lot, "unexplained_g": run.unexplained.g, "because": run.because} for run in year.asked_about
+        ],
     }
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING
 
+from labelkit.lots.bucket import Blend
 from labelkit.lots.code import lot_code
 from labelkit.measures import NOTHING, Mass, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
@@ -15,8 +16,11 @@ from labelkit.run import bottle as close_run
 from labelkit.run.check_weighing.plausible import likely
 from labelkit.season.once import booked_once
 from labelkit.season.settings import SeasonSettings, settings_of
+from labelkit.trace.alarms import limits_of
 
 if TYPE_CHECKING:
+    from labelkit.lots.bucket import Bucket
+    from labelkit.record.reading import Reading
     from labelkit.record.work import Work
 
 
@@ -24,7 +28,8 @@ if TYPE_CHECKING:
 class Bottling:
     """What somebody says of a run: jars by size, and what became of the rest of the bucket.
 
-    ``fills`` is what a jar of a size held on average, where some were weighed; ``left`` what was weighed back.
+    ``fills`` is what a jar of a size held on average, where some were weighed; ``left`` what was weighed back;
+    ``because`` why it is right, where the balance is asked about.
     """
 
     bucket: str
@@ -34,6 +39,7 @@ class Bottling:
     fills: Mapping[str, Mass] = field(default_factory=dict)
     left: Mass | None = None
     lost: Mass = NOTHING
+    because: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +79,9 @@ def _run(work: Work, asked: Bottling, day: date, locale: str) -> Run:
     for size, mean in asked.fills.items():
         # A mean of 4.55 g for 455 would turn the whole bucket into unexplained honey.
         likely(mean, season.fill(size, day), f"the mean of {size}", show_metric(mean, locale), locale)
+    bucket = work.bucket(asked.bucket)
     return close_run(
-        work.bucket(asked.bucket),
+        bucket,
         _code(work, asked.bucket, day),
         day,
         _filled(season, asked.jars, asked.fills, day),
@@ -82,7 +89,18 @@ def _run(work: Work, asked: Bottling, day: date, locale: str) -> Run:
         samples=_filled(season, asked.samples, asked.fills, day),
         left=asked.left,
         lost=asked.lost,
+        explained=explained(work, bucket),
+        because=asked.because,
+        locale=locale,
     )
+
+
+def explained(state: Reading, bucket: Bucket) -> Mass:
+    """How much more than it held may come out of a bucket: two steps of its scale, and the share the producer lets pass."""
+    limits = limits_of(state.settings())
+    weighings = [each.weighing for each in bucket.history if not isinstance(each, Blend)]
+    steps = [2 * weighing.division for weighing in weighings if weighing and weighing.division]
+    return max(steps, default=limits.noise) + bucket.holds.times(limits.unexplained / 100)
 
 
 def _code(work: Work, bucket: str, day: date) -> str:

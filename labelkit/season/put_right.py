@@ -13,6 +13,7 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
+from labelkit.errors import AskedAbout
 from labelkit.errors.lots import BucketTooEmpty
 from labelkit.errors.record import (
     CorrectionDoesNotClose,
@@ -21,14 +22,15 @@ from labelkit.errors.record import (
     JarsTooFew,
     MassNotConserved,
 )
-from labelkit.errors.run import RunTakesTooMuch
-from labelkit.lots.bucket import Bucket, Drain, WeighIn, net_of
+from labelkit.errors.run import RestHeavierThanBucket, RunTakesTooMuch
+from labelkit.lots.bucket import Drain, WeighIn, net_of
 from labelkit.lots.plausible import check_plausible
 from labelkit.measures import NOTHING, Mass
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run import Filled, Run
 from labelkit.run import bottle as close_run
 from labelkit.sale.events import Discard, Give, Return, Sale, SaleLine
+from labelkit.season.bottle import explained
 from labelkit.season.settings import settings_of
 
 if TYPE_CHECKING:
@@ -81,17 +83,17 @@ def put_right(work: Work, event: int, because: str, changes: Changes, day: date)
     wrong = work.event(event)
     if wrong is None:
         raise CorrectionRefused(event, "there is no event of this number")
-    right = _replaced(work, wrong, changes)
     try:
+        right = _replaced(work, wrong, changes, because)
         # What later runs found is looked up before the record changes under the reading.
-        again = list(_runs_again(work, wrong, right))
+        again = list(_runs_again(work, wrong, right, because))
         booked = work.correct(event, because, right, day=day)
         runs = []
         for run, instead in again:
             done = work.correct(run.seq, f"follows event {booked[1].seq}: {because}", instead, day=day)
             runs.append((run.seq, done[1].seq, instead.lot))
         work.check()
-    except (BucketTooEmpty, JarsTooFew, MassNotConserved, RunTakesTooMuch) as trouble:
+    except (BucketTooEmpty, JarsTooFew, MassNotConserved, RestHeavierThanBucket, RunTakesTooMuch) as trouble:
         raise CorrectionDoesNotClose(event, trouble.what, _later(work, wrong)) from None
     return PutRight(event, booked[1].seq, right, tuple(runs))
 
@@ -101,7 +103,7 @@ def _as_before(event: int, booked: Sequence[Booked]) -> PutRight:
     return PutRight(event, booked[1].seq, booked[1].event, runs)
 
 
-def _replaced(work: Work, wrong: Booked, changes: Changes) -> Any:
+def _replaced(work: Work, wrong: Booked, changes: Changes, because: str) -> Any:
     """The event as it really was."""
     event = wrong.event
     if isinstance(event, WeighIn | Drain):
@@ -109,7 +111,7 @@ def _replaced(work: Work, wrong: Booked, changes: Changes) -> Any:
         return _weighed(event, changes)
     if isinstance(event, Run):
         _only(wrong, changes, _OF_RUN)
-        return _filled(work, event, changes)
+        return _filled(work, event, changes, because)
     if isinstance(event, Sale | Give | Return | Discard):
         _only(wrong, changes, _OF_SALE)
         return replace(event, lines=_lines(wrong, event.lines, changes.jars), day=changes.day or event.day)
@@ -136,7 +138,7 @@ def _weighed(event: WeighIn | Drain, changes: Changes) -> WeighIn | Drain:
     return right
 
 
-def _filled(work: Work, run: Run, changes: Changes) -> Run:
+def _filled(work: Work, run: Run, changes: Changes, because: str) -> Run:
     jars = {filled.size: filled for filled in run.jars}
     season = settings_of(work)
     for size, count in (changes.jars or {}).items():
@@ -144,14 +146,25 @@ def _filled(work: Work, run: Run, changes: Changes) -> Run:
         if count:
             jars[size] = replace(known, count=count)
     left = changes.left or (run.left if run.left_was_weighed else None)
-    return _closed(run, run.held, tuple(jars.values()), left, changes.day)
+    right = replace(run, jars=tuple(jars.values()), day=changes.day or run.day)
+    return _closed(work, right, run.held, left, because)
 
 
-def _closed(run: Run, held: Mass, jars: tuple[Filled, ...], left: Mass | None, day: date | None = None) -> Run:
-    """The run as it would have been closed had the bucket held this, under the code its jars bear."""
-    bucket = Bucket(run.bucket, held)
+def _closed(work: Work, run: Run, held: Mass, left: Mass | None, because: str) -> Run:
+    """The run as it would have been closed had the bucket held this, under the code its jars bear.
+
+    Where its balance is asked about, the words of the correction answer; jars that hold more than the bucket did are
+    refused all the same, since then another figure is wrong as well.
+    """
+    bucket = replace(work.bucket(run.bucket), holds=held)
     more: dict[str, Any] = {"broken": run.broken, "samples": run.samples, "left": left, "lost": run.lost}
-    return close_run(bucket, run.lot, day or run.day, jars, **more)
+    more["explained"] = explained(work, bucket)
+    try:
+        return close_run(bucket, run.lot, run.day, run.jars, because=run.because, **more)
+    except AskedAbout:
+        if run.accounted > held:
+            raise
+        return close_run(bucket, run.lot, run.day, run.jars, because=because, **more)
 
 
 def _lines(wrong: Booked, lines: tuple[SaleLine, ...], jars: Mapping[str, int] | None) -> tuple[SaleLine, ...]:
@@ -163,7 +176,7 @@ def _lines(wrong: Booked, lines: tuple[SaleLine, ...], jars: Mapping[str, int] |
     return tuple(replace(line, count=counts[line.size]) for line in lines if counts[line.size])
 
 
-def _runs_again(work: Work, wrong: Booked, right: Any) -> Iterator[tuple[Booked, Run]]:
+def _runs_again(work: Work, wrong: Booked, right: Any, because: str) -> Iterator[tuple[Booked, Run]]:
     """The later runs that found another weight in the bucket than was thought, each as it would have been closed."""
     if not isinstance(right, WeighIn | Drain):
         return
@@ -173,7 +186,7 @@ def _runs_again(work: Work, wrong: Booked, right: Any) -> Iterator[tuple[Booked,
         if more == NOTHING or run.position < wrong.position:
             continue
         left = run.event.left if run.event.left_was_weighed else None
-        yield run, _closed(run.event, run.event.held + more, run.event.jars, left)
+        yield run, _closed(work, run.event, run.event.held + more, left, because)
         if left is not None:  # what was weighed back is known again, whatever went before
             more = NOTHING
 

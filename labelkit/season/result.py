@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
+from labelkit.run import Run
 from labelkit.sale.balances import accounts
 from labelkit.sale.pricing import unsold_worth
 from labelkit.sale.result import entries
@@ -46,6 +47,7 @@ def result(state: Reading, day: date, year: int | None = None) -> Year:
         accounts(standing, season.currency),
         tuple(days),
         tax_of(state.settings()),
+        tuple(e for e in standing if isinstance(e, Run) and e.because and (year is None or e.day.year == year)),
     )
 
 

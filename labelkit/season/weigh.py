@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+from labelkit.errors import AskedAbout
 from labelkit.lots.bucket import WeighIn
 from labelkit.lots.intake import Intake, weigh_in
 from labelkit.lots.plausible import check_plausible
@@ -41,14 +43,25 @@ def weigh(work: Work, asked: Intake, day: date, locale: str = DEFAULT_LOCALE) ->
     return work.bucket(event.bucket)
 
 
-def weigh_all(work: Work, events: Sequence[Any], locale: str = DEFAULT_LOCALE) -> tuple[Bucket, ...]:
-    """Book everything that was read from a file, all of it or nothing; the buckets of it as they stand then."""
-    for event in events:
-        if isinstance(event, WeighIn):
-            check_plausible(event, locale)
+def weigh_all(work: Work, events: Sequence[Any], locale: str = DEFAULT_LOCALE, because: str = "") -> tuple[Bucket, ...]:
+    """Book everything that was read from a file, all of it or nothing; the buckets of it as they stand then.
+
+    ``because`` says why the weights that are asked about are right. Raises what :func:`weighed` does.
+    """
+    events = [_sure(event, locale, because) if isinstance(event, WeighIn) else event for event in events]
     work.add_all(events)
     weighed = {event.bucket for event in events if hasattr(event, "bucket")}
     return tuple(bucket for bucket in work.buckets() if bucket.id in weighed)
+
+
+def _sure(event: WeighIn, locale: str, because: str) -> WeighIn:
+    """The weigh-in, with the words where its weight is asked about."""
+    try:
+        check_plausible(event, locale)
+    except AskedAbout:
+        event = replace(event, because=because.strip())
+        check_plausible(event, locale)
+    return event
 
 
 def events_of(file: SeasonFile, day: date) -> list[Any]:

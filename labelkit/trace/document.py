@@ -107,6 +107,7 @@ def _intake(each: Intake) -> dict[str, Any]:
         ],
         "plant": each.plant,
         "moisture_percent": each.moisture,
+        "because": each.because,
     }
 
 
@@ -127,6 +128,7 @@ def _run(each: Bottled) -> dict[str, Any]:
         "samples": [_filled(f) for f in each.samples],
         "lost_g": each.lost.g,
         "unexplained_g": each.unexplained.g,
+        "because": each.because,
     }
 
 

@@ -55,6 +55,7 @@ class Bottled:
     samples: tuple[Any, ...]
     lost: Mass
     unexplained: Mass
+    because: str = ""  # said where its balance was asked about; marks it for good
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,6 +202,7 @@ def _runs(story: Iterable[Booked], lots: set[str]) -> Iterable[Bottled]:
                 run.samples,
                 run.lost,
                 run.unexplained,
+                run.because,
             )
 
 

@@ -34,6 +34,7 @@ class Intake:
     moisture: Decimal | None
     shares: tuple[Mass, ...] = ()
     as_bucket: bool = False  # nobody noted a yard; these are the bucket's
+    because: str = ""  # said where its weight was asked about
 
     @property
     def weighed(self) -> bool:
@@ -92,6 +93,7 @@ def _in_turn(came: list[Booked]) -> Iterator[tuple[Booked, Intake]]:
                 event.moisture,
                 tuple(map(Mass, shares)),
                 as_bucket,
+                event.because,
             ),
         )
 

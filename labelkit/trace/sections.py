@@ -49,6 +49,7 @@ def sections(trace: Trace, locale: str = DEFAULT_LOCALE, limits: Limits | None =
         _went(trace, locale),
         _balance(trace, locale),
         _alarms(trace, locale, limits),
+        _said_why(trace, locale),
         _labels(trace, locale),
         _holds(trace, locale),
         _sisters(trace),
@@ -236,6 +237,18 @@ def _alarms(trace: Trace, locale: str, limits: Limits | None) -> Section:
         "To look into",
         ("lot", "what", "look for"),
         ((each.lot, each.says(locale), each.look_for) for each in alarms(trace.balances, limits)),
+    )
+
+
+def _said_why(trace: Trace, locale: str) -> Section:
+    """What was asked about and booked all the same: marked for good."""
+    intakes = ((each.bucket, each.title, _mass(each.mass, locale), each.because, each.seq) for each in trace.intakes)
+    runs = ((each.lot, "unexplained", _mass(each.unexplained, locale), each.because, each.seq) for each in trace.runs)
+    return _section(
+        "Asked about and booked all the same",
+        ("lot", "", "weight", "because", "event"),
+        ((lot, what, mass, because, str(seq)) for lot, what, mass, because, seq in (*intakes, *runs) if because),
+        right=(2, 4),
     )
 
 

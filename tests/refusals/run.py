@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from labelkit.errors.run import NothingFilled, RunTakesTooMuch
+from labelkit.errors.run import MostIsMissing, NothingFilled, RestHeavierThanBucket, RunTakesTooMuch
 from labelkit.lots.bucket import Bucket
 from labelkit.measures import Declared, Mass
 from labelkit.run import Filled, bottle
@@ -20,6 +20,12 @@ def run(count, **more):
 
 CASES = [
     (RunTakesTooMuch, run(28), "holds 27 kg (59 lb 8.4 oz) by the record, but 28 kg"),
-    (RunTakesTooMuch, run(20, left=Mass.read("28 kg", "en_US")), "is said to be left in it"),
+    (RunTakesTooMuch, run(20, left=Mass.read("8 kg", "en_US")), "8 kg (17 lb 10.2 oz) is said to be left in it: 1 kg"),
+    (
+        RestHeavierThanBucket,
+        run(20, left=Mass.read("28 kg", "en_US")),
+        "28 kg (61 lb 11.7 oz) is said to be left in it",
+    ),
+    (MostIsMissing, run(1, left=Mass.read("1 kg", "en_US")), "25 kg (55 lb 1.8 oz) of that is in no jar"),
     (NothingFilled, run(0), "No jar was filled from bucket B1"),
 ]

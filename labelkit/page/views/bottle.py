@@ -75,6 +75,7 @@ def _asked() -> Bottling:
         by_size("fill", small_mass),
         value("left", mass),
         value("lost", mass) or NOTHING,
+        typed("because"),
     )
 
 

@@ -192,6 +192,7 @@ def _asked() -> Intake:
         harvested=value("harvested", day),
         sources=tuple(map(read_source, lines("yards"))),
         plant=typed("plant"),
+        because=typed("because"),
     )
 
 
