@@ -38,7 +38,7 @@ def print_other(context: CommandContext, kind: str, asked: dict[str, Any]) -> An
     with record_of(context) as state:
         look = look_of(context, state, asked, kind)
     if kind == "tag":
-        wanted = tags(context, asked["buckets"], asked["count"])
+        wanted = tags(context, asked["buckets"], asked["count"], asked["lot_bars"])
     elif kind == "case":
         lots = [lot.strip() for lot in asked["lot"].split(",") if lot.strip()]
         label = label_of(context, asked["label_file"], asked["size"], asked["markets"], "")
@@ -49,7 +49,7 @@ def print_other(context: CommandContext, kind: str, asked: dict[str, Any]) -> An
         wanted = cards(context, card, asked["size"], asked["price"], asked["currency"], asked["count"])
     with record_of(context) as state:
         (paper,) = papers_of(state, (kind,), asked["sheets"], wanted.markets, asked)
-    contents = [(content, count or paper.free) for content, count in wanted.contents]
+    contents = [(replace(content, lot_bars=look.lot_bars), count or paper.free) for content, count in wanted.contents]
     printed = print_sheet(
         contents,
         paper.sheet,
@@ -89,7 +89,7 @@ class Wanted:
     notes: tuple[str, ...] = ()
 
 
-def tags(context: CommandContext, buckets: Sequence[str], count: int | None) -> Wanted:
+def tags(context: CommandContext, buckets: Sequence[str], count: int | None, lot_bars: str) -> Wanted:
     """A tag for each bucket: what it weighs with and without honey now, its moisture, harvest and yard."""
     from labelkit.cli.weigh import as_document
     from labelkit.labels.other_content import bucket_tag_content
@@ -120,7 +120,8 @@ def tags(context: CommandContext, buckets: Sequence[str], count: int | None) -> 
         )
         gross, tare = full_and_empty(bucket)
         about.append({**as_document(bucket), "gross_g": gross and gross.g, "tare_g": tare and tare.g, "says": facts})
-    notes = [f"{name.id} has no bars: a scanner cannot spell its name." for name in held if not name.id.isascii()]
+    unspelt = [name.id for name in held if not name.id.isascii()] if lot_bars != "none" else []
+    notes = [f"{name} has no bars: a scanner cannot spell its name." for name in unspelt]
     return Wanted(tuple(contents), tuple(about), season.markets, tuple(notes))
 
 

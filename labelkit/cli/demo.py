@@ -214,13 +214,16 @@ def _labels(season: Season, lots: dict[str, dict[str, int]]) -> None:
         "ledger",
         "--start-at",
         "3",
+        "--lot-bars",
+        "code128",
         "--out",
         "labels-a4.pdf",
         "--picture",
         "labels-a4.png",
     )
     season.made(
-        "labels-a4.pdf", "the same jar on A4, beginning at the third place of a part-used sheet (.png a picture)"
+        "labels-a4.pdf",
+        "the same jar on A4, its lot also in bars, beginning at the third place of a part-used sheet (.png a picture)",
     )
     season.do("check", "one-pound.toml", keep="findings.txt", about="the label file held against federal and state law")
 

@@ -93,6 +93,13 @@ HELP = "labelkit labels --help"
     show_default=True,
     help="What --link or --digital-link is printed in.",
 )
+@click.option(
+    "--lot-bars",
+    type=click.Choice(["none", "code128", "datamatrix"]),
+    default="none",
+    show_default=True,
+    help="What the lot code is printed in beside its plain letters, which are always there.",
+)
 @click.option("--number", metavar="DIGITS", help="The jar's EAN or UPC number from GS1; for a case also its own of 14.")
 @click.option(
     "--own-till",

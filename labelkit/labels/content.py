@@ -18,6 +18,9 @@ from labelkit.measures import Length
 #: What a required height is measured on.
 LETTERS, FIGURES, X_HEIGHT, TYPE_SIZE = "letters", "figures", "x-height", "type size"
 
+#: What the lot code may stand in beside its plain letters.
+LOT_BARS = ("none", "code128", "datamatrix")
+
 #: Scripts that run from right to left are not set by labelkit; these are their blocks of letters.
 _RIGHT_TO_LEFT = ((0x0590, 0x08FF), (0xFB1D, 0xFDFF), (0xFE70, 0xFEFF), (0x10800, 0x10FFF), (0x1E800, 0x1EFFF))
 _HIDDEN = {0x200E, 0x200F, *range(0x202A, 0x202F), *range(0x2066, 0x206A), 0xFEFF}
@@ -76,6 +79,7 @@ class LabelContent:
     lang: str = "en"
     langs: tuple[str, ...] = ()
     lot: str | None = None
+    lot_bars: str = "none"  # one of LOT_BARS
     link: str | None = None
     link_in: str = "QR Code"  # or "Data Matrix"
     number: str | None = None

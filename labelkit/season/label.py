@@ -64,6 +64,7 @@ class LabelLook:
     number: str | None = None
     link_of: Callable[[str], str] | None = None
     link_in: str = "QR Code"
+    lot_bars: str = "none"
     logo: Logo | None = None
     diameter: Length | None = None
     cut_lines: bool = False
@@ -169,7 +170,7 @@ def words_of(case: LabelCase, look: LabelLook, kind: str, bottled: date | None =
     """All that one label of a jar says, its codes included, before it is placed."""
     link = look.link_of(case.label.lot) if look.link_of else None
     made = compose(case, bottled=bottled, kind=kind, link=link, number=look.number)
-    content = replace(made.content, link_in=look.link_in, logo=look.logo)
+    content = replace(made.content, link_in=look.link_in, lot_bars=look.lot_bars, logo=look.logo)
     return replace(made, content=replace(content, diameter=look.diameter) if look.diameter else content)
 
 

@@ -12,6 +12,7 @@ import resource
 import subprocess
 import sys
 import time
+from dataclasses import replace
 from datetime import date, timedelta
 from io import BytesIO
 
@@ -47,7 +48,7 @@ def lots(count: int) -> list[str]:
 
 
 def content(lot: str):
-    return front_label_content(
+    made = front_label_content(
         name="Wildflower Honey",
         statement="Net Wt 1 lb (453 g)",
         maker="Pretend Hollow",
@@ -60,6 +61,7 @@ def content(lot: str):
         number=NUMBER,
         caution="Do not feed honey to infants under one year of age.",
     )
+    return replace(made, lot_bars="code128")
 
 
 def placed_for(lot: str):

@@ -33,7 +33,9 @@ def test_a_tag_says_what_the_scale_will_show_today(labelkit):
         "--yard",
         "Hill orchard",
     )
-    ran = labelkit("--day", "2026-07-22", "labels", "--kind", "tag", "--bucket", "B7", "--json")
+    ran = labelkit(
+        "--day", "2026-07-22", "labels", "--kind", "tag", "--bucket", "B7", "--lot-bars", "code128", "--json"
+    )
     assert ran.code == 0
     (tag,) = ran.document["tags"]
     assert (tag["gross_g"], tag["tare_g"], tag["holds_g"], tag["moisture_percent"]) == (
@@ -83,7 +85,7 @@ def test_tags_of_many_buckets_share_a_sheet_and_an_unknown_one_is_refused(labelk
     season(labelkit)
     for bucket in ("B7", "Größe"):
         labelkit("--day", "2026-07-22", "weigh", "--bucket", bucket, "--net", "10 kg")
-    ran = labelkit("labels", "--kind", "tag", "--bucket", "B7", "--bucket", "Größe", "--json")
+    ran = labelkit("labels", "--kind", "tag", "--bucket", "B7", "--bucket", "Größe", "--lot-bars", "code128", "--json")
     assert (ran.document["labels"], ran.document["pages"]) == (2, 1)
     assert any("Größe has no bars" in note for note in ran.document["notes"])
     assert labelkit("labels", "--kind", "tag", "--bucket", "B9", "--out", "no.pdf").code == 2
@@ -102,7 +104,7 @@ def test_cases_of_a_lot_and_the_part_case_left_over(labelkit):
     """31 jars by the dozen: two full cases and one of seven."""
     season(labelkit)
     line = ("labels", "--kind", "case", "--lot", LOTS[0], "--size", "one pound", "--per-case", "12", "--number", JAR)
-    ran = labelkit(*line, "--json")
+    ran = labelkit(*line, "--lot-bars", "code128", "--json")
     assert ran.code == 0, ran.err
     assert [(one["jars"], one["labels"], one["number"]) for one in ran.document["cases"]] == [
         (12, 2, CASE),
@@ -139,7 +141,7 @@ def test_on_a_wide_label_number_and_lot_stand_in_one_gs1_128(labelkit, tmp_path)
     assert codes_in("labels.pdf") == {("Code128", f"(01){CASE}(10){LOTS[0]}"): 1}
 
 
-def test_without_a_gs1_number_a_case_carries_its_lot(labelkit, tmp_path):
+def test_without_a_gs1_number_a_case_carries_its_lot_in_the_bars_asked_for(labelkit, tmp_path):
     ran = labelkit(
         "labels",
         "--label",
@@ -152,6 +154,8 @@ def test_without_a_gs1_number_a_case_carries_its_lot(labelkit, tmp_path):
         "12",
         "--count",
         "3",
+        "--lot-bars",
+        "code128",
         "--json",
     )
     assert ran.code == 0 and ran.document["labels"] == 3

@@ -114,6 +114,11 @@ def linked(content: LabelContent) -> LabelContent:
     return replace(content, link=LINK)
 
 
+def barred(content: LabelContent) -> LabelContent:
+    """The same with its lot in bars."""
+    return replace(content, lot_bars="code128")
+
+
 def outline(name: str) -> Outline:
     which = sheet(name)
     return Outline(which.wide, which.high, which.shape, which.corner)

@@ -22,7 +22,7 @@ from labelkit.labels.sheets import Printer
 from labelkit.lots.code import lot_code
 from labelkit.paper.marks import BarcodeMark
 from labelkit.paper.pdf import PdfWriter
-from tests.labels.samples import label, linked, outline
+from tests.labels.samples import barred, label, linked, outline
 from tests.labels.test_printed import picture, read
 
 LOTS = [lot_code(date(2026, 3, 1) + timedelta(days=day), f"B{day}").code for day in range(40)]
@@ -34,7 +34,7 @@ def link_of(lot: str) -> str:
 
 @pytest.mark.parametrize("look", NAMES)
 def test_every_label_of_a_run_reads_as_its_own_lot_and_link(look):
-    result = print_lots(linked(label("us")), LOTS[:12], "letter-2x3-102x85", look, link_of=link_of)
+    result = print_lots(barred(linked(label("us"))), LOTS[:12], "letter-2x3-102x85", look, link_of=link_of)
     assert (result.pages, result.labels) == (2, 12)
     found = {"Code 128": [], "QR Code": []}
     for page in (1, 2):
@@ -47,7 +47,7 @@ def test_every_label_of_a_run_reads_as_its_own_lot_and_link(look):
 def test_a_run_of_small_labels_reads_by_its_small_squares_and_its_plain_text():
     import pypdfium2
 
-    result = print_lots(label("us"), LOTS[:9], "a4-2x7-99x38", "press")
+    result = print_lots(replace(label("us"), lot_bars="datamatrix"), LOTS[:9], "a4-2x7-99x38", "press")
     texts = read(picture(result.pdf, 600))["Data Matrix"]
     assert sorted(texts) == sorted(LOTS[:9])
     said = pypdfium2.PdfDocument(result.pdf)[0].get_textpage().get_text_range()
@@ -61,7 +61,7 @@ def test_a_run_prints_as_single_labels_do():
     """
     lot = widest(LOTS)
     content = replace(
-        linked(label("us")),
+        barred(linked(label("us"))),
         lot=lot,
         link=link_of(lot),
         words=tuple(replace(words, text=words.text.replace("L26195AXR", lot)) for words in label("us").words),
@@ -74,7 +74,7 @@ def test_a_run_prints_as_single_labels_do():
 
 def test_what_all_labels_share_is_drawn_once_even_if_it_is_bars():
     """A wrap carries the till number, the same on every label, beside each one's own lot and link."""
-    content = replace(linked(label("us", "wrap")), number="9521234543213")
+    content = replace(barred(linked(label("us", "wrap"))), number="9521234543213")
     result = print_lots(content, LOTS[:10], "letter-1x5-203x51", "meadow", link_of=link_of)
     assert len(result.placed) == 1
     found = read(picture(result.pdf, 300, 2))
@@ -111,13 +111,15 @@ def test_the_font_of_bars_has_every_symbol_character_of_code_128():
 def test_a_symbol_character_with_a_meaning_in_pdf_strings_reads_too(pair):
     """In set C two digits are their number, which is the code of the letter: line feed, return, brackets, backslash."""
     lots = [f"{pair * 5}", "55555555" + pair]
-    found = read(picture(print_lots(label("us").for_lot(lots[0], None), lots, "letter-2x3-102x85", "press").pdf, 300))
+    found = read(
+        picture(print_lots(barred(label("us")).for_lot(lots[0], None), lots, "letter-2x3-102x85", "press").pdf, 300)
+    )
     assert sorted(found["Code 128"]) == sorted(lots)
 
 
 def test_a_lot_longer_than_the_others_is_placed_by_itself():
     lots = [*LOTS[:2], "L26195AXRLONGERLOT"]
-    result = print_lots(label("us"), lots, "letter-2x3-102x85", "press")
+    result = print_lots(barred(label("us")), lots, "letter-2x3-102x85", "press")
     assert sorted(read(picture(result.pdf, 300))["Code 128"]) == sorted(lots)
     assert qr(link_of(lots[0])).wide == 25
 
@@ -126,7 +128,7 @@ def test_a_lot_longer_than_the_others_is_placed_by_itself():
 def test_bars_of_a_run_are_whole_dots_wherever_they_fall_on_the_page(dpi):
     """Read back from the page's operators: one unit is a dot, and every move and every size is a whole number of them."""
     printer = Printer(dpi, nudge_x=137, nudge_y=-91)
-    pdf = print_lots(label("us"), LOTS[:12], "letter-2x3-102x85", "press", printer=printer).pdf
+    pdf = print_lots(barred(label("us")), LOTS[:12], "letter-2x3-102x85", "press", printer=printer).pdf
     operators = PdfReader(BytesIO(pdf)).pages[0].get_contents().get_data().decode("latin-1")
     scale = re.search(r"q (\S+) 0 0 (\S+) 0 0 cm", operators)
     assert abs(float(scale[1]) * dpi / 72 - 1) < 1e-8 and scale[1] == scale[2]
@@ -139,7 +141,7 @@ def test_bars_of_a_run_are_whole_dots_wherever_they_fall_on_the_page(dpi):
 def test_bars_say_nothing_to_who_copies_the_text_of_a_page():
     import pypdfium2
 
-    pdf = print_lots(label("us"), LOTS[:6], "letter-2x3-102x85", "press").pdf
+    pdf = print_lots(barred(label("us")), LOTS[:6], "letter-2x3-102x85", "press").pdf
     said = pypdfium2.PdfDocument(pdf)[0].get_textpage().get_text_range()
     assert all(said.count(lot) == 1 for lot in LOTS[:6])
     assert said.replace("·", "").isascii() and not {*said} & {*"]^_`{|}~"}
@@ -147,7 +149,9 @@ def test_bars_say_nothing_to_who_copies_the_text_of_a_page():
 
 def test_jars_of_one_lot_among_others_have_the_same_label():
     lots = [lot for lot in LOTS[:4] for _ in range(3)]
-    found = read(picture(print_lots(linked(label("us")), lots, "letter-2x3-102x85", "press", link_of=link_of).pdf, 300))
+    found = read(
+        picture(print_lots(barred(linked(label("us"))), lots, "letter-2x3-102x85", "press", link_of=link_of).pdf, 300)
+    )
     assert sorted(found["Code 128"]) == sorted(lots[:6])
 
 
@@ -170,7 +174,7 @@ def test_a_link_longer_than_the_others_is_placed_by_itself():
     def longer(lot: str) -> str:
         return link_of(lot) + ("/A-LONGER-WAY-ROUND" if lot == LOTS[1] else "")
 
-    result = print_lots(linked(label("us")), LOTS[:3], "letter-2x3-102x85", "press", link_of=longer)
+    result = print_lots(barred(linked(label("us"))), LOTS[:3], "letter-2x3-102x85", "press", link_of=longer)
     assert len(result.placed) == 2
     assert sorted(read(picture(result.pdf, 300))["QR Code"]) == sorted(map(longer, LOTS[:3]))
 
@@ -180,7 +184,7 @@ def test_a_lot_that_is_also_a_figure_of_the_label_changes_only_where_it_is_the_l
     import pypdfium2
 
     words = tuple(replace(one, text="Lot 16") if one.role == "lot" else one for one in label("us").words)
-    content = replace(linked(label("us")), lot="16", words=words)
+    content = replace(barred(linked(label("us"))), lot="16", words=words)
     for lots in (["16", "17", "28"], ["28", "16"], ["30", "16"]):
         first = replace(
             content,
@@ -196,7 +200,9 @@ def test_a_lot_that_is_also_a_figure_of_the_label_changes_only_where_it_is_the_l
 
 def test_a_run_draws_quickly_only_what_it_can_tell_of_the_lot():
     """Bars that hold the lot among other data are another's business: every label is then placed by itself."""
-    one, other = (replace(linked(label("us")), lot=lot, link=link_of(lot)) for lot in ("L26195AXR", "A61952XRL"))
+    one, other = (
+        replace(barred(linked(label("us"))), lot=lot, link=link_of(lot)) for lot in ("L26195AXR", "A61952XRL")
+    )
     placed = [place(content, outline("letter-2x3-102x85"), design("press")) for content in (one, other)]
     pen = BatchWriter(PdfWriter("Honey"), placed[0], one.lot, link_of, (other.lot, placed[1]))
     assert None not in pen.ready(LOTS[:2])

@@ -10,19 +10,19 @@ from labelkit.barcodes.instore import own_till_number
 from labelkit.labels.design import NAMES
 from labelkit.labels.printing import print_sheet
 from labelkit.labels.sheets import sheet as sheet_named
-from tests.labels.samples import LINK, LOT, label, linked
+from tests.labels.samples import LINK, LOT, barred, label, linked
 from tests.labels.test_kinds import CASE
 from tests.labels.test_printed import first_label, picture
 
 LARGE = "a4-2x2-99x139"
-SMALL = "letter-4x5-d51"  # too narrow for bars in every design: the lot stands in squares
+SMALL = "letter-4x5-d51"
 #: Numbers whose check digits follow the GS1 General Specifications, section 7.9; 952 is GS1's prefix for examples.
 EAN_13, EAN_8, UPC_A = "9521234543213", "95200002", "012345678905"
 CASE_NUMBER = "19521234543210"
 
 
 def back(number: str):
-    return replace(linked(label("us", "back")), number=number)
+    return replace(barred(linked(label("us", "back"))), number=number)
 
 
 #: What is printed, on which sheet, and what must be read: symbology and text.
@@ -40,8 +40,12 @@ SYMBOLS = {
             "Data Matrix": f"(01){CASE_NUMBER}(10){LOT}",
         },
     ),
-    # With as many words as leave the lot a place in every design, and not so few that it stands in bars.
-    "Data Matrix": (replace(label("us").without("best_before", "address"), lot=LOT), SMALL, {"Data Matrix": LOT}),
+    # With as many words as leave the lot a place in every design.
+    "Data Matrix": (
+        replace(label("us").without("best_before", "address"), lot=LOT, lot_bars="datamatrix"),
+        SMALL,
+        {"Data Matrix": LOT},
+    ),
 }
 
 

@@ -10,8 +10,9 @@ from labelkit.errors.labels import LabelTooSmall
 from labelkit.labels.design import NAMES, design
 from labelkit.labels.layout.kinds import place
 from labelkit.labels.sheets import sheets
+from labelkit.paper.marks import BarcodeMark, MatrixMark
 from tests.labels.looking import crossing_the_frame, faint, over_the_edge, overlaps, unsaid
-from tests.labels.samples import MARKETS, label, linked, outline
+from tests.labels.samples import MARKETS, barred, label, linked, outline
 
 # A jar of 70 × 85 mm owes letters of 3.2 mm in the United States, in the bottom 30 % of its label: on a round of 40 mm
 # the chord there is 30 mm long, and the shortest lawful statement is longer.
@@ -41,16 +42,34 @@ def test_a_front_keeps_its_place_its_height_and_its_words(look, sheet_name):
 
 @pytest.mark.parametrize("look", NAMES)
 def test_a_large_label_moves_nothing_and_carries_bars_and_link(look):
-    from labelkit.paper.marks import BarcodeMark, MatrixMark
-
     for name in ("a4-2x2-99x139", "letter-2x3-102x85"):
-        placed = place(linked(label("us")), outline(name), design(look))
+        placed = place(barred(linked(label("us"))), outline(name), design(look))
         assert placed.moved == ()
         assert [type(mark) for mark in placed.marks if isinstance(mark, BarcodeMark | MatrixMark)] == [
             BarcodeMark,
             MatrixMark,
         ]
         assert not list(overlaps(placed)) and not list(over_the_edge(placed))
+
+
+@pytest.mark.parametrize(
+    ("lot_bars", "symbols"), [("none", []), ("code128", ["BarcodeMark"]), ("datamatrix", ["MatrixMark"])]
+)
+@pytest.mark.parametrize(
+    ("kind", "sheet_name"),
+    [("front", "letter-2x3-102x85"), ("back", "letter-2x3-102x85"), ("wrap", "letter-1x5-203x51")],
+)
+def test_the_lot_stands_in_letters_and_in_bars_only_where_they_are_asked_for(kind, sheet_name, lot_bars, symbols):
+    content = replace(label("us", kind), lot_bars=lot_bars)
+    placed = place(content, outline(sheet_name), design("press"))
+    assert [type(mark).__name__ for mark in placed.marks if isinstance(mark, BarcodeMark | MatrixMark)] == symbols
+    assert sum("L26195AXR" in getattr(mark, "text", "") for mark in placed.marks) == 1
+
+
+def test_bars_with_no_room_leave_the_lot_in_letters_and_that_is_said():
+    placed = place(barred(label("us")), outline("letter-4x5-d51"), design("press"))
+    assert not [mark for mark in placed.marks if isinstance(mark, BarcodeMark)]
+    assert any("no room for the bars of the lot" in note for note in placed.notes)
 
 
 def test_what_does_not_fit_the_front_is_named_as_moved():
@@ -105,10 +124,9 @@ def test_two_languages_both_stand_on_the_label_at_the_same_size():
 
 def test_bars_stand_on_whole_dots_and_fit_the_jar():
     from labelkit.measures import Length
-    from labelkit.paper.marks import BarcodeMark
 
-    wide = replace(label("us"), diameter=Length.read("90 mm", "en_US"))
-    narrow = replace(label("us"), diameter=Length.read("50 mm", "en_US"))
+    wide = replace(barred(label("us")), diameter=Length.read("90 mm", "en_US"))
+    narrow = replace(barred(label("us")), diameter=Length.read("50 mm", "en_US"))
     sheet_name = "letter-2x3-102x85"
     (bars,) = [
         mark
@@ -123,7 +141,7 @@ def test_bars_stand_on_whole_dots_and_fit_the_jar():
     assert any(
         "a jar of 50 mm across 26.2 mm" in note or "a jar of 50 mm across 26.1 mm" in note for note in placed.notes
     )
-    assert any("in bars turned a quarter round" in note for note in placed.notes)
+    assert any("turned a quarter round" in note for note in placed.notes)
     assert not list(overlaps(placed)) and not list(over_the_edge(placed)) and not list(unsaid(narrow, placed))
 
 

@@ -13,7 +13,7 @@ import pytest
 from labelkit.labels.design import NAMES
 from labelkit.labels.printing import preview_png, print_sheet
 from labelkit.labels.sheets import Printer, sheet
-from tests.labels.samples import LINK, LOT, MARKETS, label, linked
+from tests.labels.samples import LINK, LOT, MARKETS, barred, label, linked
 
 #: Sheets whose labels are large enough for bars in every design, and one that takes the lot in small squares.
 WITH_BARS = ("letter-2x3-102x85", "a4-2x2-99x139")
@@ -21,7 +21,7 @@ WITH_BARS = ("letter-2x3-102x85", "a4-2x2-99x139")
 
 @lru_cache(maxsize=64)
 def printed(look: str, sheet_name: str, code: str = "us", dpi: int = 600, count: int = 1) -> bytes:
-    return print_sheet([(linked(label(code)), count)], sheet_name, look, dpi=dpi).pdf
+    return print_sheet([(barred(linked(label(code))), count)], sheet_name, look, dpi=dpi).pdf
 
 
 def picture(pdf: bytes, dpi: int, page: int = 1):
@@ -75,8 +75,9 @@ def test_every_symbol_still_reads_through_a_blur_of_eight_hundredths_of_a_millim
 @pytest.mark.parametrize("look", NAMES)
 def test_a_lot_in_small_squares_reads_too(look):
     name, found = "letter-3x3-64x76", {}
-    pdf = print_sheet([replace(label("us"), diameter=None)], name, look).pdf
-    small = print_sheet([replace(label("us"), lot=LOT)], "a4-3x6-64x47", look).pdf
+    content = replace(label("us"), lot_bars="datamatrix")
+    pdf = print_sheet([content], name, look).pdf
+    small = print_sheet([content], "a4-3x6-64x47", look).pdf
     for file, which in ((pdf, name), (small, "a4-3x6-64x47")):
         for kind, texts in read(first_label(picture(file, 600), sheet(which), 600)).items():
             found.setdefault(kind, []).extend(texts)
@@ -94,7 +95,7 @@ def test_bars_are_whole_dots_of_the_printer_where_they_fall_on_the_page():
     from pypdf import PdfReader
 
     pdf = print_sheet(
-        [label("us")] * 6, "letter-2x3-102x85", "press", printer=Printer(300, nudge_x=137, nudge_y=-91)
+        [barred(label("us"))] * 6, "letter-2x3-102x85", "press", printer=Printer(300, nudge_x=137, nudge_y=-91)
     ).pdf
     stream = PdfReader(BytesIO(pdf)).pages[0].get_contents().get_data().decode("latin-1").split()
     dot, edges, shift = 72 / 300, 0, (0.0, 0.0)
@@ -158,7 +159,7 @@ def test_the_text_of_the_file_can_be_searched_and_copied():
 
 def test_equal_labels_give_equal_files_and_other_lots_other_ones():
     one, two = (print_sheet([(label("us"), 3)], "letter-2x5-102x51", "ridge").pdf for _ in range(2))
-    other = print_sheet([(replace(label("us"), lot="L26196AXR"), 3)], "letter-2x5-102x51", "ridge").pdf
+    other = print_sheet([(label("us").for_lot("L26196AXR"), 3)], "letter-2x5-102x51", "ridge").pdf
     assert one == two != other
 
 

@@ -17,14 +17,14 @@ from labelkit.labels.sheets import sheet as sheet_named
 from labelkit.measures import Length
 from labelkit.paper.marks import BarcodeMark, MatrixMark
 from tests.labels.looking import crossing_the_frame, over_the_edge, overlaps, unsaid
-from tests.labels.samples import LINK, LOT, label, linked, outline
+from tests.labels.samples import LINK, LOT, barred, label, linked, outline
 from tests.labels.test_batch import LOTS, link_of
 from tests.labels.test_printed import first_label, picture, read
 
 SHEET = "letter-2x3-102x85"
 NUMBER = "9521234543213"
-NARROW = replace(linked(label("us")), diameter=Length.of_mm(50))
-BACK = replace(linked(label("us", "back")), diameter=Length.of_mm(50), number=NUMBER)
+NARROW = replace(barred(linked(label("us"))), diameter=Length.of_mm(50))
+BACK = replace(barred(linked(label("us", "back"))), diameter=Length.of_mm(50), number=NUMBER)
 
 
 def bars_of(placed):
@@ -82,24 +82,24 @@ def test_the_till_number_is_upright_on_a_wide_jar_and_turned_on_a_narrow_one():
 
 def test_bars_are_turned_on_a_label_too_narrow_for_them_upright():
     """A flat, high label: 39.1 mm of bars and quiet zones find no room in 38 mm across."""
-    content = replace(label("eu"), diameter=None)
+    content = replace(barred(label("eu")), diameter=None)
     placed = place(content, Outline(38_000, 120_000), design("press"))
     (bars,) = bars_of(placed).values()
     assert bars.ladder and not [mark for mark in placed.marks if isinstance(mark, MatrixMark)]
-    assert any("no room for upright bars of 39.1 mm" in note and "turned" in note for note in placed.notes)
+    assert any("39.1 mm wide, and there is no room" in note and "turned" in note for note in placed.notes)
     assert not [*overlaps(placed), *over_the_edge(placed), *crossing_the_frame(placed), *unsaid(content, placed)]
 
 
 def test_bars_stay_upright_wherever_they_fit_so():
     for name in ("letter-2x3-102x85", "a4-2x2-99x139", "a4-2x4-99x68"):
-        placed = place(replace(linked(label("us")), diameter=Length.of_mm(90)), outline(name), design("meadow"))
+        placed = place(replace(barred(linked(label("us"))), diameter=Length.of_mm(90)), outline(name), design("meadow"))
         assert not any(mark.ladder for mark in bars_of(placed).values()), name
 
 
 @pytest.mark.parametrize("look", NAMES)
 def test_a_back_label_keeps_bars_beside_its_words_where_they_find_no_room_below(look):
-    """Till number, link and lot all stand; before, one column dropped the lot's bars or the till number."""
-    content = replace(linked(label("us", "back")), number=NUMBER)
+    """Till number, link and lot all stand; before, one column dropped the lot's squares or the till number."""
+    content = replace(linked(label("us", "back")), number=NUMBER, lot_bars="datamatrix")
     for name in ("letter-2x5-102x51", "a4-2x4-99x68"):
         placed = place(content, outline(name), design(look))
         read_off = [*(mark.bars.text for mark in bars_of(placed).values())]

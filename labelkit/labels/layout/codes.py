@@ -7,6 +7,7 @@ so they bend with a jar without turning away from the scanner (GS1 General Speci
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from labelkit.barcodes.dots import INCH_UM, Module, on_grid, snapped
@@ -112,7 +113,21 @@ def turned_note(content: LabelContent, block: Block) -> str:
     return f"The bars of {what} are turned a quarter round: {why}. Turn the scanner or the jar a quarter round to read them."
 
 
-def lot_bars(content: LabelContent, design: Design, dpi: int, bar_high: int, ladder: bool = False) -> Block | None:
+def lot_symbols(
+    content: LabelContent, design: Design, dpi: int, heights: Sequence[int] = BAR_HEIGHTS
+) -> list[list[Block]]:
+    """The lot in what is asked for, in groups of equal worth: upright bars, the highest first, then turned ones; or a
+    Data Matrix. Empty where it is to stand in plain letters alone."""
+    if content.lot_bars == "datamatrix":
+        groups = [[_lot_squares(content, design, dpi)]]
+    elif content.lot_bars == "code128":
+        groups = [[_lot_bars(content, design, dpi, high, turned) for high in heights] for turned in (False, True)]
+    else:
+        groups = []
+    return [found for group in groups if (found := [block for block in group if block])]
+
+
+def _lot_bars(content: LabelContent, design: Design, dpi: int, bar_high: int, ladder: bool) -> Block | None:
     """The lot in Code 128 with its text below; None when the bars would bend too far round the jar.
 
     Turned bars stand alone: a line under them would be three times as wide as they are, so the lot is read in the small
@@ -144,8 +159,8 @@ def lot_bars(content: LabelContent, design: Design, dpi: int, bar_high: int, lad
     )
 
 
-def lot_squares(content: LabelContent, design: Design, dpi: int) -> Block | None:
-    """The lot in a Data Matrix with its text beside: for labels too small for bars."""
+def _lot_squares(content: LabelContent, design: Design, dpi: int) -> Block | None:
+    """The lot in a Data Matrix with its text beside."""
     words = content.of("lot")
     if not content.lot or words is None:
         return None

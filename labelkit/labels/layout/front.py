@@ -8,21 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import product
 
-from labelkit.barcodes.dots import snapped
-from labelkit.barcodes.linear import code128
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.layout.arrange import tries
 from labelkit.labels.layout.board import Board, Plan, Try, board
 from labelkit.labels.layout.codes import (
-    BAR_HEIGHTS,
     Block,
-    bends_away,
     link_squares,
-    lot_bars,
-    lot_squares,
-    round_the_jar,
+    lot_symbols,
+    turned_note,
 )
 from labelkit.labels.layout.placed import Placed, rows_of
 from labelkit.labels.layout.wanting import front_too_small
@@ -48,6 +44,7 @@ GIVE_WAY = (
 #: What no law asks for: it goes before any word that must be said.
 SLOGANS = ("storage", "line")
 _FREE_WORDS = {"storage": "how to store it", "line": "your own lines", "link": "the link"}
+LOT_SYMBOLS = {"code128": "bars of the lot", "datamatrix": "Data Matrix of the lot"}
 
 
 #: The least room from the edge, micrometres: what cutting by hand leaves alone. Common practice, no source.
@@ -74,7 +71,7 @@ def place_front(
             found = _largest(room, whole)
             best = found if best is None or (found and found[1].title.size > best[1].title.size) else best
     if best is None:
-        best = _largest(bare, list(moved(content, design, dpi))) or _largest(plain, list(moved(content, design, dpi)))
+        best = _largest(bare, list(moved(content))) or _largest(plain, list(moved(content)))
     if best is None:
         raise front_too_small(content, plain, content.without(*GIVE_WAY))
     return finished(best[0], content, best[1])
@@ -107,46 +104,34 @@ def _enough(bare: Board, best: Try, wanted: int) -> bool:
 
 
 def kept(content: LabelContent, design: Design, dpi: int) -> Iterator[Plan]:
-    """Every word that must be said, the fullest label first: the lot in bars, in turned bars, in squares; then without
-    slogans, and without symbols."""
-    level = 0
-    for words in (content, content.without(*SLOGANS)) if content.every(*SLOGANS) else (content,):
-        for codes in _codes(words, design, dpi):
-            gone = () if words is content else tuple(role for role in SLOGANS if content.of(role))
-            for one in codes:
-                link = ("link",) if content.link and not any(block.kind == "link" for block in one) else ()
-                yield Plan(words, one, (*gone, *link), level, READY if words is content else ENOUGH)
-            level += 1
-    bare = content.without(*SLOGANS)
-    gone = tuple(role for role in SLOGANS if content.of(role))
-    yield Plan(bare, (), (*gone, *(("link",) if content.link else ())), level, ENOUGH)
+    """Every word that must be said, the fullest label first; slogans go before symbols do."""
+    said = (content, content.without(*SLOGANS)) if content.every(*SLOGANS) else (content,)
+    groups = list(_codes(content, design, dpi))
+    for level, (codes, words) in enumerate(product(groups, said)):
+        gone = () if words is content else tuple(role for role in SLOGANS if content.of(role))
+        wanted = ENOUGH if words is not content or codes == [()] else READY
+        for one in codes:
+            link = ("link",) if content.link and not any(block.kind == "link" for block in one) else ()
+            yield Plan(words, one, (*gone, *link), level, wanted)
 
 
 def _codes(content: LabelContent, design: Design, dpi: int) -> Iterator[list[tuple[Block, ...]]]:
-    """The symbols a front may bear, in groups of equal worth."""
-    link = link_squares(content, dpi)
-    squares = lot_squares(content, design, dpi)
-    upright = [lot_bars(content, design, dpi, high) for high in BAR_HEIGHTS]
-    turned = [lot_bars(content, design, dpi, high, ladder=True) for high in BAR_HEIGHTS]
-    for also in (link, None) if link else (None,):
-        for lots in (upright, turned, [squares]) if squares else ([None],):
-            if not squares or any(lots):
-                yield [tuple(block for block in (lot, also) if block) for lot in lots if lot or not squares]
+    """The symbols a front may bear, in groups of equal worth; the last has none."""
+    link, lots = link_squares(content, dpi), lot_symbols(content, design, dpi)
+    if link:
+        yield from ([(lot, link) for lot in group] for group in lots)
+        yield [(link,)]
+    yield from ([(lot,) for lot in group] for group in lots)
+    yield [()]
 
 
-def moved(content: LabelContent, design: Design, dpi: int) -> Iterator[Plan]:
+def moved(content: LabelContent) -> Iterator[Plan]:
     """What to try where not every word finds room: one role after the other moves to another label of the jar."""
-    squares = lot_squares(content, design, dpi)
     gone: list[str] = []
-    level = 0
     for role in GIVE_WAY:
         if content.link if role == "link" else content.of(role):
             gone.append(role)
-        else:
-            continue
-        left = content.without(*gone)
-        for codes in ((squares,), ()) if squares and left.of("lot") else ((),):
-            yield Plan(left, codes, tuple(gone), level := level + 1, 0)
+            yield Plan(content.without(*gone), (), tuple(gone), len(gone), 0)
 
 
 def finished(bare: Board, content: LabelContent, found: Try) -> Placed:
@@ -156,29 +141,17 @@ def finished(bare: Board, content: LabelContent, found: Try) -> Placed:
         ground = (Shape(outline.path(by, bx), fill=design.ground, behind=True, role="ground"),)
     marks = (*ground, *behind(bare.frame), *found.marks)
     rows = rows_of(found.plan.content, marks, outline, bare.inset)
-    notes = tuple(_notes(content, found, bare))
+    notes = tuple(_notes(content, found))
     return Placed(found.plan.content, design.name, outline, marks, rows, found.plan.moved, notes)
 
 
-def _notes(content: LabelContent, found: Try, bare: Board) -> Iterator[str]:
-    kinds = {block.kind for block in found.plan.codes}
-    turned = any(block.ladder for block in found.plan.codes)
-    if content.lot and content.kind == "front" and ("bars" not in kinds or turned) and found.plan.content.of("lot"):
-        instead = "in bars turned a quarter round" if turned else "in plain text"
-        instead = "in a Data Matrix beside its plain text" if "squares" in kinds else instead
-        yield f"{why_not_upright(content, bare)}; the lot stands {instead}."
+def _notes(content: LabelContent, found: Try) -> Iterator[str]:
+    if content.lot_bars != "none" and not any(block.says == "lot" for block in found.plan.codes):
+        yield f"There was no room for the {LOT_SYMBOLS[content.lot_bars]}; the lot stands in plain letters."
+    yield from (turned_note(content, block) for block in found.plan.codes if block.ladder)
     gone = [role for role in found.plan.moved if role in SLOGANS or role == "link"]
     if gone:
         yield f"There was no room for {', '.join(_FREE_WORDS[role] for role in gone)}."
     needed = [role.replace("_", " ") for role in found.plan.moved if role not in gone]
     if needed:
         yield f"Not on this label, and needed on another one of the jar: {', '.join(needed)}."
-
-
-def why_not_upright(content: LabelContent, bare: Board) -> str:
-    """Why the lot does not stand in upright bars, with the millimetres."""
-    bars = code128(content.lot)
-    module = snapped(bars.kind.usual_x, bare.dpi, bars.kind.least_x)
-    if bends_away(content, bars, module):
-        return f"Bars for the lot would be {round_the_jar(content, bars, module)}"
-    return f"The label has no room for upright bars of {module.um(bars.across) / 1000:.1f} mm"

@@ -103,9 +103,15 @@ def _ways(
                     yield from ((way, scale) for scale in scales for way in ways)
 
 
-def _kept(codes: list[Block]) -> tuple[int, bool]:
-    """How many things the symbols say, and whether a till number among them is upright, as tills want it."""
-    return len({block.says for block in codes}), not any(block.says == "till" and block.ladder for block in codes)
+def _kept(codes: list[Block]) -> tuple[bool, int, bool]:
+    """Whether a till number is as high as tills want it, how many things the symbols say, and whether it is upright."""
+    tills = [block for block in codes if block.says == "till"]
+    return not any(map(_low, tills)), len({block.says for block in codes}), not any(till.ladder for till in tills)
+
+
+def _low(block: Block) -> bool:
+    """Whether bars are lower than their standard asks."""
+    return isinstance(block.symbol, Barcode) and block.bar_high < block.symbol.kind.least_height.um
 
 
 def _arranged(recipe: Recipe, bare: Board, content: LabelContent, codes: list[Block]) -> Iterator[Way]:
@@ -197,19 +203,13 @@ def _finished(bare: Board, content: LabelContent, found, codes: list[Block], ful
     )
     marks = (*ground, *behind(bare.frame), *found)
     notes = tuple(_left_out(content, codes, fullest))
-    low = [
-        (block.symbol, block.bar_high)
-        for block in codes
-        if block.kind in ("till", "case")
-        and isinstance(block.symbol, Barcode)
-        and block.bar_high < block.symbol.kind.least_height.um
-    ]
+    low = [block for block in codes if block.kind in ("till", "case") and _low(block)]
     if content.number and is_own_till_number(content.number) and any(block.kind == "till" for block in codes):
         notes += (CAUTION,)
     notes += tuple(
-        f"The bars of {bars.text} are {high / 1000:.1f} mm high; the standard asks {bars.kind.least_height.mm} mm, "
-        "and lower ones must be held just so to the scanner."
-        for bars, high in low
+        f"The bars of {block.symbol.text} are {block.bar_high / 1000:.1f} mm high; the standard asks "
+        f"{block.symbol.kind.least_height.mm} mm, and lower ones must be held just so to the scanner."
+        for block in low
     )
     return Placed(
         content, design.name, bare.outline, marks, rows_of(content, marks, bare.outline, bare.inset), (), notes

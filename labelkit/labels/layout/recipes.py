@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from itertools import chain
 
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
@@ -14,8 +15,7 @@ from labelkit.labels.layout.codes import (
     case_bars,
     case_squares,
     link_squares,
-    lot_bars,
-    lot_squares,
+    lot_symbols,
     till_bars,
 )
 from labelkit.labels.layout.column import Column, Piece
@@ -33,11 +33,10 @@ def _fewer(*rows: Sequence[Block | None]) -> list[list[Block]]:
 
 
 def back_codes(content: LabelContent, design: Design, dpi: int) -> list[list[Block]]:
-    """Till number, link, lot: the lot is turned or shrinks to squares, then the link goes, then the till number's bars
-    get lower than their standard."""
-    link, squares = link_squares(content, dpi), lot_squares(content, design, dpi)
-    least = BAR_HEIGHTS[-1]
-    lots = [lot_bars(content, design, dpi, least), lot_bars(content, design, dpi, least, ladder=True), squares]
+    """Till number, link, lot: the lot's bars are turned, then the link goes, then the till number's bars get lower than
+    their standard."""
+    link = link_squares(content, dpi)
+    lots = [*chain(*lot_symbols(content, design, dpi, BAR_HEIGHTS[-1:])), None]
     rows = [
         (till, *also)
         for heights in ((22_850, 18_280), (12_000, 8_000))
@@ -46,7 +45,7 @@ def back_codes(content: LabelContent, design: Design, dpi: int) -> list[list[Blo
         for also in besides
         for till in _tills(content, design, dpi, heights, turned)
     ]
-    return _fewer(*rows, (link, squares), (squares,))
+    return _fewer(*rows, *((link, lot) for lot in lots), *((lot,) for lot in lots))
 
 
 def _tills(content: LabelContent, design: Design, dpi: int, heights: Iterable[int], turned: bool) -> list[Block | None]:
@@ -57,11 +56,10 @@ def _tills(content: LabelContent, design: Design, dpi: int, heights: Iterable[in
 
 
 def lot_codes(content: LabelContent, design: Design, dpi: int) -> list[list[Block]]:
-    """The lot in bars, else in squares, and the link where there is one."""
-    link, squares = link_squares(content, dpi), lot_squares(content, design, dpi)
-    bars = [lot_bars(content, design, dpi, high) for high in (12_000, *BAR_HEIGHTS)]
-    bars += [lot_bars(content, design, dpi, high, ladder=True) for high in BAR_HEIGHTS]
-    return _fewer(*([one, link] for one in bars), *([one] for one in bars), [squares])
+    """The lot in what is asked for, and the link where there is one."""
+    link = link_squares(content, dpi)
+    lots = [*chain(*lot_symbols(content, design, dpi, (12_000, *BAR_HEIGHTS))), None]
+    return _fewer(*([one, link] for one in lots), *([one] for one in lots))
 
 
 def case_codes(content: LabelContent, design: Design, dpi: int) -> list[list[Block]]:

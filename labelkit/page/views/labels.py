@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from flask import Blueprint, Response, request
 
 from labelkit.errors import LabelkitError
+from labelkit.labels.content import LOT_BARS
 from labelkit.labels.design import design, designs
 from labelkit.labels.label_set import said_on
 from labelkit.labels.sheets import Printer, free_places, sheets
@@ -142,6 +143,7 @@ class Choice:
     sheet: str
     design: str
     kind: str
+    lot_bars: str = "none"
     count: int | None = None
     skip: frozenset[int] = frozenset()
     right: str = "0 mm"
@@ -160,6 +162,7 @@ def _choice() -> Choice:
         typed("sheet") or usual_sheet(kind, request_context.season().markets),
         typed("design") or "press",
         kind,
+        typed("lot_bars") if typed("lot_bars") in LOT_BARS else "none",
         _number("count"),
         used,
         typed("right") or "0 mm",
@@ -178,14 +181,14 @@ def _wanted(state: Reading, choice: Choice, locale: str) -> LabelPrint:
     label = replace(label_of_record(state, choice.size), lot=choice.lot)
     paper = LabelPaper(choice.kind, sheet_named(state, choice.sheet), skip=choice.skip)
     printer = Printer(DPI, Length.read_signed(choice.right, locale).um, Length.read_signed(choice.up, locale).um)
-    look = LabelLook(design(choice.design), printer, cut_lines=choice.cut_lines)
+    look = LabelLook(design(choice.design), printer, lot_bars=choice.lot_bars, cut_lines=choice.cut_lines)
     return LabelPrint(
         label, (paper,), look, choice.size, count=choice.count, spoiled=choice.spoiled, proof=choice.proof
     )
 
 
 def _query() -> dict:
-    names = ("lot", "size", "sheet", "design", "kind", "count", "right", "up", "cut")
+    names = ("lot", "size", "sheet", "design", "kind", "lot_bars", "count", "right", "up", "cut")
     return {name: typed(name) for name in names} | {"used": request.values.getlist("used")}
 
 

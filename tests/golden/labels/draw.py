@@ -17,7 +17,7 @@ from labelkit.labels.printing import preview_png
 from labelkit.paper.fonts import Box, face
 from labelkit.paper.marks import Shape, Text, rectangle
 from labelkit.paper.pdf import PdfWriter
-from tests.labels.samples import label, linked, outline
+from tests.labels.samples import barred, label, linked, outline
 from tests.labels.test_kinds import CARD, CASE, TAG
 
 HERE = Path(__file__).parent
@@ -27,7 +27,7 @@ DESK = (226, 222, 214)
 
 def kinds() -> list[tuple[object, str]]:
     """One of each kind with the sheet it is shown on."""
-    back = replace(linked(label("us", "back")), number="9521234543213")
+    back = replace(barred(linked(label("us", "back"))), number="9521234543213")
     return [
         (label("us"), "letter-2x5-102x51"),
         (label("us", "lid"), "letter-3x4-d64"),
@@ -36,7 +36,7 @@ def kinds() -> list[tuple[object, str]]:
         (label("us", "seal"), "letter-2x10-102x25"),
         (label("us"), "letter-3x3-64x76"),
         (CARD, "a4-3x3-60x80"),
-        (TAG, "letter-2x3-102x85"),
+        (barred(TAG), "letter-2x3-102x85"),
         (CASE, "letter-2x3-102x85"),
     ]
 
