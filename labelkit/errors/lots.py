@@ -118,6 +118,109 @@ class BlendUnclear(Refused):
         )
 
 
+class SeedFromItself(Refused):
+    """Seed that came from the very bucket it is to go into."""
+
+    def __init__(self, bucket: str, seed: str) -> None:
+        super().__init__(
+            what=f"Bucket {seed} holds honey of bucket {bucket}, so it cannot be its seed.",
+            why="A bucket would be its own parent, and a trace back would go round in a circle.",
+            do=f"Put the two together under a new name (labelkit blend --into NEW-NAME --from {bucket} --from {seed}).",
+        )
+
+
+class NothingMeasured(Refused):
+    """A measuring without a weight and without a moisture."""
+
+    def __init__(self, bucket: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket}: neither a weight nor a moisture is given.",
+            why="A measuring without a figure would say that somebody looked, and not what was found.",
+            do="Give what the scale or the refractometer showed.",
+        )
+
+
+class WeighedFarFromRecord(AskedAbout):
+    """A bucket weighed again, far from what the record says it holds."""
+
+    def __init__(self, bucket: str, found: str, held: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket} weighs {found} now; by the record it holds {held}.",
+            why="So great a difference is mostly a slip, a lid or tare on the scale, or a step that was not booked.",
+            do="Weigh it again and look for a run, a drain or a spill that was not booked. If it is right, say why.",
+        )
+        self.field = "net"
+
+
+class SkimUnclear(Refused):
+    """A skimming with no weight, or with two that may contradict each other."""
+
+    def __init__(self, bucket: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket}: give either the weight of what was skimmed off or what the bucket weighs now.",
+            why="The foam and wax leave the bucket by name; otherwise they would be missing later without one.",
+            do="Weigh the foam and wax, or the bucket afterwards, and give one of the two.",
+        )
+
+
+class WeighsMoreAfter(Refused):
+    """A bucket heavier after something was taken out of it."""
+
+    def __init__(self, bucket: str, before: str, after: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket} would hold {after} afterwards and {before} before.",
+            why="Skimming and drying only take away; one of the two weights is wrong.",
+            do="Weigh the bucket again, and book that first if it holds more than the record says.",
+        )
+
+
+class DryingUnclear(Refused):
+    """A drying of which neither the weight nor both moistures are known."""
+
+    def __init__(self, bucket: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket}: it cannot be said how much water went.",
+            why="The water follows from the weight afterwards, or from the moisture before and after.",
+            do="Weigh the bucket afterwards, or measure its moisture before and after.",
+        )
+
+
+class DryingDoesNotBalance(AskedAbout):
+    """Weights and moistures of a drying that contradict each other."""
+
+    def __init__(self, bucket: str, moisture: str, expected: str, after: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket}: dried to {moisture} % it would weigh {expected}, and it weighs {after}.",
+            why="Drying takes water only, so the solids before and after must be the same.",
+            do="Measure the moisture and weigh the bucket again. If both are right, say what else left it.",
+        )
+        self.field = "after"
+
+
+class BuyerNotNamed(Refused):
+    """A bucket sold to nobody by name."""
+
+    def __init__(self, bucket: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket} is sold, and the buyer has no name.",
+            why="Whoever buys a bucket fills jars from it, and a recall must reach those.",
+            do="Give the buyer's name.",
+        )
+        self.field = "customer"
+
+
+class WhyNotSaid(Refused):
+    """Honey discarded without a reason."""
+
+    def __init__(self, bucket: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket}: honey that is discarded needs a reason.",
+            why="A year later the reason tells whether other honey of the day was in danger too.",
+            do="Say why in a few words, for example “spilled” or “fermented”.",
+        )
+        self.field = "because"
+
+
 class LotCodeWrong(Refused):
     """Something that is not a lot code of ours, or was mistyped."""
 

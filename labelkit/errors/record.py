@@ -322,6 +322,17 @@ class LotHeld(Refused):
         )
 
 
+class NothingNoted(Refused):
+    """A note without words, or about nothing."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="The note has no words, or names no bucket and no lot.",
+            why="A note is found again by what it is about.",
+            do="Name a bucket or a lot code, and write the note.",
+        )
+
+
 class CorrectionRefused(Refused):
     """A correction that cannot be."""
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 from typing import ClassVar
@@ -186,6 +186,28 @@ def check_blend(into: str, parts: tuple[Part, ...]) -> None:
 
 
 @dataclass(frozen=True, slots=True)
+class BucketStep(Event):
+    """Something that happens to the honey in a bucket after it was weighed in.
+
+    ``held`` is what the bucket held by the record just before. Every step names its bucket by a movement, of nothing
+    where no honey moved, so that it is found with the bucket and obeys the order of days.
+    """
+
+    voidable: ClassVar[bool] = True
+    bucket: str
+    day: date
+    held: Mass
+
+    def of(self, bucket: Bucket, others: Mapping[str, Bucket]) -> Bucket:
+        """The bucket as it is remembered after this step; ``others`` are the other buckets as they stood then."""
+        return bucket
+
+    def found_more(self, more: Mass) -> tuple[BucketStep, Mass]:
+        """The same step, had the bucket held ``more`` before it; and how much more it then holds after it."""
+        return replace(self, held=self.held + more), more
+
+
+@dataclass(frozen=True, slots=True)
 class Bucket:
     """A bucket lot as it stands now, with all it remembers."""
 
@@ -194,16 +216,20 @@ class Bucket:
     came_in: Mass = NOTHING
     moisture: Decimal | None = None  # by mass over the parts whose moisture is known
     moisture_known_for: Mass = NOTHING
+    moisture_of: Mass = NOTHING  # what it would have to be known for: all that came in, or what was last measured
+    water: Decimal = Decimal(0)  # of the known parts, exact: milligrams times per cent
     sources: tuple[Source, ...] = ()
     harvested: tuple[date, ...] = ()
     plants: tuple[str, ...] = ()
     parents: tuple[Part, ...] = ()
-    history: tuple[WeighIn | Drain | Blend, ...] = field(default=(), compare=False)
+    hottest_c: Decimal | None = None  # the warmest it is known to have been; None where no warming was booked
+    warm_hours: Decimal = Decimal(0)
+    history: tuple[WeighIn | Drain | Blend | BucketStep, ...] = field(default=(), compare=False)
 
     @property
     def moisture_is_whole(self) -> bool:
-        """Whether the moisture was measured for everything that came in."""
-        return self.moisture is not None and self.moisture_known_for == self.came_in
+        """Whether the moisture is known of all of it."""
+        return self.moisture is not None and self.moisture_known_for == self.moisture_of
 
     def without(self, wanted: Mass) -> Mass:
         """What is left after taking so much. Raises :class:`~labelkit.errors.lots.BucketTooEmpty`."""
@@ -216,11 +242,68 @@ class Bucket:
             )
         return self.holds - wanted
 
+    def measured(self, mass: Mass, moisture: Decimal) -> Bucket:
+        """The same bucket, all of it known to be of this moisture."""
+        return replace(
+            self,
+            moisture=moisture,
+            moisture_known_for=mass,
+            moisture_of=mass,
+            water=mass.mg * moisture,
+        )
 
-def bucket_of(
-    id: str, events: Iterable[WeighIn | Drain | Blend], parents: Iterable[Bucket] = (), gone: Mass = NOTHING
-) -> Bucket:
-    """Fold a bucket from its own events, its parents as they were at the blend, and what has gone out of it since.
+    def poured(self, mass: Mass, moisture: Decimal | None) -> Bucket:
+        """The same bucket with so much more in it."""
+        whole = replace(self, came_in=self.came_in + mass, moisture_of=self.moisture_of + mass)
+        if moisture is None:
+            return whole
+        known, water = self.moisture_known_for + mass, self.water + mass.mg * moisture
+        return replace(whole, moisture=water / known.mg, moisture_known_for=known, water=water)
+
+    def from_parent(self, part: Part, parent: Bucket) -> Bucket:
+        """The same bucket with a part of another in it, and all that one remembers."""
+        known = [warmth for warmth in (self.hottest_c, parent.hottest_c) if warmth is not None]
+        return replace(
+            self.poured(part.mass, parent.moisture),
+            parents=(*self.parents, part),
+            sources=_together(self.sources, parent.sources),
+            harvested=tuple(sorted({*self.harvested, *parent.harvested})),
+            plants=tuple(sorted({*self.plants, *parent.plants})),
+            hottest_c=max(known, default=None),
+            warm_hours=max(self.warm_hours, parent.warm_hours),
+        )
+
+    def after(self, event: WeighIn | Drain | Blend | BucketStep, others: Mapping[str, Bucket]) -> Bucket:
+        """The bucket once this happened to it; ``others`` are the other buckets as they stood then."""
+        bucket = replace(self, history=(*self.history, event))
+        if isinstance(event, BucketStep):
+            return event.of(bucket, others)
+        if isinstance(event, Blend):
+            for part in event.parts:
+                bucket = bucket.from_parent(part, others.get(part.bucket) or Bucket(part.bucket, NOTHING))
+            return bucket
+        bucket = bucket.poured(event.net, event.moisture)
+        first = isinstance(event, WeighIn)
+        # Cappings drain for days; unless told otherwise their honey came off with the bucket's own.
+        harvested = event.harvested or (event.day if first else None)
+        plant = event.plant if isinstance(event, WeighIn) else None
+        return replace(
+            bucket,
+            sources=_together(bucket.sources, event.sources),
+            harvested=tuple(sorted({*bucket.harvested, *((harvested,) if harvested else ())})),
+            plants=tuple(sorted({*bucket.plants, *((plant,) if plant is not None else ())})),
+        )
+
+
+def _together(sources: Iterable[Source], more: Iterable[Source]) -> tuple[Source, ...]:
+    hives: dict[str, set[str]] = {}
+    for source in (*sources, *more):
+        hives.setdefault(source.yard, set()).update(source.hives)
+    return tuple(Source(yard, tuple(sorted(names))) for yard, names in sorted(hives.items()))
+
+
+def bucket_of(id: str, events: Iterable[WeighIn | Drain | Blend], parents: Iterable[Bucket] = ()) -> Bucket:
+    """A bucket as its own events left it, and its parents as they were at the blend; nothing has gone out of it.
 
     >>> filled = WeighIn("B1", date(2026, 7, 14), Mass.of_grams(20000), moisture=Decimal("17.0"))
     >>> added = Drain("B1", date(2026, 7, 17), Mass.of_grams(5000), moisture=Decimal("18.0"))
@@ -228,45 +311,8 @@ def bucket_of(
     >>> bucket.holds.kg, bucket.moisture
     (Decimal('25'), Decimal('17.2'))
     """
-    history = tuple(events)
-    by_id = {parent.id: parent for parent in parents}
-    intake: list[tuple[Mass, Decimal | None]] = []
-    sources: dict[str, set[str]] = {}
-    harvested: set[date] = set()
-    plants: set[str] = set()
-    came_from: list[Part] = []
-    for event in history:
-        if isinstance(event, Blend):
-            for part in event.parts:
-                parent = by_id[part.bucket]
-                came_from.append(part)
-                intake.append((part.mass, parent.moisture))
-                for source in parent.sources:
-                    sources.setdefault(source.yard, set()).update(source.hives)
-                harvested.update(parent.harvested)
-                plants.update(parent.plants)
-            continue
-        intake.append((event.net, event.moisture))
-        for source in event.sources:
-            sources.setdefault(source.yard, set()).update(source.hives)
-        if isinstance(event, WeighIn):
-            harvested.add(event.harvested or event.day)
-            plants.update((event.plant,) if event.plant is not None else ())
-        elif event.harvested:
-            # Cappings drain for days; unless told otherwise their honey came off with the bucket's own.
-            harvested.add(event.harvested)
-    known = [(mass, water) for mass, water in intake if water is not None]
-    known_for = total(mass for mass, _ in known)
-    came_in = total(mass for mass, _ in intake)
-    return Bucket(
-        id=id,
-        holds=came_in - gone,
-        came_in=came_in,
-        moisture=sum((m.mg * w for m, w in known), Decimal(0)) / known_for.mg if known_for else None,
-        moisture_known_for=known_for,
-        sources=tuple(Source(yard, tuple(sorted(hives))) for yard, hives in sorted(sources.items())),
-        harvested=tuple(sorted(harvested)),
-        plants=tuple(sorted(plants)),
-        parents=tuple(came_from),
-        history=history,
-    )
+    others = {parent.id: parent for parent in parents}
+    bucket = Bucket(id, NOTHING)
+    for event in events:
+        bucket = bucket.after(event, others)
+    return replace(bucket, holds=bucket.came_in)

@@ -1,7 +1,7 @@
 """Every event of the season moves honey from one place to another, and nothing is ever made or lost on the way.
 
 Double entry for honey: each movement takes from one account and gives to another, so the masses of an event add up
-to nothing. What came off the hives is the one source; sold, given, broken, lost and unexplained are where it ends.
+to nothing. What came off the hives is the one source; sold, given, fed, broken, lost and unexplained are where it ends.
 """
 
 from __future__ import annotations
@@ -25,6 +25,9 @@ class Account(StrEnum):
     SAMPLE = "sample"  # kept back or opened for tests
     BROKEN = "broken"
     DISCARDED = "discarded"  # destroyed on purpose
+    FED = "fed"  # given back to bees
+    WATER = "water"  # dried out of it
+    REWEIGHED = "reweighed"  # what a bucket weighed less when it was weighed again (negative: more)
     LOST = "lost"  # a loss somebody can name: strainer, tap, foam
     UNEXPLAINED = "unexplained"  # what the scale says is missing and nobody can name (negative: found)
 

@@ -5,13 +5,15 @@ Each function gives a :class:`Why` that the page shows behind the word "why?"; t
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from labelkit.lots.bucket import Blend
-from labelkit.measures import Mass
+from labelkit.lots.bucket import Blend, BucketStep, Drain, WeighIn
+from labelkit.lots.bucket_life import Measured, Treated
+from labelkit.lots.movement import Account
+from labelkit.measures import NOTHING, Mass, total
 from labelkit.page.language import say, told
 
 if TYPE_CHECKING:
@@ -47,18 +49,43 @@ def of_bucket(bucket: Bucket, show: Show, day_words: Callable[[date], str]) -> W
                 for part in event.parts
             ]
             continue
+        if isinstance(event, BucketStep):
+            rows += _step_rows(event, show, day_words)
+            continue
         how = say("drained from the cappings") if event.kind == "drain" else say("weighed in")
         if event.weighing:
             gross, tare = show(event.weighing.gross), show(event.weighing.tare)
             how += ": " + say("{gross} on the scale less {tare} empty", gross=gross, tare=tare)
         rows.append((f"{day_words(event.day)}, {how}", f"+ {show(event.net)}"))
-    gone = bucket.came_in - bucket.holds
+    gone = bucket.came_in + total(_change(event) for event in bucket.history) - bucket.holds
     if gone:
         rows.append((say("bottled or blended since"), f"− {show(gone)}"))
     return Why(
         say("{bucket} holds {weight}", bucket=bucket.id, weight=show(bucket.holds)),
         (*rows, (say("in the bucket"), show(bucket.holds))),
     )
+
+
+def _change(event: Any) -> Mass:
+    """By how much a step made its bucket lighter or heavier, what came into it from other lots aside."""
+    if not isinstance(event, BucketStep):
+        return NOTHING
+    return total(m.mass for m in event.movements() if m.account == Account.BUCKET and m.lot == event.bucket) - _seed(
+        event
+    )
+
+
+def _seed(event: BucketStep) -> Mass:
+    return event.seed.mass if isinstance(event, Treated) and event.seed else NOTHING
+
+
+def _step_rows(event: BucketStep, show: Show, day_words: Callable[[date], str]) -> Iterator[tuple[str, str]]:
+    if isinstance(event, Treated) and event.seed:
+        yield f"{day_words(event.day)}, {say('seed of {bucket}', bucket=event.seed.bucket)}", f"+ {show(_seed(event))}"
+    change = _change(event)
+    if change:
+        how = say("weighed again") if isinstance(event, Measured) else told(event.title)
+        yield f"{day_words(event.day)}, {how}", f"{'+' if change.mg > 0 else '−'} {show(Mass(abs(change.mg)))}"
 
 
 def of_moisture(bucket: Bucket, show: Show) -> Why | None:
@@ -69,14 +96,18 @@ def of_moisture(bucket: Bucket, show: Show) -> Why | None:
     if bucket.moisture is None:
         return None
 
-    rows = [
-        (
-            f"{say('from cappings') if event.kind == 'drain' else say('weighed in')}, {show(event.net)}",
-            f"{event.moisture.normalize():f} %",
-        )
-        for event in bucket.history
-        if not isinstance(event, Blend) and event.moisture is not None
-    ]
+    rows: list[tuple[str, str]] = []
+    for event in bucket.history:
+        if not isinstance(event, WeighIn | Drain | Measured | Treated) or event.moisture is None:
+            continue
+        if isinstance(event, WeighIn | Drain):
+            by = f"{say('from cappings') if event.kind == 'drain' else say('weighed in')}, {show(event.net)}"
+        else:
+            rows = []  # the latest measure rules from its day on
+            by = told(event.title)
+            if isinstance(event, Measured) and event.instrument:
+                by = say("measured by {instrument}", instrument=event.instrument)
+        rows.append((by, f"{event.moisture.normalize():f} %"))
     if bucket.parents:
         rows += [(say("from its parents, each by its mass"), "")]
     try:
@@ -90,7 +121,7 @@ def of_moisture(bucket: Bucket, show: Show) -> Why | None:
             say(
                 "Measured for {part} of {whole} that came in.",
                 part=show(bucket.moisture_known_for),
-                whole=show(bucket.came_in),
+                whole=show(bucket.moisture_of),
             ),
         )
     laws = (f"Table after A. G. Lochhead (1933), USDA Agriculture Handbook 335: {_DOUBT.get(risk.sure, risk.sure)}.",)

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import Any
 
-from labelkit.errors.lots import BucketTooEmpty, BucketTwice, BucketUnknown
+from labelkit.errors.lots import BucketTooEmpty, BucketTwice, BucketUnknown, SeedFromItself
 from labelkit.errors.record import (
     DayBeforeItsHoney,
     DayLaterThanClock,
@@ -21,7 +21,8 @@ from labelkit.errors.record import (
     LotUnknown,
     MassNotConserved,
 )
-from labelkit.lots.bucket import Blend, Drain, WeighIn
+from labelkit.lots.bucket import Blend, BucketStep, Drain, WeighIn
+from labelkit.lots.bucket_life import DISCARDED, TakenOut, Treated
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass, show_both, total
 from labelkit.measures.locales import DEFAULT_LOCALE
@@ -32,6 +33,7 @@ from labelkit.trace.relabel import Relabel
 
 _WORDS = {Account.JARS: "in stock", Account.STALL: "at the stall", Account.HELD: "on hold", Account.SOLD: "sold"}
 _LARGEST = 2**63
+_ONLY_TAKE = (Account.LOST, Account.WATER, Account.FED)  # nothing ever comes back from there
 # The kinds of event that bring a bucket or a lot into being.
 _MAKERS = (WeighIn.kind, Blend.kind, "run", Relabel.kind)
 
@@ -42,6 +44,8 @@ def check_alone(happened: Any) -> None:
     rest = total(m.mass for m in moves)
     if rest:
         raise MassNotConserved(happened.kind, moves[0].lot, show_both(Mass(abs(rest.mg)), DEFAULT_LOCALE))
+    if any(m.mass.mg < 0 and m.account in _ONLY_TAKE for m in moves):
+        raise EventUnkeepable(happened.kind, "more would be in the bucket after it than before")
     if any(abs(m.mass.mg) >= _LARGEST or abs(m.count) >= _LARGEST for m in moves):
         raise EventUnkeepable(happened.kind, "a figure is larger than any honey house")
     if any("\x00" in m.lot + m.size for m in moves):
@@ -82,11 +86,21 @@ def check_names(record: Reading, happened: Sequence[Any]) -> None:
     for name, each in made.items():
         if name in standing:
             raise _twice(each, name, standing[name])
+    _check_seeds(record, happened)
     relabelled = {each.into: each for each in happened if isinstance(each, Relabel)}
     _check_relabelled(record, relabelled)
     wanted = {m.lot: m for each in happened for m in _needs(each) if m.lot not in made and m.lot not in relabelled}
     for name in sorted(set(wanted) - set(_first_days(record, wanted))):
-        raise BucketUnknown(name, "") if wanted[name].account == Account.BUCKET else LotUnknown(f"lot {name}", "")
+        of_bucket = any(m.account == Account.BUCKET and m.lot == name for each in happened for m in each.movements())
+        raise BucketUnknown(name, "") if of_bucket else LotUnknown(f"lot {name}", "")
+
+
+def _check_seeds(record: Reading, happened: Sequence[Any]) -> None:
+    """A bucket is never its own parent, so that every walk back ends at the hives."""
+    for each in happened:
+        seed = each.seed if isinstance(each, Treated) else None
+        if seed is not None and (seed.bucket == each.bucket or seed.bucket in record.descent(each.bucket)):
+            raise SeedFromItself(each.bucket, seed.bucket)
 
 
 def _check_relabelled(record: Reading, relabelled: dict[str, Relabel]) -> None:
@@ -103,9 +117,13 @@ def _check_relabelled(record: Reading, relabelled: dict[str, Relabel]) -> None:
 
 
 def _needs(each: Any):
-    """The movements whose lot must be there already: honey added to a bucket, and all that leaves a lot."""
+    """The movements whose lot must be there already: honey added to a bucket or treated in it, all that leaves a lot."""
     moves = each.movements()
-    return moves if isinstance(each, Drain) else [m for m in moves if m.mass.mg < 0 and m.account != Account.HIVES]
+    return (
+        moves
+        if isinstance(each, Drain | BucketStep)
+        else [m for m in moves if m.mass.mg < 0 and m.account != Account.HIVES]
+    )
 
 
 def _bucket_made(each: Any) -> str | None:
@@ -143,9 +161,15 @@ def check_holds(held: dict[str, tuple[str, str]], happened: Any) -> None:
     """
     if happened.ignores_holds:
         return
+    # What is on hold may be dried and skimmed, and thrown away; it may not go on to anybody.
+    stays = happened.bucket if isinstance(happened, BucketStep) and _stays(happened) else None
     for m in happened.movements():
-        if m.lot in held and m.mass.mg < 0 and m.account in (Account.BUCKET, *AT_HAND):
+        if m.lot in held and m.lot != stays and m.mass.mg < 0 and m.account in (Account.BUCKET, *AT_HAND):
             raise LotHeld(m.lot, *held[m.lot])
+
+
+def _stays(step: BucketStep) -> bool:
+    return not isinstance(step, TakenOut) or step.how == DISCARDED
 
 
 def check_balances(record: Reading, lots: set[str]) -> None:
@@ -170,7 +194,7 @@ def check_balances(record: Reading, lots: set[str]) -> None:
             if account != Account.BUCKET and count < 0:
                 held = on_hold.get((lot, size), 0) if account == Account.JARS else 0
                 raise JarsTooFew(lot, size, -int(count), _WORDS[Account(account)], held)
-            if account != Account.BUCKET and (mg < 0 or (count == 0 and mg != 0)):
+            if account != Account.BUCKET and (mg < 0 or (size and count == 0 and mg != 0)):
                 raise MassNotConserved("filling weight of jars", lot, show_both(Mass(abs(int(mg))), DEFAULT_LOCALE))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from labelkit.labels.printed import Printed
 from labelkit.lots.bucket import Blend, Drain, WeighIn
+from labelkit.lots.bucket_life import Measured, Note, TakenOut, Treated
 from labelkit.record.people import Forget
 from labelkit.record.settings import Setting
 from labelkit.run.bottling import Run
@@ -23,6 +24,10 @@ KINDS = {
         WeighIn,
         Drain,
         Blend,
+        Measured,
+        Treated,
+        TakenOut,
+        Note,
         Run,
         CheckWeighed,
         Printed,

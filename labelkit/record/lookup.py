@@ -7,6 +7,7 @@ from datetime import date
 
 from labelkit.errors.lots import LotCodeWrong
 from labelkit.errors.record import LotUnknown
+from labelkit.lots.bucket_life import TakenOut
 from labelkit.lots.code import is_lot_code, read_lot_code
 from labelkit.record.reading import Reading
 from labelkit.trace.follow import Start
@@ -46,6 +47,7 @@ def find_buyer(record: Reading, customer: str = "", place: str = "", day: date |
     on = day.isoformat() if day else ""
     sold = [each for each in record.events_with(role, name, on) if each.stands]
     lots = {line.lot for each in sold for line in getattr(each.event, "lines", ())}
+    lots |= {each.event.bucket for each in sold if isinstance(each.event, TakenOut)}
     if not lots:
         raise LotUnknown(f"jars of {_SAID[role]} {name}{f' on {on}' if on else ''}", _near(name, record.names(role)))
     return Start(role, name + (f" · {on}" if on else ""), tuple(sorted(lots)), tuple(each.seq for each in sold))

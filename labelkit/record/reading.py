@@ -10,6 +10,7 @@ from typing import Any
 from labelkit.errors.lots import BucketUnknown
 from labelkit.errors.record import EventUnreadable, RecordDamaged
 from labelkit.lots.bucket import Blend, Bucket, Drain, WeighIn
+from labelkit.lots.bucket_life import Measured, TakenOut, Treated
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
 from labelkit.record.bucket_state import fold
@@ -23,7 +24,8 @@ from labelkit.trace.booked import Booked
 from labelkit.trace.hold import Hold, Release, holds_after
 
 _AT_ONCE = 10_000  # values in one IN (…): both engines allow more
-_INTAKE = tuple(cls.kind for cls in (WeighIn, Drain, Blend))
+_STEPS = tuple(cls.kind for cls in (Measured, Treated, TakenOut))
+_INTAKE = (*(cls.kind for cls in (WeighIn, Drain, Blend)), *_STEPS)
 _STANDS_LINK = ~sa.exists().where(strike.c.event == link.c.event)
 _STANDS_SOURCE = ~sa.exists().where(strike.c.event == source.c.event)
 _WITH_STRIKE = sa.select(event, strike.c.by).select_from(event.outerjoin(strike, strike.c.event == event.c.seq))
@@ -261,7 +263,11 @@ class Reading:
                 self.connection.execute(
                     sa.select(movement.c.event)
                     .join(event, event.c.seq == movement.c.event)
-                    .where(movement.c.lot.in_(some), movement.c.mass_mg > 0, event.c.kind.in_(_INTAKE))
+                    .where(
+                        movement.c.lot.in_(some),
+                        (movement.c.mass_mg > 0) | event.c.kind.in_(_STEPS),
+                        event.c.kind.in_(_INTAKE),
+                    )
                 ).scalars()
             )
         return self._of_seqs(seqs)

@@ -100,6 +100,11 @@ def alarms(balances: Iterable[Balance], limits: Limits | None = None) -> tuple[A
         alarm
         for each in balances
         for alarm in look_into(
-            each.lot, each.came_in, each.lost, each.unexplained - each.missing_mass, each.jars_unaccounted, limits
+            each.lot,
+            each.came_in,
+            each.lost,
+            each.unexplained + each.reweighed - each.missing_mass,
+            each.jars_unaccounted,
+            limits,
         )
     )

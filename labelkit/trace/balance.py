@@ -28,6 +28,15 @@ JAR_PLACES = (
     Account.DISCARDED,
     Account.UNEXPLAINED,
 )
+# Where honey goes from a bucket without a jar, in the order a reader looks for it.
+BULK_PLACES = (
+    Account.SOLD,
+    Account.GIVEN,
+    Account.FED,
+    Account.DISCARDED,
+    Account.WATER,
+    Account.REWEIGHED,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +64,7 @@ class Balance:
     unexplained: Mass
     jars_made: int
     jars_relabelled: int = 0  # that bear another lot's code now
+    bulk: tuple[tuple[Account, Mass], ...] = ()  # what left the bucket without a jar
 
     @property
     def came_in(self) -> Mass:
@@ -72,6 +82,16 @@ class Balance:
         return total(jars.mass for jars in self.jars if jars.account != Account.UNEXPLAINED)
 
     @property
+    def left_in_bulk(self) -> Mass:
+        """What left the bucket without a jar, by all ways."""
+        return total(mass for _, mass in self.bulk)
+
+    @property
+    def reweighed(self) -> Mass:
+        """What it weighed less when it was weighed again."""
+        return total(mass for where, mass in self.bulk if where == Account.REWEIGHED)
+
+    @property
     def missing_mass(self) -> Mass:
         """The honey in jars found missing, which the unexplained mass holds too."""
         return total(jars.mass for jars in self.jars if jars.account == Account.UNEXPLAINED)
@@ -83,7 +103,7 @@ class Balance:
     @property
     def accounted_percent(self) -> Decimal | None:
         """How much of what came in is accounted for, in per cent."""
-        return self.percent_of(self.came_in - self.unexplained)
+        return self.percent_of(self.came_in - self.unexplained - self.reweighed)
 
     @property
     def jars_to_find(self) -> int:
@@ -99,7 +119,8 @@ class Balance:
     @property
     def rest(self) -> Mass:
         """What came in less all it became; anything but nothing is a fault in the record."""
-        return self.came_in - self.passed_on - self.in_bucket - self.in_jars - self.lost - self.unexplained
+        named = self.lost + self.unexplained + self.left_in_bulk
+        return self.came_in - self.passed_on - self.in_bucket - self.in_jars - named
 
 
 def balances(booked: Iterable[Booked], lots: Iterable[str]) -> tuple[Balance, ...]:
@@ -158,4 +179,5 @@ def _balance(
         unexplained=at(Account.UNEXPLAINED),
         jars_made=made,
         jars_relabelled=relabelled,
+        bulk=tuple((where, Mass(ends[where, ""])) for where in BULK_PLACES if ends[where, ""]),
     )

@@ -21,6 +21,10 @@ def document(trace: Trace, limits: Limits | None = None) -> dict[str, Any]:
         "sister_lots": [_sister(trace.balance(lot)) for lot in trace.sisters],
         "intakes": [_intake(each) for each in trace.intakes],
         "blends": [_blend(each) for each in trace.blends],
+        "bucket_steps": [
+            {"event": s.seq, "day": s.day, "kind": s.kind, "bucket": s.event.bucket, "says": s.event.describe()}
+            for s in trace.steps
+        ],
         "runs": [_run(each) for each in trace.runs],
         "jars": [
             {"lot": j.lot, "size": j.size, "where": str(j.account), "count": j.count, "g": j.mass.g}
@@ -42,6 +46,9 @@ def document(trace: Trace, limits: Limits | None = None) -> dict[str, Any]:
                 "spoiled": k.spoiled,
             }
             for k in trace.labels
+        ],
+        "notes": [
+            {"event": n.seq, "day": n.day, "lots": list(n.event.lots), "note": n.event.note} for n in trace.notes
         ],
         "holds": [
             {"event": h.seq, "day": h.day, "how": h.how, "lots": list(h.lots), "because": h.because}
@@ -166,6 +173,7 @@ def _balance(each: Balance) -> dict[str, Any]:
         "in_jars_g": each.in_jars.g,
         "lost_g": each.lost.g,
         "unexplained_g": each.unexplained.g,
+        "in_bulk_g": {str(where): mass.g for where, mass in each.bulk},
         "accounted_percent": percent(each.accounted_percent),
         "out_percent": percent(each.percent_of(each.passed_on + each.in_jars)),
         "still_there_percent": percent(each.percent_of(each.in_bucket)),

@@ -16,6 +16,7 @@ from typing import Any
 from urllib.parse import quote
 
 from labelkit.barcodes.matrix import digital_link
+from labelkit.lots.bucket_life import DISCARDED, GIVEN, SOLD, Measured, TakenOut, Treated
 from labelkit.lots.movement import Account, Movement
 from labelkit.measures import Mass
 from labelkit.trace.booked import Booked
@@ -101,8 +102,17 @@ def epcis_document(booked: Iterable[Booked], names: Names, created: datetime) ->
 
 def _events(each: Booked, names: Names, sizes: tuple[tuple[str, str], ...]) -> list[dict[str, Any]]:
     """The EPCIS events of one of ours: none where no honey and no jar is concerned."""
-    makers = {"weigh": _filled, "drain": _filled, "blend": _changed, "run": _bottled, "relabel": _relabelled}
-    if each.kind in ("correct", "set"):
+    makers = {
+        "weigh": _filled,
+        "drain": _filled,
+        "blend": _changed,
+        "run": _bottled,
+        "relabel": _relabelled,
+        Measured.kind: _in_bucket,
+        Treated.kind: _in_bucket,
+        TakenOut.kind: _out_of_bucket,
+    }
+    if each.kind in ("correct", "set", "note"):
         return []
     if each.kind == "recall":
         found = [_recalled(each, names, sizes)]
@@ -151,6 +161,38 @@ def _changed(each: Booked, names: Names) -> Iterable[dict[str, Any]]:
         "disposition": "active",
         "inputQuantityList": [_honey(names, m.lot, -m.mass) for m in moves if m.mass.mg < 0],
         "outputQuantityList": [_honey(names, m.lot, m.mass) for m in moves if m.mass.mg > 0],
+    }
+
+
+def _in_bucket(each: Booked, names: Names) -> Iterable[dict[str, Any]]:
+    """Measured again or treated: the bucket as it was found or left; with seed, a bucket that another went into."""
+    step = each.event
+    if isinstance(step, Treated) and step.seed is not None:
+        yield from _changed(each, names)
+        return
+    after = step.after if isinstance(step, Treated) else step.net or step.held
+    yield {
+        "type": "ObjectEvent",
+        "action": "OBSERVE",
+        "bizStep": "other" if isinstance(step, Treated) else "inspecting",
+        "disposition": "active",
+        "quantityList": [_honey(names, step.bucket, after)],
+        "honey:says": step.describe(),
+    }
+
+
+def _out_of_bucket(each: Booked, names: Names) -> Iterable[dict[str, Any]]:
+    step = each.event
+    sold = _ARRIVALS["deliver" if step.customer else "sell", Account.SOLD]
+    ways = {DISCARDED: _ANY_ARRIVAL[Account.DISCARDED], SOLD: sold, GIVEN: _ARRIVALS["give", Account.GIVEN]}
+    action, business, state = ways.get(step.how, ("DELETE", "other", None))
+    yield {
+        "type": "ObjectEvent",
+        "action": action,
+        "bizStep": business,
+        **({"disposition": state} if state else {}),
+        "quantityList": [_honey(names, step.bucket, step.mass)],
+        **_parties(each, names),
     }
 
 

@@ -150,6 +150,9 @@ _PLACES = {
     Account.SAMPLE: "Samples",
     Account.BROKEN: "Broken",
     Account.DISCARDED: "Discarded",
+    Account.FED: "Fed to bees",
+    Account.WATER: "Water, dried out",
+    Account.REWEIGHED: "Weighed less again",
 }
 
 
@@ -177,6 +180,11 @@ def _ends(trace: Trace) -> Iterator[_End]:
             elif jars.account != Account.UNEXPLAINED:
                 sort = HELD if jars.account == Account.HELD else PLACE
                 yield _End(lot, _PLACES[jars.account], jars.mass.mg, jars.count, sort=sort)
+        for where, mass in balance.bulk:
+            if where == Account.SOLD:
+                sold += mass.mg
+            elif mass.mg > 0:
+                yield _End(lot, _PLACES[where], mass.mg, sort=GONE if where == Account.REWEIGHED else PLACE)
         if sold:
             yield from _to_buyers(lot, sold, jars_sold, buyers[lot])
         if balance.in_bucket:
@@ -218,7 +226,7 @@ def _buyers(trace: Trace) -> dict[str, dict[str, _Bought]]:
 def _to_buyers(lot: str, mg: int, count: int, bought: dict[str, _Bought]) -> Iterator[_End]:
     had = {who: theirs for who, theirs in bought.items() if theirs.jars or theirs.mg}
     whole = sum(theirs.mg for theirs in had.values()) == mg and sum(theirs.jars for theirs in had.values()) == count
-    if not whole or any(theirs.jars <= 0 or theirs.mg <= 0 for theirs in had.values()):
+    if not whole or any(theirs.jars < 0 or theirs.mg <= 0 for theirs in had.values()):
         # Brought back under another name than sold, or only part of it asked for: no honest split by buyer.
         yield _End(lot, "Sold", mg, count)
         return

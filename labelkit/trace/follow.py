@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from labelkit.lots.bucket import Blend
+from labelkit.lots.bucket import Blend, BucketStep
+from labelkit.lots.bucket_life import Note, TakenOut
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
 from labelkit.trace.balance import Balance, balances
@@ -60,7 +61,10 @@ class Bottled:
 
 @dataclass(frozen=True, slots=True)
 class Went:
-    """Jars that changed places: loaded, sold, given, brought back, discarded, set apart, found missing."""
+    """Jars that changed places: loaded, sold, given, brought back, discarded, set apart, found missing.
+
+    Honey that left its bucket without a jar has no size and a count of 0.
+    """
 
     seq: int
     day: date
@@ -129,9 +133,11 @@ class Trace:
     sisters: tuple[str, ...]  # jar lots not asked for that share a bucket with these
     intakes: tuple[Intake, ...]
     blends: tuple[Mixed, ...]
+    steps: tuple[Booked, ...]  # what happened to honey in its bucket
     runs: tuple[Bottled, ...]
     went: tuple[Went, ...]
     labels: tuple[Labelled, ...]
+    notes: tuple[Booked, ...]
     holds: tuple[HeldOrFreed, ...]
     balances: tuple[Balance, ...]
     sister_balances: tuple[Balance, ...]
@@ -165,9 +171,11 @@ def follow(start: Start, booked: Iterable[Booked]) -> Trace:
         sisters=sisters,
         intakes=intakes(story, here),
         blends=tuple(_blends(story, here)),
+        steps=tuple(_steps(story, here)),
         runs=tuple(_runs(story, set(lots))),
-        went=tuple(_went(story, set(lots), start.only)),
+        went=tuple(_went(story, here, start.only)),
         labels=tuple(_labels(story, set(lots))),
+        notes=tuple(_notes(story, here)),
         holds=tuple(_holds(story, here)),
         balances=balances(story, (*buckets, *lots)),
         sister_balances=balances(story, sisters),
@@ -185,6 +193,14 @@ def _blends(story: Iterable[Booked], lots: set[str]) -> Iterable[Mixed]:
         if each.stands and isinstance(each.event, Blend) and each.event.into in lots:
             parts = tuple((part.bucket, part.mass) for part in each.event.parts)
             yield Mixed(each.seq, each.event.into, each.day, parts)
+
+
+def _steps(story: Iterable[Booked], lots: set[str]) -> Iterable[Booked]:
+    return (b for b in story if b.stands and isinstance(b.event, BucketStep) and b.event.bucket in lots)
+
+
+def _notes(story: Iterable[Booked], lots: set[str]) -> Iterable[Booked]:
+    return (b for b in story if b.stands and isinstance(b.event, Note) and lots & set(b.event.lots))
 
 
 def _runs(story: Iterable[Booked], lots: set[str]) -> Iterable[Bottled]:
@@ -211,8 +227,9 @@ def _went(story: Iterable[Booked], lots: set[str], only: tuple[int, ...]) -> Ite
         happened = each.event
         if (only and each.seq not in only) or each.kind in ("run", Correct.kind):
             continue
+        bulk = isinstance(happened, TakenOut)
         for m in each.movements():
-            if m.lot in lots and m.count > 0:
+            if m.lot in lots and (m.count > 0 or (bulk and m.mass.mg > 0)):
                 yield Went(
                     each.seq,
                     each.day,

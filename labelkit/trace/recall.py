@@ -207,7 +207,7 @@ def sold_direct(trace: Trace, lots: Iterable[str]) -> tuple[SoldDirect, ...]:
     wanted = set(lots)
     jars: Counter[tuple[date, str, str, str]] = Counter()
     for went in trace.went:
-        if went.lot in wanted and not went.customer and went.where in (Account.SOLD, Account.GIVEN):
+        if went.size and went.lot in wanted and not went.customer and went.where in (Account.SOLD, Account.GIVEN):
             jars[went.day, went.place or went.to, went.lot, went.size] += went.count
     return tuple(SoldDirect(*key, count) for key, count in sorted(jars.items()))
 

@@ -14,7 +14,7 @@ from labelkit.trace.alarms import Limits, alarms
 from labelkit.trace.balance import Balance
 from labelkit.trace.document import percent
 from labelkit.trace.follow import Trace, Went
-from labelkit.trace.terms import ASKED, CAME, WHERE
+from labelkit.trace.terms import ASKED, BULK, CAME, WHERE
 
 _NOTHING = "–"
 
@@ -44,6 +44,7 @@ def sections(trace: Trace, locale: str = DEFAULT_LOCALE, limits: Limits | None =
     parts = (
         _intakes(trace, locale),
         _blends(trace, locale),
+        _steps(trace, locale),
         _runs(trace, locale),
         _jars(trace),
         _went(trace, locale),
@@ -51,6 +52,7 @@ def sections(trace: Trace, locale: str = DEFAULT_LOCALE, limits: Limits | None =
         _alarms(trace, locale, limits),
         _said_why(trace, locale),
         _labels(trace, locale),
+        _notes(trace, locale),
         _holds(trace, locale),
         _sisters(trace),
         _struck(trace, locale),
@@ -93,6 +95,36 @@ def _blends(trace: Trace, locale: str) -> Section:
             for bucket, mass in each.parts
         ),
         right=(3, 4),
+    )
+
+
+def _steps(trace: Trace, locale: str) -> Section:
+    return _section(
+        "What happened to the honey in its bucket",
+        ("day", "", "what", "who", "event"),
+        (
+            (
+                show_day(each.day, locale, form="medium"),
+                each.event.title,
+                each.event.describe(locale),
+                each.who,
+                str(each.seq),
+            )
+            for each in trace.steps
+        ),
+        right=(4,),
+    )
+
+
+def _notes(trace: Trace, locale: str) -> Section:
+    return _section(
+        "Notes",
+        ("day", "on", "note", "who", "event"),
+        (
+            (show_day(n.day, locale, form="medium"), " ".join(n.event.lots), n.event.note, n.who, str(n.seq))
+            for n in trace.notes
+        ),
+        right=(4,),
     )
 
 
@@ -154,8 +186,8 @@ def _went(trace: Trace, locale: str) -> Section:
             (
                 show_day(each.day, locale, form="medium"),
                 CAME.get((each.how, each.where)) or WHERE.get(each.where, each.how),
-                str(each.count),
-                each.size,
+                str(each.count) if each.size else show_metric(each.mass, locale),
+                each.size or "in bulk",
                 each.lot,
                 _whom(each),
                 str(each.seq),
@@ -208,7 +240,7 @@ def _holds(trace: Trace, locale: str) -> Section:
 def _balance(trace: Trace, locale: str) -> Section:
     return _section(
         "Mass balance",
-        ("lot", "in", "to other lots", "still there", "in jars", "lost", "", "unexplained", "", "accounted"),
+        ("lot", "in", "to other lots", "still there", "in jars", "in bulk", "lost", "", "unexplained", "", "accounted"),
         (
             (
                 each.lot,
@@ -216,6 +248,7 @@ def _balance(trace: Trace, locale: str) -> Section:
                 _mass(each.passed_on, locale),
                 _mass(each.in_bucket, locale),
                 _mass(each.in_jars, locale),
+                _bulk(each, locale),
                 _mass(each.lost, locale),
                 _share(each, each.lost, locale),
                 _mass(each.unexplained, locale),
@@ -224,8 +257,13 @@ def _balance(trace: Trace, locale: str) -> Section:
             )
             for each in trace.balances
         ),
-        right=range(1, 10),
+        right=range(1, 11),
     )
+
+
+def _bulk(balance: Balance, locale: str) -> str:
+    """What left the bucket without a jar, each way by its name."""
+    return ", ".join(f"{_mass(mass, locale)} {BULK[where]}" for where, mass in balance.bulk) or _NOTHING
 
 
 def _share(balance: Balance, mass: Mass, locale: str) -> str:

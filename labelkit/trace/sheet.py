@@ -7,6 +7,8 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from io import StringIO
 
+from labelkit.lots.bucket_life import TakenOut
+from labelkit.lots.movement import Account
 from labelkit.measures import Mass
 from labelkit.measures.rounding import plain
 from labelkit.trace.follow import Trace
@@ -123,6 +125,19 @@ def _steps(trace: Trace) -> Iterator[dict]:
                 "from_or_to_lot": bucket,
                 "grams": _g(mass),
             }
+    for done in trace.steps:
+        gone = [m for m in done.movements() if m.mass.mg > 0 and m.account != Account.BUCKET]
+        if done.kind != TakenOut.kind:  # that changed hands, and stands below
+            yield {
+                "step": done.kind,
+                "event": done.seq,
+                "day": done.day,
+                "lot": done.event.bucket,
+                "grams": _g(gone[0].mass) if gone else "",
+                "moisture_percent": "" if done.event.moisture is None else plain(done.event.moisture),
+                "to": done.event.describe(),
+                "came_to": str(gone[0].account) if gone else "",
+            }
     for run in trace.runs:
         for step, filled in (("run", run.jars), ("broken", run.broken), ("sample", run.samples)):
             for f in filled:
@@ -146,7 +161,7 @@ def _steps(trace: Trace) -> Iterator[dict]:
             "day": went.day,
             "lot": went.lot,
             "size": went.size,
-            "count": went.count,
+            "count": went.count or "",
             "grams": _g(went.mass),
             "to": went.to,
             "customer": went.customer or "",

@@ -15,6 +15,15 @@ WHERE = {
     Account.DISCARDED: "discarded",
     Account.UNEXPLAINED: "missing",
 }
+# What became of honey that left its bucket without a jar.
+BULK = {
+    Account.SOLD: "sold",
+    Account.GIVEN: "given",
+    Account.FED: "fed to bees",
+    Account.DISCARDED: "discarded",
+    Account.WATER: "water",
+    Account.REWEIGHED: "weighed less again",
+}
 # How jars came to a place, where the place alone does not say it.
 CAME = {
     ("return", Account.JARS): "came back",

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from decimal import Decimal
 
 from labelkit.labels.printed import Printed
-from labelkit.lots.bucket import Drain
+from labelkit.lots.bucket import Drain, Part
+from labelkit.lots.bucket_life import DRIED, SOLD, STIRRED, Measured, Note, TakenOut, Treated
 from labelkit.measures import Declared, Money
 from labelkit.record.kinds import KINDS
 from labelkit.run.empties import Empties
@@ -22,11 +24,24 @@ NEW = "L26213AAC"
 ADDRESS = ("2 Invented lane", "Nowhere")
 
 
+def book_life(work):
+    """Bucket B2 (15.2 kg in it) measured, dried, seeded, and some of it sold in bulk and given to nobody by name."""
+    work.add(Measured("B2", LATER, kg("15.2"), net=kg("15.1"), moisture=Decimal("18.9"), instrument="refractometer 2"))
+    work.add(Treated("B2", LATER, kg("15.1"), DRIED, kg("15"), Decimal("18.4"), Decimal(38), Decimal(20)))
+    work.add(Treated("B2", LATER, kg("15"), STIRRED, kg("15.5"), seed=Part("B1", kg("0.5"))))
+    sold = TakenOut(
+        "B2", LATER, kg("15.5"), SOLD, kg("5"), customer="Hill café", rate=Money.of("9.90", "USD"), per="kg"
+    )
+    work.add(sold)
+    work.add(Note(LATER, ("B2", LOT), "asked for a darker honey", customer="Hill café"))
+
+
 def book_everything(where):
     """Book it; the open record. Ada forgets Hill café at the end."""
     record = book_season(where)
     with record.work(who="Ada", at=AT + timedelta(hours=1)) as work:
         work.add(Drain("B2", LATER, kg("0.2")))
+        book_life(work)
         work.add(Printed(LATER, LOT, "one pound", "front", "meadow", "sheet", "aaa", ("Honey", "1 lb"), 31, 1))
         work.add(CheckWeighed(LATER, LOT, "one pound", Declared.read("1 lb", "en_US"), (POUND, POUND)))
         work.add(Relabel(LATER, NEW, (line(4, price=None),), "smudged"))

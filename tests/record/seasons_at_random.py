@@ -3,11 +3,25 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from decimal import Decimal
 
 from hypothesis import strategies as st
 
 from labelkit.errors import LabelkitError
 from labelkit.lots.bucket import Blend, Drain, Part, Source, WeighIn
+from labelkit.lots.bucket_life import (
+    DISCARDED,
+    DRIED,
+    FED,
+    GIVEN,
+    SKIMMED,
+    SOLD,
+    STIRRED,
+    WARMED,
+    Measured,
+    TakenOut,
+    Treated,
+)
 from labelkit.measures import Declared, Mass, Money
 from labelkit.record.record import Record
 from labelkit.run.bottling import Filled, bottle
@@ -32,10 +46,23 @@ draining = st.tuples(st.just("drain"), names, grams, sources)
 blending = st.tuples(st.just("blend"), names, st.lists(st.tuples(names, grams), min_size=2, max_size=3))
 bottling = st.tuples(st.just("bottle"), names, lots, jars, st.integers(0, 3), st.none() | grams, st.integers(0, 50_000))
 going = st.tuples(st.sampled_from(["sell", "give", "return", "discard", "hold", "release"]), lots, jars)
+water = st.integers(150, 220).map(lambda tenths: Decimal(tenths) / 10)
+measuring = st.tuples(st.just("measure"), names, st.none() | grams, st.none() | water)
+treating = st.tuples(
+    st.just("treat"),
+    names,
+    st.sampled_from([SKIMMED, DRIED, WARMED, STIRRED]),
+    st.integers(-2, 900_000),
+    st.none() | st.tuples(names, st.integers(1, 2_000_000).map(Mass)),
+)
+taking = st.tuples(st.just("take-out"), names, st.sampled_from([SOLD, FED, GIVEN, DISCARDED]), st.none() | grams)
 relabelling = st.tuples(st.just("relabel"), lots, lots, st.integers(1, 5))
 correcting = st.tuples(st.just("correct"), st.integers(1, 25))
 verbs = st.lists(
-    st.one_of(weighing, weighing, draining, blending, bottling, bottling, going, going, relabelling, correcting),
+    st.one_of(
+        *(weighing, weighing, draining, blending, bottling, bottling, going, going, relabelling, correcting),
+        *(measuring, treating, taking),
+    ),
     max_size=25,
 )
 
@@ -73,11 +100,26 @@ def _do(work, verb, *figures) -> None:
         spoiled = [Filled("small", Declared.read("340 g", "en_US"), broken, FILL)] if broken else []
         filled = [Filled("small", Declared.read("340 g", "en_US"), count, FILL)]
         work.add(bottle(work.bucket(name), lot, LATER, filled, broken=spoiled, left=left, lost=Mass(lost)))
+    elif verb in ("measure", "treat", "take-out"):
+        _step(work, verb, work.bucket(figures[0]).holds, *figures)
     elif verb == "relabel":
         old, new, count = figures
         work.add(Relabel(LATER, new, (SaleLine(old, "small", count, FILL),), "smudged"))
     else:
         _move(work, verb, *figures)
+
+
+def _step(work, verb, held, name, *figures) -> None:
+    if verb == "measure":
+        net, moisture = figures
+        work.add(Measured(name, LATER, held, net=net, moisture=moisture))
+    elif verb == "treat":
+        how, gone, seed = figures
+        more = seed[1] if seed else Mass(0)
+        work.add(Treated(name, LATER, held, how, held + more - Mass(gone), seed=Part(*seed) if seed else None))
+    else:
+        how, mass = figures
+        work.add(TakenOut(name, LATER, held, how, mass or held, customer="Shop 1" if how == SOLD else None))
 
 
 def _move(work, verb, lot, count) -> None:

@@ -98,7 +98,7 @@ def drawn_gold():
 
 
 def empty_bucket():
-    return bucket_of("B1", [WeighIn("B1", date(2026, 7, 12), Mass.of_grams(100))], gone=Mass.of_grams(100))
+    return replace(bucket_of("B1", [WeighIn("B1", date(2026, 7, 12), Mass.of_grams(100))]), holds=Mass(0))
 
 
 CASES = [

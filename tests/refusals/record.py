@@ -30,6 +30,7 @@ from labelkit.errors.record import (
     LotUnknown,
     MassNotConserved,
     NotARecord,
+    NothingNoted,
     NothingToSet,
     OnlyForFiles,
     OutcomeUnknown,
@@ -263,6 +264,7 @@ CASES = [
         raising(CorrectionValueNotFor(3, "bottled", "net", ("jars", "left"))),
         "one of: jars, left",
     ),
+    (NothingNoted, raising(NothingNoted()), "no words"),
     (CorrectionDoesNotClose, raising(CorrectionDoesNotClose(1, "Short.", ((4, "sold: 12"),))), "record correct 4"),
     (
         DayLaterThanClock,

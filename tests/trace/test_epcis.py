@@ -42,6 +42,7 @@ STEPS = {
     "destroying",
     "sampling",
     "stock_taking",
+    "inspecting",
 }
 STATES = {
     "active",

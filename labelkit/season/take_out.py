@@ -1,0 +1,69 @@
+"""Take out: honey that leaves its bucket otherwise than in jars: sold in bulk, fed back, given, discarded."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from labelkit.errors.lots import BuyerNotNamed, WhyNotSaid
+from labelkit.lots.bucket_life import DISCARDED, SOLD, TakenOut
+from labelkit.measures import Mass, Money
+from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.season.measure import NOT_WEIGHED, Happened, Measuring, Weighed, booked, measure, step_before, what_stays
+
+if TYPE_CHECKING:
+    from labelkit.record.work import Work
+
+
+@dataclass(frozen=True, slots=True)
+class TakingOut:
+    """Honey sold in bulk, fed back, given or discarded: all of the bucket, or ``part`` of it.
+
+    ``weighed`` is what the scale says of the whole bucket; ``rate`` is the price of one ``per`` (kg or lb).
+    """
+
+    bucket: str
+    how: str
+    part: Mass | None = None
+    weighed: Weighed = NOT_WEIGHED
+    customer: str | None = None
+    address: tuple[str, ...] = ()
+    rate: Money | None = None
+    per: str = "kg"
+    because: str = ""
+
+
+def take_out(work: Work, asked: TakingOut, day: date, locale: str = DEFAULT_LOCALE) -> Happened:
+    """Book honey that leaves its bucket otherwise than in jars. What is weighed first is booked as weighed again.
+
+    Raises :class:`~labelkit.errors.lots.BuyerNotNamed`, :class:`~labelkit.errors.lots.WhyNotSaid` for what is discarded,
+    :class:`~labelkit.errors.lots.BucketTooEmpty` and what :func:`measure` does.
+    """
+    if again := step_before(work, TakenOut, asked.bucket):
+        return again
+    if asked.how == SOLD and not (asked.customer or "").strip():
+        raise BuyerNotNamed(asked.bucket)
+    if asked.how == DISCARDED and not asked.because.strip():
+        raise WhyNotSaid(asked.bucket)
+    net, weighing = asked.weighed.honey(asked.bucket, locale)
+    if net is not None and net != work.bucket(asked.bucket).holds:
+        measure(work, Measuring(asked.bucket, asked.weighed, because=asked.because), day, locale)
+    held = work.bucket(asked.bucket).holds
+    what_stays(asked.bucket, held, asked.part or held, locale)
+    return booked(
+        work,
+        TakenOut(
+            asked.bucket,
+            day,
+            held,
+            asked.how,
+            asked.part or held,
+            weighing,
+            asked.customer,
+            asked.address,
+            asked.rate,
+            asked.per,
+            asked.because,
+        ),
+    )

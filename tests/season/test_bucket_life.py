@@ -1,0 +1,290 @@
+"""What happens to a bucket between weigh-in and jar, through the Python API alone."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from labelkit.errors.honey import DryingAddsWater
+from labelkit.errors.lots import (
+    BucketTooEmpty,
+    BuyerNotNamed,
+    DryingDoesNotBalance,
+    DryingUnclear,
+    NothingMeasured,
+    SeedFromItself,
+    SkimUnclear,
+    WeighedFarFromRecord,
+    WeighsMoreAfter,
+    WhyNotSaid,
+)
+from labelkit.errors.record import DayBeforeItsHoney, DayLaterThanClock, LotHeld, LotUnknown, NothingNoted
+from labelkit.honey.blend import Mixed, dry
+from labelkit.lots.bucket import Part
+from labelkit.lots.bucket_life import DISCARDED, FED, GIVEN, SOLD
+from labelkit.lots.intake import Intake
+from labelkit.lots.movement import Account
+from labelkit.measures import Mass, Money
+from labelkit.record.verify import verify
+from labelkit.season import recall
+from labelkit.season.bottle import Bottling, bottle
+from labelkit.season.correct import void
+from labelkit.season.measure import Measuring, Weighed, measure
+from labelkit.season.note import note
+from labelkit.season.take_out import TakingOut, take_out
+from labelkit.season.trace import TraceFrom, trace
+from labelkit.season.treat import Drying, Skimming, Stirring, Warming, dry_out, skim, stir, warm
+from labelkit.season.weigh import weigh
+from tests.season.conftest import FILLING, HARVEST, MARKET, lb
+from tests.walks import examples
+
+
+def done(season, verb, asked, day=FILLING):
+    with season.work() as work:
+        return verb(work, asked, day)
+
+
+def balance(season, name="B1"):
+    with season.reading() as state:
+        found = trace(state, TraceFrom(name)).trace.balance(name)
+    assert found.rest.mg == 0
+    assert verify(season.record).clean
+    return found
+
+
+def bucket(season, name="B1"):
+    with season.reading() as state:
+        return state.bucket(name)
+
+
+def test_a_bucket_weighed_again_holds_what_the_scale_says_and_the_difference_has_its_own_account(season):
+    again = done(season, measure, Measuring("B1", Weighed(gross=lb("32"), tare=lb("2.5"))))
+    now = lb("32") - lb("2.5")
+    assert again.bucket.holds == now and again.step.weighing.gross == lb("32")
+    assert balance(season).bulk == ((Account.REWEIGHED, lb("30") - now),)
+    # 29.5 of 30 lb are accounted for
+    assert round(balance(season).accounted_percent, 2) == Decimal("98.33")
+
+
+def test_the_latest_measure_of_moisture_rules_from_its_day_on(season):
+    done(season, measure, Measuring("B1", moisture=Decimal("18.2"), instrument="refractometer 2"), MARKET)
+    done(season, measure, Measuring("B1", moisture=Decimal("17.9")), FILLING)  # measured before, booked after
+    now = bucket(season)
+    assert (now.moisture, now.moisture_is_whole) == (Decimal("18.2"), True)
+    assert [each.moisture for each in now.history] == [Decimal("17.4"), Decimal("17.9"), Decimal("18.2")]
+
+
+def test_honey_added_after_a_measure_is_mixed_with_what_was_measured(season):
+    from labelkit.season.drain import drain
+
+    done(season, measure, Measuring("B1", moisture=Decimal("18.0")))
+    done(season, drain, Intake("B1", net=lb("30"), moisture=Decimal("20.0")))
+    assert bucket(season).moisture == Decimal(19)
+
+
+def test_foam_skimmed_is_a_loss_with_a_name(season):
+    done(season, skim, Skimming("B1", removed=lb("0.4"), because="foam and wax"))
+    assert bucket(season).holds == lb("30") - lb("0.4") and balance(season).lost == lb("0.4")
+    done(season, skim, Skimming("B1", after=Weighed(net=lb("29.5"))))
+    assert balance(season).lost == lb("30") - lb("29.5")
+
+
+def test_drying_takes_water_and_leaves_the_solids(season):
+    # Solids stay: 30 lb at 17.4 % hold 24.78 lb of them, which are 83.5 % of 29.677 lb.
+    dried = done(
+        season, dry_out, Drying("B1", moisture_after=Decimal("16.5"), hottest_c=Decimal(35), hours=Decimal(20))
+    )
+    assert round(dried.bucket.holds.lb, 3) == Decimal("29.677") and dried.bucket.moisture == Decimal("16.5")
+    assert dried.bucket.hottest_c == 35
+    (gone,) = balance(season).bulk
+    assert gone == (Account.WATER, dried.step.gone)
+
+
+def test_a_drying_by_weight_says_how_moist_the_honey_is_now(season):
+    # 24.78 lb of solids in 29 lb: 14.55 % water
+    assert done(season, dry_out, Drying("B1", after=lb("29"))).step.moisture == Decimal("14.55")
+
+
+def test_a_drying_whose_weights_and_moistures_contradict_each_other_is_asked_about(season):
+    wrong = Drying("B1", after=lb("27"), moisture_after=Decimal("16.5"))
+    with pytest.raises(DryingDoesNotBalance):
+        done(season, dry_out, wrong)
+    because = Drying("B1", after=lb("27"), moisture_after=Decimal("16.5"), because="two pounds were spilled")
+    assert done(season, dry_out, because).step.because == "two pounds were spilled"
+    assert bucket(season).holds == lb("27")
+
+
+def test_what_was_weighed_and_measured_before_drying_is_booked_first(season):
+    asked = Drying("B1", before=lb("29.8"), moisture_before=Decimal("18"), moisture_after=Decimal("17"))
+    dried = done(season, dry_out, asked)
+    assert dried.step.held == lb("29.8")
+    assert dried.bucket.holds == dry(Mixed(lb("29.8"), Decimal(18)), Decimal(17)).mass
+    assert balance(season).reweighed == lb("30") - lb("29.8")
+
+
+def test_warming_is_remembered_by_the_bucket_and_by_what_is_blended_from_it(season):
+    from labelkit.season.blend import Blending, blend
+
+    done(season, warm, Warming("B1", Decimal(42), Decimal(12)))
+    with season.work() as work:
+        weigh(work, Intake("B2", net=lb("10")), HARVEST)
+    mixed = done(season, blend, Blending("M1", (("B1", lb("5")), ("B2", lb("5")))), MARKET)
+    assert (mixed.hottest_c, mixed.warm_hours) == (42, 12)
+    assert bucket(season, "B2").hottest_c is None
+
+
+def test_seed_is_a_parent_and_its_mass_moves(season):
+    with season.work() as work:
+        weigh(work, Intake("S", net=lb("4"), moisture=Decimal("17.0")), HARVEST)
+    seeded = done(season, stir, Stirring("B1", Part("S", lb("3"))))
+    assert seeded.bucket.holds == lb("33") and bucket(season, "S").holds == lb("1")
+    assert seeded.bucket.parents == (Part("S", lb("3")),)
+    lot = done(season, bottle, Bottling("B1", {"one pound": 10}), MARKET).lot
+    with season.reading() as state:
+        assert set(trace(state, TraceFrom(lot)).trace.buckets) == {"B1", "S"}
+        assert lot in state.descent("S")
+    with pytest.raises(SeedFromItself):
+        done(season, stir, Stirring("S", Part("B1", lb("1"))))
+    with pytest.raises(BucketTooEmpty):
+        done(season, stir, Stirring("B1", Part("S", lb("2"))))
+    balance(season)
+
+
+def test_a_bucket_sold_whole_is_weighed_and_empty_and_its_price_is_mass_times_rate(season):
+    asked = TakingOut(
+        "B1", SOLD, weighed=Weighed(net=lb("29.9")), customer="Hill café", rate=Money.of("4.15", "USD"), per="lb"
+    )
+    sold = done(season, take_out, asked)
+    assert sold.bucket.holds.mg == 0
+    assert sold.step.price == Money.of("124.09", "USD")  # 29.9 x 4.15 = 124.085
+    assert dict(balance(season).bulk) == {Account.SOLD: lb("29.9"), Account.REWEIGHED: lb("30") - lb("29.9")}
+    with season.reading() as state:
+        (went,) = trace(state, TraceFrom("B1")).trace.went
+        assert (went.customer, went.mass, went.count) == ("Hill café", lb("29.9"), 0)
+        assert trace(state, TraceFrom(customer="Hill café")).trace.buckets == ("B1",)
+
+
+@pytest.mark.parametrize(
+    ("how", "account"), [(FED, Account.FED), (GIVEN, Account.GIVEN), (DISCARDED, Account.DISCARDED)]
+)
+def test_honey_fed_back_given_or_discarded_has_an_account_and_can_be_undone(season, how, account):
+    out = done(season, take_out, TakingOut("B1", how, part=lb("3"), because="fermented"))
+    assert balance(season).bulk == ((account, lb("3")),)
+    with season.work() as work:
+        void(work, out.event, "it was another bucket", MARKET)
+    assert bucket(season).holds == lb("30")
+    balance(season)
+
+
+def test_what_cannot_be_is_refused_and_nothing_is_booked(season):
+    with season.reading() as state:
+        before = state.head().seq
+    for verb, asked, refusal in (
+        (measure, Measuring("B1"), NothingMeasured),
+        (measure, Measuring("B1", Weighed(net=lb("32"))), WeighedFarFromRecord),
+        (measure, Measuring("B1", Weighed(net=lb("20"))), WeighedFarFromRecord),
+        (skim, Skimming("B1"), SkimUnclear),
+        (skim, Skimming("B1", removed=lb("31")), BucketTooEmpty),
+        (skim, Skimming("B1", after=Weighed(net=lb("31"))), WeighsMoreAfter),
+        (dry_out, Drying("B1"), DryingUnclear),
+        (dry_out, Drying("B1", after=lb("31")), WeighsMoreAfter),
+        (dry_out, Drying("B1", moisture_after=Decimal("18")), DryingAddsWater),
+        (take_out, TakingOut("B1", SOLD), BuyerNotNamed),
+        (take_out, TakingOut("B1", DISCARDED), WhyNotSaid),
+        (take_out, TakingOut("B1", FED, part=lb("31")), BucketTooEmpty),
+    ):
+        with pytest.raises(refusal):
+            done(season, verb, asked)
+    with pytest.raises(DayBeforeItsHoney):
+        done(season, warm, Warming("B1", Decimal(40), Decimal(2)), date(2026, 7, 1))
+    with pytest.raises(DayLaterThanClock):
+        done(season, measure, Measuring("B1", moisture=Decimal(18)), date(2026, 8, 1))
+    with season.reading() as state:
+        assert state.head().seq == before
+
+
+def test_honey_on_hold_may_be_measured_and_dried_and_discarded_but_goes_to_nobody(season):
+    with season.work() as work:
+        recall.hold(work, ["B1"], "too wet", FILLING)
+    done(season, measure, Measuring("B1", Weighed(net=lb("29.8")), moisture=Decimal(19)))
+    done(season, dry_out, Drying("B1", moisture_after=Decimal(18)))
+    for how in (SOLD, FED, GIVEN):
+        with pytest.raises(LotHeld):
+            done(season, take_out, TakingOut("B1", how, customer="Hill café"))
+    done(season, take_out, TakingOut("B1", DISCARDED, because="fermented all the same"))
+    balance(season)
+
+
+def test_a_note_is_kept_with_its_lots_and_its_words_go_with_the_customer(season):
+    with season.work() as work:
+        noted = note(work, ["B1"], "Hill café wants it dark", FILLING, "Hill café")
+    with season.reading() as state:
+        found = trace(state, TraceFrom("B1")).trace
+    assert [each.event.note for each in found.notes] == ["Hill café wants it dark"]
+    with season.work() as work:
+        work.forget("Hill café", "asked by letter")
+    with season.reading() as state:
+        assert "dark" not in state.event(noted.event).event.describe()
+    for lots, words, refusal in ((["B1"], " ", NothingNoted), ([], "x", NothingNoted), (["B9"], "x", LotUnknown)):
+        with pytest.raises(refusal), season.work() as work:
+            note(work, lots, words, FILLING)
+
+
+def test_a_step_repeated_under_its_key_is_booked_once(season):
+    for _ in range(2):
+        with season.work("a key") as work:
+            once = take_out(work, TakingOut("B1", FED, weighed=Weighed(net=lb("29.9"))), FILLING)
+    assert once.bucket.holds.mg == 0
+    assert balance(season).reweighed == lb("30") - lb("29.9")
+
+
+steps = st.lists(
+    st.one_of(
+        st.tuples(st.just("weigh"), st.integers(9_000_000, 10_190_000)),
+        st.tuples(st.just("skim"), st.integers(1, 300_000)),
+        st.tuples(st.just("dry"), st.decimals(Decimal("0.1"), 2, places=1)),
+        st.tuples(st.just("seed"), st.integers(1, 100_000)),
+        st.tuples(st.just("feed"), st.integers(1, 400_000)),
+    ),
+    max_size=6,
+)
+
+
+@settings(max_examples=examples(20), deadline=None)
+@given(asked=steps)
+def test_whatever_happens_to_a_bucket_its_mass_is_accounted_for_to_the_milligram(tmp_path_factory, asked):
+    from datetime import UTC, datetime
+
+    from labelkit import open_season
+
+    clock = datetime(2026, 7, 25, 18, tzinfo=UTC)
+    where = tmp_path_factory.mktemp("life") / "season.labelkit"
+    with open_season(where, create=True, who="Robin", clock=clock) as season:
+        with season.work() as work:
+            weigh(work, Intake("B1", net=Mass(10_000_000), moisture=Decimal("19.5")), HARVEST)
+            weigh(work, Intake("S", net=Mass(1_000_000), moisture=Decimal(17)), HARVEST)
+        for how, figure in asked:
+            now = bucket(season)
+            if how == "weigh":
+                seen = Mass(now.holds.mg * figure // 10_000_000)
+                done(season, measure, Measuring("B1", Weighed(net=seen)))
+                assert bucket(season).holds == seen
+            elif how == "skim":
+                done(season, skim, Skimming("B1", removed=Mass(figure)))
+                assert bucket(season).holds == now.holds - Mass(figure)
+            elif how == "dry":
+                dried = done(season, dry_out, Drying("B1", moisture_after=now.moisture - figure))
+                solids = now.holds.mg * (100 - now.moisture)
+                # down to the milligram: less than one milligram of honey of the solids is lost
+                assert 0 <= solids - dried.bucket.holds.mg * (100 - dried.bucket.moisture) < 100
+            elif how == "seed":
+                done(season, stir, Stirring("B1", Part("S", Mass(figure))))
+                assert bucket(season).holds == now.holds + Mass(figure)
+            else:
+                done(season, take_out, TakingOut("B1", FED, part=Mass(figure)))
+                assert bucket(season).holds == now.holds - Mass(figure)
+        balance(season), balance(season, "S")
