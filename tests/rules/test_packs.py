@@ -13,7 +13,7 @@ from labelkit.rules.glossary import glossary
 from labelkit.rules.lint import whole
 from labelkit.rules.pack import PACKS, folders
 
-DAY = date(2026, 11, 28)
+DAY = date(2026, 11, 29)
 CODES = [head.id for head in shelf.markets()]
 ROOTS = {"us", "eu", "uk", "ca", "au", "nz", "codex"}
 

@@ -15,7 +15,7 @@ from labelkit.rules.lint import whole
 from labelkit.rules.pack import PACKS, SOURCES
 from labelkit.rules.sources import source, tables
 
-DAY = date(2026, 11, 28)
+DAY = date(2026, 11, 29)
 LAWS = [law for head in shelf.markets() for law in whole(market(head.id, DAY))]
 HELD = [source(name) for name in tables(PACKS)]
 
