@@ -267,3 +267,10 @@ def test_every_package_the_code_imports_is_declared():
             if not names & declared:
                 missing[top] = f"{name_of(path)}:{node.lineno}"
     assert not missing
+
+
+def test_every_folder_of_tests_is_a_package_so_that_any_of_them_may_be_named_together():
+    bare = {
+        path.parent for path in Path(__file__).parent.rglob("test_*.py") if not (path.parent / "__init__.py").exists()
+    }
+    assert bare == set()
