@@ -18,18 +18,19 @@ Reader = Callable[[str, str], Any]
 
 
 class Quantity(click.ParamType):
-    """A value read by ``read(text, locale)``; ``name`` is what the help calls it."""
+    """A value read by ``read(text, locale)``; ``name`` is what the help calls it, a ``blank`` may be none given."""
 
-    def __init__(self, name: str, read: Reader) -> None:
+    def __init__(self, name: str, read: Reader, *, blank: bool = True) -> None:
         self.name = name
         self.read = read
+        self.blank = blank
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
-        """The value of what was typed; blank is not given."""
+        """The value of what was typed."""
         if not isinstance(value, str):
             return value
         try:
-            return self.read(value, _locale(ctx)) if value.strip() else None
+            return None if self.blank and not value.strip() else self.read(value, _locale(ctx))
         except LabelkitError as refusal:
             refusal.field = refusal.field or (param.name or "" if param else "")
             raise
@@ -65,6 +66,21 @@ class ReadSeasonFile(click.ParamType):
         season = read_season(read_text(value), value, context.day)
         ctx.meta["currency"] = season.currency
         return season
+
+
+class Market(click.ParamType):
+    """A place where honey is sold, with its law as of the day of the command."""
+
+    name = "MARKET"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """The market of what was typed."""
+        if not isinstance(value, str) or not ctx:
+            return value
+        from labelkit.cli._runner import CommandContext
+        from labelkit.rules import market
+
+        return market(value, ctx.ensure_object(CommandContext).day)
 
 
 class Amounts(click.ParamType):
@@ -277,11 +293,12 @@ def season_file(function: Callable) -> Callable:
     return click.argument("file", required=False, metavar="[SEASON.toml]", type=SEASON_FILE, is_eager=True)(function)
 
 
+fill_system = click.option("--system", metavar="NAME", help="Another of the market's ways to judge: minimum, AQS.")
+
+
 def fill_goal_options(function: Callable) -> Callable:
     """``--sure`` and ``--system``: how sure the next lots are to pass, and by which way to judge them."""
-    function = click.option("--system", metavar="NAME", help="Another of the market's ways to judge: minimum, AQS.")(
-        function
-    )
+    function = fill_system(function)
     return click.option("--sure", type=CHANCE, help="How sure the next lots are to pass; 95 unless given.")(function)
 
 

@@ -1,15 +1,9 @@
-"""``labelkit reckon NAME``: each figure on its own."""
+"""``labelkit reckon NAME``: each figure on its own, the rows of one table."""
 
-from __future__ import annotations
+from labelkit.cli import lot_code
+from labelkit.cli.reckon import filling, handling, label, room, water
+from labelkit.cli.reckon._figure import command
 
-import click
+command.add_command(lot_code.command, "lot-code")
 
-from labelkit.cli._group import LazyGroup
-
-
-@click.command(cls=LazyGroup, package="labelkit.cli.reckon")
-def command() -> None:
-    """Reckon one figure by itself: a net weight, a moisture, a tolerance.
-
-    Example:  labelkit reckon check-digit --digits 629104150021
-    """
+__all__ = ["command", "filling", "handling", "label", "room", "water"]
