@@ -233,6 +233,12 @@ def _source(text: str, locale: str) -> Any:
     return read_source(text)
 
 
+def _share(text: str, locale: str) -> Any:
+    from labelkit.reading.shares import read_share
+
+    return read_share(text, locale)
+
+
 def _part(text: str, locale: str) -> Any:
     name, _, weight = (piece.strip() for piece in text.partition("="))
     return name, _mass(weight, locale) if weight else None
@@ -272,6 +278,7 @@ DECLARED = Quantity("WEIGHT", _declared)
 TAX = Quantity("WORDS", _tax)
 DAY = Quantity("DATE", _day)
 SOURCE = Quantity("'YARD: HIVE, HIVE'", _source)
+SHARE = Quantity("ES=60", _share)  # a country and its per cent
 BUCKET_PART = Quantity("BUCKET[=WEIGHT]", _part)  # all of the bucket where no weight is said
 ADDRESS = Quantity("'STREET; TOWN'", _address)
 AMOUNT = Amount()

@@ -170,8 +170,9 @@ def full_and_empty(bucket: Bucket) -> tuple[Mass | None, Mass | None]:
     Unknown where only the honey was weighed, or more than one vessel came together.
     """
     from labelkit.lots.bucket import WeighIn
+    from labelkit.lots.received import Receive
 
-    weighed = [event.weighing for event in bucket.history if isinstance(event, WeighIn) and event.weighing]
+    weighed = [event.weighing for event in bucket.history if isinstance(event, WeighIn | Receive) and event.weighing]
     return (weighed[0].tare + bucket.holds, weighed[0].tare) if len(weighed) == 1 else (None, None)
 
 

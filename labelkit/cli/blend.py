@@ -36,5 +36,7 @@ def command(context: CommandContext, into: str, parts: tuple[tuple[str, Mass | N
     with context.work(once) as work:
         now = blend(work, Blending(into, tuple(filter(None, parts))), context.day)
     hives = sum(len(source.hives) for source in now.sources)
-    reach = f"A recall of this blend reaches {hives} hives in {len(now.sources)} yards." if hives else ""
+    reached = [f"{hives} hives in {len(now.sources)} yards"] if hives else []
+    reached += [f"suppliers: {', '.join(now.suppliers)}"] if now.suppliers else []
+    reach = f"A recall of this blend reaches {'; '.join(reached)}." if reached else ""
     return Answer(as_document(now), f"{listing([now], context.locale)}\n\n{reach}")

@@ -85,6 +85,19 @@ def _written(
     return written
 
 
+def _bought(year: Year, locale: str) -> list[str]:
+    from labelkit.measures import show_metric, total
+
+    if not year.bought:
+        return []
+    unpriced = [each.bucket for each in year.bought if each.paid is None]
+    known = f"; no price is given for {', '.join(unpriced)}" if unpriced else ""
+    mass = show_metric(total(each.net for each in year.bought), locale)
+    return [
+        f"Paid for bought-in honey {year.paid_for_honey.show(locale)} for {mass}{known} (not in “Left” by itself; find-prices puts it into what a jar costs)"
+    ]
+
+
 def _text(year: Year, locale: str) -> list[str]:
     from labelkit.cli.run_result import asked_about
     from labelkit.measures import show_metric
@@ -101,6 +114,7 @@ def _text(year: Year, locale: str) -> list[str]:
         f"Left                     {year.left.show(locale)}",
         f"A kilogram in jars cost  {year.cost_per_kg.show(locale) if year.cost_per_kg else '–'}",
         f"Given away, broken …     {year.given_away_cost.show(locale)} of what the jars cost",
+        *_bought(year, locale),
         f"In stock                 {year.stock_worth.show(locale)}",
     ]
     for what in ("size", "market", "lot"):

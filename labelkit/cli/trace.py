@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from typing import Any
 
 import click
 
@@ -15,6 +15,8 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--yard", metavar="NAME", default="", help="Begin at a yard.")
 @click.option("--hive", metavar="NAME", default="", help="Begin at a hive.")
 @click.option("--harvested", type=DAY, help="Begin at a harvest day.")
+@click.option("--supplier", metavar="NAME", default="", help="Begin at who supplied bought-in honey.")
+@click.option("--their-lot", metavar="CODE", default="", help="Begin at a lot code of a supplier.")
 @click.option("--customer", metavar="NAME", default="", help="Begin at a customer.")
 @click.option("--place", metavar="NAME", default="", help="Begin at a place of sale, such as a market.")
 @click.option("--on", type=DAY, help="With --customer or --place: only what was sold on this day.")
@@ -24,16 +26,10 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @answering
 def command(
     context: CommandContext,
-    code: str,
-    yard: str,
-    hive: str,
-    harvested: date | None,
-    customer: str,
-    place: str,
-    on: date | None,
     csv_file: str | None,
     svg_file: str | None,
     pdf_file: str | None,
+    **begins: Any,
 ) -> Answer:
     """Trace jars back to the hives and forward to everybody who has one.
 
@@ -50,7 +46,7 @@ def command(
     from labelkit.trace.trace_text import words
 
     with context.reading() as state:
-        found = trace(state, TraceFrom(code, yard, hive, harvested, customer, place, on))
+        found = trace(state, TraceFrom(**begins))
     written = []
     if csv_file:
         from labelkit.trace.sheet import sheet

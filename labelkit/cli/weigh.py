@@ -92,6 +92,7 @@ def as_document(bucket: Bucket) -> dict:
         "moisture_measured_for_all": bucket.moisture_is_whole,
         "harvested": bucket.harvested,
         "sources": [{"yard": source.yard, "hives": source.hives} for source in bucket.sources],
+        "suppliers": bucket.suppliers,
         "plants": bucket.plants,
         "parents": [{"bucket": part.bucket, "g": part.mass.g} for part in bucket.parents],
     }
@@ -114,7 +115,7 @@ def listing(buckets: Iterable[Bucket], locale: str) -> str:
             show_both(b.holds, locale),
             water(b),
             ", ".join(map(str, b.harvested)),
-            "; ".join(map(str, b.sources)) or "no yard named",
+            "; ".join((*map(str, b.sources), *b.suppliers)) or "no yard named",
         )
         for b in buckets
     ]

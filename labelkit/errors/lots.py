@@ -27,6 +27,18 @@ class WeightMissing(Refused):
         )
 
 
+class ReceiptUnclear(Refused):
+    """Bought-in honey without a supplier, a lot of theirs, or a whole origin."""
+
+    def __init__(self, bucket: str, reason: str, field: str) -> None:
+        super().__init__(
+            what=f"Bucket {bucket}: {reason}.",
+            why="A recall reaches one step back through the supplier and their lot, and a label's origin adds up to 100 %.",
+            do="Copy the supplier, the lot and the origin from the delivery note. If it is silent, ask the supplier.",
+        )
+        self.field = field
+
+
 class ContainerOverfilled(Refused):
     """More honey than the container can hold at honey's greatest density."""
 

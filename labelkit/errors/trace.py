@@ -54,9 +54,9 @@ class TraceStartUnclear(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="A trace begins at one thing: a lot code or bucket, a source of honey, a customer, or a place of sale.",
+            what="A trace begins at one thing: a lot code or bucket, a source of honey, a supplier, a customer, or a place of sale.",
             why="Two beginnings would give two answers in one.",
-            do="Name one: a code, or a yard, a hive and a harvest day, or a customer, or a place.",
+            do="Name one: a code, or a yard, a hive and a harvest day, or a supplier and their lot, or a customer, or a place.",
         )
 
 

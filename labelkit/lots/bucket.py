@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from labelkit.errors.lots import (
     BlendUnclear,
@@ -62,6 +62,11 @@ class WeighIn(Event):
     container_ml: Decimal | None = None
     because: str = ""  # said by a person where the weight was asked about
 
+    @property
+    def harvest_days(self) -> tuple[date, ...]:
+        """When it came off the hives, as far as that is known."""
+        return (self.harvested or self.day,)
+
     def movements(self) -> tuple[Movement, ...]:
         """Off the hives, into the bucket."""
         return moved(Account.HIVES, Account.BUCKET, self.bucket, self.net)
@@ -82,6 +87,11 @@ class Drain(Event):
     sources: tuple[Source, ...] = ()
     moisture: Decimal | None = None
     because: str = ""  # said by a person where the weight was asked about
+
+    @property
+    def harvest_days(self) -> tuple[date, ...]:
+        """Its own day where it was said: cappings drain for days, and came off with the bucket's own honey."""
+        return (self.harvested,) if self.harvested else ()
 
     def movements(self) -> tuple[Movement, ...]:
         """Off the hives (by way of the cappings), into the bucket."""
@@ -219,12 +229,13 @@ class Bucket:
     moisture_of: Mass = NOTHING  # what it would have to be known for: all that came in, or what was last measured
     water: Decimal = Decimal(0)  # of the known parts, exact: milligrams times per cent
     sources: tuple[Source, ...] = ()
+    suppliers: tuple[str, ...] = ()  # of what was bought in
     harvested: tuple[date, ...] = ()
     plants: tuple[str, ...] = ()
     parents: tuple[Part, ...] = ()
     hottest_c: Decimal | None = None  # the warmest it is known to have been; None where no warming was booked
     warm_hours: Decimal = Decimal(0)
-    history: tuple[WeighIn | Drain | Blend | BucketStep, ...] = field(default=(), compare=False)
+    history: tuple[Any, ...] = field(default=(), compare=False)  # its own weigh-in, receipt, drains, blend and steps
 
     @property
     def moisture_is_whole(self) -> bool:
@@ -267,13 +278,14 @@ class Bucket:
             self.poured(part.mass, parent.moisture),
             parents=(*self.parents, part),
             sources=_together(self.sources, parent.sources),
+            suppliers=tuple(sorted({*self.suppliers, *parent.suppliers})),
             harvested=tuple(sorted({*self.harvested, *parent.harvested})),
             plants=tuple(sorted({*self.plants, *parent.plants})),
             hottest_c=max(known, default=None),
             warm_hours=max(self.warm_hours, parent.warm_hours),
         )
 
-    def after(self, event: WeighIn | Drain | Blend | BucketStep, others: Mapping[str, Bucket]) -> Bucket:
+    def after(self, event: Any, others: Mapping[str, Bucket]) -> Bucket:
         """The bucket once this happened to it; ``others`` are the other buckets as they stood then."""
         bucket = replace(self, history=(*self.history, event))
         if isinstance(event, BucketStep):
@@ -283,15 +295,13 @@ class Bucket:
                 bucket = bucket.from_parent(part, others.get(part.bucket) or Bucket(part.bucket, NOTHING))
             return bucket
         bucket = bucket.poured(event.net, event.moisture)
-        first = isinstance(event, WeighIn)
-        # Cappings drain for days; unless told otherwise their honey came off with the bucket's own.
-        harvested = event.harvested or (event.day if first else None)
-        plant = event.plant if isinstance(event, WeighIn) else None
+        supplier, plant = getattr(event, "supplier", ""), getattr(event, "plant", None)
         return replace(
             bucket,
-            sources=_together(bucket.sources, event.sources),
-            harvested=tuple(sorted({*bucket.harvested, *((harvested,) if harvested else ())})),
-            plants=tuple(sorted({*bucket.plants, *((plant,) if plant is not None else ())})),
+            sources=_together(bucket.sources, getattr(event, "sources", ())),
+            suppliers=tuple(sorted({*bucket.suppliers, *filter(None, [supplier])})),
+            harvested=tuple(sorted({*bucket.harvested, *event.harvest_days})),
+            plants=tuple(sorted({*bucket.plants, *filter(None, [plant])})),
         )
 
 
@@ -302,7 +312,7 @@ def _together(sources: Iterable[Source], more: Iterable[Source]) -> tuple[Source
     return tuple(Source(yard, tuple(sorted(names))) for yard, names in sorted(hives.items()))
 
 
-def bucket_of(id: str, events: Iterable[WeighIn | Drain | Blend], parents: Iterable[Bucket] = ()) -> Bucket:
+def bucket_of(id: str, events: Iterable[Any], parents: Iterable[Bucket] = ()) -> Bucket:
     """A bucket as its own events left it, and its parents as they were at the blend; nothing has gone out of it.
 
     >>> filled = WeighIn("B1", date(2026, 7, 14), Mass.of_grams(20000), moisture=Decimal("17.0"))

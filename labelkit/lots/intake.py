@@ -7,11 +7,15 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from labelkit.errors.lots import WeightMissing
+from labelkit.errors.lots import ReceiptUnclear, WeightMissing
 from labelkit.lots.bucket import Drain, Source, WeighIn, Weighing, check_moisture, net_of
 from labelkit.lots.plausible import check_fits
-from labelkit.measures import Mass
+from labelkit.lots.received import STATES, OriginShare, Receive
+from labelkit.measures import Mass, Money
 from labelkit.measures.locales import DEFAULT_LOCALE
+
+_WHOLE = Decimal(100)
+_MISSING = {"supplier": "the supplier", "their_lot": "the supplier's lot"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +85,68 @@ def drain(intake: Intake, day: date, harvested: Collection[date] = (), locale: s
         moisture=_moisture(intake),
         because=intake.because.strip(),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Receipt:
+    """A delivery as it was weighed on arrival, and what the supplier's papers say of it."""
+
+    weighed: Intake
+    supplier: str
+    their_lot: str
+    origin: tuple[OriginShare, ...]
+    number: str = ""
+    harvest: str = ""
+    states: tuple[str, ...] = ()
+    paid: Money | None = None
+
+
+def received(receipt: Receipt, day: date, locale: str = DEFAULT_LOCALE) -> Receive:
+    """The event this receipt means; ``locale`` is how a refusal writes figures.
+
+    Raises :class:`~labelkit.errors.lots.ReceiptUnclear` where it could not be traced one step back or says no whole
+    origin, and what a weighing refuses.
+
+    >>> weighed = Intake("R1", net=Mass.of_grams(20_000))
+    >>> came = received(Receipt(weighed, "Brook apiary", "K7", (OriginShare("US", Decimal(100)),)), date(2026, 8, 1))
+    >>> [(str(m.account), m.mass.kg) for m in came.movements()]
+    [('suppliers', Decimal('-20')), ('bucket', Decimal('20'))]
+    """
+    weighed = receipt.weighed
+    _check_receipt(weighed.bucket, receipt)
+    net, weighing = _weights(weighed, locale)
+    return Receive(
+        bucket=weighed.bucket,
+        day=weighed.weighed or day,
+        net=net,
+        supplier=receipt.supplier.strip(),
+        their_lot=receipt.their_lot.strip(),
+        origin=receipt.origin,
+        weighing=weighing,
+        moisture=_moisture(weighed),
+        container_ml=weighed.container_ml,
+        number=receipt.number.strip(),
+        harvest=receipt.harvest.strip(),
+        plant=weighed.plant or None,
+        states=receipt.states,
+        paid=receipt.paid,
+        because=weighed.because.strip(),
+    )
+
+
+def _check_receipt(bucket: str, receipt: Receipt) -> None:
+    for field in ("supplier", "their_lot"):
+        if not getattr(receipt, field).strip():
+            raise ReceiptUnclear(bucket, f"{_MISSING[field]} is not given", field)
+    countries = [share.country for share in receipt.origin]
+    if len(set(countries)) < len(countries):
+        raise ReceiptUnclear(bucket, "a country of origin is named twice", "origin")
+    total = sum((share.percent for share in receipt.origin), Decimal(0))
+    if total != _WHOLE:
+        raise ReceiptUnclear(bucket, f"the origin shares add up to {total.normalize():f} % and not to 100 %", "origin")
+    for state in receipt.states:
+        if state not in STATES:
+            raise ReceiptUnclear(bucket, f"“{state}” is none of {', '.join(STATES)}", "states")
 
 
 def _weights(intake: Intake, locale: str) -> tuple[Mass, Weighing | None]:

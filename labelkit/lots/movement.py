@@ -1,7 +1,8 @@
 """Every event of the season moves honey from one place to another, and nothing is ever made or lost on the way.
 
 Double entry for honey: each movement takes from one account and gives to another, so the masses of an event add up
-to nothing. What came off the hives is the one source; sold, given, fed, broken, lost and unexplained are where it ends.
+to nothing. The sources are the hives and the suppliers of bought-in honey; sold, given, fed, broken, lost and unexplained
+are where it ends.
 """
 
 from __future__ import annotations
@@ -15,7 +16,8 @@ from labelkit.measures import Mass
 class Account(StrEnum):
     """Where honey can be."""
 
-    HIVES = "hives"  # still on the hives, or not yet weighed: the only source
+    HIVES = "hives"  # still on the hives, or not yet weighed: the source of own honey
+    SUPPLIERS = "suppliers"  # whoever sold honey to the producer: the source of bought-in honey
     BUCKET = "bucket"  # in a bucket lot, blends included
     JARS = "jars"  # filled jars in stock
     STALL = "stall"  # jars taken to a stall, not yet sold or brought back
@@ -30,6 +32,10 @@ class Account(StrEnum):
     REWEIGHED = "reweighed"  # what a bucket weighed less when it was weighed again (negative: more)
     LOST = "lost"  # a loss somebody can name: strainer, tap, foam
     UNEXPLAINED = "unexplained"  # what the scale says is missing and nobody can name (negative: found)
+
+
+# Where honey comes from; every other account is somewhere it goes.
+SOURCES = (Account.HIVES, Account.SUPPLIERS)
 
 
 @dataclass(frozen=True, slots=True)

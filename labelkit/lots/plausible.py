@@ -12,7 +12,8 @@ from decimal import Decimal
 
 from labelkit.errors import unless_said
 from labelkit.errors.lots import BucketImplausible, ContainerOverfilled
-from labelkit.lots.bucket import Drain, WeighIn
+from labelkit.lots.bucket import Drain
+from labelkit.lots.received import CameIn
 from labelkit.measures import Mass, show_both
 from labelkit.measures.locales import DEFAULT_LOCALE, show_number
 from labelkit.measures.mass import GRAMS_PER_POUND
@@ -53,17 +54,18 @@ def check_fits(
         )
 
 
-def check_plausible(weighed: WeighIn | Drain, locale: str = DEFAULT_LOCALE) -> None:
+def check_plausible(weighed: CameIn, locale: str = DEFAULT_LOCALE) -> None:
     """Ask about a weighing that its container cannot hold, or no pail and no drum where none was named.
 
     Raises :class:`~labelkit.errors.lots.ContainerOverfilled`, and :class:`~labelkit.errors.lots.BucketImplausible` unless
     somebody said why the weight is right.
 
     >>> from datetime import date
+    >>> from labelkit.lots.bucket import WeighIn
     >>> check_plausible(WeighIn("B1", date(2026, 7, 14), Mass.of_grams(27_300)))
     """
     shown = weighed.weighing.gross if weighed.weighing else weighed.net
-    if isinstance(weighed, WeighIn) and weighed.container_ml is not None:
+    if not isinstance(weighed, Drain) and weighed.container_ml is not None:
         check_fits(weighed.bucket, weighed.net, weighed.container_ml, shown, locale)
         return
     drum = Mass.of_grams(DRUM_ML * DENSEST_G_PER_ML).times(BRIM_OVER_NAME)

@@ -11,8 +11,6 @@ from decimal import Decimal
 from math import pi
 from typing import TYPE_CHECKING
 
-from labelkit.lots.bucket import WeighIn
-
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
 
@@ -56,8 +54,8 @@ def pail(bucket: Bucket) -> Pail:
     """The drawing of one bucket."""
     holds_ml = float(bucket.holds.g / _G_PER_ML)
     came_ml = float(bucket.came_in.g / _G_PER_ML)
-    came = [event for event in bucket.history if isinstance(event, WeighIn)]
-    noted = max((float(event.container_ml) for event in came if event.container_ml), default=0.0)
+    sizes = [getattr(event, "container_ml", None) for event in bucket.history]
+    noted = max((float(ml) for ml in sizes if ml), default=0.0)
     size = max(noted, holds_ml) if noted else 0.0  # filled over its name: drawn brimful
     if not size:
         size = next((float(s) for s in _ROUND_SIZES if s >= came_ml), came_ml)

@@ -10,11 +10,12 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from labelkit.lots.bucket import Blend, BucketStep, Drain, WeighIn
+from labelkit.lots.bucket import Blend, BucketStep
 from labelkit.lots.bucket_life import Measured, Treated
 from labelkit.lots.movement import Account
+from labelkit.lots.received import CameIn
 from labelkit.measures import NOTHING, Mass, total
-from labelkit.page.language import say, told
+from labelkit.page.language import later, say, told
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
@@ -26,6 +27,13 @@ Show = Callable[[Mass], str]
 _DOUBT = {
     "second-hand": "known from a second source only; read the text itself before you rely on it",
     "memory": "from memory, not read at the source; check it before you rely on it",
+}
+
+
+CAME = {
+    "weigh": later("weighed in"),
+    "receive": later("bought in"),
+    "drain": later("drained from the cappings"),
 }
 
 
@@ -52,7 +60,7 @@ def of_bucket(bucket: Bucket, show: Show, day_words: Callable[[date], str]) -> W
         if isinstance(event, BucketStep):
             rows += _step_rows(event, show, day_words)
             continue
-        how = say("drained from the cappings") if event.kind == "drain" else say("weighed in")
+        how = say(CAME[event.kind])
         if event.weighing:
             gross, tare = show(event.weighing.gross), show(event.weighing.tare)
             how += ": " + say("{gross} on the scale less {tare} empty", gross=gross, tare=tare)
@@ -98,10 +106,10 @@ def of_moisture(bucket: Bucket, show: Show) -> Why | None:
 
     rows: list[tuple[str, str]] = []
     for event in bucket.history:
-        if not isinstance(event, WeighIn | Drain | Measured | Treated) or event.moisture is None:
+        if not isinstance(event, CameIn | Measured | Treated) or event.moisture is None:
             continue
-        if isinstance(event, WeighIn | Drain):
-            by = f"{say('from cappings') if event.kind == 'drain' else say('weighed in')}, {show(event.net)}"
+        if isinstance(event, CameIn):
+            by = f"{say(CAME[event.kind])}, {show(event.net)}"
         else:
             rows = []  # the latest measure rules from its day on
             by = told(event.title)

@@ -12,7 +12,7 @@ from labelkit.lots.movement import Movement
 from labelkit.trace.links import links_of
 
 # The fields of events that name somebody or some place a trace can begin from.
-PARTIES = ("customer", "place", "to")
+PARTIES = ("customer", "supplier", "place", "to")
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,8 @@ from labelkit.errors.record import (
 )
 from labelkit.lots.bucket import Blend, BucketStep, Drain, WeighIn
 from labelkit.lots.bucket_life import DISCARDED, TakenOut, Treated
-from labelkit.lots.movement import Account
+from labelkit.lots.movement import SOURCES, Account
+from labelkit.lots.received import Receive
 from labelkit.measures import Mass, show_both, total
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.record.engine import sa
@@ -35,7 +36,7 @@ _WORDS = {Account.JARS: "in stock", Account.STALL: "at the stall", Account.HELD:
 _LARGEST = 2**63
 _ONLY_TAKE = (Account.LOST, Account.WATER, Account.FED)  # nothing ever comes back from there
 # The kinds of event that bring a bucket or a lot into being.
-_MAKERS = (WeighIn.kind, Blend.kind, "run", Relabel.kind)
+_MAKERS = (WeighIn.kind, Receive.kind, Blend.kind, "run", Relabel.kind)
 
 
 def check_alone(happened: Any) -> None:
@@ -122,12 +123,12 @@ def _needs(each: Any):
     return (
         moves
         if isinstance(each, Drain | BucketStep)
-        else [m for m in moves if m.mass.mg < 0 and m.account != Account.HIVES]
+        else [m for m in moves if m.mass.mg < 0 and m.account not in SOURCES]
     )
 
 
 def _bucket_made(each: Any) -> str | None:
-    return each.bucket if isinstance(each, WeighIn) else each.into if isinstance(each, Blend) else None
+    return each.bucket if isinstance(each, WeighIn | Receive) else each.into if isinstance(each, Blend) else None
 
 
 def _lot_made(each: Any) -> str | None:

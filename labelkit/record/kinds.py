@@ -5,6 +5,7 @@ from __future__ import annotations
 from labelkit.labels.printed import Printed
 from labelkit.lots.bucket import Blend, Drain, WeighIn
 from labelkit.lots.bucket_life import Measured, Note, TakenOut, Treated
+from labelkit.lots.received import Receive
 from labelkit.record.people import Forget
 from labelkit.record.settings import Setting
 from labelkit.run.bottling import Run
@@ -22,6 +23,7 @@ KINDS = {
     cls.kind: cls
     for cls in (
         WeighIn,
+        Receive,
         Drain,
         Blend,
         Measured,

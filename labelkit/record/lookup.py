@@ -1,4 +1,4 @@
-"""From what a person holds to where a trace begins: a code, also mistyped; a bucket, hive, yard, harvest day, customer, stall."""
+"""From what a person holds to where a trace begins: a code, also mistyped; a bucket, hive, yard, harvest day, supplier, customer, stall."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from labelkit.errors.lots import LotCodeWrong
 from labelkit.errors.record import LotUnknown
 from labelkit.lots.bucket_life import TakenOut
 from labelkit.lots.code import is_lot_code, read_lot_code
+from labelkit.lots.received import Receive
 from labelkit.record.reading import Reading
 from labelkit.trace.follow import Start
 
@@ -39,6 +40,17 @@ def find_source(record: Reading, yard: str = "", hive: str = "", harvested: date
         what, name = next(((w, n) for w, n in given if n not in record.names(w)), given[0])
         raise LotUnknown(f"honey of {_SAID[what]} {name}", _near(name, record.names(what)))
     return Start(given[0][0], " · ".join(name for _, name in given), tuple(sorted(lots)))
+
+
+def find_supplier(record: Reading, supplier: str = "", their_lot: str = "") -> Start:
+    """The buckets of honey a supplier delivered, or of one lot of theirs."""
+    came = record.events_with("supplier", supplier) if supplier else record.events((Receive.kind,))
+    found = [each.event for each in came if each.stands and their_lot in ("", each.event.their_lot)]
+    given = [name for name in (supplier, their_lot) if name]
+    if not found:
+        known = record.names("supplier") if supplier else frozenset()
+        raise LotUnknown(f"honey bought in from {' · '.join(given)}", _near(supplier, known))
+    return Start("supplier", " · ".join(given), tuple(dict.fromkeys(event.bucket for event in found)))
 
 
 def find_buyer(record: Reading, customer: str = "", place: str = "", day: date | None = None) -> Start:

@@ -20,7 +20,7 @@ from labelkit.record.settings import Setting
 from labelkit.record.tables import person
 
 # The fields of events that name a person or tell where one lives.
-PERSONAL = ("customer", "address", "phone", "email", "carrier", "consignor", "consignee", "note")
+PERSONAL = ("customer", "supplier", "address", "phone", "email", "carrier", "consignor", "consignee", "note")
 _SETTING = "customer "  # settings of this name, and the customer's after it, say what is remembered about one
 _NUMBER = re.compile(r"~(\d+)")
 _FORGOTTEN = re.compile(r"\(forgotten (\d+)\)")

@@ -12,6 +12,7 @@ from labelkit.errors.record import EventUnreadable, RecordDamaged
 from labelkit.lots.bucket import Blend, Bucket, Drain, WeighIn
 from labelkit.lots.bucket_life import Measured, TakenOut, Treated
 from labelkit.lots.movement import Account
+from labelkit.lots.received import Receive
 from labelkit.measures import Mass
 from labelkit.record.bucket_state import fold
 from labelkit.record.chain import BEGINNING, digest, envelope
@@ -25,7 +26,7 @@ from labelkit.trace.hold import Hold, Release, holds_after
 
 _AT_ONCE = 10_000  # values in one IN (…): both engines allow more
 _STEPS = tuple(cls.kind for cls in (Measured, Treated, TakenOut))
-_INTAKE = (*(cls.kind for cls in (WeighIn, Drain, Blend)), *_STEPS)
+_INTAKE = (*(cls.kind for cls in (WeighIn, Receive, Drain, Blend)), *_STEPS)
 _STANDS_LINK = ~sa.exists().where(strike.c.event == link.c.event)
 _STANDS_SOURCE = ~sa.exists().where(strike.c.event == source.c.event)
 _WITH_STRIKE = sa.select(event, strike.c.by).select_from(event.outerjoin(strike, strike.c.event == event.c.seq))

@@ -38,15 +38,38 @@ class JarCost:
 
 @dataclass(frozen=True, slots=True)
 class Basis:
-    """What the cost of every jar rests on: the costs, the real losses, and how much honey the season brought."""
+    """What the cost of every jar rests on: the costs, the real losses, and how much honey the season brought.
+
+    ``came_in`` is off the hives; ``bought`` and ``paid`` are of the bought-in honey whose price is known, ``unpriced``
+    the buckets of which it is not.
+    """
 
     costs: SeasonCosts
     losses: Losses = NO_LOSSES
     came_in: Mass = NOTHING
+    bought: Mass = NOTHING
+    paid: Decimal = Decimal(0)
+    unpriced: tuple[str, ...] = ()
 
     @property
     def honey_per_kg(self) -> Decimal | None:
-        """The honey's worth: as stated, or the season's known costs over what came in; None where neither is known."""
+        """What a kilogram costs: own and bought-in honey together, by mass; None where that is not known.
+
+        >>> from labelkit.sale.season_costs import SeasonCosts
+        >>> own = SeasonCosts("USD", per_kg=Decimal(8))
+        >>> Basis(own, came_in=Mass.of_grams(30_000), bought=Mass.of_grams(10_000), paid=Decimal(60)).honey_per_kg
+        Decimal('7.5')
+        """
+        own = self._own_per_kg
+        if not self.bought:
+            return own
+        if not self.came_in:
+            return self.paid / self.bought.kg
+        return None if own is None else (own * self.came_in.kg + self.paid) / (self.came_in + self.bought).kg
+
+    @property
+    def _own_per_kg(self) -> Decimal | None:
+        """Own honey's worth: as stated, or the season's known costs over what came in; None where neither is known."""
         if self.costs.per_kg is not None:
             return self.costs.per_kg
         known = any(amount is not None for amount in self.costs.season.values())
@@ -55,6 +78,11 @@ class Basis:
     @property
     def honey_asked(self) -> tuple[str, ...]:
         """What is still to be asked about the honey itself."""
+        asked = tuple(f"What did you pay for the bought-in honey of bucket {bucket}?" for bucket in self.unpriced)
+        return asked if self.bought and not self.came_in else (*asked, *self._own_asked)
+
+    @property
+    def _own_asked(self) -> tuple[str, ...]:
         if self.costs.per_kg is not None:
             return ()
         if all(amount is None for amount in self.costs.season.values()):

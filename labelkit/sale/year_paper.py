@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from labelkit.lots.movement import Account as Place
-from labelkit.measures import Money, show_metric
+from labelkit.measures import Money, show_metric, total
 from labelkit.measures.locales import show_day
 from labelkit.measures.wording import Wording
 from labelkit.sale.bars import Bar, Picture, picture, short
@@ -114,6 +114,10 @@ def year_pdf(
     return paper.bytes()
 
 
+def _bought(year: Year, locale: str) -> str:
+    return f"{show_metric(total(each.net for each in year.bought), locale)} · {year.paid_for_honey.show(locale)}"
+
+
 def _facts(year: Year, words: Wording, locale: str) -> Sequence[tuple[str, str]]:
     whole = year.whole
 
@@ -122,6 +126,7 @@ def _facts(year: Year, words: Wording, locale: str) -> Sequence[tuple[str, str]]
 
     return [
         (words("Honey that came in"), show_metric(year.came_in, locale)),
+        *([(words("Of it bought in, and what was paid"), _bought(year, locale))] if year.bought else []),
         (words("Jars sold, given, lost"), f"{whole.sold} · {whole.given} · {whole.lost}"),
         (words("Money in"), money(year.money_in)),
         (words("Stall fees"), money(year.fees)),

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from labelkit.lots.movement import Account as Place
-from labelkit.measures import NOTHING, Mass, Money
+from labelkit.lots.received import Receive
+from labelkit.measures import NOTHING, Mass, Money, total
 from labelkit.measures.rounding import HALF_UP
 from labelkit.run import Run
 from labelkit.sale.apportion import nothing, together
@@ -46,6 +47,7 @@ class Year:
     stock: tuple[InStock, ...] = ()
     accounts: tuple[CustomerAccount, ...] = ()
     days: tuple[StallDay, ...] = ()
+    bought: tuple[Receive, ...] = ()  # honey bought in
     tax: Tax | None = None  # None: nobody has said how tax stands to the prices
     asked_about: tuple[Run, ...] = ()  # runs whose balance was asked about and that were booked all the same
 
@@ -77,6 +79,11 @@ class Year:
     def fees(self) -> Money:
         """What stalls cost."""
         return -together((e.money for e in self.entries if e.what == "stall fee"), self.currency)
+
+    @property
+    def paid_for_honey(self) -> Money:
+        """What bought-in honey cost, as far as that was said. The cost of the jars holds it; it is not taken off twice."""
+        return together((each.paid for each in self.bought if each.paid is not None), self.currency)
 
     @property
     def differences(self) -> Money:
@@ -190,6 +197,9 @@ def document(year: Year) -> dict[str, Any]:
         "year": year.name,
         "currency": year.currency,
         "came_in_g": year.came_in.g,
+        "bought_in_g": total(each.net for each in year.bought).g,
+        "paid_for_honey": year.paid_for_honey.amount,
+        "bought_without_price": [each.bucket for each in year.bought if each.paid is None],
         "sold": whole.sold,
         "given": whole.given,
         "lost": whole.lost,

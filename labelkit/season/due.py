@@ -74,7 +74,7 @@ def _concerned(book: Any, buckets: list[Bucket], stock: Iterable[Any], day: date
 
 def _held(book: Any) -> Iterable[Due]:
     for held, (since, because) in sorted(book.holds().items()):
-        made = [booked.event for booked in book.events_about([held], ("weigh", "blend"))]
+        made = [booked.event for booked in book.events_about([held], ("weigh", "receive", "blend"))]
         is_bucket = any(held in (getattr(each, "bucket", ""), getattr(each, "into", "")) for each in made)
         bucket, lot = Sentence("Bucket {name} is on hold.", name=held), Sentence("Lot {name} is on hold.", name=held)
         yield Due(

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 
 from labelkit.errors.run import JarSizeUnknown
 from labelkit.errors.sale import NothingPriced, TaxUnclear
+from labelkit.lots.movement import Account
+from labelkit.lots.received import Receive
 from labelkit.measures import Declared, Mass, Money, total
 from labelkit.measures.locales import cash_step
 from labelkit.sale import PriceSet
@@ -57,11 +59,22 @@ class PriceBasis:
 def basis_of_record(state: Reading, day: date, costs: SeasonCosts | None = None) -> PriceBasis:
     """The sizes of the record, with the honey that was really lost and given away."""
     season = settings_of(state)
-    moves = [move for booked in state.events() for move in booked.movements()]
-    came_in = total(-move.mass for move in moves if move.account == "hives")
+    standing = [booked.event for booked in state.events() if booked.stands]
+    moves = [move for event in standing for move in event.movements()]
+    came_in = total(-move.mass for move in moves if move.account == Account.HIVES)
+    bought = [event for event in standing if isinstance(event, Receive)]
+    priced = [event for event in bought if event.paid is not None]
     costs = costs or SeasonCosts(season.currency)
     sizes = _sizes(((p.size, p.declares) for p in season.prices.values()), season.markets, day)
-    return PriceBasis(sizes, Basis(costs, real_losses(moves), came_in), tax_of(state.settings()))
+    basis = Basis(
+        costs,
+        real_losses(moves),
+        came_in,
+        bought=total(event.net for event in priced),
+        paid=sum((event.paid.amount for event in priced if event.paid), Decimal(0)),
+        unpriced=tuple(event.bucket for event in bought if event.paid is None),
+    )
+    return PriceBasis(sizes, basis, tax_of(state.settings()))
 
 
 def basis_of_file(file: SeasonFile, day: date, costs: SeasonCosts | None = None) -> PriceBasis:

@@ -23,8 +23,9 @@ from labelkit.errors.record import (
     MassNotConserved,
 )
 from labelkit.errors.run import RestHeavierThanBucket, RunTakesTooMuch
-from labelkit.lots.bucket import Drain, WeighIn, net_of
+from labelkit.lots.bucket import net_of
 from labelkit.lots.plausible import check_plausible
+from labelkit.lots.received import CameIn
 from labelkit.measures import NOTHING, Mass
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run import Filled, Run
@@ -106,7 +107,7 @@ def _as_before(event: int, booked: Sequence[Booked]) -> PutRight:
 def _replaced(work: Work, wrong: Booked, changes: Changes, because: str) -> Any:
     """The event as it really was."""
     event = wrong.event
-    if isinstance(event, WeighIn | Drain):
+    if isinstance(event, CameIn):
         _only(wrong, changes, _OF_BUCKET)
         return _weighed(event, changes)
     if isinstance(event, Run):
@@ -125,7 +126,7 @@ def _only(wrong: Booked, changes: Changes, may: tuple[str, ...]) -> None:
             raise CorrectionValueNotFor(wrong.seq, wrong.event.title, name, may)
 
 
-def _weighed(event: WeighIn | Drain, changes: Changes) -> WeighIn | Drain:
+def _weighed(event: CameIn, changes: Changes) -> CameIn:
     before = event.weighing
     net, weighing = event.net, before
     if changes.net is not None or changes.gross is not None or changes.tare is not None:
@@ -178,7 +179,7 @@ def _lines(wrong: Booked, lines: tuple[SaleLine, ...], jars: Mapping[str, int] |
 
 def _runs_again(work: Work, wrong: Booked, right: Any, because: str) -> Iterator[tuple[Booked, Run]]:
     """The later runs that found another weight in the bucket than was thought, each as it would have been closed."""
-    if not isinstance(right, WeighIn | Drain):
+    if not isinstance(right, CameIn):
         return
     more = right.net - wrong.event.net
     later = [each for each in work.events_about([right.bucket], ("run",)) if each.stands]

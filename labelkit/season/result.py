@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from labelkit.lots.movement import Account
+from labelkit.lots.movement import SOURCES, Account
+from labelkit.lots.received import Receive
 from labelkit.measures import Mass
 from labelkit.run import Run
 from labelkit.sale.balances import accounts
@@ -41,11 +42,12 @@ def result(state: Reading, day: date, year: int | None = None) -> Year:
         _name(year, sorted({entry.day.year for entry in within}), day),
         season.currency,
         tuple(within),
-        Mass(-ends[Account.HIVES]),
-        {account: Mass(ends[account]) for account in Account if account is not Account.HIVES},
+        Mass(-sum(ends[source] for source in SOURCES)),
+        {account: Mass(ends[account]) for account in Account if account not in SOURCES},
         stock_of(((s.size, s.count) for s in state.stock()), worth, season.currency),
         accounts(standing, season.currency),
         tuple(days),
+        tuple(e for e in standing if isinstance(e, Receive) and (year is None or e.day.year == year)),
         tax_of(state.settings()),
         tuple(e for e in standing if isinstance(e, Run) and e.because and (year is None or e.day.year == year)),
     )

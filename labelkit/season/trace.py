@@ -8,7 +8,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from labelkit.errors.trace import TraceStartUnclear
-from labelkit.record.lookup import find_buyer, find_lot, find_source
+from labelkit.record.lookup import find_buyer, find_lot, find_source, find_supplier
 from labelkit.trace.alarms import Limits, limits_of
 from labelkit.trace.follow import Start, Trace, follow
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class TraceFrom:
-    """Where a trace begins: one of a code (lot or bucket), a source of honey, a customer, a place of sale."""
+    """Where a trace begins: one of a code (lot or bucket), a source of honey, a supplier, a customer, a place of sale."""
 
     code: str = ""
     yard: str = ""
@@ -27,6 +27,8 @@ class TraceFrom:
     harvested: date | None = None
     customer: str = ""
     place: str = ""
+    supplier: str = ""
+    their_lot: str = ""
     on: date | None = None  # with a customer or a place: only what was sold on this day
 
 
@@ -86,12 +88,15 @@ def _struck(state: Reading, lots: Iterable[str]) -> StruckRun | None:
 
 def _start(state: Reading, asked: TraceFrom) -> Start:
     source = bool(asked.yard or asked.hive or asked.harvested)
-    if sum((bool(asked.code), source, bool(asked.customer), bool(asked.place))) != 1:
+    supplied = bool(asked.supplier or asked.their_lot)
+    if sum((bool(asked.code), source, supplied, bool(asked.customer), bool(asked.place))) != 1:
         raise TraceStartUnclear()
     if asked.code:
         return find_lot(state, asked.code)
     if source:
         return find_source(state, asked.yard, asked.hive, asked.harvested)
+    if supplied:
+        return find_supplier(state, asked.supplier, asked.their_lot)
     return find_buyer(state, asked.customer, asked.place, asked.on)
 
 

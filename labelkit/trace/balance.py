@@ -56,6 +56,7 @@ class Balance:
 
     lot: str
     from_hives: Mass
+    from_suppliers: Mass
     from_lots: tuple[tuple[str, Mass], ...]
     to_lots: tuple[tuple[str, Mass], ...]
     in_bucket: Mass
@@ -69,7 +70,7 @@ class Balance:
     @property
     def came_in(self) -> Mass:
         """All that ever came into it."""
-        return self.from_hives + total(mass for _, mass in self.from_lots)
+        return self.from_hives + self.from_suppliers + total(mass for _, mass in self.from_lots)
 
     @property
     def passed_on(self) -> Mass:
@@ -171,6 +172,7 @@ def _balance(
     return Balance(
         lot,
         from_hives=-at(Account.HIVES),
+        from_suppliers=-at(Account.SUPPLIERS),
         from_lots=tuple((parent, Mass(mg)) for parent, mg in sorted(came.items())),
         to_lots=tuple((child, Mass(mg)) for child, mg in sorted(gave.items())),
         in_bucket=at(Account.BUCKET) if any(where == Account.BUCKET for where, _ in ends) else NOTHING,

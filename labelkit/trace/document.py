@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import ROUND_HALF_EVEN, Decimal
 from typing import Any
 
+from labelkit.lots.received import Receive
 from labelkit.measures import Mass
 from labelkit.trace.alarms import Limits, alarms
 from labelkit.trace.balance import Balance
@@ -112,9 +113,21 @@ def _intake(each: Intake) -> dict[str, Any]:
             {"yard": s.yard, "hives": list(s.hives), "share_g": share.g}
             for s, share in zip(each.sources, each.shares, strict=True)
         ],
+        "receipt": _receipt(each.receipt),
         "plant": each.plant,
         "moisture_percent": each.moisture,
         "because": each.because,
+    }
+
+
+def _receipt(came: Receive | None) -> dict[str, Any] | None:
+    return came and {
+        "supplier": came.supplier,
+        "their_lot": came.their_lot,
+        "delivery_note": came.number,
+        "harvest": came.harvest,
+        "origin": [{"country": share.country, "percent": share.percent} for share in came.origin],
+        "states": list(came.states),
     }
 
 
@@ -167,6 +180,7 @@ def _balance(each: Balance) -> dict[str, Any]:
         "lot": each.lot,
         "in_g": each.came_in.g,
         "from_hives_g": each.from_hives.g,
+        "from_suppliers_g": each.from_suppliers.g,
         "from_lots": [{"lot": lot, "g": mass.g} for lot, mass in each.from_lots],
         "to_lots": [{"lot": lot, "g": mass.g} for lot, mass in each.to_lots],
         "in_bucket_g": each.in_bucket.g,

@@ -12,6 +12,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime, time
+from decimal import Decimal
 from typing import Any
 from urllib.parse import quote
 
@@ -105,6 +106,7 @@ def _events(each: Booked, names: Names, sizes: tuple[tuple[str, str], ...]) -> l
     makers = {
         "weigh": _filled,
         "drain": _filled,
+        "receive": _received,
         "blend": _changed,
         "run": _bottled,
         "relabel": _relabelled,
@@ -150,6 +152,39 @@ def _filled(each: Booked, names: Names) -> Iterable[dict[str, Any]]:
         "disposition": "active",
         "quantityList": [_honey(names, came.bucket, came.net)],
         "ilmd": ilmd,
+    }
+
+
+def _received(each: Booked, names: Names) -> Iterable[dict[str, Any]]:
+    """The supplier's lot as it arrived, and the bucket it became: so one step back stands in the document itself."""
+    came = each.event
+    theirs = {
+        "epcClass": names.own("supplied", came.supplier, came.their_lot),
+        "quantity": _number(came.net),
+        "uom": KILOGRAM,
+    }
+    yield {
+        "type": "ObjectEvent",
+        "action": "OBSERVE",
+        "bizStep": "receiving",
+        "disposition": "in_progress",
+        "quantityList": [theirs],
+        "sourceList": [{"type": "possessing_party", "source": names.own("party", came.supplier)}],
+        **_note(came.number, names),
+    }
+    said = (("honey:supplierLot", came.their_lot), ("honey:harvest", came.harvest), ("honey:plant", came.plant))
+    yield {
+        "type": "TransformationEvent",
+        "bizStep": "commissioning",
+        "disposition": "active",
+        "inputQuantityList": [theirs],
+        "outputQuantityList": [_honey(names, came.bucket, came.net)],
+        "ilmd": {name: text for name, text in said if text}
+        | {
+            "honey:origin": [
+                {"honey:country": share.country, "honey:percent": _percent(share.percent)} for share in came.origin
+            ]
+        },
     }
 
 
@@ -258,9 +293,14 @@ def _parties(each: Booked, names: Names) -> dict[str, Any]:
             ("source" if each.kind == "return" else "destination"): names.own("party", customer),
         }
         parts["sourceList" if each.kind == "return" else "destinationList"] = [end]
-    if number := getattr(happened, "number", ""):
-        parts["bizTransactionList"] = [{"type": "desadv", "bizTransaction": names.own("delivery", number)}]
-    return parts
+    return parts | _note(getattr(happened, "number", ""), names)
+
+
+def _note(number: str, names: Names) -> dict[str, Any]:
+    """The delivery note an event belongs to, where it has one."""
+    return (
+        {"bizTransactionList": [{"type": "desadv", "bizTransaction": names.own("delivery", number)}]} if number else {}
+    )
 
 
 def _recalled(each: Booked, names: Names, sizes: tuple[tuple[str, str], ...]) -> dict[str, Any]:
@@ -280,6 +320,11 @@ def _honey(names: Names, lot: str, mass: Mass) -> dict[str, Any]:
 
 def _jars(names: Names, lot: str, size: str, count: int) -> dict[str, Any]:
     return {"epcClass": names.lot(lot, size), "quantity": count}
+
+
+def _percent(share: Decimal) -> int | float:
+    """Per cent as a JSON number; the nearest float prints as the digits that were given."""
+    return int(share) if share == int(share) else float(share)
 
 
 def _number(mass: Mass) -> int | float:

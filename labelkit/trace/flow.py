@@ -1,6 +1,6 @@
 """The flow behind the picture: nodes in columns and the bands between them, as wide as the honey is heavy.
 
-Yards stand left, then buckets, blends, jar lots, and at the right where everything is now. Masses stay exact here;
+Yards and suppliers stand left, then buckets, blends, jar lots, and at the right where everything is now. Masses stay exact here;
 :mod:`labelkit.trace.picture` turns them into places on the page.
 """
 
@@ -14,13 +14,22 @@ from labelkit.lots.movement import Account
 from labelkit.measures import Mass
 from labelkit.trace.follow import Trace
 
-YARD, BUCKET, BLEND, LOT, PLACE, HELD, GONE = "yard", "bucket", "blend", "lot", "place", "held", "gone"
+YARD, SUPPLIER, BUCKET, BLEND, LOT, PLACE, HELD, GONE = (
+    "yard",
+    "supplier",
+    "bucket",
+    "blend",
+    "lot",
+    "place",
+    "held",
+    "gone",
+)
 NAMED_BUYERS = 6  # the largest by name; the others as one
 
 
 @dataclass(frozen=True, slots=True)
 class Node:
-    """A yard, bucket, blend, jar lot or place; ``side`` for sister lots and what was not asked for."""
+    """A yard, supplier, bucket, blend, jar lot or place; ``side`` for sister lots and what was not asked for."""
 
     id: str
     sort: str
@@ -71,6 +80,12 @@ def flow(trace: Trace) -> Flow:
         nodes[f"b:{name}"] = Node(
             f"b:{name}", LOT, name, note, depth[name], asked=name in asked, side=name in trace.sisters
         )
+    for each in trace.intakes:
+        if each.receipt is not None:
+            who, lot = each.receipt.supplier, f"their lot {each.receipt.their_lot}"
+            id = f"s:{who}:{each.receipt.their_lot}"
+            nodes.setdefault(id, Node(id, SUPPLIER, who, lot, 0))
+            band(id, f"b:{each.bucket}", each.mass.mg)
     for name, yard, hives, mg, weighed in _from_yards(trace):
         nodes.setdefault(f"y:{yard}", Node(f"y:{yard}", YARD, yard, hives, 0, asked=_asked_yard(trace, yard)))
         band(f"y:{yard}", f"b:{name}", mg, weighed)
@@ -89,7 +104,7 @@ def flow(trace: Trace) -> Flow:
             band(f"b:{end.lot}", end.place, end.mg)
     touched = {end for pair in bands for end in pair}
     headings = (
-        "Yards",
+        "Yards and suppliers" if any(each.receipt for each in trace.intakes) else "Yards",
         "Buckets",
         *("Blends" for _ in range(blends - 1)),
         "Jar lots",
@@ -126,6 +141,8 @@ def _push(depth: dict[str, int], parents: dict[str, set[str]]) -> None:
 
 def _from_yards(trace: Trace):
     for each in trace.intakes:
+        if each.receipt is not None:
+            continue
         for source, share in zip(each.sources or (None,), each.shares or (each.mass,), strict=True):
             name = source.yard if source else "Yard not noted"
             hives = sorted({h for i in trace.intakes for s in i.sources if s.yard == name for h in s.hives})

@@ -21,6 +21,7 @@ from labelkit.trace.terms import ASKED
 At = Callable[[float, float], tuple[int, int]]
 COLOURS: dict[str, Colour] = {
     "yard": (111, 143, 78),
+    "supplier": (122, 98, 150),
     "bucket": (224, 160, 33),
     "blend": (196, 120, 26),
     "lot": (143, 74, 23),
@@ -133,9 +134,10 @@ def _line(style: str, text: str, x: int, y: int, size: int, colour: Colour, **lo
 def _subtitle(trace: Trace) -> str:
     made = sum(balance.jars_to_find for balance in trace.balances)
     lots = f"{len(trace.lots)} jar lot{'' if len(trace.lots) == 1 else 's'}"
-    return (
-        f"{lots} · {made} jars · {len(trace.intakes)} weighing{'' if len(trace.intakes) == 1 else 's'} from the hives"
-    )
+    bought = sum(each.receipt is not None for each in trace.intakes)
+    own = len(trace.intakes) - bought
+    came = [f"{own} weighing{'' if own == 1 else 's'} from the hives"] if own or not bought else []
+    return " · ".join((lots, f"{made} jars", *came, *([f"{bought} bought in"] if bought else [])))
 
 
 def _key(page: Layout) -> str:

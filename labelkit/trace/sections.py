@@ -14,6 +14,7 @@ from labelkit.trace.alarms import Limits, alarms
 from labelkit.trace.balance import Balance
 from labelkit.trace.document import percent
 from labelkit.trace.follow import Trace, Went
+from labelkit.trace.intake import Intake
 from labelkit.trace.terms import ASKED, BULK, CAME, WHERE
 
 _NOTHING = "–"
@@ -43,6 +44,7 @@ def sections(trace: Trace, locale: str = DEFAULT_LOCALE, limits: Limits | None =
     """The parts of a trace that hold anything, in the order they are read."""
     parts = (
         _intakes(trace, locale),
+        _received(trace, locale),
         _blends(trace, locale),
         _steps(trace, locale),
         _runs(trace, locale),
@@ -75,14 +77,44 @@ def _intakes(trace: Trace, locale: str) -> Section:
                 show_day(each.day, locale, form="medium"),
                 show_day(each.harvested, locale, form="medium"),
                 show_metric(each.mass, locale),
-                f"{show_number(each.moisture, locale)} %" if each.moisture is not None else _NOTHING,
+                _water(each, locale),
                 each.said,
                 str(each.seq),
             )
             for each in trace.intakes
+            if each.harvested is not None
         ),
         right=(4, 5, 7),
     )
+
+
+def _received(trace: Trace, locale: str) -> Section:
+    """One step back: from whom, under which lot of theirs, and what their papers say."""
+    return _section(
+        "Bought in",
+        ("bucket", "day", "supplier", "their lot", "delivery note", "origin", "harvest", "weight", "moisture", "event"),
+        (
+            (
+                each.bucket,
+                show_day(each.day, locale, form="medium"),
+                each.receipt.supplier,
+                each.receipt.their_lot,
+                each.receipt.number or _NOTHING,
+                ", ".join(f"{share.country} {show_number(share.percent, locale)} %" for share in each.receipt.origin),
+                each.receipt.harvest or _NOTHING,
+                show_metric(each.mass, locale),
+                _water(each, locale),
+                str(each.seq),
+            )
+            for each in trace.intakes
+            if each.receipt is not None
+        ),
+        right=(7, 8, 9),
+    )
+
+
+def _water(each: Intake, locale: str) -> str:
+    return f"{show_number(each.moisture, locale)} %" if each.moisture is not None else _NOTHING
 
 
 def _blends(trace: Trace, locale: str) -> Section:

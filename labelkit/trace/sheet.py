@@ -9,6 +9,7 @@ from io import StringIO
 
 from labelkit.lots.bucket_life import TakenOut
 from labelkit.lots.movement import Account
+from labelkit.lots.received import Receive
 from labelkit.measures import Mass
 from labelkit.measures.rounding import plain
 from labelkit.trace.follow import Trace
@@ -31,6 +32,9 @@ HEADINGS = (
     "hives",
     "yard_share_grams",
     "yard_known",
+    "supplier",
+    "their_lot",
+    "origin",
     "plant",
     "moisture_percent",
     "to",
@@ -107,11 +111,12 @@ def _steps(trace: Trace) -> Iterator[dict]:
                 "day": each.day,
                 "lot": each.bucket,
                 "grams": "" if n else _g(each.mass),
-                "harvested": each.harvested,
+                "harvested": each.receipt.harvest if each.receipt else each.harvested,
                 "yard": source.yard if source else "",
                 "hives": " ".join(source.hives) if source else "",
                 "yard_share_grams": _g(share) if share else "",
                 "yard_known": "as the bucket" if each.as_bucket else "noted" if source else "",
+                **_supplied(each.receipt),
                 "plant": each.plant or "",
                 "moisture_percent": "" if each.moisture is None else plain(each.moisture),
             }
@@ -193,6 +198,13 @@ def _steps(trace: Trace) -> Iterator[dict]:
             }
         if balance.in_bucket:
             yield {"step": "now", "lot": balance.lot, "grams": _g(balance.in_bucket), "where_now": "bucket"}
+
+
+def _supplied(came: Receive | None) -> dict[str, str]:
+    if came is None:
+        return {}
+    origin = " ".join(f"{share.country}={plain(share.percent)}" for share in came.origin)
+    return {"supplier": came.supplier, "their_lot": came.their_lot, "origin": origin, "number": came.number}
 
 
 def _text(value: object) -> object:

@@ -39,6 +39,7 @@ ASKED = {
     "yard": "Yard",
     "hive": "Hive",
     "harvested": "Harvest of",
+    "supplier": "Supplier",
     "customer": "Customer",
     "place": "Sold at",
 }

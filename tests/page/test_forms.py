@@ -402,3 +402,16 @@ def test_a_very_long_season_is_reckoned_beside_the_page(hand, monkeypatch):
     assert "takes a while" in words(hand.get("/sell/result"))
     sent = hand.send("/sell/result", {})
     assert sent.status_code == 303 and sent.headers["Location"].startswith("/job/")
+
+
+def test_bought_in_honey_is_weighed_in_on_the_same_form_and_a_refusal_keeps_what_was_typed(hand):
+    hand.begin()
+    typed = {"bucket": "R1", "net": "20 kg", "supplier": "Brook apiary", "their_lot": "K7", "origin": "US=60\nAR=30"}
+    answer = hand.send("/weigh", typed)
+    assert answer.status_code == 422
+    assert "add up to 90 %" in words(answer) and "US=60\nAR=30" in answer.text and "Brook apiary" in answer.text
+    hand.send("/weigh", typed | {"origin": "US=60\nAR=40", "paid": "90", "states": "raw"})
+    came = hand.events("receive")[-1].event
+    assert (came.supplier, came.their_lot, came.states, came.paid.minor) == ("Brook apiary", "K7", ("raw",), 9000)
+    assert [(share.country, share.percent) for share in came.origin] == [("US", 60), ("AR", 40)]
+    assert "bought in" in words(hand.get("/weigh"))

@@ -8,6 +8,7 @@ from decimal import Decimal
 from labelkit.labels.printed import Printed
 from labelkit.lots.bucket import Drain, Part
 from labelkit.lots.bucket_life import DRIED, SOLD, STIRRED, Measured, Note, TakenOut, Treated
+from labelkit.lots.received import OriginShare, Receive
 from labelkit.measures import Declared, Money
 from labelkit.record.kinds import KINDS
 from labelkit.run.empties import Empties
@@ -21,6 +22,7 @@ from labelkit.trace.relabel import Relabel
 from tests.record.season import AT, LATER, LOT, POUND, SISTER, book_season, kg, line
 
 NEW = "L26213AAC"
+WHOLLY_US = (OriginShare("US", Decimal(100)),)
 ADDRESS = ("2 Invented lane", "Nowhere")
 
 
@@ -68,6 +70,7 @@ def book_everything(where):
         work.add(Release(LATER, (LOT, "B2"), "it was wax", jars=(line(3, price=None),)))
         work.add(Empties(LATER, "one pound", 200, 198, "bought"))
         work.add(StockTake(LATER, (line(1, SISTER),), (), "counted on the shelf"))
+        work.add(Receive("R1", LATER, kg("20"), "Brook apiary", "K7", WHOLLY_US, number="214"))
         work.add(Drill(LATER, SISTER, 3, 20, 19, "one jar missing"))
         work.correct(11, "no gift")
         work.correct(9, "it was 11 jars", Sale(LATER, (line(11), line(3, SISTER)), to="shop", customer="Corner shop"))

@@ -1,6 +1,8 @@
 """Cases of the lots room."""
 
+from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 
 from labelkit.errors.lots import (
     BlendUnclear,
@@ -21,6 +23,7 @@ from labelkit.errors.lots import (
     LotDateOutOfRange,
     MoistureUnlikely,
     NothingMeasured,
+    ReceiptUnclear,
     SeasonFileUnclear,
     SeedFromItself,
     SkimUnclear,
@@ -31,14 +34,16 @@ from labelkit.errors.lots import (
 )
 from labelkit.lots.bucket import Bucket, Part, check_blend
 from labelkit.lots.code import lot_code, read_lot_code
-from labelkit.lots.intake import weigh_in
+from labelkit.lots.intake import Intake, Receipt, received, weigh_in
 from labelkit.lots.plausible import check_plausible
+from labelkit.lots.received import OriginShare
 from labelkit.measures import Mass
 from labelkit.reading.entry import Entry, read_intake
 from labelkit.reading.season_file import read_season
 from labelkit.reading.table_file import read_table
 
 DAY = date(2026, 7, 14)
+US_60 = OriginShare("US", Decimal(60))
 
 
 class EveryCode:
@@ -50,6 +55,11 @@ class EveryCode:
 
 def weigh(**fields):
     return lambda: weigh_in(read_intake(Entry("B1", **fields), "en_US"), DAY)
+
+
+def receive(**said):
+    bought = Receipt(Intake("R1", net=Mass(10**7)), "Brook apiary", "K7", (OriginShare("US", Decimal(100)),))
+    return lambda: received(replace(bought, **said), DAY)
 
 
 def season(text):
@@ -80,6 +90,11 @@ CASES = [
     (WeightMissing, weigh(net="27 kg", gross="28.4 kg", tare="1.1 kg"), "net, gross, tare are all given"),
     (WeightMissing, weigh(), "no weight is given"),
     (WeightMissing, lambda: weigh_in(read_intake(Entry(" ", net="1 kg"), "en_US"), DAY), "has no name"),
+    (ReceiptUnclear, receive(supplier=" "), "the supplier is not given"),
+    (ReceiptUnclear, receive(their_lot=""), "the supplier's lot is not given"),
+    (ReceiptUnclear, receive(origin=(US_60,)), "the origin shares add up to 60 % and not to 100 %"),
+    (ReceiptUnclear, receive(origin=(US_60, US_60)), "a country of origin is named twice"),
+    (ReceiptUnclear, receive(states=("tasty",)), "“tasty” is none of raw"),
     (
         ContainerOverfilled,
         weigh(net="90 lb", container="5 gal"),

@@ -45,6 +45,7 @@ STEPS = {
     "inspecting",
 }
 STATES = {
+    "in_progress",
     "active",
     "retail_sold",
     "in_transit",

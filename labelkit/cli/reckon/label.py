@@ -9,7 +9,7 @@ from typing import Any
 import click
 from click import option
 
-from labelkit.cli._options import DAY, DECLARED, LENGTH, PERCENT, Quantity
+from labelkit.cli._options import DAY, DECLARED, LENGTH, PERCENT, SHARE, Quantity
 from labelkit.cli._runner import Answer
 from labelkit.cli.reckon._figure import (
     GRAMS,
@@ -229,16 +229,10 @@ def unit_price(reader: Reader, price: str, net: Decimal, place: Any, currency: s
     return by_law({"amount": found.amount, "per": found.per, "text": text}, [text], found.laws)
 
 
-def _share(text: str, locale: str) -> Any:
-    from labelkit.reading.shares import read_share
-
-    return read_share(text, locale)
-
-
 @figure(
     click.option("--market", "place", required=True, metavar="MARKET", help=WHERE),
     option("--net", type=GRAMS, help="Net weight of the jar; tiny jars may use country codes."),
-    needed("--share", Quantity("ES=60", _share), "A country and its per cent.", "shares", multiple=True),
+    needed("--share", SHARE, "A country and its per cent.", "shares", multiple=True),
     option("--day", "on", type=DAY, help="The day of labelling, when it is not today."),
 )
 def origin(reader: Reader, place: str, net: Decimal | None, shares: tuple[Any, ...], on: date | None) -> Answer:

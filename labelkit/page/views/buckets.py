@@ -15,10 +15,12 @@ from labelkit.errors import LabelkitError
 from labelkit.errors.cli import FileUnreadable
 from labelkit.errors.page import FileNotGiven
 from labelkit.lots.bucket import Bucket
-from labelkit.lots.intake import Intake
+from labelkit.lots.intake import Intake, Receipt
+from labelkit.lots.received import STATES, OriginShare
 from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.forms import (
     about,
+    amount,
     booked,
     day,
     lines,
@@ -37,18 +39,22 @@ from labelkit.page.view import first, href, on, page, second, weight_unit
 from labelkit.page.views.work import begun
 from labelkit.page.worker import Outcome
 from labelkit.reading.entry import read_source
+from labelkit.reading.shares import read_share
+from labelkit.record.work import Work
 from labelkit.season import SeasonContext
 from labelkit.season.blend import Blending, blend
 from labelkit.season.drain import Drained, drain
+from labelkit.season.receive import receipt_read, receive
 from labelkit.season.weigh import events_of, weigh, weigh_all, weighed
 
 view = Blueprint("buckets", __name__)
 
 AT_ONCE = 64 * 1024  # bytes of a table booked while one waits: some two thousand buckets
-INTAKE = ("weigh", "drain", "blend")
+INTAKE = ("weigh", "receive", "drain", "blend")
 LISTED = 40
 SCALES = {"percent": "% water", "brix": "°Brix", "refractive-index": "refractive index"}
 FILE = "Your file"
+STATED = {"raw": later("raw"), "unfiltered": later("unfiltered"), "organic": later("organic"), "local": later("local")}
 
 
 @view.get("/weigh")
@@ -134,10 +140,18 @@ def blended():
 
 def _weighed() -> Bucket:
     context = request_context.context()
-    asked = _asked()
-    weighed(asked, context.day, context.locale)  # refused before a record is made for it
+    asked = _receipt() or _asked()
+    look_at = receipt_read if isinstance(asked, Receipt) else weighed
+    look_at(asked, context.day, context.locale)  # refused before a record is made for it
     with context.work(step_key(), create=True) as work:
-        return weigh(work, asked, context.day, context.locale)
+        return _came(work, asked)
+
+
+def _came(work: Work, asked: Intake | Receipt) -> Bucket:
+    context = request_context.context()
+    if isinstance(asked, Receipt):
+        return receive(work, asked, context.day, context.locale)
+    return weigh(work, asked, context.day, context.locale)
 
 
 def _drained() -> Drained:
@@ -196,6 +210,24 @@ def _asked() -> Intake:
     )
 
 
+def _receipt() -> Receipt | None:
+    """The delivery as the form says it; nothing where the form says nothing of one."""
+    if not any(map(typed, ("supplier", "their_lot", "origin", "number", "harvest", "paid", "states"))):
+        return None
+    with about("origin"):
+        shares = [read_share(line, request_context.context().locale) for line in lines("origin")]
+    return Receipt(
+        _asked(),
+        typed("supplier"),
+        typed("their_lot"),
+        tuple(OriginShare(country, percent) for country, percent in shares),
+        number=typed("number"),
+        harvest=typed("harvest"),
+        states=tuple(state for state in STATES if state in request.values.getlist("states")),
+        paid=value("paid", amount),
+    )
+
+
 def _moisture() -> Decimal | None:
     """The moisture in per cent: as typed, or reckoned from a refractometer's reading."""
     from labelkit.honey.moisture import from_brix, from_index
@@ -216,7 +248,7 @@ def _look() -> dict:
     context = request_context.context()
     try:
         with context.rehearsal() as work:
-            bucket = weigh(work, _asked(), context.day, context.locale)
+            bucket = _came(work, _receipt() or _asked())
     except LabelkitError as refusal:
         return nothing | {"unable": refusal}
     from labelkit.page.bucket_drawing import pail
@@ -234,7 +266,7 @@ def _weigh(refused: LabelkitError | None = None) -> str:
     with request_context.context().reading() as state:
         newest = islice((each for each in state.latest(INTAKE) if each.stands), LISTED)
         listed = [_row(each) for each in newest]
-        count = state.counted("weigh")
+        count = state.counted("weigh", "receive")
         before = next((each.event for each in state.latest(("weigh",)) if each.stands), None)
         fill = dict(request.values) if refused else _as_before(before, state.knows) | dict(request.args)
         undo = recent_events.undoable(state, request_context.context().locale)
@@ -249,6 +281,9 @@ def _weigh(refused: LabelkitError | None = None) -> str:
         refused=refused,
         fill=fill,
         scales=SCALES,
+        states=STATED,
+        chosen=request.values.getlist("states") if refused else (),
+        currency=request_context.season().currency,
         unit=weight_unit(),
         undo=undo,
         volume=volume_unit(),
@@ -290,7 +325,8 @@ def _row(each) -> dict:
         "mass": mass,
         "moisture": getattr(event, "moisture", None),
         "day": on(event.day),
-        "from": "; ".join(map(str, getattr(event, "sources", ())))
+        "from": getattr(event, "supplier", "")
+        or "; ".join(map(str, getattr(event, "sources", ())))
         or "; ".join(p.bucket for p in getattr(event, "parts", ())),
     }
 

@@ -14,6 +14,7 @@ from labelkit.season.due import due_today
 view = Blueprint("season", __name__)
 
 EMPTIED = 60
+MAKE_BUCKETS = ("weigh", "receive", "blend")
 DRAWN = 48  # buckets; more than that are named, not drawn
 
 # Where each verb of the command line is on the page, and what the button says.
@@ -59,11 +60,9 @@ def home() -> str:
 def _emptied(state, full) -> tuple[list[str], int]:
     """The newest buckets with nothing in them, and how many more there are."""
     held = {bucket.id for bucket in full}
-    made = (
-        getattr(each.event, "into", "") or each.event.bucket for each in state.latest(("weigh", "blend")) if each.stands
-    )
+    made = (getattr(each.event, "into", "") or each.event.bucket for each in state.latest(MAKE_BUCKETS) if each.stands)
     named = list(islice((name for name in made if name not in held), EMPTIED))
-    return named, max(state.counted("weigh", "blend") - len(full) - len(named), 0)
+    return named, max(state.counted(*MAKE_BUCKETS) - len(full) - len(named), 0)
 
 
 def _shown(bucket):

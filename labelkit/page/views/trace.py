@@ -19,6 +19,7 @@ from labelkit.season.trace import TraceFrom, trace
 view = Blueprint("trace", __name__)
 
 SHOWN = 24
+BEGINS = ("code", "yard", "hive", "supplier", "customer", "place")
 # Where the jars are that the picture names without a trace of their own.
 _SHELVES = {"In stock": "/sell", "At the stall": "/stall", "On hold": "/recall"}
 
@@ -58,7 +59,7 @@ def _held(verb: Callable[..., recall.HeldLots], outcome: str):
 
 
 def _trace(unbooked: LabelkitError | None = None) -> str:
-    asked = {name: typed(name) for name in ("code", "yard", "hive", "customer", "place") if typed(name)}
+    asked = {name: typed(name) for name in BEGINS if typed(name)}
     found, refused = None, None
     if asked:
         try:
@@ -115,7 +116,9 @@ def _followed():
         code = typed("code")
         code = code if not code or state.knows(code) else lot_in(code)
         place = "" if typed("customer") else typed("place")
-        return trace(state, TraceFrom(code, typed("yard"), typed("hive"), None, typed("customer"), place)).trace
+        return trace(
+            state, TraceFrom(code, typed("yard"), typed("hive"), None, typed("customer"), place, typed("supplier"))
+        ).trace
 
 
 def _newest(state) -> dict[str, list[str]]:
@@ -126,8 +129,8 @@ def _newest(state) -> dict[str, list[str]]:
 
     return {
         "lots": made(("run",), "lot"),
-        "buckets": [*made(("blend",), "into"), *made(("weigh",), "bucket")][:SHOWN],
-        **{f"{what}s": sorted(state.names(what))[:SHOWN] for what in ("yard", "customer", "place")},
+        "buckets": [*made(("blend",), "into"), *made(("weigh", "receive"), "bucket")][:SHOWN],
+        **{f"{what}s": sorted(state.names(what))[:SHOWN] for what in ("yard", "supplier", "customer", "place")},
     }
 
 
@@ -144,6 +147,8 @@ def _lead(node, found) -> str:
     if node.sort == "yard":
         known = any(source.yard == node.name for each in found.intakes for source in each.sources)
         return href("/trace", yard=node.name) if known else ""
+    if node.sort == "supplier":
+        return href("/trace", supplier=node.name)
     if node.id.startswith("b:"):
         return href("/trace", code=node.name)
     for kind in ("customer", "place"):
@@ -157,9 +162,7 @@ def _facts(found) -> dict:
         return {"trace": None, "sections": (), "headline": "", "query": {}, "linked": frozenset()}
     from labelkit.trace.sections import headline, sections
 
-    query = {
-        name: request.args[name] for name in ("code", "yard", "hive", "customer", "place") if request.args.get(name)
-    }
+    query = {name: request.args[name] for name in BEGINS if request.args.get(name)}
     return _way(found) | {
         "trace": found,
         "linked": frozenset((*found.lots, *found.sisters, *found.buckets)),
