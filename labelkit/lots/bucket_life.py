@@ -127,7 +127,7 @@ class Treated(BucketStep):
         """
         said = []
         if self.gone:
-            said.append(f"{show_metric(self.gone, locale)} {'of water' if self.how == DRIED else 'taken off'} gone")
+            said.append(f"{show_metric(self.gone, locale)} {'of water gone' if self.how == DRIED else 'taken off'}")
         if self.moisture is not None:
             said.append(f"{show_number(self.moisture, locale)} % water left")
         if self.hottest_c is not None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Generic, TypeVar
 
 from labelkit.errors import unless_said
 from labelkit.errors.lots import BucketTooEmpty, NothingMeasured, WeighedFarFromRecord
@@ -18,6 +18,7 @@ from labelkit.season.once import booked_once
 if TYPE_CHECKING:
     from labelkit.record.work import Work
 
+Step = TypeVar("Step", bound=BucketStep)
 # A bucket weighed twice differs by two steps of its scale and by what clings; more is looked into: common practice, no
 # source. Lighter than by a tenth, or heavier than by two hundredths, is taken for a slip and asked about.
 SCALE_STEPS = Mass.of_grams(50)
@@ -55,15 +56,15 @@ class Measuring:
 
 
 @dataclass(frozen=True, slots=True)
-class Happened:
+class Happened(Generic[Step]):
     """The step as it was booked, the number of its event, and the bucket as it stands then."""
 
-    step: BucketStep
+    step: Step
     event: int
     bucket: Bucket
 
 
-def measure(work: Work, asked: Measuring, day: date, locale: str = DEFAULT_LOCALE) -> Happened:
+def measure(work: Work, asked: Measuring, day: date, locale: str = DEFAULT_LOCALE) -> Happened[Measured]:
     """Book what was measured; the difference to the record stands in an account of its own.
 
     Raises :class:`~labelkit.errors.lots.NothingMeasured`, :class:`~labelkit.errors.lots.WeighedFarFromRecord` unless
@@ -96,12 +97,12 @@ def what_stays(bucket: str, held: Mass, mass: Mass, locale: str) -> Mass:
     return held - mass
 
 
-def booked(work: Work, step: BucketStep) -> Happened:
+def booked(work: Work, step: Step) -> Happened[Step]:
     seq = work.add(step).seq
     return Happened(step, seq, work.bucket(step.bucket))
 
 
-def step_before(work: Work, kind: type[BucketStep], bucket: str) -> Happened | None:
+def step_before(work: Work, kind: type[Step], bucket: str) -> Happened[Step] | None:
     """What an earlier step under this key booked."""
     before = booked_once(work, kind.kind, lambda step: step.bucket == bucket)
     return Happened(before.event, before.seq, work.bucket(bucket)) if before else None

@@ -13,6 +13,7 @@ from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.season.measure import NOT_WEIGHED, Happened, Measuring, Weighed, booked, measure, step_before, what_stays
 
 if TYPE_CHECKING:
+    from labelkit.record.reading import Reading
     from labelkit.record.work import Work
 
 
@@ -34,7 +35,7 @@ class TakingOut:
     because: str = ""
 
 
-def take_out(work: Work, asked: TakingOut, day: date, locale: str = DEFAULT_LOCALE) -> Happened:
+def take_out(work: Work, asked: TakingOut, day: date, locale: str = DEFAULT_LOCALE) -> Happened[TakenOut]:
     """Book honey that leaves its bucket otherwise than in jars. What is weighed first is booked as weighed again.
 
     Raises :class:`~labelkit.errors.lots.BuyerNotNamed`, :class:`~labelkit.errors.lots.WhyNotSaid` for what is discarded,
@@ -66,4 +67,26 @@ def take_out(work: Work, asked: TakingOut, day: date, locale: str = DEFAULT_LOCA
             asked.per,
             asked.because,
         ),
+    )
+
+
+def declaration(
+    state: Reading, done: Happened[TakenOut], language: str | None, locale: str, page: str | None = None
+) -> bytes:
+    """The paper that goes with honey sold in bulk, as a PDF; the origin is that of the label words kept in the record."""
+    from labelkit.sale.bulk_note import bulk_note_pdf
+    from labelkit.season.papers import paper_size, paper_words
+    from labelkit.season.settings import settings_of
+
+    season = settings_of(state)
+    words, written = paper_words(language, locale)
+    return bulk_note_pdf(
+        done.step,
+        done.bucket,
+        season.maker,
+        str(state.settings().get("label", {}).get("origin", "")),
+        words,
+        written,
+        number=str(done.event),
+        page=paper_size(season.currency, page),
     )

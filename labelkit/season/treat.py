@@ -71,14 +71,15 @@ class Warming:
 
 @dataclass(frozen=True, slots=True)
 class Stirring:
-    """Stirred; with seed, so much of another bucket's crystallised honey went in."""
+    """Stirred; with ``seed``, so much of that bucket's crystallised honey went in: all of it where no mass is said."""
 
     bucket: str
-    seed: Part | None = None
+    seed: str | None = None
+    seed_mass: Mass | None = None
     because: str = ""
 
 
-def skim(work: Work, asked: Skimming, day: date, locale: str = DEFAULT_LOCALE) -> Happened:
+def skim(work: Work, asked: Skimming, day: date, locale: str = DEFAULT_LOCALE) -> Happened[Treated]:
     """Book what was skimmed off as a loss that has a name.
 
     Raises :class:`~labelkit.errors.lots.SkimUnclear` and :class:`~labelkit.errors.lots.WeighsMoreAfter`.
@@ -94,7 +95,7 @@ def skim(work: Work, asked: Skimming, day: date, locale: str = DEFAULT_LOCALE) -
     return _treated(work, Treated(asked.bucket, day, held, SKIMMED, after, because=asked.because), locale)
 
 
-def dry_out(work: Work, asked: Drying, day: date, locale: str = DEFAULT_LOCALE) -> Happened:
+def dry_out(work: Work, asked: Drying, day: date, locale: str = DEFAULT_LOCALE) -> Happened[Treated]:
     """Book the water that went: from the weights, or from the moistures, or checked where both are known.
 
     Raises :class:`~labelkit.errors.lots.DryingUnclear`, :class:`~labelkit.errors.lots.WeighsMoreAfter`,
@@ -143,7 +144,7 @@ def _dried(bucket: Bucket, asked: Drying, locale: str) -> tuple[Mass, Decimal | 
     return asked.after, asked.moisture_after
 
 
-def warm(work: Work, asked: Warming, day: date, locale: str = DEFAULT_LOCALE) -> Happened:
+def warm(work: Work, asked: Warming, day: date, locale: str = DEFAULT_LOCALE) -> Happened[Treated]:
     """Book that the honey was warmed: its lots remember the highest temperature and the hours."""
     if again := step_before(work, Treated, asked.bucket):
         return again
@@ -154,7 +155,7 @@ def warm(work: Work, asked: Warming, day: date, locale: str = DEFAULT_LOCALE) ->
     return _treated(work, step, locale)
 
 
-def stir(work: Work, asked: Stirring, day: date, locale: str = DEFAULT_LOCALE) -> Happened:
+def stir(work: Work, asked: Stirring, day: date, locale: str = DEFAULT_LOCALE) -> Happened[Treated]:
     """Book that the honey was stirred; seed becomes part of it, and its bucket a parent.
 
     Raises :class:`~labelkit.errors.lots.SeedFromItself` and :class:`~labelkit.errors.lots.BucketTooEmpty`.
@@ -162,15 +163,26 @@ def stir(work: Work, asked: Stirring, day: date, locale: str = DEFAULT_LOCALE) -
     if again := step_before(work, Treated, asked.bucket):
         return again
     held = work.bucket(asked.bucket).holds
-    more = asked.seed.mass if asked.seed else NOTHING
+    seed = None
     if asked.seed:
-        work.bucket(asked.seed.bucket).without(asked.seed.mass)
+        there = work.bucket(asked.seed)
+        seed = Part(asked.seed, asked.seed_mass or there.holds)
+        there.without(seed.mass)
+    more = seed.mass if seed else NOTHING
     return _treated(
-        work, Treated(asked.bucket, day, held, STIRRED, held + more, seed=asked.seed, because=asked.because), locale
+        work, Treated(asked.bucket, day, held, STIRRED, held + more, seed=seed, because=asked.because), locale
     )
 
 
-def _treated(work: Work, step: Treated, locale: str) -> Happened:
+def seed_share(done: Happened[Treated]) -> Decimal | None:
+    """How much of the bucket is seed now, in per cent to one decimal, half up; None without seed."""
+    step = done.step
+    if step.seed is None:
+        return None
+    return to_step(Decimal(100 * step.seed.mass.mg) / step.after.mg, Decimal("0.1"), HALF_UP)
+
+
+def _treated(work: Work, step: Treated, locale: str) -> Happened[Treated]:
     if step.gone < NOTHING:
         raise WeighsMoreAfter(step.bucket, show_both(step.held, locale), show_both(step.after, locale))
     return booked(work, step)

@@ -51,6 +51,7 @@ def sections(trace: Trace, locale: str = DEFAULT_LOCALE, limits: Limits | None =
         _jars(trace),
         _went(trace, locale),
         _balance(trace, locale),
+        _bulk(trace, locale),
         _alarms(trace, locale, limits),
         _said_why(trace, locale),
         _labels(trace, locale),
@@ -272,7 +273,19 @@ def _holds(trace: Trace, locale: str) -> Section:
 def _balance(trace: Trace, locale: str) -> Section:
     return _section(
         "Mass balance",
-        ("lot", "in", "to other lots", "still there", "in jars", "in bulk", "lost", "", "unexplained", "", "accounted"),
+        (
+            "lot",
+            "in",
+            "to other lots",
+            "still there",
+            "in jars",
+            "without a jar",
+            "lost",
+            "",
+            "unexplained",
+            "",
+            "accounted",
+        ),
         (
             (
                 each.lot,
@@ -280,7 +293,7 @@ def _balance(trace: Trace, locale: str) -> Section:
                 _mass(each.passed_on, locale),
                 _mass(each.in_bucket, locale),
                 _mass(each.in_jars, locale),
-                _bulk(each, locale),
+                _mass(each.left_in_bulk, locale),
                 _mass(each.lost, locale),
                 _share(each, each.lost, locale),
                 _mass(each.unexplained, locale),
@@ -293,9 +306,18 @@ def _balance(trace: Trace, locale: str) -> Section:
     )
 
 
-def _bulk(balance: Balance, locale: str) -> str:
-    """What left the bucket without a jar, each way by its name."""
-    return ", ".join(f"{_mass(mass, locale)} {BULK[where]}" for where, mass in balance.bulk) or _NOTHING
+def _bulk(trace: Trace, locale: str) -> Section:
+    """What left a bucket without a jar, each way by its name."""
+    return _section(
+        "Left the bucket without a jar",
+        ("lot", "", "weight", ""),
+        (
+            (each.lot, BULK[where], show_metric(mass, locale), _share(each, mass, locale))
+            for each in trace.balances
+            for where, mass in each.bulk
+        ),
+        right=(2, 3),
+    )
 
 
 def _share(balance: Balance, mass: Mass, locale: str) -> str:

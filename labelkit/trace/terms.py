@@ -31,6 +31,7 @@ CAME = {
     ("unload", Account.JARS): "back from the stall",
     ("release", Account.JARS): "released",
     ("hold", Account.HELD): "set apart",
+    ("take-out", Account.FED): "fed to bees",
     ("load", Account.STALL): "taken to the stall",
 }
 ASKED = {

@@ -140,7 +140,7 @@ def test_warming_is_remembered_by_the_bucket_and_by_what_is_blended_from_it(seas
 def test_seed_is_a_parent_and_its_mass_moves(season):
     with season.work() as work:
         weigh(work, Intake("S", net=lb("4"), moisture=Decimal("17.0")), HARVEST)
-    seeded = done(season, stir, Stirring("B1", Part("S", lb("3"))))
+    seeded = done(season, stir, Stirring("B1", "S", lb("3")))
     assert seeded.bucket.holds == lb("33") and bucket(season, "S").holds == lb("1")
     assert seeded.bucket.parents == (Part("S", lb("3")),)
     lot = done(season, bottle, Bottling("B1", {"one pound": 10}), MARKET).lot
@@ -148,9 +148,9 @@ def test_seed_is_a_parent_and_its_mass_moves(season):
         assert set(trace(state, TraceFrom(lot)).trace.buckets) == {"B1", "S"}
         assert lot in state.descent("S")
     with pytest.raises(SeedFromItself):
-        done(season, stir, Stirring("S", Part("B1", lb("1"))))
+        done(season, stir, Stirring("S", "B1", lb("1")))
     with pytest.raises(BucketTooEmpty):
-        done(season, stir, Stirring("B1", Part("S", lb("2"))))
+        done(season, stir, Stirring("B1", "S", lb("2")))
     balance(season)
 
 
@@ -282,7 +282,7 @@ def test_whatever_happens_to_a_bucket_its_mass_is_accounted_for_to_the_milligram
                 # down to the milligram: less than one milligram of honey of the solids is lost
                 assert 0 <= solids - dried.bucket.holds.mg * (100 - dried.bucket.moisture) < 100
             elif how == "seed":
-                done(season, stir, Stirring("B1", Part("S", Mass(figure))))
+                done(season, stir, Stirring("B1", "S", Mass(figure)))
                 assert bucket(season).holds == now.holds + Mass(figure)
             else:
                 done(season, take_out, TakingOut("B1", FED, part=Mass(figure)))
