@@ -83,6 +83,7 @@ class Treated(BucketStep):
     hours: Decimal | None = None
     seed: Part | None = None
     because: str = ""
+    after_was_weighed: bool = False
 
     @property
     def gone(self) -> Mass:
@@ -112,8 +113,10 @@ class Treated(BucketStep):
         return bucket
 
     def found_more(self, more: Mass) -> tuple[BucketStep, Mass]:
-        """The same went out of it; dried honey gave water in proportion, so that its moisture stays what was measured."""
+        """A bucket weighed afterwards holds that; else the same went out of it, or water in proportion, to one moisture."""
         held = self.held + more
+        if self.after_was_weighed:
+            return replace(self, held=held), NOTHING
         dried = self.how == DRIED and self.held
         after = self.after.times(Decimal(held.mg) / self.held.mg) if dried else self.after + more
         return replace(self, held=held, after=after), after - self.after

@@ -1,8 +1,8 @@
 """Put right: replace a wrong event by the right one in one step; what was booked on it stays, with its lot codes.
 
-A bucket weighed in wrong changes what every later run found in it. Such a run is booked again as it was, with its code
-and its jars, against what the bucket really held: where its rest was weighed back, the difference is unexplained honey
-of that run; where it was not, the difference is still in the bucket.
+A bucket weighed in wrong changes what every later run and step found in it. Such a run is booked again as it was, with
+its code and its jars, against what the bucket really held: where its rest was weighed back, the difference is unexplained
+honey of that run; where it was not, the difference is still in the bucket. A step in the bucket follows in the same way.
 """
 
 from __future__ import annotations
@@ -23,10 +23,12 @@ from labelkit.errors.record import (
     MassNotConserved,
 )
 from labelkit.errors.run import RestHeavierThanBucket, RunTakesTooMuch
-from labelkit.lots.bucket import net_of
+from labelkit.lots.bucket import BucketStep, Weighing, net_of
+from labelkit.lots.bucket_life import DRIED, Measured, TakenOut, Treated
+from labelkit.lots.movement import Account
 from labelkit.lots.plausible import check_plausible
 from labelkit.lots.received import CameIn
-from labelkit.measures import NOTHING, Mass
+from labelkit.measures import NOTHING, Mass, total
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run import Filled, Run
 from labelkit.run import bottle as close_run
@@ -40,6 +42,11 @@ if TYPE_CHECKING:
     from labelkit.trace.booked import Booked
 
 _OF_BUCKET = ("net", "gross", "tare", "moisture", "day")
+_OF_STEP = {
+    Measured.kind: ("net", "gross", "tare", "moisture", "day"),
+    Treated.kind: ("left", "moisture", "day"),
+    TakenOut.kind: ("net", "gross", "tare", "day"),
+}
 _OF_RUN = ("jars", "left", "day")
 _OF_SALE = ("jars", "day")
 
@@ -70,6 +77,7 @@ class PutRight:
     booked: int
     event: Any
     runs: tuple[tuple[int, int, str], ...] = ()
+    steps: tuple[tuple[int, int], ...] = ()  # what happened in the bucket later, booked again: (struck, booked)
 
 
 def put_right(work: Work, event: int, because: str, changes: Changes, day: date) -> PutRight:
@@ -80,28 +88,33 @@ def put_right(work: Work, event: int, because: str, changes: Changes, day: date)
     :class:`~labelkit.errors.record.CorrectionDoesNotClose` with the later events that would have to change.
     """
     if work.booked_before:
-        return _as_before(event, work.booked_before)
+        return _done(event, work.booked_before)
     wrong = work.event(event)
     if wrong is None:
         raise CorrectionRefused(event, "there is no event of this number")
     try:
         right = _replaced(work, wrong, changes, because)
         # What later runs found is looked up before the record changes under the reading.
-        again = list(_runs_again(work, wrong, right, because))
-        booked = work.correct(event, because, right, day=day)
-        runs = []
-        for run, instead in again:
-            done = work.correct(run.seq, f"follows event {booked[1].seq}: {because}", instead, day=day)
-            runs.append((run.seq, done[1].seq, instead.lot))
+        again = list(_again(work, wrong, right, because))
+        booked = [*work.correct(event, because, right, day=day)]
+        for later, instead in again:
+            booked += work.correct(later.seq, f"follows event {booked[1].seq}: {because}", instead, day=day)
         work.check()
     except (BucketTooEmpty, JarsTooFew, MassNotConserved, RestHeavierThanBucket, RunTakesTooMuch) as trouble:
         raise CorrectionDoesNotClose(event, trouble.what, _later(work, wrong)) from None
-    return PutRight(event, booked[1].seq, right, tuple(runs))
+    return _done(event, booked)
 
 
-def _as_before(event: int, booked: Sequence[Booked]) -> PutRight:
-    runs = tuple((a.event.corrects, b.seq, b.event.lot) for a, b in zip(booked[2::2], booked[3::2], strict=True))
-    return PutRight(event, booked[1].seq, booked[1].event, runs)
+def _done(event: int, booked: Sequence[Booked]) -> PutRight:
+    """What a step of corrections, each with its one replacement, comes to."""
+    again = [(a.event.corrects, b.seq, b.event) for a, b in zip(booked[2::2], booked[3::2], strict=True)]
+    return PutRight(
+        event,
+        booked[1].seq,
+        booked[1].event,
+        tuple((struck, seq, instead.lot) for struck, seq, instead in again if isinstance(instead, Run)),
+        tuple((struck, seq) for struck, seq, instead in again if not isinstance(instead, Run)),
+    )
 
 
 def _replaced(work: Work, wrong: Booked, changes: Changes, because: str) -> Any:
@@ -110,6 +123,9 @@ def _replaced(work: Work, wrong: Booked, changes: Changes, because: str) -> Any:
     if isinstance(event, CameIn):
         _only(wrong, changes, _OF_BUCKET)
         return _weighed(event, changes)
+    if isinstance(event, BucketStep):
+        _only(wrong, changes, _OF_STEP[event.kind])
+        return _stepped(event, changes)
     if isinstance(event, Run):
         _only(wrong, changes, _OF_RUN)
         return _filled(work, event, changes, because)
@@ -126,13 +142,38 @@ def _only(wrong: Booked, changes: Changes, may: tuple[str, ...]) -> None:
             raise CorrectionValueNotFor(wrong.seq, wrong.event.title, name, may)
 
 
+def _scale(
+    bucket: str, net: Mass | None, before: Weighing | None, changes: Changes
+) -> tuple[Mass | None, Weighing | None]:
+    """The honey alone and the weighing behind it, as they really were."""
+    if changes.net is None and changes.gross is None and changes.tare is None:
+        return net, before
+    gross = changes.gross or (before.gross if before and changes.net is None else None)
+    tare = changes.tare or (before.tare if before and changes.net is None else None)
+    return net_of(bucket, changes.net, gross, tare, before.division if before else None)
+
+
+def _stepped(step: BucketStep, changes: Changes) -> BucketStep:
+    """What happened in a bucket, as it really was; honey dried to another moisture keeps its solids."""
+    step = replace(step, day=changes.day or step.day)
+    moisture = changes.moisture
+    if isinstance(step, Measured):
+        net, weighing = _scale(step.bucket, step.net, step.weighing, changes)
+        right = replace(step, net=net, weighing=weighing)
+        return right if moisture is None else replace(right, moisture=moisture)
+    if isinstance(step, TakenOut):
+        mass, weighing = _scale(step.bucket, step.mass, step.weighing, changes)
+        return replace(step, mass=mass or step.mass, weighing=weighing)
+    assert isinstance(step, Treated)
+    after = step.after
+    if step.how == DRIED and moisture is not None and step.moisture is not None and not step.after_was_weighed:
+        after = after.times((100 - step.moisture) / (100 - moisture))
+    weighed = step.after_was_weighed or changes.left is not None
+    return replace(step, after=changes.left or after, moisture=moisture or step.moisture, after_was_weighed=weighed)
+
+
 def _weighed(event: CameIn, changes: Changes) -> CameIn:
-    before = event.weighing
-    net, weighing = event.net, before
-    if changes.net is not None or changes.gross is not None or changes.tare is not None:
-        gross = changes.gross or (before.gross if before and changes.net is None else None)
-        tare = changes.tare or (before.tare if before and changes.net is None else None)
-        net, weighing = net_of(event.bucket, changes.net, gross, tare, before.division if before else None)
+    net, weighing = _scale(event.bucket, event.net, event.weighing, changes)
     moisture = event.moisture if changes.moisture is None else changes.moisture
     right = replace(event, net=net, weighing=weighing, moisture=moisture, day=changes.day or event.day)
     check_plausible(right)
@@ -177,19 +218,29 @@ def _lines(wrong: Booked, lines: tuple[SaleLine, ...], jars: Mapping[str, int] |
     return tuple(replace(line, count=counts[line.size]) for line in lines if counts[line.size])
 
 
-def _runs_again(work: Work, wrong: Booked, right: Any, because: str) -> Iterator[tuple[Booked, Run]]:
-    """The later runs that found another weight in the bucket than was thought, each as it would have been closed."""
-    if not isinstance(right, CameIn):
+def _again(work: Work, wrong: Booked, right: Any, because: str) -> Iterator[tuple[Booked, Run | BucketStep]]:
+    """The later runs and steps that found another weight in the bucket than was thought, each as it would have been."""
+    if not isinstance(right, CameIn | BucketStep):
         return
-    more = right.net - wrong.event.net
-    later = [each for each in work.events_about([right.bucket], ("run",)) if each.stands]
-    for run in sorted(later, key=lambda each: each.position):
-        if more == NOTHING or run.position < wrong.position:
+    more = _left_by(right) - _left_by(wrong.event)
+    kinds = ("run", *_OF_STEP)
+    later = [each for each in work.events_about([right.bucket], kinds) if each.stands]
+    for each in sorted(later, key=lambda each: each.position):
+        if more == NOTHING or each.position <= wrong.position or each.event.bucket != right.bucket:
             continue
-        left = run.event.left if run.event.left_was_weighed else None
-        yield run, _closed(work, run.event, run.event.held + more, left, because)
+        if isinstance(each.event, BucketStep):
+            step, more = each.event.found_more(more)
+            yield each, step
+            continue
+        left = each.event.left if each.event.left_was_weighed else None
+        yield each, _closed(work, each.event, each.event.held + more, left, because)
         if left is not None:  # what was weighed back is known again, whatever went before
             more = NOTHING
+
+
+def _left_by(event: Any) -> Mass:
+    """How much heavier its bucket is by an event."""
+    return total(m.mass for m in event.movements() if m.account == Account.BUCKET and m.lot == event.bucket)
 
 
 def _later(state: Reading, wrong: Booked) -> tuple[tuple[int, str], ...]:

@@ -92,7 +92,10 @@ def skim(work: Work, asked: Skimming, day: date, locale: str = DEFAULT_LOCALE) -
     held = work.bucket(asked.bucket).holds
     if after is None:
         after = what_stays(asked.bucket, held, asked.removed or NOTHING, locale)
-    return _treated(work, Treated(asked.bucket, day, held, SKIMMED, after, because=asked.because), locale)
+    step = Treated(
+        asked.bucket, day, held, SKIMMED, after, because=asked.because, after_was_weighed=asked.removed is None
+    )
+    return _treated(work, step, locale)
 
 
 def dry_out(work: Work, asked: Drying, day: date, locale: str = DEFAULT_LOCALE) -> Happened[Treated]:
@@ -115,7 +118,16 @@ def dry_out(work: Work, asked: Drying, day: date, locale: str = DEFAULT_LOCALE) 
     check_moisture(asked.bucket, asked.moisture_after)
     after, moisture = _dried(bucket, asked, locale)
     step = Treated(
-        asked.bucket, day, bucket.holds, DRIED, after, moisture, asked.hottest_c, asked.hours, because=asked.because
+        asked.bucket,
+        day,
+        bucket.holds,
+        DRIED,
+        after,
+        moisture,
+        asked.hottest_c,
+        asked.hours,
+        because=asked.because,
+        after_was_weighed=asked.after is not None,
     )
     return _treated(work, step, locale)
 

@@ -22,7 +22,14 @@ from labelkit.errors.lots import (
     WeighsMoreAfter,
     WhyNotSaid,
 )
-from labelkit.errors.record import DayBeforeItsHoney, DayLaterThanClock, LotHeld, LotUnknown, NothingNoted
+from labelkit.errors.record import (
+    CorrectionValueNotFor,
+    DayBeforeItsHoney,
+    DayLaterThanClock,
+    LotHeld,
+    LotUnknown,
+    NothingNoted,
+)
 from labelkit.honey.blend import Mixed, dry
 from labelkit.lots.bucket import Part
 from labelkit.lots.bucket_life import DISCARDED, FED, GIVEN, SOLD
@@ -35,6 +42,7 @@ from labelkit.season.bottle import Bottling, bottle
 from labelkit.season.correct import void
 from labelkit.season.measure import Measuring, Weighed, measure
 from labelkit.season.note import note
+from labelkit.season.put_right import Changes, put_right
 from labelkit.season.take_out import TakingOut, take_out
 from labelkit.season.trace import TraceFrom, trace
 from labelkit.season.treat import Drying, Skimming, Stirring, Warming, dry_out, skim, stir, warm
@@ -240,6 +248,47 @@ def test_a_step_repeated_under_its_key_is_booked_once(season):
             once = take_out(work, TakingOut("B1", FED, weighed=Weighed(net=lb("29.9"))), FILLING)
     assert once.bucket.holds.mg == 0
     assert balance(season).reweighed == lb("30") - lb("29.9")
+
+
+def test_a_weigh_in_put_right_is_followed_by_what_happened_in_the_bucket_since(season):
+    weigh_in = 2  # the event of the bucket of 30 lb
+    done(season, skim, Skimming("B1", removed=lb("0.5")))
+    done(season, dry_out, Drying("B1", moisture_after=Decimal("16.5")))
+    done(season, take_out, TakingOut("B1", FED, part=lb("2")))
+    with season.work() as work:
+        put = put_right(work, weigh_in, "30 typed for 20", Changes(net=lb("20")), MARKET)
+    assert len(put.steps) == 3
+    # 19.5 lb at 17.4 % dried to 16.5 %, less 2 lb; each step rounds down to its milligram
+    left = dry(Mixed(lb("20") - lb("0.5"), Decimal("17.4")), Decimal("16.5")).mass - lb("2")
+    assert abs((bucket(season).holds - left).mg) <= 2
+    assert bucket(season).moisture == Decimal("16.5")
+    balance(season)
+
+
+def test_after_a_bucket_was_weighed_again_an_old_mistake_changes_nothing_any_more(season):
+    done(season, measure, Measuring("B1", Weighed(net=lb("29.5"))))
+    with season.work() as work:
+        put = put_right(work, 2, "30 typed for 31", Changes(net=lb("31")), MARKET)
+    assert len(put.steps) == 1 and bucket(season).holds == lb("29.5")
+    assert balance(season).reweighed == lb("31") - lb("29.5")
+
+
+def test_steps_in_a_bucket_are_put_right_in_place(season):
+    again = done(season, measure, Measuring("B1", Weighed(net=lb("29.5")), moisture=Decimal("18.8")))
+    fed = done(season, take_out, TakingOut("B1", FED, part=lb("2")))
+    with season.work() as work:
+        put_right(work, again.event, "misread", Changes(net=lb("29"), moisture=Decimal("17.8")), MARKET)
+    now = bucket(season)
+    assert now.holds == lb("29") - lb("2") and now.moisture == Decimal("17.8")
+    with season.reading() as state:
+        (fed_again,) = (each.seq for each in state.events(("take-out",)) if each.stands)
+    assert fed_again != fed.event
+    with season.work() as work:
+        put_right(work, fed_again, "it was 3 lb", Changes(net=lb("3")), MARKET)
+    assert bucket(season).holds == lb("29") - lb("3")
+    with pytest.raises(CorrectionValueNotFor), season.work() as work:
+        put_right(work, fed_again, "x", Changes(moisture=Decimal(18)), MARKET)
+    balance(season)
 
 
 steps = st.lists(

@@ -58,7 +58,15 @@ def command(
             voided = void(work, event, because, context.day)
         text = f"Event {event} is struck by event {voided.event}: {because}.\nBook what is right now; both stay in the record."
         return Answer(
-            {"event": voided.event, "corrects": event, "because": because, "struck": event, "booked": None, "runs": []},
+            {
+                "event": voided.event,
+                "corrects": event,
+                "because": because,
+                "struck": event,
+                "booked": None,
+                "runs": [],
+                "steps": [],
+            },
             text,
         )
     with context.work(once) as work:
@@ -69,6 +77,10 @@ def command(
             f"The run of lot {lot} is booked again as event {booked}; its jars keep their code."
             for _, booked, lot in done.runs
         ),
+        *(
+            f"What happened in the bucket later, event {struck}, follows as event {booked}."
+            for struck, booked in done.steps
+        ),
     ]
     document = {
         "event": done.booked - 1,
@@ -77,5 +89,6 @@ def command(
         "struck": event,
         "booked": done.booked,
         "runs": [{"struck": struck, "booked": booked, "lot": lot} for struck, booked, lot in done.runs],
+        "steps": [{"struck": struck, "booked": booked} for struck, booked in done.steps],
     }
     return Answer(document, "\n".join(lines))
