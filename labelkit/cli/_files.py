@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from labelkit.errors.cli import FileUnreadable, FolderInTheWay
+from labelkit.record.leftovers import private_file, remove_unfinished, sweep, unfinished_name
 
 if TYPE_CHECKING:
     from labelkit.record.work import Work
@@ -35,28 +35,35 @@ def read_bytes(name: str | Path) -> bytes:
         raise FileUnreadable(str(name), error.strerror or "the system refused it") from None
 
 
-def write_whole(name: str | Path, content: bytes | str) -> Path:
-    """Write a file so that a reader finds either the old one or the whole new one, never a part."""
+def write_whole(name: str | Path, content: bytes | str, *, private: bool = False) -> Path:
+    """Write a file so that a reader finds either the old one or the whole new one, never a part.
+
+    A ``private`` one holds names of people, and only its owner may read it.
+    """
     target = Path(name)
     data = content.encode("utf-8") if isinstance(content, str) else content
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
-        handle, beside = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
+        sweep(target.parent)
+        making = unfinished_name(target, "part")
+        remove_unfinished(making)
+        private_file(making)
     except OSError as error:
         raise FolderInTheWay(str(target.parent), error.strerror or "the system refused it") from None
     try:
-        with os.fdopen(handle, "wb") as out:
+        with making.open("wb") as out:
             out.write(data)
             out.flush()
             os.fsync(out.fileno())
-        os.chmod(beside, 0o666 & ~_umask())
-        os.replace(beside, target)
+        if not private:
+            making.chmod(0o666 & ~_umask())
+        os.replace(making, target)
     except OSError as error:
-        Path(beside).unlink(missing_ok=True)
+        remove_unfinished(making)
         raise FolderInTheWay(str(target), error.strerror or "the system refused it") from None
     except BaseException:
         # Stopped in the middle (Ctrl-C): what was begun goes too.
-        Path(beside).unlink(missing_ok=True)
+        remove_unfinished(making)
         raise
     return target
 

@@ -125,10 +125,10 @@ def program(context: click.Context, record: str | None, day: str | None, locale:
     )
 
 
-def answer_to(arguments: list[str], *, clock: datetime, who: str) -> Answer:
+def answer_to(arguments: list[str], *, clock: datetime, who: str, salt: Callable[[], str] | None = None) -> Answer:
     """Run one command line as :func:`run` does, and hear its answer instead of printing it. Refusals are raised."""
     heard: list[Answer] = []
-    context = CommandContext(clock=clock, who=who, heard=heard)
+    context = CommandContext(clock=clock, who=who, salt=salt, heard=heard)
     program.main(arguments, prog_name="labelkit", standalone_mode=False, obj=context)
     return heard[-1]
 

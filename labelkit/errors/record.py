@@ -424,6 +424,17 @@ class OnlyForFiles(RecordRefused):
         )
 
 
+class OnlyForServers(RecordRefused):
+    """Something that makes sense on a database server only."""
+
+    def __init__(self, what: str) -> None:
+        super().__init__(
+            what=f"{what} is for a record on a PostgreSQL server, and this one is a file.",
+            why="A file is kept by the rights of its folder: whoever may write it may book into it.",
+            do="Name the server's address after --record, or set the rights of the file and its folder.",
+        )
+
+
 class ImportRefused(RecordRefused):
     """An export that cannot be taken in whole."""
 

@@ -12,6 +12,8 @@ from labelkit.lots.movement import Account, Movement
 from labelkit.measures import show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
 
+# The fields of events that name a person, tell where one lives or how to reach one, or may speak of one.
+PERSONAL = ("customer", "supplier", "address", "phone", "email", "carrier", "consignor", "consignee", "note")
 _NAMED_WHEN_REACHED = (Account.BROKEN, Account.SAMPLE, Account.LOST, Account.UNEXPLAINED)
 
 
@@ -25,6 +27,11 @@ class Event:
     ignores_holds: ClassVar[bool] = False  # whether it may concern what is on hold: set apart, release, destroy
     preposition: ClassVar[str] = "at"  # between what moved and the customer or place
     day: date
+
+    @property
+    def personal(self) -> tuple[str, ...]:
+        """Return its fields about a person: kept where they can be taken out again."""
+        return PERSONAL
 
     def movements(self) -> tuple[Movement, ...]:
         """Return what it moves between accounts; nothing unless a class says otherwise. The masses add up to 0."""

@@ -28,6 +28,8 @@ from labelkit.errors import Refused
 from labelkit.measures import Declared
 
 _T = TypeVar("_T")
+DEEPEST = 40  # lists and tables in one another; what people keep has three or four
+LONGEST = 60  # digits of a number; the tables take nineteen
 _UNFIT = (BaseValidationError, ForbiddenExtraKeysError, ValueError, TypeError, LookupError, ArithmeticError)
 
 
@@ -52,15 +54,23 @@ def write(event: Any) -> str:
     >>> write(WeighIn("B1", date(2026, 7, 14), Mass.of_grams(27300), moisture=Decimal("17.60")))
     '{"bucket":"B1","day":"2026-07-14","moisture":"17.60","net":{"mg":27300000}}'
     """
+    body = written(event)
+    if read(type(event), body) != event:
+        raise Unkeepable("it would not read back the same")
+    return body
+
+
+def written(event: Any) -> str:
+    """The canonical body of an event that was read from one; raises :class:`Unkeepable`."""
     try:
         body = canonical(_FAST.unstructure(event))
         body.encode("utf-8")
     except UnicodeEncodeError:
         raise Unkeepable("it holds half a character (a lone surrogate)") from None
+    except RecursionError:
+        raise Unkeepable(f"it is nested more than {DEEPEST} deep") from None
     except (TypeError, ValueError) as unfit:
         raise Unkeepable(str(unfit)) from None
-    if read(type(event), body) != event:
-        raise Unkeepable("it would not read back the same")
     return body
 
 
@@ -76,9 +86,13 @@ def read(cls: type[_T], body: str) -> _T:
     labelkit.record.codec.Unkeepable: '5' is not of type int @ $.net.mg
     """
     try:
-        plain = json.loads(body, parse_float=_refuse_float, parse_constant=_refuse_float)
+        plain = json.loads(body, parse_float=_refuse_float, parse_constant=_refuse_float, parse_int=_whole)
     except json.JSONDecodeError as broken:
         raise Unkeepable(f"its text is broken at character {broken.pos}") from None
+    except RecursionError:
+        raise Unkeepable(f"it is nested more than {DEEPEST} deep") from None
+    if body.count("[") + body.count("{") > DEEPEST and _depth(plain) > DEEPEST:
+        raise Unkeepable(f"it is nested more than {DEEPEST} deep")
     try:
         return _FAST.structure(plain, cls)
     except _UNFIT:
@@ -95,6 +109,20 @@ def _what_is_wrong(plain: Any, cls: type) -> str:
 
 def _in_words(fault: BaseException, _: type | None) -> str:
     return f"{fault} is missing" if isinstance(fault, KeyError) else str(fault)
+
+
+def _depth(plain: Any, seen: int = 0) -> int:
+    """How many lists and tables lie in one another, looked at no deeper than one beyond what is let through."""
+    inside = plain.values() if isinstance(plain, dict) else plain if isinstance(plain, list) else ()
+    if seen > DEEPEST:
+        return seen
+    return max((_depth(each, seen + 1) for each in inside), default=seen)
+
+
+def _whole(digits: str) -> int:
+    if len(digits) > LONGEST:
+        raise Unkeepable(f"it holds a whole number of {len(digits)} digits")
+    return int(digits)
 
 
 def _refuse_float(text: str) -> Never:
@@ -121,13 +149,17 @@ def _of_json(kind: type, build: Callable[[Any, Any], Any]) -> Callable[[Any, Any
 def _digits(number: Any) -> str:
     if not isinstance(number, Decimal):
         raise TypeError(f"{type(number).__name__} has no exact written form")
-    if not number.is_finite():
-        raise ValueError(f"{number} is not a number")
+    if not _in_reach(number):
+        raise ValueError(f"{number} is not a number of at most {LONGEST} digits")
     return str(number)
 
 
+def _in_reach(number: Decimal) -> bool:
+    return number.is_finite() and len(number.as_tuple().digits) <= LONGEST and abs(number.adjusted()) <= LONGEST
+
+
 def _decimal(value: Any, _: Any) -> Decimal:
-    if type(value) is not str or not (number := Decimal(value)).is_finite():
+    if type(value) is not str or not _in_reach(number := Decimal(value)):
         raise ValueError(f"{value!r} is not the digits of a number")
     return number
 

@@ -22,15 +22,8 @@ from labelkit.errors.record import (
     WriteNotConfirmed,
 )
 from labelkit.record import engine as adapter
-from labelkit.record.location import (
-    SIDE_FILES,
-    Location,
-    check_file,
-    check_writable,
-    disk_errors,
-    remove_unfinished,
-    unfinished_name,
-)
+from labelkit.record.leftovers import SIDE_FILES, private_file, remove_unfinished, sweep, unfinished_name
+from labelkit.record.location import Location, check_file, check_writable, disk_errors
 from labelkit.record.progress import Progress, no_progress
 from labelkit.record.reading import Head, Reading
 
@@ -63,6 +56,7 @@ def copy_record(
         raise OnlyForFiles("record copy", "Use pg_dump on the server, or labelkit record export, which works on both.")
     if not folder.is_dir():
         raise RecordFolderMissing(str(folder), str(folder))
+    sweep(folder)
     to = folder / f"{path.stem}.{at:%Y-%m-%d-%H%M%S}.copy"
     head = copy_file(path, to, progress)
     old = [each for each in earlier_copies(path, folder) if each != to]
@@ -70,6 +64,12 @@ def copy_record(
     for each in removed:
         each.unlink()
     return Copied(to, head.seq, head.hash, removed)
+
+
+def beside(path: Path) -> list[Path]:
+    """What labelkit itself put beside a record: from before it was brought up to date, or set aside by a restore."""
+    ours = re.compile(re.escape(path.name) + r"\.(?:before-form-\d{4}|set-aside\.\d{4}-\d\d-\d\d-\d{6})")
+    return sorted(each for each in path.parent.iterdir() if ours.fullmatch(each.name))
 
 
 def earlier_copies(path: Path, folder: Path) -> list[Path]:
@@ -139,6 +139,7 @@ def restore(copy: Path, to: Path, at: datetime, even_if_newer: bool = False) -> 
     making = unfinished_name(to, "restored")
     try:
         with disk_errors(to):
+            private_file(making)
             shutil.copyfile(copy, making)
         head = checked(making, str(to))
         with disk_errors(to):

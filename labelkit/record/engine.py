@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import sqlite3
 import threading
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from types import ModuleType
 from urllib.parse import quote
 
 import sqlalchemy as sa
@@ -30,6 +31,7 @@ from labelkit.errors.record import (
     ServerUnreachable,
     WriteNotConfirmed,
 )
+from labelkit.record.leftovers import private_file
 from labelkit.record.location import may_write
 
 APPLICATION = int.from_bytes(b"lkit", "big")  # how SQLite's own header tells our files from others
@@ -86,9 +88,9 @@ def _begin(connection: sa.Connection) -> None:
     connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
 
 
-def server_engine(url: str) -> sa.Engine:
-    """An engine on a PostgreSQL database, by psycopg."""
-    scheme, _, rest = url.partition("://")
+def server_engine(url: str, shown: str) -> sa.Engine:
+    """An engine on a PostgreSQL database, by psycopg; ``shown`` is its address for messages."""
+    _, _, rest = url.partition("://")
     try:
         return sa.create_engine(
             f"postgresql+psycopg://{rest}",
@@ -96,9 +98,9 @@ def server_engine(url: str) -> sa.Engine:
             connect_args={"application_name": "labelkit", "connect_timeout": 10},
         )
     except (ModuleNotFoundError, NoSuchModuleError):
-        raise DriverMissing(f"{scheme}://…") from None
-    except sa.exc.ArgumentError as unclear:
-        raise ServerUnreachable(url, str(unclear)) from None
+        raise DriverMissing(shown) from None
+    except sa.exc.ArgumentError:
+        raise ServerUnreachable(shown, "it is not an address") from None
 
 
 @contextmanager
@@ -119,8 +121,17 @@ def writing(engine: sa.Engine, where: str) -> Iterator[sa.Connection]:
         if engine.dialect.name == "postgresql":
             connection.exec_driver_sql(f"SET LOCAL lock_timeout = '{WAIT_SECONDS}s'")
             connection.exec_driver_sql("SET LOCAL synchronous_commit = 'on'")
-            connection.exec_driver_sql("LOCK TABLE event IN EXCLUSIVE MODE")
+        lock_writers(connection)
         yield connection
+
+
+def lock_writers(connection: sa.Connection) -> None:
+    """Take the record's one writer lock on a server until the transaction ends; nothing to do for a file.
+
+    The function is the owner's, since a station has no right to lock a table it may only add to.
+    """
+    if connection.dialect.name == "postgresql":
+        connection.exec_driver_sql("SELECT labelkit_writer_lock()")
 
 
 @contextmanager
@@ -186,6 +197,7 @@ def copy_hot(path: Path, to: Path) -> None:
     how = "mode=rw" if may_write(path) else "immutable=1"
     source = sqlite3.connect(f"file:{quote(str(path.absolute()))}?{how}", uri=True, timeout=WAIT_SECONDS)
     try:
+        private_file(to)
         target = sqlite3.connect(to, isolation_level=None)
         try:
             target.execute("PRAGMA synchronous = FULL")
@@ -195,6 +207,55 @@ def copy_hot(path: Path, to: Path) -> None:
             target.close()
     finally:
         source.close()
+
+
+def compact(path: Path) -> bool:
+    """Write a SQLite file anew without what was deleted, and empty its log; whether nothing is left in the log.
+
+    Another station that has the file open keeps the log; then it goes when the last of them closes.
+    """
+    connection = sqlite3.connect(
+        f"file:{quote(str(path.absolute()))}?mode=rw", uri=True, timeout=2, isolation_level=None
+    )
+    try:
+        connection.execute("PRAGMA secure_delete = ON")
+        connection.execute("VACUUM")
+        busy, *_ = connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
+        return not busy
+    finally:
+        connection.close()
+
+
+def forget_in_copy(path: Path, commitments: Collection[str], texts: Collection[str]) -> int:
+    """Take people out of another file of this record; how many. A file of the first form holds them in its chain."""
+    connection = sqlite3.connect(
+        f"file:{quote(str(path.absolute()))}?mode=rw", uri=True, timeout=2, isolation_level=None
+    )
+    try:
+        has = {row[1] for row in connection.execute("PRAGMA table_info(person)")}
+        connection.execute("PRAGMA secure_delete = ON")
+        if "commitment" in has:
+            change, where, values = (
+                "text = NULL, salt = NULL, gone = 'forgotten after this copy was made'",
+                "commitment",
+                commitments,
+            )
+        else:
+            change, where, values = "text = NULL", "text", texts
+        signs = ", ".join("?" * len(values))
+        gone = has and f"UPDATE person SET {change} WHERE text IS NOT NULL AND {where} IN ({signs})"
+        return connection.execute(gone, tuple(values)).rowcount if gone else 0
+    finally:
+        connection.close()
+
+
+def compact_server(engine: sa.Engine) -> bool:
+    """Let the server write the table of people anew; whether it did, which only the table's owner may ask for."""
+    with engine.connect().execution_options(isolation_level="AUTOCOMMIT") as connection:
+        file = "SELECT pg_relation_filenode('person')"
+        before = connection.exec_driver_sql(file).scalar()
+        connection.exec_driver_sql("VACUUM FULL person")
+        return bool(connection.exec_driver_sql(file).scalar() != before)
 
 
 def in_use(path: Path) -> bool:
@@ -248,32 +309,8 @@ def bring_up(connection: sa.Connection, to: str = "head") -> None:
         environment.run_migrations()
 
 
-def rules_found(connection: sa.Connection) -> dict[str, str]:
-    """The rules of a database by name: in a file every table, index and rule, on a server the rules that refuse changes."""
-    if connection.dialect.name == "sqlite":
-        made = "SELECT type || ' ' || name, coalesce(sql, '') FROM sqlite_master WHERE name NOT LIKE 'sqlite_stat%'"
-        return dict(connection.exec_driver_sql(made).all())
-    rules = """
-        SELECT t.tgname, c.relname, t.tgenabled::text, p.prosrc
-        FROM pg_trigger t JOIN pg_class c ON c.oid = t.tgrelid JOIN pg_proc p ON p.oid = t.tgfoid
-        WHERE NOT t.tgisinternal
-          AND c.relnamespace = (SELECT relnamespace FROM pg_class WHERE oid = 'event'::regclass)
-    """
-    found = connection.exec_driver_sql(rules)
-    return {name: f"{table} {'on' if enabled == 'O' else 'off'}: {body}" for name, table, enabled, body in found}
-
-
-def rules_expected(connection: sa.Connection) -> dict[str, str]:
-    """The same for a database made new in today's form."""
-    if connection.dialect.name == "sqlite":
-        with sa.create_engine("sqlite://").begin() as fresh:
-            bring_up(fresh)
-            return rules_found(fresh)
+def form_modules() -> Iterator[ModuleType]:
+    """The modules that make each form, newest first."""
     from alembic.script import ScriptDirectory
 
-    expected: dict[str, str] = {}
-    for form in ScriptDirectory(str(FORMS)).walk_revisions():
-        functions = getattr(form.module, "SERVER_FUNCTIONS", {})
-        for name, (table, _, _, function) in getattr(form.module, "SERVER_RULES", {}).items():
-            expected.setdefault(name, f"{table} on: {functions[function]}")
-    return expected
+    return (form.module for form in ScriptDirectory(str(FORMS)).walk_revisions())

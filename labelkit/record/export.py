@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import csv
 import json
-import tempfile
+import os
 import tomllib
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from io import StringIO
 from pathlib import Path
 from typing import Any
@@ -19,10 +19,13 @@ from labelkit import __version__
 from labelkit.errors.record import ImportRefused, RecordInTheWay
 from labelkit.record import engine as adapter
 from labelkit.record.chain import BEGINNING, digest, envelope, seal_of
-from labelkit.record.location import check_writable, parse_location
+from labelkit.record.leftovers import private_file, remove_unfinished, unfinished_name
+from labelkit.record.location import check_writable, disk_errors, parse_location
+from labelkit.record.people import OF_A_CUSTOMER, Kept, commitment, new_salt
 from labelkit.record.progress import Progress, no_progress
 from labelkit.record.record import Record
-from labelkit.record.tables import COLUMNS, DERIVED, event, person
+from labelkit.record.tables import COLUMNS, DERIVED, event
+from labelkit.record.verify_people import people_faults
 from labelkit.record.work import Stamped
 
 sa = adapter.sa
@@ -38,6 +41,7 @@ _TABLES = {
     "party": "parties.csv",
     "strike": "strikes.csv",
 }
+_PEOPLE = ("number", "text")  # the least; an early labelkit exported no more
 _NO_KEY = "\\N"  # an empty key is not the same as none
 
 
@@ -53,10 +57,10 @@ def export(record: Record, *, people: bool = True) -> dict[str, str]:
             rows = connection.execute(sa.select(*columns).order_by(*columns))
             files[_TABLES[name]] = _csv(COLUMNS[name], rows)
         if people:
-            kept = connection.execute(sa.select(person.c.number, person.c.text).order_by(person.c.number))
-            files[PEOPLE] = _csv(("number", "text"), (_without_none(row) for row in kept))
+            files[PEOPLE] = _csv(Kept._fields, (_without_none(row) for row in state.people.all()))
         head = state.head()
-        files[ABOUT] = _about(head.seq, head.hash, state.settings())
+        told = {name: value for name, value in state.settings().items() if not name.startswith(OF_A_CUSTOMER)}
+        files[ABOUT] = _about(head.seq, head.hash, told)
     return files
 
 
@@ -68,7 +72,7 @@ def take_in(folder: Path, record: Record, progress: Progress = no_progress) -> i
     try:
         about = tomllib.loads((folder / ABOUT).read_text(encoding="utf-8"))
         lines = (folder / EVENTS).read_bytes().decode("utf-8-sig")
-        people = (folder / PEOPLE).read_bytes().decode("utf-8-sig") if (folder / PEOPLE).exists() else ""
+        people = (folder / PEOPLE).read_bytes().decode("utf-8-sig") if (folder / PEOPLE).exists() else None
     except (OSError, ValueError) as unreadable:
         raise ImportRefused(str(folder), str(unreadable).rstrip(".")) from None
     if about.get("export_form") != FORM:
@@ -80,7 +84,13 @@ def take_in(folder: Path, record: Record, progress: Progress = no_progress) -> i
         for portion in _portions(_stamped(folder, lines)):
             work.replay(portion)
             on_progress(work.head_now.seq)
-        work.meet(_people(folder, people))
+        if people is None:
+            work.meet(work.given.left_out())
+        else:
+            kept = _people(folder, people)
+            for _, wrong in people_faults(kept, work.given):
+                raise ImportRefused(str(folder), f"in {PEOPLE}, {wrong}")
+            work.meet(kept)
         if (work.head_now.seq, work.head_now.hash) != (about.get("events"), about.get("head")):
             raise ImportRefused(
                 str(folder), f"it ends at event {work.head_now.seq}, and about.toml says {about.get('events')}"
@@ -109,11 +119,16 @@ def import_whole(folder: Path, where: str, progress: Progress = no_progress) -> 
     if location.path.exists():
         raise RecordInTheWay(str(location.path))
     check_writable(location.path)
-    with tempfile.TemporaryDirectory(dir=location.path.parent, prefix=".labelkit-import-") as beside:
-        making = Path(beside) / location.path.name
+    beside = unfinished_name(location.path, "import")
+    with disk_errors(location.path):
+        beside.mkdir(mode=0o700)
+    try:
+        making = beside / location.path.name
         with open_record(making, create=True) as record:
             take_in(folder, record, progress)
         head = copy_file(making, location.path, progress)
+    finally:
+        remove_unfinished(beside)
     return head.seq, head.hash
 
 
@@ -148,11 +163,49 @@ def _stamped(folder: Path, lines: str) -> Iterator[Stamped]:
         yield stamped
 
 
-def _people(folder: Path, lines: str) -> list[tuple[int, str | None]]:
-    rows = list(csv.reader(StringIO(lines, newline="")))[1:]
-    if not all(len(row) == 2 and row[0].isdigit() for row in rows):
+def _people(folder: Path, lines: str) -> list[Kept]:
+    heading, *rows = list(csv.reader(StringIO(lines, newline=""))) or [[]]
+    if not set(_PEOPLE) <= set(heading) <= set(Kept._fields):
+        raise ImportRefused(str(folder), f"the heading line of {PEOPLE} is not {','.join(Kept._fields)}")
+    if not all(len(row) == len(heading) and row[0].isdigit() for row in rows):
         raise ImportRefused(str(folder), f"{PEOPLE} is not a list of numbers and texts")
-    return [(int(number), None if text == _NO_KEY else text) for number, text in rows]
+    return [_kept(dict(zip(heading, row, strict=True))) for row in rows]
+
+
+def forget_in_export(folder: Path, commitments: Collection[str], texts: Collection[str]) -> int:
+    """Take people out of an export that lies in a folder; how many. Nothing where it was made without people."""
+    file = folder / PEOPLE
+    if not file.exists():
+        return 0
+    kept = _people(folder, file.read_bytes().decode("utf-8-sig"))
+    gone = {
+        each.number for each in kept if each.text is not None and (each.commitment in commitments or each.text in texts)
+    }
+    if gone:
+        left = [
+            Kept(each.number, None, None, each.commitment, "forgotten after this export")
+            if each.number in gone
+            else each
+            for each in kept
+        ]
+        making = unfinished_name(file, "part")
+        try:
+            private_file(making)
+            making.write_text(_csv(Kept._fields, map(_without_none, left)), encoding="utf-8", newline="")
+            os.replace(making, file)
+        finally:
+            remove_unfinished(making)
+    return len(gone)
+
+
+def _kept(row: dict[str, str]) -> Kept:
+    """A row of the list; exports of an early labelkit hold no salts, so such a name gets one now."""
+    values = {name: None if value == _NO_KEY else value for name, value in row.items()}
+    number, text = int(row["number"]), values["text"]
+    if "commitment" in values:
+        return Kept(number, text, values["salt"], values["commitment"], values["gone"] or "")
+    salt = None if text is None else new_salt()
+    return Kept(number, text, salt, salt and commitment(salt, text or ""), "from an early export")
 
 
 def _portions(stamped: Iterable[Stamped], size: int = 2000) -> Iterator[list[Stamped]]:

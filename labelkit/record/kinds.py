@@ -6,7 +6,7 @@ from labelkit.labels.printed import Printed
 from labelkit.lots.bucket import Blend, Drain, WeighIn
 from labelkit.lots.bucket_life import Measured, Note, TakenOut, Treated
 from labelkit.lots.received import Receive
-from labelkit.record.people import Forget
+from labelkit.record.people import Forget, Protect
 from labelkit.record.settings import Setting
 from labelkit.run.bottling import Run
 from labelkit.run.empties import Empties
@@ -50,6 +50,7 @@ KINDS = {
         Drill,
         Correct,
         Forget,
+        Protect,
         Setting,
         Empties,
         StockTake,

@@ -5,9 +5,8 @@ from __future__ import annotations
 import errno
 import getpass
 import os
-import threading
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -23,7 +22,6 @@ from labelkit.errors.record import (
     RecordTruncated,
 )
 
-SIDE_FILES = ("-wal", "-shm", "-journal")  # what SQLite keeps beside a file while it is open
 _MAGIC = b"SQLite format 3\x00"
 
 
@@ -60,18 +58,6 @@ def record_file(where: str | Path, what: str, do: str) -> Path:
     if path is None:
         raise OnlyForFiles(what, do)
     return path
-
-
-def unfinished_name(path: Path, end: str) -> Path:
-    """A name beside a file for what is not whole yet, no other process or thread's."""
-    return path.with_name(f".{path.name}.{os.getpid()}-{threading.get_ident()}.{end}")
-
-
-def remove_unfinished(making: Path) -> None:
-    """Take away what was being made, and the engine's files beside it; a disk that will not let go keeps them."""
-    for left in (making, *(making.with_name(making.name + end) for end in SIDE_FILES)):
-        with suppress(OSError):
-            left.unlink(missing_ok=True)
 
 
 def check_file(path: Path, application: int) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from pathlib import Path
 
 from labelkit.errors.record import (
@@ -16,6 +17,7 @@ from labelkit.errors.record import (
 )
 from labelkit.record import engine as adapter
 from labelkit.record.copies import copy_file
+from labelkit.record.leftovers import private_file, remove_unfinished, sweep, unfinished_name
 from labelkit.record.location import (
     Location,
     check_file,
@@ -23,8 +25,6 @@ from labelkit.record.location import (
     disk_errors,
     may_write,
     parse_location,
-    remove_unfinished,
-    unfinished_name,
 )
 from labelkit.record.record import Record
 
@@ -51,6 +51,7 @@ def _open_file(location: Location, path: Path, create: bool, to_read: bool) -> R
         _make_file(path)
         check_file(path, adapter.APPLICATION)
     writable = may_write(path)
+    swept = tuple(sweep(path.parent)) if writable else ()
     if not writable and not to_read:
         check_writable(path)
     if not writable and _unfinished(path):
@@ -68,7 +69,7 @@ def _open_file(location: Location, path: Path, create: bool, to_read: bool) -> R
     except BaseException:
         engine.dispose()
         raise
-    return Record(engine, location)
+    return Record(engine, location, swept)
 
 
 def _unfinished(path: Path) -> bool:
@@ -82,6 +83,8 @@ def _make_file(path: Path) -> None:
     making = unfinished_name(path, "new")
     remove_unfinished(making)
     engine = adapter.file_engine(making, "rwc")
+    with disk_errors(path):
+        private_file(making)
     try:
         with adapter.writing(engine, str(path)) as connection:
             connection.rollback()
@@ -124,6 +127,9 @@ def _bring_file_up(location: Location, path: Path, engine: sa.Engine, form: str)
     kept = path.with_name(f"{path.name}.before-form-{adapter.known_forms()[-1]}")
     if not kept.exists():
         copy_file(path, kept)
+    with suppress(OSError):  # an early labelkit let everybody on the machine read it
+        mode = path.stat().st_mode
+        path.chmod(mode & (0o770 if mode & 0o020 else 0o700))  # a group that may write shares it on purpose
     with adapter.writing(engine, location.shown) as connection:
         try:
             adapter.bring_up(connection)
@@ -136,7 +142,7 @@ def _bring_file_up(location: Location, path: Path, engine: sa.Engine, form: str)
 
 
 def _open_server(location: Location, url: str, create: bool) -> Record:
-    engine = adapter.server_engine(url)
+    engine = adapter.server_engine(url, location.shown)
     try:
         with adapter.database_errors(location.shown), engine.connect() as connection, connection.begin():
             connection.exec_driver_sql("SELECT pg_advisory_xact_lock(%(key)s)", {"key": adapter.APPLICATION})

@@ -19,7 +19,7 @@ from labelkit.record.chain import BEGINNING, digest, envelope
 from labelkit.record.codec import Unkeepable, read
 from labelkit.record.engine import sa
 from labelkit.record.kinds import KINDS
-from labelkit.record.people import PERSONAL, People
+from labelkit.record.people import SHOWN, People
 from labelkit.record.tables import event, link, movement, party, source, strike
 from labelkit.trace.booked import Booked
 from labelkit.trace.hold import Hold, Release, holds_after
@@ -221,13 +221,11 @@ class Reading:
         else:
             wanted = sa.select(party.c.name).where(party.c.role == what)
         found = self.connection.execute(wanted.distinct()).scalars()
-        return frozenset(map(self.people.said, found)) if what in PERSONAL else frozenset(found)
+        return frozenset(map(self.people.said, found)) if what in SHOWN else frozenset(found)
 
     def events_with(self, role: str, name: str, day: str = "") -> tuple[Booked, ...]:
         """The events that name somebody or some place, of one day or of all."""
-        names = [name]
-        if role in PERSONAL and (number := self.people.number_of(name)) is not None:
-            names.append(f"~{number}")  # in the clear only in records begun by an earlier labelkit
+        names = self.people.mentions(name) if role in SHOWN else (name,)
         wanted = sa.select(party.c.event).where(party.c.name.in_(names), party.c.role == role)
         if day:
             wanted = wanted.join(event, event.c.seq == party.c.event).where(event.c.day == day)

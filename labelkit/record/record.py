@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
@@ -11,8 +11,9 @@ from typing import Any
 from labelkit.lots.bucket import Bucket
 from labelkit.lots.movement import Account
 from labelkit.record import engine as adapter
-from labelkit.record.location import Location
+from labelkit.record.location import Location, may_write
 from labelkit.record.reading import Reading, Stock
+from labelkit.record.tables import elsewhere
 from labelkit.record.work import Replay, Work
 from labelkit.trace.booked import Booked
 
@@ -20,8 +21,9 @@ from labelkit.trace.booked import Booked
 class Record:
     """An open record. Close it, or use it in a ``with``."""
 
-    def __init__(self, engine: adapter.sa.Engine, location: Location) -> None:
+    def __init__(self, engine: adapter.sa.Engine, location: Location, swept: tuple[Path, ...] = ()) -> None:
         self._engine = engine
+        self.swept = swept  # what stopped commands had left beside it, removed on opening
         self.location = location
         self.where = location.shown
 
@@ -43,18 +45,36 @@ class Record:
     # --- writing ----------------------------------------------------------------------------------------------
 
     @contextmanager
-    def work(self, *, who: str, at: datetime, key: str | None = None) -> Iterator[Work]:
+    def work(
+        self, *, who: str, at: datetime, key: str | None = None, salt: Callable[[], str] | None = None
+    ) -> Iterator[Work]:
         """A step: holds the record for writing, and rolls back whatever was not committed.
 
         ``at`` is the time of booking with its zone, ``who`` the person, ``key`` a name the caller gives this very
-        step, so that repeating it books nothing twice.
+        step, so that repeating it books nothing twice. ``salt`` gives 256 bits nobody guesses for each new name.
 
         Raises :class:`~labelkit.errors.record.RecordBusy` when another station holds the record too long,
         :class:`~labelkit.errors.record.ClockBackwards`, :class:`~labelkit.errors.record.TimeWithoutZone`, and what
         the guards refuse.
         """
         with adapter.writing(self._engine, self.where) as connection:
-            yield Work(connection, self.where, who, at, key)
+            yield Work(connection, self.where, who, at, key, salt)
+
+    def remember(self, folder: Path, what: str) -> None:
+        """Remember where copies (``what``: copies) or exports (export) were put, to forget people there too."""
+        row = {"path": str(folder.absolute()), "what": what}
+        known = adapter.sa.select(elsewhere.c.path).where(elsewhere.c.path == row["path"])
+        if self.path is not None and not may_write(self.path):
+            return
+        with adapter.writing(self._engine, self.where) as connection:
+            if connection.execute(known).first() is None:
+                connection.execute(elsewhere.insert(), row)
+            connection.commit()
+
+    def compact(self) -> bool:
+        """Write anew what people were taken out of; whether all of it could be."""
+        with adapter.database_errors(self.where):
+            return adapter.compact(self.path) if self.path is not None else adapter.compact_server(self._engine)
 
     @contextmanager
     def replay(self) -> Iterator[Replay]:

@@ -17,7 +17,8 @@ movement = _table("movement", "event line mass_mg count", "account lot size")
 link = _table("link", "event mass_mg", "child parent")
 source = _table("source", "event line", "lot yard hive harvested")
 party = _table("party", "event", "role name")
-person = _table("person", "number", "text")
+person = _table("person", "number", "text salt commitment gone")
+elsewhere = _table("elsewhere", "", "path what")
 strike = _table("strike", "event by instead", "")
 
 # The order in which derived rows give their values.

@@ -17,13 +17,16 @@ from typing import Any
 from labelkit.errors.record import DiskError
 from labelkit.record import engine as adapter
 from labelkit.record.chain import BEGINNING, Seal, digest, envelope, seal_of
-from labelkit.record.codec import Unkeepable, read, write
+from labelkit.record.codec import Unkeepable, read, written
 from labelkit.record.derive import rows_of
+from labelkit.record.guards import rules_expected, rules_found
 from labelkit.record.kinds import KINDS
+from labelkit.record.people import Forget
 from labelkit.record.progress import Progress, no_progress
-from labelkit.record.reading import AT_HAND
+from labelkit.record.reading import AT_HAND, Reading
 from labelkit.record.record import Record
 from labelkit.record.tables import COLUMNS, DERIVED, event, movement
+from labelkit.record.verify_people import Given, people_faults, withheld
 from labelkit.record.work import CLOCKS_AGREE_TO
 from labelkit.trace.booked import Correct
 
@@ -38,7 +41,7 @@ class Fault:
     """Something that is not as it was booked: where (an event's number, or 0 for the whole), of what sort, and what."""
 
     seq: int
-    sort: str  # changed, missing, order, unreadable, rows, clock, balance, rules, engine, seal
+    sort: str  # changed, missing, order, unreadable, rows, person, clock, balance, rules, engine, seal
     found: str
 
 
@@ -50,6 +53,7 @@ class Verdict:
     head: str
     seal: Seal
     faults: tuple[Fault, ...]
+    withheld: dict[int, str] = field(default_factory=dict)  # numbers whose names are not here, and why
 
     @property
     def clean(self) -> bool:
@@ -68,6 +72,8 @@ class _Walk:
     events: int = 0
     sealed: bool = False
     faults: list[Fault] = field(default_factory=list)
+    given: Given = field(default_factory=Given)
+    withheld: dict[int, str] = field(default_factory=dict)
 
     def fault(self, seq: int, sort: str, found: str) -> None:
         self.faults.append(Fault(seq, sort, found))
@@ -90,6 +96,7 @@ def verify(record: Record, seal: Seal | None = None, progress: Progress = no_pro
                     happened = {row.seq: _event(row, walk, seal) for row in rows}
                     _rows(state.connection, happened, walk)
                     on_progress(walk.events)
+            _people(state, walk)
             _balances(state.connection, walk)
     except DiskError:
         raise
@@ -101,7 +108,7 @@ def verify(record: Record, seal: Seal | None = None, progress: Progress = no_pro
         )
     if seal is not None and not walk.sealed and not any(f.sort == "seal" for f in walk.faults):
         walk.fault(walk.seq, "seal", f"the seal is over {seal.seq} events, and the record ends at event {walk.seq}")
-    return Verdict(walk.events, walk.hash, seal_of(walk.seq, walk.hash), tuple(walk.faults))
+    return Verdict(walk.events, walk.hash, seal_of(walk.seq, walk.hash), tuple(walk.faults), walk.withheld)
 
 
 def _how_many(connection: sa.Connection) -> int:
@@ -123,7 +130,7 @@ def _engine(connection: sa.Connection, walk: _Walk, where: str) -> None:
 
 def _rules(connection: sa.Connection, walk: _Walk) -> None:
     """The rules that refuse changes are part of the record: whoever takes them out leaves that trace."""
-    expected, found = adapter.rules_expected(connection), adapter.rules_found(connection)
+    expected, found = rules_expected(connection), rules_found(connection)
     for name in sorted(expected.keys() | found.keys()):
         if name not in found:
             walk.fault(0, "rules", f"the rule or table {name} was taken out")
@@ -196,8 +203,10 @@ def _readable(row: Any, walk: _Walk) -> Any:
         return None
     try:
         happened = read(KINDS[row.kind], row.body)
-        if write(happened) != row.body or happened.day.isoformat() != row.day:
+        if written(happened) != row.body or happened.day.isoformat() != row.day:
             walk.fault(row.seq, "changed", f"event {row.seq} is not written the way labelkit writes")
+        if "~" in row.body or row.kind == Forget.kind:
+            walk.given.note(row.seq, happened)
         return happened
     except Unkeepable as unclear:
         walk.fault(row.seq, "unreadable", f"event {row.seq} cannot be read: {unclear}")
@@ -238,6 +247,13 @@ def _struck(connection: sa.Connection, each: Any, happened: dict[int, Any]) -> A
         return read(KINDS[row.kind], row.body) if row and row.kind in KINDS else None
     except Unkeepable:
         return None
+
+
+def _people(state: Reading, walk: _Walk) -> None:
+    kept = tuple(state.people.all())
+    for seq, found in people_faults(kept, walk.given):
+        walk.fault(seq, "person", found)
+    walk.withheld = withheld(kept, walk.given)
 
 
 def _balances(connection: sa.Connection, walk: _Walk) -> None:

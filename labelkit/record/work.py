@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime, timedelta
 from typing import Any, NamedTuple
 
@@ -21,12 +21,23 @@ from labelkit.errors.record import (
 from labelkit.record.chain import digest, envelope
 from labelkit.record.codec import Unkeepable, read, write
 from labelkit.record.derive import Rows, rows_of
-from labelkit.record.engine import sa
+from labelkit.record.engine import lock_writers, sa
 from labelkit.record.invariants import check_alone, check_balances, check_days, check_holds, check_names
 from labelkit.record.kinds import KINDS
-from labelkit.record.people import Forget, names, numbers_in, personal_texts
+from labelkit.record.people import (
+    Forget,
+    Kept,
+    People,
+    Protect,
+    mentions_in,
+    names,
+    new_salt,
+    numbers_in,
+    personal_texts,
+)
 from labelkit.record.reading import Head, Reading
-from labelkit.record.tables import COLUMNS, DERIVED, event, person
+from labelkit.record.tables import COLUMNS, DERIVED, event
+from labelkit.record.verify_people import Given
 from labelkit.trace.booked import Booked, Correct
 from labelkit.trace.hold import holds_after
 
@@ -57,8 +68,17 @@ class Work(Reading):
     first time, and committing the same events again changes nothing.
     """
 
-    def __init__(self, connection: sa.Connection, where: str, who: str, at: datetime, key: str | None) -> None:
+    def __init__(
+        self,
+        connection: sa.Connection,
+        where: str,
+        who: str,
+        at: datetime,
+        key: str | None,
+        salt: Callable[[], str] | None = None,
+    ) -> None:
         super().__init__(connection, where)
+        self.people = People(connection, salt or new_salt)
         self.who, self.at, self.key = who, at, key
         if at.tzinfo is None:
             raise TimeWithoutZone(at.isoformat())
@@ -98,22 +118,34 @@ class Work(Reading):
         """Strike an earlier event, say why, and record what is right instead; balances are checked over the whole."""
         return self.add_all((Correct(day or self.at.date(), seq, because, len(instead)), *instead))
 
-    def forget(self, customer: str, because: str, *, day: date | None = None) -> Booked:
-        """Take out a customer's name, address and all else only events of this customer name.
+    def forget(self, name: str, because: str, *, day: date | None = None) -> Booked:
+        """Take out a customer's name, address and all else only events of this customer give; or an address alone.
 
-        Raises :class:`~labelkit.errors.record.LotUnknown` where nobody of that name is kept.
+        Raises :class:`~labelkit.errors.record.LotUnknown` where nothing of that name is kept.
         """
-        number = self.people.number_of(customer)
+        number = self.people.number_of(name)
         if number is None:
-            raise LotUnknown(f"customer {customer}", "")
-        theirs, others = set[int](), set[int]()
+            raise LotUnknown(f"customer {name}", "")
+        if name.casefold() in because.casefold():
+            raise EventUnkeepable(Forget.kind, "its reason says the very name, and a reason is never forgotten")
+        theirs, others = {number}, set[int]()
         for masked in self.masked_events():
-            named = numbers_in(masked)
-            (theirs if names(masked, number) else others).update(named)
-        gone = tuple(sorted(theirs - others))
+            if not isinstance(masked, Protect):
+                (theirs if names(masked, number) else others).update(numbers_in(masked))
+        gone = tuple(sorted(theirs - others | {number}))
         booked = self.add(Forget(day or self.at.date(), gone, because))
         self.people.forget(gone)
         return booked
+
+    def protect(self, *, day: date | None = None) -> Booked | None:
+        """Commit to every name that events give without a commitment; nothing where there is none."""
+        bare, committed = set[int](), set[int]()
+        for masked in self.masked_events():
+            for number, given in mentions_in(masked).items():
+                (committed if given - {None} else bare).add(number)
+        kept = [self.people.kept(number) for number in sorted(bare - committed)]
+        mentions = tuple(each.mention for each in kept if each.commitment)
+        return self.add(Protect(day or self.at.date(), mentions)) if mentions else None
 
     def check(self) -> None:
         """Refuse the step as it stands now where a balance would not close; :meth:`commit` does this as well."""
@@ -151,6 +183,7 @@ class Work(Reading):
             check_holds(self._held, happened)
             self._held = holds_after(self._held, happened)
         struck = [self._struck(happened) for happened in kept]
+        self.people.write(kept)
         self._write(kept, struck, [self._stamp(happened, body) for happened, body in zip(batch, bodies, strict=True)])
         if isinstance(batch[0], Correct):  # it may have struck a hold
             self._held = self.holds()
@@ -232,7 +265,7 @@ class Work(Reading):
             with self.connection.engine.connect() as again:
                 if again.dialect.name == "postgresql":
                     again.exec_driver_sql("SET LOCAL lock_timeout = '10s'")
-                    again.exec_driver_sql("LOCK TABLE event IN EXCLUSIVE MODE")
+                    lock_writers(again)
                 landed = again.execute(sa.select(event.c.hash).where(event.c.seq == self._head.seq)).scalar()
         except sa.exc.DBAPIError:
             raise OutcomeUnknown(self.where, self.key) from trouble
@@ -250,6 +283,7 @@ class Replay(Work):
             raise RecordInTheWay(where)
         self.key, self.booked_before, self.committed = None, (), False
         self._added, self._touched = [], set()
+        self.given = Given()
 
     @property
     def head_now(self) -> Head:
@@ -261,6 +295,7 @@ class Replay(Work):
         batch: list[tuple[Any, Stamped]] = []
         for each in stamped:
             happened = self._happened(each)
+            self.given.note(each.seq, happened)
             # What a correction strikes frees its name for what stands instead, so it is written before that is looked at.
             if isinstance(happened, Correct):
                 self._take_in(batch)
@@ -289,8 +324,6 @@ class Replay(Work):
         check_names(self, events)
         self._write(events, [self._struck(happened) for happened in events], stamped)
 
-    def meet(self, people: Iterable[tuple[int, str | None]]) -> None:
+    def meet(self, people: Iterable[Kept]) -> None:
         """Take in what numbers stand for."""
-        rows = [{"number": number, "text": text} for number, text in people]
-        if rows:
-            self.connection.execute(person.insert(), rows)
+        self.people.meet(people)

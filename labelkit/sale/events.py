@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
-from labelkit.lots.event import Event
+from labelkit.lots.event import PERSONAL, Event
 from labelkit.lots.movement import Account, Movement, moved
 from labelkit.measures import Declared, Mass, Money
 from labelkit.measures.locales import DEFAULT_LOCALE
@@ -66,6 +66,11 @@ class Sale(Event):
     customer: str | None = None
     place: str | None = None
     taken: Money | None = None  # what was really in the box, where nobody stood beside it
+
+    @property
+    def personal(self) -> tuple[str, ...]:
+        """The place too, where it is not a market's but somebody's own."""
+        return (*PERSONAL, "place") if self.customer or self.to != "stall" else PERSONAL
 
     def movements(self) -> tuple[Movement, ...]:
         """Out of stock, sold."""

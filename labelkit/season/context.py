@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -24,6 +24,7 @@ class Season:
     record: Record
     who: str = ""
     clock: datetime | None = None
+    salt: Callable[[], str] | None = None  # 256 bits nobody guesses, for each new name; at random unless given
 
     @contextmanager
     def work(self, key: str | None = None) -> Iterator[Work]:
@@ -32,7 +33,7 @@ class Season:
         ``key`` names this very step: repeating it under the same key books nothing twice. Raises what the record
         refuses: :class:`~labelkit.errors.record.RecordBusy`, :class:`~labelkit.errors.record.ClockBackwards` …
         """
-        with self.record.work(who=self.who, at=self.now, key=key) as work:
+        with self.record.work(who=self.who, at=self.now, key=key, salt=self.salt) as work:
             yield work
             work.commit()
 
@@ -60,6 +61,7 @@ def open_season(
     *,
     who: str = "",
     clock: datetime | None = None,
+    salt: Callable[[], str] | None = None,
     create: bool = False,
     to_read: bool = False,
 ) -> Iterator[Season]:
@@ -71,7 +73,7 @@ def open_season(
     from labelkit.record import open_record
 
     with open_record(where, create=create, to_read=to_read) as record:
-        yield Season(record, who, clock)
+        yield Season(record, who, clock, salt)
 
 
 @dataclass(frozen=True)
@@ -86,6 +88,7 @@ class SeasonContext:
     locale: str = "en_US"
     who: str = ""
     clock: datetime | None = None
+    salt: Callable[[], str] | None = None
 
     @property
     def where(self) -> str:
@@ -100,7 +103,9 @@ class SeasonContext:
     @contextmanager
     def season(self, *, create: bool = False, to_read: bool = False) -> Iterator[Season]:
         """The season open for as long as the block lasts; see :func:`open_season`."""
-        with open_season(self.where, who=self.who, clock=self.clock, create=create, to_read=to_read) as season:
+        with open_season(
+            self.where, who=self.who, clock=self.clock, salt=self.salt, create=create, to_read=to_read
+        ) as season:
             yield season
 
     @contextmanager
@@ -115,7 +120,7 @@ class SeasonContext:
                 yield work
         except BaseException:
             if begun and "://" not in self.where:
-                from labelkit.record.location import remove_unfinished
+                from labelkit.record.leftovers import remove_unfinished
 
                 remove_unfinished(Path(self.where))
             raise

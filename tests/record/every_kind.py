@@ -11,6 +11,7 @@ from labelkit.lots.bucket_life import DRIED, SOLD, STIRRED, Measured, Note, Take
 from labelkit.lots.received import OriginShare, Receive
 from labelkit.measures import Declared, Money
 from labelkit.record.kinds import KINDS
+from labelkit.record.people import Protect
 from labelkit.run.empties import Empties
 from labelkit.run.weighed import CheckWeighed
 from labelkit.sale.events import Discard, Sale
@@ -20,6 +21,7 @@ from labelkit.trace.hold import Hold, Release
 from labelkit.trace.recall_events import Drill, Recall, Told
 from labelkit.trace.relabel import Relabel
 from tests.record.season import AT, LATER, LOT, POUND, SISTER, book_season, kg, line
+from tests.record.server import owned
 
 NEW = "L26213AAC"
 WHOLLY_US = (OriginShare("US", Decimal(100)),)
@@ -75,8 +77,9 @@ def book_everything(where):
         work.correct(11, "no gift")
         work.correct(9, "it was 11 jars", Sale(LATER, (line(11), line(3, SISTER)), to="shop", customer="Corner shop"))
         work.commit()
-    with record.work(who="Ada", at=AT + timedelta(hours=3)) as work:
+    with owned(record) as owner, owner.work(who="Ada", at=AT + timedelta(hours=3)) as work:
         work.forget("Hill café", "asked by letter")
+        work.add(Protect(LATER, (work.people.kept(1).mention,)))
         work.commit()
     assert {each.kind for each in record.events()} == set(KINDS), "a kind of event nobody tries here"
     return record

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import date, datetime, timedelta, timezone
 from decimal import Decimal
+from functools import partial
+from itertools import count
 
 from labelkit.lots.bucket import Blend, Drain, Part, Source, WeighIn
 from labelkit.measures import Declared, Mass, Money
@@ -50,7 +52,8 @@ def run(work, bucket: str, lot: str, count: int, **more):
 def book_season(where, *, create: bool = True):
     """Book the whole season, in four steps; the open record."""
     record = open_record(where, create=create)
-    with record.work(who="Ada", at=AT) as work:
+    salt = partial(next, (f"{n:064x}" for n in count(1)))  # so that the same season gives the same bytes
+    with record.work(who="Ada", at=AT, salt=salt) as work:
         work.add(Setting(DAY, "market", ["us"]))
         work.add(
             PriceSet(
@@ -66,7 +69,7 @@ def book_season(where, *, create: bool = True):
         run(work, "M1", LOT, 30, left=kg("1.2"), lost=kg("0.1"))
         run(work, "B1", SISTER, 20)
         work.commit()
-    with record.work(who="Ada", at=AT + timedelta(minutes=30), key="market day") as work:
+    with record.work(who="Ada", at=AT + timedelta(minutes=30), key="market day", salt=salt) as work:
         work.add(Sale(LATER, (line(12), line(3, SISTER)), to="shop", customer="Corner shop"))
         work.add(Sale(LATER, (line(2),), to="stall", place="Saturday market"))
         work.add(Give(LATER, (line(1, price=None),), to="gift"))

@@ -10,6 +10,7 @@ import subprocess
 import tempfile
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
 from tests.needs import postgres_programs, step_aside
 
@@ -41,12 +42,54 @@ def _running() -> Path:
     return folder
 
 
+def empty_database(template: str = "template1") -> str:
+    """The address of a new database with nothing in it, for its owner."""
+    folder, name = _running(), f"season{next(_numbers)}"
+    _asked(f"CREATE DATABASE {name} TEMPLATE {template}")
+    return f"postgresql://labelkit@/{name}?host={folder}"
+
+
 def new_database() -> str:
-    """The address of a new, empty database."""
+    """The address of a new record without events, for a station: a role that may read and add, and nothing else."""
+    return as_station(empty_database(_template()))
+
+
+def as_station(where: str) -> str:
+    """The same place for a station."""
+    return where.replace("://labelkit@", "://ada@")
+
+
+def as_owner(where: str) -> str:
+    """The same place for the owner of the record; a file stays a file."""
+    return where.replace("://ada@", "://labelkit@")
+
+
+def owned(record) -> Any:
+    """The record opened once more, by its owner: only the owner takes a person out."""
+    from labelkit.record import open_record
+
+    return open_record(as_owner(str(record.location.url or record.path)))
+
+
+@lru_cache(maxsize=1)
+def _template() -> str:
+    """A record without events, to be copied, with the rights that labelkit itself writes down for stations."""
     import psycopg
 
-    folder = _running()
-    name = f"season{next(_numbers)}"
-    with psycopg.connect(host=str(folder), user="labelkit", dbname="postgres", autocommit=True) as connection:
-        connection.execute(f"CREATE DATABASE {name}")
-    return f"postgresql://labelkit@/{name}?host={folder}"
+    from labelkit.record import open_record
+    from labelkit.record.roles import station_rights
+
+    where = empty_database()
+    with open_record(where, create=True) as record:
+        rights = station_rights(record, "labelkit_station")
+    with psycopg.connect(where, autocommit=True) as connection:
+        connection.execute(rights)
+    _asked("CREATE ROLE ada LOGIN IN ROLE labelkit_station")
+    return where.partition("?")[0].rpartition("/")[2]
+
+
+def _asked(statement: str) -> None:
+    import psycopg
+
+    with psycopg.connect(host=str(_running()), user="labelkit", dbname="postgres", autocommit=True) as connection:
+        connection.execute(statement)

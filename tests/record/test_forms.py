@@ -14,7 +14,7 @@ from labelkit.record import open_record
 from labelkit.record.verify import verify
 from tests.record.child import as_child
 from tests.record.season import LOT, book_season
-from tests.record.server import new_database
+from tests.record.server import empty_database
 
 FORMS = sorted((Path(__file__).parent / "forms").glob("*.record"))
 
@@ -83,8 +83,8 @@ def test_where_it_may_only_be_read_it_is_told(old):
 
 @pytest.mark.postgres
 def test_a_server_of_an_earlier_form_is_brought_up_too():
-    where = new_database()
-    engine = adapter.server_engine(where)
+    where = empty_database()
+    engine = adapter.server_engine(where, where)
     with engine.begin() as connection:
         adapter.bring_up(connection, "0001")
     engine.dispose()

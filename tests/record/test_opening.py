@@ -22,7 +22,7 @@ from labelkit.record.location import parse_location
 from labelkit.record.verify import verify
 from tests.record.child import as_child
 from tests.record.season import AT, book_season, weigh
-from tests.record.server import new_database
+from tests.record.server import as_owner, empty_database
 
 forked = pytest.mark.skipif(not hasattr(os, "fork"), reason="needs processes that fork")
 
@@ -43,7 +43,9 @@ def untouched(path, error, words):
     assert (path.read_bytes(), sorted(os.listdir(path.parent))) == before
 
 
-def test_a_record_is_made_only_where_asked(where):
+@pytest.mark.parametrize("place", ["file", pytest.param("server", marks=pytest.mark.postgres)])
+def test_a_record_is_made_only_where_asked(place, file):
+    where = empty_database() if place == "server" else file
     with pytest.raises(RecordMissing):
         open_record(where)
     with open_record(where, create=True) as record:
@@ -96,7 +98,7 @@ CHANGES = {
 @pytest.mark.parametrize("change", CHANGES.values(), ids=list(CHANGES))
 def test_the_database_itself_refuses_changes_on_both_engines(where, change):
     book_season(where).close()
-    with open_record(where) as record:
+    with open_record(as_owner(where)) as record:
         with (
             pytest.raises(adapter.sa.exc.DBAPIError, match=r"append-only|must follow"),
             record._engine.connect() as other,
@@ -116,7 +118,7 @@ def test_even_replace_from_another_program_is_refused(season, recursive):
 
 @pytest.mark.postgres
 def test_a_table_cannot_be_emptied_on_a_server():
-    with book_season(new_database()) as record:
+    with book_season(empty_database()) as record:
         for table in ("event CASCADE", "movement", "link"):
             with pytest.raises(adapter.sa.exc.DBAPIError, match="append-only"), record._engine.connect() as other:
                 other.exec_driver_sql(f"TRUNCATE {table}")
@@ -137,7 +139,7 @@ def test_what_is_no_database_is_left_alone(file, content):
 
 @pytest.mark.postgres
 def test_a_server_with_tables_of_another_program_is_left_alone():
-    where = new_database()
+    where = empty_database()
     import psycopg
 
     with psycopg.connect(where.replace("+psycopg", ""), autocommit=True) as other:

@@ -33,6 +33,7 @@ from labelkit.errors.record import (
     NothingNoted,
     NothingToSet,
     OnlyForFiles,
+    OnlyForServers,
     OutcomeUnknown,
     RecordBusy,
     RecordDamaged,
@@ -56,6 +57,7 @@ from labelkit.record.chain import read_seal
 from labelkit.record.copies import copy_file, copy_record, restore
 from labelkit.record.export import import_whole
 from labelkit.record.lookup import find_lot
+from labelkit.record.roles import station_rights
 from labelkit.sale.events import Sale
 from labelkit.season import open_season
 from labelkit.season.start import SeasonStart, start
@@ -244,6 +246,7 @@ CASES = [
     (CorrectionRefused, in_season(correct_nothing), "no event of this number"),
     (SealUnreadable, lambda: read_seal("7 GXCR-WGAA-RQED-K4HI-NFHD-Q5YR-QLNO-FHEC-O"), "something was misread"),
     (SealUnreadable, lambda: read_seal("7"), "eight groups of four"),
+    (OnlyForServers, in_season(lambda book: station_rights(book, "labelkit_station")), "this one is a file"),
     (OnlyForFiles, lambda: copy_record(None, Path(), datetime(2026, 7, 20, tzinfo=UTC)), "on a PostgreSQL server"),
     (ServerUnreachable, lambda: open_record("postgresql://nobody@127.0.0.1:9/none"), "does not answer"),
     (RecordNotWritable, raising(RecordNotWritable("a.labelkit", "its folder can only be read")), "only be read"),

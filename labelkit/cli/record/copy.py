@@ -22,6 +22,7 @@ def command(context: CommandContext, folder: str, keep: int | None) -> Answer:
     from labelkit.record.copies import copy_record
 
     with context.season(to_read=True) as season:
+        season.record.remember(Path(folder), "copies")
         copied = copy_record(season.record.path, Path(folder), context.now, keep, progress)
     document = {
         "copy": str(copied.path),

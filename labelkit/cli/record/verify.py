@@ -32,11 +32,15 @@ def command(context: CommandContext, seal: str | None) -> Answer:
         "head": verdict.head,
         "seal": str(verdict.seal),
         "checked_against_seal": str(sealed) if sealed else None,
+        "withheld": [{"number": number, "why": why} for number, why in verdict.withheld.items()],
         "faults": [{"event": f.seq or None, "sort": f.sort, "found": f.found} for f in verdict.faults],
     }
     if verdict.clean:
         against = f"\nIt holds what was sealed at event {sealed.seq}." if sealed else ""
         text = f"{season.record.where}: {verdict.events} events, each as it was booked.{against}\nSeal: {verdict.seal}"
+        if verdict.withheld:
+            said = "; ".join(f"{number} ({why})" for number, why in verdict.withheld.items())
+            text += f"\nNames that are not here: number {said}."
         return Answer(document, text)
     lines = [f"{season.record.where}: {len(verdict.faults)} fault{'' if len(verdict.faults) == 1 else 's'} found.", ""]
     lines += [f"  {fault.found}" for fault in verdict.faults[:40]]

@@ -95,6 +95,7 @@ def copy():
         context, folder = request_context.context(), _copies()
         folder.mkdir(exist_ok=True)
         with context.season(to_read=True) as season:
+            season.record.remember(folder, "copies")
             return copy_record(season.record.path, folder, context.now, KEPT_COPIES)
 
     return booked(
