@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from labelkit.cli._show import table
 from labelkit.measures import show_both
 from labelkit.plan.table import kept_by_bucket
 
 if TYPE_CHECKING:
+    from labelkit.measures import Mass, Money
     from labelkit.plan import BucketPlan, JarPlan, PlanRequest
+    from labelkit.plan.what_if import Difference
     from labelkit.run.next_fill import NextFill
+    from labelkit.season.kept_plan import Followed
 
 MOST_ROWS = 24  # buckets, or groups of buckets filled alike, that are shown line by line
 NAMED = 5  # buckets named of a longer list
@@ -190,3 +193,62 @@ def fills_told(fills: Mapping[str, NextFill], locale: str) -> list[str]:
             f"({runs}, {fill.habit.jars} jars weighed)."
         )
     return lines
+
+
+def difference_text(change: Difference, locale: str) -> str:
+    """What one plan changes against another: money, jars, and whether the search may be part of it."""
+    sign = "+" if change.value.minor > 0 else ""
+    jars = ", ".join(f"{count:+d} {size}" for size, count in change.jars.items())
+    unsure = "" if change.sure else " Not both plans are proved best, so part of this may be the search."
+    return f"{sign}{change.value.show(locale)}{f' ({jars})' if jars else ''}.{unsure}"
+
+
+def followed_text(followed: Followed, locale: str) -> list[str]:
+    """Whether a kept plan is followed, what was filled of it, and why it is not followed any more."""
+    kept = followed.kept
+    if kept is None:
+        return []
+    if followed.changes:
+        against = difference_text(followed.against, locale) if followed.against else ""
+        return [
+            f"The plan kept as event {kept.seq} no longer holds; this is a new plan with the same wishes:",
+            *(f"  {change.words(locale)}" for change in followed.changes),
+            f"  Against the kept plan: {against}",
+            "  To keep the new plan: labelkit plan --same-wishes --book",
+            *_filled_of(followed),
+        ]
+    return [f"Of the plan kept as event {kept.seq} on {kept.day}.", *_filled_of(followed)]
+
+
+def _filled_of(followed: Followed) -> list[str]:
+    """What was filled out of each planned bucket, beside what was planned."""
+    said = []
+    for bucket, jars in followed.filled.items():
+        planned = followed.planned(bucket)
+        if jars:
+            each = ", ".join(f"{jars[size]} of {planned.get(size, 0)} {size}" for size in {**planned, **jars})
+            said.append(f"  {bucket}: {each} filled.")
+    return said
+
+
+def followed_document(followed: Followed, locale: str) -> dict[str, Any]:
+    """The same for a program: the kept plan that is followed, what changed, what was filled of it."""
+    document: dict[str, Any] = {"booked": followed.event}
+    if followed.kept is None:
+        return document
+    document["filled"] = {bucket: dict(jars) for bucket, jars in followed.filled.items() if jars}
+    document["changes"] = [
+        {"what": each.what, "about": each.about, "was": _plain(each.was), "now": _plain(each.now)}
+        for each in followed.changes
+    ]
+    if followed.against:
+        document["against_booked"] = {"value": str(followed.against.value.amount), "jars": followed.against.jars}
+    return document
+
+
+def _plain(value: Mass | Money | int | None) -> Any:
+    from labelkit.measures import Mass, Money
+
+    if isinstance(value, Mass):
+        return value.g
+    return value.amount if isinstance(value, Money) else value

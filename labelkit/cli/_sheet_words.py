@@ -4,17 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from decimal import Decimal
+from typing import TYPE_CHECKING, Any
 
-from labelkit.measures import Money
+if TYPE_CHECKING:
+    from labelkit.measures import Money
+    from labelkit.run.run_sheet import RunSheet
+    from labelkit.season.run_sheet import DaySheet
 
 
-def sheet_document(sheet, out: str) -> dict:
-    """The sheet as one JSON document; weights in grams as exact decimals."""
+def sheet_document(day: DaySheet, out: str) -> dict[str, Any]:
+    """The sheet as one JSON document; weights in grams as exact decimals. ``jars`` are those of the whole plan."""
+    sheet = day.sheet
     return {
         "file": out,
         "day": sheet.day,
         "division_g": sheet.division.g,
-        "jars": sheet.jars,
+        "jars": day.followed.whole.jars,
+        "lay_out": sheet.jars,
         "buckets": [
             {
                 "bucket": bucket.bucket,
@@ -40,10 +46,13 @@ def sheet_document(sheet, out: str) -> dict:
             for bucket in sheet.buckets
         ],
         "cautions": list(sheet.cautions),
+        "from_past": sorted(day.taken),
+        "offered": sorted(set(day.known) - set(day.taken)),
+        "each_gram_costs": {size: money.amount for size, (_, money) in day.each_gram.items()},
     }
 
 
-def sheet_text(sheet, out: str, locale: str) -> str:
+def sheet_text(sheet: RunSheet, out: str, locale: str) -> str:
     """The sheet in short: what each jar must read, what to lay out, the cautions of heat and scale."""
     from labelkit.cli._show import table
     from labelkit.measures import show_metric

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import JAR_COUNT, JAR_MASS, MASS, because_option, by_size, once_option
+from labelkit.cli._options import JAR_LIMIT, JAR_MASS, MASS, because_option, by_size, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 from labelkit.measures import show_both
@@ -15,11 +15,12 @@ if TYPE_CHECKING:
     from labelkit.measures import Mass
     from labelkit.run import Run
     from labelkit.season.bottle import Bottled
+    from labelkit.season.kept_plan import Beside
 
 
 @click.command()
 @click.option("--bucket", metavar="ID", required=True, help="The bucket that was bottled.")
-@click.option("--jar", "jars", type=JAR_COUNT, multiple=True, required=True, help="Jars filled; repeat for each size.")
+@click.option("--jar", "jars", type=JAR_LIMIT, multiple=True, required=True, help="Jars filled; repeat for each size.")
 @click.option(
     "--fill",
     "fills",
@@ -27,8 +28,8 @@ if TYPE_CHECKING:
     multiple=True,
     help="What a jar of this size held on average, if you weighed some.",
 )
-@click.option("--broken", type=JAR_COUNT, multiple=True, help="Jars broken with honey in them.")
-@click.option("--sample", "samples", type=JAR_COUNT, multiple=True, help="Jars kept back or opened for tests.")
+@click.option("--broken", type=JAR_LIMIT, multiple=True, help="Jars broken with honey in them.")
+@click.option("--sample", "samples", type=JAR_LIMIT, multiple=True, help="Jars kept back or opened for tests.")
 @click.option("--left", type=MASS, help="Honey left in the bucket, if you weighed it afterwards.")
 @click.option("--lost", type=MASS, help="Honey lost where you can say so: strainer, tap, foam.")
 @because_option
@@ -54,6 +55,7 @@ def command(
     """
     from labelkit.measures import NOTHING
     from labelkit.season.bottle import Bottling, bottle
+    from labelkit.season.kept_plan import beside_plan
 
     asked = Bottling(
         bucket,
@@ -67,7 +69,23 @@ def command(
     )
     with context.work(once) as work:
         bottled = bottle(work, asked, context.day, context.locale)
-    return Answer(as_document(bottled), shown(bottled, context.locale))
+        beside = beside_plan(work, bucket)
+    return Answer(as_document(bottled) | _beside(beside), shown(bottled, context.locale) + _beside_text(beside))
+
+
+def _beside(beside: Beside | None) -> dict[str, Any]:
+    return {"planned": dict(beside.planned), "filled": dict(beside.filled)} if beside else {}
+
+
+def _beside_text(beside: Beside | None) -> str:
+    """What was filled beside what was planned, where a kept plan fills from the bucket."""
+    if beside is None:
+        return ""
+    each = [
+        f"{beside.filled.get(size, 0)} of {beside.planned.get(size, 0)} {size}"
+        for size in {**beside.planned, **beside.filled}
+    ]
+    return f"\nOf the plan kept as event {beside.event}: {', '.join(each)} filled.\n"
 
 
 def as_document(bottled: Bottled) -> dict[str, Any]:

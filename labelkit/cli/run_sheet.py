@@ -2,31 +2,23 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import (
-    JAR_LIMIT,
-    JAR_MASS,
-    JAR_TARE,
-    MASS,
-    by_size,
-    fill_goal_options,
-    season_file,
-)
+from labelkit.cli._options import JAR_MASS, JAR_TARE, MASS, by_size, season_file
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._wishes import planning_of, wish_options
 
 if TYPE_CHECKING:
-    from decimal import Decimal
-
     from labelkit.lots.season import SeasonFile
     from labelkit.measures import Mass
+    from labelkit.plan.wishes import Planning
+    from labelkit.season.kept_plan import Followed
 
 
 @click.command()
 @season_file
-@click.option("--at-most", type=JAR_LIMIT, multiple=True, help="At most so many of this size.")
 @click.option("--out", default="run-sheet.pdf", show_default=True, metavar="FILE.pdf", help="Where the sheet goes.")
 @click.option(
     "--tare",
@@ -42,61 +34,58 @@ if TYPE_CHECKING:
     multiple=True,
     help="How far above the fill target to aim; see reckon fill-margin.",
 )
-@click.option(
-    "--fill-from-past",
-    "from_past",
-    is_flag=True,
-    help="Aim and plan by your own check weights; see labelkit run-result.",
-)
-@fill_goal_options
 @click.option("--division", type=MASS, default="1 g", show_default=True, help="The step the scale counts in.")
 @click.option("--page", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Paper size.")
+@wish_options
 @answering
 def command(
     context: CommandContext,
     file: SeasonFile | None,
-    at_most: tuple[tuple[str, int], ...],
     out: str,
     tares: tuple[tuple[str, Mass], ...],
     margins: tuple[tuple[str, Mass], ...],
-    from_past: bool,
-    sure: Decimal | None,
-    system: str | None,
     division: Mass,
     page: str,
+    **said: Any,
 ) -> Answer:
     """The sheet beside the scale on filling day: what it must read for each jar, with boxes to tick.
 
-    For the plan of a season file, or of what the record says is in the buckets.
+    Of the plan that was kept (see plan --book) and what of it is still to be filled. Otherwise of a plan with the
+    wishes given here, the same as “labelkit plan” takes, of a season file or of what the record says is in the buckets.
 
     \b
-    Example:  labelkit run-sheet sample_lots/one-bucket.toml --tare "one pound=212.7 g" --margin "one pound=1.5 g"
+    Example:  labelkit run-sheet
+              labelkit run-sheet sample_lots/one-bucket.toml --tare "one pound=212.7 g" --margin "one pound=1.5 g"
               labelkit run-sheet --fill-from-past --sure 99
     """
     from labelkit.cli._files import write_whole
-    from labelkit.cli._plan_text import past_told
+    from labelkit.cli._plan_text import followed_document, followed_text, past_told
     from labelkit.cli._sheet_words import costs_told, sheet_document, sheet_text
-    from labelkit.cli.plan import basis_for
-    from labelkit.plan.wishes import FillGoal
     from labelkit.season.run_sheet import FillingDay, run_sheet, run_sheet_pdf
 
-    asked = FillingDay(
-        by_size(tares, "--tare"),
-        by_size(margins, "--margin"),
-        by_size(at_most, "--at-most"),
-        division,
-        from_past,
-        FillGoal(sure, system),
-    )
-    day = run_sheet(basis_for(context, file, from_past), asked, context.locale)
+    asked = FillingDay(by_size(tares, "--tare"), by_size(margins, "--margin"), division)
+    followed, codes = followed_for(context, file, planning_of(said))
+    day = run_sheet(followed, asked, context.locale, codes)
     write_whole(out, run_sheet_pdf(day, page, context.locale))
-    said = [
+    words = [
+        *followed_text(followed, context.locale),
         *past_told(day.known, day.taken, day.unknown, context.locale),
         *costs_told(day.each_gram if day.taken or margins else {}, context.locale),
     ]
-    document = sheet_document(day.sheet, out) | {
-        "from_past": sorted(day.taken),
-        "offered": sorted(set(day.known) - set(day.taken)),
-        "each_gram_costs": {size: money.amount for size, (_, money) in day.each_gram.items()},
-    }
-    return Answer(document, "\n".join([sheet_text(day.sheet, out, context.locale), *said]))
+    document = sheet_document(day, out) | followed_document(followed, context.locale)
+    return Answer(document, "\n".join([sheet_text(day.sheet, out, context.locale), *words]))
+
+
+def followed_for(
+    context: CommandContext, file: SeasonFile | None, wishes: Planning
+) -> tuple[Followed, dict[str, str] | None]:
+    """The plan to fill by, of a season file or of the record, and the lot codes the record will give its runs."""
+    from labelkit.cli.plan import basis_for
+    from labelkit.season.kept_plan import follow, fresh
+    from labelkit.season.run_sheet import codes_of_runs
+
+    if file:
+        return fresh(basis_for(context, file, wishes.from_past), wishes), None
+    with context.reading() as state:
+        followed = follow(state, context.day, wishes)
+        return followed, codes_of_runs(state, followed, context.day)

@@ -190,3 +190,25 @@ class RecountFailed(Refused):
             why="Every plan is counted again in whole milligrams and coins before it is shown; this one failed and is withheld.",
             do="This is a fault in labelkit, not in your season; please report the season that shows it.",
         )
+
+
+class NothingToKeep(Refused):
+    """A plan without a jar, to be kept."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="The plan fills no jar, so there is nothing to keep.",
+            why="A kept plan is what the run sheet, the order list and filling day follow. Nothing was saved.",
+            do="Look at what the plan says of each size (labelkit plan --why), and change the limits.",
+        )
+
+
+class FilePlanNotKept(Refused):
+    """The plan of a season file, to be kept in the record."""
+
+    def __init__(self, file: str) -> None:
+        super().__init__(
+            what=f"The plan of {file} cannot be kept: its buckets are in the file and not in the record.",
+            why="A kept plan is followed when the buckets of the record are filled. Nothing was saved.",
+            do=f"Weigh the buckets in (labelkit weigh --from {file}), set the prices, and plan from the record.",
+        )

@@ -17,6 +17,7 @@ from collections.abc import Callable
 from dataclasses import is_dataclass
 from datetime import date, datetime
 from decimal import Decimal
+from enum import StrEnum
 from functools import lru_cache
 from typing import Any, Never, TypeVar, get_args, get_origin
 
@@ -190,6 +191,7 @@ def _converter(*, detailed: bool) -> Converter:
     made = Converter(omit_if_default=True, forbid_extra_keys=True, detailed_validation=detailed)
     for kind in (str, bool, int):
         made.register_structure_hook(kind, _exactly(kind))
+    made.register_structure_hook(StrEnum, lambda value, wanted: wanted(value))
     for day in (date, datetime):
         made.register_unstructure_hook(day, day.isoformat)
         made.register_structure_hook(day, lambda value, wanted: wanted.fromisoformat(value))

@@ -6,6 +6,7 @@ from labelkit.labels.printed import Printed
 from labelkit.lots.bucket import Blend, Drain, WeighIn
 from labelkit.lots.bucket_life import Measured, Note, TakenOut, Treated
 from labelkit.lots.received import Receive
+from labelkit.plan.kept_plan import PlanKept
 from labelkit.record.people import Forget, Protect
 from labelkit.record.settings import Setting
 from labelkit.run.bottling import Run
@@ -54,5 +55,6 @@ KINDS = {
         Setting,
         Empties,
         StockTake,
+        PlanKept,
     )
 }

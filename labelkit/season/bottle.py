@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING
@@ -82,7 +82,7 @@ def _run(work: Work, asked: Bottling, day: date, locale: str) -> Run:
     bucket = work.bucket(asked.bucket)
     return close_run(
         bucket,
-        _code(work, asked.bucket, day),
+        next_code(work, asked.bucket, day, work.lot_codes_taken()),
         day,
         _filled(season, asked.jars, asked.fills, day),
         broken=_filled(season, asked.broken, asked.fills, day),
@@ -103,12 +103,12 @@ def explained(state: Reading, bucket: Bucket) -> Mass:
     return max(steps, default=limits.noise) + bucket.holds.times(limits.unexplained / 100)
 
 
-def _code(work: Work, bucket: str, day: date) -> str:
-    """The next free code; that of a struck run of this bucket and day first, since its jars may bear it already."""
-    runs = [each for each in work.events_about([bucket], ("run",)) if each.day == day and each.event.bucket == bucket]
+def next_code(state: Reading, bucket: str, day: date, taken: Collection[str]) -> str:
+    """The code the next run gets: that of a struck run of this bucket and day, whose jars may bear it, or a free one."""
+    runs = [each for each in state.events_about([bucket], ("run",)) if each.day == day and each.event.bucket == bucket]
     standing = {each.event.lot for each in runs if each.stands}
     struck = [each.event.lot for each in runs if each.event.lot not in standing]
-    return struck[0] if struck else lot_code(day, bucket, work.lot_codes_taken()).code
+    return struck[0] if struck else lot_code(day, bucket, taken).code
 
 
 def _filled(season: SeasonSettings, counts: Mapping[str, int], fills: Mapping[str, Mass], day: date) -> list[Filled]:

@@ -73,13 +73,20 @@ def plan(basis: PlanBasis, asked: Planning) -> Planned:
     Raises what the wishes refuse, :class:`~labelkit.errors.filling.NoPastRuns` where past fills are asked for and there
     are none, and the refusals of :mod:`labelkit.errors.plan`.
     """
+    base, request, known = request_for(basis, asked)
+    return Planned(request, jar_plan(request), jar_plan(base) if request != base else None, known, asked.from_past)
+
+
+def request_for(basis: PlanBasis, asked: Planning) -> tuple[PlanRequest, PlanRequest, dict[str, NextFill]]:
+    """What is asked of the plan, without the what-ifs and with them, and how to fill each size next by past runs.
+
+    Raises what :func:`plan` raises for wishes.
+    """
     known = basis.fills(basis.request, asked.fill_goal)
     if asked.from_past and not known:
         raise NoPastRuns(0)
-    filled = with_fills(basis.request, known) if asked.from_past else basis.request
-    base = wished(filled, asked, basis.safety)
-    request = what_if(base, asked)
-    return Planned(request, jar_plan(request), jar_plan(base) if request != base else None, known, asked.from_past)
+    base = wished(with_fills(basis.request, known) if asked.from_past else basis.request, asked, basis.safety)
+    return base, what_if(base, asked), known
 
 
 def basis_of_record(state: Reading, day: date, *, with_past: bool = True) -> PlanBasis:

@@ -1,4 +1,4 @@
-"""Run sheet: what the scale must read for each jar on filling day, by the plan of the day."""
+"""Run sheet: what the scale must read for each jar on filling day, by the plan that is followed."""
 
 from __future__ import annotations
 
@@ -6,19 +6,23 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
-from labelkit.errors.filling import MarginFarTooLarge, NoPastRuns
+from labelkit.errors.filling import MarginFarTooLarge
 from labelkit.measures import NOTHING, Declared, Mass, Money, show_metric
-from labelkit.plan import JarPlan, JarSize, jar_plan
-from labelkit.plan.wishes import USUAL_GOAL, FillGoal, Planning, must_know_size, what_if, wished
+from labelkit.plan import JarSize
+from labelkit.plan.wishes import must_know_size
 from labelkit.run.check_weighing.plausible import likely_tare
 from labelkit.run.run_sheet import USUAL_DIVISION, RunSheet, Setting
 from labelkit.run.run_sheet import run_sheet as reckoned
-from labelkit.season.past_fills import tests_of, with_fills
+from labelkit.season.bottle import next_code
+from labelkit.season.past_fills import tests_of
 
 if TYPE_CHECKING:
+    from datetime import date
+
+    from labelkit.record.reading import Reading
     from labelkit.rules.market import Market
     from labelkit.run.next_fill import NextFill
-    from labelkit.season.plan import PlanBasis
+    from labelkit.season.kept_plan import Followed
 
 
 def _nothing() -> Mapping[str, Any]:
@@ -27,71 +31,75 @@ def _nothing() -> Mapping[str, Any]:
 
 @dataclass(frozen=True, slots=True)
 class FillingDay:
-    """How the jars of a day are filled: empty jars and margins by size, limits, and the step of the scale.
+    """How the jars of a day are filled: empty jars and margins by size, and the step of the scale.
 
-    ``tares`` are jars with lid and label, ``margins`` how far above the fill target to aim; ``from_past`` takes the
-    margins from one's own check weights.
+    ``tares`` are jars with lid and label, ``margins`` how far above the fill target to aim, in place of what one's own
+    check weights say where the plan goes by them.
     """
 
     tares: Mapping[str, Mass] = field(default_factory=_nothing)
     margins: Mapping[str, Mass] = field(default_factory=_nothing)
-    at_most: Mapping[str, int] = field(default_factory=_nothing)
     division: Mass = USUAL_DIVISION
-    from_past: bool = False
-    fill_goal: FillGoal = USUAL_GOAL
 
 
 @dataclass(frozen=True, slots=True)
 class DaySheet:
-    """The sheet with its plan; ``known`` is what past runs say of each size, ``taken`` what the sheet reckons with.
+    """The sheet of what is still to be filled of the plan that is followed.
 
-    ``unknown`` are sizes nothing was weighed of, where past runs were asked for. ``each_gram`` says for each size how
-    many jars are filled and what one further gram in all of them costs.
+    ``known`` is what past runs say of each size, ``taken`` what the sheet reckons with; ``unknown`` are sizes nothing
+    was weighed of, where past runs were asked for. ``each_gram`` says for each size how many jars are filled and what
+    one further gram in all of them costs.
     """
 
     sheet: RunSheet
-    plan: JarPlan
-    sizes: tuple[JarSize, ...]
+    followed: Followed
     known: Mapping[str, NextFill]
     taken: Mapping[str, NextFill]
     unknown: Sequence[str]
     each_gram: Mapping[str, tuple[int, Money]]
 
 
-def run_sheet(basis: PlanBasis, asked: FillingDay, locale: str) -> DaySheet:
-    """The sheet of the plan that brings most; its cautions write figures as ``locale`` does.
+def run_sheet(followed: Followed, asked: FillingDay, locale: str, lots: Mapping[str, str] | None = None) -> DaySheet:
+    """The sheet of a plan; its cautions write figures as ``locale`` does. ``lots`` are the codes the runs will get.
 
-    Raises what the plan refuses, :class:`~labelkit.errors.filling.TareImpossible`,
-    :class:`~labelkit.errors.filling.MarginFarTooLarge`, :class:`~labelkit.errors.filling.NoPastRuns`.
+    Raises :class:`~labelkit.errors.filling.TareImpossible` and :class:`~labelkit.errors.filling.MarginFarTooLarge`.
     """
-    request = what_if(wished(basis.request, Planning(), basis.safety), Planning(at_most=asked.at_most))
-    settings = _settings(request.sizes, asked, locale)
-    known = basis.fills(request, asked.fill_goal)
-    if asked.from_past and not known:
-        raise NoPastRuns(0)
-    taken = {size: fill for size, fill in known.items() if asked.from_past and not asked.margins.get(size)}
-    planned = with_fills(request, taken)
-    plan = jar_plan(planned)
-    system = asked.fill_goal.system
+    basis, wishes = followed.basis, followed.asked
+    # What a jar owes stands on the scale; what the plan reckons with may be more, for caution or by past runs.
+    sizes = basis.request.sizes
+    settings = _settings(sizes, asked, locale)
+    known = basis.fills(basis.request, wishes.fill_goal)
+    taken = {size: fill for size, fill in known.items() if wishes.from_past and not asked.margins.get(size)}
+    system = wishes.fill_goal.system
     sheet = reckoned(
-        plan,
-        request.sizes,
+        followed.plan,
+        sizes,
         basis.day,
-        settings=settings | _from_past(taken, request.sizes, asked),
+        settings=settings | _from_past(taken, sizes, asked),
         division=asked.division,
+        lots=lots,
         weigh=_weigh(basis.places, system),
-        passes=_passes(known, basis.places, system) if asked.from_past else None,
+        passes=_passes(known, basis.places, system) if wishes.from_past else None,
     )
     coarse = _too_coarse(sheet, basis.places, system, locale)
     return DaySheet(
         replace(sheet, cautions=(*coarse, *sheet.cautions)),
-        plan,
-        planned.sizes,
+        followed,
         known,
         taken,
-        [size.id for size in request.sizes if size.id not in known] if asked.from_past else [],
-        _each_gram(sheet, request.sizes),
+        [size.id for size in sizes if size.id not in known] if wishes.from_past else [],
+        _each_gram(sheet, followed.request.sizes),
     )
+
+
+def codes_of_runs(state: Reading, followed: Followed, day: date) -> dict[str, str]:
+    """The lot code each bucket of the plan will get when its run is booked on this day."""
+    taken, codes = set(state.lot_codes_taken()), {}
+    for bucket in followed.plan.buckets:
+        if any(bucket.jars.values()):
+            codes[bucket.id] = next_code(state, bucket.id, day, taken)
+            taken.add(codes[bucket.id])
+    return codes
 
 
 def run_sheet_pdf(day: DaySheet, paper: str, locale: str) -> bytes:
@@ -102,7 +110,7 @@ def run_sheet_pdf(day: DaySheet, paper: str, locale: str) -> bytes:
     from labelkit.run.run_sheet_paper import draw_run_sheet
 
     document = Document(paper, f"Run sheet, {show_day(day.sheet.day, locale)}", lang=locale[:2])
-    picture = plan_marks(day.plan, day.sizes, round(document.width_mm * 1000), locale)
+    picture = plan_marks(day.followed.plan, day.followed.request.sizes, round(document.width_mm * 1000), locale)
     draw_run_sheet(day.sheet, document, locale, picture)
     return document.bytes()
 

@@ -15,11 +15,10 @@ from labelkit.honey.moisture import FORMULA_HOLDS
 from labelkit.lots.bucket import Bucket
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
-from labelkit.plan.wishes import Planning
 from labelkit.run.empties import Empties
 from labelkit.sale.events import SaleLine
 from labelkit.sale.stock_take import StockTake
-from labelkit.season.plan import basis_of_record, plan
+from labelkit.season.kept_plan import follow
 from labelkit.season.settings import settings_of
 from labelkit.season.shelf import lot_named
 
@@ -63,7 +62,7 @@ class FilledJarsAtHand:
 
 @dataclass(frozen=True, slots=True)
 class ToOrder:
-    """Empties the honey at hand would fill and that are not there."""
+    """Empties the plan wants and that are not there."""
 
     size: str
     jars: int
@@ -151,10 +150,10 @@ def _filled(state: Reading) -> Iterable[FilledJarsAtHand]:
 
 
 def _to_order(state: Reading, day: date, empty: Iterable[EmptyJars]) -> Iterable[ToOrder]:
-    """What the best plan of the honey at hand wants beyond the empties that are there."""
+    """What the plan that is followed still fills beyond the empties that are there."""
     if not settings_of(state).prices:
         return
-    wanted = plan(basis_of_record(state, day, with_past=False), Planning()).plan.jars
+    wanted = follow(state, day).plan.jars
     for each in empty:
         jars = max(0, wanted.get(each.size, 0) - each.jars)
         lids = max(0, wanted.get(each.size, 0) - each.lids)

@@ -22,6 +22,7 @@ def by_variable() -> set[str]:
     from labelkit.record.kinds import KINDS
     from labelkit.record.settings import SUBJECTS
     from labelkit.rules.glossary import glossary
+    from labelkit.season import kept_plan
 
     facts = [glossary().facts[name] for name in words.FACTS]
     return {
@@ -31,6 +32,7 @@ def by_variable() -> set[str]:
         *sell.WAYS.values(),
         *sell.CHANNELS,
         *(event.title for event in KINDS.values()),
+        *kept_plan._CHANGES.values(),
         *SUBJECTS.values(),
         *OF_A_JAR,
         *(fact.asks for fact in facts),

@@ -10,6 +10,9 @@ from labelkit.lots.bucket import Drain, Part
 from labelkit.lots.bucket_life import DRIED, SOLD, STIRRED, Measured, Note, TakenOut, Treated
 from labelkit.lots.received import OriginShare, Receive
 from labelkit.measures import Declared, Money
+from labelkit.plan import JarSize, Keep, PlanBucket, PlanRequest, jar_plan
+from labelkit.plan.kept_plan import kept_plan
+from labelkit.plan.wishes import Planning
 from labelkit.record.kinds import KINDS
 from labelkit.record.people import Protect
 from labelkit.run.empties import Empties
@@ -25,6 +28,10 @@ from tests.record.server import owned
 
 NEW = "L26213AAC"
 WHOLLY_US = (OriginShare("US", Decimal(100)),)
+JAR = JarSize("one pound", Declared.read("1 lb", "en_US"), POUND, Money.of("12", "USD"), Money.of("1.35", "USD"))
+WISHED = PlanRequest(
+    (PlanBucket("B1", kg("3")), PlanBucket("B2", kg("2.1"))), (JAR,), "USD", keep=(Keep("winter feed", kg("0.5")),)
+)
 ADDRESS = ("2 Invented lane", "Nowhere")
 
 
@@ -73,6 +80,8 @@ def book_everything(where):
         work.add(Empties(LATER, "one pound", 200, 198, "bought"))
         work.add(StockTake(LATER, (line(1, SISTER),), (), "counted on the shelf"))
         work.add(Receive("R1", LATER, kg("20"), "Brook apiary", "K7", WHOLLY_US, number="214"))
+        kept = Planning(use_first=("B2",), at_most={"one pound": 40}, keep={"winter feed": kg("0.5")})
+        work.add(kept_plan(LATER, kept, WISHED, jar_plan(WISHED)))
         work.add(Drill(LATER, SISTER, 3, 20, 19, "one jar missing"))
         work.correct(11, "no gift")
         work.correct(9, "it was 11 jars", Sale(LATER, (line(11), line(3, SISTER)), to="shop", customer="Corner shop"))

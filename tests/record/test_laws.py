@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from labelkit.lots.bucket import Drain, WeighIn
 from labelkit.lots.movement import Account
 from labelkit.measures import Length, Mass, Money
+from labelkit.plan.kept_plan import PlanKept
 from labelkit.record import open_record
 from labelkit.record.codec import Unkeepable, read, write
 from labelkit.record.export import export, import_whole
@@ -120,7 +121,7 @@ def test_an_event_of_any_kind_is_read_exactly_as_it_was_written(cls, data):
     body = write(made)
     again = read(cls, body)
     assert again == made and write(again) == body
-    if cls is not Setting:  # tables have no order of their own
+    if cls not in (Setting, PlanKept):  # tables have no order of their own
         assert repr(again) == repr(made), "digits of decimals too"
 
 

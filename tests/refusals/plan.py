@@ -1,18 +1,23 @@
 """Cases of the plan room."""
 
+import tempfile
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
+from pathlib import Path
 
 from labelkit.errors.plan import (
     AtLeastAboveAtMost,
     AtLeastAboveHoney,
     AtLeastAboveStock,
     CaseDoesNotFit,
+    FilePlanNotKept,
     JarFitsNoBucket,
     KeepTooMuch,
     MixUnclear,
     NamedTwice,
     NoPlanInTime,
+    NothingToKeep,
     NothingToPlan,
     NumberImpossible,
     PriceRises,
@@ -21,9 +26,15 @@ from labelkit.errors.plan import (
     TogetherAboveHoney,
     UseFirstImpossible,
 )
+from labelkit.lots.intake import Intake
 from labelkit.measures import Declared, Mass, Money
 from labelkit.plan import Goal, JarSize, Keep, PlanBucket, PlanRequest, Step, jar_plan
 from labelkit.plan.verify_plan import verify_plan
+from labelkit.plan.wishes import Planning
+from labelkit.season import open_season
+from labelkit.season.kept_plan import keep_plan
+from labelkit.season.price import SizePrice, set_price
+from labelkit.season.weigh import weigh
 
 
 def usd(amount: str) -> Money:
@@ -43,6 +54,22 @@ def asked(*sizes: JarSize, **more):
 def tampered():
     plan = jar_plan(REQUEST)
     return verify_plan(REQUEST, replace(plan, value=plan.value + usd("0.01")))
+
+
+def kept_without_a_jar():
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        open_season(Path(folder) / "a.labelkit", create=True) as season,
+        season.work() as work,
+    ):
+        day = date(2026, 7, 14)
+        weigh(work, Intake("B1", net=Mass.of_grams(5_000)), day)
+        set_price(work, SizePrice("kilo", usd("20"), KILO.declares, usd("2")), day)
+        keep_plan(work, Planning(at_most={"kilo": 0}), day)
+
+
+def kept_of_a_file():
+    raise FilePlanNotKept("season.toml")
 
 
 def stuck():
@@ -93,4 +120,6 @@ CASES = [
     (MixUnclear, asked(goal=Goal.MIX, mix=(("kilo", Decimal(-1)),)), "“kilo” has the share -1"),
     (NoPlanInTime, lambda: (_ for _ in ()).throw(NoPlanInTime(1)), "was found with patience 1"),
     (RecountFailed, tampered, "its jars are worth 31000, not 31001"),
+    (NothingToKeep, kept_without_a_jar, "fills no jar"),
+    (FilePlanNotKept, kept_of_a_file, "season.toml"),
 ]

@@ -21,6 +21,7 @@ from labelkit.season.bottle import Bottling, bottle
 from labelkit.season.check_weigh import CheckWeighing, check_weigh
 from labelkit.season.drain import drain
 from labelkit.season.find_prices import PriceSearch, basis_of_record, find_prices
+from labelkit.season.kept_plan import follow
 from labelkit.season.past_fills import jars_of
 from labelkit.season.plan import basis_of_record as plan_basis
 from labelkit.season.plan import plan
@@ -71,7 +72,7 @@ def test_a_what_if_shows_the_plan_without_it(season):
 
 def test_the_run_sheet_reads_jar_and_honey(season):
     with season.reading() as state:
-        day = run_sheet(plan_basis(state, DAY), FillingDay(tares={"one pound": Mass.of_grams(212)}), "en_US")
+        day = run_sheet(follow(state, DAY), FillingDay(tares={"one pound": Mass.of_grams(212)}), "en_US")
     # 453.592 g and 212 g, up to the next gram the scale shows.
     assert day.sheet.buckets[0].lines[0].target == Mass.of_grams(666)
 

@@ -14,6 +14,7 @@ from labelkit.page.forms import booked, by_size, count, mass, small_mass, small_
 from labelkit.page.language import say
 from labelkit.page.view import first, href, page, percent, weight_unit
 from labelkit.season.bottle import Bottled, Bottling, bottle
+from labelkit.season.kept_plan import beside_plan
 
 view = Blueprint("bottle", __name__)
 
@@ -86,17 +87,18 @@ def _bottled() -> Bottled:
 
 
 def _look() -> dict:
-    """The run as it would be booked, or the refusal; nothing while the form is not full enough to say."""
+    """The run as it would be booked beside what was planned, or the refusal; no run while the form is not full."""
+    context = request_context.context()
+    found: dict = {"run": None, "unable": None, "beside": None}
     try:
         asked = _asked()
-        if not asked.bucket or not (asked.jars or asked.broken or asked.samples):
-            return {"run": None, "unable": None}
-        context = request_context.context()
         with context.rehearsal() as work:
-            run = bottle(work, asked, context.day, context.locale).run
+            if asked.jars or asked.broken or asked.samples:
+                found["run"] = bottle(work, asked, context.day, context.locale).run if asked.bucket else None
+            found["beside"] = beside_plan(work, asked.bucket)
     except LabelkitError as refusal:
-        return {"run": None, "unable": refusal}
-    return {"run": run, "unable": None, "why_run": explanations.of_run(run, first, percent)}
+        return found | {"unable": refusal}
+    return found | {"why_run": found["run"] and explanations.of_run(found["run"], first, percent)}
 
 
 def _bottle(refused: LabelkitError | None = None) -> str:
@@ -112,7 +114,7 @@ def _bottle(refused: LabelkitError | None = None) -> str:
         }
         for p in season.prices.values()
     ]
-    shown = _look() if refused is None else {"run": None, "unable": None}
+    shown = _look() if refused is None else {"run": None, "unable": None, "beside": None}
     return page(
         "bottle.html",
         **shown,

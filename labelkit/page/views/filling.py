@@ -17,7 +17,6 @@ from labelkit.page.forms import (
     about,
     booked,
     by_size,
-    count,
     paper,
     small_mass,
     small_unit,
@@ -28,15 +27,16 @@ from labelkit.page.forms import (
 )
 from labelkit.page.language import say_count
 from labelkit.page.view import href, number, page
+from labelkit.page.wishes import planning
 from labelkit.reading.weight_list import of_options
 from labelkit.reading.weights import read_weights
 from labelkit.run.check_weighing.plausible import likely_tare
 from labelkit.run.run_sheet import USUAL_DIVISION
 from labelkit.season.check_weigh import CheckWeighing, LotJudged, check_weigh, hardest_test, judge_lot
+from labelkit.season.kept_plan import follow
 from labelkit.season.papers import paper_size
 from labelkit.season.past_fills import checks_of, jars_of
-from labelkit.season.plan import basis_of_record
-from labelkit.season.run_sheet import DaySheet, FillingDay, run_sheet, run_sheet_pdf
+from labelkit.season.run_sheet import DaySheet, FillingDay, codes_of_runs, run_sheet, run_sheet_pdf
 
 if TYPE_CHECKING:
     from labelkit.measures import Declared
@@ -260,7 +260,7 @@ def _filling(refused: LabelkitError | None = None) -> str:
             kept[check.lot, check.size] = kept.get((check.lot, check.size), 0) + len(check.shown)
     if full and request_context.season().prices:
         try:
-            found = _sheet().sheet
+            found = _sheet()
         except LabelkitError as refusal:
             unable = refusal
     shown, other = _sheet_units()
@@ -269,7 +269,9 @@ def _filling(refused: LabelkitError | None = None) -> str:
         shown=shown,
         other=other,
         refused=refused,
-        sheet=found,
+        sheet=found and found.sheet,
+        followed=found and found.followed,
+        changes=[change.words(context.locale) for change in found.followed.changes] if found else [],
         unable=unable,
         runs=runs,
         kept=kept,
@@ -281,14 +283,12 @@ def _filling(refused: LabelkitError | None = None) -> str:
 
 
 def _sheet() -> DaySheet:
-    """The run sheet of the plan, as the form fills its jars."""
+    """The run sheet of the kept plan, or of the best one; the form says how its jars are filled."""
     context = request_context.context()
     asked = FillingDay(
-        by_size("tare", small_mass),
-        by_size("margin", small_mass),
-        by_size("at-most", count),
-        value("division", small_mass) or USUAL_DIVISION,
+        by_size("tare", small_mass), by_size("margin", small_mass), value("division", small_mass) or USUAL_DIVISION
     )
     with context.reading() as state:
-        basis = basis_of_record(state, context.day, with_past=False)
-    return run_sheet(basis, asked, context.locale)
+        followed = follow(state, context.day, planning())
+        codes = codes_of_runs(state, followed, context.day)
+    return run_sheet(followed, asked, context.locale, codes)

@@ -10,15 +10,19 @@ from flask import Blueprint, g, request
 
 from labelkit.errors import LabelkitError
 from labelkit.page import explanations, request_context
-from labelkit.page.forms import amount, by_size, count, number, typed
-from labelkit.page.language import later
+from labelkit.page.forms import booked, step_key, typed
+from labelkit.page.language import later, say
 from labelkit.page.view import first, href, page
+from labelkit.page.wishes import planning
 from labelkit.page.worker import Outcome
-from labelkit.plan.wishes import GOALS, WET, Planning
+from labelkit.plan.wishes import Planning
 from labelkit.season import SeasonContext
+from labelkit.season.kept_plan import keep_plan, kept_plan, same_wishes
 from labelkit.season.plan import PlanBasis, basis_of_record, plan
 
 view = Blueprint("plan", __name__)
+
+NOT_WISHES = ("token", "step", "same")
 
 GOAL_WORDS = {
     "money": later("most money"),
@@ -30,6 +34,23 @@ GOAL_WORDS = {
 @view.get("/plan")
 def plan_form() -> str:
     """The whole page; what is asked stands in the address, so that it can be kept and sent on."""
+    return _page()
+
+
+@view.post("/plan/keep")
+def keep():
+    """Keep the plan of these limits, or of those of the plan kept before; filling day follows it."""
+    return booked(_kept, _page, lambda _: "/filling", lambda event: say("The plan is kept. Fill by it."))
+
+
+def _kept() -> int:
+    context = request_context.context()
+    with context.work(step_key()) as work:
+        asked = same_wishes(work, context.day) if typed("same") else planning()
+        return keep_plan(work, asked, context.day)[1]
+
+
+def _page(refused: LabelkitError | None = None) -> str:
     season = request_context.season()
     fills = [
         {
@@ -42,6 +63,7 @@ def plan_form() -> str:
     return page(
         "plan.html",
         **_outcome(),
+        refused=refused,
         sizes=fills,
         goals=GOAL_WORDS,
         all_buckets=[bucket.id for bucket in _basis().request.buckets],
@@ -94,21 +116,8 @@ def _basis() -> PlanBasis:
         context = request_context.context()
         with context.reading() as state:
             g.plan_basis = basis_of_record(state, context.day, with_past=False)
+            g.kept_plan = kept_plan(state)
     return g.plan_basis
-
-
-def asked() -> Planning:
-    """The limits of the page, read."""
-    return Planning(
-        goal=GOALS.get(typed("goal")),
-        first=typed("first") or None,
-        mix=by_size("mix", number),
-        wet=WET.get(typed("wet")),
-        without=tuple(request.values.getlist("without")),
-        prices=by_size("price", amount),
-        at_least=by_size("at-least", count),
-        at_most=by_size("at-most", count),
-    )
 
 
 def plan_longer(context: SeasonContext, folder: Path, asked: Planning) -> Outcome:
@@ -133,10 +142,11 @@ def plan_longer(context: SeasonContext, folder: Path, asked: Planning) -> Outcom
 
 def _outcome() -> dict[str, Any]:
     nothing = {"plan": None, "unable": None, "bars": (), "instead": None}
+    wished = [(name, value) for name, value in request.values.items(multi=True) if value and name not in NOT_WISHES]
     if not _basis().request.sizes or not _basis().request.buckets:
         return nothing
     try:
-        found = plan(_basis(), asked())
+        found = plan(_basis(), planning())
     except LabelkitError as refusal:
         return nothing | {"unable": refusal}
     return {
@@ -147,6 +157,8 @@ def _outcome() -> dict[str, Any]:
         "why_plan": explanations.of_plan(found.request, found.plan, request_context.context().locale),
         "bars": _bars(found.request, found.plan),
         "why_many": _address("/plan/why"),
+        "wished": wished,
+        "kept_plan": g.kept_plan and g.kept_plan.event.plan,
     }
 
 

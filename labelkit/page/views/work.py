@@ -36,9 +36,10 @@ def work(id: str) -> str:
 @view.post("/job/plan")
 def plan():
     """The plan of these limits, searched for longer than anybody waits for a page."""
-    from labelkit.page.views.plan import asked, plan_longer
+    from labelkit.page.views.plan import plan_longer
+    from labelkit.page.wishes import planning
 
-    longer = replace(asked(), patience=PATIENCE)
+    longer = replace(planning(), patience=PATIENCE)
     return begun(later("Plan the jars"), plan_longer, longer, key=step_key() or "")
 
 
