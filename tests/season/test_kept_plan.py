@@ -90,7 +90,12 @@ def test_a_plan_wholly_filled_is_over(kept):
         (lambda work: weigh(work, Intake("B3", net=Mass.of_grams(4_000)), DAY), "B3 is not in the kept plan"),
         (lambda work: set_price(work, SizePrice("one pound", usd("13.00")), DAY), "$13.00 now; it was $12.00"),
         (lambda work: set_price(work, SizePrice("one pound", usd("12.00"), cost=usd("2.00")), DAY), "it was $1.35"),
-        (lambda work: bottle(work, Bottling("B1", {"one pound": 1}, left=Mass.of_grams(500)), DAY), "are missing"),
+        (
+            lambda work: bottle(
+                work, Bottling("B1", {"one pound": 1}, left=Mass.of_grams(500), because="it leaked"), DAY
+            ),
+            "are missing",
+        ),
     ],
 )
 def test_what_changed_is_said_with_its_figures_and_planned_again_with_the_same_wishes(kept, change, says):
@@ -114,7 +119,7 @@ def test_the_new_plan_is_kept_with_the_same_wishes(kept):
 def test_a_wish_for_a_bucket_that_is_gone_is_dropped_and_said(two_buckets):  # noqa: F811
     with two_buckets.work() as work:
         keep_plan(work, Planning(use_first=("B2",), at_most={"one pound": 25}), DAY)
-        bottle(work, Bottling("B2", {"one pound": 1}, left=Mass.of_grams(1)), DAY)
+        bottle(work, Bottling("B2", {"one pound": 1}, left=Mass.of_grams(1), because="it leaked"), DAY)
         followed = follow(work, DAY)
         assert followed.plan.jars["one pound"] <= 25
 
