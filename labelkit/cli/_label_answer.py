@@ -55,7 +55,12 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
     if unsure:
         said.append(f"Not read at the source, so to be checked: {'; '.join(unsure)}.")
     if not written:
-        said.append("Nothing was printed or booked. Correct the label, or print a proof of it with --proof.")
+        said.append(
+            "Nothing was printed or booked. Correct the label, or print a proof of it with --proof. If it must be printed "
+            'as it is, say why: --because "WORDS".'
+        )
+    elif drawn.stops and not asked["proof"]:
+        said.append("Printed all the same, as you said why; the findings stay with these jars.")
     elif asked["proof"]:
         said.append("This is a proof: it is marked as one on the paper and was not booked.")
     said.append(f"{HUNDRED} Check your local rules before you sell.")
@@ -77,7 +82,7 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
     of_lots = f" for {len(lots)} lot{'s' * (len(lots) != 1)}" if lots else ""
     heads = [_head(file, of_lots, written) for file in files]
     parts = [(head, one.printed.rows) for head, one in zip(heads, drawn.drawn, strict=True)]
-    return Answer(document, _text(parts, said), 1 if drawn.stopped else 0)
+    return Answer(document, _text(parts, said), 1 if drawn.stops else 0)
 
 
 def _notes(drawn: DrawnLabels) -> list[str]:

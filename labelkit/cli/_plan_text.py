@@ -32,7 +32,8 @@ def plan_text(request: PlanRequest, plan: JarPlan, locale: str) -> str:
     lines = [*_buckets(request, plan, locale), ""]
     lines += [table(("jar", "declares", "fill at least", "brings"), each, right=[2, 3]), ""]
     for out in plan.left_out:
-        lines.append(f"Left out: bucket {out.bucket}, {out.reason}. Plan it all the same with --wet allow.")
+        allow = " Plan it all the same with --wet allow." if out.wet else ""
+        lines.append(f"Left out: bucket {out.bucket}, {out.reason}.{allow}")
     lines.append(_worth(request, plan, locale))
     lines += [f"Buy {count} more {size} jars." for size, count in plan.to_buy.items()]
     lines += [

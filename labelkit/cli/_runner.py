@@ -164,6 +164,9 @@ def run(arguments: list[str]) -> int:
 
 
 def _refuse(refusal: LabelkitError, arguments: list[str]) -> int:
+    from labelkit.cli._ways import worded
+
+    refusal = worded(refusal)
     if "--json" in arguments:
         click.echo(as_document({"error": refusal.as_dict()}), err=True)
     else:

@@ -28,3 +28,11 @@ def table(heads: Sequence[str], rows: Iterable[Sequence[str]], *, right: Iterabl
     out = StringIO()
     Console(file=out, width=200, color_system=None, legacy_windows=False).print(shown)
     return "\n".join(line.rstrip() for line in out.getvalue().rstrip("\n").splitlines())
+
+
+def phone_missing(customer: str | None) -> str:
+    """What is asked for once jars went to somebody a recall could not call."""
+    return (
+        f"\n\nNo phone number of {customer} is known; a recall calls it. "
+        f'Note it: labelkit record customer "{customer}" --phone NUMBER'
+    )

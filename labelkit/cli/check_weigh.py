@@ -132,7 +132,10 @@ def _answer(done: LotJudged, notes: tuple[str, ...], chart: str | None, locale: 
     )
     failed = worst.verdict.verdict == "fail"
     if failed:
-        lines.append("  After topping up or sorting weigh again, and say --anew.")
+        lines.append(
+            "  These jars are on hold until they pass. After topping up or sorting weigh again, and say --anew;"
+        )
+        lines.append("  or relabel them to what they hold (labelkit relabel --as), or release the lot with a reason.")
     if check is not None and check.aimed is None and not check.anew:
         lines.append("  Say with --aimed what these jars were filled to: then the next margin knows your habit.")
     lines.append("  What the run gave away, and how to fill next: labelkit run-result")

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING
 import click
 
 from labelkit.cli._files import commit_with, write_whole
-from labelkit.cli._options import ADDRESS, JAR_AMOUNT, JAR_COUNT, by_size, once_option, paper_options
+from labelkit.cli._options import ADDRESS, JAR_AMOUNT, JAR_COUNT, because_option, by_size, once_option, paper_options
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._show import table
+from labelkit.cli._show import phone_missing, table
 
 if TYPE_CHECKING:
     from labelkit.measures import Money
     from labelkit.rules.market import Market
-    from labelkit.sale.stall_events import Delivery
+    from labelkit.season.deliver import Delivered
 
 
 @click.command()
@@ -25,11 +25,13 @@ if TYPE_CHECKING:
     "--price", "prices", type=JAR_AMOUNT, multiple=True, help="What this customer pays for a jar; remembered."
 )
 @click.option("--address", type=ADDRESS, help="Where it is; remembered.")
+@click.option("--phone", metavar="NUMBER", default="", help="Its phone number; a recall calls it. Remembered.")
 @click.option("--carrier", metavar="NAME", default="", help="Who takes it there, if not you.")
 @click.option("--to", default="shop", show_default=True, metavar="CHANNEL", help="shop, restaurant, wholesale …")
 @click.option("--number", metavar="NUMBER", help="The note's number; the next of the year unless given.")
 @click.option("--out", metavar="FILE.pdf", help="Where the delivery note goes; named after its number unless given.")
 @click.option("--no-prices", is_flag=True, help="A note without prices.")
+@because_option
 @once_option
 @paper_options
 @answering
@@ -40,11 +42,13 @@ def command(
     lot: str | None,
     prices: tuple[tuple[str, Money], ...],
     address: tuple[str, ...] | None,
+    phone: str,
     carrier: str,
     to: str,
     number: str | None,
     out: str | None,
     no_prices: bool,
+    because: str,
     once: str | None,
     page: str | None,
     language: str | None,
@@ -61,7 +65,16 @@ def command(
     from labelkit.season.papers import paper_size, paper_words
 
     asked = JarsForCustomer(
-        customer, by_size(jars, "--jar"), lot, by_size(prices, "--price"), address or (), carrier, to, number
+        customer,
+        by_size(jars, "--jar"),
+        lot,
+        by_size(prices, "--price"),
+        address or (),
+        carrier,
+        to,
+        number,
+        phone,
+        because,
     )
     with context.work(once) as work:
         delivered = deliver(work, asked, context.day, context.locale)
@@ -80,7 +93,7 @@ def command(
         # The note is written first: a delivery without a note would be repeated, and then stand twice.
         written = write_whole(out or f"delivery-{delivery.number}.pdf", made)
         commit_with(work, written)
-    return _answer(delivery, str(written), context.locale, _law(markets))
+    return _answer(delivered, str(written), context.locale, _law(markets))
 
 
 def _law(markets: list[Market]) -> list[str]:
@@ -93,7 +106,8 @@ def _law(markets: list[Market]) -> list[str]:
     return [*said, *duties(markets, {"sells_to": ["shop"]}, "records", asking=False), *kept_for(markets), CHECK_LOCAL]
 
 
-def _answer(event: Delivery, written: str, locale: str, law: list[str]) -> Answer:
+def _answer(delivered: Delivered, written: str, locale: str, law: list[str]) -> Answer:
+    event = delivered.delivery
     rows = [(x.size, x.lot, str(x.count), x.price.show(locale), x.amount.show(locale)) for x in event.lines if x.price]
     text = [
         f"Delivery {event.number} to {event.customer}, {event.day}",
@@ -101,7 +115,7 @@ def _answer(event: Delivery, written: str, locale: str, law: list[str]) -> Answe
         table(("size", "lot", "jars", "price", "amount"), rows, right=[2, 3, 4]),
         "",
         f'Owed: {event.owed.show(locale)}. When it is paid: labelkit pay --customer "{event.customer}" --amount …',
-        f"Written: {written}",
+        f"Written: {written}" + (phone_missing(event.customer) if delivered.phone_missing else ""),
         "",
         *law,
     ]
@@ -110,6 +124,7 @@ def _answer(event: Delivery, written: str, locale: str, law: list[str]) -> Answe
         "customer": event.customer,
         "day": event.day,
         "owed": str(event.owed.amount),
+        "phone_missing": delivered.phone_missing,
         "file": written,
         "lines": [
             {"lot": x.lot, "size": x.size, "count": x.count, "price": str(x.price.amount)}

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import once_option
+from labelkit.cli._options import because_option, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
@@ -135,6 +135,7 @@ HELP = "labelkit labels --help"
 )
 @click.option("--picture", metavar="FILE", help="Also a picture of the first page (PNG).")
 @click.option("--proof", is_flag=True, help="Print all the same, marked as a proof and not booked.")
+@because_option
 @once_option
 @click.option("--list", "show_list", is_flag=True, help="Show the sheets and the designs.")
 @answering
@@ -186,6 +187,7 @@ def _print(context: CommandContext, kinds: tuple[str, ...], asked: dict[str, Any
             asked["count"],
             asked["spoiled"],
             asked["proof"],
+            asked["because"],
         )
     with record_of(context) if wanted.size else nullcontext(None) as state:
         drawn = draw_labels(state, wanted, context.day, context.locale)

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import AMOUNT, JAR_AMOUNT, JAR_COUNT, by_size, once_option
+from labelkit.cli._options import AMOUNT, JAR_AMOUNT, JAR_COUNT, because_option, by_size, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._show import table
+from labelkit.cli._show import phone_missing, table
 
 if TYPE_CHECKING:
     from labelkit.measures import Money
@@ -23,10 +23,14 @@ WAYS = ("sold", "given", "returned", "discarded")
 @click.option("--price", "prices", type=JAR_AMOUNT, multiple=True, help="The price of one jar, if not the list price.")
 @click.option("--as", "way", type=click.Choice(WAYS), default="sold", show_default=True, help="What became of them.")
 @click.option("--to", default="stall", show_default=True, metavar="CHANNEL", help="stall, shop, door, gift, …")
-@click.option("--customer", metavar="NAME", help="A business that sells or uses them on; a recall needs it.")
+@click.option("--customer", metavar="NAME", help="Who has them; a shop, wholesaler or restaurant is named.")
+@click.option(
+    "--phone", metavar="NUMBER", default="", help="The customer's phone number; a recall calls it. Remembered."
+)
 @click.option("--place", metavar="PLACE", help="The market or the address.")
 @click.option("--reason", metavar="WORDS", help="Why they came back or were discarded.")
 @click.option("--taken", type=AMOUNT, help="What was really in the honey box, where nobody stood beside it.")
+@because_option
 @once_option
 @answering
 def command(
@@ -40,6 +44,8 @@ def command(
     place: str | None,
     reason: str | None,
     taken: Money | None,
+    phone: str,
+    because: str,
     once: str | None,
 ) -> Answer:
     """Book jars that were sold, given away, brought back or discarded.
@@ -51,7 +57,19 @@ def command(
     """
     from labelkit.season.sell import JarsGone, sell
 
-    asked = JarsGone(lot, by_size(jars, "--jar"), way, to, customer, place, reason, by_size(prices, "--price"), taken)
+    asked = JarsGone(
+        lot,
+        by_size(jars, "--jar"),
+        way,
+        to,
+        customer,
+        place,
+        reason,
+        by_size(prices, "--price"),
+        taken,
+        phone,
+        because,
+    )
     with context.work(once) as work:
         booked = sell(work, asked, context.day)
     return Answer(_document(booked), _shown(booked, context.locale))
@@ -63,17 +81,18 @@ def _document(booked: JarsBooked) -> dict[str, Any]:
         "day": booked.event.day,
         "lines": [
             {"lot": x.lot, "size": x.size, "count": x.count, "price": str(x.price.amount) if x.price else None}
-            for x in booked.event.lines
+            for x in booked.lines
         ],
         "amount": str(booked.amount.amount) if booked.amount else None,
+        "phone_missing": booked.phone_missing,
     }
 
 
 def _shown(booked: JarsBooked, locale: str) -> str:
-    rows = [
-        (x.lot, x.size, str(x.count), (x.price * x.count).show(locale) if x.price else "–") for x in booked.event.lines
-    ]
+    rows = [(x.lot, x.size, str(x.count), (x.price * x.count).show(locale) if x.price else "–") for x in booked.lines]
     total = f"\n\nTogether {booked.amount.show(locale)}." if booked.amount else ""
     taken = getattr(booked.event, "taken", None)
     box = f" In the box: {taken.show(locale)}." if taken is not None else ""
-    return table(("lot", "size", "jars", "amount"), rows, right=[2, 3]) + total + box
+    apart = "\n\nThey stand apart until you release or discard them." if booked.way == "returned" else ""
+    missing = phone_missing(getattr(booked.event, "customer", None)) if booked.phone_missing else ""
+    return table(("lot", "size", "jars", "amount"), rows, right=[2, 3]) + total + box + apart + missing

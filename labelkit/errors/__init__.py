@@ -17,15 +17,27 @@ This room imports nothing of ours. The classes of each room stand in the module 
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A way out as data: the verb that leads there, and what it is about; command line and page word it themselves."""
+
+    verb: str
+    about: str = ""
+
 
 class LabelkitError(Exception):
     """What every refusal carries: what happened, why it matters, what to do next.
 
-    ``field`` names the value it is about, where there is one, so that the page can stand it beside the field.
+    ``field`` names the value it is about, where there is one, so that the page can stand it beside the field; ``ways``
+    lead out of it.
     """
 
     exit_code = 2
     field = ""
+    ways: tuple[Way, ...] = ()
     asks = False  # whether a person's words let it through
 
     def __init__(self, what: str, why: str, do: str) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from labelkit.errors import Refused
+from labelkit.errors import AskedAbout, Refused
 
 
 class DigitsUnclear(Refused):
@@ -168,14 +168,27 @@ class LotsUnclear(Refused):
         )
 
 
-class LabelStopped(Refused):
-    """Labels on which something must be fixed before they are printed."""
+class LabelStopped(AskedAbout):
+    """Labels on which something must be fixed before they are printed, unless a person says why they may be."""
 
     def __init__(self, reasons: Iterable[str]) -> None:
         super().__init__(
             what=f"These labels are not printed yet: {' '.join(reasons)}",
             why="A label that breaks the rules labelkit holds must not reach a jar. Nothing was saved.",
-            do="Correct what the labels say, or choose a larger label, and print again. Check your local rules.",
+            do="Correct what the labels say, or choose a larger label, and print again. If they must be printed as they are, "
+            "say why; the record keeps your words. Check your local rules.",
+        )
+        self.field = "because"
+
+
+class ProofNotBooked(Refused):
+    """A proof somebody wants to book."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="A proof is not booked.",
+            why="It is marked as a proof on the paper, so that it never ends on a jar. Nothing was saved.",
+            do="Print the labels without the proof.",
         )
 
 

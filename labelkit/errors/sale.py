@@ -267,3 +267,15 @@ class NothingToCount(Refused):
             why="A count is held against what the record says of the lot; there is nothing to hold it against.",
             do="Read the code on the jar again, or name the size it was filled as.",
         )
+
+
+class CustomerMissing(Refused):
+    """A sale to a business nobody named."""
+
+    def __init__(self, channel: str) -> None:
+        super().__init__(
+            what=f"Jars sold to a {channel} need the name of the business.",
+            why="In a recall you call every business that sells or uses your jars. Nothing was saved.",
+            do="Name it, for example --customer 'Corner shop', and its phone number: --phone 555-0100.",
+        )
+        self.field = "customer"

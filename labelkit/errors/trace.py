@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from labelkit.errors import Refused
+from collections.abc import Iterable
+
+from labelkit.errors import AskedAbout, Refused, Way
 
 
 class RecallCauseUnknown(Refused):
@@ -102,3 +104,41 @@ class ShareOutOfRange(Refused):
             why="From this share on missing honey is told; outside the range nothing, or everything, would be.",
             do="Give per cent of what came in, for example 2.",
         )
+
+
+class LotShort(Refused):
+    """Jars whose last check weighing failed."""
+
+    def __init__(self, what: str, why: str, ways: tuple[Way, ...] = ()) -> None:
+        super().__init__(
+            what=what,
+            why=f"{why} Nothing was saved.",
+            do="Top the jars up and weigh them again, relabel them to what they hold, or release the lot and say why.",
+        )
+        self.ways = ways
+
+
+class LabelAboveHoney(Refused):
+    """Jars to be relabelled to more than they hold."""
+
+    def __init__(self, lot: str, size: str, holds: str, new: str, owed: str) -> None:
+        super().__init__(
+            what=f"Lot {lot}, {size}: the lightest jar holds {holds}, and the label of {new} says {owed}.",
+            why="A label must not say more than the jar holds. Nothing was saved.",
+            do="Name a smaller size, top the jars up and weigh them again, or sort out the short ones first.",
+        )
+        self.field = "size"
+
+
+class StandsAgainst(AskedAbout):
+    """Honey or jars that should be put right before they go further, unless a person says why they may."""
+
+    def __init__(self, found: Iterable[tuple[str, str]], ways: tuple[Way, ...] = ()) -> None:
+        said = list(found)
+        super().__init__(
+            what=" ".join(dict.fromkeys(what for what, _ in said)),
+            why=" ".join((*dict.fromkeys(why for _, why in said), "Nothing was saved.")),
+            do="Put it right first. If it may go as it is, say why; the record keeps your words.",
+        )
+        self.field = "because"
+        self.ways = ways

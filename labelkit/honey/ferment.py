@@ -21,6 +21,8 @@ _BANDS = (
     (Decimal("19.0"), "high", 10, "Act: safe for a year only with fewer than 10 yeasts per gram."),
     (Decimal("20.0"), "high", 1, "Act: safe for a year only with fewer than 1 yeast per gram."),
 )
+#: Wetter honey ferments whatever its yeast count.
+KEEPS_TO = _BANDS[-1][0]
 _BEYOND = (
     "certain",
     None,

@@ -34,7 +34,10 @@ def wording_version(content: LabelContent) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Printed(Event):
-    """So many labels printed for one size of one lot, in one design and wording; ``spoiled`` of them thrown away."""
+    """So many labels printed for one size of one lot, in one design and wording; ``spoiled`` of them thrown away.
+
+    ``findings`` are what had to be fixed and was let through, ``because`` why; ``best_before`` is the last day of the date.
+    """
 
     kind: ClassVar[str] = "print"
     title: ClassVar[str] = "labels printed"
@@ -49,6 +52,9 @@ class Printed(Event):
     said: tuple[str, ...]
     count: int
     spoiled: int = 0
+    findings: tuple[str, ...] = ()
+    because: str = ""
+    best_before: date | None = None
 
     def describe(self, locale: str = DEFAULT_LOCALE) -> str:
         """Return the event in a few words, for lists."""

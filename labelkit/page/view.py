@@ -49,6 +49,7 @@ def page(template: str, /, **facts) -> str:
 
 def bare_page(template: str, /, **facts) -> str:
     """A page that says nothing of the record, and does not ask it anything."""
+    from labelkit.page.doors import door
     from labelkit.page.views.files import version
 
     bare = {
@@ -64,6 +65,7 @@ def bare_page(template: str, /, **facts) -> str:
         "has_record": False,
         "version": __version__,
         "href": href,
+        "door": door,
         "here_again": "/",
         "refused": None,
         "lan": request_context.station().lan,
@@ -100,6 +102,7 @@ def own_path(path: str, otherwise: str) -> str:
 
 def _common() -> dict:
     from labelkit.measures.locales import show_day
+    from labelkit.page.doors import door
     from labelkit.page.views.files import version
 
     context = request_context.context()
@@ -132,6 +135,7 @@ def _common() -> dict:
         "on": on,
         "here_again": own_path(request.full_path.rstrip("?"), "/") if request.method == "GET" else "/",
         **language.facts(),
+        "door": door,
         "lan": request_context.station().lan,
         "under_way": [
             job

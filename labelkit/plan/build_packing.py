@@ -20,7 +20,7 @@ from labelkit.errors.plan import (
 from labelkit.measures import Mass, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.plan.outcome import LeftOut
-from labelkit.plan.request import JarSize, Keep, PlanBucket, PlanRequest, Wet
+from labelkit.plan.request import JarSize, Keep, PlanBucket, PlanRequest
 from labelkit.plan.search.packing import Bin, Item, Packing
 
 
@@ -65,9 +65,9 @@ def _check_names(request: PlanRequest) -> None:
 
 
 def _planned(request: PlanRequest) -> tuple[tuple[PlanBucket, ...], tuple[LeftOut, ...]]:
-    wet = [b for b in request.buckets if b.is_wet and request.wet is Wet.LEAVE_OUT]
-    left_out = tuple(LeftOut(b.id, f"moisture {b.moisture} % is over the ceiling of {b.ceiling} %") for b in wet)
-    planned = tuple(b for b in request.buckets if b not in wet)
+    reasons = [(bucket, request.leaves_out(bucket)) for bucket in request.buckets]
+    left_out = tuple(LeftOut(bucket.id, reason, not bucket.barred) for bucket, reason in reasons if reason)
+    planned = tuple(bucket for bucket, reason in reasons if not reason)
     if not planned:
         raise NothingToPlan(
             "bucket", f" ({'; '.join(f'{o.bucket}: {o.reason}' for o in left_out)})" if left_out else ""

@@ -27,10 +27,11 @@ class BucketPlan:
 
 @dataclass(frozen=True, slots=True)
 class LeftOut:
-    """A bucket that was not planned with, and why."""
+    """A bucket that was not planned with, and why; ``wet`` ones are taken in where that is wished."""
 
     bucket: str
     reason: str
+    wet: bool = True
 
 
 @dataclass(frozen=True, slots=True)

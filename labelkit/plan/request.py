@@ -72,7 +72,8 @@ class PlanBucket:
 
     ``usable`` is what may be filled, whatever stays in the bucket already taken off. ``ceiling`` is the market's moisture
     limit in per cent; a bucket above it is wet. ``tags`` say what the honey is (plant source, yard, organic). A
-    ``use_first`` bucket, older or wetter than the rest, is emptied until no jar fits any more.
+    ``use_first`` bucket, older or wetter than the rest, is emptied until no jar fits any more. ``barred`` says why a bucket
+    may not be planned with whatever is wished; empty where it may.
     """
 
     id: str
@@ -82,6 +83,7 @@ class PlanBucket:
     tags: frozenset[str] = frozenset()
     use_first: bool = False
     hives: int = 0
+    barred: str = ""
 
     @property
     def is_wet(self) -> bool:
@@ -126,6 +128,14 @@ class PlanRequest:
     keep: tuple[Keep, ...] = ()
     joining: Joining | None = None
     patience: int = 1
+
+    def leaves_out(self, bucket: PlanBucket) -> str:
+        """Why a bucket is not planned with; nothing where it is."""
+        if bucket.barred:
+            return bucket.barred
+        if bucket.is_wet and self.wet is Wet.LEAVE_OUT:
+            return f"moisture {bucket.moisture} % is over the ceiling of {bucket.ceiling} %"
+        return ""
 
     @property
     def usable(self) -> Mass:

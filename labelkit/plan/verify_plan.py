@@ -8,7 +8,7 @@ from __future__ import annotations
 from labelkit.errors.plan import RecountFailed
 from labelkit.measures import NOTHING, Mass
 from labelkit.plan.outcome import PROVED, BucketPlan, JarPlan
-from labelkit.plan.request import JarSize, PlanBucket, PlanRequest, Wet
+from labelkit.plan.request import JarSize, PlanBucket, PlanRequest
 
 
 def verify_plan(request: PlanRequest, plan: JarPlan) -> JarPlan:
@@ -71,8 +71,8 @@ def _buckets(request: PlanRequest, plan: JarPlan, sizes: dict[str, JarSize]) -> 
             tails[name] = tails.get(name, NOTHING) + mass
     for found in plan.buckets:
         bucket = asked[found.id]
-        if bucket.is_wet and request.wet is Wet.LEAVE_OUT:
-            raise RecountFailed(f"it fills from the wet bucket {found.id}")
+        if reason := request.leaves_out(bucket):
+            raise RecountFailed(f"it fills from bucket {found.id}, though {reason}")
         if found.usable != bucket.usable:
             raise RecountFailed(f"bucket {found.id} is not what was asked about")
         _one_bucket(found, bucket, sizes, kept.get(found.id, NOTHING), tails.get(found.id, NOTHING))

@@ -21,7 +21,8 @@ class CheckWeighed(Event):
     """Some jars of one size of a lot, as the scale showed them; with ``tare`` those are gross weights.
 
     ``aimed`` is the net weight the jars were filled to, where somebody wrote it down. ``anew`` says that the lot was
-    topped up or sorted before: what was weighed earlier no longer speaks of these jars.
+    topped up or sorted before: what was weighed earlier no longer speaks of these jars. ``market`` and ``system`` say by
+    which test the lot was judged, where that was not the season's own.
     """
 
     kind: ClassVar[str] = "check-weigh"
@@ -35,6 +36,8 @@ class CheckWeighed(Event):
     division: Mass | None = None
     aimed: Mass | None = None
     anew: bool = False
+    market: str = ""
+    system: str = ""
 
     @property
     def nets(self) -> tuple[Mass, ...]:

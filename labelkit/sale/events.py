@@ -66,6 +66,7 @@ class Sale(Event):
     customer: str | None = None
     place: str | None = None
     taken: Money | None = None  # what was really in the box, where nobody stood beside it
+    because: str = ""  # said by a person where the jars were asked about
 
     @property
     def personal(self) -> tuple[str, ...]:
@@ -89,6 +90,7 @@ class Give(Event):
     lines: tuple[SaleLine, ...]
     to: str = "gift"
     customer: str | None = None
+    because: str = ""  # said by a person where the jars were asked about
 
     def movements(self) -> tuple[Movement, ...]:
         """Out of stock, given."""
@@ -97,7 +99,10 @@ class Give(Event):
 
 @dataclass(frozen=True, slots=True)
 class Return(Event):
-    """Sold jars brought back."""
+    """Jars brought back: ``lines`` that were sold, at the price paid back, and ``gifts``, for which nothing is paid.
+
+    They stand apart until released (``held``); returns of an earlier labelkit went back into stock at once.
+    """
 
     kind: ClassVar[str] = "return"
     title: ClassVar[str] = "came back"
@@ -108,10 +113,14 @@ class Return(Event):
     lines: tuple[SaleLine, ...]
     reason: str
     customer: str | None = None
+    gifts: tuple[SaleLine, ...] = ()
+    held: bool = False
 
     def movements(self) -> tuple[Movement, ...]:
-        """No longer sold, back in stock."""
-        return tuple(m for line in self.lines for m in line.moved(Account.SOLD, Account.JARS))
+        """No longer sold or given: set apart."""
+        shelf = Account.HELD if self.held else Account.JARS
+        ends = ((Account.SOLD, self.lines), (Account.GIVEN, self.gifts))
+        return tuple(m for source, lines in ends for line in lines for m in line.moved(source, shelf))
 
 
 @dataclass(frozen=True, slots=True)

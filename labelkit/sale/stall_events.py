@@ -37,6 +37,7 @@ class StallLoad(Event):
     place: str
     jars: tuple[SaleLine, ...]  # each with the price on its card
     change: Money | None = None
+    because: str = ""  # said by a person where the jars were asked about
 
     @property
     def key(self) -> str:
@@ -110,6 +111,7 @@ class Delivery(Event):
     consignor: str = ""  # who owns the jars while they go out, where that is not the producer
     consignee: str = ""  # who owns them on arrival, where that is not the customer
     to: str = "shop"
+    because: str = ""  # said by a person where the jars were asked about
 
     def movements(self) -> tuple[Movement, ...]:
         """Out of stock, sold."""

@@ -16,6 +16,7 @@ from labelkit.run import bottle as close_run
 from labelkit.run.check_weighing.plausible import likely
 from labelkit.season.once import booked_once
 from labelkit.season.settings import SeasonSettings, settings_of
+from labelkit.season.unmet import against_buckets, refuse
 from labelkit.trace.alarms import limits_of
 
 if TYPE_CHECKING:
@@ -60,7 +61,8 @@ def bottle(work: Work, asked: Bottling, day: date, locale: str = DEFAULT_LOCALE)
 
     ``locale`` is how a refusal writes its figures. Raises what closing a run refuses
     (:class:`~labelkit.errors.run.RunTakesTooMuch`, :class:`~labelkit.errors.run.NothingFilled`),
-    :class:`~labelkit.errors.run.JarSizeUnknown`, :class:`~labelkit.errors.filling.WeightFarFromLabel`.
+    :class:`~labelkit.errors.run.JarSizeUnknown`, :class:`~labelkit.errors.filling.WeightFarFromLabel` and what stands
+    against the bucket (:mod:`labelkit.season.unmet`).
     """
     before = booked_once(work, "run", lambda run: run.bucket == asked.bucket and _counted(run) == dict(asked.jars))
     if before:
@@ -80,6 +82,7 @@ def _run(work: Work, asked: Bottling, day: date, locale: str) -> Run:
         # A mean of 4.55 g for 455 would turn the whole bucket into unexplained honey.
         likely(mean, season.fill(size, day), f"the mean of {size}", show_metric(mean, locale), locale)
     bucket = work.bucket(asked.bucket)
+    refuse(against_buckets(work, [bucket], day), asked.because)
     return close_run(
         bucket,
         next_code(work, asked.bucket, day, work.lot_codes_taken()),

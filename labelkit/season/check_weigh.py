@@ -8,6 +8,7 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from labelkit.errors import Refused
 from labelkit.errors.filling import NoWeights
 from labelkit.measures import Declared, Mass, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
@@ -16,7 +17,7 @@ from labelkit.run.fill_test import FillTest, fill_test
 from labelkit.run.weighed import CheckWeighed, as_they_stand, refuse_twice, together
 from labelkit.season.once import booked_once
 from labelkit.season.past_fills import FilledJars, checks_of, places_of, tests_of
-from labelkit.season.settings import settings_of
+from labelkit.season.settings import SeasonSettings, settings_of
 
 if TYPE_CHECKING:
     from labelkit.record.reading import Reading
@@ -91,13 +92,13 @@ def check_weigh(
     Raises :class:`~labelkit.errors.filling.NoWeights`, :class:`~labelkit.errors.filling.WeightsKeptAlready` and what a
     market's test refuses.
     """
-    check = _check(found, asked, day, locale)
+    check = _check(found, asked, day, by, locale)
     before = booked_once(work, "check-weigh", lambda kept: kept == check)
     kept = [each for each in _kept(work, found) if before is None or each != before.event]
     if before is None:
         refuse_twice(check, kept)
     checks = as_they_stand([*kept, check])
-    tests = _tests(work, found, checks, day, by, locale)
+    tests = _tests(settings_of(work), found.jars.declares, found.jars.count, checks, day, by, locale)
     booked = before or work.add(check)
     return LotJudged(found, tuple(checks), tests, check, booked.seq)
 
@@ -111,9 +112,12 @@ def look_at_lot(
     locale: str = DEFAULT_LOCALE,
 ) -> LotJudged | None:
     """What would be said of these weights and of those kept before, and nothing kept; nothing where there are none."""
-    check = _check(found, asked, day, locale) if asked else None
+    check = _check(found, asked, day, by, locale) if asked else None
     checks = as_they_stand([*_kept(state, found), *([check] if check else [])])
-    return LotJudged(found, tuple(checks), _tests(state, found, checks, day, by, locale), check) if checks else None
+    if not checks:
+        return None
+    tests = _tests(settings_of(state), found.jars.declares, found.jars.count, checks, day, by, locale)
+    return LotJudged(found, tuple(checks), tests, check)
 
 
 def test_before(state: Reading, found: FilledJars, day: date, by: Judging = USUAL_JUDGING) -> LotTest:
@@ -157,11 +161,29 @@ def judge_lot(
     return tuple(sorted(seen, key=lambda test: _WORST.index(test.verdict.verdict)))
 
 
+def judge_kept(
+    season: SeasonSettings, declares: Declared, count: int, checks: Sequence[CheckWeighed]
+) -> FillTest | None:
+    """The worst verdict on a lot of so many jars by the weights that were kept, in their order and by the law of the last.
+
+    Nothing where no market is set, or where the one set since has no test for these jars.
+    """
+    standing = as_they_stand(checks)
+    last = standing[-1]
+    by = Judging(last.market or None, last.system or None)
+    if not (by.market or season.markets):
+        return None
+    try:
+        return _tests(season, declares, count, standing, last.day, by, DEFAULT_LOCALE)[0]
+    except Refused:
+        return None
+
+
 def _kept(state: Reading, found: FilledJars) -> list[CheckWeighed]:
     return [check for check in checks_of(state) if (check.lot, check.size) == (found.run.lot, found.jars.size)]
 
 
-def _check(found: FilledJars, asked: CheckWeighing, day: date, locale: str) -> CheckWeighed:
+def _check(found: FilledJars, asked: CheckWeighing, day: date, by: Judging, locale: str) -> CheckWeighed:
     label = found.jars.fill
     if not asked.shown:
         raise NoWeights(found.jars.count)
@@ -179,21 +201,29 @@ def _check(found: FilledJars, asked: CheckWeighing, day: date, locale: str) -> C
         asked.division,
         asked.aimed,
         asked.anew,
+        by.market or "",
+        by.system or "",
     )
 
 
 def _tests(
-    state: Reading, found: FilledJars, checks: Sequence[CheckWeighed], day: date, by: Judging, locale: str
+    season: SeasonSettings,
+    declares: Declared,
+    count: int,
+    checks: Sequence[CheckWeighed],
+    day: date,
+    by: Judging,
+    locale: str,
 ) -> tuple[FillTest, ...]:
     tares = {check.tare for check in checks}
     # Gross weights under one tare are judged as gross ones, as the handbooks do; mixed ones by their net weights.
     one_tare = next(iter(tares)) if len(tares) == 1 else None
     steps = [check.division for check in checks if check.division]
     return judge_lot(
-        found.jars.declares,
-        found.jars.count,
+        declares,
+        count,
         tuple(mass for check in checks for mass in (check.shown if one_tare else check.nets)),
-        places_of(settings_of(state), by.market, day),
+        places_of(season, by.market, day),
         tare=one_tare,
         division=max(steps) if len(steps) == len(checks) and steps else None,
         system=by.system,

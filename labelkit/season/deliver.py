@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from labelkit.errors.sale import CustomerHasNoDeliveries, CustomerPriceMissing
+from labelkit.errors.sale import CustomerHasNoDeliveries, CustomerMissing, CustomerPriceMissing
 from labelkit.measures import Money
 from labelkit.record.settings import Setting
 from labelkit.sale.balances import CustomerAccount, accounts
@@ -16,7 +16,8 @@ from labelkit.sale.load import Wish, load_lines
 from labelkit.sale.stall_events import Delivery, Payment
 from labelkit.season.once import booked_once
 from labelkit.season.settings import SeasonSettings, settings_of
-from labelkit.season.shelf import agreed_prices, check_all_there, customer_facts, lot_named, on_shelf
+from labelkit.season.shelf import agreed_prices, check_all_there, counted, customer_facts, lot_named, shelf_for
+from labelkit.season.unmet import against_jars, refuse
 
 if TYPE_CHECKING:
     from labelkit.record.work import Work
@@ -24,7 +25,10 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class JarsForCustomer:
-    """A delivery as somebody asks for it; ``prices`` and ``address`` are remembered for the next."""
+    """A delivery as somebody asks for it; ``prices``, ``address`` and ``phone`` are remembered for the next.
+
+    ``because`` says why jars that are asked about may go.
+    """
 
     customer: str
     jars: Mapping[str, int]
@@ -34,22 +38,28 @@ class JarsForCustomer:
     carrier: str = ""
     to: str = "shop"
     number: str | None = None
+    phone: str = ""
+    because: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Delivered:
-    """The delivery as it was booked, and whom it comes from."""
+    """The delivery as it was booked, whom it comes from, and whether the customer's phone number is still missing."""
 
     delivery: Delivery
     season: SeasonSettings
+    phone_missing: bool = False
 
 
 def deliver(work: Work, asked: JarsForCustomer, day: date, locale: str) -> Delivered:
     """Book a delivery, the oldest jars first unless a lot is named; ``locale`` is how the note writes its figures.
 
-    Raises :class:`~labelkit.errors.sale.CustomerPriceMissing`, :class:`~labelkit.errors.record.JarsTooFew` and what a
+    Raises :class:`~labelkit.errors.sale.CustomerMissing`, :class:`~labelkit.errors.sale.CustomerPriceMissing`,
+    :class:`~labelkit.errors.record.JarsTooFew`, what stands against the jars (:mod:`labelkit.season.unmet`) and what a
     note refuses.
     """
+    if not asked.customer.strip():
+        raise CustomerMissing(asked.to)
     season = settings_of(work)
     before = booked_once(work, "deliver")
     if before:
@@ -61,7 +71,7 @@ def deliver(work: Work, asked: JarsForCustomer, day: date, locale: str) -> Deliv
     if facts != known:
         work.add(Setting(day, f"customer {asked.customer}", facts))
     work.add(delivery)
-    return Delivered(delivery, season)
+    return Delivered(delivery, season, not facts.get("phone"))
 
 
 def _with_news(known: Mapping[str, Any], asked: JarsForCustomer) -> dict[str, Any]:
@@ -69,6 +79,8 @@ def _with_news(known: Mapping[str, Any], asked: JarsForCustomer) -> dict[str, An
     facts = dict(known)
     if asked.address:
         facts["address"] = list(asked.address)
+    if asked.phone:
+        facts["phone"] = asked.phone
     if asked.prices:
         said = {size: str(price.amount) for size, price in asked.prices.items()}
         facts["prices"] = {**known.get("prices", {}), **said}
@@ -79,21 +91,24 @@ def _delivery(
     work: Work, asked: JarsForCustomer, season: SeasonSettings, facts: Mapping[str, Any], day: date
 ) -> Delivery:
     code = lot_named(work, asked.lot) if asked.lot else None
-    shelf = [jar for jar in on_shelf(work) if code in (None, jar.lot)]
+    shelf = shelf_for(work, asked.jars, code)
     wanted = [Wish(season.size(size).size, count, "") for size, count in asked.jars.items()]
     prices = agreed_prices(facts, season.currency)
     if missing := [wish.size for wish in wanted if wish.size not in prices]:
         raise CustomerPriceMissing(asked.customer, missing)
     check_all_there(wanted, shelf, code)
+    lines = load_lines(shelf, wanted, prices)
+    refuse(against_jars(work, counted(lines), day), asked.because)
     made = [booked.event for booked in work.events(("deliver",))]
     return Delivery(
         day,
         asked.number or next_number(made, day.year),
         asked.customer,
-        load_lines(shelf, wanted, prices),
+        lines,
         tuple(facts.get("address", ())),
         asked.carrier,
         to=asked.to,
+        because=asked.because.strip(),
     )
 
 

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
+from labelkit.lots.movement import Account
 from labelkit.measures import Mass
 from labelkit.measures.wording import Sentence
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.stall import loads, stall_days
+from labelkit.season.unmet import ON_HOLD, SHORT, against_buckets, held_jars, known_of, past_dates
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
+    from labelkit.season.unmet import KnownJars, Unmet
     from labelkit.trace.booked import Booked
 
 URGENT, DUE, GOOD = "urgent", "due", "good"
@@ -28,7 +30,7 @@ CLINGS = Mass.of_grams(100)
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """Something to do: how pressing, the verb of the command line that does it, what about, what and why."""
+    """Something to do: how pressing, the verb that does it, what about, what and why."""
 
     level: str
     verb: str
@@ -39,22 +41,28 @@ class Due:
 
 def due_today(book: Any, day: date, full: Iterable[Bucket] | None = None) -> list[Due]:
     """All that is due, the urgent first; ``full`` the buckets with honey in them, where somebody has read them already."""
-    from labelkit.lots.movement import Account
-
     season = settings_of(book)
     buckets = list(book.buckets(full=True) if full is None else full)
-    stock = book.stock(Account.JARS)
-    events = _concerned(book, buckets, stock, day)
+    stock = book.stock(Account.JARS, Account.HELD)
+    on_shelf = [jars for jars in stock if jars.account == Account.JARS]
+    events = _concerned(book, buckets, on_shelf, day)
+    known, wet = known_of(book, {jars.lot for jars in stock}), against_buckets(book, buckets, day)
     found = [
+        *_recalls(book),
         *_held(book),
-        *_keeping(buckets, day),
+        *_as_due(each for each in held_jars(known) if each.kind == SHORT),
+        *_as_due(each for each in wet if each.kind != ON_HOLD),
+        *_keeping(buckets, {each.of for each in wet}),
+        *_apart(known, stock),
         *_cappings(buckets, events, day),
-        *_weigh_again(buckets, events),
+        *_weigh_again(buckets, events, {each.of for each in wet}),
         *_balances(book, events, day),
         *_unmeasured(buckets),
         *_unpriced(season, buckets),
-        *_labels(stock, events),
+        *_labels(on_shelf, known),
+        *_as_due(past_dates(known, day), DUE),
         *_market(book, day),
+        *_phones(book),
         *_rules(season, day),
     ]
     order = (URGENT, DUE, GOOD)
@@ -66,7 +74,7 @@ def _concerned(book: Any, buckets: list[Bucket], stock: Iterable[Any], day: date
 
     The rest of a long season is not read.
     """
-    kinds = ("weigh", "drain", "run", "print")
+    kinds = ("weigh", "drain", "run")
     at_hand = {bucket.id for bucket in buckets} | {jars.lot for jars in stock}
     found = (*book.events_about(at_hand, kinds), *book.latest(("run",), since=day - LOOKED_INTO))
     return sorted({each.seq: each for each in found if each.stands}.values(), key=lambda each: each.seq)
@@ -86,24 +94,93 @@ def _held(book: Any) -> Iterable[Due]:
         )
 
 
-def _keeping(buckets: list[Bucket], day: date) -> Iterable[Due]:
+def _recalls(book: Any) -> Iterable[Due]:
+    """Recalls that are not over: whom to call next, or whose answer is missing."""
+    from labelkit.season.recall import running
+    from labelkit.season.trace import story_of
+
+    for begun in story_of(book, "recall"):
+        one = running(book, begun.event.name)
+        who = one.next_to_call
+        silent = [each for each in one.now.told if each not in one.now.answered]
+        if who is not None:
+            what = Sentence(
+                "Recall {name} is running: call {customer} next.", name=one.recall.name, customer=who.customer
+            )
+            why = Sentence.plural(
+                "They have {n} jar. Phone: {phone}.",
+                "They have {n} jars. Phone: {phone}.",
+                who.count,
+                phone=who.phone or Sentence("not noted"),
+            )
+        elif silent:
+            what = Sentence("Recall {name} is running: ask {customer} again.", name=one.recall.name, customer=silent[0])
+            why = Sentence("They were told and have not answered.")
+        else:
+            continue
+        yield Due(URGENT, "call", one.recall.name, what, why)
+
+
+def _as_due(found: Iterable[Unmet], level: str = URGENT) -> Iterable[Due]:
+    """What stands against honey or jars, as something to do: its first way out."""
+    return (Due(level, each.ways[0].verb, each.ways[0].about, each.what, each.why) for each in found)
+
+
+def _keeping(buckets: list[Bucket], known: set[str]) -> Iterable[Due]:
+    """Honey that may ferment though it may be bottled; the wetter is told already."""
     from labelkit.honey.ferment import ferment_risk
     from labelkit.honey.moisture import FORMULA_HOLDS
 
     for bucket in buckets:
-        if bucket.moisture is None or not FORMULA_HOLDS[0] <= bucket.moisture <= FORMULA_HOLDS[1]:
+        if bucket.moisture is None or bucket.id in known or not bucket.moisture >= FORMULA_HOLDS[0]:
             continue
         risk = ferment_risk(bucket.moisture, blended=bool(bucket.parents))
         if risk.risk in ("high", "certain"):
             yield Due(
                 URGENT,
-                "bottle",
+                "bucket",
                 bucket.id,
                 Sentence("Bucket {name} may ferment: {share} % water.", name=bucket.id, share=risk.moisture),
-                Sentence(
-                    "{risk} Keep it cold or dry it; bottle it only if your market allows this moisture.", risk=risk.says
-                ),
+                Sentence("{risk} Keep it cold, dry it, or fill and sell it first.", risk=risk.says),
             )
+
+
+def _apart(known: KnownJars, stock: Iterable[Any]) -> Iterable[Due]:
+    """Jars that came back and stand apart: nobody has said yet whether they may go again."""
+    for jars in stock:
+        if jars.account == Account.HELD and jars.lot not in known.holds:
+            yield Due(
+                DUE,
+                "release",
+                jars.lot,
+                Sentence.plural(
+                    "{n} jar of lot {lot}, {size}, came back and stands apart.",
+                    "{n} jars of lot {lot}, {size}, came back and stand apart.",
+                    jars.count,
+                    lot=jars.lot,
+                    size=jars.size,
+                ),
+                Sentence("Look at them: release them with a reason, or discard them."),
+            )
+
+
+def _phones(book: Any) -> Iterable[Due]:
+    """Customers by name a recall could not call."""
+    settings = book.settings()
+    missing = [name for name in sorted(book.names("customer")) if not settings.get(f"customer {name}", {}).get("phone")]
+    if missing:
+        yield Due(
+            GOOD,
+            "customer",
+            missing[0],
+            Sentence.plural(
+                "Note the phone number of {n} customer: {names}.",
+                "Note the phone numbers of {n} customers: {names}.",
+                len(missing),
+                names=", ".join(missing[:5]) + (" …" if len(missing) > 5 else ""),
+            ),
+            Sentence("In a recall you call everybody who has the jars."),
+        )
 
 
 def _cappings(buckets: list[Bucket], events: list[Booked], day: date) -> Iterable[Due]:
@@ -125,14 +202,14 @@ def _cappings(buckets: list[Bucket], events: list[Booked], day: date) -> Iterabl
             )
 
 
-def _weigh_again(buckets: list[Bucket], events: list[Booked]) -> Iterable[Due]:
+def _weigh_again(buckets: list[Bucket], events: list[Booked], barred: set[str]) -> Iterable[Due]:
     last = {booked.event.bucket: booked.event for booked in events if booked.kind == "run"}
     for bucket in buckets:
         run = last.get(bucket.id)
         if run is not None and not run.left_was_weighed and bucket.holds > CLINGS:
             yield Due(
                 DUE,
-                "bottle",
+                "bucket" if bucket.id in barred else "bottle",
                 bucket.id,
                 Sentence("Weigh what is left in {bucket}.", bucket=bucket.id),
                 Sentence("After lot {lot} it was reckoned, not weighed; a loss would stay unseen.", lot=run.lot),
@@ -195,17 +272,10 @@ def _unpriced(season: SeasonSettings, buckets: list[Bucket]) -> Iterable[Due]:
         )
 
 
-def _labels(in_stock: Iterable[Any], events: list[Booked]) -> Iterable[Due]:
-    filled: Counter[tuple[str, str]] = Counter()
-    printed: Counter[tuple[str, str]] = Counter()
-    for booked in events:
-        if booked.kind == "run":
-            for jar in booked.event.jars:
-                filled[booked.event.lot, jar.size] += jar.count
-        elif booked.kind == "print" and booked.event.label in ("front", "wrap"):
-            printed[booked.event.lot, booked.event.size] += booked.event.count - booked.event.spoiled
+def _labels(in_stock: Iterable[Any], known: KnownJars) -> Iterable[Due]:
     for stock in in_stock:
-        short = min(filled[stock.lot, stock.size] - printed[stock.lot, stock.size], stock.count)
+        at = known.labelled(stock.lot, stock.size)
+        short = min(at.made - at.labels, stock.count)
         if short > 0:
             yield Due(
                 DUE,
@@ -218,11 +288,7 @@ def _labels(in_stock: Iterable[Any], events: list[Booked]) -> Iterable[Due]:
                     size=stock.size,
                     lot=stock.lot,
                 ),
-                Sentence(
-                    "{filled} were filled and {printed} have a label.",
-                    filled=filled[stock.lot, stock.size],
-                    printed=printed[stock.lot, stock.size],
-                ),
+                Sentence("{filled} were filled and {printed} have a label.", filled=at.made, printed=at.labels),
             )
 
 

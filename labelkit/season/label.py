@@ -6,13 +6,14 @@ file. :func:`book_labels` books what was drawn.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from labelkit.errors.labels import LabelStopped, LabelTooSmall, LotsUnclear
+from labelkit.errors import unless_said
+from labelkit.errors.labels import LabelStopped, LabelTooSmall, LotsUnclear, ProofNotBooked
 from labelkit.errors.run import JarSizeUnknown
 from labelkit.labels.case import LabelCase, label_case
 from labelkit.labels.composed import Composed, compose
@@ -25,7 +26,10 @@ from labelkit.lots.code import is_lot_code, read_lot_code
 from labelkit.rules import market
 from labelkit.rules.figures import date_mark
 from labelkit.rules.findings import Finding
+from labelkit.run import Filled
 from labelkit.season.progress import progress
+from labelkit.season.settings import settings_of
+from labelkit.season.unmet import against_jars, refuse
 
 if TYPE_CHECKING:
     from labelkit.labels.design import Design
@@ -86,6 +90,7 @@ class LabelPrint:
     count: int | None = None
     spoiled: int = 0
     proof: bool = False
+    because: str = ""
 
 
 @dataclass(frozen=True)
@@ -125,8 +130,8 @@ class DrawnLabels:
 
     @property
     def stopped(self) -> bool:
-        """Whether something must be fixed before these labels are printed."""
-        return bool(self.stops)
+        """Whether something must be fixed before these labels are printed, and nobody said why they are all the same."""
+        return bool(self.stops) and not self.asked.because.strip()
 
 
 def draw_labels(state: Reading | None, asked: LabelPrint, day: date, locale: str) -> DrawnLabels:
@@ -157,10 +162,16 @@ def draw_labels(state: Reading | None, asked: LabelPrint, day: date, locale: str
 def book_labels(work: Work, drawn: DrawnLabels, day: date) -> int:
     """Book that these labels were printed, lot by lot, as one step; the number of the first event.
 
-    Raises :class:`~labelkit.errors.labels.LabelStopped` where something must be fixed before they are printed.
+    Raises :class:`~labelkit.errors.labels.LabelStopped` where something must be fixed before they are printed, and what
+    stands against the jars (:mod:`labelkit.season.unmet`).
     """
-    if drawn.asked.proof or drawn.stopped:
-        raise LabelStopped(drawn.stops or ["a proof is not booked."])
+    if drawn.asked.proof:
+        raise ProofNotBooked()
+    if drawn.stops:
+        unless_said(drawn.asked.because, LabelStopped(drawn.stops))
+    if drawn.asked.size and not work.booked_before:
+        jars = {(lot, drawn.asked.size): count for lot, count in drawn.lots}
+        refuse(against_jars(work, jars, day, printing=True), drawn.asked.because)
     events = [event for one in drawn.drawn for event in _events(one, drawn, day)]
     booked = work.add_all(events)
     return (work.booked_before or booked)[0].seq
@@ -225,14 +236,16 @@ def jars_of(
     :class:`~labelkit.errors.labels.LotsUnclear` where the jars of two lots declare different weights.
     """
     if lots is None:
-        codes, runs = None, [booked.event for booked in state.events(("run",)) if booked.stands]
+        codes, made = None, [booked.event for booked in state.events(("run", "relabel")) if booked.stands]
     else:
         named = lots or ((label.lot, 0),)
         near = () if all(is_lot_code(lot) for lot, _ in named) else state.lot_codes_taken()
         codes = [(read_lot_code(lot, near=near).code, typed) for lot, typed in named]
-        about = state.events_about([code for code, _ in codes], ("run",))
-        runs = [booked.event for booked in about if booked.stands]
+        about = state.events_about([code for code, _ in codes], ("run", "relabel"))
+        made = [booked.event for booked in about if booked.stands]
+    runs = [event for event in made if event.kind == "run"]
     filled = {run.lot: (jar, run.day) for run in runs for jar in run.jars if jar.size == size and jar.count}
+    filled |= dict(_relabelled(state, (event for event in made if event.kind == "relabel"), size))
     wanted = [(lot, 0) for lot in filled] if codes is None else codes
     if not wanted:
         raise JarSizeUnknown(size, ", ".join(sorted({jar.size for run in runs for jar in run.jars})) or "none yet")
@@ -255,6 +268,16 @@ def jars_of(
     return label, counted, min(filled[lot][1] for lot, _ in wanted)
 
 
+def _relabelled(state: Reading, events: Iterable[Any], size: str) -> Iterator[tuple[str, tuple[Filled, date]]]:
+    """Jars that bear another lot code, or the label of another size, since they were filled."""
+    for event in events:
+        lines = [line for line in event.lines if (event.size or line.size) == size]
+        if lines:
+            declares = settings_of(state).size(size).declares
+            count = sum(line.count for line in lines)
+            yield event.into, (Filled(size, declares, count, lines[0].fill), event.day)
+
+
 def _events(one: Drawn, drawn: DrawnLabels, day: date) -> Iterator[Printed]:
     """The prints of one kind as the record keeps them, with the words that stand on the paper and no others."""
     said = list(_standing(one))
@@ -274,6 +297,9 @@ def _events(one: Drawn, drawn: DrawnLabels, day: date) -> Iterator[Printed]:
             tuple(text.replace(model, lot) for text in texts) if model else texts,
             count,
             drawn.asked.spoiled,
+            drawn.stops,
+            drawn.asked.because.strip(),
+            drawn.label.best_before.last if drawn.label.best_before else None,
         )
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from labelkit.errors.filling import NoPastRuns
@@ -17,6 +18,7 @@ from labelkit.plan.wishes import GOALS, NO_MARGIN, WET, FillGoal, Planning, what
 from labelkit.rules import market
 from labelkit.season.past_fills import NO_PAST, PastRuns, fills_from_past, past_runs, with_fills
 from labelkit.season.settings import fill_of, settings_of
+from labelkit.season.unmet import ceiling_of, moisture_limit
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
@@ -25,8 +27,6 @@ if TYPE_CHECKING:
     from labelkit.rules.market import Market
     from labelkit.run.next_fill import NextFill
     from labelkit.season.settings import SeasonSettings
-
-CEILING = "highest moisture"
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,15 +91,36 @@ def request_for(basis: PlanBasis, asked: Planning) -> tuple[PlanRequest, PlanReq
 
 def basis_of_record(state: Reading, day: date, *, with_past: bool = True) -> PlanBasis:
     """What the record says is in the buckets, and its jar sizes; ``with_past`` reads the check weights as well."""
-    return basis_of(settings_of(state), state.buckets(full=True), day, past_runs(state) if with_past else NO_PAST)
+    past = past_runs(state) if with_past else NO_PAST
+    return basis_of(settings_of(state), state.buckets(full=True), day, past, state.holds())
 
 
-def basis_of(season: SeasonSettings, buckets: Sequence[Bucket], day: date, past: PastRuns = NO_PAST) -> PlanBasis:
-    """The same from what was read already."""
+def basis_of(
+    season: SeasonSettings,
+    buckets: Sequence[Bucket],
+    day: date,
+    past: PastRuns = NO_PAST,
+    held: Mapping[str, tuple[str, str]] = MappingProxyType({}),
+) -> PlanBasis:
+    """The same from what was read already.
+
+    Honey on ``held`` is never planned with; wet honey, by the markets' ceiling or by what keeps at all where they have
+    none, only where that is wished.
+    """
     places = tuple(season.places(day))
-    ceiling = ceiling_of(places)
+    limit = moisture_limit(places)
     planned = tuple(
-        PlanBucket(b.id, b.holds, b.moisture, ceiling, frozenset(b.plants), hives=_hives(b)) for b in buckets if b.holds
+        PlanBucket(
+            b.id,
+            b.holds,
+            b.moisture,
+            limit,
+            frozenset(b.plants),
+            hives=_hives(b),
+            barred=f"it is on hold since {held[b.id][0]}: {held[b.id][1]}" if b.id in held else "",
+        )
+        for b in buckets
+        if b.holds
     )
     return PlanBasis(PlanRequest(planned, sizes_of(season, day), season.currency), places, day, past)
 
@@ -132,12 +153,6 @@ def basis_of_file(season: SeasonFile, day: date, past: PastRuns = NO_PAST) -> Pl
         joining=Joining() if wish.join_tails else None,
     )
     return PlanBasis(request, places, day, past, Safety(wish.bucket_step, wish.jar_step, wish.hang_up))
-
-
-def ceiling_of(places: Sequence[Market]) -> Decimal | None:
-    """The strictest moisture ceiling of the markets in per cent, where any of them has one."""
-    limits = [place.value(CEILING, honey="honey").value for place in places if place.holds(CEILING, honey="honey")]
-    return min(limits, default=None)
 
 
 def _hives(bucket: Bucket) -> int:

@@ -2,24 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date
+from itertools import groupby
 from typing import TYPE_CHECKING
 
-from labelkit.errors.sale import LotNotNamed, ReasonMissing
+from labelkit.errors.sale import CustomerMissing, LotNotNamed, ReasonMissing
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass, Money
 from labelkit.sale.events import Discard, Give, Return, Sale, SaleLine
+from labelkit.season.deliver import CustomerFacts, note_customer
 from labelkit.season.once import booked_once
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.shelf import agreed_prices, customer_facts, lot_named, paid_prices
+from labelkit.season.unmet import against_jars, refuse
+from labelkit.trace.recall import lines_of
 
 if TYPE_CHECKING:
     from labelkit.record.work import Work
 
 #: What may become of jars, and the kind of event that books it.
 WAYS = {"sold": "sell", "given": "give", "returned": "return", "discarded": "discard"}
+#: Who buys jars to sell or use them on. A recall calls them, so they have a name.
+BUSINESSES = ("shop", "wholesale", "restaurant")
+#: Jars that never leave the house are nobody's risk but the producer's own.
+OWN_USE = "own use"
+_OUT = ("sell", "deliver", "unload")  # the events jars are sold by
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +37,7 @@ class JarsGone:
     """What somebody says became of jars of one lot.
 
     ``prices`` are of one jar, where it was not the customer's or the list's; ``taken`` is what was really in a box
-    nobody stood beside.
+    nobody stood beside; ``phone`` where a customer is reached; ``because`` why jars that are asked about may go.
     """
 
     lot: str
@@ -39,15 +49,18 @@ class JarsGone:
     reason: str | None = None
     prices: Mapping[str, Money] = field(default_factory=dict)
     taken: Money | None = None
+    phone: str = ""
+    because: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class JarsBooked:
-    """The event as it was booked, and what all its jars came to."""
+    """The event as it was booked, what all its jars came to, and whether the customer's phone number is still missing."""
 
     way: str
     event: Sale | Give | Return | Discard
     seq: int
+    phone_missing: bool = False
 
     @property
     def amount(self) -> Money | None:
@@ -56,42 +69,62 @@ class JarsBooked:
         return sum(sums[1:], sums[0]) if sums else None
 
     @property
+    def lines(self) -> tuple[SaleLine, ...]:
+        """Every line; gifts that came back too."""
+        return (*self.event.lines, *getattr(self.event, "gifts", ()))
+
+    @property
     def jars(self) -> int:
         """How many jars."""
-        return sum(line.count for line in self.event.lines)
+        return sum(line.count for line in self.lines)
 
 
 def sell(work: Work, asked: JarsGone, day: date) -> JarsBooked:
     """Book what became of jars; a step repeated under its key gives what the first one booked.
 
     Raises :class:`~labelkit.errors.sale.LotNotNamed`, :class:`~labelkit.errors.sale.ReasonMissing`,
-    :class:`~labelkit.errors.run.JarSizeUnknown` and what the record refuses.
+    :class:`~labelkit.errors.sale.CustomerMissing`, :class:`~labelkit.errors.run.JarSizeUnknown`, what stands against
+    the jars (:mod:`labelkit.season.unmet`) and what the record refuses.
     """
     if asked.way in ("returned", "discarded") and not asked.reason:
         raise ReasonMissing(asked.way)
-    before = booked_once(work, WAYS[asked.way], lambda event: _counts(event.lines) == dict(asked.jars))
+    if asked.way == "sold" and asked.to.casefold() in BUSINESSES and not (asked.customer or "").strip():
+        raise CustomerMissing(asked.to)
+    before = booked_once(
+        work, WAYS[asked.way], lambda event: _counts(JarsBooked(asked.way, event, 0).lines) == dict(asked.jars)
+    )
     if before:
         return JarsBooked(asked.way, before.event, before.seq)
     event = _event(work, asked, day)
-    return JarsBooked(asked.way, event, work.add(event).seq)
+    booked = work.add(event)
+    if asked.customer and asked.phone:
+        note_customer(work, CustomerFacts(asked.customer, asked.phone), day)
+    known = customer_facts(work, asked.customer)
+    return JarsBooked(asked.way, event, booked.seq, bool(asked.customer) and not known.get("phone"))
 
 
-def _counts(lines: tuple[SaleLine, ...]) -> dict[str, int]:
-    return {line.size: line.count for line in lines}
+def _counts(lines: Iterable[SaleLine]) -> dict[str, int]:
+    counts = Counter[str]()
+    for line in lines:
+        counts[line.size] += line.count
+    return dict(counts)
 
 
 def _event(work: Work, asked: JarsGone, day: date) -> Sale | Give | Return | Discard:
     if not asked.lot:
         raise LotNotNamed(", ".join(sorted({stock.lot for stock in work.stock()})) or "none yet")
-    lot = lot_named(work, asked.lot)
-    held = asked.way == "discarded" and _all_on_hold(work, lot, asked.jars)
-    lines = _lines(work, settings_of(work), lot, asked, held)
-    if asked.way == "sold":
-        return Sale(day, lines, asked.to, asked.customer, asked.place, asked.taken)
-    if asked.way == "given":
-        return Give(day, lines, asked.to, asked.customer)
+    lot, season = lot_named(work, asked.lot), settings_of(work)
     if asked.way == "returned":
-        return Return(day, lines, asked.reason or "", asked.customer)
+        return _returned(work, season, lot, asked, day)
+    if asked.way != "discarded" and asked.to != OWN_USE:
+        refuse(against_jars(work, {(lot, size): count for size, count in asked.jars.items()}, day), asked.because)
+    held = asked.way == "discarded" and _all_on_hold(work, lot, asked.jars)
+    lines = _lines(work, season, lot, asked, Account.HELD if held else Account.JARS)
+    because = asked.because.strip()
+    if asked.way == "sold":
+        return Sale(day, lines, asked.to, asked.customer, asked.place, asked.taken, because)
+    if asked.way == "given":
+        return Give(day, lines, asked.to, asked.customer, because)
     return Discard(day, lines, asked.reason or "", held)
 
 
@@ -101,11 +134,9 @@ def _all_on_hold(work: Work, lot: str, jars: Mapping[str, int]) -> bool:
     return all(there.get(size, 0) >= count for size, count in jars.items())
 
 
-def _lines(work: Work, season: SeasonSettings, lot: str, asked: JarsGone, held: bool) -> tuple[SaleLine, ...]:
-    shelf = Account.SOLD if asked.way == "returned" else Account.HELD if held else Account.JARS
+def _lines(work: Work, season: SeasonSettings, lot: str, asked: JarsGone, shelf: Account) -> tuple[SaleLine, ...]:
     stock = {s.size: s for s in work.stock(shelf, lots=[lot]) if s.count}
-    own = {**agreed_prices(customer_facts(work, asked.customer), season.currency), **asked.prices}
-    listed = paid_prices(season, work.settings()) if asked.way in ("sold", "returned") else {}
+    own, listed = _prices(work, season, asked) if asked.way == "sold" else ({}, {})
     found = []
     for size, count in asked.jars.items():
         there = stock.get(size)
@@ -113,3 +144,76 @@ def _lines(work: Work, season: SeasonSettings, lot: str, asked: JarsGone, held: 
         price = own.get(size) or (listed[season.size(size).size] if listed else None)
         found.append(SaleLine(lot, size, count, fill, price))
     return tuple(found)
+
+
+def _prices(work: Work, season: SeasonSettings, asked: JarsGone) -> tuple[dict[str, Money], dict[str, Money]]:
+    """What this customer pays, by what was said or agreed; and the list."""
+    agreed = agreed_prices(customer_facts(work, asked.customer), season.currency)
+    return {**agreed, **asked.prices}, paid_prices(season, work.settings())
+
+
+def _returned(work: Work, season: SeasonSettings, lot: str, asked: JarsGone, day: date) -> Return:
+    """Jars that came back, set apart. A jar that was sold is paid back at its own price, a gift not at all."""
+    story = [each.event for each in work.events_about([lot], (*_OUT, "give", "return")) if each.stands]
+    out = _Out(story, lot, asked.customer)
+    lines: list[SaleLine] = []
+    gifts: list[SaleLine] = []
+    for size, count in asked.jars.items():
+        season.size(size)
+        given = out.gifts(size)
+        free = min(count, given) if asked.to == "gift" else min(given, max(0, count - len(out.sold(size))))
+        gifts += _back(work, Account.GIVEN, lot, size, free)
+        prices = out.sold(size)
+        if size in asked.prices:
+            prices = [asked.prices[size]] * (count - free)
+        lines += _priced(_back(work, Account.SOLD, lot, size, count - free), prices)
+    return Return(day, tuple(lines), asked.reason or "", asked.customer, tuple(gifts), held=True)
+
+
+class _Out:
+    """What one buyer has of a lot; where that buyer never had any, what everybody has."""
+
+    def __init__(self, story: Iterable[Sale | Give | Return], lot: str, customer: str | None) -> None:
+        every = list(story)
+        theirs = [event for event in every if (getattr(event, "customer", None) or "") == (customer or "")]
+        self.lot, self.story = lot, theirs if any(not isinstance(event, Return) for event in theirs) else every
+
+    def sold(self, size: str) -> list[Money | None]:
+        """The price of each jar that is still out, the last sold first."""
+        sold = [event for event in self.story if not isinstance(event, Give | Return)]
+        prices = [line.price for event in sold for line in self._lines(event.lines, size) for _ in range(line.count)]
+        back = sum(line.count for event in self._returns() for line in self._lines(event.lines, size))
+        return prices[: len(prices) - back][::-1]
+
+    def gifts(self, size: str) -> int:
+        """How many gifts are still out; what was given or tasted at a stall too."""
+        given = [line for event in self.story if isinstance(event, Give) for line in event.lines]
+        given += [line for event in self.story for name in ("given", "tasted") for line in getattr(event, name, ())]
+        back = sum(line.count for event in self._returns() for line in self._lines(event.gifts, size))
+        return max(0, sum(line.count for line in self._lines(given, size)) - back)
+
+    def _returns(self) -> list[Return]:
+        return [event for event in self.story if isinstance(event, Return)]
+
+    def _lines(self, lines: Iterable[SaleLine], size: str) -> Iterator[SaleLine]:
+        return (line for line in lines if (line.lot, line.size) == (self.lot, size))
+
+
+def _back(work: Work, account: Account, lot: str, size: str, count: int) -> tuple[SaleLine, ...]:
+    """So many of the jars that went there, by what they hold; the record refuses more than there are."""
+    there = next((s for s in work.stock(account, lots=[lot]) if s.size == size and s.count >= count), None)
+    if not count:
+        return ()
+    if there is None:
+        return (SaleLine(lot, size, count, settings_of(work).fill(size, work.at.date())),)
+    return lines_of(lot, size, count, there.count, there.mass)
+
+
+def _priced(lines: Iterable[SaleLine], prices: list[Money | None]) -> Iterator[SaleLine]:
+    """The lines parted where the price of their jars changes."""
+    left = list(prices)
+    for line in lines:
+        mine, left = left[: line.count], left[line.count :]
+        mine += [None] * (line.count - len(mine))
+        for price, jars in groupby(mine):
+            yield replace(line, count=len(list(jars)), price=price)

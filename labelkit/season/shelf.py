@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -13,9 +14,11 @@ from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.sale.load import OnShelf, Wish
 from labelkit.sale.tax import Tax
 from labelkit.season.settings import SeasonSettings
+from labelkit.season.unmet import held_jars, known_of, refuse
 
 if TYPE_CHECKING:
     from labelkit.record.reading import Reading
+    from labelkit.sale.events import SaleLine
 
 
 def lot_named(state: Reading, code: str) -> str:
@@ -24,15 +27,33 @@ def lot_named(state: Reading, code: str) -> str:
 
 
 def on_shelf(state: Reading) -> list[OnShelf]:
-    """Jars in stock that may be taken: not those of lots on hold."""
-    held, stock = state.holds(), state.stock(Account.JARS)
-    runs = state.events_about({s.lot for s in stock}, ("run",))
-    first = {booked.event.lot: booked.day.isoformat() for booked in runs}
+    """Jars in stock that may be taken: not those of lots on hold, nor those short by their last check weighing."""
+    stock = state.stock(Account.JARS)
+    known = known_of(state, {s.lot for s in stock})
+    held = {(each.of, each.size) for each in held_jars(known)}
     return [
-        OnShelf(s.lot, s.size, s.count, Mass(s.mass.mg // s.count), first.get(s.lot, ""))
+        OnShelf(s.lot, s.size, s.count, Mass(s.mass.mg // s.count), known.filled_on(s.lot))
         for s in stock
-        if s.count > 0 and s.lot not in held
+        if s.count > 0 and not held & {(s.lot, ""), (s.lot, s.size)}
     ]
+
+
+def shelf_for(state: Reading, sizes: Iterable[str], lot: str | None) -> list[OnShelf]:
+    """The jars that may be taken, of one lot where it is named; a named lot that may not go is refused by its reason.
+
+    Raises :class:`~labelkit.errors.record.LotHeld` and :class:`~labelkit.errors.trace.LotShort`.
+    """
+    if lot:
+        refuse([each for each in held_jars(known_of(state, [lot])) if each.size in ("", *sizes)])
+    return [jar for jar in on_shelf(state) if lot in (None, jar.lot)]
+
+
+def counted(lines: Iterable[SaleLine]) -> dict[tuple[str, str], int]:
+    """How many jars of each lot and size some lines are."""
+    found = Counter[tuple[str, str]]()
+    for line in lines:
+        found[line.lot, line.size] += line.count
+    return dict(found)
 
 
 def check_all_there(wanted: Iterable[Wish], shelf: Iterable[OnShelf], lot: str | None) -> None:

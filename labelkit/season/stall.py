@@ -24,7 +24,8 @@ from labelkit.sale.stall_events import StallDay, StallLoad, day_key
 from labelkit.season.once import booked_once
 from labelkit.season.price_papers import price_cards, priced_sizes
 from labelkit.season.settings import settings_of
-from labelkit.season.shelf import check_all_there, on_shelf, paid_prices
+from labelkit.season.shelf import check_all_there, counted, paid_prices, shelf_for
+from labelkit.season.unmet import Unmet, against_jars, refuse
 
 if TYPE_CHECKING:
     from labelkit.measures.wording import Wording
@@ -38,7 +39,8 @@ WAYS = ("sold", "given", "tasted", "broken", "back")
 class Loading:
     """What somebody wants to take: the jars named, or what sold there before; ``change`` is the cash float.
 
-    ``more`` says that these jars go to the same day besides those loaded before.
+    ``more`` says that these jars go to the same day besides those loaded before, ``because`` why jars that are asked
+    about may go.
     """
 
     place: str = ""
@@ -48,15 +50,17 @@ class Loading:
     per_crate: Mapping[str, int] = field(default_factory=dict)
     change: Money | None = None
     more: bool = False
+    because: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class LoadPlan:
-    """A load, why so many of each size, and whether it is booked."""
+    """A load, why so many of each size, whether it is booked, and what stands against taking it."""
 
     load: StallLoad
     because: Mapping[str, str]
     booked: bool = False
+    unmet: tuple[Unmet, ...] = ()
 
     @property
     def worth(self) -> Money:
@@ -94,7 +98,7 @@ def plan_load(state: Reading, asked: Loading, day: date) -> LoadPlan:
     if not place:
         raise PlaceMissing("none yet")
     prices = paid_prices(season, state.settings())
-    shelf = [jar for jar in on_shelf(state) if jar.size in prices and asked.lot in (None, jar.lot)]
+    shelf = [jar for jar in shelf_for(state, asked.jars, asked.lot) if jar.size in prices]
     if asked.jars:
         wanted = tuple(Wish(season.size(size).size, count, "as you said") for size, count in asked.jars.items())
     else:
@@ -104,14 +108,16 @@ def plan_load(state: Reading, asked: Loading, day: date) -> LoadPlan:
     check_all_there(wanted, shelf, asked.lot)
     lines = load_lines(shelf, wanted, prices)
     change = asked.change or (None if asked.more else cash_float(line.price for line in lines if line.price))
-    return LoadPlan(StallLoad(day, place, lines, change), {wish.size: wish.because for wish in wanted})
+    proposed = StallLoad(day, place, lines, change, asked.because.strip())
+    unmet = against_jars(state, counted(lines), day)
+    return LoadPlan(proposed, {wish.size: wish.because for wish in wanted}, unmet=unmet)
 
 
 def load(work: Work, asked: Loading, day: date) -> LoadPlan:
     """Book what is in the car.
 
-    Raises what :func:`plan_load` refuses, :class:`~labelkit.errors.sale.AlreadyLoaded` and
-    :class:`~labelkit.errors.sale.CashFloatMissing`.
+    Raises what :func:`plan_load` refuses, :class:`~labelkit.errors.sale.AlreadyLoaded`,
+    :class:`~labelkit.errors.sale.CashFloatMissing` and what stands against the jars (:mod:`labelkit.season.unmet`).
     """
     if before := booked_once(work, "load"):
         return LoadPlan(before.event, {}, True)
@@ -121,6 +127,7 @@ def load(work: Work, asked: Loading, day: date) -> LoadPlan:
         raise AlreadyLoaded(plan.load.key, earlier.seq, sum(line.count for line in earlier.event.jars))
     if asked.change is None and earlier is None:
         raise CashFloatMissing(str(plan.load.change.amount) if plan.load.change else "0")
+    refuse(plan.unmet, asked.because)
     work.add(plan.load)
     return LoadPlan(plan.load, plan.because, True)
 

@@ -7,20 +7,20 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from labelkit.errors.sale import LotNotNamed, NothingToCount, ReasonMissing
-from labelkit.honey.ferment import ferment_risk
-from labelkit.honey.moisture import FORMULA_HOLDS
 from labelkit.lots.bucket import Bucket
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
 from labelkit.run.empties import Empties
 from labelkit.sale.events import SaleLine
 from labelkit.sale.stock_take import StockTake
+from labelkit.season import unmet
 from labelkit.season.kept_plan import follow
 from labelkit.season.settings import settings_of
 from labelkit.season.shelf import lot_named
+from labelkit.season.unmet import against_buckets, known_of
 
 if TYPE_CHECKING:
     from labelkit.record.reading import Reading
@@ -92,27 +92,23 @@ class Counted:
 
 def stock(state: Reading, day: date) -> Stock:
     """What there is. What to order is asked only of sizes whose empties are kept in the record."""
-    held = state.holds()
     empty = _empties(state)
     buckets = state.buckets(full=True)
+    against = {each.of: each.kind for each in reversed(against_buckets(state, buckets, day))}
     return Stock(
-        tuple(BucketAtHand(b.id, _state(b, held), b.holds, b.moisture) for b in buckets),
+        tuple(BucketAtHand(b.id, _state(b, against.get(b.id, "")), b.holds, b.moisture) for b in buckets),
         empty,
         tuple(_filled(state)),
         tuple(_to_order(state, day, empty)) if empty and buckets else (),
     )
 
 
-def _state(bucket: Bucket, held: Any) -> str:
-    if bucket.id in held:
-        return ON_HOLD
+def _state(bucket: Bucket, against: str) -> str:
+    if against:
+        return ON_HOLD if against == unmet.ON_HOLD else WET
     if not bucket.holds:
         return EMPTY
-    if bucket.moisture is None:
-        return UNMEASURED
-    if not FORMULA_HOLDS[0] <= bucket.moisture <= FORMULA_HOLDS[1]:
-        return WET if bucket.moisture > FORMULA_HOLDS[1] else READY
-    return READY if ferment_risk(bucket.moisture, blended=bool(bucket.parents)).risk in ("safe", "low") else WET
+    return UNMEASURED if bucket.moisture is None else READY
 
 
 def _empties(state: Reading) -> tuple[EmptyJars, ...]:
@@ -135,18 +131,10 @@ def _filled(state: Reading) -> Iterable[FilledJarsAtHand]:
     at: dict[tuple[str, str], Counter[Account]] = defaultdict(Counter)
     for each in state.stock():
         at[each.lot, each.size][each.account] += each.count
-    made, labelled = Counter[tuple[str, str]](), Counter[tuple[str, str]]()
-    for booked in state.events_about({lot for lot, _ in at}, ("run", "print")):
-        if not booked.stands:
-            continue
-        if booked.kind == "run":
-            for jar in booked.event.jars:
-                made[booked.event.lot, jar.size] += jar.count
-        elif booked.event.label in ("front", "wrap"):
-            labelled[booked.event.lot, booked.event.size] += booked.event.count - booked.event.spoiled
+    known = known_of(state, {lot for lot, _ in at})
     for (lot, size), counts in sorted(at.items()):
-        bare = max(0, min(made[lot, size] - labelled[lot, size], sum(counts.values())))
-        yield FilledJarsAtHand(lot, size, counts[Account.JARS], counts[Account.HELD], counts[Account.STALL], bare)
+        here = counts[Account.JARS], counts[Account.HELD], counts[Account.STALL]
+        yield FilledJarsAtHand(lot, size, *here, known.bare(lot, size))
 
 
 def _to_order(state: Reading, day: date, empty: Iterable[EmptyJars]) -> Iterable[ToOrder]:

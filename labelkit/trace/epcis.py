@@ -58,6 +58,7 @@ _ARRIVALS = {
     ("give", Account.GIVEN): ("DELETE", "other", None),
     ("unload", Account.GIVEN): ("DELETE", "other", None),
     ("return", Account.JARS): ("OBSERVE", "receiving", "returned"),
+    ("return", Account.HELD): ("OBSERVE", "receiving", "returned"),
     ("load", Account.STALL): ("OBSERVE", "transporting", "in_transit"),
     ("unload", Account.JARS): ("OBSERVE", "receiving", "sellable_accessible"),
     ("hold", Account.HELD): ("OBSERVE", "holding", "non_sellable_other"),

@@ -232,7 +232,7 @@ def _buyers(trace: Trace) -> dict[str, dict[str, _Bought]]:
     """Jars sold less those brought back, by lot and buyer."""
     bought: dict[str, dict[str, _Bought]] = defaultdict(lambda: defaultdict(_Bought))
     for went in trace.went:
-        sign = 1 if went.where == Account.SOLD else -1 if went.how == "return" else 0
+        sign = 1 if went.where == Account.SOLD else -1 if went.came_from == Account.SOLD else 0
         if sign:
             theirs = bought[went.lot][went.customer or went.place or f"Sold: {went.to}"]
             theirs.jars += sign * went.count

@@ -80,6 +80,7 @@ class Went:
     place: str | None
     number: str  # of the delivery note
     because: str
+    came_from: Account | None = None  # the place they left
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,8 +228,9 @@ def _went(story: Iterable[Booked], lots: set[str], only: tuple[int, ...]) -> Ite
         happened = each.event
         if (only and each.seq not in only) or each.kind in ("run", Correct.kind):
             continue
-        bulk = isinstance(happened, TakenOut)
+        bulk, left = isinstance(happened, TakenOut), None
         for m in each.movements():
+            left = m.account if m.mass.mg < 0 else left
             if m.lot in lots and (m.count > 0 or (bulk and m.mass.mg > 0)):
                 yield Went(
                     each.seq,
@@ -245,6 +247,7 @@ def _went(story: Iterable[Booked], lots: set[str], only: tuple[int, ...]) -> Ite
                     place=getattr(happened, "place", None),
                     number=getattr(happened, "number", ""),
                     because=getattr(happened, "because", "") or getattr(happened, "reason", ""),
+                    came_from=left,
                 )
 
 

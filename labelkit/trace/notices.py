@@ -68,7 +68,7 @@ def products(trace: Trace, recall: Recall, locale: str = DEFAULT_LOCALE) -> tupl
 def notices(
     recall: Recall, trace: Trace, customers: tuple[ToTell, ...], maker: Mapping[str, Any], locale: str = DEFAULT_LOCALE
 ) -> tuple[Notice, ...]:
-    """A letter for each customer, a notice for their shops, a sign for the stall, in the language of the locale."""
+    """A letter for each customer, another for who got the jars as a gift, a notice for shops, a sign for the stall."""
     cause = cause_of(recall.cause)
     say = wording("recall", locale)
     says = {
@@ -103,7 +103,12 @@ def notices(
 
     return (
         *(
-            made(f"letter-{n}", say("Letter to {customer}", customer=each.customer), "letter", customer=each)
+            made(
+                f"letter-{n}",
+                say("Letter to {customer}", customer=each.customer),
+                "gift_letter" if each.gift else "letter",
+                customer=each,
+            )
             for n, each in enumerate(customers, start=1)
         ),
         made("shop-notice", say("Notice for shops"), "shop"),

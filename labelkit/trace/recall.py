@@ -155,6 +155,7 @@ class ToTell:
     numbers: tuple[str, ...]
     phone: str = ""
     email: str = ""
+    gift: bool = False  # everything they had was given to them
 
     @property
     def count(self) -> int:
@@ -178,7 +179,8 @@ def to_tell(trace: Trace, lots: Iterable[str], settings: Mapping[str, Any] | Non
     wanted = set(lots)
     theirs: dict[str, list[Went]] = defaultdict(list)
     for went in trace.went:
-        if went.lot in wanted and went.customer and (went.where == Account.SOLD or went.how in ("return", "give")):
+        out = went.where in (Account.SOLD, Account.GIVEN) or went.how == "return"
+        if went.lot in wanted and went.customer and out:
             theirs[went.customer].append(went)
     found = []
     for customer, all_went in theirs.items():
@@ -197,6 +199,7 @@ def to_tell(trace: Trace, lots: Iterable[str], settings: Mapping[str, Any] | Non
                 tuple(dict.fromkeys(w.number for w in all_went if w.number)),
                 known.get("phone") or next((part for part in address if _PHONE.fullmatch(part.strip())), ""),
                 known.get("email", ""),
+                all(w.where == Account.GIVEN for w in all_went if w.how != "return"),
             )
         )
     return tuple(sorted((each for each in found if each.jars), key=lambda each: (-each.count, each.customer)))
@@ -246,7 +249,9 @@ def count_of(trace: Trace, lots: Iterable[str]) -> JarCount:
         for jars in trace.balance(lot).jars:
             at[jars.account] += jars.count
     named = sum(each.count for each in to_tell(trace, lots))
-    given = sum(w.count for w in trace.went if w.lot in lots and w.where == Account.GIVEN and not w.customer)
+    unnamed = [w for w in trace.went if w.lot in lots and not w.customer]
+    given = sum(w.count for w in unnamed if w.where == Account.GIVEN)
+    given -= sum(w.count for w in unnamed if w.came_from == Account.GIVEN)
     return JarCount(
         jars_made=sum(trace.balance(lot).jars_to_find for lot in lots),
         on_hold=at[Account.HELD],

@@ -13,7 +13,10 @@ from labelkit.sale.events import SaleLine
 
 @dataclass(frozen=True, slots=True)
 class Relabel(Event):
-    """Jars in stock of one lot that now bear the code of another."""
+    """Jars in stock of one lot that now bear the code of another, and, with ``size``, the label of another size.
+
+    Jars that hold too little for their own label may hold enough for that of a smaller one.
+    """
 
     kind: ClassVar[str] = "relabel"
     title: ClassVar[str] = "relabelled"
@@ -21,6 +24,7 @@ class Relabel(Event):
     into: str
     lines: tuple[SaleLine, ...]  # as they were before, all of one lot
     reason: str
+    size: str = ""
 
     def movements(self) -> tuple[Movement, ...]:
         """Out of the old lot, into the new one; both in stock.
@@ -35,6 +39,6 @@ class Relabel(Event):
             for line in self.lines
             for m in (
                 Movement(Account.JARS, line.lot, -line.count * line.fill, line.size, -line.count),
-                Movement(Account.JARS, self.into, line.count * line.fill, line.size, line.count),
+                Movement(Account.JARS, self.into, line.count * line.fill, self.size or line.size, line.count),
             )
         )

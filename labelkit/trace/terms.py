@@ -27,6 +27,7 @@ BULK = {
 # How jars came to a place, where the place alone does not say it.
 CAME = {
     ("return", Account.JARS): "came back",
+    ("return", Account.HELD): "came back",
     ("relabel", Account.JARS): "relabelled",
     ("unload", Account.JARS): "back from the stall",
     ("release", Account.JARS): "released",

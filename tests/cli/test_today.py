@@ -35,7 +35,7 @@ def test_a_wet_bucket_is_urgent_and_a_safe_one_is_silent(say):
     # Table after A. G. Lochhead (1933), in USDA Agriculture Handbook 335: above 19.0 % honey keeps only with under 1 yeast a gram.
     say("2026-07-12", "weigh", "--bucket", "B1", "--net", "20 kg", "--moisture", "19.4")
     say("2026-07-12", "weigh", "--bucket", "B2", "--net", "20 kg", "--moisture", "16.8")
-    assert ("urgent", "bottle", "B1") in due(say, "2026-07-12")
+    assert ("urgent", "bucket", "B1") in due(say, "2026-07-12"), "and no button says to bottle it"
     assert not [one for one in due(say, "2026-07-12") if one[2] == "B2"]
 
 

@@ -10,7 +10,7 @@ from labelkit.shipped import folder
 
 ROOMS = Path(labelkit.__file__).parent / "page"
 IN_PYTHON = {"say": 1, "later": 1, "say_count": 2, "Sentence": 1, "plural": 2}
-BESIDE = ("season/due.py",)  # rooms of the house whose sentences the page says again
+BESIDE = ("season/due.py", "season/unmet.py")  # rooms of the house whose sentences the page says again
 
 
 def by_variable() -> set[str]:
@@ -18,7 +18,7 @@ def by_variable() -> set[str]:
     from labelkit.honey import ferment
     from labelkit.labels.layout.kinds import OF_A_JAR
     from labelkit.labels.sheets import sheets
-    from labelkit.page.views import buckets, season, sell, words
+    from labelkit.page.views import buckets, sell, words
     from labelkit.record.kinds import KINDS
     from labelkit.record.settings import SUBJECTS
     from labelkit.rules.glossary import glossary
@@ -37,7 +37,6 @@ def by_variable() -> set[str]:
         *OF_A_JAR,
         *(fact.asks for fact in facts),
         *(word for fact in facts for word in fact.words),
-        *(word for _, word, _ in season._DOORS.values() if word),
         *(sheet.shape for sheet in sheets().values()),
         *(sheet.page for sheet in sheets().values()),
     }

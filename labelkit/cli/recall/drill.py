@@ -29,11 +29,13 @@ def command(context: CommandContext, lot: str | None, once: str | None) -> Answe
     kept, count = done.drill, done.count
     found = percent(share(kept.jars_found, kept.jars_made))
     reachable = percent(count.reachable)
+    silent = sum(each.count for each in done.customers if not each.phone)
+    without = f" ({silent} of them where no phone number is known)" if silent else ""
     text = (
         f"Drill on lot {kept.lot} (event {done.event}): {kept.jars_found} of {kept.jars_made} jars found "
         f"({found} %) within {kept.seconds} second{'' if kept.seconds == 1 else 's'}.\n"
         f"{reachable} % of those not destroyed could still be fetched: {count.on_hold + count.in_stock} in stock, "
-        f"{count.with_customers} with customers by name; {count.sold_direct + count.given} went to people without a name.\n\n"
+        f"{count.with_customers} with customers by name{without}; {count.sold_direct + count.given} went to people without a name.\n\n"
         f"Would be called:\n{list_to_call(done.customers, done.direct, context.locale)}"
     )
     document = {
@@ -45,6 +47,7 @@ def command(context: CommandContext, lot: str | None, once: str | None) -> Answe
         "found_percent": found,
         "in_stock": count.on_hold + count.in_stock,
         "named": count.with_customers,
+        "named_without_phone": silent,
         "unnamed": count.sold_direct + count.given,
         "unaccounted": count.missing,
         "reachable_percent": reachable,

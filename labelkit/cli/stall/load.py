@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from labelkit.cli._files import commit_with, write_whole
-from labelkit.cli._options import AMOUNT, JAR_COUNT, by_size, once_option, paper_options
+from labelkit.cli._options import AMOUNT, JAR_COUNT, because_option, by_size, once_option, paper_options
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 
@@ -35,6 +35,7 @@ if TYPE_CHECKING:
 @click.option("--change", type=AMOUNT, help="The cash float; a suggestion is shown unless given.")
 @click.option("--book", is_flag=True, help="They are loaded: book it.")
 @click.option("--more", is_flag=True, help="These jars go to the same market day besides those loaded before.")
+@because_option
 @once_option
 @click.option("--pdf", metavar="FILE.pdf", help="Print the load list.")
 @paper_options
@@ -49,6 +50,7 @@ def command(
     change: Money | None,
     book: bool,
     more: bool,
+    because: str,
     once: str | None,
     pdf: str | None,
     page: str | None,
@@ -65,7 +67,7 @@ def command(
     from labelkit.season.settings import settings_of
     from labelkit.season.stall import Loading, load, plan_load
 
-    asked = Loading(place or "", by_size(jars, "--jar"), lot, crates, by_size(holds, "--crate"), change, more)
+    asked = Loading(place or "", by_size(jars, "--jar"), lot, crates, by_size(holds, "--crate"), change, more, because)
 
     def listed(plan: LoadPlan, season: SeasonSettings) -> list[Path]:
         if not pdf:
@@ -100,6 +102,7 @@ def _answer(plan: LoadPlan, written: list[Path], locale: str) -> Answer:
         table(("size", "lot", "take", "price", "because"), rows, right=[2, 3]),
         "",
         f"Worth {plan.worth.show(locale)} at these prices. Cash float {change}.",
+        *(f"! {each.what} {each.why}" for each in plan.unmet),
         "Booked as loaded." if plan.booked else "Nothing is booked yet; say --book once the jars are in the car.",
         *(f"Written: {name}" for name in written),
     ]
@@ -116,5 +119,6 @@ def _answer(plan: LoadPlan, written: list[Path], locale: str) -> Answer:
         ],
         "change": str(event.change.amount) if event.change else None,
         "because": plan.because,
+        "unmet": [each.what for each in plan.unmet],
     }
     return Answer(document, "\n".join(text))

@@ -15,6 +15,7 @@ from labelkit.page.language import say
 from labelkit.page.view import first, href, page, percent, weight_unit
 from labelkit.season.bottle import Bottled, Bottling, bottle
 from labelkit.season.kept_plan import beside_plan
+from labelkit.season.unmet import against_buckets
 
 view = Blueprint("bottle", __name__)
 
@@ -105,6 +106,7 @@ def _bottle(refused: LabelkitError | None = None) -> str:
     context, season = request_context.context(), request_context.season()
     with context.reading() as state:
         buckets = state.buckets(full=True)
+        unmet = against_buckets(state, buckets, context.day)
         runs = list(islice((each for each in state.latest(("run",)) if each.stands), RUNS))
     sizes = [
         {
@@ -120,6 +122,7 @@ def _bottle(refused: LabelkitError | None = None) -> str:
         **shown,
         refused=refused,
         buckets=buckets,
+        unmet=unmet,
         sizes=sizes,
         runs=runs,
         unit=weight_unit(),

@@ -37,6 +37,7 @@ from labelkit.season.kept_plan import follow
 from labelkit.season.papers import paper_size
 from labelkit.season.past_fills import checks_of, jars_of
 from labelkit.season.run_sheet import DaySheet, FillingDay, codes_of_runs, run_sheet, run_sheet_pdf
+from labelkit.season.unmet import against_buckets
 
 if TYPE_CHECKING:
     from labelkit.measures import Declared
@@ -134,7 +135,9 @@ def _kept() -> LotJudged:
     with context.work(step_key()) as work:
         found = jars_of(work, typed("lot"), typed("size") or None)
         shown, tare, _ = _read(found.jars.fill)
-        asked = CheckWeighing(shown, tare, value("division", small_mass), value("aimed", small_mass))
+        asked = CheckWeighing(
+            shown, tare, value("division", small_mass), value("aimed", small_mass), bool(typed("anew"))
+        )
         return check_weigh(work, found, asked, context.day, locale=context.locale)
 
 
@@ -253,7 +256,8 @@ def _filling(refused: LabelkitError | None = None) -> str:
     context = request_context.context()
     found, unable = None, None
     with context.reading() as state:
-        full = bool(state.buckets(full=True))
+        buckets = state.buckets(full=True)
+        full, unmet = bool(buckets), against_buckets(state, buckets, context.day)
         runs = list(islice((each for each in state.latest(("run",)) if each.stands), RUNS))
         kept: dict[tuple[str, str], int] = {}
         for check in checks_of(state):
@@ -277,6 +281,7 @@ def _filling(refused: LabelkitError | None = None) -> str:
         kept=kept,
         small=small_unit(),
         full=full,
+        unmet=unmet,
         prices=request_context.season().prices,
         pdf=href("/filling/sheet.pdf", **request.args.to_dict(flat=False)),
     )

@@ -27,6 +27,7 @@ from labelkit.season import SeasonContext
 from labelkit.season.label import DPI, DrawnLabels, LabelLook, LabelPaper, LabelPrint, book_labels, draw_labels
 from labelkit.season.label_paper import sheet_named, usual_sheet
 from labelkit.season.label_words import label_of_record
+from labelkit.season.unmet import against_jars
 
 if TYPE_CHECKING:
     from labelkit.record.reading import Reading
@@ -93,6 +94,7 @@ def printed():
 def _printed(choice: Choice) -> DrawnLabels:
     context = request_context.context()
     drawn = _drawn(choice)
+    drawn = replace(drawn, asked=replace(drawn.asked, because=typed("because")))
     with context.work(step_key()) as work:
         book_labels(work, drawn, context.day)
     return drawn
@@ -267,8 +269,9 @@ def _labels(refused: LabelkitError | None = None) -> str:
     with context.reading() as state:
         stock = [s for s in state.stock(Account.JARS, Account.STALL, Account.HELD) if s.count]
         undo = recent_events.undoable(state, context.locale)
+        choice = _choice()
+        unmet = against_jars(state, {(choice.lot, choice.size): 1}, context.day, printing=True) if choice.lot else ()
     jars = list(dict.fromkeys((s.lot, s.size) for s in stock))
-    choice = _choice()
     ready = bool(request_context.settings().get("label", {}).get("name"))
     shown = _look(choice) if ready and refused is None else NOTHING
     papers = sheets()
@@ -281,6 +284,7 @@ def _labels(refused: LabelkitError | None = None) -> str:
         lot=choice.lot,
         size=choice.size,
         choice=choice,
+        unmet=unmet,
         ready=ready,
         designs=list(designs().values()),
         sheets=list(papers.values()),

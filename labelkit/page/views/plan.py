@@ -19,6 +19,7 @@ from labelkit.plan.wishes import Planning
 from labelkit.season import SeasonContext
 from labelkit.season.kept_plan import keep_plan, kept_plan, same_wishes
 from labelkit.season.plan import PlanBasis, basis_of_record, plan
+from labelkit.season.unmet import against_buckets
 
 view = Blueprint("plan", __name__)
 
@@ -117,6 +118,7 @@ def _basis() -> PlanBasis:
         with context.reading() as state:
             g.plan_basis = basis_of_record(state, context.day, with_past=False)
             g.kept_plan = kept_plan(state)
+            g.plan_unmet = against_buckets(state, state.buckets(full=True), context.day)
     return g.plan_basis
 
 
@@ -141,17 +143,19 @@ def plan_longer(context: SeasonContext, folder: Path, asked: Planning) -> Outcom
 
 
 def _outcome() -> dict[str, Any]:
-    nothing = {"plan": None, "unable": None, "bars": (), "instead": None}
+    basis = _basis()
+    nothing = {"plan": None, "unable": None, "bars": (), "instead": None, "unmet": g.plan_unmet}
     wished = [(name, value) for name, value in request.values.items(multi=True) if value and name not in NOT_WISHES]
-    if not _basis().request.sizes or not _basis().request.buckets:
+    if not basis.request.sizes or not basis.request.buckets:
         return nothing
     try:
-        found = plan(_basis(), planning())
+        found = plan(basis, planning())
     except LabelkitError as refusal:
         return nothing | {"unable": refusal}
     return {
         "plan": found.plan,
         "unable": None,
+        "unmet": g.plan_unmet,
         "instead": found.before,
         "request": found.request,
         "why_plan": explanations.of_plan(found.request, found.plan, request_context.context().locale),

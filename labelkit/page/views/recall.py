@@ -129,7 +129,7 @@ def reach():
 
 @view.post("/recall/returned")
 def returned():
-    """Jars that came back; they are set apart at once."""
+    """Jars that came back; they stand apart at once."""
     return _kept(
         _came_back,
         lambda done: say_count(
@@ -142,9 +142,7 @@ def _came_back(work: Work, day: date) -> JarsBooked:
     lot, _, size = typed("jars").partition("@")
     reason = f"recall {typed('name')}"
     back = JarsGone(lot, {size: value("count", count) or 0}, "returned", customer=typed("customer"), reason=reason)
-    done = sell(work, back, day)
-    season.hold(work, [lot], reason, day)
-    return done
+    return sell(work, back, day)
 
 
 @view.post("/recall/destroyed")

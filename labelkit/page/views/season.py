@@ -6,9 +6,11 @@ from itertools import islice
 
 from flask import Blueprint
 
+from labelkit.errors import Way
 from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.bucket_drawing import pail
-from labelkit.page.view import first, href, on, page
+from labelkit.page.doors import door
+from labelkit.page.view import first, on, page
 from labelkit.season.due import due_today
 
 view = Blueprint("season", __name__)
@@ -16,20 +18,6 @@ view = Blueprint("season", __name__)
 EMPTIED = 60
 MAKE_BUCKETS = ("weigh", "receive", "blend")
 DRAWN = 48  # buckets; more than that are named, not drawn
-
-# Where each verb of the command line is on the page, and what the button says.
-_DOORS = {
-    "bottle": ("/bottle", "Bottle it", "bucket"),
-    "drain": ("/drain", "Add it", "bucket"),
-    "weigh": ("/trace", "Look at it", "code"),
-    "price": ("/prices", "Name them", ""),
-    "labels": ("/labels", "Print them", ""),
-    "recall": ("/trace", "Trace it", "code"),
-    "rules": ("", "", ""),
-    "stall settle": ("/stall", "Settle it", "day"),
-    "trace": ("/trace", "Trace it", "code"),
-    "stall file": ("/stall", "To the market day", "day"),
-}
 
 
 @view.get("/")
@@ -50,7 +38,7 @@ def home() -> str:
         full=[_shown(b) for b in full[:DRAWN]],
         more=full[DRAWN:],
         emptied=emptied,
-        due=[(one, *_door(one)) for one in due],
+        due=[(one, *door(Way(one.verb, one.about))) for one in due],
         stock=stock,
         last_steps=steps,
         undo=undo,
@@ -72,11 +60,3 @@ def _shown(bucket):
         "why": explanations.of_bucket(bucket, first, on),
         "water": explanations.of_moisture(bucket, first),
     }
-
-
-def _door(due) -> tuple[str, str]:
-    path, word, name = _DOORS.get(due.verb, ("", "", ""))
-    if due.verb == "labels":
-        lot, _, size = due.about.partition("=")
-        return href(path, lot=lot, size=size), word
-    return (href(path, **{name: due.about.partition(", ")[0]}) if name else path), word

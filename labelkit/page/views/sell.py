@@ -20,13 +20,14 @@ from labelkit.season.papers import paper_size, paper_words
 from labelkit.season.result import result
 from labelkit.season.sell import JarsBooked, JarsGone, sell
 from labelkit.season.settings import settings_of
+from labelkit.season.unmet import against_jars
 
 view = Blueprint("sell", __name__)
 
 WAYS = {"sold": "sold", "given": "given away", "returned": "came back", "discarded": "discarded"}
 LONG = 20_000  # events; reckoning through more takes longer than one waits for a page
 LISTED, MOST_NAMES = 60, 300
-CHANNELS = ("stall", "shop", "door", "honey box", "mail", "own use")
+CHANNELS = ("stall", "shop", "wholesale", "restaurant", "door", "honey box", "mail", "gift", "own use")
 
 
 @view.get("/sell")
@@ -52,6 +53,8 @@ def _booked() -> JarsBooked:
         typed("place") or None,
         typed("reason") or None,
         by_size("price", amount),
+        phone=typed("phone"),
+        because=typed("because"),
     )
     with context.work(step_key()) as work:
         return sell(work, asked, context.day)
@@ -99,10 +102,12 @@ def _amount(value) -> str:
 
 
 def _told(done: JarsBooked) -> str:
-    lines = ", ".join(f"{line.count} × {line.size}" for line in done.event.lines)
+    lines = ", ".join(f"{line.count} × {line.size}" for line in done.lines)
     worth = f", {money(done.amount)}" if done.amount and done.way == "sold" else ""
     way = say(WAYS[done.way])
-    return f"{way[:1].upper()}{way[1:]}: {lines}{worth}."
+    who = getattr(done.event, "customer", None)
+    missing = say("No phone number of {customer} is known; a recall calls it.", customer=who)
+    return f"{way[:1].upper()}{way[1:]}: {lines}{worth}." + (f" {missing}" if done.phone_missing else "")
 
 
 def _sell(refused: LabelkitError | None = None) -> str:
@@ -112,6 +117,8 @@ def _sell(refused: LabelkitError | None = None) -> str:
     with context.reading() as state:
         at_hand = _by_lot(state.stock(Account.JARS, Account.STALL, Account.HELD))
         chosen, lot = _chosen(at_hand, state)
+        here = {(chosen, size): places["jars"] for size, places in lot.items() if places.get("jars")}
+        unmet = against_jars(state, here, context.day) if here else ()
         held = state.holds()
         customers, places = sorted(state.names("customer")), sorted(state.names("place"))
         undo = recent_events.undoable(state, context.locale)
@@ -131,6 +138,7 @@ def _sell(refused: LabelkitError | None = None) -> str:
         chosen=chosen,
         lot=lot,
         held=held,
+        unmet=unmet,
         customers=customers[:MOST_NAMES],
         places=places[:MOST_NAMES],
         ways=WAYS,
@@ -164,6 +172,6 @@ def _chosen(at_hand: dict, state) -> tuple[str, dict[str, dict[str, int]]]:
     in_stock = [lot for lot, sizes in at_hand.items() if any("jars" in places for places in sizes.values())]
     if not asked and len(in_stock) == 1:
         code = in_stock[0]
-    everywhere = (Account.JARS, Account.SOLD, Account.STALL, Account.HELD)
+    everywhere = (Account.JARS, Account.SOLD, Account.GIVEN, Account.STALL, Account.HELD)
     lot = _by_lot(state.stock(*everywhere, lots=[code])).get(code, {}) if code else {}
     return (code, lot) if lot else ("", {})

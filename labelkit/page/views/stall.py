@@ -9,6 +9,7 @@ from flask import Blueprint, Response, request
 
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import FileNotGiven, NoSuchPage
+from labelkit.lots.movement import Account
 from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.forms import amount, booked, by_size, count, paper, step_key, text_of, typed, value
 from labelkit.page.language import later, say, say_count
@@ -24,6 +25,7 @@ from labelkit.sale.tally import tally_pdf
 from labelkit.season import stall as season
 from labelkit.season.papers import paper_size, paper_words
 from labelkit.season.shelf import on_shelf
+from labelkit.season.unmet import held_jars, known_of
 
 if TYPE_CHECKING:
     from labelkit.measures.wording import Wording
@@ -192,7 +194,12 @@ def _settled_by_file() -> season.DaySettled:
 def _loading() -> season.Loading:
     jars = {size: jars for size, jars in by_size("jar", count).items() if jars}
     return season.Loading(
-        typed("place"), jars, typed("lot") or None, change=value("change", amount), more=bool(typed("more"))
+        typed("place"),
+        jars,
+        typed("lot") or None,
+        change=value("change", amount),
+        more=bool(typed("more")),
+        because=typed("because"),
     )
 
 
@@ -263,6 +270,7 @@ def _stall(refused: LabelkitError | None = None) -> str:
         done = {one.key for one in settled}
         waiting = list(dict.fromkeys(one.key for one in sorted(every, key=lambda x: x.day) if one.key not in done))
         jars = on_shelf(state)
+        held = held_jars(known_of(state, {each.lot for each in state.stock(Account.JARS)}))
         places = sorted({one.place for one in every} | set(state.names("place")))
         chosen = typed("day") if typed("day") in waiting else waiting[0] if waiting and not typed("new") else ""
         load_ = season.loaded_day(state, context.day, key=chosen) if chosen else None
@@ -281,6 +289,7 @@ def _stall(refused: LabelkitError | None = None) -> str:
         key=chosen,
         waiting=waiting,
         stock=stock,
+        held=held,
         taken=taken,
         places=places,
         ways=WAYS,

@@ -8,6 +8,7 @@ from itertools import islice
 from flask import Blueprint, Response, redirect, request
 
 from labelkit.errors import LabelkitError
+from labelkit.lots.movement import Account
 from labelkit.page import request_context, security
 from labelkit.page.forms import booked, step_key, typed
 from labelkit.page.language import later, say
@@ -15,6 +16,7 @@ from labelkit.page.scanned import lot_in
 from labelkit.page.view import href, page
 from labelkit.season import recall
 from labelkit.season.trace import TraceFrom, trace
+from labelkit.season.unmet import held_jars, known_of
 
 view = Blueprint("trace", __name__)
 
@@ -66,12 +68,22 @@ def _trace(unbooked: LabelkitError | None = None) -> str:
             found = _followed()
         except LabelkitError as refusal:
             refused = refusal
+    lot = found.start.lots[0] if found and found.start.what in ("lot", "bucket") else ""
     with request_context.context().reading() as state:
         known = _newest(state)
-        held = state.holds()
-    lot = found.start.lots[0] if found and found.start.what in ("lot", "bucket") else ""
+        held = dict(state.holds())
+        for each in held_jars(known_of(state, [lot])) if lot else ():
+            held.setdefault(each.of, (each.what.facts["day"], each.what))
+        apart = sum(jars.count for jars in state.stock(Account.HELD, lots=[lot])) if lot and lot not in held else 0
     return page(
-        "trace.html", refused=unbooked or refused, known=known, asked=asked, lot=lot, held=held, **_facts(found)
+        "trace.html",
+        refused=unbooked or refused,
+        known=known,
+        asked=asked,
+        lot=lot,
+        held=held,
+        apart=apart,
+        **_facts(found),
     )
 
 

@@ -1,0 +1,39 @@
+"""Where each verb is on the page, and what the button that leads there says; the command line words the same as commands."""
+
+from __future__ import annotations
+
+from labelkit.errors import Way
+from labelkit.page.language import later
+from labelkit.page.view import href
+
+# A verb: its address, the word on the button, and the name the address gives what it is about.
+_DOORS = {
+    "bottle": ("/bottle", later("Bottle it"), "bucket"),
+    "bucket": ("/trace", later("Look at it"), "code"),
+    "call": ("/recall/run", later("Call them"), "name"),
+    "drain": ("/drain", later("Add it"), "bucket"),
+    "hold": ("/trace", later("Hold it"), "code"),
+    "labels": ("/labels", later("Print them"), "lot"),
+    "price": ("/prices", later("Name them"), ""),
+    "recall": ("/trace", later("Trace it"), "code"),
+    "release": ("/trace", later("Release it"), "code"),
+    "stall file": ("/stall", later("To the market day"), "day"),
+    "stall settle": ("/stall", later("Settle it"), "day"),
+    "trace": ("/trace", later("Trace it"), "code"),
+    "weigh": ("/trace", later("Look at it"), "code"),
+    "weigh jars": ("/filling/weigh", later("Weigh them again"), "lot"),
+}
+
+
+def door(way: Way) -> tuple[str, str]:
+    """The address and the word of a way; nothing where the page has none.
+
+    >>> door(Way("labels", "L26201AXN=one pound"))
+    ('/labels?lot=L26201AXN&size=one+pound', 'Print them')
+    """
+    path, word, name = _DOORS.get(way.verb, ("", "", ""))
+    if not name:
+        return path, word
+    lot, _, size = way.about.partition("=")
+    about = {name: lot, "size": size} if size else {name: way.about.partition(", ")[0]}
+    return href(path, **about), word

@@ -1,0 +1,324 @@
+"""What stands against honey and jars going further: asked here by every verb that could do harm, and by what is due.
+
+On hold, or short by the last check weighing: refused, until that is put right. Too wet, without a label, labels printed
+with a finding, past their date: asked about, and let through where a person says why.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
+
+from labelkit.errors import Way, unless_said
+from labelkit.errors.record import LotHeld
+from labelkit.errors.trace import LotShort, StandsAgainst
+from labelkit.honey.ferment import KEEPS_TO
+from labelkit.measures.wording import Sentence
+from labelkit.season.settings import SeasonSettings, settings_of
+
+if TYPE_CHECKING:
+    from labelkit.lots.bucket import Bucket
+    from labelkit.record.reading import Reading
+    from labelkit.rules.market import Market
+    from labelkit.trace.booked import Booked
+
+CEILING = "highest moisture"
+ON_HOLD, SHORT = "on hold", "short"
+WET, FERMENTING, UNLABELLED, FINDINGS, PAST = "wet", "fermenting", "unlabelled", "findings", "past"
+# A label that goes round the jar is one too; backs, lids and seals are not what a buyer reads first.
+_FRONTS = ("front", "wrap")
+
+# The kinds of event that say whether jars may go out.
+_SPEAKS = ("run", "print", "check-weigh", "relabel", "release")
+
+Jars = tuple[str, str]  # lot, size
+
+
+@dataclass(frozen=True, slots=True)
+class Unmet:
+    """One thing that stands against a bucket or a lot: what (its figures in ``what.facts``), why, and the ways out."""
+
+    kind: str
+    of: str
+    what: Sentence
+    why: Sentence
+    ways: tuple[Way, ...] = ()
+    size: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Labelled:
+    """Jars of one lot and size that were made, and that got a label."""
+
+    made: int = 0
+    labels: int = 0
+
+
+def ceiling_of(places: Sequence[Market]) -> Decimal | None:
+    """The strictest moisture ceiling of the markets in per cent, where any of them has one."""
+    limits = [place.value(CEILING, honey="honey").value for place in places if place.holds(CEILING, honey="honey")]
+    return min(limits, default=None)
+
+
+def moisture_limit(places: Sequence[Market]) -> Decimal:
+    """Up to which moisture honey may be bottled: the markets' ceiling; where none has one, what can keep at all."""
+    ceiling = ceiling_of(places)
+    return KEEPS_TO if ceiling is None else ceiling
+
+
+def against_buckets(state: Reading, buckets: Iterable[Bucket], day: date) -> tuple[Unmet, ...]:
+    """What stands against bottling these buckets: a hold, too much water for the market, or certain fermentation."""
+    held, ceiling = state.holds(), ceiling_of(settings_of(state).places(day))
+    return tuple(each for bucket in buckets for each in _against_bucket(bucket, held, ceiling))
+
+
+def _against_bucket(bucket: Bucket, held: Mapping[str, tuple[str, str]], ceiling: Decimal | None) -> Iterator[Unmet]:
+    if bucket.id in held:
+        yield _held(bucket.id, Sentence("Bucket {name} is on hold.", name=bucket.id), *held[bucket.id])
+    yield from _wet(bucket, bucket.id, ceiling, (Way("bucket", bucket.id),))
+
+
+def _wet(bucket: Bucket, of: str, ceiling: Decimal | None, ways: tuple[Way, ...]) -> Iterator[Unmet]:
+    """The market's ceiling decides; where no market has one, whether honey so wet can keep at all."""
+    limit = KEEPS_TO if ceiling is None else ceiling
+    if bucket.moisture is None or bucket.moisture <= limit:
+        return
+    share = bucket.moisture.quantize(Decimal("0.01")).normalize()
+    what = Sentence(
+        "The honey of {name} has {share} % water; the limit is {limit} %.",
+        name=bucket.id,
+        share=share,
+        limit=limit,
+    )
+    if ceiling is None:
+        why = Sentence("Honey wetter than that ferments whatever its yeast count. Dry it, or keep it cold.")
+        yield Unmet(FERMENTING, of, what, why, ways)
+    else:
+        why = Sentence("Your market does not allow it to be sold as honey. Dry it, or sell it otherwise.")
+        yield Unmet(WET, of, what, why, ways)
+
+
+def _held(name: str, what: Sentence, since: str, because: str) -> Unmet:
+    why = Sentence("Since {since}: {because}. None of it may go out.", since=since, because=because)
+    return Unmet(ON_HOLD, name, what, why, (Way("release", name),))
+
+
+def against_jars(state: Reading, jars: Mapping[Jars, int], day: date, *, printing: bool = False) -> tuple[Unmet, ...]:
+    """What stands against so many jars of these lots and sizes going out, or (``printing``) getting their labels."""
+    known = known_of(state, {lot for lot, _ in jars})
+    found = [each for lot in dict.fromkeys(lot for lot, _ in jars) for each in _on_hold(known, lot)]
+    for (lot, size), count in jars.items():
+        found += _short(known, lot, size)
+        found += _made_of_wet(state, known, lot, size, day)
+        if not printing:
+            found += _bare(state, known, lot, size, count)
+            found += _with_findings(known, lot, size)
+            found += _past(known, lot, size, day)
+    return tuple(dict.fromkeys(found))
+
+
+@dataclass(frozen=True)
+class KnownJars:
+    """What the record says of some lots, read once; a lot relabelled from another carries its check weights on."""
+
+    season: SeasonSettings
+    holds: Mapping[str, tuple[str, str]]
+    runs: Mapping[str, Any]
+    made: Mapping[Jars, int]
+    prints: Mapping[Jars, list[Booked]]
+    checks: Mapping[Jars, list[Booked]]
+    released: Mapping[str, int]
+    stock: Mapping[Jars, int]
+    came_from: Mapping[Jars, Jars]
+
+    def filled_on(self, lot: str) -> str:
+        """The day of a lot's run, for sorting; nothing where it has none of its own."""
+        return self.runs[lot].day.isoformat() if lot in self.runs else ""
+
+    def labelled(self, lot: str, size: str) -> Labelled:
+        """Jars made and labels printed for them, spoiled ones not counted."""
+        fronts = (each.event for each in self.prints.get((lot, size), ()) if each.event.label in _FRONTS)
+        return Labelled(self.made.get((lot, size), 0), sum(one.count - one.spoiled for one in fronts))
+
+    def bare(self, lot: str, size: str) -> int:
+        """Jars at hand that have no label yet."""
+        at = self.labelled(lot, size)
+        return max(0, min(at.made - at.labels, self.stock.get((lot, size), 0)))
+
+    def first(self, lot: str, size: str) -> Jars:
+        """The lot and size these jars were filled as."""
+        seen, at = set[Jars](), (lot, size)
+        while at in self.came_from and at not in seen:
+            seen.add(at)
+            at = self.came_from[at]
+        return at
+
+
+def known_of(state: Reading, lots: Iterable[str]) -> KnownJars:
+    """Read what is asked of these lots."""
+    wanted = set(lots)
+    events = _story(state, wanted)
+    made, stock = Counter[Jars](), Counter[Jars]()
+    prints, checks = defaultdict[Jars, list[Any]](list), defaultdict[Jars, list[Any]](list)
+    runs: dict[str, Any] = {}
+    released: dict[str, int] = {}
+    came_from: dict[Jars, Jars] = {}
+    for each in events:
+        event = each.event
+        if each.kind == "run":
+            runs[event.lot] = event
+            made.update({(event.lot, jar.size): jar.count for jar in event.jars})
+        elif each.kind == "print":
+            prints[event.lot, event.size].append(each)
+        elif each.kind == "check-weigh":
+            checks[event.lot, event.size].append(each)
+        elif each.kind == "release":
+            released.update(dict.fromkeys(event.lots, each.seq))
+        else:
+            for line in event.lines:
+                size = event.size or line.size
+                made[event.into, size] += line.count
+                came_from[event.into, size] = (line.lot, line.size)
+    for jars in state.stock(lots=wanted):
+        stock[jars.lot, jars.size] += jars.count
+    return KnownJars(settings_of(state), state.holds(), runs, made, prints, checks, released, stock, came_from)
+
+
+def _story(state: Reading, lots: set[str]) -> list[Booked]:
+    """What speaks of these lots, and of those they were relabelled from, in order."""
+    found: dict[int, Booked] = {}
+    asked, more = set[str](), set(lots)
+    while more:
+        about = [each for each in state.events_about(more, _SPEAKS) if each.stands]
+        found |= {each.seq: each for each in about}
+        asked |= more
+        more = {line.lot for each in about if each.kind == "relabel" for line in each.event.lines} - asked
+    return [found[seq] for seq in sorted(found)]
+
+
+def _on_hold(known: KnownJars, lot: str) -> Iterator[Unmet]:
+    if lot in known.holds:
+        yield _held(lot, Sentence("Lot {name} is on hold.", name=lot), *known.holds[lot])
+
+
+def _short(known: KnownJars, lot: str, size: str) -> Iterator[Unmet]:
+    """A lot whose last check weighing failed is on hold by itself: until weighed anew, relabelled or released."""
+    from labelkit.measures import Mass, show_metric
+    from labelkit.measures.locales import DEFAULT_LOCALE
+    from labelkit.season.check_weigh import judge_kept
+
+    first = known.first(lot, size)
+    checks = known.checks.get(first, [])
+    if (
+        first[1] != size
+        or not checks
+        or checks[-1].seq < max(known.released.get(lot, 0), known.released.get(first[0], 0))
+    ):
+        return
+    run = known.runs.get(first[0])
+    filled = next((jar for jar in run.jars if jar.size == first[1]), None) if run else None
+    if filled is None:
+        return
+    judged = judge_kept(known.season, filled.declares, filled.count, [each.event for each in checks])
+    if judged is None or judged.verdict.verdict != "fail":
+        return
+    mean = judged.verdict.sample.mean
+    what = Sentence(
+        "Lot {lot}, {size}: the check weighing of {day} failed; {n} jars held {mean} on average, the label says {label}.",
+        lot=lot,
+        size=size,
+        day=checks[-1].day,
+        n=len(judged.verdict.sample),
+        mean=f"{mean.quantize(Decimal('0.1')):f} g",
+        label=show_metric(Mass.of_grams(judged.test.label), DEFAULT_LOCALE),
+    )
+    why = Sentence("Jars that hold less than their label may not be sold, given away or taken to a stall.")
+    about = f"{lot}={size}"
+    yield Unmet(SHORT, lot, what, why, (Way("weigh jars", about), Way("relabel", about), Way("release", lot)), size)
+
+
+def _made_of_wet(state: Reading, known: KnownJars, lot: str, size: str, day: date) -> Iterator[Unmet]:
+    """Jars of honey found too wet after it was bottled; where it was known then, the words of the run stand for it."""
+    run = known.runs.get(known.first(lot, size)[0])
+    if run is not None and not run.because:
+        ceiling = ceiling_of(known.season.places(day))
+        yield from _wet(state.bucket(run.bucket), lot, ceiling, (Way("hold", lot),))
+
+
+def _bare(state: Reading, known: KnownJars, lot: str, size: str, count: int) -> Iterator[Unmet]:
+    """More jars than have a label; asked only of sizes whose labels are printed with labelkit at all."""
+    bare = known.bare(lot, size)
+    short = count - (known.stock.get((lot, size), 0) - bare)
+    if bare and short > 0 and _prints(state, size):
+        what = Sentence.plural(
+            "{n} jar of lot {lot}, {size}, has no label yet.",
+            "{n} jars of lot {lot}, {size}, have no label yet.",
+            min(short, bare),
+            lot=lot,
+            size=size,
+        )
+        why = Sentence("A jar without a label says neither what it is nor its lot; a recall cannot find it.")
+        yield Unmet(UNLABELLED, lot, what, why, (Way("labels", f"{lot}={size}"),), size)
+
+
+def _prints(state: Reading, size: str) -> bool:
+    return any(each.stands and each.event.size == size for each in state.latest(("print",)))
+
+
+def _with_findings(known: KnownJars, lot: str, size: str) -> Iterator[Unmet]:
+    """Labels whose last print was let through with findings that must be fixed."""
+    fronts = [each for each in known.prints.get((lot, size), ()) if each.event.label in _FRONTS]
+    if fronts and fronts[-1].event.findings:
+        last = fronts[-1].event
+        what = Sentence(
+            "The labels of lot {lot}, {size}, were printed with findings that must be fixed: {findings}",
+            lot=lot,
+            size=size,
+            findings=" ".join(last.findings),
+        )
+        why = Sentence("They were printed all the same: {because}.", because=last.because.rstrip("."))
+        yield Unmet(FINDINGS, lot, what, why, (Way("labels", f"{lot}={size}"),), size)
+
+
+def _past(known: KnownJars, lot: str, size: str, day: date) -> Iterator[Unmet]:
+    dates = [each.event.best_before for each in known.prints.get((lot, size), ()) if each.event.best_before]
+    if dates and dates[-1] < day:
+        what = Sentence(
+            "The best-before date of lot {lot}, {size}, passed on {day}.", lot=lot, size=size, day=dates[-1]
+        )
+        why = Sentence("Honey keeps, but the date is what you promised; check your local rules before you sell it.")
+        yield Unmet(PAST, lot, what, why, (Way("labels", f"{lot}={size}"),), size)
+
+
+def past_dates(known: KnownJars, day: date) -> tuple[Unmet, ...]:
+    """Of the jars at hand those whose best-before date has passed."""
+    return tuple(each for (lot, size), count in known.stock.items() if count for each in _past(known, lot, size, day))
+
+
+def held_jars(known: KnownJars) -> tuple[Unmet, ...]:
+    """All that may not go out whatever is said: lots on hold, and jars short by their last check weighing."""
+    sizes = list(dict.fromkeys((*known.made, *known.stock)))
+    held = [each for lot in dict.fromkeys(lot for lot, _ in sizes) for each in _on_hold(known, lot)]
+    return (*held, *(each for lot, size in sizes for each in _short(known, lot, size)))
+
+
+def refuse(found: Iterable[Unmet], because: str = "") -> None:
+    """Refuse what stands against it; what is only asked about is let through where a person says why.
+
+    Raises :class:`~labelkit.errors.record.LotHeld`, :class:`~labelkit.errors.trace.LotShort` and
+    :class:`~labelkit.errors.trace.StandsAgainst`.
+    """
+    asked = []
+    for each in found:
+        if each.kind == ON_HOLD:
+            raise LotHeld(each.of, each.why.facts["since"], each.why.facts["because"])
+        if each.kind == SHORT:
+            raise LotShort(each.what, each.why, each.ways)
+        asked.append(each)
+    if asked:
+        ways = tuple(dict.fromkeys(way for each in asked for way in each.ways))
+        unless_said(because, StandsAgainst(((each.what, each.why) for each in asked), ways))
