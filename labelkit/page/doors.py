@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from urllib.parse import urlencode
+
 from labelkit.errors import Way
 from labelkit.page.language import later
-from labelkit.page.view import href
 
 # A verb: its address, the word on the button, and the name the address gives what it is about.
 _DOORS = {
@@ -36,4 +37,4 @@ def door(way: Way) -> tuple[str, str]:
         return path, word
     lot, _, size = way.about.partition("=")
     about = {name: lot, "size": size} if size else {name: way.about.partition(", ")[0]}
-    return href(path, **about), word
+    return f"{path}?{urlencode(about)}", word

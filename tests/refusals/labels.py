@@ -34,6 +34,7 @@ from labelkit.errors.labels import (
     PanelNotReckoned,
     PanelTooLarge,
     PrinterUnknown,
+    ProofNotBooked,
     RulerUnlikely,
     SheetImpossible,
     SheetUnclear,
@@ -127,6 +128,11 @@ CASES = [
         "No printer “office” is kept",
     ),
     (LotsUnclear, lambda: lots_of("L26195AXR, L26195AXR", 1), "lot L26195AXR stands in it 2 times"),
+    (
+        ProofNotBooked,
+        lambda: book_labels(None, replace(gold := drawn_gold(), asked=replace(gold.asked, proof=True)), DAY),
+        "A proof is not booked",
+    ),
     (
         LabelStopped,
         lambda: book_labels(None, drawn_gold(), DAY),

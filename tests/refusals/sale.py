@@ -65,4 +65,5 @@ CASES = [
     (no.ReasonMissing, say(no.ReasonMissing("returned")), "Jars that were returned need a reason"),
     (no.CustomerPriceMissing, say(no.CustomerPriceMissing("Corner shop", ["one pound"])), "one pound=8.40"),
     (no.NothingToCount, say(no.NothingToCount("L26201AXN", "half pound")), "never had jars of half pound"),
+    (no.CustomerMissing, say(no.CustomerMissing("shop")), "need the name of the business"),
 ]

@@ -4,6 +4,8 @@ from datetime import date
 
 from labelkit.errors.trace import (
     CustomerHadNone,
+    LabelAboveHoney,
+    LotShort,
     MoreThanTheyHad,
     NothingToRecall,
     RecallCauseUnknown,
@@ -11,6 +13,7 @@ from labelkit.errors.trace import (
     RecallTwice,
     RecallUnknown,
     ShareOutOfRange,
+    StandsAgainst,
     TraceStartUnclear,
 )
 from labelkit.trace.recall import cause_of
@@ -32,4 +35,11 @@ CASES = [
     (CustomerHadNone, raising(CustomerHadNone("Nobody", "R1", "", "Corner shop")), "Name one of those who had them"),
     (MoreThanTheyHad, raising(MoreThanTheyHad("Corner shop", 9, 6)), "had 6 jars of these lots, so 9"),
     (ShareOutOfRange, raising(ShareOutOfRange("lost", "140")), "from 0 to 100 per cent"),
+    (LotShort, raising(LotShort("Lot L1 is short.", "It may not go out.")), "relabel them to what they hold"),
+    (LabelAboveHoney, raising(LabelAboveHoney("L1", "pound", "448 g", "1 lb", "453.6 g")), "lightest jar holds 448 g"),
+    (
+        StandsAgainst,
+        raising(StandsAgainst([("12 jars have no label.", "A recall cannot find them.")])),
+        "If it may go as it is, say why",
+    ),
 ]
