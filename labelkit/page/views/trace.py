@@ -16,7 +16,7 @@ from labelkit.page.scanned import lot_in
 from labelkit.page.view import href, page
 from labelkit.season import recall
 from labelkit.season.trace import TraceFrom, trace
-from labelkit.season.unmet import held_jars, known_of
+from labelkit.season.unmet import SHORT, held_jars, known_of
 
 view = Blueprint("trace", __name__)
 
@@ -72,8 +72,8 @@ def _trace(unbooked: LabelkitError | None = None) -> str:
     with request_context.context().reading() as state:
         known = _newest(state)
         held = dict(state.holds())
-        for each in held_jars(known_of(state, [lot])) if lot else ():
-            held.setdefault(each.of, (each.what.facts["day"], each.what))
+        short = [each for each in held_jars(known_of(state, [lot])) if each.kind == SHORT] if lot not in held else []
+        held |= {each.of: (each.what.facts["day"], each.what) for each in short}
         apart = sum(jars.count for jars in state.stock(Account.HELD, lots=[lot])) if lot and lot not in held else 0
     return page(
         "trace.html",
