@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from labelkit.errors.plan import NothingToKeep
 from labelkit.measures import NOTHING, Mass, Money, show_both
 from labelkit.measures.wording import Sentence
-from labelkit.plan import BucketPlan, JarPlan, PlanBucket, PlanRequest, Wet, jar_plan
+from labelkit.plan import BucketPlan, JarPlan, PlanBucket, PlanRequest, jar_plan
 from labelkit.plan.kept_plan import KeptBucket, PlanKept
 from labelkit.plan.kept_plan import kept_plan as event_of
 from labelkit.plan.verify_plan import margin
@@ -37,6 +37,7 @@ _CHANGES = {
     "new bucket": "{about} is not in the kept plan, and has {now} for jars.",
     "too little": "{about} holds {now} for jars, and what is still to be filled from it takes {was}: {by} are missing.",
     "no bucket": "{about} cannot be filled now; the plan reckoned with {was} of it.",
+    "on hold": "{about} is on hold now.",
     "wet": "{about} is over the moisture limit now.",
     "price": "{about} sells for {now} now; it was {was}.",
     "cost": "{about} costs {now} now; it was {was}.",
@@ -260,19 +261,22 @@ def _honey(
     fill = {size.id: size.fill for size in request.sizes}
     for each in event.buckets:
         bucket = now.pop(each.bucket, None)
-        if each.bucket in gone:
+        if bucket is not None and bucket.barred:
+            if rest[each.bucket]:
+                yield Change("on hold", each.bucket)
+        elif each.bucket in gone:
             needed = sum((fill[size] * count for size, count in rest[each.bucket].items() if size in fill), NOTHING)
             if needed and (bucket is None or bucket.usable < needed):
                 yield Change("too little", each.bucket, needed, bucket.usable if bucket else NOTHING)
         elif bucket is None:
             yield Change("no bucket", each.bucket, each.usable)
-        elif bucket.is_wet and request.wet is Wet.LEAVE_OUT:
+        elif request.leaves_out(bucket):
             yield Change("wet", each.bucket)
         elif bucket.usable != each.usable:
             what = "less honey" if bucket.usable < each.usable else "more honey"
             yield Change(what, each.bucket, each.usable, bucket.usable)
     for bucket in now.values():
-        if bucket.usable and not (bucket.is_wet and request.wet is Wet.LEAVE_OUT):
+        if bucket.usable and not request.leaves_out(bucket):
             yield Change("new bucket", bucket.id, None, bucket.usable)
 
 

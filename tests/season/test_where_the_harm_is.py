@@ -411,3 +411,16 @@ def test_a_phone_noted_later_is_known_to_the_next_call(running):
         note_customer(work, CustomerFacts("Aunt Invented", "555-0111"), MARKET)
         recall.tell(work, "R1", "Corner shop", MARKET, has=0)
     assert "555-0111" in due(running)[0].why
+
+
+def test_a_kept_plan_is_not_followed_into_a_bucket_put_on_hold_since(season):
+    from labelkit.season.kept_plan import follow, keep_plan
+
+    wet_bucket(season, "17")
+    with season.work() as work:
+        keep_plan(work, Planning(), MARKET)
+        recall.hold(work, ["B1"], "a splinter was seen", MARKET)
+    with season.reading() as state:
+        followed = follow(state, MARKET)
+    assert [change.words("en_US") for change in followed.changes] == ["B1 is on hold now."]
+    assert [bucket.id for bucket in followed.plan.buckets] == ["B2"]
