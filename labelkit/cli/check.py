@@ -11,6 +11,7 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 
 if TYPE_CHECKING:
     from labelkit.rules.label import Label
+    from labelkit.trace.heritage import Heritage
 
 
 @click.command()
@@ -34,8 +35,8 @@ def command(context: CommandContext, file: str, markets: tuple[str, ...]) -> Ans
 
     A jar with labelled = 2026-05-20 in its file is checked by the rules of that day; what changed since is told.
 
-    With --record the lot on the label is looked up, and what it says of moisture and grade is held against the honey
-    that is really in it.
+    With --record the lot on the label is looked up, and what it says of moisture, grade and origin is held against the
+    honey that is really in it.
 
     \b
     Example:  labelkit check my-label.toml
@@ -45,22 +46,32 @@ def command(context: CommandContext, file: str, markets: tuple[str, ...]) -> Ans
     from labelkit.cli._files import read_text
     from labelkit.labels.case import cases_printed
     from labelkit.reading.label_file import read_label
+    from labelkit.rules import market
     from labelkit.rules.checking import check_on
     from labelkit.rules.report import report
+    from labelkit.rules.wording import gravest_first
+    from labelkit.season.borne import home_of, unborne
 
-    label = _as_recorded(read_label(read_text(file), file, markets), context)
+    written = read_label(read_text(file), file, markets)
+    label, found = _as_recorded(written, context)
     checked = check_on(label, context.day, cases_printed)
+    if found:
+        denied = unborne(
+            cases_printed(label, [market(name, context.day) for name in label.markets]), found, home_of(written)
+        )
+        checked = replace(checked, findings=gravest_first((*denied, *checked.findings)))
     document = {"findings": list(checked.findings), "not_covered": list(checked.not_covered)}
     return Answer(document, report(checked.findings, checked.not_covered), 1 if checked.stopped else 0)
 
 
-def _as_recorded(label: Label, context: CommandContext) -> Label:
-    """The label with the moisture of its own lot, where the record knows it and the file does not say it."""
+def _as_recorded(label: Label, context: CommandContext) -> tuple[Label, tuple[Heritage, ...]]:
+    """The label with what the record knows of its lot: the moisture the file does not say, the origin; and its honey."""
     if not context.record or not label.lot:
-        return label
+        return label, ()
 
     from labelkit.errors.record import LotUnknown
     from labelkit.lots.code import read_lot_code
+    from labelkit.season.borne import heritages, of_its_honey
 
     with context.reading() as book:
         codes = book.lot_codes_taken()
@@ -69,7 +80,9 @@ def _as_recorded(label: Label, context: CommandContext) -> Label:
             raise LotUnknown(f"lot {code}", "")
         runs = [booked.event for booked in book.events(("run",)) if booked.stands and booked.event.lot == code]
         buckets = [book.bucket(run.bucket) for run in runs]
+        found = heritages(book, [code])
+    label = of_its_honey(label, found, context.day)
     measured = [b.moisture for b in buckets if b.moisture_is_whole and b.moisture is not None]
     if len(measured) < len(buckets) or "moisture" in label.situation:
-        return label
-    return replace(label, situation={**label.situation, "moisture": max(measured)})
+        return label, found
+    return replace(label, situation={**label.situation, "moisture": max(measured)}), found

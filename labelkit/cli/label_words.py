@@ -14,7 +14,7 @@ from labelkit.cli._season import pairs
 @click.option("--floral-source", metavar="PLANT", help="The plant, if you name one and can prove it.")
 @click.option("--grade", metavar="WORDS", help="The grade, if you state one.")
 @click.option("--best-before", metavar="DATE", help="2028-06-30, or a month 2028-06, or a year 2028.")
-@click.option("--origin", metavar="COUNTRY", help="The country of all the honey: US, DE, NZ …")
+@click.option("--origin", metavar="COUNTRY", help="The country of your own honey: US, DE, NZ …")
 @click.option("--line", "lines", metavar="WORDS", multiple=True, help="Other words; repeat for each line.")
 @click.option("--no-lines", is_flag=True, help="Take the other words away.")
 @click.option(
@@ -59,6 +59,7 @@ def command(
                   --best-before 2028-06 --jar "one pound=3 in x 3.2 in" --fact home_kitchen=yes
     """
     from labelkit.errors.cli import UsageUnclear
+    from labelkit.season.borne import words_unborne
     from labelkit.season.label_words import LabelWords, fact_value, keep_words
 
     texts = {key: text.strip() for key, text in words.items() if text is not None}
@@ -77,7 +78,9 @@ def command(
     )
     with context.work(once) as work:
         label, situation = keep_words(work, asked, context.day)
-    return Answer({"label": label, "situation": situation}, _told(label, situation))
+        denied = words_unborne(work, context.day) if label.get("name") else ()
+    text = "\n\n".join((_told(label, situation), *(f"{finding.says} {finding.do}" for finding in denied)))
+    return Answer({"label": label, "situation": situation, "findings": list(denied)}, text)
 
 
 def panel_of(text: str) -> dict[str, str]:

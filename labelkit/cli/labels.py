@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from contextlib import nullcontext
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -189,7 +188,7 @@ def _print(context: CommandContext, kinds: tuple[str, ...], asked: dict[str, Any
             asked["proof"],
             asked["because"],
         )
-    with record_of(context) if wanted.size else nullcontext(None) as state:
+    with record_of(context) as state:
         drawn = draw_labels(state, wanted, context.day, context.locale)
     if asked["proof"] or not (wanted.size or drawn.stopped):
         write_labels(asked, drawn)

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors import unless_said
@@ -26,7 +27,9 @@ from labelkit.lots.code import is_lot_code, read_lot_code
 from labelkit.rules import market
 from labelkit.rules.figures import date_mark
 from labelkit.rules.findings import Finding
+from labelkit.rules.wording import gravest_first
 from labelkit.run import Filled
+from labelkit.season.borne import heritages, home_of, of_its_honey, unborne
 from labelkit.season.progress import progress
 from labelkit.season.settings import settings_of
 from labelkit.season.unmet import against_jars, refuse
@@ -38,6 +41,7 @@ if TYPE_CHECKING:
     from labelkit.record.reading import Reading
     from labelkit.record.work import Work
     from labelkit.rules.label import Label
+    from labelkit.trace.heritage import Heritage
 
 MOST = 100_000
 DPI = 600
@@ -112,11 +116,17 @@ class DrawnLabels:
     drawn: tuple[Drawn, ...]
     case: LabelCase
     set: LabelSet
+    heritages: tuple[Heritage, ...] = ()  # what the lots are made of, where the record knows them
+
+    @cached_property
+    def unborne(self) -> tuple[Finding, ...]:
+        """What the labels say that the honey in the jars does not bear."""
+        return unborne(self.case.cases, self.heritages, home_of(self.asked.label))
 
     @property
     def findings(self) -> tuple[Finding, ...]:
         """What the rules find on the labels of this print, the gravest first."""
-        return self.case.checked.findings
+        return gravest_first((*self.unborne, *self.case.checked.findings))
 
     @property
     def stops(self) -> tuple[str, ...]:
@@ -144,6 +154,8 @@ def draw_labels(state: Reading | None, asked: LabelPrint, day: date, locale: str
     if asked.size and state is not None:
         label, lots, bottled = jars_of(state, label, asked.size, lots, asked.count, day)
     lots = lots or ((label.lot, 0),)
+    found = heritages(state, [lot for lot, _ in lots if state.bottled(lot)]) if state is not None else ()
+    label = of_its_honey(label, found, day)
     total = sum(count for _, count in lots)
     if total > MOST:
         raise LotsUnclear(f"{len(lots)} lots", f"{total:,} labels are asked for, and {MOST:,} is the most in one file")
@@ -154,9 +166,9 @@ def draw_labels(state: Reading | None, asked: LabelPrint, day: date, locale: str
     jar = drawn[0].made.content
     if jar.nutrition is not None:
         jar = words_of(case, asked.look, "front", bottled).content
-    found = set_of(jar, [one.printed.placed[0] for one in drawn], case.warnings, label.panel.get("height"))
+    whole = set_of(jar, [one.printed.placed[0] for one in drawn], case.warnings, label.panel.get("height"))
     printed = next((one.made for one in drawn if one.made.content.nutrition is not None), drawn[0].made)
-    return DrawnLabels(asked, label, lots, drawn, printed.case.unsaid(found.unsaid), found)
+    return DrawnLabels(asked, label, lots, drawn, printed.case.unsaid(whole.unsaid), whole, found)
 
 
 def book_labels(work: Work, drawn: DrawnLabels, day: date) -> int:

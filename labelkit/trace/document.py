@@ -10,6 +10,8 @@ from labelkit.measures import Mass
 from labelkit.trace.alarms import Limits, alarms
 from labelkit.trace.balance import Balance
 from labelkit.trace.follow import Bottled, Mixed, Trace, Went
+from labelkit.trace.heritage import Heritage
+from labelkit.trace.heritage import percent as shown
 from labelkit.trace.intake import Intake
 
 
@@ -56,6 +58,7 @@ def document(trace: Trace, limits: Limits | None = None) -> dict[str, Any]:
             for h in trace.holds
         ],
         "balance": [_balance(each) for each in trace.balances],
+        "heritage": [_heritage(each) for each in trace.heritages],
         "to_look_into": [
             {
                 "lot": a.lot,
@@ -172,6 +175,27 @@ def _went(each: Went) -> dict[str, Any]:
         "place": each.place,
         "number": each.number,
         "because": each.because,
+    }
+
+
+def _heritage(each: Heritage) -> dict[str, Any]:
+    """Shares exact, as a fraction, and in per cent to six decimals; own honey counts for no country here."""
+    return {
+        "lot": each.lot,
+        "strands": [
+            {
+                "event": strand.seq,
+                "bucket": strand.bucket,
+                "supplier": getattr(strand.came, "supplier", None),
+                "share": str(strand.share),
+                "share_percent": shown(strand.share, 6),
+            }
+            for strand in each.strands
+        ],
+        "bought_in_by_country": {
+            country: shown(share, 6) for country, share in each.countries(None).items() if country is not None
+        },
+        "bears": list(each.bears),
     }
 
 

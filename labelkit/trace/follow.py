@@ -17,6 +17,7 @@ from labelkit.lots.movement import Account
 from labelkit.measures import Mass
 from labelkit.trace.balance import Balance, balances
 from labelkit.trace.booked import Booked, Correct
+from labelkit.trace.heritage import Heritage, heritage
 from labelkit.trace.hold import Hold, Release
 from labelkit.trace.intake import Intake, intakes
 from labelkit.trace.links import Link, ancestors, descendants, links
@@ -144,6 +145,7 @@ class Trace:
     sister_balances: tuple[Balance, ...]
     links: tuple[Link, ...]
     struck: tuple[Struck, ...]
+    heritages: tuple[Heritage, ...] = ()  # what each jar lot is made of
 
     def balance(self, lot: str) -> Balance:
         """The balance of one lot of this trace."""
@@ -182,6 +184,7 @@ def follow(start: Start, booked: Iterable[Booked]) -> Trace:
         sister_balances=balances(story, sisters),
         links=tuple(link for link in web if link.child in here and link.parent in here),
         struck=tuple(_struck(story, here)),
+        heritages=heritage(story, lots),
     )
 
 

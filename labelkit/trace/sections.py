@@ -14,6 +14,7 @@ from labelkit.trace.alarms import Limits, alarms
 from labelkit.trace.balance import Balance
 from labelkit.trace.document import percent
 from labelkit.trace.follow import Trace, Went
+from labelkit.trace.heritage import percent as shown_percent
 from labelkit.trace.intake import Intake
 from labelkit.trace.terms import ASKED, BULK, CAME, WHERE
 
@@ -48,6 +49,7 @@ def sections(trace: Trace, locale: str = DEFAULT_LOCALE, limits: Limits | None =
         _blends(trace, locale),
         _steps(trace, locale),
         _runs(trace, locale),
+        _heritage(trace, locale),
         _jars(trace),
         _went(trace, locale),
         _balance(trace, locale),
@@ -181,6 +183,29 @@ def _runs(trace: Trace, locale: str) -> Section:
             for each in trace.runs
         ),
         right=(3, 7, 8, 9),
+    )
+
+
+def _heritage(trace: Trace, locale: str) -> Section:
+    """The share of each bucket in a lot; only where there is more than one, or something was bought in."""
+    told = [each for each in trace.heritages if len(each.strands) > 1 or each.bought]
+    return _section(
+        "What the jars hold",
+        ("lot", "bucket", "share", "from", "a label may say"),
+        (
+            (
+                each.lot,
+                strand.bucket,
+                f"{show_number(shown_percent(strand.share), locale)} %",
+                getattr(strand.came, "supplier", "")
+                or "; ".join(map(str, getattr(strand.came, "sources", ())))
+                or _NOTHING,
+                "" if n else ", ".join(each.bears) or _NOTHING,
+            )
+            for each in told
+            for n, strand in enumerate(each.strands)
+        ),
+        right=(2,),
     )
 
 

@@ -6,6 +6,7 @@ import difflib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 from labelkit.errors.rules import CountryUnknown, SharesNotWhole, ShareUnclear
@@ -17,6 +18,7 @@ from labelkit.rules.findings import Finding, finding_of_value
 from labelkit.rules.market import Market
 
 _WHOLE = Decimal(100)
+_MOST_DIGITS = 6  # a share of a few milligrams in a ton
 _FOUR = 4  # the rule is called after its four largest shares
 
 
@@ -49,6 +51,45 @@ def statement(shares: Sequence[tuple[str, Decimal]], market: Market, net_g: Deci
         style = said.about("origin of several countries", "note")
         text = _STYLES[style.value](ordered, said, net_g)
     return Origin(text, tuple(said.findings), tuple(dict.fromkeys(said.laws)))
+
+
+def rounded(shares: Mapping[str, Fraction], market: Market) -> tuple[tuple[str, Decimal], ...]:
+    """Exact shares (they make up 1) as per cents to print: whole ones that make up 100, with decimals where needed.
+
+    A printed share is never further from the real one than the market's tolerance, read as a part of the share itself,
+    the smaller of its two readings (source: the value “tolerance of a share” of the pack); without one, than 5 %.
+    That the rounded shares make up 100 by the largest remainders is common practice: no text read says how to round.
+
+    >>> from datetime import date
+    >>> from labelkit.rules import market
+    >>> eu = market("eu", date(2026, 11, 25))
+    >>> rounded({"DE": Fraction(2, 3), "AR": Fraction(1, 3)}, eu)
+    (('DE', Decimal('67')), ('AR', Decimal('33')))
+    >>> rounded({"DE": Fraction(995, 1000), "AR": Fraction(5, 1000)}, eu)
+    (('DE', Decimal('99.5')), ('AR', Decimal('0.5')))
+    """
+    name = "tolerance of a share"
+    tolerance = Fraction(market.value(name).value if market.holds(name) else 5) / 100
+    for digits in range(_MOST_DIGITS + 1):
+        parts = _by_largest_remainder([share * 100 * 10**digits for share in shares.values()])
+        printed_shares = [Fraction(part, 100 * 10**digits) for part in parts]
+        off = [abs(said - real) / real for said, real in zip(printed_shares, shares.values(), strict=True)]
+        if max(off) <= tolerance:
+            break
+    said = zip(shares, (Decimal(part).scaleb(-digits) for part in parts), strict=True)
+    return tuple(sorted(said, key=lambda each: -each[1]))
+
+
+def _by_largest_remainder(exact: Sequence[Fraction]) -> list[int]:
+    """Whole numbers that add up as the exact ones do, which is to a whole number.
+
+    >>> _by_largest_remainder([Fraction(100, 3)] * 3)
+    [34, 33, 33]
+    """
+    down = [int(part) for part in exact]
+    short = int(sum(exact, Fraction(0))) - sum(down)
+    order = sorted(range(len(exact)), key=lambda n: (down[n] - exact[n], n))
+    return [part + (n in order[:short]) for n, part in enumerate(down)]
 
 
 _Shares = Sequence[tuple[str, Decimal]]  # countries with their per cent, the largest first
