@@ -27,7 +27,7 @@ def steps(state: Any, locale: str, count: int, before: int | None = None) -> lis
     head = state.head().seq
     end = min(head, (before or head + 1) - 1)
     found = [each for each in state.events(after=max(0, end - count)) if each.seq <= end]
-    return [_step(each, locale) for each in reversed(found)]
+    return [step(each, locale) for each in reversed(found)]
 
 
 def undoable(state: Any, locale: str) -> Step | None:
@@ -36,11 +36,12 @@ def undoable(state: Any, locale: str) -> Step | None:
         if each.kind == "correct":
             continue
         if each.stands:
-            return _step(each, locale) if each.event.voidable else None
+            return step(each, locale) if each.event.voidable else None
     return None
 
 
-def _step(each: Any, locale: str) -> Step:
+def step(each: Any, locale: str) -> Step:
+    """One event as a list shows it."""
     may = each.stands and each.event.voidable
     if each.kind == "set":
         how, says = each.event.subject, each.event.in_words

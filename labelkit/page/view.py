@@ -31,6 +31,7 @@ STEPS = (
     ("/record", later("Record")),
 )
 _UNDER = {
+    "/bucket": "/weigh",
     "/drain": "/weigh",
     "/blend": "/weigh",
     "/words": "/labels",

@@ -175,7 +175,7 @@ def _stepped(step: BucketStep, changes: Changes) -> BucketStep:
 def _weighed(event: CameIn, changes: Changes) -> CameIn:
     net, weighing = _scale(event.bucket, event.net, event.weighing, changes)
     moisture = event.moisture if changes.moisture is None else changes.moisture
-    right = replace(event, net=net, weighing=weighing, moisture=moisture, day=changes.day or event.day)
+    right = replace(event, net=net or event.net, weighing=weighing, moisture=moisture, day=changes.day or event.day)
     check_plausible(right)
     return right
 

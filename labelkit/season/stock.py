@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from labelkit.errors.sale import LotNotNamed, NothingToCount, ReasonMissing
 from labelkit.lots.bucket import Bucket
+from labelkit.lots.bucket_life import DISCARDED, FED, GIVEN, SKIMMED, SOLD, TakenOut, Treated
 from labelkit.lots.movement import Account
+from labelkit.lots.received import CameIn
 from labelkit.measures import Mass
 from labelkit.run.empties import Empties
 from labelkit.sale.events import SaleLine
@@ -26,7 +28,11 @@ if TYPE_CHECKING:
     from labelkit.record.reading import Reading
     from labelkit.record.work import Work
 
-ON_HOLD, EMPTY, UNMEASURED, WET, READY = "on hold", "empty", "not measured", "wet", "ready"
+ON_HOLD, EMPTY, UNMEASURED, WET, SETTLING, READY = "on hold", "emptied", "not measured", "wet", "settling", "ready"
+_GONE = {SOLD: "sold", FED: "fed back", GIVEN: "given", DISCARDED: "discarded"}
+STATES = (ON_HOLD, EMPTY, UNMEASURED, WET, SETTLING, READY, *_GONE.values())
+# Foam and wax rise for a day or two before honey is skimmed or bottled: common practice, no source.
+SETTLES = timedelta(days=2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,22 +99,39 @@ class Counted:
 def stock(state: Reading, day: date) -> Stock:
     """What there is. What to order is asked only of sizes whose empties are kept in the record."""
     empty = _empties(state)
-    buckets = state.buckets(full=True)
-    against = {each.of: each.kind for each in reversed(against_buckets(state, buckets, day))}
+    buckets = state.buckets()
+    states = states_of(state, buckets, day)
     return Stock(
-        tuple(BucketAtHand(b.id, _state(b, against.get(b.id, "")), b.holds, b.moisture) for b in buckets),
+        tuple(BucketAtHand(b.id, states[b.id], b.holds, b.moisture) for b in buckets),
         empty,
         tuple(_filled(state)),
-        tuple(_to_order(state, day, empty)) if empty and buckets else (),
+        tuple(_to_order(state, day, empty)) if empty and any(b.holds for b in buckets) else (),
     )
 
 
-def _state(bucket: Bucket, against: str) -> str:
+def states_of(state: Reading, buckets: Sequence[Bucket], day: date) -> dict[str, str]:
+    """How each bucket stands: on hold, wet, not measured, settling, ready; or what became of it, once it is empty."""
+    against = {each.of: each.kind for each in reversed(against_buckets(state, buckets, day))}
+    return {bucket.id: _state(bucket, against.get(bucket.id, ""), day) for bucket in buckets}
+
+
+def _state(bucket: Bucket, against: str, day: date) -> str:
+    if not bucket.holds:
+        last = bucket.history[-1] if bucket.history else None
+        return _GONE[last.how] if isinstance(last, TakenOut) else EMPTY
     if against:
         return ON_HOLD if against == unmet.ON_HOLD else WET
-    if not bucket.holds:
-        return EMPTY
-    return UNMEASURED if bucket.moisture is None else READY
+    if bucket.moisture is None:
+        return UNMEASURED
+    return SETTLING if _settles(bucket, day) else READY
+
+
+def _settles(bucket: Bucket, day: date) -> bool:
+    """Whether foam and wax may still rise: honey came in lately, and nobody has skimmed it since."""
+    came = [n for n, each in enumerate(bucket.history) if isinstance(each, CameIn)]
+    if not came or day - bucket.history[came[-1]].day >= SETTLES:
+        return False
+    return not any(isinstance(each, Treated) and each.how == SKIMMED for each in bucket.history[came[-1] :])
 
 
 def _empties(state: Reading) -> tuple[EmptyJars, ...]:

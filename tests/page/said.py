@@ -23,12 +23,14 @@ def by_variable() -> set[str]:
     from labelkit.record.settings import SUBJECTS
     from labelkit.rules.glossary import glossary
     from labelkit.season import kept_plan
+    from labelkit.season.stock import STATES
 
     facts = [glossary().facts[name] for name in words.FACTS]
     return {
         *(band[3] for band in ferment._BANDS),
         ferment._BEYOND[2],
         *buckets.SCALES.values(),
+        *STATES,
         *sell.WAYS.values(),
         *sell.CHANNELS,
         *(event.title for event in KINDS.values()),
