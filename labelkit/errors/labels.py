@@ -181,6 +181,18 @@ class LabelStopped(AskedAbout):
         self.field = "because"
 
 
+class WordsUntrue(Refused):
+    """Labels that say of the honey what its own record denies."""
+
+    def __init__(self, reasons: Iterable[str]) -> None:
+        super().__init__(
+            what=f"These labels are not printed: {' '.join(reasons)}",
+            why="A label that is not true of its honey misleads the buyer, whatever the reason. Nothing was saved.",
+            do="Change what the labels say. If the record is wrong, correct the delivery first: "
+            'labelkit record correct EVENT --because "REASON". Check your local rules.',
+        )
+
+
 class ProofNotBooked(Refused):
     """A proof somebody wants to book."""
 

@@ -14,7 +14,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors import unless_said
-from labelkit.errors.labels import LabelStopped, LabelTooSmall, LotsUnclear, ProofNotBooked
+from labelkit.errors.labels import LabelStopped, LabelTooSmall, LotsUnclear, ProofNotBooked, WordsUntrue
 from labelkit.errors.run import JarSizeUnknown
 from labelkit.labels.case import LabelCase, label_case
 from labelkit.labels.composed import Composed, compose
@@ -141,7 +141,12 @@ class DrawnLabels:
     @property
     def stopped(self) -> bool:
         """Whether something must be fixed before these labels are printed, and nobody said why they are all the same."""
-        return bool(self.stops) and not self.asked.because.strip()
+        return bool(self.untrue) or (bool(self.stops) and not self.asked.because.strip())
+
+    @property
+    def untrue(self) -> tuple[str, ...]:
+        """What the record denies of these jars; no reason makes it true."""
+        return tuple(f"{one.says} {one.do}" for one in self.unborne if one.level == "stop")
 
 
 def draw_labels(state: Reading | None, asked: LabelPrint, day: date, locale: str) -> DrawnLabels:
@@ -174,11 +179,13 @@ def draw_labels(state: Reading | None, asked: LabelPrint, day: date, locale: str
 def book_labels(work: Work, drawn: DrawnLabels, day: date) -> int:
     """Book that these labels were printed, lot by lot, as one step; the number of the first event.
 
-    Raises :class:`~labelkit.errors.labels.LabelStopped` where something must be fixed before they are printed, and what
-    stands against the jars (:mod:`labelkit.season.unmet`).
+    Raises :class:`~labelkit.errors.labels.LabelStopped` where something must be fixed before they are printed,
+    :class:`~labelkit.errors.labels.WordsUntrue` where the record denies what they say, and what stands against the jars (:mod:`labelkit.season.unmet`).
     """
     if drawn.asked.proof:
         raise ProofNotBooked()
+    if drawn.untrue:
+        raise WordsUntrue(drawn.untrue)
     if drawn.stops:
         unless_said(drawn.asked.because, LabelStopped(drawn.stops))
     if drawn.asked.size and not work.booked_before:

@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
+from fractions import Fraction
 
 from labelkit.barcodes.dots import Module, snapped
 from labelkit.barcodes.elements import encoded
@@ -42,6 +44,7 @@ from labelkit.errors.labels import (
     SheetUsedUp,
     TextRefused,
     TooWideForJar,
+    WordsUntrue,
 )
 from labelkit.labels.calibration import corrected
 from labelkit.labels.case import label_case
@@ -54,6 +57,7 @@ from labelkit.labels.nutrition.layout import place_nutrition
 from labelkit.labels.outline import Outline
 from labelkit.labels.sheets import free_places, own_sheet, read_sheets, sheet
 from labelkit.lots.bucket import WeighIn, bucket_of
+from labelkit.lots.received import OriginShare, Receive
 from labelkit.measures import Declared, Length, Mass
 from labelkit.paper.fonts import face_for, own_face
 from labelkit.reading.label_file import read_label
@@ -62,6 +66,7 @@ from labelkit.rules.label import Label
 from labelkit.season.label import LabelLook, LabelPaper, LabelPrint, book_labels, draw_labels
 from labelkit.season.label_paper import printer_named
 from labelkit.shipped import template_text
+from labelkit.trace.heritage import Heritage, Strand
 
 mm = Length.of_mm
 
@@ -89,13 +94,21 @@ def nutrition(wide, high, display=""):
     return lambda: place_nutrition(made, Outline(wide, high), design("press"))
 
 
-def drawn_gold():
+def drawn_gold(*lines):
     """Labels of a jar whose name does not say what is in it."""
     jar = {"diameter": Length.of_mm(75), "height": Length.of_mm(80)}
     weight = Declared.read("1 lb", "en_US")
-    label = Label(("us",), "Summer Gold", weight, maker={"name": "Pretend Hollow Honey"}, panel=jar)
+    label = Label(("us",), "Summer Gold", weight, lines=lines, maker={"name": "Pretend Hollow Honey"}, panel=jar)
     paper = LabelPaper("front", sheet("letter-2x5-102x51"))
     return draw_labels(None, LabelPrint(label, (paper,), LabelLook(design("press"))), DAY, "en_US")
+
+
+def drawn_bought():
+    """Labels that say “our own hives” of bought-in honey, and somebody's reason why they may."""
+    came = Receive("R1", DAY, Mass.of_grams(100), "Brook apiary", "K7", (OriginShare("US", Decimal(100)),))
+    drawn = drawn_gold("From our own hives")
+    bought = (Heritage("L1", (Strand(1, came, Fraction(1)),)),)
+    return replace(drawn, heritages=bought, asked=replace(drawn.asked, because="as always"))
 
 
 def empty_bucket():
@@ -138,6 +151,7 @@ CASES = [
         lambda: book_labels(None, drawn_gold(), DAY),
         "The name does not say that this is honey.",
     ),
+    (WordsUntrue, lambda: book_labels(None, drawn_bought(), DAY), "100 % is from bucket R1"),
     (OwnTillOnly, lambda: must_be_gs1("0400000000176", "a GS1 Digital Link"), "a number for one's own till"),
     (NothingInTheBucket, lambda: must_hold_honey(empty_bucket()), "Bucket B1 is empty"),
     (SheetUnclear, lambda: read_sheets('[[sheet]]\nname = "mine"\ncolour = "red"', "mine.toml"), "unknown: colour"),
