@@ -12,6 +12,7 @@ _DOORS = {
     "bottle": ("/bottle", later("Bottle it"), "bucket"),
     "bucket": ("/trace", later("Look at it"), "code"),
     "call": ("/recall/run", later("Call them"), "name"),
+    "customer": ("/trace", later("Keep the number"), "customer"),
     "drain": ("/drain", later("Add it"), "bucket"),
     "hold": ("/trace", later("Hold it"), "code"),
     "labels": ("/labels", later("Print them"), "lot"),

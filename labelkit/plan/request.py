@@ -134,7 +134,7 @@ class PlanRequest:
         if bucket.barred:
             return bucket.barred
         if bucket.is_wet and self.wet is Wet.LEAVE_OUT:
-            return f"moisture {bucket.moisture} % is over the ceiling of {bucket.ceiling} %"
+            return f"moisture {bucket.moisture} % is over the limit of {bucket.ceiling} %"
         return ""
 
     @property

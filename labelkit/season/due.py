@@ -47,10 +47,12 @@ def due_today(book: Any, day: date, full: Iterable[Bucket] | None = None) -> lis
     on_shelf = [jars for jars in stock if jars.account == Account.JARS]
     events = _concerned(book, buckets, on_shelf, day)
     known, wet = known_of(book, {jars.lot for jars in stock}), against_buckets(book, buckets, day)
+    short = [each for each in held_jars(known) if each.kind == SHORT]
+    no_labels = {(each.of, each.size) for each in short}
     found = [
         *_recalls(book),
         *_held(book),
-        *_as_due(each for each in held_jars(known) if each.kind == SHORT),
+        *_as_due(short),
         *_as_due(each for each in wet if each.kind != ON_HOLD),
         *_keeping(buckets, {each.of for each in wet}),
         *_apart(known, stock),
@@ -59,7 +61,7 @@ def due_today(book: Any, day: date, full: Iterable[Bucket] | None = None) -> lis
         *_balances(book, events, day),
         *_unmeasured(buckets),
         *_unpriced(season, buckets),
-        *_labels(on_shelf, known),
+        *_labels((jars for jars in on_shelf if (jars.lot, jars.size) not in no_labels), known),
         *_as_due(past_dates(known, day), DUE),
         *_market(book, day),
         *_phones(book),

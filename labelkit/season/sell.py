@@ -99,8 +99,8 @@ def sell(work: Work, asked: JarsGone, day: date) -> JarsBooked:
     booked = work.add(event)
     if asked.customer and asked.phone:
         note_customer(work, CustomerFacts(asked.customer, asked.phone), day)
-    known = customer_facts(work, asked.customer)
-    return JarsBooked(asked.way, event, booked.seq, bool(asked.customer) and not known.get("phone"))
+    out = asked.customer and asked.way in ("sold", "given")
+    return JarsBooked(asked.way, event, booked.seq, bool(out) and not customer_facts(work, asked.customer).get("phone"))
 
 
 def _counts(lines: Iterable[SaleLine]) -> dict[str, int]:

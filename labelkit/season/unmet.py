@@ -280,7 +280,10 @@ def _with_findings(known: KnownJars, lot: str, size: str) -> Iterator[Unmet]:
             size=size,
             findings=" ".join(last.findings),
         )
-        why = Sentence("They were printed all the same: {because}.", because=last.because.rstrip("."))
+        why = Sentence(
+            "Such a label should not reach a buyer. It was printed because: {because}.",
+            because=last.because.rstrip("."),
+        )
         yield Unmet(FINDINGS, lot, what, why, (Way("labels", f"{lot}={size}"),), size)
 
 

@@ -117,3 +117,57 @@ def test_a_key_spent_on_one_step_is_not_taken_for_another(season):
     other_kind = season("--day", "2026-07-25", "sell", "--lot", lot, "--jar", "one pound=5", "--once", "k")
     for ran in (other_count, other_kind):
         assert ran.code == 3 and "key k was already used" in ran.err
+
+
+def test_what_stands_against_a_step_is_told_with_the_commands_that_lead_out(season):
+    season("--day", "2026-07-20", "weigh", "--bucket", "B9", "--net", "9 kg", "--moisture", "20.4")
+    wet = ("--day", "2026-07-20", "bottle", "--bucket", "B9", "--jar", "one pound=2")
+    asked = season(*wet, "--json")
+    assert asked.code == 2 and asked.error["name"] == "StandsAgainst"
+    assert "20.4 % water; the limit is 20.0 %" in asked.error["what"] and "--because" in asked.error["do"]
+    assert season(*wet, "--because", "for baking").code == 0
+    left_out = season("--day", "2026-07-20", "plan", "--json").document["left_out"]
+    assert [out["bucket"] for out in left_out] == ["B9"]
+    assert "left_out" not in season("--day", "2026-07-20", "plan", "--wet", "allow", "--json").document
+
+
+def test_a_short_lot_is_refused_with_every_way_out_as_a_command(season):
+    lot = season("--day", "2026-07-20", "bottle", "--bucket", "B2", "--jar", "one pound=12", "--json").document["lot"]
+    weights = [part for n in range(12) for part in ("--weight", f"44{n % 3}.{n} g")]
+    failed = season("--day", "2026-07-20", "check-weigh", "--lot", lot, *weights)
+    assert failed.code == 1 and "These jars are on hold" in failed.out
+    sale = ("--day", "2026-07-25", "sell", "--lot", lot, "--jar", "one pound=1")
+    refused = season(*sale, "--because", "nobody minds")
+    assert refused.code == 2
+    for command in (f"check-weigh --lot {lot}", f"relabel --lot {lot}", f"recall release --lot {lot}"):
+        assert f"labelkit {command}" in refused.err
+    label = ("--day", "2026-07-20", "label-words", "--name", "Wildflower Honey", "--jar", "one pound=3 in x 3.2 in")
+    assert season(*label).code == 0
+    assert season("--day", "2026-07-20", "labels", "--lot", lot, "--size", "one pound").code == 2
+    season("--day", "2026-07-21", "recall", "release", "--lot", lot, "--because", "the scale was off")
+    assert season(*sale).code == 0
+
+
+def test_labels_with_a_finding_are_printed_only_where_it_is_said_why_and_stay_marked(season):
+    lot = season("--day", "2026-07-20", "bottle", "--bucket", "B2", "--jar", "one pound=2", "--json").document["lot"]
+    jar = ("--jar", "one pound=3 in x 3.2 in")
+    season("--day", "2026-07-20", "label-words", "--name", "Wildflower Honey", *jar, "--line", "Cures colds")
+    labels = ("--day", "2026-07-20", "labels", "--lot", lot, "--size", "one pound", "--json")
+    stopped = season(*labels)
+    assert stopped.code == 1 and stopped.document["file"] is None
+    let_through = season(*labels, "--because", "for the family")
+    assert let_through.code == 1 and let_through.document["file"] == "labels.pdf"
+    assert {f["rule"] for f in let_through.document["findings"]} == {f["rule"] for f in stopped.document["findings"]}
+    sale = season("--day", "2026-07-25", "sell", "--lot", lot, "--jar", "one pound=1")
+    assert sale.code == 2 and "were printed with findings that must be fixed" in sale.err
+
+
+def test_a_drill_says_apart_who_has_no_phone_number(season):
+    lot = season("--day", "2026-07-20", "bottle", "--bucket", "B2", "--jar", "one pound=9", "--json").document["lot"]
+    sale = ("--day", "2026-07-25", "sell", "--lot", lot, "--to", "shop")
+    assert season(*sale, "--jar", "one pound=2").code == 2, "a shop has a name"
+    season(*sale, "--jar", "one pound=2", "--customer", "Corner shop", "--phone", "555-0100")
+    asked = season(*sale, "--jar", "one pound=3", "--customer", "Hill shop", "--json")
+    assert asked.code == 0 and asked.document["phone_missing"]
+    drill = season("--day", "2026-07-26", "recall", "drill", "--lot", lot, "--json").document
+    assert (drill["jars_made"], drill["in_stock"], drill["named"], drill["named_without_phone"]) == (9, 4, 5, 3)

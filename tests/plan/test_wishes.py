@@ -61,7 +61,7 @@ def test_a_wet_bucket_is_left_out_and_named():
     plan = jar_plan(replace(REQUEST, buckets=(B1, wet)))
     assert plan.jars == {"kilo": 0, "half": 20}
     assert [(out.bucket, out.reason) for out in plan.left_out] == [
-        ("B2", "moisture 19.2 % is over the ceiling of 18.6 %")
+        ("B2", "moisture 19.2 % is over the limit of 18.6 %")
     ]
     allowed = jar_plan(replace(REQUEST, buckets=(B1, wet), wet=Wet.ALLOW))
     assert allowed.jars["half"] == 31

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from itertools import islice
+from typing import Any
 
 from flask import Blueprint, Response, redirect, request
 
@@ -15,6 +16,8 @@ from labelkit.page.language import later, say
 from labelkit.page.scanned import lot_in
 from labelkit.page.view import href, page
 from labelkit.season import recall
+from labelkit.season.deliver import CustomerFacts, note_customer
+from labelkit.season.shelf import customer_facts
 from labelkit.season.trace import TraceFrom, trace
 from labelkit.season.unmet import SHORT, held_jars, known_of
 
@@ -46,6 +49,24 @@ def release():
     return _held(recall.release, later("{lots} is released; its jars are in stock again."))
 
 
+@view.post("/trace/reach")
+def reach():
+    """Note how a customer is reached."""
+    facts = CustomerFacts(typed("customer"), typed("phone"))
+
+    def step() -> Mapping[str, Any]:
+        context = request_context.context()
+        with context.work(step_key()) as work:
+            return note_customer(work, facts, context.day)
+
+    return booked(
+        step,
+        _trace,
+        lambda _: href("/trace", customer=facts.customer),
+        lambda _: say("{customer}: noted.", customer=facts.customer),
+    )
+
+
 def _held(verb: Callable[..., recall.HeldLots], outcome: str):
     def step() -> recall.HeldLots:
         context = request_context.context()
@@ -74,6 +95,7 @@ def _trace(unbooked: LabelkitError | None = None) -> str:
         held = dict(state.holds())
         short = [each for each in held_jars(known_of(state, [lot])) if each.kind == SHORT] if lot not in held else []
         held |= {each.of: (each.what.facts["day"], each.what) for each in short}
+        phone = customer_facts(state, asked.get("customer")).get("phone", "")
         apart = sum(jars.count for jars in state.stock(Account.HELD, lots=[lot])) if lot and lot not in held else 0
     return page(
         "trace.html",
@@ -83,6 +105,7 @@ def _trace(unbooked: LabelkitError | None = None) -> str:
         lot=lot,
         held=held,
         apart=apart,
+        phone=phone,
         **_facts(found),
     )
 
