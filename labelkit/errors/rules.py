@@ -276,6 +276,8 @@ class ShareUnclear(Refused):
 class CountryUnknown(Refused):
     """A code that is no country of ISO 3166-1."""
 
+    field = "origin"
+
     def __init__(self, code: str, near: str) -> None:
         super().__init__(
             what=f"“{code}” is not the two-letter code of a country.{near}",

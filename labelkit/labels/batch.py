@@ -7,8 +7,9 @@ a picture of one bit a module. Both print exactly as the rectangles do; the deco
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from string import ascii_lowercase, ascii_uppercase, digits
+from types import MappingProxyType
 
 from labelkit.barcodes.dots import on_grid
 from labelkit.barcodes.linear import code128
@@ -34,7 +35,8 @@ class BatchWriter:
 
     ``placed`` is the label of ``lot``; ``other`` is a lot :func:`like` it, with its label placed. That one is not drawn
     from: it shows that what is taken to change does, and that nothing else does. Where it shows otherwise (a lot 30 on
-    a line that also says 30 June, a symbol that has the lot in it among other data), each label is placed by itself.
+    a line that also says 30 June, a symbol that has the lot in it among other data), each label is placed by itself. ``seen`` tells by a label's corner how
+    far its colour may run over its edge; all of it where nothing is told.
     """
 
     def __init__(
@@ -44,8 +46,9 @@ class BatchWriter:
         lot: str,
         link_of: Callable[[str], str] | None,
         other: tuple[str, Placed],
+        seen: Mapping[tuple[int, int], Box | None] = MappingProxyType({}),
     ) -> None:
-        self._writer, self._placed, self._lot, self._link_of = writer, placed, lot, link_of
+        self._writer, self._placed, self._lot, self._link_of, self._seen = writer, placed, lot, link_of, seen
         alike = {"", *map(said_by, other[1].marks)}
         own = [mark for mark in placed.marks if said_by(mark) not in alike]
         shared = [mark for mark in placed.marks if said_by(mark) in alike]
@@ -76,15 +79,16 @@ class BatchWriter:
         if labels:
             places, ready = zip(*labels, strict=True)
             corners = tuple([self._corners[place] for place in places])
-            self._writer.raw(f"{self._writer.form_name(self._back(corners))} Do")
+            self._writer.raw(f"{self._writer.form_name(self._back(corners, places))} Do")
             pieces = zip(*ready, strict=True)
             self._writer.in_dots([layer.drawn(corners, held) for layer, held in zip(self._layers, pieces, strict=True)])
 
-    def _back(self, corners: tuple[Corner, ...]) -> str:
+    def _back(self, corners: tuple[Corner, ...], places: Sequence[tuple[int, int]]) -> str:
         """What all labels share, at each of the corners: the name of a form."""
         if corners not in self._backs:
             self._backs[corners] = f"P{len(self._backs)}"
-            self._writer.define_stamps(self._backs[corners], "L", corners)
+            seen = map(self._seen.get, places)
+            self._writer.define_stamps(self._backs[corners], "L", zip(corners, seen, strict=True))
         return self._backs[corners]
 
     def _layer(self, mark: Mark, place: int) -> TextLayer | BarcodeLayer | MatrixLayer:

@@ -27,6 +27,7 @@ from labelkit.rules.label import Label
 from labelkit.rules.market import Market
 from labelkit.shipped import template_text
 
+LANGUAGES = "languages the label must speak"
 #: What becomes of the label where words of a role found no place on any label of a print.
 _UNSAID: dict[str, dict[str, Any]] = {
     "lot": {"lot": ""},
@@ -164,13 +165,19 @@ def _languages(markets: Sequence[Market], locale: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(lang for market in markets for lang in _spoken(market, locale)))
 
 
+def named_languages(market: Market) -> list[str]:
+    """The languages a market's law names, by their codes (BCP 47); none where it leaves that to a country."""
+    held = market.value(LANGUAGES).value if market.holds(LANGUAGES) else ()
+    return [lang for lang in held if lang in language_names()]
+
+
 def _spoken(market: Market, locale: str) -> Sequence[str]:
     """What one market's law names; the reader's own language where it leaves that to a country nobody named."""
-    required = "languages the label must speak"
-    if not market.holds(required):
+    if not market.holds(LANGUAGES):
         return market.head.languages[:1]
-    named = [lang for lang in market.value(required).value if lang in language_names()]
-    return named or (market.head.languages[:1] if len(market.packs) > 1 else (locale_of(locale).language,))
+    return named_languages(market) or (
+        market.head.languages[:1] if len(market.packs) > 1 else (locale_of(locale).language,)
+    )
 
 
 def _statements(label: Label, own: Sequence[Case]) -> tuple[str, ...]:

@@ -8,11 +8,13 @@ same.
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from labelkit.labels.case import LabelCase, heading
+from labelkit.errors.labels import LabelLanguageUnsaid
+from labelkit.labels.case import LabelCase, heading, named_languages
 from labelkit.labels.content import TYPE_SIZE, Height, LabelContent, Words, clean, front_label_content
 from labelkit.labels.legal_heights import LegalHeights, legal_heights
 from labelkit.labels.nutrition.content import DISPLAYS, with_nutrition
@@ -24,6 +26,8 @@ from labelkit.rules.checking.required import demanded
 from labelkit.rules.figures import date_mark, net_weight, origin
 from labelkit.rules.kinds import read as pack_value
 
+#: The scripts labelkit prints beside Latin, by the names of their letters, and the languages written in them.
+SCRIPTS = {"GREEK": {"el"}, "CYRILLIC": {"bg", "uk", "sr", "mk", "be", "ru"}}
 #: What may be left out where there is no room: the maker's own words, which no law asks for.
 FREE = ("line", "storage")
 
@@ -60,6 +64,7 @@ def compose(
     ('Net Wt 16 oz (1 lb) 453 g', 'Do not feed honey to infants under one year of age.')
     """
     label, markets, added = case.label, case.markets, case.added
+    _must_speak(case)
     main, grams = markets[0], label.weight.grams
     statements = case.statements or net_weight.net_quantity(label.weight, main).statements
     shares = [(share.country, share.percent) for share in label.origin]
@@ -69,7 +74,7 @@ def compose(
         statement=statements[0],
         other_statements=statements[1:],
         maker=label.maker.get("name", ""),
-        address=address_lines(label.maker, "phone", "email", "registration"),
+        address=address_lines(label.maker, "phone", "email", "registration", market=label.markets[0]),
         lot=label.lot or None,
         best_before=date_mark.of(label.best_before, main, bottled).statement if label.best_before else "",
         caution=added.caution or case.cautions,
@@ -88,12 +93,24 @@ def compose(
         market=",".join(market.code for market in markets),
         kind=kind,
     )
-    content = replace(content, words=tuple(_due(_as_large(words, case.prescribed)) for words in content.words))
+    words = (_named(words, label.maker.get("name", "")) for words in content.words)
+    content = replace(content, words=tuple(_due(_as_large(one, case.prescribed)) for one in words))
     # A wrap bears the panel where the maker gave values for one and a market of the label has one.
     if kind == "nutrition" or (kind == "wrap" and label.nutrition and any(one.holds(DISPLAYS) for one in markets)):
         content = with_nutrition(content, case)
         case = case.with_fact("nutrition_panel", True)
     return Composed(case, content, rules)
+
+
+def _must_speak(case: LabelCase) -> None:
+    """Refuse a label whose words are in a script the label itself would not speak, where the law leaves the language to a
+    country nobody named."""
+    if all(named_languages(market) for market in case.markets):
+        return
+    for text in (case.label.name, *case.label.lines):
+        for script, languages in SCRIPTS.items():
+            if any(unicodedata.name(sign, "").startswith(script) for sign in text) and languages.isdisjoint(case.langs):
+                raise LabelLanguageUnsaid(text, script.capitalize(), case.markets[0].code)
 
 
 def _lists(case: LabelCase) -> bool:
@@ -102,6 +119,14 @@ def _lists(case: LabelCase) -> bool:
         return True
     laws = (law for one in case.cases for law, answer in demanded(one.market, one.facts) if answer.holds)
     return bool(case.label.ingredients) and any(law.element == "ingredients" for law in laws)
+
+
+def _named(words: Words, maker: str) -> Words:
+    """An address with its maker's name before it, since the name of the honey stands between the two on most labels; by
+    itself where room is short."""
+    if words.role != "address" or not maker:
+        return words
+    return replace(words, text=f"{clean(maker, 'the maker')} · {words.text}", instead=(words.text,))
 
 
 def _due(words: Words) -> Words:

@@ -85,6 +85,11 @@ def _small_o(letters: list[str]) -> str:
     return "о" if any(0x400 <= ord(letter) < 0x530 for letter in letters) else "o"
 
 
+#: Letters are set that much higher than the law asks, in hundredths: a printer whose scale is off by one per cent, or a
+#: sheet that shrank in the drying, keeps them lawful. Our own reserve, no source.
+RESERVE = 2
+
+
 @lru_cache(maxsize=4096)
 def _units(face: Face, signs: str) -> int:
     heights = [outline[3] - max(0, outline[1]) for sign in signs if (outline := face.outline(sign))]
@@ -101,10 +106,12 @@ def height_of(face: Face, text: str, size: int, rule: str) -> int:
 
 
 def least_size(face: Face, text: str, height: Height | None, otherwise: int) -> int:
-    """The smallest type size at which a text is as high as required; ``otherwise`` where nothing is required."""
+    """The smallest type size at which a text is as high as required, and :data:`RESERVE` higher; ``otherwise`` where
+    nothing is required."""
     if height is None:
         return otherwise
+    wanted = height.least.um * (100 + RESERVE)
     if height.measured == TYPE_SIZE:
-        return height.least.um
+        return -(-wanted // 100)
     units = _units(face, measured_signs(text, height.measured))
-    return -(-height.least.um * face.units // units)
+    return -(-wanted * face.units // (100 * units))

@@ -7,8 +7,10 @@ reads the letters that stand on each label, not the list of what they were meant
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
+from types import MappingProxyType
 
 from labelkit.labels.content import LabelContent, Words
 from labelkit.labels.heights import upper
@@ -18,6 +20,9 @@ from labelkit.measures import Length
 #: These stand together in the field the buyer sees: 21 CFR 101.3(a) and 101.7(a); Regulation (EU) 1169/2011 Art. 13(5).
 ON_THE_FRONT = ("name", "net")
 FRONTS = ("front", "wrap")
+#: What is stuck on the side of the jar, and has to lie flat there.
+ON_THE_SIDE = (*FRONTS, "back", "nutrition")
+PI = Decimal("3.14159265358979")
 #: Which of the words that must be said each other kind of label has room for; a front and a wrap may say them all.
 MAY_SAY = {
     "back": (
@@ -105,20 +110,23 @@ class LabelSet:
 
 
 def set_of(
-    jar: LabelContent, placed: Sequence[Placed], warnings: Sequence[str] = (), side: Length | None = None
+    jar: LabelContent,
+    placed: Sequence[Placed],
+    warnings: Sequence[str] = (),
+    side: Mapping[str, Length] = MappingProxyType({}),
 ) -> LabelSet:
     """Hold the labels drawn for one jar to all that must be said on it.
 
     ``warnings`` are the texts that warn of infants, one of which must stand in every print whatever its kinds; ``side``
-    is the height of the jar's side.
+    is the straight side of the jar: its height, and its diameter or its width.
     """
     kinds = tuple(one.content.kind for one in placed)
     lot = next((one.content.lot for one in placed if one.content.lot), None)
     missing = missing_from(jar.for_lot(lot) if jar.lot and lot else jar, placed)
     fronted = any(kind in FRONTS for kind in kinds)
-    stuck = [low_enough(one, side.um) for one in placed if side and one.content.kind in FRONTS]
-    notes = [one.says for one in stuck if one.says and one.possible]
-    stops = [one.says for one in stuck if not one.possible]
+    stops = [says for one in placed if one.content.kind in ON_THE_SIDE and (says := too_large(one, side))]
+    fronts = [one for one in placed if "height" in side and one.content.kind in FRONTS and not too_large(one, side)]
+    notes = [says for one in fronts if (says := low_enough(one, side["height"].um))]
     if missing:
         (stops if fronted else notes).append(_unsaid(missing, kinds, fronted))
     elif len(kinds) > 1:
@@ -219,38 +227,48 @@ def _plain(text: str) -> str:
     return _NOT_SPELLING.sub("", upper(text)).casefold()
 
 
-@dataclass(frozen=True, slots=True)
-class Sticking:
-    """Whether a front can be stuck as the law has it, and how; nothing is said where it may go anywhere."""
+def around(diameter: Length) -> Length:
+    """The way round a jar.
 
-    possible: bool
-    says: str
+    >>> around(Length.of_mm(70)).um
+    219911
+    """
+    return Length(int(PI * diameter.um))
 
 
-def low_enough(placed: Placed, panel_high_um: int) -> Sticking:
+def too_large(placed: Placed, side: Mapping[str, Length]) -> str:
+    """Why a label cannot be stuck on the straight side of its jar, with the millimetres; empty where it can."""
+    wide, high = placed.outline.wide, placed.outline.high
+    room = side["width"] if "width" in side else around(side["diameter"]) if "diameter" in side else None
+    if "height" in side and high > side["height"].um:
+        short, what = f"{high / 1000:.1f} mm high and the jar’s side {side['height'].um / 1000:.1f} mm", "lower"
+    elif room is not None and wide > room.um:
+        way = "side" if "width" in side else "way round it"
+        short, what = f"{wide / 1000:.1f} mm wide and the jar’s {way} {room.um / 1000:.1f} mm", "narrower"
+    else:
+        return ""
+    return (
+        f"The {placed.content.kind} label is {short}: choose a {what} label, or correct the jar’s size if more of its side "
+        "is straight."
+    )
+
+
+def low_enough(placed: Placed, panel_high_um: int) -> str:
     """How low the front has to be stuck for its net quantity to stand in the bottom share of the whole panel.
 
-    The share is that of the container's panel, not of the paper (21 CFR 101.7(f)). ``says`` is empty where the law sets
-    none or where the label can be stuck anywhere; a label higher than the panel cannot be stuck at all, which breaks no
-    law but the one of the share.
+    The share is that of the container's panel, not of the paper (21 CFR 101.7(f)). Empty where the law sets none or where
+    the label can be stuck anywhere.
     """
     share = placed.content.net_rule.bottom_share
     net = texts_of(placed.marks, "net")
-    if placed.outline.high > panel_high_um:
-        return Sticking(
-            share is None,
-            f"The label is {placed.outline.high / 1000:.1f} mm high and the jar's side {panel_high_um / 1000:.1f} mm: choose "
-            "a lower label, or correct [panel] if more of the jar's side is free.",
-        )
     if share is None or not net:
-        return Sticking(True, "")
+        return ""
     top = max(mark.box.top for mark in net)
     # Placed within the same share of the label, it is within that of the panel, which is no lower.
     highest = max(0, int(panel_high_um * share) - top)
     if panel_high_um - placed.outline.high <= highest:
-        return Sticking(True, "")
-    return Sticking(
-        True,
+        return ""
+    return (
         f"Stick the front with its lower edge at most {highest // 1000} mm above the foot of the jar's side, so that the "
-        f"net quantity stands in the bottom {share:.0%} of the panel.",
+        f"net quantity stands in the bottom {share:.0%} of the panel."
     )

@@ -13,10 +13,12 @@ from decimal import Decimal
 from labelkit.errors.rules import FactMissing, NoRuleInForce
 from labelkit.labels.content import FIGURES, LETTERS, X_HEIGHT, Height, NetRule
 from labelkit.measures import Length
-from labelkit.rules.blocks import weakest
+from labelkit.rules.blocks import Value, weakest
 from labelkit.rules.figures.letter_height import Panel, largest_possible, required
 from labelkit.rules.market import Market
 
+SHARE = "share of the side of a round jar that is its panel"
+OTHER = "smallest letter height of other words"
 # What labelkit itself asks where no law was read: letters an eye of sixty reads at arm's length. Common practice, no
 # source.
 HOUSE_HEIGHT = Height(Length.of_mm("1.2"), X_HEIGHT, "good practice, no law read", "memory")
@@ -52,7 +54,7 @@ def legal_heights(markets: Sequence[Market], panel: Panel | None, declared_g: De
         }
         try:
             heights = required(market, declared_g=declared_g, panel=panel)
-            nets.append(_height(market, "net quantity", "the net quantity", heights.net_quantity_mm, facts))
+            nets.append(_net_height(market, heights.net_quantity_mm, facts))
         except NoRuleInForce:
             notes.append(
                 f"No height of the net quantity was read for {market.name}; ask the office that enforces labels there."
@@ -61,13 +63,18 @@ def legal_heights(markets: Sequence[Market], panel: Panel | None, declared_g: De
             # Of all that may be due for a jar whose size is not known, the largest.
             largest = largest_possible(market, "smallest letter height of the net quantity", facts)
             if largest is not None:
-                nets.append(_height(market, "net quantity", "the net quantity", largest.value, facts))
+                nets.append(_net_height(market, largest.value, facts))
             notes.append(
                 f"The jar's panel is not known; the largest letters that may be due in {market.name} were taken."
             )
-        other = largest_possible(market, "smallest letter height of other words", facts)
-        if other is not None:
-            texts.append(_height(market, "other words", "other words", other.value, facts))
+        readings = _readings(market, panel, facts)
+        both = [law for law in (largest_possible(market, OTHER, reading) for reading in readings) if law is not None]
+        if both:
+            law = max(both, key=lambda law: law.value)
+            also = (market.value(SHARE),) if len(readings) > 1 else ()
+            texts.append(_as_height(market, "other words", law, law.value, *also))
+        if len({law.value for law in both}) > 1:
+            notes.append(_two_readings(market, *(law.value for law in both)))
         rules.append(_net_rule(market, facts))
     strictest = max(rules, key=lambda rule: (rule.bottom_share is not None, rule.clear_heights), default=NetRule())
     return LegalHeights(
@@ -78,13 +85,35 @@ def legal_heights(markets: Sequence[Market], panel: Panel | None, declared_g: De
     )
 
 
-def _height(market: Market, what: str, letter: str, mm: Decimal, facts: dict) -> Height:
-    law = largest_possible(market, f"smallest letter height of {'the ' if what == 'net quantity' else ''}{what}", facts)
+def _readings(market: Market, panel: Panel | None, facts: dict) -> list[dict]:
+    """The facts by each reading of the law: what the panel of a round jar is may be known from guidance alone, and then
+    its whole side may be meant as well."""
+    if panel is None or panel.round_side_mm2 is None or not market.holds(SHARE) or market.value(SHARE).sure == "seen":
+        return [facts]
+    side = Decimal(panel.round_side_mm2.numerator) / Decimal(panel.round_side_mm2.denominator)
+    return [facts, facts | {"panel_area": side}]
+
+
+def _two_readings(market: Market, lower: Decimal, higher: Decimal) -> str:
+    share = market.value(SHARE)
+    return (
+        f"{market.name}: by guidance the largest surface of a round jar is {share.value} of its side, and words of "
+        f"{lower} mm would do; the regulation does not say so, and by the whole side it is {higher} mm. The larger is set."
+    )
+
+
+def _net_height(market: Market, mm: Decimal, facts: dict) -> Height:
+    law = largest_possible(market, "smallest letter height of the net quantity", facts)
     assert law is not None  # the height in ``mm`` was read from it
-    name = f"letter measured in {letter}"
-    certainties = [law.sure, *([market.value(name).sure] if market.holds(name) else [])]
+    return _as_height(market, "the net quantity", law, mm)
+
+
+def _as_height(market: Market, what: str, law: Value, mm: Decimal, *also: Value) -> Height:
+    """A height as sure as the weakest of what it was read from."""
+    name = f"letter measured in {what}"
+    read_from = (law, *also, *([market.value(name)] if market.holds(name) else []))
     clause = f"{law.cite.title} {law.cite.clause}".strip()
-    return Height(Length.of_mm(mm), _measured_on(market, letter), clause, weakest(certainties))
+    return Height(Length.of_mm(mm), _measured_on(market, what), clause, weakest([one.sure for one in read_from]))
 
 
 def _measured_on(market: Market, letter: str) -> str:

@@ -72,11 +72,25 @@ class Sheet:
         top = self.page_high - self.top - row * (self.high + self.gap_y)
         return Box(left, top - self.high, left + self.wide, top)
 
-    def bleed(self, wanted: int) -> tuple[int, int]:
-        """How far colour may run over the edge, sideways and up and down: half a gap at most, never off the paper."""
-        sideways = min(wanted, self.gap_x // 2 if self.across > 1 else wanted, self.left, self.right)
-        upright = min(wanted, self.gap_y // 2 if self.down > 1 else wanted, self.top, self.bottom)
-        return max(0, sideways), max(0, upright)
+    def bleed(self, number: int, wanted: int) -> Box:
+        """How far colour of label ``number`` may run over its edge, as a box seen from its lower left corner: as far as
+        wanted where there is bare paper, half the gap towards a neighbour, never off the paper.
+
+        >>> sheet("letter-2x5-102x51").bleed(1, 2000)
+        Box(left=-2000, bottom=0, right=103600, top=52800)
+        """
+        row, column = divmod(number - 1, self.across)
+        left = self.gap_x // 2 if column else self.left
+        right = self.gap_x // 2 if column < self.across - 1 else self.right
+        above = self.gap_y // 2 if row else self.top
+        below = self.gap_y // 2 if row < self.down - 1 else self.bottom
+        left, right, above, below = (max(0, min(wanted, free)) for free in (left, right, above, below))
+        return Box(-left, -below, self.wide + right, self.high + above)
+
+    @property
+    def butted(self) -> bool:
+        """Whether labels lie edge to edge, so that one cut parts two of them."""
+        return (self.across > 1 and not self.gap_x) or (self.down > 1 and not self.gap_y)
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,6 +44,17 @@ def language_names() -> Mapping[str, str]:
     return locale_of("en").languages
 
 
+def territory_alias(code: str) -> str:
+    """The two-letter code of a country that somebody wrote in another way; empty where none is meant (CLDR aliases).
+
+    >>> territory_alias("DEU"), territory_alias("UK"), territory_alias("QQ")
+    ('DE', 'GB', '')
+    """
+    from babel.core import get_global
+
+    return next(iter(get_global("territory_aliases").get(code.upper(), ())), "")
+
+
 @lru_cache
 def decimal_marks(locale: str) -> tuple[str, ...]:
     """The decimal marks a number may have in this locale, the one it is printed with first.

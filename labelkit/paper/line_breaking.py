@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from labelkit.paper.fonts import Box, Face
+from labelkit.paper.kept_together import kept_together
 
 SOFT = "\u00ad"
 DOT = "·"
@@ -51,7 +52,7 @@ def even_lines(text: str, face: Face, count: int, lang: str = "en") -> tuple[str
     >>> even_lines("Miel de trèfle", face("serif-Bold"), 2)
     ('Miel', 'de trèfle')
     """
-    words = text.split()
+    words = kept_together(text)
     if len(words) < count or len(words) > 24:
         return None if count > 1 else (text.replace(SOFT, ""),)
     best: tuple[int, tuple[str, ...]] | None = None
@@ -86,8 +87,12 @@ def broken(text: str, lang: str) -> tuple[str, ...]:
 
 @lru_cache(maxsize=512)
 def hyphen_points(word: str, lang: str) -> tuple[int, ...]:
-    """Where a word may break: at its own or a soft hyphen, else where its language allows; never near its ends."""
-    own = tuple(found.end() for found in re.finditer("[-‐" + SOFT + "]", word) if found.end() < len(word))
+    """Where a word may break: at its own or a soft hyphen, else where its language allows; never near its ends, and never
+    where words are kept together or figures stand."""
+    if " " in word:
+        return ()
+    hyphens = re.finditer(rf"(?<=[^\W\d])[-‐](?=[^\W\d])|{SOFT}", word)
+    own = tuple(found.end() for found in hyphens if found.end() < len(word))
     if own:
         return own
     import pyphen
@@ -113,7 +118,7 @@ def filled(
     ``room`` tells the limits between two heights; None when the words do not fit the room there is.
     """
     low, high = face.extent("dpgÉH", size)
-    set_lines, words = [], text.split()
+    set_lines, words = [], list(kept_together(text))
     baseline = top - high
     while words:
         limits = room(baseline + low, baseline + high)
@@ -148,7 +153,7 @@ def _at_dot(line: str, rest: list[str]) -> tuple[str, list[str]]:
     """Break at a centred dot rather than within what stands between two dots; the dot itself goes.
 
     >>> _at_dot("4 Pretend Lane · Pretendton, VA", ["00000"])
-    ('4 Pretend Lane', ['Pretendton,', 'VA', '00000'])
+    ('4 Pretend Lane', ['Pretendton, VA', '00000'])
     """
     if rest and rest[0] == DOT:
         return line, rest[1:]
@@ -156,7 +161,7 @@ def _at_dot(line: str, rest: list[str]) -> tuple[str, list[str]]:
         return line[: -len(DOT) - 1], rest
     if rest and f" {DOT} " in line:
         kept, _, cut = line.rpartition(f" {DOT} ")
-        return kept, [*cut.split(), *rest]
+        return kept, [*kept_together(cut), *rest]
     return line, rest
 
 

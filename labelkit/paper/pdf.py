@@ -8,8 +8,8 @@ from typing import Any
 
 from labelkit.barcodes.dots import on_grid
 from labelkit.errors.labels import GlyphsMissing
-from labelkit.paper.fonts import Face, face
-from labelkit.paper.marks import BarcodeMark, Clipped, Mark, MatrixMark, Picture, Shape, Text
+from labelkit.paper.fonts import Box, Face, face
+from labelkit.paper.marks import BarcodeMark, Clipped, Mark, MatrixMark, Picture, Shape, Text, rectangle
 from labelkit.paper.pdf_fonts import FileFonts
 from labelkit.paper.pdf_operators import (
     POINTS_PER_UM,
@@ -58,9 +58,10 @@ class PdfWriter:
         self._canvas.setPageSize((wide * POINTS_PER_UM, high * POINTS_PER_UM))
         self._open = True
 
-    def draw(self, marks: Iterable[Mark], x: int = 0, y: int = 0) -> None:
-        """Draw marks with their origin at (x, y), moved to the nearest printer dot so that bars stay whole."""
-        self._ops(f"q 1 0 0 1 {self._dot(x)} {self._dot(y)} cm")
+    def draw(self, marks: Iterable[Mark], x: int = 0, y: int = 0, within: Box | None = None) -> None:
+        """Draw marks with their origin at (x, y), moved to the nearest printer dot so that bars stay whole; ``within`` is
+        what of them is seen."""
+        self._ops(f"q 1 0 0 1 {self._dot(x)} {self._dot(y)} cm{_clip(within)}")
         self.marks(marks)
         self._ops("Q")
 
@@ -70,9 +71,9 @@ class PdfWriter:
         self.marks(marks)
         self._canvas.endForm()
 
-    def stamp(self, name: str, x: int, y: int) -> None:
+    def stamp(self, name: str, x: int, y: int, within: Box | None = None) -> None:
         """Stamp a form with its origin at (x, y), moved to the nearest printer dot."""
-        self._ops(f"q 1 0 0 1 {self._dot(x)} {self._dot(y)} cm")
+        self._ops(f"q 1 0 0 1 {self._dot(x)} {self._dot(y)} cm{_clip(within)}")
         self._canvas.doForm(name)
         self._ops("Q")
 
@@ -87,12 +88,13 @@ class PdfWriter:
         self._canvas._code.extend(operators)
         self._ops("Q")
 
-    def define_stamps(self, name: str, stamped: str, corners: Iterable[tuple[int, int]]) -> None:
-        """Keep a page of stamps under a name as a form; corners are counted in dots."""
+    def define_stamps(self, name: str, stamped: str, stamps: Iterable[tuple[tuple[int, int], Box | None]]) -> None:
+        """Keep a page of stamps under a name as a form: each its corner, counted in dots, and what of it is seen."""
         self._canvas.beginForm(name, 0, 0, *self._canvas._pagesize)
         form = self.form_name(stamped)
-        for x, y in corners:
-            self._ops(f"q 1 0 0 1 {number_of(x * 72 / self.dpi)} {number_of(y * 72 / self.dpi)} cm {form} Do Q")
+        for (x, y), within in stamps:
+            corner = f"{number_of(x * 72 / self.dpi)} {number_of(y * 72 / self.dpi)}"
+            self._ops(f"q 1 0 0 1 {corner} cm{_clip(within)} {form} Do Q")
         self._canvas.endForm()
 
     def form_name(self, name: str) -> str:
@@ -200,6 +202,10 @@ class PdfWriter:
 
         x, y, wide, high = (um * POINTS_PER_UM for um in (mark.x, mark.y, mark.wide, mark.high))
         self._canvas.drawImage(ImageReader(BytesIO(mark.data)), x, y, wide, high, mask="auto")
+
+
+def _clip(within: Box | None) -> str:
+    return "" if within is None else f" {outline_of(rectangle(within))} W n"
 
 
 def _wordless(count: int) -> str:

@@ -9,7 +9,6 @@ asks can be answered in the file.
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
@@ -30,6 +29,7 @@ from labelkit.measures import Declared, Length, Volume
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.reading.situation import contradiction, fact_of
 from labelkit.rules.figures.date_mark import BestBefore
+from labelkit.rules.figures.origin import known_country
 from labelkit.rules.glossary import glossary, near
 from labelkit.rules.label import EXAMPLES, PARTS, Label, Share
 from labelkit.rules.toml_lines import line_of
@@ -263,10 +263,7 @@ class _Reader:
     def share(self, entry: Mapping[str, Any], *, alone: bool) -> Share:
         self.known(entry, ("country", "share"), "origin", "origin")
         country = self.words(entry, "country", "origin").upper()
-        if not re.fullmatch(r"[A-Z]{2}", country):
-            raise self.wrong(
-                "country", entry.get("country", "nothing"), "a two-letter country code such as US, DE or NZ", "origin"
-            )
+        known_country(country)
         given = entry.get("share", 100 if alone else "nothing")
         try:
             percent = Decimal(str(given).removesuffix("%").strip())

@@ -136,6 +136,9 @@ def market_code(name: str, packs: Path = PACKS) -> str:
         return fits_[0]
     if fits_:
         raise MarketUnclear(name, fits_)
-    known = {called.casefold(): h.id for h in markets(packs) for called in (h.id, h.name, *h.called)}
+    # A state of one union is not mistaken for a state of another: eu-lt is near eu-lv, never near us-ct.
+    family = wanted.partition("-")[0] if _CODE.fullmatch(wanted) else ""
+    related = [h for h in markets(packs) if h.id.partition("-")[0] == family] or markets(packs)
+    known = {called.casefold(): h.id for h in related for called in (h.id, h.name, *h.called)}
     close = dict.fromkeys(known[word] for word in near(wanted, known))
     raise MarketUnknown(name, tuple(f"{code} ({head(code, packs).name})" for code in close))

@@ -28,7 +28,7 @@ class Asked:
 
 
 def _dispatcher(_: Delivery, maker: Mapping[str, str], __: str) -> str:
-    return ", ".join(maker_lines(maker))
+    return ", ".join(maker_lines(maker, ""))
 
 
 def _receiver(delivery: Delivery, _: Mapping[str, str], __: str) -> str:

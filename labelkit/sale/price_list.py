@@ -37,6 +37,7 @@ def price_list_pdf(
     *,
     page: str = "letter",
     maker: Mapping[str, str] | None = None,
+    market: str = "",
     tax: str = "",
     notes: Sequence[str] = (),
 ) -> bytes:
@@ -48,7 +49,7 @@ def price_list_pdf(
     wide, high = PAGES[page]
     for start in range(0, len(lines), ROWS_A_PAGE):
         writer.page(wide, high)
-        small = [tax, " · ".join(maker_lines(maker)), *notes, quality_note(words)]
+        small = [tax, " · ".join(maker_lines(maker, market)), *notes, quality_note(words)]
         writer.draw(
             [
                 *_head(words, locale, day, wide, high),
@@ -88,10 +89,10 @@ def _rows(lines: Sequence[Line], wide: int, top: int) -> list[Mark]:
     return [*marks, Shape(line(SIDE, last, right, last), stroke=HAIR, width=180)]
 
 
-def maker_lines(maker: Mapping[str, str]) -> tuple[str, ...]:
-    """The maker's name, address and telephone, line by line, as far as they are known.
+def maker_lines(maker: Mapping[str, str], market: str) -> tuple[str, ...]:
+    """The maker's name, address and telephone, line by line, as far as they are known, as ``market`` orders them.
 
-    >>> maker_lines({"name": "Make-Believe Lane Honey", "city": "Little Sampling", "postcode": "ZZ99 9ZZ"})
+    >>> maker_lines({"name": "Make-Believe Lane Honey", "city": "Little Sampling", "postcode": "ZZ99 9ZZ"}, "uk")
     ('Make-Believe Lane Honey', 'Little Sampling ZZ99 9ZZ')
     """
-    return tuple(filter(None, (maker.get("name"), *address_lines(maker, "phone"))))
+    return tuple(filter(None, (maker.get("name"), *address_lines(maker, "phone", market=market))))

@@ -171,7 +171,7 @@ def draw_labels(state: Reading | None, asked: LabelPrint, day: date, locale: str
     jar = drawn[0].made.content
     if jar.nutrition is not None:
         jar = words_of(case, asked.look, "front", bottled).content
-    whole = set_of(jar, [one.printed.placed[0] for one in drawn], case.warnings, label.panel.get("height"))
+    whole = set_of(jar, [one.printed.placed[0] for one in drawn], case.warnings, label.panel)
     printed = next((one.made for one in drawn if one.made.content.nutrition is not None), drawn[0].made)
     return DrawnLabels(asked, label, lots, drawn, printed.case.unsaid(whole.unsaid), whole, found)
 

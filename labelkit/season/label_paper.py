@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors.labels import PrinterUnknown, SheetUnknown
-from labelkit.labels.sheets import Printer, Sheet, read_sheets, scale, sheet
+from labelkit.labels.label_set import around
+from labelkit.labels.sheets import Printer, Sheet, read_sheets, scale, sheet, sheets
+from labelkit.measures import Length
 from labelkit.record.settings import Setting
 
 if TYPE_CHECKING:
@@ -15,6 +18,8 @@ if TYPE_CHECKING:
     from labelkit.record.work import Work
 
 PRINTERS, SHEETS = "printers", "sheets"
+#: A front goes so far round a jar at most where no sheet is named, in hundredths. Our own eye, no source.
+FRONT_SHARE = 60
 #: The sheet taken where none is named, on letter and on A4. Any other of the catalogue does as well.
 USUAL = {
     "front": ("letter-2x5-102x51", "a4-2x4-99x68"),
@@ -29,14 +34,26 @@ USUAL = {
 }
 
 
-def usual_sheet(kind: str, markets: Sequence[str]) -> str:
+def usual_sheet(kind: str, markets: Sequence[str], jar: Mapping[str, Length] = MappingProxyType({})) -> str:
     """The sheet for a kind of label where none is named: letter in North America, A4 elsewhere.
+
+    Where the usual one does not go onto the ``jar`` (diameter or width, and height of its straight side), it is the
+    largest that does.
 
     >>> usual_sheet("front", ("us-va",)), usual_sheet("wrap", ("eu-de",))
     ('letter-2x5-102x51', 'a4-1x5-200x50')
+    >>> usual_sheet("front", ("eu-de",), {"diameter": Length.of_mm(60), "height": Length.of_mm(45)})
+    'a4-2x7-99x38'
     """
     letter = not markets or markets[0].split("-")[0] in ("us", "ca")
-    return USUAL[kind][0 if letter else 1]
+    usual = sheet(USUAL[kind][0 if letter else 1])
+    if kind not in ("front", "back") or not jar:
+        return usual.name
+    wide = jar["width"].um if "width" in jar else around(jar["diameter"]).um * FRONT_SHARE // 100
+    high = jar["height"].um if "height" in jar else usual.high
+    fitting = [one for one in (usual, *sheets().values()) if one.wide <= wide and one.high <= high]
+    alike = [one for one in fitting if (one.page, one.shape) == (usual.page, usual.shape)]
+    return usual.name if usual in fitting else max(alike, key=lambda one: one.wide * one.high, default=usual).name
 
 
 def kept(state: Reading | None, what: str) -> dict[str, Any]:

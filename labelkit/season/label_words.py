@@ -12,8 +12,11 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+from labelkit.measures import Length
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.reading.label_file import read_label
 from labelkit.record.settings import Setting
+from labelkit.rules.figures.origin import known_country
 from labelkit.rules.glossary import glossary
 from labelkit.rules.label import Label
 from labelkit.season.settings import SeasonSettings, settings_of
@@ -48,6 +51,8 @@ def keep_words(work: Work, asked: LabelWords, day: date) -> tuple[dict[str, Any]
     Raises what the reader of a label file refuses, where a label of any size could not be read from these words.
     """
     now = work.settings()
+    if asked.texts.get("origin"):
+        known_country(asked.texts["origin"])
     label = {**now.get("label", {}), **asked.texts}
     if asked.lines is not None:
         label["lines"] = [line.strip() for line in asked.lines if line.strip()]
@@ -87,6 +92,12 @@ def label_text(
         if table:
             lines += ["", f"[{name}]", *(f"{key} = {toml(value)}" for key, value in table.items())]
     return "\n".join(lines) + "\n"
+
+
+def jar_of(settings: Mapping[str, Any], size: str) -> dict[str, Length]:
+    """The straight side of the jar of a size, as the record's words have it; nothing where they do not say."""
+    panel = settings.get("label", {}).get("jars", {}).get(size, {})
+    return {key: Length.read(text, DEFAULT_LOCALE) for key, text in panel.items()}
 
 
 def label_of_record(state: Reading, size: str, markets: tuple[str, ...] = (), lot: str = "") -> Label:

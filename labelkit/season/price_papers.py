@@ -53,7 +53,7 @@ def price_list_paper(
     ]
     size = paper_size(season.currency, page)
     tax = tax_text(settings, words, locale)
-    return price_list_pdf(lines, words, locale, day, page=size, maker=season.maker, tax=tax)
+    return price_list_pdf(lines, words, locale, day, page=size, maker=season.maker, market=season.first_market, tax=tax)
 
 
 def price_cards(

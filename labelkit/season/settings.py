@@ -30,6 +30,11 @@ class SeasonSettings:
     maker: dict[str, str]
     prices: dict[str, PriceSet]
 
+    @property
+    def first_market(self) -> str:
+        """The code of the market named first; empty where none was named."""
+        return self.markets[0] if self.markets else ""
+
     def size(self, name: str) -> PriceSet:
         """A jar size by its name. Raises :class:`~labelkit.errors.run.JarSizeUnknown`."""
         if name not in self.prices:

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 
+from labelkit.errors.labels import LabelLanguageUnsaid
 from labelkit.labels.case import label_case
 from labelkit.labels.composed import compose
 from labelkit.labels.design import design
 from labelkit.labels.label_set import missing_from
 from labelkit.labels.layout.kinds import place
 from labelkit.measures import Declared, Length
-from labelkit.rules import market
+from labelkit.rules import market, shelf
 from labelkit.rules.label import Label
 from tests.labels.samples import DAY, outline
 
@@ -92,3 +94,38 @@ def test_a_wrap_bears_the_panel_where_the_maker_gave_values_and_the_market_has_o
     label = replace(LABEL, markets=(code,), declares=Declared.of_grams(Decimal(500)), nutrition=amounts)
     content = compose(label_case(label, [market(code, DAY)]), kind=kind).content
     assert (content.nutrition is not None) is borne
+
+
+@pytest.mark.parametrize("head", shelf.markets(), ids=lambda head: head.id)
+def test_the_languages_of_every_market_are_tags_a_reader_of_the_file_knows(head):
+    """BCP 47 (RFC 5646): what a PDF says of its language (ISO 32000-1, 14.9.2) is a tag and no sentence."""
+    content = made(head.id, declares=Declared.of_grams(Decimal(500)))
+    assert all(re.fullmatch(r"[a-z]{2,3}(-[A-Z]{2})?", lang) for lang in content.spoken)
+
+
+def test_a_union_without_a_country_does_not_answer_a_greek_name_in_english():
+    """Regulation (EU) 1169/2011 Art. 15(1): a language easily understood where the food is marketed."""
+    for name, country in (("Μέλι ανθέων", "eu-gr"), ("Горски мед", "eu-bg")):
+        with pytest.raises(LabelLanguageUnsaid, match=country):
+            made("eu", name=name)
+        content = made(country, name=name)
+        assert content.lang == country.replace("eu-gr", "el")[-2:]
+        assert content.of("caution").text[:1] not in "DN"
+
+
+def test_the_address_stands_in_the_order_of_its_country_and_with_the_maker_s_name():
+    given = {"name": "Pretend Hollow", "street": "Am Anger 3", "city": "Musterstadt", "postcode": "00000"}
+    assert made("eu-de", maker=given).of("address").text == "Pretend Hollow · Am Anger 3 · 00000 Musterstadt"
+    assert made("us", maker=given | {"region": "VA"}).of("address").text.endswith("Musterstadt, VA 00000")
+
+
+def test_where_two_readings_of_the_largest_surface_differ_the_larger_letters_are_set():
+    """Regulation (EU) 1169/2011 Art. 13(2), (3): 1.2 mm, and 0.9 mm where the largest surface is under 80 cm².
+
+    A jar of 7 × 8.5 cm: its side is 3.1416 × 7 × 8.5 = 186.9 cm², a third of that 62.3 cm²; one of 4 × 5 cm has 62.8 cm²
+    by either reading.
+    """
+    for across, high, least in (("70", "85", "1.2"), ("40", "50", "0.9")):
+        panel = {"diameter": Length.of_mm(across), "height": Length.of_mm(high)}
+        height = made("eu-de", panel=panel).of("caution").height
+        assert (height.least.mm, height.sure) == (Decimal(least), "second-hand")

@@ -9,11 +9,12 @@ import pytest
 
 from labelkit.errors.labels import DesignUnclear, LabelTooSmall
 from labelkit.labels.design import NAMES, design
-from labelkit.labels.label_set import MAY_SAY, low_enough, may_carry, missing_from, said_on
+from labelkit.labels.label_set import MAY_SAY, low_enough, may_carry, missing_from, said_on, set_of
 from labelkit.labels.layout.kinds import PLACERS, place
 from labelkit.labels.other_content import bucket_tag_content, case_label_content, price_card_content
 from labelkit.labels.outline import Outline
 from labelkit.labels.sheets import sheets
+from labelkit.measures import Length
 from labelkit.paper.marks import BarcodeMark, Text
 from tests.labels.looking import crossing_the_frame, faint, over_the_edge, overlaps, unsaid
 from tests.labels.samples import LOT, MARKETS, label, linked, outline
@@ -125,10 +126,22 @@ def test_the_front_has_to_be_stuck_low_enough_for_the_panel_of_the_jar():
     """21 CFR 101.7(f): the bottom 30 % is that of the panel. By hand: 30 % of 85 mm is 25.5 mm."""
     front = place(label("us"), outline("letter-2x5-102x51"), design("press"))
     top = max(mark.box.top for mark in front.marks if isinstance(mark, Text) and mark.role == "net") / 1000
-    assert f"at most {int(25.5 - top)} mm above the foot" in low_enough(front, 85_000).says
-    low = low_enough(front, 40_000)
-    assert not low.possible and "choose a lower label" in low.says
-    assert low_enough(place(label("eu"), outline("letter-2x5-102x51"), design("press")), 85_000).says == ""
+    assert f"at most {int(25.5 - top)} mm above the foot" in low_enough(front, 85_000)
+    assert low_enough(place(label("eu"), outline("letter-2x5-102x51"), design("press")), 85_000) == ""
+
+
+@pytest.mark.parametrize("code", MARKETS)
+def test_a_label_larger_than_the_side_of_its_jar_is_stopped_in_every_market(code):
+    """By hand: 3.1416 × 30 mm is 94.2 mm round the jar, and the label is 101.6 mm wide and 50.8 mm high."""
+    front, mm = place(label(code), outline("letter-2x5-102x51"), design("press")), Length.of_mm
+    for side, short in (
+        ({"diameter": mm(60), "height": mm(45)}, "50.8 mm high and the jar’s side 45.0 mm"),
+        ({"diameter": mm(30), "height": mm(60)}, "101.6 mm wide and the jar’s way round it 94.2 mm"),
+        ({"width": mm(80), "height": mm(60)}, "101.6 mm wide and the jar’s side 80.0 mm"),
+        ({"diameter": mm(60), "height": mm(60)}, None),
+    ):
+        stops = set_of(label(code), [front], (), side).stops
+        assert any(short in stop for stop in stops) if short else not stops
 
 
 def test_a_wrap_has_the_information_panel_to_the_right_of_the_front():

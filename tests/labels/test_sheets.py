@@ -99,17 +99,44 @@ def test_a_name_says_the_page_the_count_and_the_size_in_whole_millimetres(name):
 @pytest.mark.parametrize("name", ENTRIES)
 def test_colour_over_the_edge_never_reaches_the_next_label_nor_leaves_the_paper(name):
     which = sheet(name)
-    bx, by = which.bleed(1500)
-    grown = [
-        (box.left - bx, box.bottom - by, box.right + bx, box.top + by)
-        for box in map(which.place, range(1, which.count + 1))
-    ]
+    places = range(1, which.count + 1)
+    corners = [(which.place(number).left, which.place(number).bottom) for number in places]
+    rooms = [which.bleed(number, 2000).moved(*corner) for number, corner in zip(places, corners, strict=True)]
+    grown = [(room.left, room.bottom, room.right, room.top) for room in rooms]
     for a, b in itertools.combinations(grown, 2):
         assert a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
     assert all(
         left >= 0 and low >= 0 and right <= which.page_wide and top <= which.page_high
         for left, low, right, top in grown
     )
+
+
+@pytest.mark.parametrize("many", [False, True])
+def test_colour_runs_over_the_outer_edge_of_a_butt_cut_sheet_and_stops_between_its_labels(many):
+    """Read off the printed page: 1.9 mm outside the sheet's labels there is ground, half way into the gap there is, and on
+    the side of the next label its own."""
+    from labelkit.labels.printing import print_lots, print_sheet
+    from tests.labels.samples import label
+    from tests.labels.test_batch import LOTS
+    from tests.labels.test_printed import picture
+
+    name, ground = "letter-2x5-102x51", 60
+    which = sheet(name)
+    made = (
+        print_lots(label("us"), LOTS[:10], name, "ember") if many else print_sheet([(label("us"), 10)], name, "ember")
+    )
+    image = picture(made.pdf, 150)
+
+    def dark(x: int, y: int) -> bool:
+        return image.getpixel((int(x * 150 / 25_400), int((which.page_high - y) * 150 / 25_400))) < ground
+
+    first, last = which.place(1), which.place(10)
+    middle = (first.bottom + first.top) // 2
+    assert dark(first.left - 1700, middle) and not dark(first.left - 2400, middle)
+    assert dark(first.left + 20_000, first.top + 1700) and not dark(first.left + 20_000, first.top + 2400)
+    assert dark(last.right + 1700, (last.bottom + last.top) // 2) and dark(last.right - 20_000, last.bottom - 1700)
+    assert any("edge to edge" in note and "ember" in note for note in made.notes)
+    assert not print_sheet([label("us")], name, "press").about
 
 
 def test_a_part_used_sheet_begins_where_it_is_told_and_the_next_one_at_its_first_place():

@@ -25,6 +25,7 @@ from labelkit.errors.labels import (
     ElementRefused,
     FontRefused,
     GlyphsMissing,
+    LabelLanguageUnsaid,
     LabelStopped,
     LabelTooSmall,
     LogoRefused,
@@ -86,6 +87,11 @@ def placed(wide, high, **changed):
 def pale_design():
     text = template_text("labels/designs/press.toml").replace('colour = "#000000"', 'colour = "#AA8855"', 1)
     return read_design(text, "pale")
+
+
+def greek_in_the_union():
+    words = Label(("eu",), "Μέλι ανθέων", Declared.read("500 g", "en_US"), maker={"name": "Pretend Hollow"})
+    return compose(label_case(words, [market("eu", DAY)]))
 
 
 def nutrition(wide, high, display=""):
@@ -168,6 +174,7 @@ CASES = [
     ),
     (RulerUnlikely, lambda: corrected("a4", mm(145), mm(193), mm(30), mm("48.5")), "A to B was read as 145 mm"),
     (TextRefused, lambda: content(name="דבש"), "runs from right to left"),
+    (LabelLanguageUnsaid, greek_in_the_union, "is in Greek letters, and no country of eu is named"),
     (LabelTooSmall, placed(20_000, 9_000), "does not fit the 20.0 × 9.0 mm label"),
     (DesignUnclear, lambda: design("baroque"), "Design “baroque”: there is none of that name"),
     (ContrastTooLow, pale_design, "the maker stands out from its ground by"),

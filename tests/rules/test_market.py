@@ -7,9 +7,10 @@ from decimal import Decimal
 
 import pytest
 
-from labelkit.errors.rules import FactMissing, MarketUnknown, NoRuleInForce, RulesOverlap
+from labelkit.errors.rules import CountryUnknown, FactMissing, MarketUnknown, NoRuleInForce, RulesOverlap
 from labelkit.rules import market
 from labelkit.rules.blocks import Require
+from labelkit.rules.figures.origin import known_country
 
 HEAD = '[pack]\nname = "{name}"\nlanguages = ["en"]\ncurrency = "USD"\noffice = "the town clerk"\nparents = {parents}\n'
 TAIL = 'cite = { source = "act", clause = "s. 1", read_on = 2026-11-25 }\nsure = "seen"\n'
@@ -183,3 +184,26 @@ def test_an_unknown_market_lists_the_near_ones():
 def test_numbers_with_a_point_are_exact():
     moisture = market("us-md", date(2026, 11, 25)).value("highest moisture", honey="honey")
     assert moisture.value == Decimal("18.6") and isinstance(moisture.value, Decimal)
+
+
+@pytest.mark.parametrize(("wrong", "family"), [("eu-lt", "eu-"), ("eu-ge", "eu-"), ("us-zz", "us-"), ("ca-zz", "ca")])
+def test_a_state_is_mistaken_for_none_of_another_union(wrong, family):
+    with pytest.raises(MarketUnknown) as caught:
+        market(wrong, DAY)
+    near = caught.value.what.partition("Near it: ")[2]
+    assert all(one.strip().startswith(family) for one in near.split(",") if one.strip(" ."))
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ("UK", "United Kingdom is GB"),
+        ("OR", "Oregon is a part of United States, which is US"),
+        ("DEU", "Germany is DE"),
+    ],
+)
+def test_a_country_that_does_not_exist_is_refused_with_the_right_code(typed, meant):
+    """ISO 3166-1 alpha-2, as CLDR holds it with its aliases."""
+    with pytest.raises(CountryUnknown) as caught:
+        known_country(typed)
+    assert meant in caught.value.what and caught.value.field == "origin"

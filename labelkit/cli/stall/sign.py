@@ -50,7 +50,7 @@ def command(
         told,
         words,
         page=paper_size(season.currency, page),
-        maker=maker_lines(season.maker),
+        maker=maker_lines(season.maker, season.first_market),
         heading=heading,
         caution=not no_caution,
     )

@@ -124,7 +124,7 @@ def beside(bare: Board, plan: Plan) -> Iterator[Try]:
     said = _small_print(plan, design, joined=False)
     if not said and not plan.codes:
         return
-    for share in (34, 38, 42, 46, 50):
+    for share in (34, 38, 42, 46, 50, 56, 62):
         edge = outline.wide - outline.wide * share // 100
         column = Box(edge + inset // 2 + 700, inset, outline.wide - inset, outline.high - inset)
         codes_wide, codes_high = block_size(list(plan.codes), column.width, BLOCK_GAP)

@@ -13,6 +13,7 @@ from labelkit.labels.content import Height, LabelContent, Words
 from labelkit.labels.design import Design
 from labelkit.labels.heights import least_size
 from labelkit.paper.fonts import face_for
+from labelkit.paper.kept_together import kept_together
 from labelkit.paper.line_breaking import Room, evened, filled
 from labelkit.paper.marks import Colour, Mark, Text
 
@@ -122,7 +123,7 @@ def wide_enough(held: Sequence[Paragraph], room: Room, top: int, size: int) -> b
         face_for(one.face_key, text).width(word, max(size, one.least()))
         for one in held
         for text in (one.texts if len(one.texts) == count else ())
-        for word in text.split()
+        for word in kept_together(text)
     )
     return wide[1] - wide[0] >= max(LEAST_COLUMN, size * COLUMN_SIZES, longest)
 

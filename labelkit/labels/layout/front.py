@@ -13,7 +13,7 @@ from itertools import product
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.layout.arrange import tries
-from labelkit.labels.layout.board import Board, Plan, Try, board
+from labelkit.labels.layout.board import Board, Plan, Try, board, closer
 from labelkit.labels.layout.codes import (
     Block,
     link_squares,
@@ -31,13 +31,13 @@ from labelkit.paper.marks import Mark, Shape, behind
 GIVE_WAY = (
     "link",
     "storage",
+    "line",
     "ingredients",
     "grade",
     "origin",
     "best_before",
     "address",
     "lot",
-    "line",
     "wording",
     "caution",
 )
@@ -47,8 +47,6 @@ _FREE_WORDS = {"storage": "how to store it", "line": "your own lines", "link": "
 LOT_SYMBOLS = {"code128": "bars of the lot", "datamatrix": "Data Matrix of the lot"}
 
 
-#: The least room from the edge, micrometres: what cutting by hand leaves alone. Common practice, no source.
-LEAST_INSET = 1500
 #: The size of the name in thousandths of the label's side: fine as it is; enough not to give up a symbol; enough not to
 #: give up a slogan or the frame. Our own eye, no source.
 COMFORTABLE, READY, ENOUGH = 95, 75, 55
@@ -67,19 +65,14 @@ def place_front(
     whole = list(kept(content, design, dpi))
     best = _largest(bare, [plan for plan in whole if plan.content is content]) if bare.frame else None
     for room in (plain, closer(plain)):
-        if best is None or (room is plain and not _enough(*best, ENOUGH)):
+        if best is None or (room is plain and not _enough(*best, READY)):
             found = _largest(room, whole)
             best = found if best is None or (found and found[1].title.size > best[1].title.size) else best
     if best is None:
-        best = _largest(bare, list(moved(content))) or _largest(plain, list(moved(content)))
+        best = _largest(closer(plain), list(moved(brief(content))))
     if best is None:
-        raise front_too_small(content, plain, content.without(*GIVE_WAY))
+        raise front_too_small(content, closer(plain), content.without(*GIVE_WAY))
     return finished(best[0], content, best[1])
-
-
-def closer(bare: Board) -> Board:
-    """The same label with the least margin that a cutter leaves alone."""
-    return replace(bare, inset=min(bare.inset, LEAST_INSET), lowest={}, full={})
 
 
 def _largest(bare: Board, plans: Sequence[Plan]) -> tuple[Board, Try] | None:
@@ -113,6 +106,19 @@ def kept(content: LabelContent, design: Design, dpi: int) -> Iterator[Plan]:
         for one in codes:
             link = ("link",) if content.link and not any(block.kind == "link" for block in one) else ()
             yield Plan(words, one, (*gone, *link), level, wanted)
+    short = brief(said[-1])
+    if short is not said[-1]:
+        gone = tuple(role for role in SLOGANS if content.of(role))
+        yield Plan(short, (), (*gone, *(("link",) if content.link else ())), level + 1, ENOUGH)
+
+
+def brief(content: LabelContent) -> LabelContent:
+    """The same with the address by itself, where it also stands with its maker's name."""
+    words = tuple(
+        replace(one, text=one.instead[0], instead=()) if one.role == "address" and one.instead else one
+        for one in content.words
+    )
+    return replace(content, words=words) if words != content.words else content
 
 
 def _codes(content: LabelContent, design: Design, dpi: int) -> Iterator[list[tuple[Block, ...]]]:

@@ -103,10 +103,12 @@ def _ways(
                     yield from ((way, scale) for scale in scales for way in ways)
 
 
-def _kept(codes: list[Block]) -> tuple[bool, int, bool]:
-    """Whether a till number is as high as tills want it, how many things the symbols say, and whether it is upright."""
+def _kept(codes: list[Block]) -> tuple[int, int, bool]:
+    """What the symbols keep: a till number as high as tills want it, rather than a lower one, rather than none; then how
+    many things they say, and whether the till number is upright."""
     tills = [block for block in codes if block.says == "till"]
-    return not any(map(_low, tills)), len({block.says for block in codes}), not any(till.ladder for till in tills)
+    high = sum(1 if _low(till) else 2 for till in tills)
+    return high, len({block.says for block in codes}), not any(till.ladder for till in tills)
 
 
 def _low(block: Block) -> bool:

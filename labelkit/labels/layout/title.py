@@ -18,6 +18,7 @@ from labelkit.labels.logo import Logo
 from labelkit.labels.ornaments.dividers import DIVIDERS
 from labelkit.labels.outline import Zone
 from labelkit.paper.fonts import Box, face_for
+from labelkit.paper.kept_together import kept_together
 from labelkit.paper.line_breaking import Line, broken, even_lines
 from labelkit.paper.marks import Mark, Text
 
@@ -53,28 +54,29 @@ class _Item:
     below: int
 
 
-def set_title(
-    content: LabelContent, design: Design, zone: Zone, most: int, roles=("maker", "name", "line")
-) -> Title | None:
+def set_title(content: LabelContent, design: Design, zone: Zone, most: int, beside: int = 0) -> Title | None:
     """The title with the largest name that fits the zone; None when even the smallest does not.
 
-    Sizes are tried in steps down from ``most``; for each, the name in one, two, three, four lines.
+    Sizes are tried in steps down from ``most``; for each, the name in one, two, three, four lines. ``beside`` is the
+    height of the largest capitals it stands with: those of the name are half as high at least (FDA, A Food Labeling
+    Guide, on the size of the statement of identity under 21 CFR 101.3(d), second-hand).
     """
-    stacked = _largest(content, design, zone, most, roles, columns=1)
+    roles = ("maker", "name", "line")
+    least = max(SMALLEST_NAME, *(_least(content, design, role, beside) for role in roles))
+    stacked = _largest(content, design, zone, (least, most), roles, columns=1)
     languages = len(content.the("name").all)
     if languages == 1 or zone.outline.shape != "rectangle":
         return stacked
-    beside = _largest(content, design, zone, most, roles, columns=languages)
-    if beside is None or (stacked is not None and stacked.size * 100 > beside.size * LARGER_STACKED):
+    columns = _largest(content, design, zone, (least, most), roles, columns=languages)
+    if columns is None or (stacked is not None and stacked.size * 100 > columns.size * LARGER_STACKED):
         return stacked
-    return beside
+    return columns
 
 
 def _largest(
-    content: LabelContent, design: Design, zone: Zone, most: int, roles: Sequence[str], columns: int
+    content: LabelContent, design: Design, zone: Zone, sizes: tuple[int, int], roles: Sequence[str], columns: int
 ) -> Title | None:
-    least = max(SMALLEST_NAME, *(_least(content, design, role) for role in roles))
-    low, high = 0, 0
+    (least, most), low, high = sizes, 0, 0
     size = most
     while size >= least:
         high += 1
@@ -92,12 +94,16 @@ def _largest(
     return best
 
 
-def _least(content: LabelContent, design: Design, role: str) -> int:
+def _least(content: LabelContent, design: Design, role: str, beside: int) -> int:
     words = content.of(role)
     if role != "name" or words is None:
         return 0
     held = design.type[role]
-    return max(least_size(face_for(held.face, text), text, words.height, 0) for text in map(held.cased, words.all))
+    faces = [(face_for(held.face, text), text) for text in map(held.cased, words.all)]
+    return max(
+        max(least_size(face, text, words.height, 0), -(-beside * face.units // (2 * face.extent("H", face.units)[1])))
+        for face, text in faces
+    )
 
 
 def _at(content: LabelContent, design: Design, zone: Zone, size: int, roles, columns: int) -> Title | None:
@@ -152,7 +158,7 @@ def _name_lines(content: LabelContent, design: Design, count: int) -> list[tuple
         if lines is None and count == 2:
             lines = broken(cased, content.lang_of(place))
         if lines is None and len(names) > 1:
-            lines = even_lines(cased, face_for(held.face, cased), len(cased.split()))
+            lines = even_lines(cased, face_for(held.face, cased), len(kept_together(cased)))
         if lines is None:
             return None
         found.append(lines)
@@ -226,11 +232,11 @@ def _fitted(role, cased, faces, held: Type, size: int, limit: int, height, gap: 
     # By the faces themselves, not by their names: a user's font may come anew under the same one.
     least = max(least_size(face, text, height, 1700) for face, text in zip(faces, cased, strict=True))
     for count in (1, 2, 3):
-        if all(len(text.split()) < count for text in cased) and count > 1:
+        if all(len(kept_together(text)) < count for text in cased) and count > 1:
             break
         # What may not part (a number from its unit, a short word from its neighbour) stays in one line.
         lines = [
-            even_lines(text, face, min(count, len(text.split()))) or (text,)
+            even_lines(text, face, min(count, len(kept_together(text)))) or (text,)
             for face, text in zip(faces, cased, strict=True)
         ]
 

@@ -11,7 +11,7 @@ from dataclasses import replace
 from labelkit.errors.labels import LabelTooSmall
 from labelkit.labels.content import LabelContent
 from labelkit.labels.layout.arrange import tries
-from labelkit.labels.layout.board import Board, Plan, board
+from labelkit.labels.layout.board import Board, Plan, board, closer
 from labelkit.labels.layout.net import Net, nets
 from labelkit.labels.outline import Outline
 
@@ -92,7 +92,7 @@ def _least(bare: Board, stays: LabelContent, wider: int, higher: int) -> int:
 
 
 def _takes(outline: Outline, bare: Board, stays: LabelContent) -> bool:
-    larger = board(outline, replace(bare.design, frame="none"), bare.bleed, bare.dpi)
+    larger = closer(board(outline, bare.design, bare.bleed, bare.dpi))
     return next(tries(larger, Plan(stays, ())), None) is not None
 
 

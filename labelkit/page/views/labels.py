@@ -26,7 +26,7 @@ from labelkit.page.worker import Outcome
 from labelkit.season import SeasonContext
 from labelkit.season.label import DPI, DrawnLabels, LabelLook, LabelPaper, LabelPrint, book_labels, draw_labels
 from labelkit.season.label_paper import sheet_named, usual_sheet
-from labelkit.season.label_words import label_of_record
+from labelkit.season.label_words import jar_of, label_of_record
 from labelkit.season.unmet import against_jars
 
 if TYPE_CHECKING:
@@ -157,11 +157,11 @@ class Choice:
 
 def _choice() -> Choice:
     used = frozenset(int(place) for place in request.values.getlist("used") if place.isdigit() and len(place) < 4)
-    kind = typed("kind") or "front"
+    kind, size = typed("kind") or "front", typed("size")
     return Choice(
         typed("lot"),
-        typed("size"),
-        typed("sheet") or usual_sheet(kind, request_context.season().markets),
+        size,
+        typed("sheet") or usual_sheet(kind, request_context.season().markets, jar_of(request_context.settings(), size)),
         typed("design") or "press",
         kind,
         typed("lot_bars") if typed("lot_bars") in LOT_BARS else "none",

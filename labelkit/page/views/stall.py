@@ -109,7 +109,7 @@ def _sign() -> bytes:
     context, mine = request_context.context(), request_context.season()
     situation = request_context.settings().get("situation", {})
     told = sign_words(mine.places(context.day), lambda market: dict(situation))
-    return sign_pdf(told, words, page=_page_size(), maker=maker_lines(mine.maker))
+    return sign_pdf(told, words, page=_page_size(), maker=maker_lines(mine.maker, mine.first_market))
 
 
 # Papers of a loaded day, by the name each is kept under.

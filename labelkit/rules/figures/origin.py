@@ -10,12 +10,13 @@ from fractions import Fraction
 from typing import Any
 
 from labelkit.errors.rules import CountryUnknown, SharesNotWhole, ShareUnclear
-from labelkit.measures.locales import locale_of
+from labelkit.measures.locales import locale_of, territory_alias
 from labelkit.measures.rounding import plain
 from labelkit.rules.blocks import Value
 from labelkit.rules.figures.metric import printed
 from labelkit.rules.findings import Finding, finding_of_value
 from labelkit.rules.market import Market
+from labelkit.rules.shelf import markets
 
 _WHOLE = Decimal(100)
 _MOST_DIGITS = 6  # a share of a few milligrams in a ton
@@ -236,16 +237,29 @@ def country_names(language: str) -> Mapping[str, str]:
 
 
 def known_country(code: str) -> None:
+    """Refuse what is no country of ISO 3166-1, with the code that is probably meant.
+
+    >>> known_country("GB")
+    >>> known_country("UK")
+    Traceback (most recent call last):
+    labelkit.errors.rules.CountryUnknown: “UK” is not the two-letter code of a country. United Kingdom is GB.
+      Why: A country of origin has to be one the buyer can find.
+      Do:  Use the two-letter code of ISO 3166-1, for example ES for Spain or AR for Argentina.
+    """
     names = country_names("en")
     if code in names and code not in _NOT_COUNTRIES:
         return
+    state = next((head for head in markets() if head.id.partition("-")[2] == code.casefold()), None)
+    if state is not None:
+        country = state.id.partition("-")[0].upper()
+        raise CountryUnknown(code, f" {state.name} is a part of {names.get(country, country)}, which is {country}.")
     by_name = {name.casefold(): found for found, name in names.items()}
-    close = difflib.get_close_matches(code.casefold(), by_name, n=1)
-    meant = _USUAL.get(code) or (by_name[close[0]] if close else "")
-    raise CountryUnknown(code, f" {names[meant]} is {meant}." if meant else "")
+    close = difflib.get_close_matches(code.casefold(), by_name, n=1) if len(code) > 3 else []
+    meant = _USUAL.get(code) or territory_alias(code) or (by_name[close[0]] if close else "")
+    raise CountryUnknown(code, f" {names[meant]} is {meant}." if meant in names else "")
 
 
-# What people write for a country that has another code.
-_USUAL = {"UK": "GB", "USA": "US", "EL": "GR"}
+# What people write for a country that has another code, beside the aliases the language data knows.
+_USUAL = {"EL": "GR", "ENG": "GB", "GER": "DE"}
 # Codes the language data carries that are no countries: unions, unknown, and private use.
 _NOT_COUNTRIES = frozenset({"EU", "EZ", "UN", "XA", "XB", "ZZ", "QO"})
