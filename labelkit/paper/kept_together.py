@@ -84,7 +84,7 @@ def _belongs(held: list[str], word: str, after: list[str]) -> bool:
     if _NUMBER.fullmatch(word) and _CODE.fullmatch(before) and any(map(_YEAR.fullmatch, held[-2:-1])):
         # 2028 JN 30
         return True
-    return bool(_PERCENT.match(word)) or _ends_a_place(before, word)
+    return bool(_PERCENT.match(word) and before[:1].isupper()) or _ends_a_place(before, word)
 
 
 def _ends_a_place(before: str, word: str) -> bool:

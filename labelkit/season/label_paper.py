@@ -47,7 +47,7 @@ def usual_sheet(kind: str, markets: Sequence[str], jar: Mapping[str, Length] = M
     """
     letter = not markets or markets[0].split("-")[0] in ("us", "ca")
     usual = sheet(USUAL[kind][0 if letter else 1])
-    if kind not in ("front", "back") or not jar:
+    if kind not in ("front", "back", "nutrition") or not jar:
         return usual.name
     wide = jar["width"].um if "width" in jar else around(jar["diameter"]).um * FRONT_SHARE // 100
     high = jar["height"].um if "height" in jar else usual.high

@@ -47,7 +47,7 @@ def test_every_label_of_a_run_reads_as_its_own_lot_and_link(look):
 def test_a_run_of_small_labels_reads_by_its_small_squares_and_its_plain_text():
     import pypdfium2
 
-    result = print_lots(replace(label("us"), lot_bars="datamatrix"), LOTS[:9], "a4-2x7-99x38", "press")
+    result = print_lots(replace(label("us"), lot_bars="datamatrix"), LOTS[:9], "letter-3x3-64x76", "press")
     texts = read(picture(result.pdf, 600))["Data Matrix"]
     assert sorted(texts) == sorted(LOTS[:9])
     said = pypdfium2.PdfDocument(result.pdf)[0].get_textpage().get_text_range()

@@ -15,7 +15,7 @@ from tests.labels.test_kinds import CASE
 from tests.labels.test_printed import first_label, picture
 
 LARGE = "a4-2x2-99x139"
-SMALL = "letter-4x5-d51"
+SMALL = "letter-3x3-64x76"
 #: Numbers whose check digits follow the GS1 General Specifications, section 7.9; 952 is GS1's prefix for examples.
 EAN_13, EAN_8, UPC_A = "9521234543213", "95200002", "012345678905"
 CASE_NUMBER = "19521234543210"
