@@ -189,7 +189,18 @@ def test_a_till_number_that_stands_on_no_label_is_told(labelkit, label):
 
 def test_a_digital_link_says_number_and_lot(labelkit, label):
     """GS1 Digital Link: URI Syntax 1.2: the GTIN in fourteen digits under 01, the lot under 10."""
-    line = ("labels", "--label", label, "--kind", "back", "--number", JAR, "--digital-link", "--sheet", "letter-2x3-102x85")
+    line = (
+        "labels",
+        "--label",
+        label,
+        "--kind",
+        "back",
+        "--number",
+        JAR,
+        "--digital-link",
+        "--sheet",
+        "letter-2x3-102x85",
+    )
     assert labelkit(*line, "--lot", LOTS[0], "--count", "1").code in (0, 1)
     assert codes_in("labels.pdf")["QRCode", f"https://id.gs1.org/01/0{JAR}/10/{LOTS[0]}"] == 1
     labelkit(*line, "--lots", ",".join(LOTS), "--link", "https://honey.example")
