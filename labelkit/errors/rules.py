@@ -279,6 +279,7 @@ class CountryUnknown(Refused):
     field = "origin"
 
     def __init__(self, code: str, near: str) -> None:
+        self.near = near
         super().__init__(
             what=f"“{code}” is not the two-letter code of a country.{near}",
             why="A country of origin has to be one the buyer can find.",

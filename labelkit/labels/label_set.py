@@ -241,16 +241,23 @@ def too_large(placed: Placed, side: Mapping[str, Length]) -> str:
     wide, high = placed.outline.wide, placed.outline.high
     room = side["width"] if "width" in side else around(side["diameter"]) if "diameter" in side else None
     if "height" in side and high > side["height"].um:
-        short, what = f"{high / 1000:.1f} mm high and the jar’s side {side['height'].um / 1000:.1f} mm", "lower"
-    elif room is not None and wide > room.um:
+        short, what = f"{high / 1000:.1f} mm high and the jar's side {side['height'].um / 1000:.1f} mm", "lower"
+    elif room is not None and wide - _closing(placed) > room.um:
         way = "side" if "width" in side else "way round it"
-        short, what = f"{wide / 1000:.1f} mm wide and the jar’s {way} {room.um / 1000:.1f} mm", "narrower"
+        short, what = f"{wide / 1000:.1f} mm wide and the jar's {way} {room.um / 1000:.1f} mm", "narrower"
     else:
         return ""
     return (
-        f"The {placed.content.kind} label is {short}: choose a {what} label, or correct the jar’s size if more of its side "
+        f"The {placed.content.kind} label is {short}: choose a {what} label, or correct the jar's size if more of its side "
         "is straight."
     )
+
+
+def _closing(placed: Placed) -> int:
+    """How far a wrap may close over its own beginning: as far as nothing stands there."""
+    if placed.content.kind != "wrap":
+        return 0
+    return min(mark.box.left for mark in placed.marks if not getattr(mark, "behind", False))
 
 
 def low_enough(placed: Placed, panel_high_um: int) -> str:

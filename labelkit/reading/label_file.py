@@ -25,6 +25,7 @@ from labelkit.errors.label_file import (
     SituationContradicts,
 )
 from labelkit.errors.measures import DayUnclear
+from labelkit.errors.rules import CountryUnknown
 from labelkit.measures import Declared, Length, Volume
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.reading.situation import contradiction, fact_of
@@ -263,7 +264,12 @@ class _Reader:
     def share(self, entry: Mapping[str, Any], *, alone: bool) -> Share:
         self.known(entry, ("country", "share"), "origin", "origin")
         country = self.words(entry, "country", "origin").upper()
-        known_country(country)
+        try:
+            known_country(country)
+        except CountryUnknown as told:
+            hint = f" ({told.near.strip()})" if told.near else ""
+            wanted = f"a two-letter country code such as US, DE or NZ{hint}"
+            raise self.wrong("country", entry.get("country", "nothing"), wanted, "origin") from told
         given = entry.get("share", 100 if alone else "nothing")
         try:
             percent = Decimal(str(given).removesuffix("%").strip())

@@ -135,9 +135,9 @@ def test_a_label_larger_than_the_side_of_its_jar_is_stopped_in_every_market(code
     """By hand: 3.1416 × 30 mm is 94.2 mm round the jar, and the label is 101.6 mm wide and 50.8 mm high."""
     front, mm = place(label(code), outline("letter-2x5-102x51"), design("press")), Length.of_mm
     for side, short in (
-        ({"diameter": mm(60), "height": mm(45)}, "50.8 mm high and the jar’s side 45.0 mm"),
-        ({"diameter": mm(30), "height": mm(60)}, "101.6 mm wide and the jar’s way round it 94.2 mm"),
-        ({"width": mm(80), "height": mm(60)}, "101.6 mm wide and the jar’s side 80.0 mm"),
+        ({"diameter": mm(60), "height": mm(45)}, "50.8 mm high and the jar's side 45.0 mm"),
+        ({"diameter": mm(30), "height": mm(60)}, "101.6 mm wide and the jar's way round it 94.2 mm"),
+        ({"width": mm(80), "height": mm(60)}, "101.6 mm wide and the jar's side 80.0 mm"),
         ({"diameter": mm(60), "height": mm(60)}, None),
     ):
         stops = set_of(label(code), [front], (), side).stops

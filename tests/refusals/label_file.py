@@ -54,7 +54,7 @@ CASES = [
     (LabelValueWrong, with_('best_before = "June 2028"\n'), "line 4: best_before = “June 2028” is not a day"),
     (LabelValueWrong, with_('best_before = "2028-13"\n'), "2028-13"),
     (LabelValueWrong, with_('origin = "US"\n'), "begun with a line [[origin]]"),
-    (LabelValueWrong, with_('origin = [{ country = "USA" }]\n'), "a two-letter country code"),
+    (LabelValueWrong, with_('origin = [{ country = "UK" }]\n'), "DE or NZ (United Kingdom is GB.)"),
     (LabelValueWrong, with_('origin = [{ country = "US", share = "most" }]\n'), "a number of percent"),
     (LabelValueWrong, with_('origin = [{ country = "US" }, { country = "AR" }]\n'), "a number of percent"),
     (
