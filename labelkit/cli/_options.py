@@ -11,6 +11,7 @@ from typing import Any
 
 import click
 
+from labelkit.cli._clock import clock_option
 from labelkit.errors import LabelkitError
 from labelkit.errors.cli import UsageUnclear
 
@@ -337,7 +338,8 @@ def grouped(pairs: Iterable[tuple[str, Any]]) -> dict[str, tuple[Any, ...]]:
 
 
 def once_option(function: Callable) -> Callable:
-    """``--once KEY``: repeating a step under its key books nothing twice."""
+    """``--once KEY``: repeating a step under its key books nothing twice; and the word for the clock."""
+    function = clock_option(function)
     return click.option(
         "--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice."
     )(function)

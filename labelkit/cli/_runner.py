@@ -19,6 +19,7 @@ from typing import Any
 import click
 
 from labelkit import __version__
+from labelkit.cli._clock import SAID, clock_option
 from labelkit.cli._group import LazyGroup
 from labelkit.cli._progress import shown_on_terminal
 from labelkit.errors import LabelkitError
@@ -50,6 +51,7 @@ def answering(function: Callable[..., Answer]) -> Callable:
     @functools.wraps(function)
     def wrapped(invocation: click.Context, /, *args, as_json: bool, **kwargs):
         context = invocation.ensure_object(CommandContext)
+        context = replace(context, clock_is_right=invocation.meta.get(SAID, context.clock_is_right))
         with shown_on_terminal(invocation.command_path):
             answer = function(context, *args, **kwargs)
         if context.heard is not None:
@@ -106,6 +108,7 @@ def _spell(value: Any) -> Any:
     help="How you write numbers, for example de_DE.",
 )
 @click.option("--who", metavar="NAME", envvar="LABELKIT_WHO", help="Who books this, for the record.")
+@clock_option
 @click.version_option(__version__, prog_name="labelkit")
 @click.pass_context
 def program(context: click.Context, record: str | None, day: str | None, locale: str, who: str | None) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from labelkit.errors import RecordRefused, Refused
+from labelkit.errors import AskedAbout, RecordRefused, Refused
 
 
 class RecordMissing(RecordRefused):
@@ -222,14 +222,28 @@ class KeyReused(RecordRefused):
         )
 
 
-class ClockBackwards(RecordRefused):
+class ClockBackwards(AskedAbout):
     """A clock that is behind what has been booked."""
 
     def __init__(self, at: str, last: str, seq: int) -> None:
         super().__init__(
             what=f"The clock says {at}, but event {seq} was booked at {last}.",
-            why="A record whose times run backwards convinces no inspector; nothing was booked.",
-            do="Set the clock and the time zone of this machine right, then repeat the command.",
+            why="A record whose times run backwards convinces no inspector. Nothing was booked.",
+            do="Set the clock and the time zone of this machine right, then repeat the command. If the clock is right and "
+            "the earlier one ran ahead: repeat it with --clock-is-right, and correct the days that are wrong (labelkit "
+            '--clock-is-right record correct EVENT --day YYYY-MM-DD --because "the clock ran ahead").',
+        )
+
+
+class ClockFarAhead(AskedAbout):
+    """A clock far ahead of what was booked last."""
+
+    def __init__(self, at: str, last: str, seq: int) -> None:
+        super().__init__(
+            what=f"The clock says {at}, and event {seq}, the last one, was booked at {last}.",
+            why="A booking under a clock that runs ahead has a wrong day and lot code. Nothing was booked.",
+            do="Set the clock of this machine right, then repeat the command. If nothing was booked for so long and the "
+            "clock is right, repeat it with --clock-is-right.",
         )
 
 

@@ -28,13 +28,16 @@ from labelkit.lots.received import Receive
 from labelkit.measures import Mass, show_both, total
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.record.engine import sa
+from labelkit.record.kinds import KINDS
 from labelkit.record.reading import AT_HAND, Reading
 from labelkit.record.tables import event, movement, strike
+from labelkit.trace.booked import Correct
 from labelkit.trace.relabel import Relabel
 
 _WORDS = {Account.JARS: "in stock", Account.STALL: "at the stall", Account.HELD: "on hold", Account.SOLD: "sold"}
 _LARGEST = 2**63
 _ONLY_TAKE = (Account.LOST, Account.WATER, Account.FED)  # nothing ever comes back from there
+_AT_A_BUCKET = tuple(kind for kind, cls in KINDS.items() if issubclass(cls, Drain | BucketStep))
 # The kinds of event that bring a bucket or a lot into being.
 _MAKERS = (WeighIn.kind, Receive.kind, Blend.kind, "run", Relabel.kind)
 
@@ -58,7 +61,7 @@ def check_days(record: Reading, happened: Sequence[Any], today: date) -> None:
 
     Raises :class:`~labelkit.errors.record.DayLaterThanClock` and :class:`~labelkit.errors.record.DayBeforeItsHoney`.
     """
-    made = {name: each.day.isoformat() for each in happened if (name := _made(each))}
+    made = {name: day.isoformat() for name, day in days_made(happened).items()}
     needs = [(each, m.lot) for each in happened for m in _needs(each)]
     first = _first_days(record, {lot for _, lot in needs}) | made
     for each in happened:
@@ -70,8 +73,37 @@ def check_days(record: Reading, happened: Sequence[Any], today: date) -> None:
             raise DayBeforeItsHoney(each.title, each.day.isoformat(), lot, first[lot])
 
 
+def days_made(happened: Iterable[Any]) -> dict[str, date]:
+    """On which day these events make which buckets and lots."""
+    return {name: each.day for each in happened if (name := _made(each))}
+
+
 def _made(each: Any) -> str | None:
     return _bucket_made(each) or _lot_made(each) or (each.into if isinstance(each, Relabel) else None)
+
+
+def check_later(record: Reading, made: dict[str, date]) -> None:
+    """What was booked on these before does not come before they were made: a correction may have moved their day.
+
+    Raises :class:`~labelkit.errors.record.DayBeforeItsHoney`.
+    """
+    if not made:
+        return
+    taken = (
+        sa.select(movement.c.lot, event.c.kind, sa.func.min(event.c.day))
+        .join(event, event.c.seq == movement.c.event)
+        .where(
+            movement.c.lot.in_(tuple(made)),
+            movement.c.account.not_in(SOURCES),
+            sa.or_(movement.c.mass_mg < 0, event.c.kind.in_(_AT_A_BUCKET)),
+            event.c.kind != Correct.kind,
+            ~sa.exists().where(strike.c.event == movement.c.event),
+        )
+        .group_by(movement.c.lot, event.c.kind)
+    )
+    for lot, kind, day in record.connection.execute(taken):
+        if day < made[lot].isoformat():
+            raise DayBeforeItsHoney(KINDS[kind].title, day, lot, made[lot].isoformat())
 
 
 def check_names(record: Reading, happened: Sequence[Any]) -> None:

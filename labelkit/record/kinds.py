@@ -7,6 +7,7 @@ from labelkit.lots.bucket import Blend, Drain, WeighIn
 from labelkit.lots.bucket_life import Measured, Note, TakenOut, Treated
 from labelkit.lots.received import Receive
 from labelkit.plan.kept_plan import PlanKept
+from labelkit.record.clock import ClockSaid
 from labelkit.record.people import Forget, Protect
 from labelkit.record.settings import Setting
 from labelkit.run.bottling import Run
@@ -56,5 +57,6 @@ KINDS = {
         Empties,
         StockTake,
         PlanKept,
+        ClockSaid,
     )
 }

@@ -46,19 +46,26 @@ class Record:
 
     @contextmanager
     def work(
-        self, *, who: str, at: datetime, key: str | None = None, salt: Callable[[], str] | None = None
+        self,
+        *,
+        who: str,
+        at: datetime,
+        key: str | None = None,
+        salt: Callable[[], str] | None = None,
+        clock_is_right: bool = False,
     ) -> Iterator[Work]:
         """A step: holds the record for writing, and rolls back whatever was not committed.
 
         ``at`` is the time of booking with its zone, ``who`` the person, ``key`` a name the caller gives this very
-        step, so that repeating it books nothing twice. ``salt`` gives 256 bits nobody guesses for each new name.
+        step, so that repeating it books nothing twice. ``salt`` gives 256 bits nobody guesses for each new name,
+        ``clock_is_right`` is a person's word for a clock that is far from the last booking.
 
         Raises :class:`~labelkit.errors.record.RecordBusy` when another station holds the record too long,
-        :class:`~labelkit.errors.record.ClockBackwards`, :class:`~labelkit.errors.record.TimeWithoutZone`, and what
-        the guards refuse.
+        :class:`~labelkit.errors.record.ClockBackwards`, :class:`~labelkit.errors.record.ClockFarAhead`,
+        :class:`~labelkit.errors.record.TimeWithoutZone`, and what the guards refuse.
         """
         with adapter.writing(self._engine, self.where) as connection:
-            yield Work(connection, self.where, who, at, key, salt)
+            yield Work(connection, self.where, who, at, key, salt, clock_is_right)
 
     def remember(self, folder: Path, what: str) -> None:
         """Remember where copies (``what``: copies) or exports (export) were put, to forget people there too."""

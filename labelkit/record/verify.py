@@ -17,6 +17,7 @@ from typing import Any
 from labelkit.errors.record import DiskError
 from labelkit.record import engine as adapter
 from labelkit.record.chain import BEGINNING, Seal, digest, envelope, seal_of
+from labelkit.record.clock import CLOCKS_AGREE_TO, ClockSaid
 from labelkit.record.codec import Unkeepable, read, written
 from labelkit.record.derive import rows_of
 from labelkit.record.guards import rules_expected, rules_found
@@ -27,7 +28,6 @@ from labelkit.record.reading import AT_HAND, Reading
 from labelkit.record.record import Record
 from labelkit.record.tables import COLUMNS, DERIVED, event, movement
 from labelkit.record.verify_people import Given, people_faults, withheld
-from labelkit.record.work import CLOCKS_AGREE_TO
 from labelkit.trace.booked import Correct
 
 sa = adapter.sa
@@ -181,7 +181,7 @@ def _time(row: Any, walk: _Walk) -> None:
             row.seq, "changed", f"event {row.seq} was booked at “{row.recorded_at}”, which is no time with a zone"
         )
         return
-    if backwards:
+    if backwards and row.kind != ClockSaid.kind:  # a person said that the clock is right
         walk.fault(row.seq, "clock", f"event {row.seq} was booked at {at.isoformat()}, before the one it follows")
     walk.at = at
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from typing import Any, NamedTuple
 
 from labelkit.errors.record import (
-    ClockBackwards,
     ConnectionLost,
     CorrectionRefused,
     EventUnkeepable,
@@ -19,10 +18,19 @@ from labelkit.errors.record import (
     TimeWithoutZone,
 )
 from labelkit.record.chain import digest, envelope
+from labelkit.record.clock import ClockSaid, clock_said
 from labelkit.record.codec import Unkeepable, read, write
 from labelkit.record.derive import Rows, rows_of
 from labelkit.record.engine import lock_writers, sa
-from labelkit.record.invariants import check_alone, check_balances, check_days, check_holds, check_names
+from labelkit.record.invariants import (
+    check_alone,
+    check_balances,
+    check_days,
+    check_holds,
+    check_later,
+    check_names,
+    days_made,
+)
 from labelkit.record.kinds import KINDS
 from labelkit.record.people import (
     Forget,
@@ -41,8 +49,6 @@ from labelkit.record.verify_people import Given
 from labelkit.trace.booked import Booked, Correct
 from labelkit.trace.hold import holds_after
 
-# Stations that share a record never agree to the second, and a station may have waited for its turn.
-CLOCKS_AGREE_TO = timedelta(minutes=10)
 _AT_ONCE = 2_000
 
 
@@ -76,6 +82,7 @@ class Work(Reading):
         at: datetime,
         key: str | None,
         salt: Callable[[], str] | None = None,
+        clock_is_right: bool = False,
     ) -> None:
         super().__init__(connection, where)
         self.people = People(connection, salt or new_salt)
@@ -85,12 +92,14 @@ class Work(Reading):
         if "\x00" in who + (key or ""):
             raise EventUnkeepable("step", "a name holds a character that cannot be printed")
         self._head = self.head()
-        if self._head.at and at < self._head.at - CLOCKS_AGREE_TO:
-            raise ClockBackwards(at.isoformat(), self._head.at.isoformat(), self._head.seq)
-        self.booked_before = self.of_key(key) if key is not None else ()
+        self._clock = clock_said(at, self._head.at, self._head.seq, clock_is_right)
+        before = self.of_key(key) if key is not None else ()
+        self.booked_before = tuple(each for each in before if each.kind != ClockSaid.kind)
         self.committed = False
         self._added: list[Booked] = []
+        self._parts = 0
         self._touched: set[str] = set()
+        self._made: dict[str, date] = {}
         self._held = self.holds()
 
     def add(self, happened: Any) -> Booked:
@@ -150,6 +159,7 @@ class Work(Reading):
     def check(self) -> None:
         """Refuse the step as it stands now where a balance would not close; :meth:`commit` does this as well."""
         self._check_stand_ins()
+        check_later(self, self._made)
         check_balances(self, self._touched)
 
     def commit(self) -> tuple[Booked, ...]:
@@ -175,10 +185,12 @@ class Work(Reading):
         if self.booked_before:
             self._added += [Booked(0, happened, self.who, self.at) for happened in batch]
             return
+        self._say_clock()
         kept = [self._kept(happened) for happened in batch]
         bodies = [self._body(happened) for happened in kept]
         check_names(self, batch)
         check_days(self, batch, self.at.date())
+        self._made |= days_made(batch)
         for happened in batch:
             check_holds(self._held, happened)
             self._held = holds_after(self._held, happened)
@@ -188,6 +200,13 @@ class Work(Reading):
         if isinstance(batch[0], Correct):  # it may have struck a hold
             self._held = self.holds()
             self._stand_ins = None
+
+    def _say_clock(self) -> None:
+        """Keep the word for the clock, where one was needed, before the first event of the step."""
+        if self._clock is not None:
+            said, self._clock = self._clock, None
+            self._write([said], [None], [self._stamp(said, self._body(said))])
+            self._added.clear()
 
     def _write(self, batch: Sequence[Any], struck: Sequence[Any], stamped: Sequence[Stamped]) -> None:
         rows = Rows()
@@ -218,7 +237,8 @@ class Work(Reading):
         return body
 
     def _stamp(self, happened: Any, body: str) -> Stamped:
-        seq, part, at = self._head.seq + 1, len(self._added), self.at.isoformat()
+        seq, part, at = self._head.seq + 1, self._parts, self.at.isoformat()
+        self._parts += 1
         day, previous = happened.day.isoformat(), self._head.hash
         hash = digest(previous, envelope(seq, happened.kind, day, at, self.who, self.key, part, body))
         self._head = Head(seq, hash, self.at)
@@ -282,7 +302,7 @@ class Replay(Work):
         if self._head.seq:
             raise RecordInTheWay(where)
         self.key, self.booked_before, self.committed = None, (), False
-        self._added, self._touched = [], set()
+        self._added, self._touched, self._made = [], set(), {}
         self.given = Given()
 
     @property

@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING
 
-from labelkit.lots.bucket import Drain, WeighIn
 from labelkit.lots.code import lot_code
 from labelkit.measures import NOTHING, Mass, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
@@ -101,7 +100,7 @@ def _run(work: Work, asked: Bottling, day: date, locale: str) -> Run:
 def explained(state: Reading, bucket: Bucket) -> Mass:
     """How much more than it held may come out of a bucket: two steps of its scale, and the share the producer lets pass."""
     limits = limits_of(state.settings())
-    weighings = [each.weighing for each in bucket.history if isinstance(each, WeighIn | Drain)]
+    weighings = [getattr(each, "weighing", None) for each in bucket.history]
     steps = [2 * weighing.division for weighing in weighings if weighing and weighing.division]
     return max(steps, default=limits.noise) + bucket.holds.times(limits.unexplained / 100)
 

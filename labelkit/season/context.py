@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
@@ -25,6 +25,7 @@ class Season:
     who: str = ""
     clock: datetime | None = None
     salt: Callable[[], str] | None = None  # 256 bits nobody guesses, for each new name; at random unless given
+    clock_is_right: bool = False  # a person's word, where the clock is far from the last booking
 
     @contextmanager
     def work(self, key: str | None = None) -> Iterator[Work]:
@@ -33,14 +34,14 @@ class Season:
         ``key`` names this very step: repeating it under the same key books nothing twice. Raises what the record
         refuses: :class:`~labelkit.errors.record.RecordBusy`, :class:`~labelkit.errors.record.ClockBackwards` …
         """
-        with self.record.work(who=self.who, at=self.now, key=key, salt=self.salt) as work:
+        with self._step(key) as work:
             yield work
             work.commit()
 
     @contextmanager
     def rehearsal(self) -> Iterator[Work]:
         """The same step before all the same guards, and nothing of it is kept."""
-        with self.record.work(who=self.who, at=self.now) as work:
+        with self._step() as work:
             yield work
 
     @contextmanager
@@ -48,6 +49,9 @@ class Season:
         """Several questions answered from one state of the record."""
         with self.record.reading() as state:
             yield state
+
+    def _step(self, key: str | None = None) -> AbstractContextManager[Work]:
+        return self.record.work(who=self.who, at=self.now, key=key, salt=self.salt, clock_is_right=self.clock_is_right)
 
     @property
     def now(self) -> datetime:
@@ -64,16 +68,18 @@ def open_season(
     salt: Callable[[], str] | None = None,
     create: bool = False,
     to_read: bool = False,
+    clock_is_right: bool = False,
 ) -> Iterator[Season]:
     """Open the season whose record is this file or ``postgresql://`` address; closed again when the block ends.
 
-    ``create`` begins a new record where there is none, ``to_read`` also opens one that cannot be written. Raises a
+    ``create`` begins a new record where there is none, ``to_read`` also opens one that cannot be written,
+    ``clock_is_right`` books under a clock that is far from the last booking. Raises a
     :class:`~labelkit.errors.RecordRefused` that says what is wrong, and then has changed nothing.
     """
     from labelkit.record import open_record
 
     with open_record(where, create=create, to_read=to_read) as record:
-        yield Season(record, who, clock, salt)
+        yield Season(record, who, clock, salt, clock_is_right)
 
 
 @dataclass(frozen=True)
@@ -89,6 +95,7 @@ class SeasonContext:
     who: str = ""
     clock: datetime | None = None
     salt: Callable[[], str] | None = None
+    clock_is_right: bool = False
 
     @property
     def where(self) -> str:
@@ -104,7 +111,13 @@ class SeasonContext:
     def season(self, *, create: bool = False, to_read: bool = False) -> Iterator[Season]:
         """The season open for as long as the block lasts; see :func:`open_season`."""
         with open_season(
-            self.where, who=self.who, clock=self.clock, salt=self.salt, create=create, to_read=to_read
+            self.where,
+            who=self.who,
+            clock=self.clock,
+            salt=self.salt,
+            create=create,
+            to_read=to_read,
+            clock_is_right=self.clock_is_right,
         ) as season:
             yield season
 

@@ -19,11 +19,12 @@ from labelkit.errors.record import (
     CorrectionDoesNotClose,
     CorrectionRefused,
     CorrectionValueNotFor,
+    DayBeforeItsHoney,
     JarsTooFew,
     MassNotConserved,
 )
 from labelkit.errors.run import RestHeavierThanBucket, RunTakesTooMuch
-from labelkit.lots.bucket import BucketStep, Weighing, net_of
+from labelkit.lots.bucket import BucketStep, WeighIn, Weighing, net_of
 from labelkit.lots.bucket_life import DRIED, Measured, TakenOut, Treated
 from labelkit.lots.movement import Account
 from labelkit.lots.plausible import check_plausible
@@ -49,6 +50,14 @@ _OF_STEP = {
 }
 _OF_RUN = ("jars", "left", "day")
 _OF_SALE = ("jars", "day")
+_NOT_CLOSING = (
+    BucketTooEmpty,
+    DayBeforeItsHoney,
+    JarsTooFew,
+    MassNotConserved,
+    RestHeavierThanBucket,
+    RunTakesTooMuch,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +109,7 @@ def put_right(work: Work, event: int, because: str, changes: Changes, day: date)
         for later, instead in again:
             booked += work.correct(later.seq, f"follows event {booked[1].seq}: {because}", instead, day=day)
         work.check()
-    except (BucketTooEmpty, JarsTooFew, MassNotConserved, RestHeavierThanBucket, RunTakesTooMuch) as trouble:
+    except _NOT_CLOSING as trouble:
         raise CorrectionDoesNotClose(event, trouble.what, _later(work, wrong)) from None
     return _done(event, booked)
 
@@ -175,7 +184,10 @@ def _stepped(step: BucketStep, changes: Changes) -> BucketStep:
 def _weighed(event: CameIn, changes: Changes) -> CameIn:
     net, weighing = _scale(event.bucket, event.net, event.weighing, changes)
     moisture = event.moisture if changes.moisture is None else changes.moisture
-    right = replace(event, net=net or event.net, weighing=weighing, moisture=moisture, day=changes.day or event.day)
+    day = changes.day or event.day
+    right = replace(event, net=net or event.net, weighing=weighing, moisture=moisture, day=day)
+    if isinstance(right, WeighIn) and right.harvested == event.day:  # never said apart: the day it was weighed
+        right = replace(right, harvested=day)
     check_plausible(right)
     return right
 

@@ -90,5 +90,8 @@ def book_everything(where):
         work.forget("Hill café", "asked by letter")
         work.add(Protect(LATER, (work.people.kept(1).mention,)))
         work.commit()
+    with record.work(who="Ada", at=AT + timedelta(days=400), clock_is_right=True) as work:
+        work.add(Empties(LATER, "one pound", 1, 1, "found"))
+        work.commit()
     assert {each.kind for each in record.events()} == set(KINDS), "a kind of event nobody tries here"
     return record

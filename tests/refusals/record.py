@@ -9,6 +9,7 @@ from pathlib import Path
 
 from labelkit.errors.record import (
     ClockBackwards,
+    ClockFarAhead,
     ConnectionLost,
     CopyFailed,
     CorrectionDoesNotClose,
@@ -234,6 +235,7 @@ CASES = [
     (RecordInUse, in_folder(restore_while_open), "open on another station"),
     (ImportRefused, in_folder(export_is_missing), "cannot be taken in"),
     (ClockBackwards, at(AT - timedelta(days=1)), "event 13 was booked at 2026-07-20T19:00:00+02:00"),
+    (ClockFarAhead, at(AT + timedelta(days=365)), "event 13, the last one, was booked at 2026-07-20T19:00:00+02:00"),
     (TimeWithoutZone, at(datetime(2026, 8, 1, 9, 0)), "no time zone"),
     (NothingToSet, nothing_to_set, "at least one thing"),
     (KeyReused, in_season(same_key), "market day"),
