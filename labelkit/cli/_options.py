@@ -345,6 +345,11 @@ def once_option(function: Callable) -> Callable:
     )(function)
 
 
+def note_option(function: Callable) -> Callable:
+    """``--note WORDS``: words kept with what is booked."""
+    return click.option("--note", "words", metavar="WORDS", default="", help="A note to keep with it.")(function)
+
+
 def because_option(function: Callable) -> Callable:
     """``--because WORDS``: why something that is asked about is right; kept with what is booked."""
     return click.option(

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import JAR_LIMIT, JAR_MASS, MASS, because_option, by_size, once_option
+from labelkit.cli._options import JAR_LIMIT, JAR_MASS, MASS, because_option, by_size, note_option, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 from labelkit.measures import show_both
@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 @click.option("--sample", "samples", type=JAR_LIMIT, multiple=True, help="Jars kept back or opened for tests.")
 @click.option("--left", type=MASS, help="Honey left in the bucket, if you weighed it afterwards.")
 @click.option("--lost", type=MASS, help="Honey lost where you can say so: strainer, tap, foam.")
+@note_option
 @because_option
 @once_option
 @answering
@@ -45,6 +46,7 @@ def command(
     left: Mass | None,
     lost: Mass | None,
     because: str,
+    words: str,
     once: str | None,
 ) -> Answer:
     """Book a bottling run: what was really filled from one bucket. Gives the jars their lot code.
@@ -56,6 +58,7 @@ def command(
     from labelkit.measures import NOTHING
     from labelkit.season.bottle import Bottling, bottle
     from labelkit.season.kept_plan import beside_plan
+    from labelkit.season.note import note
 
     asked = Bottling(
         bucket,
@@ -70,6 +73,8 @@ def command(
     with context.work(once) as work:
         bottled = bottle(work, asked, context.day, context.locale)
         beside = beside_plan(work, bucket)
+        if words:
+            note(work, [bottled.lot], words, context.day)
     return Answer(as_document(bottled) | _beside(beside), shown(bottled, context.locale) + _beside_text(beside))
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from labelkit.cli._files import read_text
-from labelkit.cli._options import DAY, MASS, PERCENT, SOURCE, VOLUME, because_option, once_option
+from labelkit.cli._options import DAY, MASS, PERCENT, SOURCE, VOLUME, because_option, note_option, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
@@ -35,6 +35,7 @@ if TYPE_CHECKING:
 @click.option("--plant", metavar="NAME", default="", help="The plant source, if you know it.")
 @click.option("--moisture", type=PERCENT, help="The moisture, if you measured it.")
 @click.option("--from", "file", metavar="FILE", help="Many at once: a CSV from a spreadsheet, or a season file (TOML).")
+@note_option
 @because_option
 @once_option
 @answering
@@ -43,6 +44,7 @@ def command(
     bucket: str | None,
     file: str | None,
     once: str | None,
+    words: str,
     yards: tuple[Source, ...],
     **said: Any,
 ) -> Answer:
@@ -54,6 +56,7 @@ def command(
               labelkit weigh --from buckets.csv
     """
     from labelkit.lots.intake import Intake
+    from labelkit.season.note import note
     from labelkit.season.weigh import weigh, weigh_all, weighed
 
     if not (bucket or file):
@@ -67,6 +70,8 @@ def command(
             if file
             else (weigh(work, asked, context.day, context.locale),)
         )
+        if words:
+            note(work, [each.id for each in buckets], words, context.day)
     return Answer({"buckets": [as_document(b) for b in buckets]}, listing(buckets, context.locale))
 
 

@@ -10,7 +10,9 @@ from labelkit.page.language import later
 # A verb: its address, the word on the button, and the name the address gives what it is about.
 _DOORS = {
     "bottle": ("/bottle", later("Bottle it"), "bucket"),
-    "bucket": ("/trace", later("Look at it"), "code"),
+    "bucket dry": ("/bucket/dry", later("Dry it"), "bucket"),
+    "bucket moisture": ("/bucket/moisture", later("Measure it"), "bucket"),
+    "bucket weigh-again": ("/bucket/weigh-again", later("Weigh it"), "bucket"),
     "call": ("/recall/run", later("Call them"), "name"),
     "customer": ("/trace", later("Keep the number"), "customer"),
     "drain": ("/drain", later("Add it"), "bucket"),
@@ -22,7 +24,6 @@ _DOORS = {
     "stall file": ("/stall", later("To the market day"), "day"),
     "stall settle": ("/stall", later("Settle it"), "day"),
     "trace": ("/trace", later("Trace it"), "code"),
-    "weigh": ("/trace", later("Look at it"), "code"),
     "weigh jars": ("/filling/weigh", later("Weigh them again"), "lot"),
 }
 

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
+from labelkit.lots.bucket import Drain
+from labelkit.lots.bucket_life import Measured, Note
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
 from labelkit.measures.wording import Sentence
+from labelkit.run.bottling import Run
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.stall import loads, stall_days
 from labelkit.season.unmet import ON_HOLD, SHORT, against_buckets, held_jars, known_of, past_dates
@@ -26,6 +30,7 @@ CAPPINGS_FROM, CAPPINGS_TO = timedelta(days=1), timedelta(days=10)
 LOOKED_INTO = timedelta(days=14)
 # Less than this clings to the walls of an emptied bucket: common practice, no source.
 CLINGS = Mass.of_grams(100)
+NAMED = 6  # buckets; more of one extraction are not listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +61,8 @@ def due_today(book: Any, day: date, full: Iterable[Bucket] | None = None) -> lis
         *_as_due(each for each in wet if each.kind != ON_HOLD),
         *_keeping(buckets, {each.of for each in wet}),
         *_apart(known, stock),
-        *_cappings(buckets, events, day),
-        *_weigh_again(buckets, events, {each.of for each in wet}),
+        *_cappings(book, buckets, day),
+        *_weigh_again(buckets, events),
         *_balances(book, events, day),
         *_unmeasured(buckets),
         *_unpriced(season, buckets),
@@ -76,7 +81,7 @@ def _concerned(book: Any, buckets: list[Bucket], stock: Iterable[Any], day: date
 
     The rest of a long season is not read.
     """
-    kinds = ("weigh", "drain", "run")
+    kinds = ("run", Measured.kind)
     at_hand = {bucket.id for bucket in buckets} | {jars.lot for jars in stock}
     found = (*book.events_about(at_hand, kinds), *book.latest(("run",), since=day - LOOKED_INTO))
     return sorted({each.seq: each for each in found if each.stands}.values(), key=lambda each: each.seq)
@@ -140,7 +145,7 @@ def _keeping(buckets: list[Bucket], known: set[str]) -> Iterable[Due]:
         if risk.risk in ("high", "certain"):
             yield Due(
                 URGENT,
-                "bucket",
+                "bucket dry",
                 bucket.id,
                 Sentence("Bucket {name} may ferment: {share} % water.", name=bucket.id, share=risk.moisture),
                 Sentence("{risk} Keep it cold, dry it, or fill and sell it first.", risk=risk.says),
@@ -185,37 +190,55 @@ def _phones(book: Any) -> Iterable[Due]:
         )
 
 
-def _cappings(buckets: list[Bucket], events: list[Booked], day: date) -> Iterable[Due]:
-    drained = {booked.event.bucket for booked in events if booked.kind == "drain"}
-    filled = {booked.event.bucket: booked.day for booked in events if booked.kind == "weigh"}
+def _cappings(book: Any, buckets: list[Bucket], day: date) -> Iterable[Due]:
+    """The cappings of one extraction are one pot: asked for once, until some honey of it was added or none came."""
+    late = [each for each in book.latest(("weigh", "drain", Note.kind), since=day - CAPPINGS_TO) if each.stands]
+    filled = {each.event.bucket: each.day for each in late if each.kind == "weigh"}
+    done = {name for each in late for name in _ended(each.event)}
+    over = {filled[name] for name in done if name in filled}
+    pots: dict[date, list[str]] = defaultdict(list)
     for bucket in buckets:
-        since = day - filled[bucket.id] if bucket.id in filled else None
-        if since is not None and CAPPINGS_FROM <= since <= CAPPINGS_TO and bucket.id not in drained:
+        if bucket.id in filled and filled[bucket.id] not in over:
+            pots[filled[bucket.id]].append(bucket.id)
+    for weighed, names in sorted(pots.items()):
+        if CAPPINGS_FROM <= day - weighed <= CAPPINGS_TO:
+            shown = ", ".join(names[:NAMED]) + (" …" if len(names) > NAMED else "")
             yield Due(
                 DUE,
                 "drain",
-                bucket.id,
-                Sentence("Drain the cappings of {bucket} and add what came.", bucket=bucket.id),
+                ", ".join(names),
+                Sentence("Drain the cappings of {bucket} and add what came.", bucket=shown),
                 Sentence.plural(
-                    "Weighed in {n} day ago; cappings drip for one to three days.",
-                    "Weighed in {n} days ago; cappings drip for one to three days.",
-                    since.days,
+                    "Weighed in {n} day ago; cappings drip for one to three days. If nothing came, say so.",
+                    "Weighed in {n} days ago; cappings drip for one to three days. If nothing came, say so.",
+                    (day - weighed).days,
                 ),
             )
 
 
-def _weigh_again(buckets: list[Bucket], events: list[Booked], barred: set[str]) -> Iterable[Due]:
-    last = {booked.event.bucket: booked.event for booked in events if booked.kind == "run"}
+def _ended(event: Any) -> tuple[str, ...]:
+    """The buckets whose cappings an event puts an end to."""
+    if isinstance(event, Note):
+        return event.lots if event.ends == "drain" else ()
+    return (event.bucket,) if isinstance(event, Drain) else ()
+
+
+def _weigh_again(buckets: list[Bucket], events: list[Booked]) -> Iterable[Due]:
+    last = {booked.event.bucket: booked.event for booked in events if _weighed_or_filled(booked.event)}
     for bucket in buckets:
         run = last.get(bucket.id)
-        if run is not None and not run.left_was_weighed and bucket.holds > CLINGS:
+        if isinstance(run, Run) and not run.left_was_weighed and bucket.holds > CLINGS:
             yield Due(
                 DUE,
-                "bucket" if bucket.id in barred else "bottle",
+                "bucket weigh-again",
                 bucket.id,
                 Sentence("Weigh what is left in {bucket}.", bucket=bucket.id),
                 Sentence("After lot {lot} it was reckoned, not weighed; a loss would stay unseen.", lot=run.lot),
             )
+
+
+def _weighed_or_filled(event: Any) -> bool:
+    return isinstance(event, Run) or (isinstance(event, Measured) and event.net is not None)
 
 
 def _balances(book: Any, events: list[Booked], day: date) -> Iterable[Due]:
@@ -256,7 +279,7 @@ def _unmeasured(buckets: list[Bucket]) -> Iterable[Due]:
         if bucket.moisture is None:
             yield Due(
                 DUE,
-                "weigh",
+                "bucket moisture",
                 bucket.id,
                 Sentence("Measure the moisture of {bucket}.", bucket=bucket.id),
                 Sentence("Without it nobody can say whether it keeps, or whether your market allows it."),

@@ -79,7 +79,7 @@ def against_buckets(state: Reading, buckets: Iterable[Bucket], day: date) -> tup
 def _against_bucket(bucket: Bucket, held: Mapping[str, tuple[str, str]], ceiling: Decimal | None) -> Iterator[Unmet]:
     if bucket.id in held:
         yield _held(bucket.id, Sentence("Bucket {name} is on hold.", name=bucket.id), *held[bucket.id])
-    yield from _wet(bucket, bucket.id, ceiling, (Way("bucket", bucket.id),))
+    yield from _wet(bucket, bucket.id, ceiling, (Way("bucket dry", bucket.id),))
 
 
 def _wet(bucket: Bucket, of: str, ceiling: Decimal | None, ways: tuple[Way, ...]) -> Iterator[Unmet]:

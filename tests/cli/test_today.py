@@ -35,7 +35,7 @@ def test_a_wet_bucket_is_urgent_and_a_safe_one_is_silent(say):
     # Table after A. G. Lochhead (1933), in USDA Agriculture Handbook 335: above 19.0 % honey keeps only with under 1 yeast a gram.
     say("2026-07-12", "weigh", "--bucket", "B1", "--net", "20 kg", "--moisture", "19.4")
     say("2026-07-12", "weigh", "--bucket", "B2", "--net", "20 kg", "--moisture", "16.8")
-    assert ("urgent", "bucket", "B1") in due(say, "2026-07-12"), "and no button says to bottle it"
+    assert ("urgent", "bucket dry", "B1") in due(say, "2026-07-12"), "and no button says to bottle it"
     assert not [one for one in due(say, "2026-07-12") if one[2] == "B2"]
 
 
@@ -53,6 +53,35 @@ def test_cappings_are_asked_for_until_they_were_drained(say):
     assert ("due", "drain", "B1") in due(say, "2026-07-14")
     say("2026-07-14", "drain", "--bucket", "B1", "--net", "1 kg", "--moisture", "17")
     assert ("due", "drain", "B1") not in due(say, "2026-07-14")
+
+
+def test_the_cappings_of_one_extraction_are_one_pot_and_may_be_empty(say):
+    for bucket, day in (("B1", "2026-07-12"), ("B2", "2026-07-12"), ("C1", "2026-07-13")):
+        say(day, "weigh", "--bucket", bucket, "--net", "20 kg", "--moisture", "17")
+    asked = [one for one in due(say, "2026-07-14") if one[1] == "drain"]
+    assert asked == [("due", "drain", "B1, B2"), ("due", "drain", "C1")]
+    ended = say("2026-07-14", "drain", "--bucket", "B2", "--nothing").document
+    assert ended["lots"] == ["B1", "B2"]
+    say("2026-07-14", "drain", "--bucket", "C1", "--net", "1 kg", "--moisture", "17")
+    assert not [one for one in due(say, "2026-07-14") if one[1] == "drain"]
+    say("2026-07-14", "record", "correct", str(ended["event"]), "--because", "some came after all")
+    assert [one[2] for one in due(say, "2026-07-14") if one[1] == "drain"] == ["B1, B2"]
+
+
+def test_an_unmeasured_bucket_is_measured_and_a_rest_that_was_not_weighed_is_weighed_by_the_bucket_commands(say):
+    say("2026-07-12", "weigh", "--bucket", "B1", "--net", "20 kg", "--note", "smells of lime")
+    assert ("due", "bucket moisture", "B1") in due(say, "2026-07-13")
+    say("2026-07-13", "bucket", "moisture", "B1", "17.2")
+    assert ("due", "bucket moisture", "B1") not in due(say, "2026-07-13")
+    say("2026-07-13", "price", "--set", "one pound", "--declares", "1 lb", "--price", "12")
+    lot = say("2026-07-14", "bottle", "--bucket", "B1", "--jar", "one pound=12", "--note", "cold day").document["lot"]
+    assert ("due", "bucket weigh-again", "B1") in due(say, "2026-07-14")
+    say("2026-07-14", "bucket", "weigh-again", "B1", "--net", "14.5 kg")
+    assert ("due", "bucket weigh-again", "B1") not in due(say, "2026-07-14")
+    assert {each["note"] for each in say("2026-07-14", "trace", lot).document["notes"]} == {
+        "smells of lime",
+        "cold day",
+    }
 
 
 def test_a_run_over_the_limit_is_to_be_looked_into_until_the_producer_allows_more_or_it_is_long_ago(say):

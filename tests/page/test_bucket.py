@@ -64,6 +64,14 @@ def test_a_sold_bucket_has_its_declaration_and_no_other_event_has_one(hand):
     assert hand.get("/bucket/declaration.pdf?event=1").status_code == 404
 
 
+def test_the_reminder_of_cappings_ends_where_nothing_came(hand):
+    hand.begin()
+    sent = hand.post("/drain/nothing", {**hand.hidden("/drain", "/drain"), "bucket": "B1"})
+    assert sent.status_code == 303, sent.text
+    (noted,) = hand.events("note")
+    assert "B1" in noted.event.lots and noted.event.ends == "drain"
+
+
 def test_what_is_no_step_and_no_bucket_is_told(hand):
     hand.begin()
     assert hand.get("/bucket/fly?bucket=B1").status_code == 404

@@ -117,7 +117,7 @@ def test_the_ceiling_of_the_market_decides_where_it_has_one(season):
     with season.work() as work:
         work.add(Setting(HARVEST, "market", ["us-fl"]))
     filled(season, "B2", 3)
-    assert ("urgent", "bucket", "B2") in {(one.level, one.verb, one.about) for one in due(season)}, "it may ferment"
+    assert ("urgent", "bucket dry", "B2") in {(one.level, one.verb, one.about) for one in due(season)}, "it may ferment"
 
 
 def test_jars_of_honey_found_wet_after_bottling_are_asked_about(season):
@@ -143,7 +143,7 @@ def test_no_button_says_to_bottle_honey_that_may_not_be_bottled(season):
     with season.work() as work:
         recall.hold(work, ["B1"], "waiting for the laboratory", MARKET)
     verbs = {(one.about, one.verb) for one in due(season)}
-    assert ("B2", "bucket") in verbs and not [verb for verb in verbs if verb[1] == "bottle"]
+    assert ("B2", "bucket dry") in verbs and not [verb for verb in verbs if verb[1] == "bottle"]
     with season.reading() as state:
         assert {b.id: b.state for b in stock(state, MARKET).buckets} == {"B1": "on hold", "B2": "wet"}
     with pytest.raises(NothingToPlan, match="on hold"), season.reading() as state:

@@ -44,6 +44,7 @@ from labelkit.record.work import Work
 from labelkit.season import SeasonContext
 from labelkit.season.blend import Blending, blend
 from labelkit.season.drain import Drained, drain
+from labelkit.season.note import Noted, nothing_drained
 from labelkit.season.receive import receipt_read, receive
 from labelkit.season.weigh import events_of, weigh, weigh_all, weighed
 
@@ -123,6 +124,23 @@ def drained():
         _drain,
         lambda _: "/",
         lambda done: say("{weight} added to {bucket}.", weight=first(done.added), bucket=done.bucket.id),
+    )
+
+
+@view.post("/drain/nothing")
+def nothing():
+    """No cappings honey came of a bucket's extraction: nobody is reminded any more."""
+
+    def step() -> Noted:
+        context = request_context.context()
+        with context.work(step_key()) as work:
+            return nothing_drained(work, typed("bucket"), context.day, typed("because"))
+
+    return booked(
+        step,
+        _drain,
+        lambda _: "/",
+        lambda done: say("Noted: nothing drained for {buckets}.", buckets=", ".join(done.note.lots)),
     )
 
 
