@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from labelkit.cli._runner import Answer
+from labelkit.measures.division import Division
 from labelkit.reading.weight_list import Typed
 
 
@@ -74,10 +75,9 @@ _HEADS = {"pass": "The lot passes", "fail": "The lot fails", "ask": "Not decided
 
 def fill_text(found, chart: str | None, locale: str) -> str:
     """A fill test as a person reads it: the verdict and why, the jars, what to do, the law."""
-    from labelkit.measures import Mass, show_metric
 
     def shown(grams: Decimal) -> str:
-        return show_metric(Mass.of_grams(grams), locale)
+        return found.shown_in.show(grams, locale)
 
     verdict, test = found.verdict, found.test
     because = f": {'; '.join(verdict.reasons)}" if verdict.reasons else ""
@@ -96,9 +96,8 @@ def fill_text(found, chart: str | None, locale: str) -> str:
     return "\n".join([*lines, *(f"  {line}" for line in found.law.splitlines())])
 
 
-def before_weighing(test, locale: str) -> Answer:
-    """What the test will ask, before a jar is weighed."""
-    from labelkit.measures import Mass, show_metric
+def before_weighing(test, locale: str, scale: Division) -> Answer:
+    """What the test will ask, before a jar is weighed, in the unit of the scale."""
     from labelkit.rules.findings import CHECK_LOCAL, law_lines
     from labelkit.run.fill_test import SCALE_CAUTION
 
@@ -120,10 +119,10 @@ def before_weighing(test, locale: str) -> Answer:
     }
     lines = [
         f"Weigh {test.sample} of the {test.lot} jars, drawn from all over the lot ({test.name}).",
-        f"  {stage.allowed or 'none'} of them may hold less than {show_metric(Mass.of_grams(test.shortest), locale)}",
+        f"  {stage.allowed or 'none'} of them may hold less than {scale.show(test.shortest, locale)}",
     ]
     if coarsest is not None:
-        lines.append(f"  the scale may count in steps of {show_metric(Mass.of_grams(coarsest), locale)} at most")
+        lines.append(f"  the scale may count in steps of {scale.show(coarsest, locale)} at most")
     if not test.planned:
         lines.append(
             f"  no plan is printed for a lot of {test.lot}: it can fail by this test and not pass; ask, or fill every jar to its label"

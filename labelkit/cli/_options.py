@@ -170,6 +170,12 @@ def _mass(text: str, locale: str) -> Any:
     return Mass.read(text, locale)
 
 
+def _division(text: str, locale: str) -> Any:
+    from labelkit.measures.division import Division
+
+    return Division.read(text, locale)
+
+
 def _length(text: str, locale: str) -> Any:
     from labelkit.measures import Length
 
@@ -268,6 +274,7 @@ def _address(text: str, locale: str) -> tuple[str, ...]:
 
 
 MASS = Quantity("WEIGHT", _mass)
+DIVISION = Quantity("WEIGHT", _division)  # the step of a scale, in the unit it shows
 LENGTH = Quantity("LENGTH", _length)
 VOLUME = Quantity("VOLUME", _volume)  # millilitres
 TEMPERATURE = Quantity("TEMPERATURE", _temperature)  # degrees Celsius

@@ -34,6 +34,7 @@ def sheet_document(day: DaySheet, out: str) -> dict[str, Any]:
                         "jars": line.count,
                         "spare": line.spare,
                         "tare_g": line.tare.g if line.tare else None,
+                        "fill_until": line.target.show("en_US"),
                         "fill_until_g": line.target.g,
                         "good_from_g": line.lowest.g,
                         "good_to_g": line.highest.g,
@@ -55,7 +56,6 @@ def sheet_document(day: DaySheet, out: str) -> dict[str, Any]:
 def sheet_text(sheet: RunSheet, out: str, locale: str) -> str:
     """The sheet in short: what each jar must read, what to lay out, the cautions of heat and scale."""
     from labelkit.cli._show import table
-    from labelkit.measures import show_metric
     from labelkit.run.run_sheet import CAUTIONS
 
     rows = [
@@ -64,8 +64,8 @@ def sheet_text(sheet: RunSheet, out: str, locale: str) -> str:
             bucket.lot,
             line.size,
             str(line.count),
-            show_metric(line.target, locale),
-            f"{show_metric(line.lowest, locale)} … {show_metric(line.highest, locale)}",
+            line.target.show(locale),
+            f"{line.lowest.show(locale)} … {line.highest.show(locale)}",
             str(line.weigh or "–"),
         )
         for bucket in sheet.buckets

@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 import click
 
 from labelkit.cli._files import write_whole
-from labelkit.cli._options import MASS, TARE, once_option
+from labelkit.cli._options import DIVISION, MASS, TARE, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 
 if TYPE_CHECKING:
     from labelkit.measures import Mass
+    from labelkit.measures.division import Division
     from labelkit.season.check_weigh import LotJudged
 
 
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
 )
 @click.option("--weight", "each", multiple=True, metavar="Q", help="One weight; as often as needed.")
 @click.option("--tare", type=TARE, help="The weights are gross; take this off (empty jar, lid, label, seal).")
-@click.option("--division", type=MASS, help="The step the scale counts in, for example “1 g”.")
+@click.option("--division", type=DIVISION, help="The step the scale counts in: 1 g, 0.1 oz, 0 lb 0.1 oz.")
 @click.option("--aimed", type=MASS, help="The net weight these jars were filled to, so that your habit can be learnt.")
 @click.option("--anew", is_flag=True, help="The lot was topped up or sorted since: these weights alone speak of it.")
 @click.option("--market", metavar="M", help="Judge by this market instead of the season's.")
@@ -39,7 +40,7 @@ def command(
     weights: str | None,
     each: tuple[str, ...],
     tare: Mass | None,
-    division: Mass | None,
+    division: Division | None,
     aimed: Mass | None,
     market: str | None,
     system: str | None,
@@ -58,10 +59,11 @@ def command(
                   --division "0.1 g" --aimed "455 g" --chart chart.svg
     """
     from labelkit.cli._fill_words import before_weighing, typed_weights
-    from labelkit.reading.weights import read_weights
+    from labelkit.reading.weights import read_weights, typed_in
     from labelkit.run.check_weighing.plausible import likely_tare
     from labelkit.season.check_weigh import CheckWeighing, Judging, check_weigh, look_at_lot, test_before
     from labelkit.season.past_fills import jars_of
+    from labelkit.season.settings import settings_of
 
     asked, by = None, Judging(market, system)
     notes: tuple[str, ...] = ()
@@ -73,11 +75,12 @@ def command(
             # A bare number is read in the unit that fits the label, so the label comes first.
             label = found.jars.fill
             shown, notes = read_weights(typed, label, context.locale, tare and likely_tare(tare, label, context.locale))
-            asked = CheckWeighing(shown, tare, division, aimed, anew)
+            asked = CheckWeighing(shown, tare, division, aimed, anew, typed_in(typed, label, context.locale))
         if look or asked is None:
             done = look_at_lot(state, found, asked, context.day, by, context.locale)
             if done is None:
-                return before_weighing(test_before(state, found, context.day, by), context.locale)
+                scale = division or settings_of(state).division
+                return before_weighing(test_before(state, found, context.day, by), context.locale, scale)
             _draw(chart, done, context.locale)
             return _answer(done, notes, chart, context.locale)
     with context.work(once) as work:
@@ -93,12 +96,11 @@ def _draw(chart: str | None, done: LotJudged, locale: str) -> None:
 
     jars = done.found.jars
     title = f"{jars.size} ({jars.declares.show(locale)}), lot {done.found.run.lot}"
-    write_whole(chart, control_chart(done.tests[0].verdict, title, locale))
+    write_whole(chart, control_chart(done.tests[0].verdict, title, locale, done.tests[0].shown_in))
 
 
 def _answer(done: LotJudged, notes: tuple[str, ...], chart: str | None, locale: str) -> Answer:
     from labelkit.cli._fill_words import fill_document, fill_text
-    from labelkit.measures import show_metric
 
     worst, others = done.tests[0], done.tests[1:]
     lot, jars, check, seq = done.found.run.lot, done.found.jars, done.check, done.event
@@ -126,7 +128,7 @@ def _answer(done: LotJudged, notes: tuple[str, ...], chart: str | None, locale: 
     lines += [fill_text(worst, chart, locale)]
     lines += [f"  by {other.test.name}: {other.verdict.verdict}" for other in others]
     lines.append(
-        f"  {show_metric(done.given_away, locale)} of honey above the label in the lot"
+        f"  {worst.shown_in.show(done.given_away, locale)} of honey above the label in the lot"
         if done.given_away
         else "  no honey above the label on average"
     )

@@ -6,13 +6,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import JAR_MASS, JAR_TARE, MASS, by_size, season_file
+from labelkit.cli._options import DIVISION, JAR_MASS, JAR_TARE, by_size, season_file
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._wishes import planning_of, wish_options
 
 if TYPE_CHECKING:
     from labelkit.lots.season import SeasonFile
     from labelkit.measures import Mass
+    from labelkit.measures.division import Division
     from labelkit.plan.wishes import Planning
     from labelkit.season.kept_plan import Followed
 
@@ -34,7 +35,11 @@ if TYPE_CHECKING:
     multiple=True,
     help="How far above the fill target to aim; see reckon fill-margin.",
 )
-@click.option("--division", type=MASS, default="1 g", show_default=True, help="The step the scale counts in.")
+@click.option(
+    "--division",
+    type=DIVISION,
+    help="The step the scale counts in: 1 g, 0.1 oz, 0 lb 0.1 oz; as in start unless given.",
+)
 @click.option("--page", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Paper size.")
 @wish_options
 @answering
@@ -44,7 +49,7 @@ def command(
     out: str,
     tares: tuple[tuple[str, Mass], ...],
     margins: tuple[tuple[str, Mass], ...],
-    division: Mass,
+    division: Division | None,
     page: str,
     **said: Any,
 ) -> Answer:
@@ -62,8 +67,10 @@ def command(
     from labelkit.cli._plan_text import followed_document, followed_text, past_told
     from labelkit.cli._sheet_words import costs_told, sheet_document, sheet_text
     from labelkit.season.run_sheet import FillingDay, run_sheet, run_sheet_pdf
+    from labelkit.season.settings import division_of
 
-    asked = FillingDay(by_size(tares, "--tare"), by_size(margins, "--margin"), division)
+    scale = division or division_of(None if file else context)
+    asked = FillingDay(by_size(tares, "--tare"), by_size(margins, "--margin"), scale)
     followed, codes = followed_for(context, file, planning_of(said))
     day = run_sheet(followed, asked, context.locale, codes)
     write_whole(out, run_sheet_pdf(day, page, context.locale))

@@ -6,10 +6,15 @@ from typing import TYPE_CHECKING
 
 import click
 
+from labelkit.cli._options import DIVISION
 from labelkit.cli._runner import Answer, CommandContext, answering
 
 if TYPE_CHECKING:
+    from labelkit.measures.division import Division
     from labelkit.season.start import Started
+
+
+UNITS = ("metric", "customary", "metric-only", "customary-only")
 
 
 @click.command()
@@ -31,7 +36,8 @@ if TYPE_CHECKING:
 @click.option(
     "--registration", metavar="NUMBER", default="", help="A registration or permit number, where your place gives one."
 )
-@click.option("--units", type=click.Choice(["metric", "customary"]), help="Which weights the page shows first.")
+@click.option("--units", type=click.Choice(UNITS), help="Which weights come first; the other stands beside, or never.")
+@click.option("--scale", type=DIVISION, help="The step your jar scale counts in: 1 g, 0.1 oz, 0 lb 0.1 oz.")
 @click.option(
     "--language", metavar="LOCALE", default="", help="The language of papers and price lists: en, es, fr, de, pl, uk."
 )
@@ -42,6 +48,7 @@ def command(
     markets: tuple[str, ...],
     currency: str,
     units: str | None,
+    scale: Division | None,
     language: str,
     numbers: str,
     **maker: str,
@@ -55,7 +62,7 @@ def command(
     """
     from labelkit.season.start import SeasonStart, check_start, start
 
-    asked = SeasonStart(markets, currency, maker, units or "", language, numbers)
+    asked = SeasonStart(markets, currency, maker, units or "", language, numbers, scale)
     check_start(asked, context.day)
     with context.work(create=True) as work:
         done = start(work, asked, context.day)

@@ -19,6 +19,7 @@ from labelkit.errors.cli import FileUnreadable
 from labelkit.errors.page import NoJarsCounted, SentBefore
 from labelkit.errors.record import KeyReused
 from labelkit.measures import Declared, Length, Mass, Money, read_temperature, read_volume
+from labelkit.measures.division import Division
 from labelkit.measures.numerals import fold, read_count, read_day, read_number, read_percent
 from labelkit.page import request_context
 from labelkit.page.view import weight_unit
@@ -95,8 +96,20 @@ def small_mass(text: str, locale: str) -> Mass:
 
 
 def small_unit() -> str:
-    """The unit a weight of a jar is read in."""
-    return "g" if weight_unit() == "kg" else "oz"
+    """The unit a weight of a jar is read in: that of the scale jars are filled on."""
+    return scale_unit(request_context.season().division)
+
+
+def scale_unit(scale: Division) -> str:
+    """The unit a bare number read off a scale is in; of a scale that shows pounds and ounces, ounces."""
+    return "oz" if scale.unit == "lb oz" else scale.unit
+
+
+def scale(name: str = "division") -> Division:
+    """The scale of the form, or the season's where the form names none."""
+    return value(name, lambda text, locale: Division.read(with_unit(text, small_unit()), locale)) or (
+        request_context.season().division
+    )
 
 
 def length(text: str, locale: str) -> Length:

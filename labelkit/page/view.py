@@ -13,6 +13,7 @@ from labelkit import __version__
 from labelkit.errors import LabelkitError
 from labelkit.page import language, request_context, security
 from labelkit.page.language import later
+from labelkit.season.settings import units_of
 from labelkit.shipped import render
 
 if TYPE_CHECKING:
@@ -127,7 +128,7 @@ def _common() -> dict:
         "typed": request.values,
         "href": href,
         "refused": None,
-        "units": units(settings),
+        "units": units_of(settings),
         "first": first,
         "second": second,
         "money": money,
@@ -146,16 +147,14 @@ def _common() -> dict:
     }
 
 
-def units(settings: dict) -> str:
-    """Which weights come first: as the season says, else by its market."""
-    markets = settings.get("market", [])
-    by_market = "customary" if str(markets[:1]).strip("['\"]").startswith("us") else "metric"
-    return settings.get("units", by_market)
+def weights_first() -> str:
+    """Which weights come first, and whether the other stands beside."""
+    return units_of(request_context.settings() if request_context.has_record() else {})
 
 
 def weight_unit() -> str:
     """The unit a bare weight is read in: kilograms, or pounds."""
-    return "kg" if units(request_context.settings() if request_context.has_record() else {}) == "metric" else "lb"
+    return "kg" if weights_first().startswith("metric") else "lb"
 
 
 def money(amount: Money) -> str:
@@ -169,15 +168,15 @@ def first(mass: Mass) -> str:
 
 
 def second(mass: Mass) -> str:
-    """The same mass in the other units."""
-    return _both(mass)[1]
+    """The same mass in the other units; nothing where the season never wants them."""
+    return "" if weights_first().endswith("-only") else _both(mass)[1]
 
 
 def _both(mass: Mass) -> tuple[str, str]:
     from labelkit.measures import show_customary, show_metric
 
     both = (show_metric(mass, request_context.context().locale), show_customary(mass, request_context.context().locale))
-    return both if units(request_context.settings() if request_context.has_record() else {}) == "metric" else both[::-1]
+    return both if weight_unit() == "kg" else both[::-1]
 
 
 def percent(value: Decimal, digits: int = 1) -> str:

@@ -6,6 +6,7 @@ alone can be meant: a pound jar reads 453.6 in grams, 16.0 in ounces and 1.0 in 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
@@ -13,6 +14,7 @@ from decimal import Decimal
 from labelkit.errors.filling import TareImpossible, UnitUnclear, WeightsInMixedUnits, WeightUnclear
 from labelkit.errors.measures import NotPositive, NumberOutOfReach, NumberUnclear, UnitUnknown, WrongKindOfUnit
 from labelkit.measures import NOTHING, Mass, show_metric
+from labelkit.measures.division import Division
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.numerals import read_number
 from labelkit.measures.rounding import plain
@@ -32,6 +34,7 @@ class JarWeights:
     masses: tuple[Mass, ...]
     tare: Mass | None
     notes: tuple[str, ...]
+    shown_in: Division
 
 
 def read_jars(typed: Iterable[Typed], label: Mass, tare: str | None, locale: str) -> JarWeights:
@@ -40,8 +43,9 @@ def read_jars(typed: Iterable[Typed], label: Mass, tare: str | None, locale: str
     Raises what :func:`read_weights` and :func:`read_tare` raise.
     """
     empty = read_tare(tare, label, locale) if tare is not None else None
+    typed = tuple(typed)
     masses, notes = read_weights(typed, label, locale, empty)
-    return JarWeights(masses, empty, notes)
+    return JarWeights(masses, empty, notes, typed_in(typed, label + (empty or NOTHING), locale))
 
 
 def read_weights(
@@ -69,6 +73,24 @@ def read_weights(
             f"The weights carry no unit; only {_UNITS[only]}s fit the label, so they were read as {_UNITS[only]}s.",
         )
     return tuple(_mass(entry, only, label, tare or NOTHING, locale) for entry in listed), notes
+
+
+def typed_in(typed: Iterable[Typed], expected: Mass, locale: str) -> Division:
+    """The unit the weights were typed in, as finely as they were typed: to say what comes of them in it.
+
+    >>> from labelkit.reading.weight_list import of_options
+    >>> typed_in(of_options(["16.05 oz", "16 oz"]), Mass.read("1 lb", "en_US"), "en_US")
+    Division(step=Decimal('0.01'), unit='oz')
+    """
+    listed = tuple(typed)
+    units = {
+        unit for entry in listed for unit in (SPELT.get(u.lower(), u.lower()) for u in UNIT_WORD.findall(entry.text))
+    }
+    if not units and listed:
+        units = {_unit_that_fits(listed, expected, locale)}
+    unit = "lb oz" if {"lb", "oz"} <= units else next(iter(units & {"oz", "lb"}), "g")
+    digits = [len(found) for entry in listed for found in re.findall(r"\d[.,](\d{1,3})(?!\d)", entry.text)]
+    return Division(Decimal(1).scaleb(-max(digits, default=0)) if unit != "g" else Decimal(1), unit)
 
 
 def read_tare(text: str, label: Mass, locale: str) -> Mass:

@@ -16,6 +16,7 @@ SUBJECTS = {
     "maker": "the name on the jars",
     "market": "sold in",
     "units": "weights shown first",
+    "scale": "jars filled on a scale of",
     "numbers": "numbers like",
     "language": "papers in",
 }

@@ -10,9 +10,10 @@ import math
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.measures import Declared, Mass, show_metric
+from labelkit.measures import Declared, Mass
+from labelkit.measures.division import GRAM, UNITS, Division
 from labelkit.measures.locales import DEFAULT_LOCALE
-from labelkit.measures.rounding import DOWN, plain, to_step
+from labelkit.measures.rounding import DOWN, plain
 from labelkit.rules.figures import net_weight
 from labelkit.rules.findings import CHECK_LOCAL, law_lines
 from labelkit.rules.market import Market
@@ -37,6 +38,7 @@ class FillTest:
     advice: Advice
     is_variation: bool
     notes: tuple[str, ...]
+    shown_in: Division = GRAM  # the scale in whose unit its figures are said
 
     @property
     def test(self) -> LotTest:
@@ -85,21 +87,23 @@ def fill_test(
     system: str | None = None,
     destructive: bool = False,
     tare: Mass | None = None,
-    division: Mass | None = None,
+    division: Division | None = None,
+    shown_in: Division | None = None,
     locale: str = DEFAULT_LOCALE,
     notes: tuple[str, ...] = (),
 ) -> FillTest:
     """Judge a lot of jars by its market's own test.
 
     The masses are gross ones where a tare is given. ``division`` is the step the scale counts in; where it is not given
-    it is taken from the masses. ``notes`` say how the weights were understood and go before all others. Raises the
+    it is taken from the masses. ``shown_in`` is the unit figures are said in where no division is given. ``notes`` say how the weights were understood and go before all others. Raises the
     refusals of :mod:`labelkit.errors.filling` and of rules.
     """
     label = enforced(declares, market)
-    step = division or _step_of(masses)
+    step = division or _step_of(masses, shown_in)
+    shown = division or shown_in or GRAM
     if tare is not None and masses:
-        unit = unit_of_measure(step.g) if step else _TENTH
-        masses = net_of_gross(masses, label.g, tare, min(unit, Decimal(1)))
+        unit = unit_of_measure(step.step) * UNITS[step.unit] if step else _TENTH
+        masses = net_of_gross(masses, label.g, tare, unit if step and step.customary else min(unit, Decimal(1)))
     tolerances = tolerances_of(market, declares)
     test = lot_test(market, label, lot, tolerances, system=system, weighed=len(masses), destructive=destructive)
     verdict = judge(Sample(masses), test)
@@ -121,26 +125,28 @@ def fill_test(
         *_more_than_asked(verdict),
         *_whole_lot(verdict),
     )
-    return FillTest(declares, verdict, advise(verdict, retest, locale), tolerances.is_variation, notes)
+    return FillTest(declares, verdict, advise(verdict, retest, locale, shown), tolerances.is_variation, notes, shown)
 
 
-def _step_of(masses: tuple[Mass, ...]) -> Mass | None:
-    """The step the weights themselves show, where there are enough of them to tell."""
+def _step_of(masses: tuple[Mass, ...], typed: Division | None) -> Division | None:
+    """The step the weights themselves show, where there are enough of them to tell; ounces as they were typed."""
+    if typed and typed.customary and all(map(typed.can_show, masses)):
+        return typed
     if len(set(masses)) < 3:
         return None
-    return Mass(math.gcd(*(mass.mg for mass in masses)))
+    return Division.of(Mass(math.gcd(*(mass.mg for mass in masses))))
 
 
-def _scale_notes(test: LotTest, step: Mass | None, given: bool, locale: str) -> tuple[str, ...]:
+def _scale_notes(test: LotTest, step: Division | None, given: bool, locale: str) -> tuple[str, ...]:
     notes = [SCALE_CAUTION]
     coarsest = test.coarsest_step()
     if test.step_share and coarsest is not None and step is not None and step.g > coarsest:
         source = "The scale counts" if given else "The weights all go"
         part = f"{plain(Decimal(test.step_share.numerator))}/{test.step_share.denominator}"
-        most = show_metric(Mass.of_grams(to_step(coarsest, _TENTH, DOWN)), locale)
+        most = step.show(coarsest, locale, DOWN)
         notes.insert(
             0,
-            f"{source} in steps of {show_metric(step, locale)}: too coarse for this test, which bears at most "
+            f"{source} in steps of {step.show(step.g, locale)}: too coarse for this test, which bears at most "
             f"{most} ({part} of what one jar may be short).",
         )
     return tuple(notes)

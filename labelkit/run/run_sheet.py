@@ -14,13 +14,13 @@ from decimal import Decimal
 from labelkit.errors.filling import TareImpossible
 from labelkit.lots.code import lot_code
 from labelkit.measures import NOTHING, Declared, Mass, show_metric
+from labelkit.measures.division import GRAM, Division, ScaleReading
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import UP, to_step
 from labelkit.plan import BucketPlan, JarPlan, JarSize
 
 # Jars and lids that turn out chipped, cracked or bent on the day: common practice, no source.
 SPARE_PERCENT = Decimal(2)
-USUAL_DIVISION = Mass.of_grams(1)
 
 CAUTIONS = (
     "Warm honey burns and holds its heat: wear gloves, keep children away, lift full buckets with two people.",
@@ -35,7 +35,7 @@ CAUTIONS = (
 
 @dataclass(frozen=True, slots=True)
 class FillLine:
-    """One size out of one bucket. ``tare``, ``target``, ``lowest`` and ``highest`` are what the scale shows."""
+    """One size out of one bucket. ``target``, ``lowest`` and ``highest`` are what the scale shows."""
 
     size: str
     declares: Declared
@@ -43,9 +43,9 @@ class FillLine:
     spare: int
     net: Mass
     tare: Mass | None
-    target: Mass
-    lowest: Mass
-    highest: Mass
+    target: ScaleReading
+    lowest: ScaleReading
+    highest: ScaleReading
     weigh: int | None = None  # how many jars the lot test asks for, where a market is given
     chance: float | None = None  # that the lot passes at this fill, by one's own past runs, where those are known
 
@@ -79,7 +79,7 @@ class RunSheet:
     """A day's filling. ``jars`` are jars (and lids) of each size to lay out, spares included."""
 
     day: date
-    division: Mass
+    division: Division
     buckets: tuple[BucketSheet, ...]
     jars: dict[str, int]
     cautions: tuple[str, ...] = CAUTIONS
@@ -103,7 +103,7 @@ def run_sheet(
     day: date,
     *,
     settings: Mapping[str, Setting] | None = None,
-    division: Mass = USUAL_DIVISION,
+    division: Division = GRAM,
     lots: Mapping[str, str] | None = None,
     weigh: Callable[[Declared, int], int] | None = None,
     passes: Callable[[str, int], float | None] | None = None,
@@ -153,7 +153,7 @@ def _bucket(
     lot: str,
     sizes: Mapping[str, JarSize],
     settings: Mapping[str, Setting],
-    division: Mass,
+    division: Division,
     tell: tuple[Callable[[Declared, int], int] | None, Callable[[str, int], float | None] | None],
     spare_percent: Decimal,
 ) -> BucketSheet:
@@ -164,10 +164,10 @@ def _bucket(
             continue
         size, setting = sizes[name], settings.get(name, Setting())
         tare = setting.tare or NOTHING
-        lowest = _up(size.fill + tare, division)
-        target = _up(size.fill + setting.margin + tare, division)
+        lowest = division.up(size.fill + tare)
+        target = division.up(size.fill + setting.margin + tare)
         # As far above the target as it is above the lowest, and never less than two divisions to work in.
-        highest = target + max(target - lowest, division * 2)
+        highest = target.steps_up(max(target.count - lowest.count, 2))
         lines.append(
             FillLine(
                 name,
@@ -190,12 +190,3 @@ def _bucket(
 
 def _spare(count: int, percent: Decimal) -> int:
     return int(to_step(count * percent / 100, Decimal(1), UP))
-
-
-def _up(mass: Mass, division: Mass) -> Mass:
-    """The next reading of the scale that is no less.
-
-    >>> _up(Mass.of_grams("666.292"), Mass.of_grams("0.5")).g
-    Decimal('666.5')
-    """
-    return Mass(-(-mass.mg // division.mg) * division.mg)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from labelkit.measures import Mass, show_customary, show_metric
+from labelkit.measures.division import Division
 from labelkit.measures.locales import DEFAULT_LOCALE, show_day
 from labelkit.run.next_fill import odds
 from labelkit.run.run_sheet import BucketSheet, FillLine, RunSheet
@@ -26,7 +27,9 @@ def draw_run_sheet(sheet: RunSheet, paper: Any, locale: str = DEFAULT_LOCALE, pi
     ``picture`` is the plan drawn as the paper takes it (marks, width, height), where there is one.
     """
     paper.title("Run sheet")
-    paper.paragraph(f"{show_day(sheet.day, locale)} · scale in steps of {show_metric(sheet.division, locale)}", "lead")
+    paper.paragraph(
+        f"{show_day(sheet.day, locale)} · scale in steps of {sheet.division.show(sheet.division.g, locale)}", "lead"
+    )
     for caution in sheet.cautions:
         paper.paragraph(f"{BOX}  {caution}", "body")
     counts = ", ".join(f"{count} × {size}" for size, count in sheet.jars.items())
@@ -41,17 +44,18 @@ def draw_run_sheet(sheet: RunSheet, paper: Any, locale: str = DEFAULT_LOCALE, pi
         paper.drawing(*picture)
     for bucket in sheet.buckets:
         since = paper.mark()
-        _bucket(bucket, paper, locale)
+        _bucket(bucket, sheet.division, paper, locale)
         paper.together(since)
 
 
-def _bucket(bucket: BucketSheet, paper: Any, locale: str) -> None:
+def _bucket(bucket: BucketSheet, division: Division, paper: Any, locale: str) -> None:
     paper.heading(f"Bucket {bucket.bucket} · lot {bucket.lot}")
-    rest = f"about {_both(bucket.left, locale)} should be left"
+    rest = f"about {_both(bucket.left, division, locale)} should be left"
     if bucket.left.mg < 0:
-        rest = f"the margins ask for {_both(-bucket.left, locale)} more than there is, so the last jar stays empty"
+        rest = f"the margins ask for {_both(-bucket.left, division, locale)} more than there is, so the last jar stays empty"
     paper.paragraph(
-        f"{_both(bucket.usable, locale)} to fill; {rest}. Every jar of this bucket bears {bucket.lot}.", "body"
+        f"{_both(bucket.usable, division, locale)} to fill; {rest}. Every jar of this bucket bears {bucket.lot}.",
+        "body",
     )
     rows = [_row(line, locale) for line in bucket.lines]
     wide = paper.width_mm
@@ -75,7 +79,7 @@ def _bucket(bucket: BucketSheet, paper: Any, locale: str) -> None:
 def _line(line: FillLine, paper: Any, locale: str) -> None:
     """One size: the figure to fill to once more where the eye falls, its boxes, and blanks for its check weights."""
     alone = "" if line.gross else ", the empty jar tared to zero"
-    paper.paragraph(f"{line.size}: fill until it reads {show_metric(line.target, locale)}{alone}", "subheading")
+    paper.paragraph(f"{line.size}: fill until it reads {line.target.show(locale)}{alone}", "subheading")
     paper.paragraph("A tick for each jar filled and closed.", "small")
     for row in tick_rows(line.count):
         paper.paragraph(row, "body")
@@ -89,14 +93,14 @@ def _line(line: FillLine, paper: Any, locale: str) -> None:
 
 
 def _row(line: FillLine, locale: str) -> tuple[str, ...]:
-    tare = show_metric(line.tare, locale) if line.tare is not None else "tare to zero"
+    tare = line.target.division.show(line.tare, locale) if line.tare is not None else "tare to zero"
     weigh = f"{line.weigh} jars" if line.weigh is not None else "–"
-    band = f"{show_metric(line.lowest, locale)} … {show_metric(line.highest, locale)}"
+    band = f"{line.lowest.show(locale)} … {line.highest.show(locale)}"
     return (
         f"{line.size} ({line.declares.show(locale)})",
         f"{line.count} + {line.spare}",
         tare,
-        show_metric(line.target, locale),
+        line.target.show(locale),
         band,
         weigh,
     )
@@ -127,5 +131,8 @@ def blank_rows(count: int) -> list[str]:
     return rows if here == count else [*rows, f"and {count - here} more on the back or in a list"]
 
 
-def _both(mass: Mass, locale: str) -> str:
-    return f"{show_metric(mass, locale)} ({show_customary(mass, locale)})"
+def _both(mass: Mass, division: Division, locale: str) -> str:
+    """A mass in the units of the scale in use, the others beside."""
+    both = show_metric(mass, locale), show_customary(mass, locale)
+    first, second = both[::-1] if division.customary else both
+    return f"{first} ({second})"

@@ -11,6 +11,7 @@ from typing import ClassVar
 from labelkit.errors.filling import WeightsKeptAlready
 from labelkit.lots.event import Event
 from labelkit.measures import Declared, Mass
+from labelkit.measures.division import Division
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run.check_weighing.margin import PastRun
 from labelkit.run.check_weighing.sample import Sample
@@ -38,6 +39,12 @@ class CheckWeighed(Event):
     anew: bool = False
     market: str = ""
     system: str = ""
+    scale: Division | None = None  # the step of the scale in its own unit; earlier weights have it as ``division``
+
+    @property
+    def counts_in(self) -> Division | None:
+        """The step of the scale, where it was said."""
+        return self.scale or (Division.of(self.division) if self.division else None)
 
     @property
     def nets(self) -> tuple[Mass, ...]:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from labelkit.errors import Refused
 from labelkit.errors.filling import NoWeights
 from labelkit.measures import Declared, Mass, show_metric
+from labelkit.measures.division import Division
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run.check_weighing.plausible import likely, likely_tare
 from labelkit.run.fill_test import FillTest, fill_test
@@ -32,14 +33,16 @@ _WORST = ("fail", "ask", "pass")
 class CheckWeighing:
     """What the scale showed for some jars of a lot; gross weights where ``tare`` is given.
 
+    ``division`` is the step of the scale, ``shown_in`` the unit the weights were typed in, to say figures in it.
     ``aimed`` is the net weight the jars were filled to. ``anew`` says that the lot was topped up or sorted since.
     """
 
     shown: tuple[Mass, ...]
     tare: Mass | None = None
-    division: Mass | None = None
+    division: Division | None = None
     aimed: Mass | None = None
     anew: bool = False
+    shown_in: Division | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +101,7 @@ def check_weigh(
     if before is None:
         refuse_twice(check, kept)
     checks = as_they_stand([*kept, check])
-    tests = _tests(settings_of(work), found.jars.declares, found.jars.count, checks, day, by, locale)
+    tests = _tests(settings_of(work), found.jars.declares, found.jars.count, checks, day, by, locale, asked.shown_in)
     booked = before or work.add(check)
     return LotJudged(found, tuple(checks), tests, check, booked.seq)
 
@@ -116,7 +119,8 @@ def look_at_lot(
     checks = as_they_stand([*_kept(state, found), *([check] if check else [])])
     if not checks:
         return None
-    tests = _tests(settings_of(state), found.jars.declares, found.jars.count, checks, day, by, locale)
+    shown_in = asked.shown_in if asked else None
+    tests = _tests(settings_of(state), found.jars.declares, found.jars.count, checks, day, by, locale, shown_in)
     return LotJudged(found, tuple(checks), tests, check)
 
 
@@ -138,7 +142,8 @@ def judge_lot(
     places: Sequence[Market],
     *,
     tare: Mass | None = None,
-    division: Mass | None = None,
+    division: Division | None = None,
+    shown_in: Division | None = None,
     system: str | None = None,
     locale: str = DEFAULT_LOCALE,
 ) -> tuple[FillTest, ...]:
@@ -153,6 +158,7 @@ def judge_lot(
             system=ways[place.code] if system else None,
             tare=tare,
             division=division,
+            shown_in=shown_in,
             locale=locale,
         )
         for place in places
@@ -198,11 +204,11 @@ def _check(found: FilledJars, asked: CheckWeighing, day: date, by: Judging, loca
         found.jars.declares,
         asked.shown,
         asked.tare,
-        asked.division,
-        asked.aimed,
-        asked.anew,
-        by.market or "",
-        by.system or "",
+        aimed=asked.aimed,
+        anew=asked.anew,
+        market=by.market or "",
+        system=by.system or "",
+        scale=asked.division,
     )
 
 
@@ -214,18 +220,20 @@ def _tests(
     day: date,
     by: Judging,
     locale: str,
+    shown_in: Division | None = None,
 ) -> tuple[FillTest, ...]:
     tares = {check.tare for check in checks}
     # Gross weights under one tare are judged as gross ones, as the handbooks do; mixed ones by their net weights.
     one_tare = next(iter(tares)) if len(tares) == 1 else None
-    steps = [check.division for check in checks if check.division]
+    steps = [check.counts_in for check in checks if check.counts_in]
     return judge_lot(
         declares,
         count,
         tuple(mass for check in checks for mass in (check.shown if one_tare else check.nets)),
         places_of(season, by.market, day),
         tare=one_tare,
-        division=max(steps) if len(steps) == len(checks) and steps else None,
+        division=max(steps, key=lambda step: step.g) if len(steps) == len(checks) and steps else None,
+        shown_in=shown_in or season.division,
         system=by.system,
         locale=locale,
     )

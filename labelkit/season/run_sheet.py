@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING, Any
 
 from labelkit.errors.filling import MarginFarTooLarge
 from labelkit.measures import NOTHING, Declared, Mass, Money, show_metric
+from labelkit.measures.division import GRAM, Division
+from labelkit.measures.rounding import DOWN
 from labelkit.plan import JarSize
 from labelkit.plan.wishes import must_know_size
 from labelkit.run.check_weighing.plausible import likely_tare
-from labelkit.run.run_sheet import USUAL_DIVISION, RunSheet, Setting
+from labelkit.run.run_sheet import RunSheet, Setting
 from labelkit.run.run_sheet import run_sheet as reckoned
 from labelkit.season.bottle import next_code
 from labelkit.season.past_fills import tests_of
@@ -39,7 +41,7 @@ class FillingDay:
 
     tares: Mapping[str, Mass] = field(default_factory=_nothing)
     margins: Mapping[str, Mass] = field(default_factory=_nothing)
-    division: Mass = USUAL_DIVISION
+    division: Division = GRAM
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,8 +171,8 @@ def _too_coarse(sheet: RunSheet, places: Sequence[Market], system: str | None, l
         for size, line in lines.items()
     }
     return tuple(
-        f"A scale that counts in {show_metric(sheet.division, locale)} is too coarse for the {size} jars: their test "
-        f"bears steps of {show_metric(Mass.of_grams(step), locale)} at most."
+        f"A scale that counts in {sheet.division.show(sheet.division.g, locale)} is too coarse for the {size} jars: their test "
+        f"bears steps of {sheet.division.show(step, locale, DOWN)} at most."
         for size, step in steps.items()
         if step is not None and sheet.division.g > step
     )

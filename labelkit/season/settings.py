@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors.run import JarSizeUnknown
 from labelkit.measures import Declared, Mass
+from labelkit.measures.division import GRAM, TENTH_OZ, Division
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules import market
 from labelkit.rules.figures.net_weight import fill_target
 
@@ -29,6 +31,17 @@ class SeasonSettings:
     currency: str
     maker: dict[str, str]
     prices: dict[str, PriceSet]
+    units: str = "metric"
+    scale: str = ""
+
+    @property
+    def division(self) -> Division:
+        """The step of the scale jars are filled on: as it was said, else a gram, or a tenth of an ounce where those are
+        the season's units.
+        """
+        if self.scale:
+            return Division.read(self.scale, DEFAULT_LOCALE)
+        return TENTH_OZ if self.units.startswith("customary") else GRAM
 
     @property
     def first_market(self) -> str:
@@ -60,7 +73,20 @@ def settings_of(state: Reading) -> SeasonSettings:
         currency=settings.get("currency", DEFAULT_CURRENCY),
         maker=dict(settings.get("maker", {})),
         prices=prices,
+        units=units_of(settings),
+        scale=settings.get("scale", ""),
     )
+
+
+def units_of(settings: Mapping[str, Any]) -> str:
+    """Which weights come first, and whether the other stands beside: as it was said, else as in the first market.
+
+    >>> units_of({"market": ["us-va"]}), units_of({"market": ["uk"]}), units_of({"units": "metric-only"})
+    ('customary', 'metric', 'metric-only')
+    """
+    markets = settings.get("market") or [""]
+    first = markets if isinstance(markets, str) else markets[0]
+    return settings.get("units") or ("customary" if first.split("-")[0] == "us" else "metric")
 
 
 def currency_of(context: SeasonContext | None) -> str:
@@ -69,6 +95,14 @@ def currency_of(context: SeasonContext | None) -> str:
         return DEFAULT_CURRENCY
     with context.reading() as state:
         return settings_of(state).currency
+
+
+def division_of(context: SeasonContext | None) -> Division:
+    """The step of the season's scale, a gram where no record says."""
+    if context is None or not context.has_record():
+        return GRAM
+    with context.reading() as state:
+        return settings_of(state).division
 
 
 def fill_of(declares: Declared, markets: Sequence[str], day: date, uses: Mass | None = None) -> Mass:

@@ -8,6 +8,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors.record import NothingToSet
+from labelkit.measures.division import Division
 from labelkit.measures.locales import currency_digits, locale_of
 from labelkit.rules import market
 from labelkit.rules.market import Market
@@ -22,7 +23,8 @@ MAKER = ("name", "street", "city", "region", "postcode", "phone", "email", "regi
 class SeasonStart:
     """Markets, currency, the maker's name and address, and how the page shows things; what is empty stays as it was.
 
-    ``units`` is ``metric`` or ``customary``; ``language`` and ``numbers`` are locales.
+    ``units`` is ``metric`` or ``customary``, each also with ``-only``; ``scale`` the step of the scale jars are filled on;
+    ``language`` and ``numbers`` are locales.
     """
 
     markets: tuple[str, ...] = ()
@@ -31,6 +33,7 @@ class SeasonStart:
     units: str = ""
     language: str = ""
     numbers: str = ""
+    scale: Division | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +50,13 @@ def check_start(asked: SeasonStart, day: date) -> tuple[Market, ...]:
     Raises :class:`~labelkit.errors.record.NothingToSet`, and what refuses a market, a currency or a locale.
     """
     if not (
-        asked.markets or asked.currency or asked.units or asked.language or asked.numbers or any(asked.maker.values())
+        asked.markets
+        or asked.currency
+        or asked.units
+        or asked.scale
+        or asked.language
+        or asked.numbers
+        or any(asked.maker.values())
     ):
         raise NothingToSet()
     for locale in filter(None, (asked.language, asked.numbers)):
@@ -63,7 +72,12 @@ def start(work: Work, asked: SeasonStart, day: date) -> Started:
 
     places = check_start(asked, day)
     now = work.settings()
-    shown = {"units": asked.units, "language": asked.language, "numbers": asked.numbers}
+    shown = {
+        "units": asked.units,
+        "scale": str(asked.scale or ""),
+        "language": asked.language,
+        "numbers": asked.numbers,
+    }
     wanted: dict[str, Any] = {name: value for name, value in shown.items() if value}
     if places:
         wanted["market"] = [place.code for place in places]

@@ -195,8 +195,13 @@ def second(season):
     Path("uneven.txt").write_text("\n".join(UNEVEN))
     assert season(*LOT, "--weights", "uneven.txt", "--aimed", "454 g").code == 0
     assert season("weigh", "--bucket", "B2", "--net", "20 kg", "--moisture", "17.4").code == 0
-    tare = ("--tare", "one pound=212.7 g")
-    return lambda *arguments: season("run-sheet", *(() if "--tare" in arguments else tare), *arguments)
+    usual = {"--tare": "one pound=212.7 g", "--division": "1 g"}
+
+    def sheet(*arguments):
+        said = [part for option, value in usual.items() if option not in arguments for part in (option, value)]
+        return season("run-sheet", *said, *arguments)
+
+    return sheet
 
 
 def pages(name: str = "run-sheet.pdf") -> str:

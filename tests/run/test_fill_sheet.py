@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from labelkit.errors.filling import TareImpossible
 from labelkit.measures import Declared, Mass, Money
+from labelkit.measures.division import Division
 from labelkit.plan import BucketPlan, JarPlan, JarSize
 from labelkit.run.run_sheet import CAUTIONS, RunSheet, Setting, run_sheet
 from labelkit.run.run_sheet_paper import blank_rows, draw_run_sheet, tick_rows
@@ -44,7 +45,7 @@ def test_the_scale_reads_jar_and_honey_together():
 
 
 def test_without_a_tare_the_scale_is_tared_to_zero():
-    line = sheet_of(planned({"one pound": 1}), division=Mass.read("0.5 g", "en_US")).buckets[0].lines[0]
+    line = sheet_of(planned({"one pound": 1}), division=Division(Decimal("0.5"))).buckets[0].lines[0]
     assert (line.target.g, line.gross) == (Decimal("454"), False)
 
 
@@ -90,7 +91,7 @@ def test_the_cautions_speak_of_heat_glass_scale_and_infants():
     st.integers(1, 400_000),
     st.integers(100_000, 300_000),
     st.integers(0, 5_000),
-    st.sampled_from([100, 500, 1000, 2000, 5000]),
+    st.sampled_from(["0.1 g", "0.5 g", "1 g", "2 g", "5 g", "0.1 oz", "0.05 oz", "0.25 oz", "0 lb 0.1 oz", "0.005 lb"]),
 )
 def test_no_jar_that_reads_right_is_short(fill, tare, margin, division):
     size = JarSize("jar", Declared.read("1 lb", "en_US"), Mass(fill), usd("1"), usd("0"))
@@ -98,11 +99,24 @@ def test_no_jar_that_reads_right_is_short(fill, tare, margin, division):
         "B1", Mass.read("60 kg", "en_US"), {"jar": 1}, Mass(fill), Mass.read("60 kg", "en_US") - Mass(fill)
     )
     plan = JarPlan("proved", usd("0"), usd("0"), {"jar": 1}, (bucket,))
-    setting = {"jar": Setting(Mass(tare), Mass(margin))}
-    line = run_sheet(plan, [size], DAY, settings=setting, division=Mass(division)).buckets[0].lines[0]
-    assert line.lowest - Mass(tare) >= size.fill
-    assert line.lowest <= line.target < line.highest
-    assert all(mass.mg % division == 0 for mass in (line.lowest, line.target, line.highest))
+    setting, scale = {"jar": Setting(Mass(tare), Mass(margin))}, Division.read(division, "en_US")
+    line = run_sheet(plan, [size], DAY, settings=setting, division=scale).buckets[0].lines[0]
+    assert line.lowest.g - Mass(tare).g >= size.fill.g
+    assert line.lowest.g - scale.g < size.fill.g + Mass(tare).g, "and not a whole step too much"
+    assert line.lowest.g <= line.target.g < line.highest.g
+    assert all(reading.g % scale.g == 0 for reading in (line.lowest, line.target, line.highest))
+
+
+def test_an_ounce_scale_is_told_ounces_it_can_show():
+    # International pound and ounce (1959): 0.1 oz is 2.8349523125 g. 16 oz and 7.5 oz read 23.5 oz, and 1 lb 7.5 oz.
+    setting = {"one pound": Setting(Mass.read("7.5 oz", "en_US"))}
+    for division, reads in (("0.1 oz", "23.5 oz"), ("0 lb 0.1 oz", "1 lb 7.5 oz"), ("0.005 lb", "1.47 lb")):
+        scale = Division.read(division, "en_US")
+        line = sheet_of(planned({"one pound": 1}), settings=setting, division=scale).buckets[0].lines[0]
+        assert line.target.show("en_US") == reads
+    tenth = sheet_of(planned({"one pound": 1}), settings=setting, division=Division.read("0.1 oz", "en_US"))
+    assert tenth.buckets[0].lines[0].target.g == 235 * Decimal("2.8349523125")
+    assert "23.5 oz … 23.7 oz" in words(tenth) and "lb" in words(tenth)
 
 
 @pytest.mark.parametrize(("count", "rows"), [(0, []), (3, ["☐☐☐   3"]), (50, None), (51, None)])

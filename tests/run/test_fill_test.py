@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from labelkit.errors.filling import LotSizeUnclear, LotTestUnknown, MoreWeightsThanJars, NoWeights
 from labelkit.measures import Declared, Mass
+from labelkit.measures.division import Division
 from labelkit.reading.weight_list import of_options
 from labelkit.rules import market
 from labelkit.run.check_weighing.gross import dimensionless, net_of_gross, nominal_gross, unit_of_measure, unused_tare
@@ -216,7 +217,9 @@ def test_a_relabelling_is_offered_that_really_passes():
 
 def test_a_scale_that_counts_too_coarsely_is_told_of():
     typed = of_options(["450 g", "455 g", "460 g"] * 4)
-    given = fill_test(Declared.read("1 lb", "en_US"), market("us", DAY), 200, typed, division=Mass.read("5 g", "en_US"))
+    given = fill_test(
+        Declared.read("1 lb", "en_US"), market("us", DAY), 200, typed, division=Division.read("5 g", "en_US")
+    )
     assert given.notes[0] == (
         "The scale counts in steps of 5 g: too coarse for this test, which bears at most 3.3 g "
         "(1/6 of what one jar may be short)."

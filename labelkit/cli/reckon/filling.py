@@ -7,7 +7,7 @@ from typing import Any
 
 from click import option
 
-from labelkit.cli._options import CHANCE, DECLARED, MASS, TARE, fill_system
+from labelkit.cli._options import CHANCE, DECLARED, DIVISION, MASS, TARE, fill_system
 from labelkit.cli._runner import Answer
 from labelkit.cli.reckon._figure import (
     GRAMS,
@@ -177,7 +177,7 @@ def tare(reader: Reader, empties: tuple[tuple[Any, str], ...], declares: Any, pl
     option("--destructive", is_flag=True, help="The jars have to be opened for the test."),
     fill_system,
     option("--tare", metavar="WEIGHT", help="The weights are gross; take this off (empty jar, lid, label, seal)."),
-    option("--division", type=MASS, help="The step the scale counts in, for example “1 g”."),
+    option("--division", type=DIVISION, help="The step the scale counts in: 1 g, 0.1 oz, 0 lb 0.1 oz."),
     option("--chart", metavar="FILE.svg", help="Draw the weights as a control chart into this file."),
 )
 def fill_test(
@@ -200,21 +200,32 @@ def fill_test(
               labelkit reckon fill-test --declare "340 g" --market uk --lot-size 24 --tare "212 g" --weights gross.txt
     """
     from labelkit.cli._fill_words import before_weighing, fill_document, fill_text, typed_weights
+    from labelkit.measures.division import GRAM
     from labelkit.reading.weights import read_jars
     from labelkit.run.fill_test import enforced, fill_test, terms
 
     if weights is None and not each:
         test = terms(declares, place, lot_size, system=how["system"], destructive=how["destructive"])
-        return before_weighing(test, reader.locale)
+        return before_weighing(test, reader.locale, how["division"] or GRAM)
     jars = read_jars(typed_weights(weights, each), enforced(declares, place), tare, reader.locale)
     found = fill_test(
-        declares, place, lot_size, jars.masses, tare=jars.tare, locale=reader.locale, notes=jars.notes, **how
+        declares,
+        place,
+        lot_size,
+        jars.masses,
+        tare=jars.tare,
+        shown_in=jars.shown_in,
+        locale=reader.locale,
+        notes=jars.notes,
+        **how,
     )
     if chart is not None:
         from labelkit.cli._files import write_whole
         from labelkit.run.check_weighing.chart import control_chart
 
-        write_whole(chart, control_chart(found.verdict, f"{declares}, lot of {lot_size}", reader.locale))
+        write_whole(
+            chart, control_chart(found.verdict, f"{declares}, lot of {lot_size}", reader.locale, found.shown_in)
+        )
     failed = found.verdict.verdict == "fail"
     return Answer(fill_document(found), fill_text(found, chart, reader.locale), 1 if failed else 0)
 

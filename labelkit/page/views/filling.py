@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
-from decimal import Decimal
 from itertools import islice
 from typing import TYPE_CHECKING, Any
 
@@ -12,26 +10,27 @@ from flask import Blueprint, Response, request
 
 from labelkit.errors import LabelkitError
 from labelkit.measures import Mass, show_customary, show_metric
+from labelkit.measures.division import Division, ScaleReading
 from labelkit.page import request_context, security
 from labelkit.page.forms import (
     about,
     booked,
     by_size,
+    mass,
     paper,
-    small_mass,
-    small_unit,
+    scale,
+    scale_unit,
     step_key,
     typed,
     value,
     with_unit,
 )
 from labelkit.page.language import say_count
-from labelkit.page.view import href, number, page
+from labelkit.page.view import href, page, weights_first
 from labelkit.page.wishes import planning
 from labelkit.reading.weight_list import of_options
 from labelkit.reading.weights import read_weights
 from labelkit.run.check_weighing.plausible import likely_tare
-from labelkit.run.run_sheet import USUAL_DIVISION
 from labelkit.season.check_weigh import CheckWeighing, LotJudged, check_weigh, hardest_test, judge_lot
 from labelkit.season.kept_plan import follow
 from labelkit.season.papers import paper_size
@@ -108,7 +107,7 @@ def chart() -> Response:
         raise NoWeights(found["count"])
     title = f"{typed('size')} ({found['declares']})" + (f", {typed('lot')}" if typed("lot") else "")
     drawn = Response(
-        control_chart(found["test"].verdict, title, request_context.context().locale), mimetype="image/svg+xml"
+        control_chart(found["test"].verdict, title, request_context.context().locale, scale()), mimetype="image/svg+xml"
     )
     drawn.headers["Content-Security-Policy"] = security.DRAWING_POLICY
     return drawn
@@ -136,7 +135,7 @@ def _kept() -> LotJudged:
         found = jars_of(work, typed("lot"), typed("size") or None)
         shown, tare, _ = _read(found.jars.fill)
         asked = CheckWeighing(
-            shown, tare, value("division", small_mass), value("aimed", small_mass), bool(typed("anew"))
+            shown, tare, _said_scale(), value("aimed", on_scale), bool(typed("anew")), shown_in=scale()
         )
         return check_weigh(work, found, asked, context.day, locale=context.locale)
 
@@ -144,13 +143,14 @@ def _kept() -> LotJudged:
 def _weights() -> list[str]:
     """The weights typed so far, the new one last, each with the small unit where it is bare."""
     every = [*request.values.getlist("w"), typed("next")]
-    return [with_unit(one, small_unit()) for one in every if one.strip()][:MOST_WEIGHTS]
+    unit = scale_unit(scale())
+    return [with_unit(one, unit) for one in every if one.strip()][:MOST_WEIGHTS]
 
 
 def _read(label: Mass) -> tuple[tuple[Mass, ...], Mass | None, tuple[str, ...]]:
     """The weights of jars of this label, the tare that is in them, and how they were understood."""
     locale = request_context.context().locale
-    tare = value("tare", small_mass)
+    tare = value("tare", on_scale)
     with about("tare"):
         tare = tare and likely_tare(tare, label, locale)
     shown, notes = read_weights(of_options(_weights()), label, locale, tare)
@@ -170,20 +170,27 @@ def _lot() -> LotWeighed:
     return LotWeighed(size.declares, season.fill(size.size, context.day), filled)
 
 
+def on_scale(text: str, locale: str) -> Mass:
+    """A weight of a jar; a number alone is in the unit the scale shows."""
+    return mass(text, locale, scale_unit(scale()))
+
+
+def _said_scale() -> Division | None:
+    """The step of the scale where somebody said it, here or for the season; a usual one is not kept as if it were known."""
+    return scale() if typed("division") or request_context.season().scale else None
+
+
 def _fine(mass: Mass) -> str:
-    """A jar's weight as finely as scales count: in tenths of a gram, or in hundredths of an ounce where those were typed."""
-    from labelkit.measures.rounding import HALF_UP, to_step
-
-    if any("oz" in text.casefold() or "lb" in text.casefold() for text in _weights()):
-        return f"{number(to_step(mass.oz, Decimal('0.01'), HALF_UP))} oz"
-    return show_metric(mass, request_context.context().locale)
+    """A jar's weight as finely as the scale counts, in its unit."""
+    return scale().show(mass, request_context.context().locale)
 
 
-def _sheet_units() -> tuple[Callable[[Mass], str], Callable[[Mass], str]]:
-    """The units the scale counts in, and the others; grams unless its division was given in ounces."""
-    locale = request_context.context().locale
-    both = (lambda mass: show_metric(mass, locale), lambda mass: show_customary(mass, locale))
-    return both[::-1] if "oz" in with_unit(typed("division"), small_unit()) else both
+def _other(reading: ScaleReading) -> str:
+    """A reading in the units the scale does not show; nothing where the season never wants them."""
+    if weights_first().endswith("-only"):
+        return ""
+    show = show_metric if reading.division.customary else show_customary
+    return show(reading.mass, request_context.context().locale)
 
 
 def _judged() -> dict[str, Any]:
@@ -209,8 +216,9 @@ def _judged() -> dict[str, Any]:
         if not weights:
             return nothing | {"needed": hardest_test(lot.declares, places, lot.count).sample}
         shown, tare, notes = _read(lot.label)
-        division, aimed = value("division", small_mass), value("aimed", small_mass) or lot.label
-        tests = judge_lot(lot.declares, lot.count, shown, places, tare=tare, division=division, locale=context.locale)
+        aimed = value("aimed", on_scale) or lot.label
+        how = {"tare": tare, "division": _said_scale(), "shown_in": scale(), "locale": context.locale}
+        tests = judge_lot(lot.declares, lot.count, shown, places, **how)
     except LabelkitError as refusal:
         return nothing | {"unable": refusal}
     return nothing | {
@@ -249,7 +257,7 @@ def _weigh(refused: LabelkitError | None = None) -> str:
         lots = [each.event.lot for each in runs if any(jar.size == typed("size") for jar in each.event.jars)][:RUNS]
         if typed("lot") and typed("lot") not in lots and state.knows(typed("lot")):
             lots = [typed("lot"), *lots]
-    return page("filling_weigh.html", refused=refused, small=small_unit(), lots=lots, **_judged(), taken=True)
+    return page("filling_weigh.html", refused=refused, small=scale_unit(scale()), lots=lots, **_judged(), taken=True)
 
 
 def _filling(refused: LabelkitError | None = None) -> str:
@@ -267,11 +275,10 @@ def _filling(refused: LabelkitError | None = None) -> str:
             found = _sheet()
         except LabelkitError as refusal:
             unable = refusal
-    shown, other = _sheet_units()
     return page(
         "filling.html",
-        shown=shown,
-        other=other,
+        shown=lambda reading: reading.show(context.locale),
+        other=_other,
         refused=refused,
         sheet=found and found.sheet,
         followed=found and found.followed,
@@ -279,7 +286,7 @@ def _filling(refused: LabelkitError | None = None) -> str:
         unable=unable,
         runs=runs,
         kept=kept,
-        small=small_unit(),
+        small=scale_unit(scale()),
         full=full,
         unmet=unmet,
         prices=request_context.season().prices,
@@ -290,9 +297,7 @@ def _filling(refused: LabelkitError | None = None) -> str:
 def _sheet() -> DaySheet:
     """The run sheet of the kept plan, or of the best one; the form says how its jars are filled."""
     context = request_context.context()
-    asked = FillingDay(
-        by_size("tare", small_mass), by_size("margin", small_mass), value("division", small_mass) or USUAL_DIVISION
-    )
+    asked = FillingDay(by_size("tare", on_scale), by_size("margin", on_scale), scale())
     with context.reading() as state:
         followed = follow(state, context.day, planning())
         codes = codes_of_runs(state, followed, context.day)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from flask import Blueprint, redirect, request, session
 
 from labelkit.errors import LabelkitError
+from labelkit.measures.division import Division
 from labelkit.page import request_context
-from labelkit.page.forms import booked, typed
+from labelkit.page.forms import booked, typed, value
 from labelkit.page.language import LANGUAGES, later, say
 from labelkit.page.view import own_path, page
 from labelkit.season.start import MAKER, SeasonStart, Started, check_start, start
@@ -54,6 +55,7 @@ def _begun() -> Started:
         tuple(dict.fromkeys(name.strip() for name in request.form.getlist("market") if name.strip())),
         maker={name: typed(name) for name in MAKER},
         **{name: typed(name) for name in ("currency", "units", "language", "numbers")},
+        scale=value("scale", Division.read),
     )
     check_start(asked, context.day)
     with context.work(create=True) as work:

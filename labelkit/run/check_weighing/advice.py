@@ -6,7 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.measures import Mass, show_metric
+from labelkit.measures import Mass, show_both
+from labelkit.measures.division import GRAM, Division
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import DOWN, UP, to_step
 from labelkit.run.check_weighing.judge import PASS, Verdict, judge
@@ -36,8 +37,13 @@ class Advice:
     relabel: Mass | None
 
 
-def advise(verdict: Verdict, retest: Callable[[Mass], LotTest] | None = None, locale: str = DEFAULT_LOCALE) -> Advice:
-    """Advice on a verdict; ``retest`` gives the terms for another label, where relabelling is to be looked at.
+def advise(
+    verdict: Verdict,
+    retest: Callable[[Mass], LotTest] | None = None,
+    locale: str = DEFAULT_LOCALE,
+    scale: Division = GRAM,
+) -> Advice:
+    """Advice on a verdict, in the unit of the scale; ``retest`` gives the terms for another label, to relabel to.
 
     >>> from labelkit.run.check_weighing.law import minimum
     >>> from labelkit.run.check_weighing.sample import Sample
@@ -46,22 +52,22 @@ def advise(verdict: Verdict, retest: Callable[[Mass], LotTest] | None = None, lo
     >>> found.jars[0].do
     'Top up by 1.5 g.'
     """
-    jars = tuple(_jar(verdict, place, locale) for place in verdict.short)
+    jars = tuple(_jar(verdict, place, locale, scale) for place in verdict.short)
     relabel = _relabel(verdict, retest) if verdict.verdict != PASS and retest else None
-    return Advice(jars, tuple(_lot(verdict, relabel, locale)), relabel)
+    return Advice(jars, tuple(_lot(verdict, relabel, locale, scale)), relabel)
 
 
-def _jar(verdict: Verdict, place: int, locale: str) -> JarAdvice:
+def _jar(verdict: Verdict, place: int, locale: str, scale: Division) -> JarAdvice:
     holds = verdict.sample.at(place)
     lacks = Mass.of_grams(verdict.test.label) - holds
-    top_up = f"Top up by {show_metric(lacks, locale)}"
+    top_up = f"Top up by {scale.show(lacks, locale, UP)}"
     if place in verdict.deep:
         do = f"{top_up}, or set it aside: it may not be sold at this label."
         return JarAdvice(place, holds, lacks, "not for sale", do)
     return JarAdvice(place, holds, lacks, "short", f"{top_up}.")
 
 
-def _lot(verdict: Verdict, relabel: Mass | None, locale: str) -> list[str]:
+def _lot(verdict: Verdict, relabel: Mass | None, locale: str, scale: Division) -> list[str]:
     test, said = verdict.test, []
     if verdict.more:
         said.append(
@@ -72,12 +78,14 @@ def _lot(verdict: Verdict, relabel: Mass | None, locale: str) -> list[str]:
         below = len(verdict.sample.below(test.label))
         said.append(
             f"Top up: {below} of the {len(verdict.sample)} jars weighed hold less than the label; on average "
-            f"{show_metric(lack, locale)} a jar is missing, about {show_metric(lack * test.lot, locale)} in the lot of {test.lot}."
+            f"{scale.show(lack, locale, UP)} a jar is missing, about {scale.show(lack * test.lot, locale)} in the lot of {test.lot}."
         )
     if verdict.short and verdict.verdict != PASS and len(verdict.sample) < test.lot:
         said.append("Sort: weigh every jar of the lot and top up the short ones; then test again.")
     if relabel is not None:
-        said.append(f"Or relabel: the jars weighed would bear {show_metric(relabel, locale)}.")
+        said.append(
+            f"Or relabel: the jars weighed would bear {show_both(relabel, locale) if scale.customary else scale.show(relabel, locale)}."
+        )
     if verdict.verdict == PASS and verdict.average_error < 0:
         said.append("The lot passes though its jars hold less than the label on average: aim higher next time.")
     return said

@@ -16,8 +16,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from labelkit.measures.division import GRAM, Division
 from labelkit.measures.locales import show_number
-from labelkit.measures.rounding import HALF_UP, to_step
 from labelkit.paper.marks import WHITE, Colour
 from labelkit.paper.sketch import Sketch
 from labelkit.paper.svg import PIXEL, svg
@@ -112,14 +112,14 @@ def drift(weights: Sequence[Decimal], centre: Decimal) -> tuple[int, int] | None
     return None
 
 
-def control_chart(verdict: Verdict, title: str, locale: str) -> str:
-    """The chart of a verdict as an SVG document."""
-    drawn = chart_sketch(verdict, title, locale)
+def control_chart(verdict: Verdict, title: str, locale: str, division: Division = GRAM) -> str:
+    """The chart of a verdict as an SVG document, in the unit of the scale."""
+    drawn = chart_sketch(verdict, title, locale, division)
     heading = f"{title}: {_HEADINGS[verdict.verdict]}"
-    return svg(drawn.marks, drawn.um(_WIDE), drawn.um(_HIGH), heading, about=_told(verdict, locale))
+    return svg(drawn.marks, drawn.um(_WIDE), drawn.um(_HIGH), heading, about=_told(verdict, locale, division))
 
 
-def chart_sketch(verdict: Verdict, title: str, locale: str) -> Sketch:
+def chart_sketch(verdict: Verdict, title: str, locale: str, division: Division = GRAM) -> Sketch:
     """The chart of a verdict, laid out; one unit is a pixel."""
     weights = [weight.g for weight in verdict.sample.weights]
     limits = control_limits(weights)
@@ -129,14 +129,14 @@ def chart_sketch(verdict: Verdict, title: str, locale: str) -> Sketch:
     sketch.disc(_LEFT - 22, 25, 7, fill=_BADGES[verdict.verdict], role="badge")
     sketch.text(_LEFT - 6, 31, 19, _HEADINGS[verdict.verdict], _INK, style="sans-Semibold")
     sketch.text(_WIDE - 16, 29, 12, title, _QUIET, anchor="end")
-    sketch.text(_LEFT - 6, 50, 12, _told(verdict, locale), _QUIET)
-    _draw_ground(sketch, scale, verdict, locale)
+    sketch.text(_LEFT - 6, 50, 12, _told(verdict, locale, division), _QUIET)
+    _draw_ground(sketch, scale, verdict, locale, division)
     # The median, since one stray jar pulls the mean away from all the others, and that is no drift of the fill.
     run = drift(weights, statistics.median(weights))
     if run:
         words = f"jars {run[0]} to {run[1]} all lie on one side of the middle: the fill drifts"
         sketch.text(_FAR, _FLOOR + 36, 12, words, _AMBER, anchor="end")
-    for line in scale.lines(verdict, limits, locale):
+    for line in scale.lines(verdict, limits, locale, division):
         look = _LINES[line.kind]
         sketch.line([(_LEFT, line.y), (_FAR, line.y)], look.line, look.width, dash=tuple(map(sketch.um, look.dash)))
         sketch.line([(_FAR, line.y), (_FAR + 8, line.text_y)], _LEAD, 0.8)
@@ -159,35 +159,31 @@ def chart_sketch(verdict: Verdict, title: str, locale: str) -> Sketch:
     return sketch
 
 
-def _draw_ground(sketch: Sketch, scale: _Scale, verdict: Verdict, locale: str) -> None:
+def _draw_ground(sketch: Sketch, scale: _Scale, verdict: Verdict, locale: str, division: Division) -> None:
     """Shaded where jars are short, darker where they may not be sold; weights at the left, jars along the foot."""
     for kind, edge in (("short", verdict.test.shortest), ("deep", verdict.test.deepest)):
         if edge is not None and edge != verdict.test.label and scale.low < float(edge) < scale.high:
             sketch.box(_LEFT, scale.y(edge), _FAR - _LEFT, _FLOOR - scale.y(edge), fill=_SHADES[kind], role="shade")
-    for grams in scale.ticks():
-        y = scale.y(grams)
+    one = division.in_unit(Decimal(1))
+    for shown in scale.ticks(float(one)):
+        y = scale.y(shown / one)
         sketch.line([(_LEFT, y), (_FAR, y)], _GRID, 1)
-        sketch.text(_LEFT - 8, y + 4, 11.5, show_number(grams, locale), _QUIET, anchor="end")
+        sketch.text(_LEFT - 8, y + 4, 11.5, show_number(shown, locale), _QUIET, anchor="end")
     sketch.line([(_LEFT, _TOP), (_LEFT, _FLOOR), (_FAR, _FLOOR)], _AXIS, 1)
     every = max(1, math.ceil(scale.count / 24))
     for place in range(1, scale.count + 1):
         if place == 1 or place % every == 0:
             sketch.text(scale.x(place), _FLOOR + 17, 11.5, str(place), _QUIET, anchor="middle")
     sketch.text(_LEFT, _FLOOR + 36, 11.5, "jars in the order they were weighed", _QUIET)
-    sketch.text(_LEFT - 8, _TOP - 3, 11.5, "g", _QUIET, anchor="end")
+    sketch.text(_LEFT - 8, _TOP - 3, 11.5, division.unit[-2:].strip(), _QUIET, anchor="end")
 
 
-def _told(verdict: Verdict, locale: str) -> str:
-    mean = show_number(_tenth(verdict.sample.mean), locale, digits=1)
-    spread = show_number(to_step(verdict.sample.stdev, Decimal("0.01"), HALF_UP), locale, digits=2)
+def _told(verdict: Verdict, locale: str, division: Division) -> str:
+    mean, spread = division.show(verdict.sample.mean, locale), division.finer().show(verdict.sample.stdev, locale)
     return (
-        f"{len(verdict.sample)} of {verdict.test.lot} jars weighed · mean {mean} g · spread {spread} g · "
+        f"{len(verdict.sample)} of {verdict.test.lot} jars weighed · mean {mean} · spread {spread} · "
         f"{len(verdict.short) or 'none'} short, {verdict.allowed or 'none'} may be · {verdict.test.name}"
     )
-
-
-def _tenth(grams: Decimal) -> Decimal:
-    return to_step(grams, Decimal("0.1"), HALF_UP)
 
 
 class _Scale:
@@ -216,7 +212,7 @@ class _Scale:
         tall = _HIGH - _BOTTOM - _TOP
         return _TOP + tall * (self.high - float(grams)) / (self.high - self.low)
 
-    def lines(self, verdict: Verdict, limits: ControlLimits, locale: str) -> list[_Level]:
+    def lines(self, verdict: Verdict, limits: ControlLimits, locale: str, division: Division) -> list[_Level]:
         """Level lines with their words, words moved apart where they would touch."""
         test = verdict.test
         level = [("mean", "mean", limits.centre), ("label", "label", test.label)]
@@ -231,13 +227,14 @@ class _Scale:
         for kind, words, grams in sorted(shown, key=lambda line: -line[2]):
             y = self.y(grams)
             above = max(y, above + 15)
-            placed.append(_Level(kind, y, above, f"{words} {show_number(_tenth(grams), locale, digits=1)} g"))
+            placed.append(_Level(kind, y, above, f"{words} {division.show(grams, locale)}"))
         return placed
 
-    def ticks(self) -> list[Decimal]:
-        """Round weights at the left edge."""
-        step = _nice((self.high - self.low) / 6)
-        first, last = math.ceil(self.low / step), math.floor(self.high / step)
+    def ticks(self, one: float) -> list[Decimal]:
+        """Round weights at the left edge, in the unit of which a gram is ``one``."""
+        low, high = self.low * one, self.high * one
+        step = _nice((high - low) / 6)
+        first, last = math.ceil(low / step), math.floor(high / step)
         return [Decimal(str(step)) * number for number in range(first, last + 1)]
 
     def points(self, verdict: Verdict, limits: ControlLimits) -> list[tuple[str, Decimal]]:
