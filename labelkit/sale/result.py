@@ -10,7 +10,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -80,19 +80,8 @@ class _Maker:
             yield from self._lines(event, "delivered", event.lines, event.customer, customer=event.customer)
         elif isinstance(event, Return):
             back = event.customer or "brought back"
-            for entry in self._lines(event, "returned", event.lines, back, customer=event.customer or ""):
-                yield Entry(
-                    entry.day,
-                    entry.what,
-                    entry.market,
-                    entry.lot,
-                    entry.size,
-                    -entry.count,
-                    -entry.mass,
-                    -entry.money,
-                    -entry.cost,
-                    entry.customer,
-                )
+            sold = self._lines(event, "returned", event.lines, back, customer=event.customer or "")
+            yield from (_undone(entry) for entry in (*sold, *self._free(event, "given", event.gifts, "gift")))
         elif isinstance(event, Give):
             yield from self._free(event, "given", event.lines, event.to)
         elif isinstance(event, Discard):
@@ -139,6 +128,11 @@ class _Maker:
 
     def _money(self, day: date, what: str, market: str, money: Money) -> Entry:
         return Entry(day, what, market, "", "", 0, NOTHING, money, nothing(self.currency))
+
+
+def _undone(entry: Entry) -> Entry:
+    """The same jars and money the other way."""
+    return replace(entry, count=-entry.count, mass=-entry.mass, money=-entry.money, cost=-entry.cost)
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,7 @@ from labelkit.season import unmet
 from labelkit.season.kept_plan import follow
 from labelkit.season.settings import settings_of
 from labelkit.season.shelf import lot_named
-from labelkit.season.unmet import against_buckets, known_of
+from labelkit.season.unmet import against_buckets, held_jars, known_of
 
 if TYPE_CHECKING:
     from labelkit.record.reading import Reading
@@ -155,9 +155,12 @@ def _filled(state: Reading) -> Iterable[FilledJarsAtHand]:
     for each in state.stock():
         at[each.lot, each.size][each.account] += each.count
     known = known_of(state, {lot for lot, _ in at})
+    held = {(each.of, each.size) for each in held_jars(known)}
     for (lot, size), counts in sorted(at.items()):
-        here = counts[Account.JARS], counts[Account.HELD], counts[Account.STALL]
-        yield FilledJarsAtHand(lot, size, *here, known.bare(lot, size))
+        on_shelf, on_hold, at_stall = (counts[place] for place in (Account.JARS, Account.HELD, Account.STALL))
+        if {(lot, ""), (lot, size)} & held:  # they stand where they stood, and may not go out
+            on_shelf, on_hold = 0, on_hold + on_shelf
+        yield FilledJarsAtHand(lot, size, on_shelf, on_hold, at_stall, known.bare(lot, size))
 
 
 def _to_order(state: Reading, day: date, empty: Iterable[EmptyJars]) -> Iterable[ToOrder]:

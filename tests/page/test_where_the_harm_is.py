@@ -96,3 +96,19 @@ def test_jars_that_came_back_are_released_on_the_page_of_their_lot(hand):
     assert "1 jar of it came back and stands apart." in words(hand.get(f"/trace?code={lot}"))
     hand.send("/trace/release", {"because": "the lid is tight"}, f"/trace?code={lot}")
     assert "stands apart" not in words(hand.get(f"/trace?code={lot}"))
+
+
+def test_labels_with_a_finding_are_printed_once_it_is_said_why_and_before_that_only_as_a_proof(hand):
+    lot = hand.begin().bottle()
+    hand.send("/words", {**LABEL, "lines": "Cures colds", "wide:one pound": "3 in", "high:one pound": "3.2 in"})
+    jars = f"lot={lot}&size=one+pound"
+    form = {"lot": lot, "size": "one pound"}
+    stopped = hand.send("/labels/print", form, f"/labels?{jars}")
+    assert stopped.status_code == 422 and not hand.events("print")
+    assert 'name="because"' in stopped.text, words(stopped)
+    printed = hand.send("/labels/print", {**form, "because": "for the family"}, f"/labels?{jars}")
+    assert printed.status_code == 303
+    (booked,) = hand.events("print")
+    assert booked.event.because == "for the family" and "cure" in " ".join(booked.event.findings)
+    before, after = (hand.get(f"/labels/labels.pdf?{jars}{more}").data for more in ("", "&because=for+the+family"))
+    assert len(before) > len(after), "a proof says on every label that it is one"

@@ -169,6 +169,8 @@ def test_a_lot_that_failed_its_last_check_weighing_goes_nowhere_by_itself(season
         load(work, Loading("Mill square", {POUND: 2}, lot, change=dollars("50")), MARKET)
     first = due(season)[0]
     assert (first.level, first.verb, first.about) == ("urgent", "weigh jars", f"{lot}={POUND}")
+    with season.reading() as state:
+        assert [(jars.in_stock, jars.on_hold) for jars in stock(state, MARKET).filled] == [(0, 12)]
 
 
 @pytest.mark.parametrize("how", ["weighed anew", "released", "struck"])
@@ -342,7 +344,9 @@ def test_a_gift_brought_back_is_never_paid_out(season):
     from labelkit.season.result import result
 
     with season.reading() as state:
-        assert result(state, MARKET).money_in == dollars("36.00")
+        found = result(state, MARKET)
+    assert found.money_in == dollars("36.00")
+    assert sum(entry.count for entry in found.entries if entry.what == "given") == 0
 
 
 def test_a_jar_given_away_alone_can_be_brought_back(season):

@@ -27,7 +27,7 @@ from labelkit.season import SeasonContext
 from labelkit.season.label import DPI, DrawnLabels, LabelLook, LabelPaper, LabelPrint, book_labels, draw_labels
 from labelkit.season.label_paper import sheet_named, usual_sheet
 from labelkit.season.label_words import jar_of, label_of_record
-from labelkit.season.unmet import against_jars
+from labelkit.season.unmet import against_jars, refuse
 
 if TYPE_CHECKING:
     from labelkit.record.reading import Reading
@@ -58,10 +58,10 @@ def one() -> Response:
 
 @view.get("/labels/labels.pdf")
 def pdf() -> Response:
-    """The file to print; nothing is booked by looking at it, and what must be fixed first is marked as a proof."""
+    """The file to print; nothing is booked by looking at it, and what may not be printed yet is marked as a proof."""
     choice = _choice()
     drawn = _drawn(choice)
-    if drawn.stopped:
+    if drawn.stopped or not _may_go(choice):
         drawn = _drawn(replace(choice, proof=True))
     return Response(
         drawn.drawn[0].printed.pdf,
@@ -91,10 +91,21 @@ def printed():
     )
 
 
+def _may_go(choice: Choice) -> bool:
+    """Whether nothing stands against these jars getting their labels, or somebody said why they may."""
+    context = request_context.context()
+    with context.reading() as state:
+        found = against_jars(state, {(choice.lot, choice.size): 1}, context.day, printing=True)
+    try:
+        refuse(found, choice.because)
+    except LabelkitError:
+        return False
+    return True
+
+
 def _printed(choice: Choice) -> DrawnLabels:
     context = request_context.context()
     drawn = _drawn(choice)
-    drawn = replace(drawn, asked=replace(drawn.asked, because=typed("because")))
     with context.work(step_key()) as work:
         book_labels(work, drawn, context.day)
     return drawn
@@ -153,6 +164,7 @@ class Choice:
     cut_lines: bool = False
     spoiled: int = 0
     proof: bool = False
+    because: str = ""
 
 
 def _choice() -> Choice:
@@ -170,6 +182,7 @@ def _choice() -> Choice:
         typed("right") or "0 mm",
         typed("up") or "0 mm",
         bool(typed("cut")),
+        because=typed("because"),
     )
 
 
@@ -185,12 +198,19 @@ def _wanted(state: Reading, choice: Choice, locale: str) -> LabelPrint:
     printer = Printer(DPI, Length.read_signed(choice.right, locale).um, Length.read_signed(choice.up, locale).um)
     look = LabelLook(design(choice.design), printer, lot_bars=choice.lot_bars, cut_lines=choice.cut_lines)
     return LabelPrint(
-        label, (paper,), look, choice.size, count=choice.count, spoiled=choice.spoiled, proof=choice.proof
+        label,
+        (paper,),
+        look,
+        choice.size,
+        count=choice.count,
+        spoiled=choice.spoiled,
+        proof=choice.proof,
+        because=choice.because,
     )
 
 
 def _query() -> dict:
-    names = ("lot", "size", "sheet", "design", "kind", "lot_bars", "count", "right", "up", "cut")
+    names = ("lot", "size", "sheet", "design", "kind", "lot_bars", "count", "right", "up", "cut", "because")
     return {name: typed(name) for name in names} | {"used": request.values.getlist("used")}
 
 
