@@ -10,8 +10,10 @@ import sqlite3
 import threading
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
+from functools import cache
 from pathlib import Path
 from types import ModuleType
+from typing import Any
 from urllib.parse import quote
 
 import sqlalchemy as sa
@@ -34,6 +36,7 @@ from labelkit.errors.record import (
 from labelkit.record.leftovers import private_file
 from labelkit.record.location import may_write
 
+_COMPILED = sa.util.LRUCache[Any, Any](500)
 APPLICATION = int.from_bytes(b"lkit", "big")  # how SQLite's own header tells our files from others
 OLDEST_SQLITE = (3, 37)  # the first with STRICT tables (2021)
 WAIT_SECONDS = 30
@@ -66,7 +69,7 @@ def file_engine(path: Path, mode: str = "rw") -> sa.Engine:
         raise EngineTooOld(sqlite3.sqlite_version, ".".join(map(str, OLDEST_SQLITE)))
     uri = f"file:{quote(str(path.absolute()))}?" + ("immutable=1" if mode == "immutable" else f"mode={mode}")
 
-    def connect() -> sqlite3.Connection:
+    def connect() -> Any:
         connection = sqlite3.connect(uri, uri=True, timeout=WAIT_SECONDS, isolation_level=None, check_same_thread=False)
         try:
             for pragma in _PRAGMAS:
@@ -78,9 +81,17 @@ def file_engine(path: Path, mode: str = "rw") -> sa.Engine:
             raise sqlite3.DatabaseError("the description of its tables is garbled") from None
         return connection
 
-    engine = sa.create_engine("sqlite://", creator=connect, poolclass=sa.pool.QueuePool)
+    pool = sa.pool.QueuePool(connect, dialect=_dialect())
+    engine = sa.Engine(pool, _dialect(), sa.make_url("sqlite://"), execution_options={"compiled_cache": _COMPILED})
     sa.event.listen(engine, "begin", _begin)
     return engine
+
+
+@cache
+def _dialect() -> sa.Dialect:
+    """One dialect for every file: SQLAlchemy keeps what it has compiled by dialect, and a record is opened often."""
+    with sa.create_engine("sqlite://").connect() as connection:
+        return connection.dialect
 
 
 def _begin(connection: sa.Connection) -> None:

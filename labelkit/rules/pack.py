@@ -48,7 +48,7 @@ def short(path: Path) -> str:
     return f"{path.parent.name}/{path.name}"
 
 
-@lru_cache
+@lru_cache(maxsize=512)
 def file_names(folder: Path) -> Mapping[str, tuple[str, ...]]:
     """The files of one pack by topic; ``claims.fr.toml`` is the French part of the topic ``claims``."""
     found: dict[str, list[str]] = {}

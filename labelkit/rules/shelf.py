@@ -30,7 +30,7 @@ LANGUAGE_CODE = 2  # letters
 _CODE = re.compile(r"[a-z0-9-]{1,40}")  # what a folder of rules may be called; anything else is no path to try
 
 
-@lru_cache
+@lru_cache(maxsize=512)
 def head(pack: str, packs: Path = PACKS) -> Head:
     """The head of one pack."""
     path = packs / pack / "pack.toml"
@@ -86,7 +86,7 @@ def topics(pack: str, packs: Path = PACKS) -> tuple[str, ...]:
     return tuple(topic for topic in file_names(packs / pack) if topic != "pack")
 
 
-@lru_cache
+@lru_cache(maxsize=4096)
 def laws(pack: str, topic: str, packs: Path = PACKS, languages: frozenset[str] | None = None) -> tuple[Law, ...]:
     """Everything one pack says on one topic; nothing when it has no file for it.
 

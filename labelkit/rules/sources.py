@@ -50,7 +50,7 @@ def tables(packs: Path) -> Mapping[str, str]:
     return dict(zip(ids, parts[2::2], strict=True))
 
 
-@lru_cache
+@lru_cache(maxsize=4096)
 def source(name: str, packs: Path = PACKS) -> Source | None:
     """The source of this id; ``None`` when the file of sources has none.
 

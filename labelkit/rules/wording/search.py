@@ -155,7 +155,7 @@ def _longest(places: Places) -> Places:
     return kept
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=256)
 def readers(market: Market) -> tuple[Reader, ...]:
     """The readers of a market, one for each language its law has words in or that is spoken there."""
     by_language: dict[str, list[Wording]] = {language: [] for language in market.speaks or ()}
