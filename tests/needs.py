@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 BRING = {
-    "Chromium": "sudo apt-get install chromium && pip install playwright",
+    "Chromium": "sudo apt-get install chromium chromium-headless-shell && pip install playwright",
     "PostgreSQL": "sudo apt-get install postgresql",
     "strace": "sudo apt-get install strace",
     "axe-core": "sudo apt-get install npm (it is fetched into a folder for passing things)",
@@ -31,9 +31,13 @@ def step_aside(what: str) -> None:
     pytest.skip(reason)
 
 
-def chromium() -> str:
-    """The browser's path, or step aside."""
-    found = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+def chromium(*, camera: bool = False) -> str:
+    """The browser's path, or step aside.
+
+    The one without windows comes first, since it draws a page for a third of the work; it has no picture for a camera.
+    """
+    names = ("chromium", "chromium-browser", "google-chrome")
+    found = next(filter(None, map(shutil.which, names if camera else ("chromium-headless-shell", *names))), None)
     if not found:
         step_aside("Chromium")
     return found

@@ -19,22 +19,27 @@ CLOSED = [
 ]
 
 
-@pytest.fixture(scope="module")
-def browser():
-    path = chromium()
+@pytest.fixture(scope="session")
+def playwright():
+    """What drives browsers; there can be only one of it in a process."""
     try:
         from playwright.sync_api import sync_playwright
     except ImportError:
         step_aside("Chromium")
     with sync_playwright() as play:
-        started = play.chromium.launch(executable_path=path, args=CLOSED)
-        yield started
-        started.close()
+        yield play
+
+
+@pytest.fixture(scope="session")
+def browser(playwright):
+    begun = playwright.chromium.launch(executable_path=chromium(), args=CLOSED)
+    yield begun
+    begun.close()
 
 
 @pytest.fixture
 def visit(browser, tmp_path):
-    """Visits to one server; ``visit(**context)`` begins one."""
+    """Visits to one server; ``visit(**context)`` begins one. Nothing may have gone wrong in any of them."""
     begun = []
     with serving(tmp_path) as server:
 

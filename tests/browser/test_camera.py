@@ -9,8 +9,8 @@ from __future__ import annotations
 import pytest
 
 from tests.browser.conftest import CLOSED
-from tests.browser.visitor import DESK, Visit, begin, serving, weigh
-from tests.needs import chromium, step_aside
+from tests.browser.visitor import DESK, Visit, begin, weigh
+from tests.needs import chromium
 
 pytestmark = pytest.mark.browser
 
@@ -20,31 +20,11 @@ READS = """window.BarcodeDetector = class {
 
 
 @pytest.fixture(scope="module")
-def with_camera():
-    path = chromium()
-    try:
-        from playwright.sync_api import sync_playwright
-    except ImportError:
-        step_aside("Chromium")
-    with sync_playwright() as play:
-        started = play.chromium.launch(executable_path=path, args=[*CLOSED, "--use-fake-device-for-media-stream"])
-        yield started
-        started.close()
-
-
-@pytest.fixture
-def visit(with_camera, tmp_path):
-    begun = []
-    with serving(tmp_path) as server:
-
-        def start(**context) -> Visit:
-            begun.append(Visit(with_camera, server, str(tmp_path / "season.labelkit"), **(context or DESK)))
-            return begun[-1]
-
-        yield start
-        for each in begun:
-            assert each.troubles == []
-            each.context.close()
+def browser(playwright):
+    options = [*CLOSED, "--use-fake-device-for-media-stream"]
+    begun = playwright.chromium.launch(executable_path=chromium(camera=True), args=options)
+    yield begun
+    begun.close()
 
 
 def bottle(at: Visit) -> str:

@@ -8,7 +8,7 @@ import threading
 import pytest
 
 from labelkit.page.serve import Server
-from tests.browser.visitor import DESK, PHONE, Visit, axe
+from tests.browser.visitor import DESK, PHONE, Visit, barriers
 from tests.page.conftest import desk_at
 
 pytestmark = pytest.mark.browser
@@ -101,23 +101,14 @@ def test_a_session_that_ended_is_met_by_the_question_and_by_no_half_page(guest):
 @pytest.mark.exhaustive(one_in=20)
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_the_question_and_the_telephones_page_have_no_barrier(guest, scheme):
-    script = axe()
     at = guest(color_scheme=scheme, **DESK)
     found = []
     for path in ("enter", "telephone", "work-that-is-not"):
         tab = at.go(path)
         if path == "enter":
-            found += check(tab, script, path)
+            found += barriers(tab, path)
             come_in(at)
             at.follow(tab.get_by_role("button", name="Try a sample season"))
             continue
-        found += check(tab, script, path)
+        found += barriers(tab, path)
     assert found == [], json.dumps(found, indent=1)
-
-
-def check(tab, script: str, path: str) -> list:
-    tab.evaluate(script)
-    told = tab.evaluate(
-        "axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })"
-    )
-    return [(path, each["id"], each["nodes"][0]["html"][:160]) for each in told["violations"]]

@@ -8,6 +8,7 @@ import subprocess
 import tempfile
 import threading
 from contextlib import contextmanager, suppress
+from functools import cache
 from pathlib import Path
 
 from labelkit.page.serve import Server
@@ -15,6 +16,7 @@ from labelkit.record import open_record
 from tests.needs import step_aside
 from tests.page.conftest import desk_at
 
+RULES = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
 DESK = {"viewport": {"width": 1280, "height": 900}}
 PHONE = {"viewport": {"width": 360, "height": 740}, "is_mobile": True, "has_touch": True, "device_scale_factor": 2}
 # A desk's screen at two hundred per cent leaves half as many pixels to lay out in.
@@ -59,7 +61,7 @@ class Visit:
     def __init__(self, browser, server, record: str, **context) -> None:
         self.context = browser.new_context(**context)
         self.scripts = context.get("java_script_enabled", True)
-        self.context.set_default_timeout(8000)
+        self.context.set_default_timeout(30_000)
         self.troubles: list[str] = []
         self.context.on(
             "request", lambda asked: asked.url.startswith(server.address) or self.troubles.append(asked.url)
@@ -133,6 +135,15 @@ def weigh(at: Visit, bucket: str, net: str) -> None:
     at.press("Weigh it in")
 
 
+def barriers(tab, path: str) -> list[tuple[str, str, str]]:
+    """What axe-core finds against WCAG 2.2 A and AA on the page that is open, folded parts opened."""
+    tab.evaluate("document.querySelectorAll('details').forEach(e => { e.open = true })")
+    tab.evaluate(axe())
+    told = tab.evaluate(f"axe.run({{ runOnly: {list(RULES)}, resultTypes: ['violations'] }})")
+    return [(path, each["id"], each["nodes"][0]["html"][:160]) for each in told["violations"]]
+
+
+@cache
 def axe() -> str:
     """axe-core's source: fetched once by npm into a folder for passing things, never kept with the project."""
     npm = shutil.which("npm")

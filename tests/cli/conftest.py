@@ -3,11 +3,27 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from dataclasses import dataclass
+from pathlib import Path
 
 import pytest
 
 from labelkit.cli._runner import run
+
+#: The files of each beginning of a season, as its first playing left them.
+PLAYED: dict[str, dict[str, bytes]] = {}
+
+
+def played(name: str, play: Callable[[], None]) -> None:
+    """Play the beginning of a season in this folder; the second time its files are laid down as the first left them."""
+    if name not in PLAYED:
+        before = set(Path().iterdir())
+        play()
+        PLAYED[name] = {str(path): path.read_bytes() for path in set(Path().iterdir()) - before if path.is_file()}
+        return
+    for path, content in PLAYED[name].items():
+        Path(path).write_bytes(content)
 
 
 @dataclass

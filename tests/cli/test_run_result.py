@@ -4,13 +4,13 @@ from pathlib import Path
 
 import pytest
 
+from tests.cli.conftest import played
+
 DAY = ("--day", "2026-07-14")
 GROSS = ["667.9", "668.4", "666.9", "669.2", "667.1", "668.8", "668.0", "669.9", "667.5", "668.3", "667.7", "668.9"]
 
 
-@pytest.fixture
-def season(labelkit):
-    """One bucket weighed in and bottled into 57 jars of a pound; the lot code is L26195AXR."""
+def _begin(labelkit) -> None:
     for line in (
         ("start", "--market", "us", "--market", "us-va", "--currency", "USD"),
         (
@@ -31,6 +31,12 @@ def season(labelkit):
     ):
         assert labelkit(*DAY, *line).code == 0
     Path("gross.txt").write_text("\n".join(GROSS))
+
+
+@pytest.fixture
+def season(labelkit):
+    """One bucket weighed in and bottled into 57 jars of a pound; the lot code is L26195AXR."""
+    played("one lot", lambda: _begin(labelkit))
     return lambda *arguments: labelkit(*DAY, *arguments)
 
 

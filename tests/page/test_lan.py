@@ -14,6 +14,7 @@ from urllib.parse import quote
 import pytest
 
 from labelkit.errors.page import NoLocalNetwork, PassphraseTooShort, PassphraseWrong, TooManyTries
+from labelkit.page import lan
 from labelkit.page.lan import IDLE_SECONDS, WHOLE_SECONDS, Gate, Tries, in_blocks, local_address, of_a_local_network
 from labelkit.page.serve import Server
 from tests.page.conftest import desk_at
@@ -30,6 +31,19 @@ class Clock:
 
     def __call__(self) -> float:
         return self.now
+
+
+WORK = dict(lan._WORK)  # as it is kept; the tests themselves take less of it
+
+
+@pytest.fixture(autouse=True)
+def little_work(monkeypatch):
+    monkeypatch.setitem(lan._WORK, "n", 2)
+
+
+def test_a_passphrase_costs_whoever_guesses_as_much_as_is_asked_for_today():
+    """One of the pairs of OWASP's cheat sheet on password storage for scrypt, with blocks of 8."""
+    assert (WORK["n"], WORK["p"]) in {(2**17, 1), (2**16, 2), (2**15, 3), (2**14, 5), (2**13, 10)} and WORK["r"] == 8
 
 
 @pytest.fixture
@@ -152,6 +166,7 @@ def test_another_passphrase_is_refused(network, words):
 
 
 def test_guessing_is_slowed_down_and_the_wait_is_said(network):
+    network.lan.gate._tries._clock = Clock()
     answers = [come_in(network, f"guess number {n}")[1] for n in range(6)]
     assert [answer.status for answer in answers] == [403] * 4 + [429] * 2
     assert re.search(r"Wait \d seconds?, then try again", answers[-1].text)

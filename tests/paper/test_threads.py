@@ -19,8 +19,9 @@ from labelkit.paper.fonts import face, own_face
 from labelkit.paper.marks import BarcodeMark, MatrixMark, Text
 from labelkit.paper.pdf import PdfWriter
 from tests.labels.samples import MARKETS, label
+from tests.walks import WHOLE
 
-THREADS, PRINTS = 8, 200
+THREADS, PRINTS = 8, 200 if WHOLE else 35
 SHEET = "letter-2x5-102x51"
 FACE = face("sans-Regular")
 DIFFERENT = 7  # prints that differ; prime to the threads, so that each thread begins with another one

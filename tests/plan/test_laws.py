@@ -182,6 +182,7 @@ DRAWS = [
 ]
 
 
+@pytest.mark.exhaustive(one_in=4)
 @pytest.mark.parametrize("draw", DRAWS, ids=repr)
 def test_a_plan_of_many_buckets_is_never_worse_than_filling_greedily_nor_below_one_with_less(draw):
     request = season(draw)

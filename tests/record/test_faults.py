@@ -82,7 +82,7 @@ def tried(prepare, look, command, notes, call, fault) -> int:
     return done
 
 
-@pytest.mark.exhaustive(one_in=6)
+@pytest.mark.exhaustive(one_in=12)
 @pytest.mark.parametrize("fault", FAULTS.values(), ids=list(FAULTS))
 @pytest.mark.parametrize("call", CALLS[:4])
 def test_wherever_the_disk_fails_while_booking_the_step_is_whole_or_not_there(tmp_path, whole, call, fault):
@@ -110,7 +110,7 @@ def test_wherever_the_disk_fails_while_booking_the_step_is_whole_or_not_there(tm
     tried(prepare, look, line(season, *WEIGH), tmp_path, call, fault)
 
 
-@pytest.mark.exhaustive(one_in=6)
+@pytest.mark.exhaustive(one_in=12)
 @pytest.mark.parametrize("fault", FAULTS.values(), ids=list(FAULTS))
 @pytest.mark.parametrize("call", ("pwrite64", "fdatasync", "fsync", "link", "unlink"))
 def test_wherever_the_disk_fails_while_a_record_is_made_there_is_a_whole_one_or_none(tmp_path, call, fault):
@@ -135,7 +135,7 @@ def test_wherever_the_disk_fails_while_a_record_is_made_there_is_a_whole_one_or_
     tried(prepare, look, line(season, *WEIGH), tmp_path, call, fault)
 
 
-@pytest.mark.exhaustive(one_in=6)
+@pytest.mark.exhaustive(one_in=12)
 @pytest.mark.parametrize("fault", FAULTS.values(), ids=list(FAULTS))
 @pytest.mark.parametrize("call", ("pwrite64", "fdatasync", "fsync", "rename"))
 def test_wherever_the_disk_fails_while_copying_the_copy_is_whole_or_none_and_the_record_untouched(
@@ -163,7 +163,7 @@ def test_wherever_the_disk_fails_while_copying_the_copy_is_whole_or_none_and_the
     tried(prepare, look, line(season, "record", "copy", "--to", str(stick)), tmp_path, call, fault)
 
 
-@pytest.mark.exhaustive(one_in=6)
+@pytest.mark.exhaustive(one_in=12)
 @pytest.mark.parametrize("fault", FAULTS.values(), ids=list(FAULTS))
 @pytest.mark.parametrize("call", ("pwrite64", "fdatasync", "fsync", "rename"))
 def test_wherever_the_disk_fails_while_importing_the_record_is_whole_or_none(tmp_path, whole, call, fault):
