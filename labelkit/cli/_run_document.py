@@ -70,7 +70,7 @@ def _run(found: Outcome) -> dict:
                 "mean_g": _fine(f.weighed.jars.mean) if f.weighed else None,
                 "stdev_g": _fine(f.weighed.jars.stdev) if f.weighed else None,
                 "above_label_g": _fine(f.above),
-                "given_away_g": f.given_away.g if f.weighed else None,
+                "given_away_g": None if f.above is None else f.given_away.g,
                 "given_away": f.worth.amount if f.worth else None,
             }
             for f in found.fillings

@@ -111,7 +111,12 @@ def _answer(done: Planned, locale: str, written: dict[str, str | None], why: boo
         document["instead_of"] = {"value": str(done.before.value.amount), "jars": done.before.jars}
     if done.known:
         document["from_past" if done.from_past else "offered"] = sorted(done.known)
+    if done.empties:
+        document["empties"] = dict(done.empties)
     text = plan_text(done.request, done.plan, locale)
+    if done.empties:
+        kept = ", ".join(f"{count} {size}" for size, count in done.empties.items())
+        text += f"\nNo more than the empty jars you keep: {kept}. Plan with others: --stock SIZE=COUNT."
     if done.before:
         from labelkit.plan.what_if import difference
 

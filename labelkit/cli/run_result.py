@@ -50,7 +50,7 @@ def _text(result: RunResult, locale: str) -> list[str]:
     if not outcomes:
         return ["No run is booked yet: labelkit bottle."]
     lines = [_fillings(outcomes, locale), ""]
-    unweighed = sum(filling.weighed is None for found in outcomes for filling in found.fillings)
+    unweighed = sum(filling.above is None for found in outcomes for filling in found.fillings)
     money = f": in further jars it would have brought {worth.show(locale)}" if worth.minor else ""
     lines.append(f"Given away above the labels  {show_metric(result.given_away, locale)}{money}.")
     if unweighed:
@@ -88,15 +88,14 @@ def _row(found: Outcome, filling: Filling, locale: str) -> tuple[str, ...]:
     from labelkit.measures.locales import show_number
 
     first = (found.run.lot, str(found.run.day), filling.size, str(filling.jars))
-    if filling.weighed is None:
-        return (*first, "0", "–", "–", "–", "–", "–")
+    jars = filling.weighed.jars if filling.weighed else None
     return (
         *first,
-        str(len(filling.weighed.jars)),
-        f"{show_number(filling.weighed.jars.mean, locale, digits=1)} g",
-        f"{show_number(filling.weighed.jars.stdev, locale, digits=2)} g",
+        str(len(jars) if jars else 0),
+        f"{show_number(jars.mean, locale, digits=1)} g" if jars else "–",
+        f"{show_number(jars.stdev, locale, digits=2)} g" if jars else "–",
         "–" if filling.above is None else f"{show_number(filling.above, locale, digits=1)} g",
-        show_metric(filling.given_away, locale),
+        "–" if filling.above is None else show_metric(filling.given_away, locale),
         filling.worth.show(locale) if filling.worth else "–",
     )
 

@@ -6,7 +6,9 @@ step, a direction, and nothing else.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal, localcontext
+from fractions import Fraction
 
 DOWN = ROUND_FLOOR
 UP = ROUND_CEILING
@@ -68,3 +70,27 @@ def plain(value: Decimal) -> str:
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
+
+
+def apportion(whole: int, weights: Sequence[Decimal | int]) -> tuple[int, ...]:
+    """Split a whole number by weights: every part is its exact share rounded down or up, and together they are the whole.
+
+    What is left over after rounding down goes to the largest remainders, the earlier part first where two are equal (the
+    method of largest remainders). Where all weights are nothing, all parts count the same.
+
+    >>> apportion(1000, [1, 1, 1]), apportion(-10, [20, 5]), apportion(5, [])
+    ((334, 333, 333), (-8, -2), ())
+    """
+    if not weights:
+        return ()
+    exact = [Fraction(weight) for weight in weights]
+    together = sum(exact)
+    if not together:
+        exact, together = [Fraction(1)] * len(exact), Fraction(len(exact))
+    sign = -1 if whole < 0 else 1
+    shares = [abs(whole) * weight / together for weight in exact]
+    floors = [share.numerator // share.denominator for share in shares]
+    left = abs(whole) - sum(floors)
+    for place in sorted(range(len(shares)), key=lambda place: (floors[place] - shares[place], place))[:left]:
+        floors[place] += 1
+    return tuple(sign * part for part in floors)

@@ -33,12 +33,18 @@ class Filling:
 
     @property
     def above(self) -> Decimal | None:
-        """Grams a jar holds above its label on average; negative below it; ``None`` where none was weighed."""
-        return None if self.weighed is None else self.weighed.above(self.label.g)
+        """Grams a jar holds above its label on average; negative below it.
+
+        By check weights, else by the mean that was said when the run was booked; ``None`` where nothing but the label's own
+        weight is known.
+        """
+        if self.weighed is not None:
+            return self.weighed.above(self.label.g)
+        return (self.booked - self.label).g if self.booked != self.label else None
 
     @property
     def given_away(self) -> Mass:
-        """Honey above the label in all of them; nothing where they hold less, or were not weighed."""
+        """Honey above the label in all of them; nothing where they hold less, or nothing is known."""
         return Mass.of_grams(max(self.above or Decimal(0), Decimal(0)) * self.jars)
 
     @property
@@ -51,9 +57,7 @@ class Filling:
     @property
     def worth(self) -> Money | None:
         """What the honey given away would have brought in further jars of this size; ``None`` where nobody can say."""
-        return (
-            None if self.brings is None or self.weighed is None else worth_of(self.given_away, self.label, self.brings)
-        )
+        return None if self.brings is None or self.above is None else worth_of(self.given_away, self.label, self.brings)
 
 
 @dataclass(frozen=True, slots=True)

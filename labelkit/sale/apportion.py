@@ -4,34 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from decimal import Decimal
-from fractions import Fraction
 
-from labelkit.measures import Money
+from labelkit.measures import Money, rounding
 
 
 def apportion(whole: Money, weights: Sequence[Decimal | int]) -> tuple[Money, ...]:
-    """Split an amount by weights: every part is its exact share rounded down or up, and together they are the whole.
-
-    The minor units left over after rounding down go to the largest remainders, the earlier part first where two are
-    equal (the method of largest remainders). Where all weights are nothing, all parts count the same.
+    """Split an amount by weights; see :func:`labelkit.measures.rounding.apportion`.
 
     >>> [part.amount for part in apportion(Money.of("10.00", "USD"), [1, 1, 1])]
     [Decimal('3.34'), Decimal('3.33'), Decimal('3.33')]
     """
-    if not weights:
-        return ()
-    exact = [Fraction(weight) for weight in weights]
-    together = sum(exact)
-    if not together:
-        exact, together = [Fraction(1)] * len(exact), Fraction(len(exact))
-    sign = -1 if whole.minor < 0 else 1
-    shares = [abs(whole.minor) * weight / together for weight in exact]
-    floors = [share.numerator // share.denominator for share in shares]
-    left = abs(whole.minor) - sum(floors)
-    first = sorted(range(len(shares)), key=lambda place: (floors[place] - shares[place], place))
-    for place in first[:left]:
-        floors[place] += 1
-    return tuple(Money(sign * units, whole.currency) for units in floors)
+    return tuple(Money(units, whole.currency) for units in rounding.apportion(whole.minor, weights))
 
 
 def nothing(currency: str) -> Money:

@@ -15,10 +15,12 @@ from datetime import date
 from typing import Any
 
 from labelkit.measures import NOTHING, Mass, Money, total
+from labelkit.run import Run
 from labelkit.sale.apportion import apportion, nothing, together
 from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale, SaleLine
 from labelkit.sale.settlement import balance_of
 from labelkit.sale.stall_events import Delivery, StallDay
+from labelkit.sale.stock_take import StockTake
 
 BRING = ("sold", "delivered", "returned")
 GIVE_AWAY = ("given", "tasted")
@@ -29,7 +31,9 @@ class Entry:
     """One line of the season: jars of one lot and size that went one way on one day, or money without jars."""
 
     day: date
-    what: str  # sold, delivered, returned, given, tasted, broken, discarded, missing, stall fee, cash difference
+    what: (
+        str  # sold, delivered, returned, given, tasted, sample, broken, discarded, missing, stall fee, cash difference
+    )
     market: str
     lot: str
     size: str
@@ -82,6 +86,13 @@ class _Maker:
             back = event.customer or "brought back"
             sold = self._lines(event, "returned", event.lines, back, customer=event.customer or "")
             yield from (_undone(entry) for entry in (*sold, *self._free(event, "given", event.gifts, "gift")))
+        elif isinstance(event, Run):
+            for what, filled in (("broken", event.broken), ("sample", event.samples)):
+                lines = [SaleLine(event.lot, each.size, each.count, each.fill) for each in filled]
+                yield from self._free(event, what, lines, "filling")
+        elif isinstance(event, StockTake):
+            yield from self._free(event, "missing", event.missing, "counted")
+            yield from (_undone(entry) for entry in self._free(event, "missing", event.surplus, "counted"))
         elif isinstance(event, Give):
             yield from self._free(event, "given", event.lines, event.to)
         elif isinstance(event, Discard):

@@ -93,7 +93,7 @@ class Year:
     @property
     def given_away_cost(self) -> Money:
         """What given, tasted, broken and missing jars cost to make."""
-        free = ("given", "tasted", "broken", "discarded", "missing")
+        free = ("given", "tasted", "sample", "broken", "discarded", "missing")
         return together((e.cost for e in self.entries if e.what in free), self.currency)
 
     @property
@@ -203,6 +203,7 @@ def document(year: Year) -> dict[str, Any]:
         "sold": whole.sold,
         "given": whole.given,
         "lost": whole.lost,
+        "samples": sum(e.count for e in year.entries if e.what == "sample"),
         "money_in": year.money_in.amount,
         "stall_fees": year.fees.amount,
         "cash_differences": year.differences.amount,

@@ -156,17 +156,17 @@ def same_wishes(state: Reading, day: date) -> Planning:
     return wishes_that_hold(kept.event.wishes, basis_of_record(state, day).request) if kept else NO_WISHES
 
 
-def follow(state: Reading, day: date, asked: Planning = NO_WISHES) -> Followed:
+def follow(state: Reading, day: date, asked: Planning = NO_WISHES, *, with_empties: bool = True) -> Followed:
     """The kept plan as far as it is not filled yet; the best plan of what there is, where other things are wished for.
 
     A kept plan that is wholly filled is over. One whose honey, prices or empty jars changed is planned again with its
-    own wishes. Raises what the plan refuses.
+    own wishes. ``with_empties`` is whether the kept empties limit it. Raises what the plan refuses.
     """
     kept = kept_plan(state)
     if kept is None or asked not in (NO_WISHES, kept.event.wishes):
-        return fresh(basis_of_record(state, day), asked)
+        return fresh(basis_of_record(state, day, with_empties=with_empties), asked)
     event: PlanKept = kept.event
-    basis = basis_of_record(state, day)
+    basis = basis_of_record(state, day, with_empties=with_empties)
     _, request, _ = request_for(basis, wishes_that_hold(event.wishes, basis.request))
     gone, filled = _gone(state, kept), filled_since(state, kept)
     now = {bucket.id: bucket for bucket in request.buckets}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 from types import MappingProxyType
@@ -16,6 +16,7 @@ from labelkit.plan import JarPlan, JarSize, Joining, Keep, PlanBucket, PlanReque
 from labelkit.plan.safety import Safety
 from labelkit.plan.wishes import GOALS, NO_MARGIN, WET, FillGoal, Planning, what_if, wished
 from labelkit.rules import market
+from labelkit.season.empties import empties
 from labelkit.season.past_fills import NO_PAST, PastRuns, fills_from_past, past_runs, with_fills
 from labelkit.season.settings import fill_of, settings_of
 from labelkit.season.unmet import ceiling_of, moisture_limit
@@ -33,7 +34,7 @@ if TYPE_CHECKING:
 class PlanBasis:
     """What there is to plan with: honey and jar sizes, where they are sold, on which day, and what past runs teach.
 
-    ``safety`` is the caution a season file asks for.
+    ``safety`` is the caution a season file asks for, ``empties`` the jars at hand of each size whose empties are kept.
     """
 
     request: PlanRequest
@@ -41,6 +42,7 @@ class PlanBasis:
     day: date
     past: PastRuns = NO_PAST
     safety: Safety = NO_MARGIN
+    empties: Mapping[str, int] = field(default_factory=dict)
 
     def fills(self, request: PlanRequest, goal: FillGoal) -> dict[str, NextFill]:
         """How to fill the sizes of a request next, by the past runs."""
@@ -52,7 +54,8 @@ class PlanBasis:
 class Planned:
     """What was asked and its plan; ``before`` is the plan without the what-ifs, where there are any.
 
-    ``known`` says how to fill each size next by past runs; ``from_past`` whether the plan reckons with it.
+    ``known`` says how to fill each size next by past runs; ``from_past`` whether the plan reckons with it; ``empties`` the
+    kept empties it was limited to.
     """
 
     request: PlanRequest
@@ -60,6 +63,7 @@ class Planned:
     before: JarPlan | None
     known: dict[str, NextFill]
     from_past: bool
+    empties: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def unknown(self) -> list[str]:
@@ -74,7 +78,9 @@ def plan(basis: PlanBasis, asked: Planning) -> Planned:
     are none, and the refusals of :mod:`labelkit.errors.plan`.
     """
     base, request, known = request_for(basis, asked)
-    return Planned(request, jar_plan(request), jar_plan(base) if request != base else None, known, asked.from_past)
+    before = jar_plan(base) if request != base else None
+    kept = {size: count for size, count in basis.empties.items() if size not in asked.stock}
+    return Planned(request, jar_plan(request), before, known, asked.from_past, kept)
 
 
 def request_for(basis: PlanBasis, asked: Planning) -> tuple[PlanRequest, PlanRequest, dict[str, NextFill]]:
@@ -89,10 +95,14 @@ def request_for(basis: PlanBasis, asked: Planning) -> tuple[PlanRequest, PlanReq
     return base, what_if(base, asked), known
 
 
-def basis_of_record(state: Reading, day: date, *, with_past: bool = True) -> PlanBasis:
+def basis_of_record(state: Reading, day: date, *, with_past: bool = True, with_empties: bool = True) -> PlanBasis:
     """What the record says is in the buckets, and its jar sizes; ``with_past`` reads the check weights as well."""
     past = past_runs(state) if with_past else NO_PAST
-    return basis_of(settings_of(state), state.buckets(full=True), day, past, state.holds())
+    basis = basis_of(settings_of(state), state.buckets(full=True), day, past, state.holds())
+    kept = {each.size: each.to_fill for each in empties(state)} if with_empties else {}
+    sizes = tuple(replace(size, in_stock=kept.get(size.id, size.in_stock)) for size in basis.request.sizes)
+    known = {size.id: kept[size.id] for size in sizes if size.id in kept}
+    return replace(basis, request=replace(basis.request, sizes=sizes), empties=known)
 
 
 def basis_of(

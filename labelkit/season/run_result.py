@@ -56,13 +56,14 @@ def run_result(state: Reading, day: date, lot: str | None = None, goal: FillGoal
     if lot:
         sizes = {filling.size for found in outcomes for filling in found.fillings}
         fills = {size: fill for size, fill in fills.items() if size in sizes}
-    intake = [] if lot else [each.event for each in state.events(("weigh", "drain")) if each.stands]
+    intake = () if lot else (each for each in state.events(("weigh", "drain")) if each.stands)
+    came = [each.event for each in sorted(intake, key=lambda each: each.position)]
     each_gram = {
         size: fill.each_gram(max(fill.lots), brings)
         for size, fill in fills.items()
         if (brings := _brings(season, size))
     }
-    return RunResult(tuple(outcomes), hive_yields(intake) if intake else (), fills, each_gram, season.currency)
+    return RunResult(tuple(outcomes), hive_yields(came), fills, each_gram, season.currency)
 
 
 def _outcomes(state: Reading, season: SeasonSettings, lot: str | None, day: date) -> list[Outcome]:

@@ -19,6 +19,7 @@ from labelkit.run.empties import Empties
 from labelkit.sale.events import SaleLine
 from labelkit.sale.stock_take import StockTake
 from labelkit.season import unmet
+from labelkit.season.empties import EmptyJars, empties
 from labelkit.season.kept_plan import follow
 from labelkit.season.settings import settings_of
 from labelkit.season.shelf import lot_named
@@ -43,15 +44,6 @@ class BucketAtHand:
     state: str
     holds: Mass
     moisture: Decimal | None
-
-
-@dataclass(frozen=True, slots=True)
-class EmptyJars:
-    """Empty jars and lids of one size; below nothing where more were filled than were ever booked as bought."""
-
-    size: str
-    jars: int
-    lids: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +90,7 @@ class Counted:
 
 def stock(state: Reading, day: date) -> Stock:
     """What there is. What to order is asked only of sizes whose empties are kept in the record."""
-    empty = _empties(state)
+    empty = empties(state)
     buckets = state.buckets()
     states = states_of(state, buckets, day)
     return Stock(
@@ -134,22 +126,6 @@ def _settles(bucket: Bucket, day: date) -> bool:
     return not any(isinstance(each, Treated) and each.how == SKIMMED for each in bucket.history[came[-1] :])
 
 
-def _empties(state: Reading) -> tuple[EmptyJars, ...]:
-    jars, lids = Counter[str](), Counter[str]()
-    for booked in state.events((Empties.kind, "run")):
-        if not booked.stands:
-            continue
-        if booked.kind == Empties.kind:
-            jars[booked.event.size] += booked.event.jars
-            lids[booked.event.size] += booked.event.lids
-            continue
-        for filled in (*booked.event.jars, *booked.event.broken, *booked.event.samples):
-            if filled.size in jars:  # from the first booking of its empties on
-                jars[filled.size] -= filled.count
-                lids[filled.size] -= filled.count
-    return tuple(EmptyJars(size, jars[size], lids[size]) for size in sorted(jars))
-
-
 def _filled(state: Reading) -> Iterable[FilledJarsAtHand]:
     at: dict[tuple[str, str], Counter[Account]] = defaultdict(Counter)
     for each in state.stock():
@@ -167,7 +143,7 @@ def _to_order(state: Reading, day: date, empty: Iterable[EmptyJars]) -> Iterable
     """What the plan that is followed still fills beyond the empties that are there."""
     if not settings_of(state).prices:
         return
-    wanted = follow(state, day).plan.jars
+    wanted = follow(state, day, with_empties=False).plan.jars
     for each in empty:
         jars = max(0, wanted.get(each.size, 0) - each.jars)
         lids = max(0, wanted.get(each.size, 0) - each.lids)
@@ -180,7 +156,7 @@ def buy(work: Work, size: str, jars: int, lids: int, day: date, reason: str = "b
     settings_of(work).size(size)
     if not work.booked_before:
         work.add(Empties(day, size, jars, lids, reason))
-    return next(each for each in _empties(work) if each.size == size)
+    return next(each for each in empties(work) if each.size == size)
 
 
 def count(state: Reading, size: str, found: int, lot: str | None = None) -> Counted:
@@ -194,7 +170,7 @@ def count(state: Reading, size: str, found: int, lot: str | None = None) -> Coun
     if lot is None and len(lots) > 1:
         raise LotNotNamed(", ".join(sorted(lots)))
     if lot is None and not lots:
-        had = next((each.jars for each in _empties(state) if each.size == size), 0)
+        had = next((each.jars for each in empties(state) if each.size == size), 0)
         return Counted(size, None, had, found)
     code = lot_named(state, lot) if lot else next(iter(lots))
     runs = [each.event for each in state.events_about([code], ("run",)) if each.event.lot == code]

@@ -21,6 +21,7 @@ from labelkit.lots.bucket_life import DISCARDED, GIVEN, SOLD, Measured, TakenOut
 from labelkit.lots.movement import Account, Movement
 from labelkit.measures import Mass
 from labelkit.trace.booked import Booked
+from labelkit.trace.intake import intakes
 
 CONTEXT = "https://ref.gs1.org/standards/epcis/2.0.0/epcis-context.jsonld"
 KILOGRAM = "KGM"  # UN/ECE Recommendation 20
@@ -82,6 +83,12 @@ def epcis_document(booked: Iterable[Booked], names: Names, created: datetime) ->
     strikes = {each.event.corrects: each for each in story if each.kind == "correct"}
     sizes = {(m.lot, m.size): None for each in story for m in each.event.movements() if m.size}
     events = {each.seq: _events(each, names, tuple(sizes)) for each in story}
+    for came in intakes(story, {m.lot for each in story for m in each.event.movements()}):
+        if len(came.sources) > 1:
+            events[came.seq][0]["ilmd"]["honey:sources"] = [
+                {"honey:yard": source.yard, "honey:hives": list(source.hives), "honey:kilograms": _number(share)}
+                for source, share in zip(came.sources, came.shares, strict=True)
+            ]
     for each in story:
         if each.stands_for is not None:
             instead[each.stands_for] += [made["eventID"] for made in events[each.seq]]
