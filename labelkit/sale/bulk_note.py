@@ -41,7 +41,7 @@ def bulk_facts(
         (words("Harvested"), ", ".join(show_day(day, locale, form="medium") for day in bucket.harvested) or unknown),
         (words("Blend of"), ", ".join(part.bucket for part in bucket.parents)),
         (words("Warmed to at most"), _warmth(bucket, words, locale)),
-        (words("From"), ", ".join(maker_lines(maker))),
+        (words("From"), ", ".join(maker_lines(maker, ""))),
         (words("To"), ", ".join((sold.customer or "", *sold.address))),
     ]
     if sold.rate and sold.price:

@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
+from labelkit.lots.bucket_life import SOLD, TakenOut
 from labelkit.measures import NOTHING, Mass, Money, total
 from labelkit.run import Run
 from labelkit.sale.apportion import apportion, nothing, together
@@ -24,6 +25,7 @@ from labelkit.sale.stock_take import StockTake
 
 BRING = ("sold", "delivered", "returned")
 GIVE_AWAY = ("given", "tasted")
+IN_BULK = "in bulk"
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,10 +95,19 @@ class _Maker:
         elif isinstance(event, StockTake):
             yield from self._free(event, "missing", event.missing, "counted")
             yield from (_undone(entry) for entry in self._free(event, "missing", event.surplus, "counted"))
+        elif isinstance(event, TakenOut):
+            yield from self._bulk(event)
         elif isinstance(event, Give):
             yield from self._free(event, "given", event.lines, event.to)
         elif isinstance(event, Discard):
             yield from self._free(event, "discarded", event.lines, event.reason)
+
+    def _bulk(self, out: TakenOut) -> Iterator[Entry]:
+        """Honey sold out of its bucket: no jars, and nothing it cost to make them."""
+        if out.how == SOLD:
+            money, none = out.price or nothing(self.currency), nothing(self.currency)
+            who = out.customer or ""
+            yield Entry(out.day, "sold", who, out.bucket, IN_BULK, 0, out.mass, money, none, who)
 
     def _stall(self, day: StallDay) -> Iterator[Entry]:
         money = balance_of(day)

@@ -104,7 +104,7 @@ class Year:
     @property
     def cost_per_kg(self) -> Money | None:
         """What a kilogram in jars that left cost to make; None before any did."""
-        mass = sum(e.mass.mg for e in self.entries)
+        mass = sum(e.mass.mg for e in self.entries if e.count)
         return Money.rounded(self.whole.cost.amount * 1_000_000 / mass, self.currency, HALF_UP) if mass > 0 else None
 
     def by(self, what: str) -> tuple[Sum, ...]:

@@ -84,9 +84,25 @@ def declaration(
         done.step,
         done.bucket,
         season.maker,
-        str(state.settings().get("label", {}).get("origin", "")),
+        countries_of(state, done, words.lang),
         words,
         written,
         number=str(done.event),
         page=paper_size(season.currency, page),
     )
+
+
+def countries_of(state: Reading, done: Happened[TakenOut], language: str) -> str:
+    """The countries the honey was from when it was sold, by mass; nothing where any of it is not known."""
+    from labelkit.rules.figures.origin import country_names
+    from labelkit.trace.heritage import heritage, percent
+
+    bucket = done.step.bucket
+    story = state.events_about({bucket, *state.ancestry(bucket)})
+    (found,) = heritage((each for each in story if each.seq < done.event), [bucket])
+    shares = found.countries(state.settings().get("label", {}).get("origin"))
+    if not shares or None in shares:
+        return ""
+    names = country_names(language)
+    said = {names.get(str(country), str(country)): share for country, share in shares.items()}
+    return next(iter(said)) if len(said) == 1 else ", ".join(f"{name} {percent(part)} %" for name, part in said.items())

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from labelkit.lots.movement import Account
-from labelkit.measures import Declared
+from labelkit.measures import Declared, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE, locale_of, show_day
 from labelkit.shipped import render
 from labelkit.shipped.catalogues import wording
@@ -74,6 +74,7 @@ def notices(
     says = {
         "_": say,
         "ngettext": say.count,
+        "weight": lambda mass: show_metric(mass, locale),
         "sentence": sentence,
         "maker": str(maker.get("name") or BLANK),
         "address": ", ".join(str(maker[k]) for k in ("street", "city", "region", "postcode") if maker.get(k)) or BLANK,

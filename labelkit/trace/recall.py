@@ -91,6 +91,7 @@ def scope(trace: Trace, cause: Cause, story: Iterable[Booked]) -> Scope:
     if cause.reach == "bucket":
         reached = asked | dict.fromkeys(trace.sisters, "from the same buckets")
         left = tuple(bucket for bucket in trace.buckets if trace.balance(bucket).in_bucket)
+        reached |= {went.lot: "sold or given in bulk" for went in trace.went if _in_bulk(went) and went.customer}
         return Scope(cause, tuple(reached), reached, left)
     if cause.reach == "wording":
         printed = [each.event for each in story if each.stands and each.kind == "print"]
@@ -156,6 +157,7 @@ class ToTell:
     phone: str = ""
     email: str = ""
     gift: bool = False  # everything they had was given to them
+    bulk: tuple[tuple[str, Mass], ...] = ()  # honey they had without a jar: bucket, and how much of it
 
     @property
     def count(self) -> int:
@@ -185,7 +187,11 @@ def to_tell(trace: Trace, lots: Iterable[str], settings: Mapping[str, Any] | Non
     found = []
     for customer, all_went in theirs.items():
         jars: Counter = Counter()
+        bulk: Counter = Counter()
         for went in all_went:
+            if _in_bulk(went):
+                bulk[went.lot] += went.mass.mg
+                continue
             jars[went.lot, went.size] += -went.count if went.how == "return" else went.count
         lines = tuple((lot, size, count) for (lot, size), count in jars.items() if count > 0)
         known = (settings or {}).get(f"customer {customer}", {})
@@ -200,9 +206,16 @@ def to_tell(trace: Trace, lots: Iterable[str], settings: Mapping[str, Any] | Non
                 known.get("phone") or next((part for part in address if _PHONE.fullmatch(part.strip())), ""),
                 known.get("email", ""),
                 all(w.where == Account.GIVEN for w in all_went if w.how != "return"),
+                tuple((lot, Mass(mg)) for lot, mg in bulk.items()),
             )
         )
-    return tuple(sorted((each for each in found if each.jars), key=lambda each: (-each.count, each.customer)))
+    return tuple(
+        sorted((each for each in found if each.jars or each.bulk), key=lambda each: (-each.count, each.customer))
+    )
+
+
+def _in_bulk(went: Went) -> bool:
+    return not went.size and went.where in (Account.SOLD, Account.GIVEN)
 
 
 def sold_direct(trace: Trace, lots: Iterable[str]) -> tuple[SoldDirect, ...]:

@@ -93,7 +93,10 @@ def call_sheet(customers: Iterable[ToTell]) -> str:
             "email": each.email,
             "address": " / ".join(each.address),
             "jars": each.count,
-            "which": ", ".join(f"{count} × {size} {lot}" for lot, size, count in each.jars),
+            "which": ", ".join(
+                [f"{count} × {size} {lot}" for lot, size, count in each.jars]
+                + [f"{_g(mass)} g in bulk {lot}" for lot, mass in each.bulk]
+            ),
             "delivered": " ".join(day.isoformat() for day in each.days),
             "delivery_notes": " ".join(each.numbers),
         }

@@ -176,6 +176,52 @@ def test_a_bucket_sold_whole_is_weighed_and_empty_and_its_price_is_mass_times_ra
         assert trace(state, TraceFrom(customer="Hill café")).trace.buckets == ("B1",)
 
 
+def test_a_recall_of_a_lot_reaches_the_buyer_of_the_rest_of_its_bucket(season):
+    lot = done(season, bottle, Bottling("B1", {"one pound": 12})).lot
+    done(season, take_out, TakingOut("B1", SOLD, customer="Sample packers"))
+    with season.work() as work:
+        begun = recall.begin(work, recall.CallingBack((lot,), "foreign-body", "a splinter"), MARKET)
+    one = begun.running
+    (buyer,) = one.customers
+    assert (buyer.customer, buyer.count) == ("Sample packers", 0)
+    ((name, mass),) = buyer.bulk
+    assert name == "B1" and abs((mass - lb("18")).mg) <= 12
+    assert one.now.count.jars_made == 12 and one.next_to_call == buyer
+    letter = next(
+        text for each in recall.notices_in(one, ("en",), "en_US")[0][1] for _, text in each.parts if "in bulk" in text
+    )
+    assert "lot B1" in letter
+
+
+def test_what_a_bucket_sold_in_bulk_brought_stands_in_the_result(season):
+    from labelkit.season.result import result
+
+    rate = Money.of("4.00", "USD")
+    done(season, take_out, TakingOut("B1", SOLD, part=lb("10"), customer="Hill café", rate=rate, per="lb"))
+    with season.reading() as state:
+        year = result(state, MARKET)
+    assert year.money_in == Money.of("40.00", "USD") and year.whole.sold == 0
+    (by_size,) = year.by("size")
+    # 10 lb are 4.5359237 kg: 8.82 for a kilogram
+    assert (by_size.name, by_size.sold_mass, by_size.per_kg) == ("in bulk", lb("10"), Money.of("8.82", "USD"))
+
+
+def test_the_declaration_names_the_country_by_what_is_in_the_bucket(season):
+    from labelkit.lots.intake import Receipt
+    from labelkit.lots.received import OriginShare
+    from labelkit.season.receive import receive
+    from labelkit.season.take_out import countries_of
+
+    shares = (OriginShare("ES", Decimal(60)), OriginShare("AR", Decimal(40)))
+    with season.work() as work:
+        receive(work, Receipt(Intake("R1", net=lb("10")), "Brook apiary", "K7", shares), FILLING)
+    sold = done(season, take_out, TakingOut("R1", SOLD, customer="Hill café"))
+    own = done(season, take_out, TakingOut("B1", SOLD, customer="Hill café"))
+    with season.reading() as state:
+        assert countries_of(state, sold, "en") == "Spain 60.0 %, Argentina 40.0 %"
+        assert countries_of(state, own, "en") == ""
+
+
 @pytest.mark.parametrize(
     ("how", "account"), [(FED, Account.FED), (GIVEN, Account.GIVEN), (DISCARDED, Account.DISCARDED)]
 )

@@ -38,6 +38,7 @@ class Written:
 def list_to_call(customers, direct, locale: str) -> str:
     """Whom to call, with what they had; and where jars went without a name."""
     from labelkit.cli._show import table
+    from labelkit.measures import show_metric
     from labelkit.measures.locales import show_day
 
     rows = [
@@ -46,7 +47,10 @@ def list_to_call(customers, direct, locale: str) -> str:
             each.phone or "–",
             ", ".join(part for part in (*each.address, each.email) if part != each.phone),
             str(each.count),
-            ", ".join(f"{count} × {size} {lot}" for lot, size, count in each.jars),
+            ", ".join(
+                [f"{count} × {size} {lot}" for lot, size, count in each.jars]
+                + [f"{show_metric(mass, locale)} in bulk {lot}" for lot, mass in each.bulk]
+            ),
             ", ".join(show_day(day, locale, form="medium") for day in each.days),
             ", ".join(each.numbers),
         )
@@ -81,6 +85,7 @@ def people(customers) -> list[dict[str, Any]]:
             "email": c.email or None,
             "address": list(c.address),
             "jars": c.count,
+            "bulk": [{"bucket": bucket, "g": mass.g} for bucket, mass in c.bulk],
             "numbers": list(c.numbers),
         }
         for c in customers
