@@ -9,6 +9,7 @@ from pathlib import Path
 from labelkit.errors.record import (
     DiskError,
     NotARecord,
+    RecordDamaged,
     RecordMissing,
     RecordNewer,
     RecordNotWritable,
@@ -66,6 +67,9 @@ def _open_file(location: Location, path: Path, create: bool, to_read: bool) -> R
             if not writable:
                 raise RecordOlder(location.shown, form, adapter.known_forms()[-1])
             _bring_file_up(location, path, engine, form)
+    except UnicodeDecodeError:
+        engine.dispose()
+        raise RecordDamaged(location.shown, "its form number is garbled") from None
     except BaseException:
         engine.dispose()
         raise
@@ -165,6 +169,8 @@ def _check_form(location: Location, form: str | None) -> str:
     known = adapter.known_forms()
     if form is None:
         raise NotARecord(location.shown, "it has no form number")
+    if form not in known and not (form.isdecimal() and form > known[-1]):
+        raise RecordDamaged(location.shown, f"its form number is {form!r}, which no labelkit ever gave")
     if form not in known:
         raise RecordNewer(location.shown, form, known[-1])
     return form

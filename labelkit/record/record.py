@@ -13,6 +13,7 @@ from labelkit.lots.movement import Account
 from labelkit.record import engine as adapter
 from labelkit.record.location import Location, may_write
 from labelkit.record.reading import Reading, Stock
+from labelkit.record.soundness import check_sound, damage_told
 from labelkit.record.tables import elsewhere
 from labelkit.record.work import Replay, Work
 from labelkit.trace.booked import Booked
@@ -64,7 +65,8 @@ class Record:
         :class:`~labelkit.errors.record.ClockBackwards`, :class:`~labelkit.errors.record.ClockFarAhead`,
         :class:`~labelkit.errors.record.TimeWithoutZone`, and what the guards refuse.
         """
-        with adapter.writing(self._engine, self.where) as connection:
+        with damage_told(self, self.where), adapter.writing(self._engine, self.where) as connection:
+            check_sound(Reading(connection, self.where), self.path)
             yield Work(connection, self.where, who, at, key, salt, clock_is_right)
 
     def remember(self, folder: Path, what: str) -> None:
@@ -93,7 +95,17 @@ class Record:
 
     @contextmanager
     def reading(self) -> Iterator[Reading]:
-        """Several questions answered from one state of the record."""
+        """Several questions answered from one state of the record.
+
+        Raises :class:`~labelkit.errors.record.RecordDamaged` where it is not as it was booked.
+        """
+        with damage_told(self, self.where), self.as_it_is() as state:
+            check_sound(state, self.path)
+            yield state
+
+    @contextmanager
+    def as_it_is(self) -> Iterator[Reading]:
+        """The same without looking whether it is sound: for whoever looks for damage."""
         with adapter.reading(self._engine, self.where) as connection:
             yield Reading(connection, self.where)
 

@@ -9,10 +9,11 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Iterator
+from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import islice
-from typing import Any
+from typing import Any, Protocol
 
 from labelkit.errors.record import DiskError
 from labelkit.record import engine as adapter
@@ -25,7 +26,6 @@ from labelkit.record.kinds import KINDS
 from labelkit.record.people import Forget
 from labelkit.record.progress import Progress, no_progress
 from labelkit.record.reading import AT_HAND, Reading
-from labelkit.record.record import Record
 from labelkit.record.tables import COLUMNS, DERIVED, event, movement
 from labelkit.record.verify_people import Given, people_faults, withheld
 from labelkit.trace.booked import Correct
@@ -79,7 +79,14 @@ class _Walk:
         self.faults.append(Fault(seq, sort, found))
 
 
-def verify(record: Record, seal: Seal | None = None, progress: Progress = no_progress) -> Verdict:
+class AsItIs(Protocol):
+    """Whatever gives its record to read without judging it."""
+
+    def as_it_is(self) -> AbstractContextManager[Reading]:
+        """One state of it."""
+
+
+def verify(record: AsItIs, seal: Seal | None = None, progress: Progress = no_progress) -> Verdict:
     """Verify the whole record, and against a seal where one is given. Changes nothing.
 
     ``progress`` is told how many of the events are verified.
@@ -87,28 +94,47 @@ def verify(record: Record, seal: Seal | None = None, progress: Progress = no_pro
     Raises :class:`~labelkit.errors.record.DiskError` where the disk cannot be read: that says nothing of the record.
     """
     walk = _Walk()
+    with _reading_stops(walk), record.as_it_is() as state:
+        _rules(state.connection, walk)
+        _along(state, walk, seal, progress)
+        _balances(state.connection, walk)
+    if seal is not None and not walk.sealed and not any(f.sort == "seal" for f in walk.faults):
+        walk.fault(walk.seq, "seal", f"the seal is over {seal.seq} events, and the record ends at event {walk.seq}")
+    return Verdict(walk.events, walk.hash, seal_of(walk.seq, walk.hash), tuple(walk.faults), walk.withheld)
+
+
+def damage(state: Reading) -> tuple[Fault, ...]:
+    """What of a record is not as it was booked; whether its rules stand is not looked at."""
+    walk = _Walk()
+    with _reading_stops(walk):
+        _along(state, walk, None, no_progress)
+    return tuple(walk.faults)
+
+
+def _along(state: Reading, walk: _Walk, seal: Seal | None, progress: Progress) -> None:
+    _engine(state.connection, walk, state.where)
+    with progress("Verifying", _how_many(state.connection)) as on_progress:
+        for rows in _portions(state.connection):
+            happened = {row.seq: _event(row, walk, seal) for row in rows}
+            _rows(state.connection, happened, walk)
+            on_progress(walk.events)
+    _people(state, walk)
+
+
+@contextmanager
+def _reading_stops(walk: _Walk) -> Iterator[None]:
+    """Where the engine or the data let nothing more be read, that is what was found."""
     try:
-        with record.reading() as state:
-            _engine(state.connection, walk, record.where)
-            _rules(state.connection, walk)
-            with progress("Verifying", _how_many(state.connection)) as on_progress:
-                for rows in _portions(state.connection):
-                    happened = {row.seq: _event(row, walk, seal) for row in rows}
-                    _rows(state.connection, happened, walk)
-                    on_progress(walk.events)
-            _people(state, walk)
-            _balances(state.connection, walk)
+        yield
     except DiskError:
         raise
     except adapter.LabelkitError as refused:
         walk.fault(walk.seq, "engine", f"{refused.what.rstrip('.')}; reading stopped after event {walk.seq}")
-    except (TypeError, ValueError, LookupError):  # what stands there is not even of the right sort
+    except (TypeError, ValueError, LookupError, ArithmeticError, sa.exc.DBAPIError):
+        # What stands there is not even of the right sort.
         walk.fault(
             walk.seq, "engine", f"what comes after event {walk.seq} cannot be read at all; reading stopped there"
         )
-    if seal is not None and not walk.sealed and not any(f.sort == "seal" for f in walk.faults):
-        walk.fault(walk.seq, "seal", f"the seal is over {seal.seq} events, and the record ends at event {walk.seq}")
-    return Verdict(walk.events, walk.hash, seal_of(walk.seq, walk.hash), tuple(walk.faults), walk.withheld)
 
 
 def _how_many(connection: sa.Connection) -> int:

@@ -228,7 +228,7 @@ CASES = [
     (NotARecord, in_folder(open_record), "it is a folder"),
     (RecordTruncated, in_folder(cut_short), "it has 8,192 bytes of"),
     (RecordNewer, in_folder(newer), "its form is 0099"),
-    (RecordDamaged, in_folder(read_tampered), "event 3 of 2026-07-14 does not fit its own hash"),
+    (RecordDamaged, in_folder(read_tampered), "event 3 (weigh of 2026-07-14) was changed"),
     (EventUnreadable, in_folder(read_unknown_kind), "no such kind"),
     (CopyFailed, in_folder(lambda f: copy_file(tampered(f), f / "copy")), "event_no_update was taken out"),
     (RestoreRefused, in_folder(restore_older), "holds 1 event after event 13"),

@@ -63,7 +63,7 @@ def verify():
     """Check every event, against a seal too where one was typed in."""
     context = request_context.context()
     try:
-        with context.reading() as state:
+        with context.season(to_read=True) as season, season.record.as_it_is() as state:
             long = state.head().seq > AT_ONCE
         if long:
             return begun(later("Verify the record"), verify_record, typed("seal"))
