@@ -100,7 +100,11 @@ def tags(context: CommandContext, buckets: Sequence[str], count: int | None, lot
     if not buckets:
         raise UsageUnclear("A tag is of a bucket in the record: name it with --bucket B1; repeat for more.", HELP)
     with context.reading() as state:
-        season, held, holds = settings_of(state), [state.bucket(name) for name in dict.fromkeys(buckets)], state.holds()
+        season, held, holds = (
+            settings_of(state),
+            [state.bucket(state.fill(name)) for name in dict.fromkeys(buckets)],
+            state.holds(),
+        )
     contents, about = [], []
     for bucket in held:
         must_hold_honey(bucket)

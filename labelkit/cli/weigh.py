@@ -92,6 +92,7 @@ def as_document(bucket: Bucket) -> dict:
     """A bucket as JSON carries it."""
     return {
         "id": bucket.id,
+        "fill": bucket.fill,
         "holds_g": bucket.holds.g,
         "moisture_percent": bucket.moisture,
         "moisture_measured_for_all": bucket.moisture_is_whole,
@@ -124,4 +125,5 @@ def listing(buckets: Iterable[Bucket], locale: str) -> str:
         )
         for b in buckets
     ]
-    return table(("bucket", "holds", "moisture", "harvested", "from"), rows, right=[1])
+    again = [f"{b.id} is fill {b.fill} of this bucket, a lot of its own." for b in buckets if b.fill > 1]
+    return "\n".join([table(("bucket", "holds", "moisture", "harvested", "from"), rows, right=[1]), *again])

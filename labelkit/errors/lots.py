@@ -104,8 +104,22 @@ class BucketTwice(Refused):
         super().__init__(
             what=f"Bucket {bucket} is already weighed in{where}.",
             why="Two buckets under one name could never be told apart in a recall.",
-            do="Give the new bucket its own name, or use “drain” for honey added later to the same bucket.",
+            do="Give the new bucket its own name. Once a bucket is empty its name can come again: bottle, blend or take out "
+            "the rest first. Only cappings honey of the same harvest is added to it, with “drain”.",
         )
+
+
+class DrainUnlikely(AskedAbout):
+    """Cappings honey for a bucket whose own honey is long past or gone."""
+
+    def __init__(self, bucket: str, reason: str) -> None:
+        super().__init__(
+            what=f"Cappings honey for bucket {bucket}: {reason}.",
+            why="Cappings drip for days. Honey of another harvest under this name makes its trace and recall false.",
+            do="Weigh it in as honey of its own: labelkit weigh --bucket ID. An empty bucket's name can come again. "
+            f"If it is cappings honey of {bucket}, say why.",
+        )
+        self.field = "because"
 
 
 class BucketTooEmpty(Refused):

@@ -23,6 +23,9 @@ from labelkit.measures.locales import DEFAULT_LOCALE
 # The refractometer table (Chataway) spans 13 to 25 %; heather honey and wet crops lie a little beyond.
 MOISTURE_LIKELY = (Decimal(11), Decimal(30))
 
+# What a scale for buckets shows at its finest, where nobody said the step of theirs: common practice, no source.
+FINEST_STEP = Mass.of_grams(1)
+
 
 @dataclass(frozen=True, slots=True)
 class Source:
@@ -61,6 +64,7 @@ class WeighIn(Event):
     moisture: Decimal | None = None
     container_ml: Decimal | None = None
     because: str = ""  # said by a person where the weight was asked about
+    fill: int = 1  # how often this bucket was filled, this time among them
 
     @property
     def harvest_days(self) -> tuple[date, ...]:
@@ -116,6 +120,7 @@ class Blend(Event):
     into: str
     day: date
     parts: tuple[Part, ...]
+    fill: int = 1
 
     @property
     def mass(self) -> Mass:
@@ -241,6 +246,18 @@ class Bucket:
     def moisture_is_whole(self) -> bool:
         """Whether the moisture is known of all of it."""
         return self.moisture is not None and self.moisture_known_for == self.moisture_of
+
+    @property
+    def fill(self) -> int:
+        """How often the bucket was filled, this time among them."""
+        return next((event.fill for event in self.history if hasattr(event, "fill")), 1)
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether something was taken out of it and less is left than its scale can show: the rest is on paper only."""
+        divisions = [event.weighing.division for event in self.history if getattr(event, "weighing", None)]
+        step = max((division for division in divisions if division), default=FINEST_STEP)
+        return self.holds.mg <= 0 or (self.holds < self.came_in and self.holds < step)
 
     def without(self, wanted: Mass) -> Mass:
         """What is left after taking so much. Raises :class:`~labelkit.errors.lots.BucketTooEmpty`."""

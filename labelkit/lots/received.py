@@ -47,6 +47,7 @@ class Receive(Event):
     states: tuple[str, ...] = ()  # what their papers state, of STATES
     paid: Money | None = None  # for all of it
     because: str = ""  # said by a person where the weight was asked about
+    fill: int = 1  # how often this bucket was filled, this time among them
 
     @property
     def harvest_days(self) -> tuple[date, ...]:

@@ -17,6 +17,7 @@ from labelkit.trace.follow import Start
 def find_lot(record: Reading, text: str) -> Start:
     """The jar lot or bucket of this name. A mistyped code is refused with the nearest codes in the record."""
     name = text.strip()
+    name = name if record.bottled(name) else record.fill(name)
     if record.knows(name):
         return Start("lot" if record.bottled(name) else "bucket", name, (name,))
     if is_lot_code(name) and record.bottled(code := read_lot_code(name).code):

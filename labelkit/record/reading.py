@@ -11,6 +11,7 @@ from labelkit.errors.lots import BucketUnknown
 from labelkit.errors.record import EventUnreadable, RecordDamaged
 from labelkit.lots.bucket import Blend, Bucket, Drain, WeighIn
 from labelkit.lots.bucket_life import Measured, TakenOut, Treated
+from labelkit.lots.fill import made_by, name_on
 from labelkit.lots.movement import Account
 from labelkit.lots.received import Receive
 from labelkit.measures import Mass
@@ -27,6 +28,7 @@ from labelkit.trace.hold import Hold, Release, holds_after
 _AT_ONCE = 10_000  # values in one IN (…): both engines allow more
 _STEPS = tuple(cls.kind for cls in (Measured, Treated, TakenOut))
 _INTAKE = (*(cls.kind for cls in (WeighIn, Receive, Drain, Blend)), *_STEPS)
+_FILLS = tuple(cls.kind for cls in (WeighIn, Receive, Blend))
 _STANDS_LINK = ~sa.exists().where(strike.c.event == link.c.event)
 _STANDS_SOURCE = ~sa.exists().where(strike.c.event == source.c.event)
 _WITH_STRIKE = sa.select(event, strike.c.by).select_from(event.outerjoin(strike, strike.c.event == event.c.seq))
@@ -243,6 +245,37 @@ class Reading:
             raise BucketUnknown(id, shown)
         return known[id]
 
+    def fills(self, name: str) -> tuple[str, ...]:
+        """The fills of the bucket of this name that stand, the first one first."""
+        return tuple(made_by(each.event) for each in self._filled(name) if each.stands)
+
+    def struck_fills(self, name: str) -> tuple[str, ...]:
+        """Fills of it that were struck and free their name."""
+        standing = self.fills(name)
+        return tuple(made_by(each.event) for each in self._filled(name) if made_by(each.event) not in standing)
+
+    def fill(self, name: str) -> str:
+        """The fill somebody means by a bucket's name: the last one; one fill of it by its own name, the first as “B1.1”."""
+        fills = self.fills(name)
+        if not fills and name.endswith(".1"):
+            return name[:-2] if self.fills(name[:-2]) else name
+        return fills[-1] if fills else name
+
+    def call(self, id: str) -> str:
+        """What to say for exactly this fill: its own name, or “B1.1” where B1 means a later one."""
+        return id if self.fill(id) == id else f"{id}.1"
+
+    def _filled(self, name: str) -> list[Booked]:
+        """Every event that filled a bucket of this name, in the order of its fills."""
+        like = name.replace("\\", "\\\\").replace("%", "\\%").replace("_", "\\_") + ".%"
+        wanted = (
+            sa.select(movement.c.event)
+            .join(event, event.c.seq == movement.c.event)
+            .where(sa.or_(movement.c.lot == name, movement.c.lot.like(like, escape="\\")), event.c.kind.in_(_FILLS))
+        )
+        found = self._of_seqs(self.connection.execute(wanted.distinct()).scalars())
+        return sorted((each for each in found if name_on(each.event) == name), key=lambda each: each.event.fill)
+
     def buckets(self, full: bool = False) -> tuple[Bucket, ...]:
         """All bucket lots as they stand, in the order they were first booked; ``full`` only those with honey in them.
 
@@ -253,7 +286,7 @@ class Reading:
             return tuple(fold(self.events(_INTAKE), held).values())
         wanted = {lot for lot, mg in held.items() if mg}
         known = fold(self._intake(wanted | self.ancestry(*wanted)), held)
-        return tuple(bucket for name, bucket in known.items() if name in wanted)
+        return tuple(bucket for name, bucket in known.items() if name in wanted and not bucket.is_empty)
 
     def _intake(self, lots: set[str]) -> tuple[Booked, ...]:
         seqs: set[int] = set()

@@ -7,6 +7,8 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from labelkit.lots.bucket import Blend, Part, check_blend
+from labelkit.lots.fill import name_on
+from labelkit.season.fills import new_fill
 from labelkit.season.once import booked_once
 
 if TYPE_CHECKING:
@@ -25,12 +27,16 @@ class Blending:
 
 def blend(work: Work, asked: Blending, day: date) -> Bucket:
     """Book the blend, and give it as it stands then. Raises :class:`~labelkit.errors.lots.BlendUnclear`."""
-    names = [name for name, _ in asked.parts]
+    named = [(work.fill(name), mass) for name, mass in asked.parts]
     before = booked_once(
-        work, "blend", lambda event: (event.into, [part.bucket for part in event.parts]) == (asked.into, names)
+        work,
+        Blend.kind,
+        lambda event: (
+            (name_on(event), [part.bucket for part in event.parts]) == (asked.into, [name for name, _ in named])
+        ),
     )
     if before is None:
-        parts = tuple(Part(name, mass or work.bucket(name).holds) for name, mass in asked.parts)
+        parts = tuple(Part(name, mass or work.bucket(name).holds) for name, mass in named)
         check_blend(asked.into, parts)
-        work.add(Blend(asked.into, day, parts))
-    return work.bucket(asked.into)
+        before = work.add(new_fill(work, Blend(asked.into, day, parts)))
+    return work.bucket(before.event.into)

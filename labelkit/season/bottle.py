@@ -13,6 +13,7 @@ from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run import Filled, Run
 from labelkit.run import bottle as close_run
 from labelkit.run.check_weighing.plausible import likely
+from labelkit.season.fills import in_current_fill
 from labelkit.season.once import booked_once
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.unmet import against_buckets, refuse
@@ -63,6 +64,7 @@ def bottle(work: Work, asked: Bottling, day: date, locale: str = DEFAULT_LOCALE)
     :class:`~labelkit.errors.run.JarSizeUnknown`, :class:`~labelkit.errors.filling.WeightFarFromLabel` and what stands
     against the bucket (:mod:`labelkit.season.unmet`).
     """
+    asked = in_current_fill(work, asked)
     before = booked_once(work, "run", lambda run: run.bucket == asked.bucket and _counted(run) == dict(asked.jars))
     if before:
         return Bottled(before.event, before.seq)

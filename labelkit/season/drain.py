@@ -6,10 +6,16 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
+from labelkit.errors import unless_said
+from labelkit.errors.lots import DrainUnlikely
+from labelkit.lots.bucket import Blend, Drain
 from labelkit.lots.intake import Intake
 from labelkit.lots.intake import drain as drained
 from labelkit.lots.plausible import check_plausible
+from labelkit.lots.received import CameIn
 from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.season.due import CAPPINGS_TO
+from labelkit.season.fills import in_current_fill
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
@@ -28,9 +34,23 @@ class Drained:
 def drain(work: Work, asked: Intake, day: date, locale: str = DEFAULT_LOCALE) -> Drained:
     """Book what drained, as an event of its own day.
 
-    Raises :class:`~labelkit.errors.record.LotUnknown` and what a weighing refuses; see :func:`labelkit.season.weigh.weigh`.
+    Raises :class:`~labelkit.errors.lots.DrainUnlikely` long after the bucket's own honey or into an emptied bucket,
+    :class:`~labelkit.errors.lots.BucketUnknown`, and what a weighing refuses; see :func:`labelkit.season.weigh.weigh`.
     """
-    event = drained(asked, day, work.bucket(asked.bucket).harvested, locale)
+    asked = in_current_fill(work, asked)
+    bucket = work.bucket(asked.bucket)
+    event = drained(asked, day, bucket.harvested, locale)
     check_plausible(event, locale)
+    _ask_where_it_cannot_be(bucket, event)
     work.add(event)
     return Drained(work.bucket(asked.bucket), event.net)
+
+
+def _ask_where_it_cannot_be(bucket: Bucket, event: Drain) -> None:
+    """Ask about cappings honey that comes long after its bucket's own, or when that is gone: it may be another harvest."""
+    came = [each.day for each in bucket.history if isinstance(each, CameIn | Blend)]
+    if bucket.is_empty:
+        unless_said(event.because, DrainUnlikely(event.bucket, "the bucket is empty"))
+    elif came and event.day - max(came) > CAPPINGS_TO:
+        days = (event.day - max(came)).days
+        unless_said(event.because, DrainUnlikely(event.bucket, f"honey last came into it {days} days earlier"))

@@ -13,6 +13,7 @@ from labelkit.lots.bucket import Bucket, BucketStep, Weighing, check_moisture, n
 from labelkit.lots.bucket_life import Measured
 from labelkit.measures import Mass, show_both
 from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.season.fills import in_current_fill
 from labelkit.season.once import booked_once
 
 if TYPE_CHECKING:
@@ -70,6 +71,7 @@ def measure(work: Work, asked: Measuring, day: date, locale: str = DEFAULT_LOCAL
     Raises :class:`~labelkit.errors.lots.NothingMeasured`, :class:`~labelkit.errors.lots.WeighedFarFromRecord` unless
     ``because`` says why, and what a weighing refuses. ``locale`` is how a refusal writes figures, here and below.
     """
+    asked = in_current_fill(work, asked)
     if again := step_before(work, Measured, asked.bucket):
         return again
     net, weighing = asked.weighed.honey(asked.bucket, locale)

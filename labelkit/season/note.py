@@ -52,5 +52,9 @@ def one_pot(state: Reading, bucket: str) -> tuple[str, ...]:
 def nothing_drained(work: Work, bucket: str, day: date, words: str = "") -> Noted:
     """No honey came from the cappings of this bucket's extraction: nobody is reminded of them any more."""
     return note(
-        work, one_pot(work, bucket) or (bucket,), words or "nothing drained from the cappings", day, ends="drain"
+        work,
+        [work.call(id) for id in one_pot(work, work.fill(bucket))] or [bucket],
+        words or "nothing drained from the cappings",
+        day,
+        ends="drain",
     )

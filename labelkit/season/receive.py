@@ -10,6 +10,7 @@ from labelkit.lots.plausible import check_plausible
 from labelkit.lots.received import Receive
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules.figures.origin import known_country
+from labelkit.season.fills import new_fill, same_but_fill
 from labelkit.season.once import booked_once
 
 if TYPE_CHECKING:
@@ -35,6 +36,7 @@ def receipt_read(asked: Receipt, day: date, locale: str = DEFAULT_LOCALE) -> Rec
 def receive(work: Work, asked: Receipt, day: date, locale: str = DEFAULT_LOCALE) -> Bucket:
     """Book one bucket of bought-in honey, and give it as it stands then. Raises what :func:`receipt_read` does."""
     event = receipt_read(asked, day, locale)
-    if booked_once(work, Receive.kind, lambda before: before == event) is None:
-        work.add(event)
-    return work.bucket(event.bucket)
+    before = booked_once(work, Receive.kind, lambda before: same_but_fill(before, event))
+    if before is None:
+        before = work.add(new_fill(work, event, locale))
+    return work.bucket(before.event.bucket)

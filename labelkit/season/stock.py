@@ -108,7 +108,7 @@ def states_of(state: Reading, buckets: Sequence[Bucket], day: date) -> dict[str,
 
 
 def _state(bucket: Bucket, against: str, day: date) -> str:
-    if not bucket.holds:
+    if bucket.is_empty:
         last = bucket.history[-1] if bucket.history else None
         return _GONE[last.how] if isinstance(last, TakenOut) else EMPTY
     if against:

@@ -10,6 +10,7 @@ from labelkit.errors.lots import BuyerNotNamed, WhyNotSaid
 from labelkit.lots.bucket_life import DISCARDED, SOLD, TakenOut
 from labelkit.measures import Mass, Money
 from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.season.fills import in_current_fill
 from labelkit.season.measure import NOT_WEIGHED, Happened, Measuring, Weighed, booked, measure, step_before, what_stays
 
 if TYPE_CHECKING:
@@ -41,6 +42,7 @@ def take_out(work: Work, asked: TakingOut, day: date, locale: str = DEFAULT_LOCA
     Raises :class:`~labelkit.errors.lots.BuyerNotNamed`, :class:`~labelkit.errors.lots.WhyNotSaid` for what is discarded,
     :class:`~labelkit.errors.lots.BucketTooEmpty` and what :func:`measure` does.
     """
+    asked = in_current_fill(work, asked)
     if again := step_before(work, TakenOut, asked.bucket):
         return again
     if asked.how == SOLD and not (asked.customer or "").strip():

@@ -15,6 +15,7 @@ from labelkit.lots.bucket_life import DRIED, SKIMMED, STIRRED, WARMED, Treated
 from labelkit.measures import NOTHING, Mass, show_both
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import HALF_UP, plain, to_step
+from labelkit.season.fills import in_current_fill
 from labelkit.season.measure import (
     NOT_WEIGHED,
     SCALE_STEPS,
@@ -84,6 +85,7 @@ def skim(work: Work, asked: Skimming, day: date, locale: str = DEFAULT_LOCALE) -
 
     Raises :class:`~labelkit.errors.lots.SkimUnclear` and :class:`~labelkit.errors.lots.WeighsMoreAfter`.
     """
+    asked = in_current_fill(work, asked)
     if again := step_before(work, Treated, asked.bucket):
         return again
     after, _ = asked.after.honey(asked.bucket, locale)
@@ -105,6 +107,7 @@ def dry_out(work: Work, asked: Drying, day: date, locale: str = DEFAULT_LOCALE) 
     :class:`~labelkit.errors.honey.DryingAddsWater` and, unless ``because`` says why,
     :class:`~labelkit.errors.lots.DryingDoesNotBalance`.
     """
+    asked = in_current_fill(work, asked)
     if again := step_before(work, Treated, asked.bucket):
         return again
     if asked.before is not None or asked.moisture_before is not None:
@@ -158,6 +161,7 @@ def _dried(bucket: Bucket, asked: Drying, locale: str) -> tuple[Mass, Decimal | 
 
 def warm(work: Work, asked: Warming, day: date, locale: str = DEFAULT_LOCALE) -> Happened[Treated]:
     """Book that the honey was warmed: its lots remember the highest temperature and the hours."""
+    asked = in_current_fill(work, asked)
     if again := step_before(work, Treated, asked.bucket):
         return again
     held = work.bucket(asked.bucket).holds
@@ -172,13 +176,14 @@ def stir(work: Work, asked: Stirring, day: date, locale: str = DEFAULT_LOCALE) -
 
     Raises :class:`~labelkit.errors.lots.SeedFromItself` and :class:`~labelkit.errors.lots.BucketTooEmpty`.
     """
+    asked = in_current_fill(work, asked)
     if again := step_before(work, Treated, asked.bucket):
         return again
     held = work.bucket(asked.bucket).holds
     seed = None
     if asked.seed:
-        there = work.bucket(asked.seed)
-        seed = Part(asked.seed, asked.seed_mass or there.holds)
+        there = work.bucket(work.fill(asked.seed))
+        seed = Part(there.id, asked.seed_mass or there.holds)
         there.without(seed.mass)
     more = seed.mass if seed else NOTHING
     return _treated(

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors import AskedAbout
-from labelkit.lots.bucket import WeighIn
+from labelkit.lots.bucket import Drain, WeighIn
+from labelkit.lots.fill import name_on
 from labelkit.lots.intake import Intake, weigh_in
 from labelkit.lots.plausible import check_plausible
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules import market
+from labelkit.season.fills import new_fill, same_but_fill
 from labelkit.season.once import booked_once
 
 if TYPE_CHECKING:
@@ -38,9 +40,10 @@ def weighed(asked: Intake, day: date, locale: str = DEFAULT_LOCALE) -> WeighIn:
 def weigh(work: Work, asked: Intake, day: date, locale: str = DEFAULT_LOCALE) -> Bucket:
     """Book one bucket, and give it as it stands then. Raises what :func:`weighed` does."""
     event = weighed(asked, day, locale)
-    if booked_once(work, "weigh", lambda before: before == event) is None:
-        work.add(event)
-    return work.bucket(event.bucket)
+    before = booked_once(work, WeighIn.kind, lambda before: same_but_fill(before, event))
+    if before is None:
+        before = work.add(new_fill(work, event, locale))
+    return work.bucket(before.event.bucket)
 
 
 def weigh_all(work: Work, events: Sequence[Any], locale: str = DEFAULT_LOCALE, because: str = "") -> tuple[Bucket, ...]:
@@ -49,9 +52,28 @@ def weigh_all(work: Work, events: Sequence[Any], locale: str = DEFAULT_LOCALE, b
     ``because`` says why the weights that are asked about are right. Raises what :func:`weighed` does.
     """
     events = [_sure(event, locale, because) if isinstance(event, WeighIn) else event for event in events]
+    filled = {event.bucket: _filled(work, event, locale) for event in events if isinstance(event, WeighIn)}
+    events = [_in_its_fill(event, filled) for event in events]
     work.add_all(events)
     weighed = {event.bucket for event in events if hasattr(event, "bucket")}
     return tuple(bucket for bucket in work.buckets() if bucket.id in weighed)
+
+
+def _filled(work: Work, event: WeighIn, locale: str) -> WeighIn:
+    """The fill a weigh-in of a file begins: the next one, or that of the first time where the step is repeated."""
+    if not work.booked_before:
+        return new_fill(work, event, locale)
+    begun = {name_on(each.event): each.event for each in work.booked_before if isinstance(each.event, WeighIn)}
+    before = begun.get(event.bucket, event)
+    return replace(event, bucket=before.bucket, fill=before.fill)
+
+
+def _in_its_fill(event: Any, filled: Mapping[str, WeighIn]) -> Any:
+    """A weigh-in of a file as it begins its fill, and what drained later into the same one."""
+    if isinstance(event, WeighIn):
+        return filled[event.bucket]
+    first = filled.get(event.bucket) if isinstance(event, Drain) else None
+    return replace(event, bucket=first.bucket) if first else event
 
 
 def _sure(event: WeighIn, locale: str, because: str) -> WeighIn:

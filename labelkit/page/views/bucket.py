@@ -159,7 +159,8 @@ _STEPS: dict[str, Callable[[str, str], tuple[Any, Any]]] = {
 def _bucket(what: str, refused: LabelkitError | None = None) -> str:
     context, name = request_context.context(), typed("bucket")
     with context.reading() as state:
-        found = state.bucket(name)
+        found = state.bucket(state.fill(name))
+        name, call = found.id, state.call(found.id)
         others = [each.id for each in state.buckets(full=True) if each.id != name]
         story = [each for each in state.events_about([name]) if each.kind != "correct"]
         bucket_state = states_of(state, [found], context.day)[name]
@@ -171,6 +172,7 @@ def _bucket(what: str, refused: LabelkitError | None = None) -> str:
         "bucket.html",
         refused=refused,
         bucket=found,
+        call=call,
         pail=pail(found),
         state=bucket_state,
         holds=explanations.of_bucket(found, first, on),

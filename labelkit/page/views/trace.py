@@ -93,6 +93,7 @@ def _trace(unbooked: LabelkitError | None = None) -> str:
     with request_context.context().reading() as state:
         known = _newest(state)
         held = dict(state.holds())
+        calls = {name: state.call(name) for name in found.buckets} if found else {}
         short = [each for each in held_jars(known_of(state, [lot])) if each.kind == SHORT] if lot not in held else []
         held |= {each.of: (each.what.facts["day"], each.what) for each in short}
         phone = customer_facts(state, asked.get("customer")).get("phone", "")
@@ -106,7 +107,7 @@ def _trace(unbooked: LabelkitError | None = None) -> str:
         held=held,
         apart=apart,
         phone=phone,
-        **_facts(found),
+        **_facts(found, calls),
     )
 
 
@@ -149,7 +150,7 @@ def paper() -> Response:
 def _followed():
     with request_context.context().reading() as state:
         code = typed("code")
-        code = code if not code or state.knows(code) else lot_in(code)
+        code = code if not code or state.knows(state.fill(code)) else lot_in(code)
         place = "" if typed("customer") else typed("place")
         return trace(
             state, TraceFrom(code, typed("yard"), typed("hive"), None, typed("customer"), place, typed("supplier"))
@@ -169,15 +170,15 @@ def _newest(state) -> dict[str, list[str]]:
     }
 
 
-def _way(found):
+def _way(found, calls):
     """The picture, placed, and where each of its bars leads."""
     from labelkit.trace.layout import layout
 
     placed = layout(found, request_context.context().locale)
-    return {"way": placed, "leads": {each.node.id: _lead(each.node, found) for each in placed.nodes}}
+    return {"way": placed, "leads": {each.node.id: _lead(each.node, found, calls) for each in placed.nodes}}
 
 
-def _lead(node, found) -> str:
+def _lead(node, found, calls) -> str:
     """The page a bar of the picture leads to: its own trace, or the shelf it stands on; nothing where there is none."""
     if node.sort == "yard":
         known = any(source.yard == node.name for each in found.intakes for source in each.sources)
@@ -185,20 +186,21 @@ def _lead(node, found) -> str:
     if node.sort == "supplier":
         return href("/trace", supplier=node.name)
     if node.id.startswith("b:"):
-        return href("/trace", code=node.name)
+        return href("/trace", code=calls.get(node.name, node.name))
     for kind in ("customer", "place"):
         if any(getattr(went, kind) == node.name for went in found.went):
             return href("/trace", **{kind: node.name})
     return _SHELVES.get(node.name, "")
 
 
-def _facts(found) -> dict:
+def _facts(found, calls) -> dict:
     if found is None:
-        return {"trace": None, "sections": (), "headline": "", "query": {}, "linked": frozenset()}
+        return {"trace": None, "sections": (), "headline": "", "query": {}, "linked": frozenset(), "calls": {}}
     from labelkit.trace.sections import headline, sections
 
     query = {name: request.args[name] for name in BEGINS if request.args.get(name)}
-    return _way(found) | {
+    return _way(found, calls) | {
+        "calls": calls,
         "trace": found,
         "linked": frozenset((*found.lots, *found.sisters, *found.buckets)),
         "sections": sections(found, request_context.context().locale),
