@@ -331,9 +331,9 @@ def paper_options(function: Callable) -> Callable:
     function = click.option(
         "--language", metavar="LOCALE", help="The language of the paper, for example fr_FR; yours unless given."
     )(function)
-    return click.option(
-        "--page", type=click.Choice(["letter", "a4"]), help="Paper size; by your currency unless given."
-    )(function)
+    return click.option("--page", type=click.Choice(["letter", "a4"]), help="Paper size; your country's unless given.")(
+        function
+    )
 
 
 def grouped(pairs: Iterable[tuple[str, Any]]) -> dict[str, tuple[Any, ...]]:

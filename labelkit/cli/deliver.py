@@ -86,7 +86,7 @@ def command(
             season.maker,
             words,
             locale,
-            page=paper_size(season.currency, page),
+            page=paper_size(season, page),
             prices=not no_prices,
             acts=note_acts(markets, words.lang),
         )

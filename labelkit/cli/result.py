@@ -76,7 +76,7 @@ def _written(
 
         words, locale = paper_words(language, context.locale)
         if pdf:
-            size = paper_size(season.currency, page)
+            size = paper_size(season, page)
             written.append(str(write_whole(pdf, year_pdf(year, words, locale, page=size, maker=season.maker))))
         if folder:
             into = new_folder(folder)

@@ -40,7 +40,7 @@ if TYPE_CHECKING:
     type=DIVISION,
     help="The step the scale counts in: 1 g, 0.1 oz, 0 lb 0.1 oz; as in start unless given.",
 )
-@click.option("--page", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Paper size.")
+@click.option("--page", type=click.Choice(["letter", "a4"]), help="Paper size; your country's unless given.")
 @wish_options
 @answering
 def command(
@@ -50,7 +50,7 @@ def command(
     tares: tuple[tuple[str, Mass], ...],
     margins: tuple[tuple[str, Mass], ...],
     division: Division | None,
-    page: str,
+    page: str | None,
     **said: Any,
 ) -> Answer:
     """The sheet beside the scale on filling day: what it must read for each jar, with boxes to tick.
@@ -66,14 +66,16 @@ def command(
     from labelkit.cli._files import write_whole
     from labelkit.cli._plan_text import followed_document, followed_text, past_told
     from labelkit.cli._sheet_words import costs_told, sheet_document, sheet_text
+    from labelkit.measures.division import GRAM
+    from labelkit.season.papers import paper_size
     from labelkit.season.run_sheet import FillingDay, run_sheet, run_sheet_pdf
-    from labelkit.season.settings import division_of
+    from labelkit.season.settings import season_of
 
-    scale = division or division_of(None if file else context)
+    scale = division or (GRAM if file else season_of(context).division)
     asked = FillingDay(by_size(tares, "--tare"), by_size(margins, "--margin"), scale)
     followed, codes = followed_for(context, file, planning_of(said))
     day = run_sheet(followed, asked, context.locale, codes)
-    write_whole(out, run_sheet_pdf(day, page, context.locale))
+    write_whole(out, run_sheet_pdf(day, paper_size(file or season_of(context), page), context.locale))
     words = [
         *followed_text(followed, context.locale),
         *past_told(day.known, day.taken, day.unknown, context.locale),

@@ -2,20 +2,34 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from labelkit.measures.locales import locale_of
 from labelkit.measures.wording import Wording
 from labelkit.shipped.catalogues import wording
 
+if TYPE_CHECKING:
+    from labelkit.lots.season import SeasonFile
+    from labelkit.season.settings import SeasonSettings
+
+# The countries whose everyday paper is Letter, of those that have packs: as CLDR's territory data has it, from memory.
+LETTER_COUNTRIES = ("us", "ca")
 LETTER_CURRENCIES = ("USD", "CAD")
 
 
-def paper_size(currency: str, page: str | None = None) -> str:
-    """Letter where dollars of North America are used, A4 elsewhere, unless ``page`` says so.
+def paper_size(season: SeasonSettings | SeasonFile, page: str | None = None) -> str:
+    """Letter in North America, A4 elsewhere, by the country of the first market, else by the currency, unless said.
 
-    >>> paper_size("USD"), paper_size("EUR"), paper_size("USD", "a4")
-    ('letter', 'a4', 'a4')
+    >>> from labelkit.season.settings import SeasonSettings
+    >>> british = SeasonSettings(("uk", "us"), "USD", {}, {})
+    >>> paper_size(british), paper_size(SeasonSettings((), "USD", {}, {})), paper_size(british, "letter")
+    ('a4', 'letter', 'letter')
     """
-    return page or ("letter" if currency in LETTER_CURRENCIES else "a4")
+    if page:
+        return page
+    if season.markets:
+        return "letter" if season.markets[0].split("-")[0] in LETTER_COUNTRIES else "a4"
+    return "letter" if season.currency in LETTER_CURRENCIES else "a4"
 
 
 def paper_words(language: str | None, locale: str) -> tuple[Wording, str]:

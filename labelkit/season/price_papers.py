@@ -51,7 +51,7 @@ def price_list_paper(
         )
         for p in every
     ]
-    size = paper_size(season.currency, page)
+    size = paper_size(season, page)
     tax = tax_text(settings, words, locale)
     return price_list_pdf(lines, words, locale, day, page=size, maker=season.maker, market=season.first_market, tax=tax)
 
@@ -80,7 +80,7 @@ def price_cards(
         )
         for p in every
     ]
-    size = paper_size(season.currency, page)
+    size = paper_size(season, page)
     return cards_pdf(cards, words("Price cards"), page=size, lang=words.lang, author=maker)
 
 

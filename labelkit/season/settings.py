@@ -97,12 +97,10 @@ def currency_of(context: SeasonContext | None) -> str:
         return settings_of(state).currency
 
 
-def division_of(context: SeasonContext | None) -> Division:
-    """The step of the season's scale, a gram where no record says."""
-    if context is None or not context.has_record():
-        return GRAM
+def season_of(context: SeasonContext) -> SeasonSettings:
+    """The settings of a context's record. Raises what refuses a record."""
     with context.reading() as state:
-        return settings_of(state).division
+        return settings_of(state)
 
 
 def fill_of(declares: Declared, markets: Sequence[str], day: date, uses: Mass | None = None) -> Mass:

@@ -90,7 +90,7 @@ def declaration(
         words,
         written,
         number=str(done.event),
-        page=paper_size(season.currency, page),
+        page=paper_size(season, page),
     )
 
 

@@ -66,7 +66,9 @@ def test_no_figure_of_any_statement_overstates_a_weight_given_in_ounces(code, we
         printed = list(figures_of(statement))
         assert printed, statement
         for figure in printed:
-            assert figure <= Fraction(weight) * OUNCE, statement
+            # Jars of a pound, of half and of three quarters of one are sold in Britain as 454, 227 and 340 g.
+            pound_size = code == "uk" and figure in (227, 340, 454) and figure <= Fraction(found.fill_at_least_g)
+            assert figure <= Fraction(weight) * OUNCE or pound_size, statement
 
 
 @some

@@ -73,7 +73,7 @@ def command(
         if not pdf:
             return []
         words, locale = paper_words(language, context.locale)
-        size = paper_size(season.currency, page)
+        size = paper_size(season, page)
         return [write_whole(pdf, load_list_pdf(plan.load, dict(asked.per_crate), words, locale, page=size))]
 
     if not book:

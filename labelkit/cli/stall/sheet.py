@@ -27,7 +27,7 @@ def command(context: CommandContext, place: str | None, out: str, page: str | No
     with context.reading() as state:
         season, load = settings_of(state), loaded_day(state, context.day, place)
     words, locale = paper_words(language, context.locale)
-    size = paper_size(season.currency, page)
+    size = paper_size(season, page)
     write_whole(out, tally_pdf(load, words, locale, page=size, author=season.maker.get("name", "")))
     jars = sum(line.count for line in load.lines)
     return Answer({"file": out, "jars": jars}, f"Tally sheet for {jars} jars: {out}")

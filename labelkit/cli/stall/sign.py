@@ -49,7 +49,7 @@ def command(
     made = sign_pdf(
         told,
         words,
-        page=paper_size(season.currency, page),
+        page=paper_size(season, page),
         maker=maker_lines(season.maker, season.first_market),
         heading=heading,
         caution=not no_caution,

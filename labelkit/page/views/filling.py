@@ -78,7 +78,7 @@ def filling() -> str:
 @view.get("/filling/sheet.pdf")
 def sheet() -> Response:
     """The run sheet on paper."""
-    size = paper_size(request_context.season().currency)
+    size = paper_size(request_context.season())
     return paper(run_sheet_pdf(_sheet(), size, request_context.context().locale), "run-sheet.pdf")
 
 

@@ -192,7 +192,7 @@ def notice(kind: str) -> Response:
         raise NoSuchPage(f"/recall/notice.{kind[:20]}?which={typed('which')[:60]}")
     if kind == "txt":
         return paper(found.text.encode(), f"{found.id}.txt", "text/plain; charset=utf-8")
-    return paper(notice_paper(found, paper_size(request_context.season().currency)), f"{found.id}.pdf")
+    return paper(notice_paper(found, paper_size(request_context.season())), f"{found.id}.pdf")
 
 
 def _ticked(name: str) -> list[str]:

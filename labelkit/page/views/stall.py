@@ -208,7 +208,7 @@ def _words() -> tuple[Wording, str]:
 
 
 def _page_size() -> str:
-    return paper_size(request_context.season().currency)
+    return paper_size(request_context.season())
 
 
 def _day_named(state: Reading) -> Loaded:

@@ -13,6 +13,7 @@ from labelkit.rules.blocks import Value
 from labelkit.rules.checking.case import Case
 from labelkit.rules.checking.net_statement import GRAM, KILOGRAM, VOLUME, WORDS, Amount, weights
 from labelkit.rules.checking.values import about, held
+from labelkit.rules.figures.metric import pound_size
 from labelkit.rules.findings import Finding
 
 _FIELD = "net_statement"
@@ -183,6 +184,9 @@ def truth(case: Case, found: tuple[Amount, ...]) -> Iterator[Finding]:
     if law is None or meant is None:
         return
     typed_customary = case.label.declares.customary if case.label.declares else bool(given)
+    if typed_customary and declared:
+        # The jar is filled to the metric weight its pound size is sold as, so that figure promises no more than it holds.
+        meant = max(meant, Fraction(pound_size(Decimal(declared), case.market, [])))
     for grams in given:
         if grams > meant:
             ounces = _ounces(grams - meant)

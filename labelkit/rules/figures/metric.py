@@ -6,10 +6,11 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from labelkit.measures.locales import show_number
-from labelkit.measures.rounding import DOWN, plain, significant, to_step
+from labelkit.measures.rounding import DOWN, HALF_UP, plain, significant, to_step
 from labelkit.rules.blocks import Value
 from labelkit.rules.market import Market
 
+POUND_SIZES = "metric weights of the pound sizes"
 _GRAM, _MILLIGRAM = Decimal(1), Decimal("0.001")
 _KILOGRAM = Decimal(1000)
 
@@ -39,7 +40,8 @@ def _figures(grams: Decimal, market: Market, laws: list[Value], *, exact: bool) 
     """The figures in grams: the full ones first when given in metric units, the short ones first otherwise."""
     name, small = "figures of the metric weight", "figures that are enough for a small metric weight"
     if not market.holds(name):
-        return [to_step(grams, _MILLIGRAM if exact else _GRAM, DOWN)]
+        cut = to_step(grams, _MILLIGRAM if exact else _GRAM, DOWN)
+        return [cut] if exact else list(dict.fromkeys([pound_size(grams, market, laws), cut]))
     allowed = market.value(name)
     laws.append(allowed)
     full = significant(grams, allowed.value, DOWN)
@@ -49,6 +51,18 @@ def _figures(grams: Decimal, market: Market, laws: list[Value], *, exact: bool) 
     laws.append(enough)
     short = significant(grams, enough.value, DOWN)
     return list(dict.fromkeys([full, short] if exact else [short]))
+
+
+def pound_size(grams: Decimal, market: Market, laws: list[Value]) -> Decimal:
+    """The metric weight a pound size is sold as, where it is the nearest gram; otherwise the weight cut to whole grams.
+
+    The jar is filled to the larger of its two figures, so 454 g is as true as 453 g on a jar of a pound.
+    """
+    nearest, cut = to_step(grams, _GRAM, HALF_UP), to_step(grams, _GRAM, DOWN)
+    if nearest == cut or not market.holds(POUND_SIZES) or nearest not in market.value(POUND_SIZES).value:
+        return cut
+    laws.append(market.value(POUND_SIZES))
+    return nearest
 
 
 def _spelt(figure: Decimal, market: Market, laws: list[Value]) -> list[str]:
