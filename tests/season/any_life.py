@@ -1,0 +1,294 @@
+"""A honey house in which anything happens in any order, through the use cases alone; many steps are refused.
+
+Every step is a step of its own. Whatever was done or refused, the laws of :class:`Laws` hold after it.
+"""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+from collections import Counter
+from contextlib import ExitStack
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+from decimal import Decimal
+from pathlib import Path
+
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
+
+from labelkit import open_season
+from labelkit.errors import LabelkitError
+from labelkit.labels.printed import Printed
+from labelkit.lots.bucket import Source
+from labelkit.lots.bucket_life import FED, SOLD
+from labelkit.lots.intake import Intake
+from labelkit.lots.movement import SOURCES, Account
+from labelkit.lots.received import OriginShare, Receive
+from labelkit.measures import Declared, Mass, Money
+from labelkit.plan.wishes import Planning
+from labelkit.record import open_record
+from labelkit.record.export import export, take_in
+from labelkit.record.kinds import KINDS
+from labelkit.record.settings import Setting
+from labelkit.record.verify import verify
+from labelkit.sale.events import PriceSet
+from labelkit.sale.settlement import Till
+from labelkit.season.blend import Blending, blend
+from labelkit.season.bottle import Bottling, bottle
+from labelkit.season.check_weigh import CheckWeighing, check_weigh
+from labelkit.season.correct import relabel, void
+from labelkit.season.deliver import JarsForCustomer, Paying, deliver, pay
+from labelkit.season.drain import drain
+from labelkit.season.kept_plan import keep_plan
+from labelkit.season.measure import Measuring, Weighed, measure
+from labelkit.season.note import note
+from labelkit.season.past_fills import jars_of
+from labelkit.season.put_right import Changes, put_right
+from labelkit.season.recall import CallingBack, begin, drill, hold, release, tell
+from labelkit.season.sell import JarsGone, sell
+from labelkit.season.stall import Loading, load, loaded_day, settle_counted
+from labelkit.season.stock import book_count, buy
+from labelkit.season.take_out import TakingOut, take_out
+from labelkit.season.trace import TraceFrom, trace
+from labelkit.season.treat import Skimming, Stirring, Warming, skim, stir, warm
+from labelkit.season.weigh import weigh
+from tests.season.conftest import ZONE
+
+NOW = datetime(2026, 7, 30, 18, tzinfo=ZONE)
+TODAY = NOW.date()
+BUCKETS = ("B1", "B2", "B3", "M1")
+SIZES = {"pound": ("1 lb", "12.00"), "half": ("8 oz", "6.50")}
+CUSTOMER = "Hill café"
+NO_TILL = Till()
+
+buckets, sizes = st.sampled_from(BUCKETS), st.sampled_from(sorted(SIZES))
+grams = st.integers(1, 30_000).map(lambda g: Mass(g * 1000 + g % 7))
+jars = st.integers(1, 30)
+ways = st.sampled_from(["sold", "given", "returned", "discarded"])
+days = st.integers(0, 20).map(lambda n: TODAY - timedelta(days=n))
+words = st.sampled_from(["", "looked at twice"])
+which = st.integers(0, 1_000)
+WALKED: Counter[str] = Counter()  # steps by what became of them, and the kinds of event that were booked
+
+
+class Laws(RuleBasedStateMachine):
+    """The laws, and everything that can be done; a subclass says where the record is."""
+
+    empty: Path | None = None  # an empty record, to take an export in again
+
+    def place(self, folder: Path) -> str:
+        """Where this life's record is."""
+        return str(folder / "season.labelkit")
+
+    @initialize()
+    def begin_season(self) -> None:
+        self.stack = ExitStack()
+        self.folder = Path(self.stack.enter_context(tempfile.TemporaryDirectory()))
+        opened = open_season(self.place(self.folder), create=True, who="Ada", clock=NOW)
+        self.season = self.stack.enter_context(opened)
+        with self.season.work() as work:
+            work.add(Setting(TODAY - timedelta(days=30), "market", ["us"]))
+            for size, (declares, price) in SIZES.items():
+                prices = Money.of(price, "USD"), Money.of("1.35", "USD")
+                work.add(PriceSet(TODAY - timedelta(days=30), size, Declared.read(declares, "en_US"), *prices))
+            weigh(work, Intake("B1", net=Mass.of_grams(20_000), moisture=Decimal("17.4")), TODAY - timedelta(days=15))
+        self.laws_hold()
+
+    def teardown(self) -> None:
+        WALKED["lives"] += 1
+        self.stack.close()
+
+    def step(self, does) -> None:
+        """One step: kept whole, or refused and nothing booked."""
+        before = self.season.record.where and self.head()
+        try:
+            with self.season.work() as work:
+                does(work)
+        except LabelkitError as refusal:
+            assert self.head() == before, f"{refusal.name} booked something"
+            WALKED["refused"] += 1
+            return
+        WALKED["booked"] += 1
+        WALKED.update(f"kind {each.kind}" for each in self.season.record.events(after=before[0]))
+
+    def head(self) -> tuple[int, str]:
+        with self.season.reading() as state:
+            return state.head().seq, state.head().hash
+
+    def lot(self, n: int) -> str:
+        codes = sorted(self.season.record.lot_codes_taken())
+        return codes[n % len(codes)] if codes else "L26201AAC"
+
+    def event(self, n: int) -> int:
+        return n % (self.head()[0] + 1) + 1
+
+    # --- what is done ---
+
+    @rule(name=buckets, net=grams, day=days, moisture=st.sampled_from([None, "17.2", "21.5"]), because=words)
+    def weigh_in(self, name, net, day, moisture, because):
+        source = Source("Mill meadow", ("H1", "H2")), Source("Heath")
+        asked = Intake(name, net=net, sources=source, moisture=moisture and Decimal(moisture), because=because)
+        self.step(lambda work: weigh(work, asked, day))
+
+    @rule(name=buckets, net=grams, day=days)
+    def drain_in(self, name, net, day):
+        self.step(lambda work: drain(work, Intake(name, net=net), day))
+
+    @rule(name=buckets, net=grams, day=days)
+    def buy_in(self, name, net, day):
+        bought = Receive(name, day, net, "Neighbour", "N7", (OriginShare("US", Decimal(100)),), moisture=Decimal(17))
+        self.step(lambda work: work.add(bought))
+
+    @rule(one=buckets, other=buckets, some=grams, day=days)
+    def blend_into(self, one, other, some, day):
+        self.step(lambda work: blend(work, Blending("M1", ((one, some), (other, None))), day))
+
+    @rule(name=buckets, net=st.none() | grams, moisture=st.sampled_from([None, "16.9"]), day=days, because=words)
+    def measure_again(self, name, net, moisture, day, because):
+        asked = Measuring(name, Weighed(net=net), moisture and Decimal(moisture), because=because)
+        self.step(lambda work: measure(work, asked, day))
+
+    @rule(name=buckets, removed=grams, day=days)
+    def skim_off(self, name, removed, day):
+        self.step(lambda work: skim(work, Skimming(name, Mass(removed.mg // 50)), day))
+
+    @rule(name=buckets, seed=buckets, some=grams, day=days)
+    def warm_and_stir(self, name, seed, some, day):
+        self.step(lambda work: warm(work, Warming(name, Decimal(40), Decimal(12)), day))
+        self.step(lambda work: stir(work, Stirring(name, seed, Mass(some.mg // 10)), day))
+
+    @rule(name=buckets, how=st.sampled_from([SOLD, FED, "given", "discarded"]), part=st.none() | grams, day=days)
+    def take_some_out(self, name, how, part, day):
+        rate = Money.of("9.00", "USD") if how == SOLD else None
+        who = CUSTOMER if how == SOLD else None
+        asked = TakingOut(name, how, part, customer=who, rate=rate, because="said so")
+        self.step(lambda work: take_out(work, asked, day))
+
+    @rule(name=buckets, size=sizes, n=jars, broken=st.integers(0, 2), left=st.none() | grams, because=words, day=days)
+    def fill(self, name, size, n, broken, left, because, day):
+        asked = Bottling(name, {size: n}, {size: broken}, {size: broken // 2}, left=left, because=because)
+        self.step(lambda work: bottle(work, asked, day))
+
+    @rule(n=which, size=sizes, count=jars, way=ways, day=days, because=words)
+    def move(self, n, size, count, way, day, because):
+        asked = JarsGone(self.lot(n), {size: count}, way, customer=CUSTOMER, reason="dented", because=because)
+        self.step(lambda work: sell(work, asked, day))
+
+    @rule(n=which, size=sizes, count=jars, because=words)
+    def deliver_to(self, n, size, count, because):
+        asked = JarsForCustomer(CUSTOMER, {size: count}, phone="+1 555 0100", because=because)
+        self.step(lambda work: deliver(work, asked, TODAY, "en_US"))
+        self.step(lambda work: pay(work, Paying(CUSTOMER, Money.of("5.00", "USD")), TODAY))
+
+    @rule(size=sizes, count=jars, sold=st.integers(0, 5), broken=st.integers(0, 2), day=days, more=st.booleans())
+    def go_to_market(self, size, count, sold, broken, day, more):
+        asked = Loading("Saturday market", {size: count}, change=Money.of("20.00", "USD"), more=more)
+        self.step(lambda work: load(work, asked, day))
+        counts = {"sold": {size: sold}, "broken": {size: broken}, "back": {size: max(0, count - sold - broken)}}
+        self.step(lambda work: settle_counted(work, loaded_day(work, day), counts, NO_TILL))
+
+    @rule(n=which, size=sizes, count=st.integers(1, 6))
+    def give_another_code(self, n, size, count):
+        self.step(lambda work: relabel(work, self.lot(n), {size: count}, "smudged", TODAY))
+
+    @rule(n=which, name=st.none() | buckets)
+    def hold_and_release(self, n, name):
+        held = name or self.lot(n)
+        self.step(lambda work: hold(work, [held], "a splinter", TODAY))
+        if n % 2:
+            self.step(lambda work: release(work, [held], "it was wax", TODAY))
+
+    @rule(n=which)
+    def call_back(self, n):
+        self.step(lambda work: begin(work, CallingBack([self.lot(n)], "ferment", "it foams"), TODAY))
+        self.step(lambda work: tell(work, "", CUSTOMER, TODAY, has=0))
+        self.step(lambda work: drill(work, TODAY, self.lot(n)))
+
+    @rule(n=which, size=sizes, count=jars, weight=st.integers(440, 470))
+    def label_and_weigh(self, n, size, count, weight):
+        printed = Printed(TODAY, self.lot(n), size, "front", "meadow", "sheet", "aaa", ("Honey",), count, 0)
+        self.step(lambda work: work.add(printed))
+        half = Decimal(weight) / (1 if size == "pound" else 2)
+        asked = CheckWeighing((Mass.of_grams(half), Mass.of_grams(half + 1)))
+        self.step(lambda work: check_weigh(work, jars_of(work, self.lot(n), size), asked, TODAY))
+
+    @rule(size=sizes, count=jars, found=st.integers(0, 30))
+    def count_stock(self, size, count, found):
+        self.step(lambda work: buy(work, size, count, count, TODAY))
+        self.step(lambda work: book_count(work, size, found, "counted", TODAY))
+
+    @rule(name=buckets)
+    def plan_and_note(self, name):
+        self.step(lambda work: keep_plan(work, Planning(), TODAY))
+        self.step(lambda work: note(work, [name], "smells of lime", TODAY))
+
+    @rule()
+    def forget_the_customer(self):
+        self.step(lambda work: work.forget(CUSTOMER, "asked by letter", day=TODAY))
+
+    @rule(n=which)
+    def take_back(self, n):
+        self.step(lambda work: void(work, self.event(n), "never happened", TODAY))
+
+    @rule(n=which, net=grams, count=st.integers(0, 30), size=sizes, day=st.none() | days)
+    def correct(self, n, net, count, size, day):
+        seq = self.event(n)
+        with self.season.reading() as state:
+            found = state.event(seq)
+        kind = found.kind if found else ""
+        of_jars = kind in ("run", "sell", "give", "return", "discard")
+        changes = Changes(jars={size: count}, day=day) if of_jars else Changes(net=net, day=day)
+        self.step(lambda work: put_right(work, seq, "misread", changes, TODAY))
+
+    @rule(ahead=st.booleans())
+    @precondition(lambda self: self.season.clock == NOW)
+    def meet_a_wrong_clock(self, ahead):
+        """A clock a year off is refused, and the record is not touched."""
+        season = self.season
+        self.season = replace(season, clock=NOW + timedelta(days=365 if ahead else -365))
+        before = self.head()
+        try:
+            self.step(lambda work: work.add(Setting(date(2026, 7, 1), "units", "metric")))
+            assert self.head() == before
+        finally:
+            self.season = season
+
+    # --- the laws ---
+
+    @invariant()
+    def laws_hold(self) -> None:
+        if not hasattr(self, "season"):
+            return
+        record = self.season.record
+        ends: Counter[Account] = Counter()
+        with self.season.reading() as state:
+            for each in state.events():
+                for moved in each.movements():
+                    ends[moved.account] += moved.mass.mg
+            at_hand = state.stock(Account.JARS, Account.STALL, Account.HELD, Account.SOLD)
+            assert all(jar.count >= 0 and jar.mass.mg >= 0 for jar in at_hand)
+            assert all(bucket.holds.mg >= 0 for bucket in state.buckets())
+            for code in sorted(state.lot_codes_taken()):
+                assert trace(state, TraceFrom(code)).lots, f"the code {code} leads nowhere"
+        assert sum(ends.values()) == 0, "honey came from nowhere or went nowhere"
+        below = {account for account, mg in ends.items() if mg < 0}
+        assert below <= {*SOURCES, Account.UNEXPLAINED, Account.REWEIGHED}
+        self.comes_back_whole(record)
+
+    def comes_back_whole(self, record) -> None:
+        """The export, taken into an empty record, is the same export."""
+        whole = export(record)
+        out = Path(tempfile.mkdtemp(dir=self.folder))
+        for name, text in whole.items():
+            (out / name).write_text(text, encoding="utf-8", newline="")
+        with open_record(shutil.copy(self.empty, out / "again.labelkit")) as again:
+            take_in(out, again)
+            assert export(again) == whole
+            if len(list(self.folder.iterdir())) % 8 == 0:
+                assert verify(again).clean
+        shutil.rmtree(out)
+
+
+NEVER_BY_A_USE_CASE = {"set", "price", "clock", "protect"}
+EVERY_KIND = set(KINDS) - NEVER_BY_A_USE_CASE
