@@ -18,8 +18,8 @@ from labelkit.record.lookup import find_lot
 from labelkit.record.settings import Setting
 from labelkit.run.weighed import as_they_stand
 from labelkit.sale.events import SaleLine
+from labelkit.season.known_jars import known_of
 from labelkit.season.settings import settings_of
-from labelkit.season.unmet import known_of
 from labelkit.trace.alarms import SETTING, Limits, limits_of
 from labelkit.trace.recall import lines_of
 from labelkit.trace.relabel import Relabel

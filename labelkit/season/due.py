@@ -14,13 +14,15 @@ from labelkit.lots.movement import Account
 from labelkit.measures import Mass
 from labelkit.measures.wording import Sentence
 from labelkit.run.bottling import Run
+from labelkit.season.known_jars import known_of
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.stall import loads, stall_days
-from labelkit.season.unmet import ON_HOLD, SHORT, against_buckets, held_jars, known_of, past_dates
+from labelkit.season.unmet import ON_HOLD, SHORT, against_buckets, held_jars, past_dates
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
-    from labelkit.season.unmet import KnownJars, Unmet
+    from labelkit.season.known_jars import KnownJars
+    from labelkit.season.unmet import Unmet
     from labelkit.trace.booked import Booked
 
 URGENT, DUE, GOOD = "urgent", "due", "good"

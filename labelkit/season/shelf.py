@@ -13,8 +13,9 @@ from labelkit.measures import Mass, Money
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.sale.load import OnShelf, Wish
 from labelkit.sale.tax import Tax
+from labelkit.season.known_jars import known_of
 from labelkit.season.settings import SeasonSettings
-from labelkit.season.unmet import held_jars, known_of, refuse
+from labelkit.season.unmet import held_jars, refuse
 
 if TYPE_CHECKING:
     from labelkit.record.reading import Reading

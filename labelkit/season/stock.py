@@ -21,9 +21,10 @@ from labelkit.sale.stock_take import StockTake
 from labelkit.season import unmet
 from labelkit.season.empties import EmptyJars, empties
 from labelkit.season.kept_plan import follow
+from labelkit.season.known_jars import known_of
 from labelkit.season.settings import settings_of
 from labelkit.season.shelf import lot_named
-from labelkit.season.unmet import against_buckets, held_jars, known_of
+from labelkit.season.unmet import against_buckets, held_jars
 
 if TYPE_CHECKING:
     from labelkit.record.reading import Reading

@@ -23,9 +23,10 @@ from labelkit.sale.sign import sign_pdf, sign_words
 from labelkit.sale.stall_events import StallLoad, day_key
 from labelkit.sale.tally import tally_pdf
 from labelkit.season import stall as season
+from labelkit.season.known_jars import known_of
 from labelkit.season.papers import paper_size, paper_words
 from labelkit.season.shelf import on_shelf
-from labelkit.season.unmet import held_jars, known_of
+from labelkit.season.unmet import held_jars
 
 if TYPE_CHECKING:
     from labelkit.measures.wording import Wording

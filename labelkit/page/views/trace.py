@@ -17,9 +17,10 @@ from labelkit.page.scanned import lot_in
 from labelkit.page.view import href, page
 from labelkit.season import recall
 from labelkit.season.deliver import CustomerFacts, note_customer
+from labelkit.season.known_jars import known_of
 from labelkit.season.shelf import customer_facts
 from labelkit.season.trace import TraceFrom, trace
-from labelkit.season.unmet import SHORT, held_jars, known_of
+from labelkit.season.unmet import SHORT, held_jars
 
 view = Blueprint("trace", __name__)
 
