@@ -71,7 +71,7 @@ def _as_recorded(label: Label, context: CommandContext) -> tuple[Label, tuple[He
 
     from labelkit.errors.record import LotUnknown
     from labelkit.lots.code import read_lot_code
-    from labelkit.season.borne import heritages, of_its_honey
+    from labelkit.season.borne import as_warmed, heritages, of_its_honey
 
     with context.reading() as book:
         codes = book.lot_codes_taken()
@@ -81,7 +81,7 @@ def _as_recorded(label: Label, context: CommandContext) -> tuple[Label, tuple[He
         runs = [booked.event for booked in book.events(("run",)) if booked.stands and booked.event.lot == code]
         buckets = [book.bucket(run.bucket) for run in runs]
         found = heritages(book, [code])
-    label = of_its_honey(label, found, context.day)
+        label = as_warmed(book, of_its_honey(label, found, context.day), [code])
     measured = [b.moisture for b in buckets if b.moisture_is_whole and b.moisture is not None]
     if len(measured) < len(buckets) or "moisture" in label.situation:
         return label, found

@@ -64,6 +64,22 @@ def of_its_honey(label: Label, found: Sequence[Heritage], day: date) -> Label:
     return replace(label, origin=next(iter(origins)), situation=situation)
 
 
+def as_warmed(state: Reading, label: Label, lots: Iterable[str]) -> Label:
+    """The label with the highest temperature its lots are known to have seen; then “raw” is no longer taken as answered.
+
+    What was said of the whole season cannot know of one lot, so the rules ask again. Where nobody booked a warming, or the
+    label says itself how warm the honey got, it stays as it is: not booked is not known, and never “not heated”.
+    """
+    wanted = set(lots)
+    runs = [each.event for each in state.events_about(wanted, ("run",)) if each.stands and each.event.lot in wanted]
+    seen = (state.bucket(name).hottest_c for name in {run.bucket for run in runs})
+    hottest = max((warmth for warmth in seen if warmth is not None), default=None)
+    if hottest is None or "heated_to" in label.situation:
+        return label
+    said = {name: fact for name, fact in label.situation.items() if name != "raw"}
+    return replace(label, situation={**said, "heated_to": hottest})
+
+
 def unborne(cases: Sequence[Case], found: Sequence[Heritage], home: str | None) -> tuple[Finding, ...]:
     """What a label says that the honey of these lots does not bear, naming the buckets."""
     bought = [each for each in found if each.bought]

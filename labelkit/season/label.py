@@ -29,7 +29,7 @@ from labelkit.rules.figures import date_mark
 from labelkit.rules.findings import Finding
 from labelkit.rules.wording import gravest_first
 from labelkit.run import Filled
-from labelkit.season.borne import heritages, home_of, of_its_honey, unborne
+from labelkit.season.borne import as_warmed, heritages, home_of, of_its_honey, unborne
 from labelkit.season.progress import progress
 from labelkit.season.settings import settings_of
 from labelkit.season.unmet import against_jars, refuse
@@ -161,6 +161,8 @@ def draw_labels(state: Reading | None, asked: LabelPrint, day: date, locale: str
     lots = lots or ((label.lot, 0),)
     found = heritages(state, [lot for lot, _ in lots if state.bottled(lot)]) if state is not None else ()
     label = of_its_honey(label, found, day)
+    if state is not None:
+        label = as_warmed(state, label, [made.lot for made in found])
     total = sum(count for _, count in lots)
     if total > MOST:
         raise LotsUnclear(f"{len(lots)} lots", f"{total:,} labels are asked for, and {MOST:,} is the most in one file")

@@ -27,6 +27,7 @@ PAGES = (
     "",
     "weigh",
     "drain",
+    "bucket/dry?bucket=B1",
     "blend",
     "prices",
     "plan",

@@ -68,6 +68,26 @@ def test_what_the_bucket_commands_refuse_they_refuse_without_booking(say):
     assert len(say("record", "events").document["events"]) == before
 
 
+def test_honey_that_was_warmed_is_asked_about_again_where_its_label_says_raw(say, tmp_path):
+    say("price", "--set", "one pound", "--declares", "1 lb", "--price", "12")
+    lot = say("bottle", "--bucket", "B1", "--jar", "one pound=12").document["lot"]
+    file = tmp_path / "label.toml"
+    file.write_text(
+        f'market = ["us"]\nname = "Honey"\ndeclares = "1 lb"\nlot = "{lot}"\nlines = ["Raw"]\n'
+        '[maker]\nname = "Hollow"\nstreet = "1 Made-up Row"\ncity = "Sampleton"\nregion = "VA"\npostcode = "00000"\n'
+        "[situation]\nraw = true\n"
+    )
+
+    def asked():
+        return "us.claim.raw" in {each.rule for each in say("check", str(file)).document["findings"]}
+
+    assert not asked(), "the producer says that it is raw, and no warming was booked"
+    say("bucket", "warm", "B1", "--highest", "45 C", "--hours", "12")
+    assert asked()
+    file.write_text(file.read_text() + "heated_to = 45\n")
+    assert not asked(), "it says itself how warm the honey got"
+
+
 def test_the_declaration_says_what_is_known_and_that_the_rest_is_not(say):
     from labelkit.lots.bucket import Bucket
     from labelkit.lots.bucket_life import SOLD, TakenOut

@@ -19,6 +19,7 @@ from labelkit.lots.bucket_life import (
     STIRRED,
     WARMED,
     Measured,
+    Note,
     TakenOut,
     Treated,
 )
@@ -56,12 +57,13 @@ treating = st.tuples(
     st.none() | st.tuples(names, st.integers(1, 2_000_000).map(Mass)),
 )
 taking = st.tuples(st.just("take-out"), names, st.sampled_from([SOLD, FED, GIVEN, DISCARDED]), st.none() | grams)
+noting = st.tuples(st.just("note"), names | lots)
 relabelling = st.tuples(st.just("relabel"), lots, lots, st.integers(1, 5))
 correcting = st.tuples(st.just("correct"), st.integers(1, 25))
 verbs = st.lists(
     st.one_of(
         *(weighing, weighing, draining, blending, bottling, bottling, going, going, relabelling, correcting),
-        *(measuring, treating, taking),
+        *(measuring, treating, taking, noting),
     ),
     max_size=25,
 )
@@ -100,6 +102,8 @@ def _do(work, verb, *figures) -> None:
         spoiled = [Filled("small", Declared.read("340 g", "en_US"), broken, FILL)] if broken else []
         filled = [Filled("small", Declared.read("340 g", "en_US"), count, FILL)]
         work.add(bottle(work.bucket(name), lot, LATER, filled, broken=spoiled, left=left, lost=Mass(lost)))
+    elif verb == "note":
+        work.add(Note(LATER, figures, "seen by the pond", customer="Shop 1"))
     elif verb in ("measure", "treat", "take-out"):
         _step(work, verb, work.bucket(figures[0]).holds, *figures)
     elif verb == "relabel":
