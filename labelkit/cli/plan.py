@@ -16,6 +16,7 @@ from labelkit.errors.cli import UsageUnclear
 if TYPE_CHECKING:
     from labelkit.lots.season import SeasonFile
     from labelkit.plan.wishes import Planning
+    from labelkit.season.hang_up import HangUp
     from labelkit.season.plan import PlanBasis, Planned
 
 
@@ -72,11 +73,25 @@ def command(
         from labelkit.plan.table import plan_table
 
         write_whole(spreadsheet, plan_table(done.request, done.plan))
+    clings = {} if file or asked.hang_up else _hang_ups(context, done)
     answer = _answer(done, context.locale, {"Picture": picture, "Every bucket by itself": spreadsheet}, why)
+    if clings:
+        from labelkit.season.hang_up import hang_up_words
+
+        said = "".join(f"\n{line}" for line in hang_up_words(done.plan, clings, context.locale))
+        shown = {name: {"g": each.mass.g, "source": each.source} for name, each in clings.items()}
+        answer = Answer(answer.document | {"hang_up": shown}, answer.text + said)
     if event is None:
         return answer
     kept = f"\nThe plan is kept as event {event}. The run sheet of it: labelkit run-sheet"
     return Answer(answer.document | {"booked": event}, answer.text + kept)
+
+
+def _hang_ups(context: CommandContext, done: Planned) -> dict[str, HangUp]:
+    from labelkit.season.hang_up import hang_ups
+
+    with context.reading() as state:
+        return hang_ups(state, {bucket.id for bucket in done.plan.buckets})
 
 
 def _wishes(context: CommandContext, said: dict[str, Any], same: bool) -> Planning:

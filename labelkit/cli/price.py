@@ -7,13 +7,15 @@ from typing import TYPE_CHECKING
 import click
 
 from labelkit.cli._files import write_whole
-from labelkit.cli._options import AMOUNT, DECLARED, once_option, paper_options, season_file
+from labelkit.cli._options import AMOUNT, DECLARED, MASS, PERCENT, VOLUME, once_option, paper_options, season_file
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 
 if TYPE_CHECKING:
+    from decimal import Decimal
+
     from labelkit.lots.season import SeasonFile
-    from labelkit.measures import Declared, Money
+    from labelkit.measures import Declared, Mass, Money
     from labelkit.season.price import PriceList
 
 
@@ -23,6 +25,11 @@ if TYPE_CHECKING:
 @click.option("--declares", type=DECLARED, help="What its label states (needed the first time).")
 @click.option("--price", type=AMOUNT, help="What one jar is sold for.")
 @click.option("--cost", type=AMOUNT, help="What one jar costs you: jar, lid, label, and what else you count.")
+@click.option("--uses", type=MASS, help="What one jar really takes to its fill line.")
+@click.option(
+    "--brimful", type=VOLUME, help="Instead of --uses: what the jar holds full to the brim, for example 116 ml."
+)
+@click.option("--headspace", type=PERCENT, help="With --brimful: what of it stays free, in percent; 7 unless given.")
 @click.option("--pdf", metavar="FILE.pdf", help="Print the list to hang up.")
 @click.option("--cards", metavar="FILE.pdf", help="Print price cards to cut out.")
 @click.option(
@@ -38,6 +45,9 @@ def command(
     declares: Declared | None,
     price: Money | None,
     cost: Money | None,
+    uses: Mass | None,
+    brimful: Decimal | None,
+    headspace: Decimal | None,
     pdf: str | None,
     cards: str | None,
     product: str,
@@ -60,7 +70,7 @@ def command(
 
     if size:
         with context.work(once, create=True) as work:
-            set_price(work, SizePrice(size, price, declares, cost), context.day)
+            set_price(work, SizePrice(size, price, declares, cost, uses, brimful, headspace), context.day)
     if file:
         found = price_list_of_file(file, context.day)
     else:
@@ -88,10 +98,13 @@ def shown(found: PriceList, locale: str, written: list[str]) -> Answer:
     heads, rows = heads_and_rows(found.every, locale)
     text = [table(heads, rows, right=range(2, len(heads)))]
     for more in (
-        "\n".join((*notes(found.every), *duties)),
+        "\n".join((*notes(found.every), *found.misfits(locale), *duties)),
         laws(found.every),
         "\n".join(f"Written: {name}" for name in written),
     ):
         if more:
             text += ["", more]
-    return Answer(document(found.every) | {"duties": list(duties), "files": written}, "\n".join(text))
+    return Answer(
+        document(found.every) | {"misfits": found.misfits(locale), "duties": list(duties), "files": written},
+        "\n".join(text),
+    )

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import DIVISION, JAR_MASS, JAR_TARE, by_size, season_file
+from labelkit.cli._options import DIVISION, JAR_MASS, JAR_TARE, by_size, grouped, season_file
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._wishes import planning_of, wish_options
 
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from labelkit.measures.division import Division
     from labelkit.plan.wishes import Planning
     from labelkit.season.kept_plan import Followed
+    from labelkit.season.run_sheet import Ahead
 
 
 @click.command()
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     "tares",
     type=JAR_TARE,
     multiple=True,
-    help="An empty jar with lid and label; repeat for each size.",
+    help="An empty jar with lid and label; repeat for each size, and for each empty jar you weighed (ten are best).",
 )
 @click.option(
     "--margin",
@@ -72,9 +73,9 @@ def command(
     from labelkit.season.settings import season_of
 
     scale = division or (GRAM if file else season_of(context).division)
-    asked = FillingDay(by_size(tares, "--tare"), by_size(margins, "--margin"), scale)
-    followed, codes = followed_for(context, file, planning_of(said))
-    day = run_sheet(followed, asked, context.locale, codes)
+    asked = FillingDay(grouped(tares), by_size(margins, "--margin"), scale)
+    followed, ahead = followed_for(context, file, planning_of(said))
+    day = run_sheet(followed, asked, context.locale, ahead)
     write_whole(out, run_sheet_pdf(day, paper_size(file or season_of(context), page), context.locale))
     words = [
         *followed_text(followed, context.locale),
@@ -85,16 +86,14 @@ def command(
     return Answer(document, "\n".join([sheet_text(day.sheet, out, context.locale), *words]))
 
 
-def followed_for(
-    context: CommandContext, file: SeasonFile | None, wishes: Planning
-) -> tuple[Followed, dict[str, str] | None]:
-    """The plan to fill by, of a season file or of the record, and the lot codes the record will give its runs."""
+def followed_for(context: CommandContext, file: SeasonFile | None, wishes: Planning) -> tuple[Followed, Ahead]:
+    """The plan to fill by, of a season file or of the record, and what the record says of its runs to come."""
     from labelkit.cli.plan import basis_for
     from labelkit.season.kept_plan import follow, fresh
-    from labelkit.season.run_sheet import codes_of_runs
+    from labelkit.season.run_sheet import Ahead, runs_ahead
 
     if file:
-        return fresh(basis_for(context, file, wishes.from_past), wishes), None
+        return fresh(basis_for(context, file, wishes.from_past), wishes), Ahead()
     with context.reading() as state:
         followed = follow(state, context.day, wishes)
-        return followed, codes_of_runs(state, followed, context.day)
+        return followed, runs_ahead(state, followed, context.day)

@@ -60,6 +60,13 @@ def volume_of(mass: Mass, moisture: Decimal, temperature: Decimal = REFERENCE_C)
     return mass.g / density(moisture, temperature).kg_per_l
 
 
+def headspace_checked(percent: Decimal) -> Decimal:
+    """The room a jar keeps free, in per cent, where it can be. Raises HeadspaceUnclear."""
+    if not 0 <= percent < 50:
+        raise HeadspaceUnclear(plain(percent))
+    return percent
+
+
 def fit(
     net: Mass,
     brimful_ml: Decimal,
@@ -76,8 +83,7 @@ def fit(
     >>> fit(Mass.read("1 lb", "en_US"), Decimal("355"), Decimal(18), Decimal(35)).fits
     True
     """
-    if not 0 <= headspace < 50:
-        raise HeadspaceUnclear(plain(headspace))
+    headspace_checked(headspace)
     honey = density(moisture, temperature)
     lightest = honey.kg_per_l * (1 - honey.uncertainty)
     needs = net.g / lightest

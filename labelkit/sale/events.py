@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import ClassVar
 
 from labelkit.lots.event import PERSONAL, Event
@@ -46,6 +47,9 @@ class PriceSet(Event):
     declares: Declared
     price: Money
     cost: Money
+    uses: Mass | None = None  # what a jar really takes to its fill line
+    brimful_ml: Decimal | None = None  # the volume that was reckoned from
+    headspace: Decimal | None = None  # and the per cent of it that stays free
 
     def describe(self, locale: str = DEFAULT_LOCALE) -> str:
         """Return the event in a few words, for lists."""

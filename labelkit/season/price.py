@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors.sale import NothingPriced, PriceMissing
-from labelkit.measures import Declared, Money
+from labelkit.measures import Declared, Mass, Money
+from labelkit.run.jar_room import USUAL_MOISTURE, JarRoom, to_the_line
 from labelkit.sale import PriceSet
 from labelkit.sale.price_words import Priced
 from labelkit.sale.selling_rules import duties
@@ -25,12 +27,18 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class SizePrice:
-    """A jar size with its price; what is not said stays as it was."""
+    """A jar size with its price; what is not said stays as it was.
+
+    ``uses`` is what a jar takes to its fill line; in its place ``brimful_ml``, of which ``headspace`` per cent stay free.
+    """
 
     size: str
     price: Money | None
     declares: Declared | None = None
     cost: Money | None = None
+    uses: Mass | None = None
+    brimful_ml: Decimal | None = None
+    headspace: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +50,11 @@ class PriceList:
     settings: Mapping[str, Any]
     duties: tuple[str, ...]
     tax: Tax | None
+    rooms: tuple[JarRoom, ...] = ()
+
+    def misfits(self, locale: str) -> list[str]:
+        """Jars that would not look full at their label, or not hold it, with the figures."""
+        return [words for room in self.rooms if (words := room.words(locale))]
 
 
 def set_price(work: Work, asked: SizePrice, day: date) -> PriceSet:
@@ -58,9 +71,21 @@ def set_price(work: Work, asked: SizePrice, day: date) -> PriceSet:
     # A weight that cannot be declared is refused before it is booked, not at every later look at the list.
     fill_of(declares, season.markets, day)
     cost = asked.cost or (old.cost if old else Money(0, season.currency))
-    event = PriceSet(day, asked.size, declares, asked.price, cost)
+    event = PriceSet(day, asked.size, declares, asked.price, cost, *_room(work, asked, old))
     work.add(event)
     return event
+
+
+def _room(work: Work, asked: SizePrice, old: PriceSet | None) -> tuple[Mass | None, Decimal | None, Decimal | None]:
+    """What a jar takes to its fill line, and the volume that was reckoned from: as said now, else as before."""
+    if asked.uses:
+        return asked.uses, None, None
+    headspace = asked.headspace if asked.headspace is not None else old.headspace if old else None
+    brimful = asked.brimful_ml or (old.brimful_ml if old and asked.headspace is not None else None)
+    if brimful is None:
+        return (old.uses, old.brimful_ml, old.headspace) if old else (None, None, None)
+    known = [bucket.moisture for bucket in work.buckets(full=True) if bucket.moisture is not None]
+    return to_the_line(brimful, min(known, default=USUAL_MOISTURE), headspace), brimful, headspace
 
 
 def price_list(state: Reading, day: date) -> PriceList:
@@ -70,7 +95,7 @@ def price_list(state: Reading, day: date) -> PriceList:
 
 def price_list_of_file(file: SeasonFile, day: date) -> PriceList:
     """The list of a season file. Raises :class:`~labelkit.errors.sale.NothingPriced`."""
-    prices = {jar.id: PriceSet(day, jar.id, jar.declares, jar.price, jar.cost) for jar in file.jars}
+    prices = {jar.id: PriceSet(day, jar.id, jar.declares, jar.price, jar.cost, jar.uses) for jar in file.jars}
     return _listed(SeasonSettings(file.markets, file.currency, file.maker, prices), {}, day)
 
 
@@ -78,4 +103,8 @@ def _listed(season: SeasonSettings, settings: Mapping[str, Any], day: date) -> P
     if not season.prices:
         raise NothingPriced()
     said = duties(season.places(day), settings.get("situation", {}), "price")
-    return PriceList(priced_sizes(season, day), season, settings, tuple(said), tax_of(settings))
+    return PriceList(priced_sizes(season, day), season, settings, tuple(said), tax_of(settings), _rooms(season, day))
+
+
+def _rooms(season: SeasonSettings, day: date) -> tuple[JarRoom, ...]:
+    return tuple(room for name in season.prices if (room := season.room(name, day)))

@@ -7,15 +7,17 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors.filling import MarginFarTooLarge
-from labelkit.measures import NOTHING, Declared, Mass, Money, show_metric
+from labelkit.measures import NOTHING, Declared, Mass, Money, show_metric, total
 from labelkit.measures.division import GRAM, Division
 from labelkit.measures.rounding import DOWN
 from labelkit.plan import JarSize
 from labelkit.plan.wishes import must_know_size
+from labelkit.run.check_weighing.law import MINIMUM
 from labelkit.run.check_weighing.plausible import likely_tare
 from labelkit.run.run_sheet import RunSheet, Setting
 from labelkit.run.run_sheet import run_sheet as reckoned
 from labelkit.season.bottle import next_code
+from labelkit.season.hang_up import HangUp, hang_up_words, hang_ups
 from labelkit.season.past_fills import tests_of
 
 if TYPE_CHECKING:
@@ -27,6 +29,10 @@ if TYPE_CHECKING:
     from labelkit.season.kept_plan import Followed
 
 
+ENOUGH_EMPTIES = 10  # common practice, no source
+_SOME_LOT = 100  # which of a market's systems is asked does not hang on the lot
+
+
 def _nothing() -> Mapping[str, Any]:
     return {}
 
@@ -35,11 +41,11 @@ def _nothing() -> Mapping[str, Any]:
 class FillingDay:
     """How the jars of a day are filled: empty jars and margins by size, and the step of the scale.
 
-    ``tares`` are jars with lid and label, ``margins`` how far above the fill target to aim, in place of what one's own
+    ``tares`` are single weights of empty jars with lid and label, ``margins`` how far above the fill target to aim, in place of what one's own
     check weights say where the plan goes by them.
     """
 
-    tares: Mapping[str, Mass] = field(default_factory=_nothing)
+    tares: Mapping[str, tuple[Mass, ...]] = field(default_factory=_nothing)
     margins: Mapping[str, Mass] = field(default_factory=_nothing)
     division: Division = GRAM
 
@@ -61,15 +67,24 @@ class DaySheet:
     each_gram: Mapping[str, tuple[int, Money]]
 
 
-def run_sheet(followed: Followed, asked: FillingDay, locale: str, lots: Mapping[str, str] | None = None) -> DaySheet:
-    """The sheet of a plan; its cautions write figures as ``locale`` does. ``lots`` are the codes the runs will get.
+@dataclass(frozen=True, slots=True)
+class Ahead:
+    """What the record says of the runs to come, by bucket: the lot code each will get, and what stays on its wall."""
+
+    lots: Mapping[str, str] = field(default_factory=_nothing)
+    hang_ups: Mapping[str, HangUp] = field(default_factory=_nothing)
+
+
+def run_sheet(followed: Followed, asked: FillingDay, locale: str, ahead: Ahead = Ahead()) -> DaySheet:
+    """The sheet of a plan; its cautions write figures as ``locale`` does.
 
     Raises :class:`~labelkit.errors.filling.TareImpossible` and :class:`~labelkit.errors.filling.MarginFarTooLarge`.
     """
     basis, wishes = followed.basis, followed.asked
     # What a jar owes stands on the scale; what the plan reckons with may be more, for caution or by past runs.
     sizes = basis.request.sizes
-    settings = _settings(sizes, asked, locale)
+    tares = _tares(sizes, asked, basis.places, wishes.fill_goal.system, locale)
+    settings = _settings(sizes, asked, tares, locale)
     known = basis.fills(basis.request, wishes.fill_goal)
     taken = {size: fill for size, fill in known.items() if wishes.from_past and not asked.margins.get(size)}
     system = wishes.fill_goal.system
@@ -77,15 +92,17 @@ def run_sheet(followed: Followed, asked: FillingDay, locale: str, lots: Mapping[
         followed.plan,
         sizes,
         basis.day,
-        settings=settings | _from_past(taken, sizes, asked),
+        settings=settings | _from_past(taken, sizes, tares),
         division=asked.division,
-        lots=lots,
+        lots=ahead.lots,
         weigh=_weigh(basis.places, system),
         passes=_passes(known, basis.places, system) if wishes.from_past else None,
     )
     coarse = _too_coarse(sheet, basis.places, system, locale)
+    clings = [] if wishes.hang_up else hang_up_words(followed.plan, ahead.hang_ups, locale)
+    jars = [_tare_words(name, asked.tares[name], tare, asked.division, locale) for name, tare in tares.items()]
     return DaySheet(
-        replace(sheet, cautions=(*coarse, *sheet.cautions)),
+        replace(sheet, cautions=(*coarse, *filter(None, jars), *clings, *sheet.cautions)),
         followed,
         known,
         taken,
@@ -94,14 +111,14 @@ def run_sheet(followed: Followed, asked: FillingDay, locale: str, lots: Mapping[
     )
 
 
-def codes_of_runs(state: Reading, followed: Followed, day: date) -> dict[str, str]:
-    """The lot code each bucket of the plan will get when its run is booked on this day."""
+def runs_ahead(state: Reading, followed: Followed, day: date) -> Ahead:
+    """The lot codes the runs of the plan will get when they are booked on this day, and what stays in their buckets."""
     taken, codes = set(state.lot_codes_taken()), {}
     for bucket in followed.plan.buckets:
         if any(bucket.jars.values()):
             codes[bucket.id] = next_code(state, bucket.id, day, taken)
             taken.add(codes[bucket.id])
-    return codes
+    return Ahead(codes, hang_ups(state, set(codes)))
 
 
 def run_sheet_pdf(day: DaySheet, paper: str, locale: str) -> bytes:
@@ -117,25 +134,52 @@ def run_sheet_pdf(day: DaySheet, paper: str, locale: str) -> bytes:
     return document.bytes()
 
 
-def _settings(sizes: Sequence[JarSize], asked: FillingDay, locale: str) -> dict[str, Setting]:
+def _tares(
+    sizes: Sequence[JarSize], asked: FillingDay, places: Sequence[Market], system: str | None, locale: str
+) -> dict[str, Mass]:
+    """The tare of each size: the heaviest empty jar where no jar may be below its label, else the mean of those weighed."""
+    by_id, found = {size.id: size for size in sizes}, {}
+    for name, weights in asked.tares.items():
+        must_know_size(name, by_id)
+        for weight in weights:
+            likely_tare(weight, by_id[name].fill, locale)
+        tests = tests_of(by_id[name].declares, places, _SOME_LOT, system)
+        heaviest = any(test.system == MINIMUM for test in tests)
+        found[name] = max(weights) if heaviest else Mass(-(-total(weights).mg // len(weights)))
+    return found
+
+
+def _tare_words(name: str, weights: Sequence[Mass], tare: Mass, division: Division, locale: str) -> str:
+    """How the tare was taken from several empty jars, with their range; nothing of a single one."""
+    if len(weights) < 2:
+        return ""
+    low, high = (division.show(end(weights), locale) for end in (min, max))
+    if tare == max(weights) and low != high:
+        return (
+            f"Empty {name} jars weigh {low} to {high}: the heaviest counts, since no jar may hold less than its label."
+        )
+    more = "" if len(weights) >= ENOUGH_EMPTIES else f" Weigh {ENOUGH_EMPTIES}, so that one odd jar counts for less."
+    return f"Empty {name} jars weigh {low} to {high}; their mean is {division.show(tare, locale)}.{more}"
+
+
+def _settings(
+    sizes: Sequence[JarSize], asked: FillingDay, tares: Mapping[str, Mass], locale: str
+) -> dict[str, Setting]:
     fill = {size.id: size.fill for size in sizes}
-    for name in (*asked.tares, *asked.margins):
+    for name in asked.margins:
         must_know_size(name, fill)
-    for name, tare in asked.tares.items():
-        likely_tare(tare, fill[name], locale)
     for name, margin in asked.margins.items():
         if margin * 10 > fill[name]:
             raise MarginFarTooLarge(name, show_metric(margin, locale), show_metric(fill[name], locale))
-    return {
-        name: Setting(asked.tares.get(name), asked.margins.get(name, NOTHING))
-        for name in {*asked.tares, *asked.margins}
-    }
+    return {name: Setting(tares.get(name), asked.margins.get(name, NOTHING)) for name in {*tares, *asked.margins}}
 
 
-def _from_past(taken: Mapping[str, NextFill], sizes: Sequence[JarSize], asked: FillingDay) -> dict[str, Setting]:
+def _from_past(
+    taken: Mapping[str, NextFill], sizes: Sequence[JarSize], tares: Mapping[str, Mass]
+) -> dict[str, Setting]:
     """The margins of one's own past runs, beside the tares that were given."""
     return {
-        size.id: Setting(asked.tares.get(size.id), max(taken[size.id].aim - size.fill, NOTHING), planned=True)
+        size.id: Setting(tares.get(size.id), max(taken[size.id].aim - size.fill, NOTHING), planned=True)
         for size in sizes
         if size.id in taken
     }

@@ -13,6 +13,7 @@ from labelkit.measures.division import GRAM, TENTH_OZ, Division
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules import market
 from labelkit.rules.figures.net_weight import fill_target
+from labelkit.run.jar_room import JarRoom
 
 if TYPE_CHECKING:
     from labelkit.record.reading import Reading
@@ -55,8 +56,13 @@ class SeasonSettings:
         return self.prices[name]
 
     def fill(self, name: str, day: date) -> Mass:
-        """The fill target of a jar size in the season's markets."""
-        return fill_of(self.size(name).declares, self.markets, day)
+        """The fill target of a jar size in the season's markets, or what it takes to its fill line where that is more."""
+        return fill_of(self.size(name).declares, self.markets, day, self.size(name).uses)
+
+    def room(self, name: str, day: date) -> JarRoom | None:
+        """How the jar suits its label, where it was said what it takes."""
+        size = self.size(name)
+        return JarRoom(name, fill_of(size.declares, self.markets, day), size.uses) if size.uses else None
 
     def places(self, day: date) -> list[Market]:
         """The season's markets, each with its law of the day."""

@@ -16,7 +16,7 @@ from labelkit.season.bottle import Bottling, bottle
 from labelkit.season.drain import drain
 from labelkit.season.kept_plan import beside_plan, follow, keep_plan, same_wishes
 from labelkit.season.price import SizePrice, set_price
-from labelkit.season.run_sheet import FillingDay, codes_of_runs, run_sheet
+from labelkit.season.run_sheet import FillingDay, run_sheet, runs_ahead
 from labelkit.season.stock import buy, stock
 from labelkit.season.weigh import weigh
 from tests.season.test_plan import DAY, usd
@@ -70,7 +70,7 @@ def test_the_sheet_names_the_lot_code_the_run_will_get(kept):
     season, _, _ = kept
     with season.work() as work:
         bottle(work, Bottling("B1", {"one pound": 5}), DAY)
-        codes = codes_of_runs(work, follow(work, DAY), DAY)
+        codes = runs_ahead(work, follow(work, DAY), DAY).lots
         assert bottle(work, Bottling("B1", {"one pound": 1}), DAY).lot == codes["B1"]
 
 

@@ -72,7 +72,7 @@ def test_a_what_if_shows_the_plan_without_it(season):
 
 def test_the_run_sheet_reads_jar_and_honey(season):
     with season.reading() as state:
-        day = run_sheet(follow(state, DAY), FillingDay(tares={"one pound": Mass.of_grams(212)}), "en_US")
+        day = run_sheet(follow(state, DAY), FillingDay(tares={"one pound": (Mass.of_grams(212),)}), "en_US")
     # 453.592 g and 212 g, up to the next gram the scale shows.
     assert day.sheet.buckets[0].lines[0].target.mass == Mass.of_grams(666)
 

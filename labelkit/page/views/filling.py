@@ -35,7 +35,7 @@ from labelkit.season.check_weigh import CheckWeighing, LotJudged, check_weigh, h
 from labelkit.season.kept_plan import follow
 from labelkit.season.papers import paper_size
 from labelkit.season.past_fills import checks_of, jars_of
-from labelkit.season.run_sheet import DaySheet, FillingDay, codes_of_runs, run_sheet, run_sheet_pdf
+from labelkit.season.run_sheet import DaySheet, FillingDay, run_sheet, run_sheet_pdf, runs_ahead
 from labelkit.season.unmet import against_buckets
 
 if TYPE_CHECKING:
@@ -175,6 +175,11 @@ def on_scale(text: str, locale: str) -> Mass:
     return mass(text, locale, scale_unit(scale()))
 
 
+def several_on_scale(text: str, locale: str) -> tuple[Mass, ...]:
+    """Weights of several empty jars, parted by semicolons."""
+    return tuple(on_scale(one, locale) for one in text.split(";") if one.strip())
+
+
 def _said_scale() -> Division | None:
     """The step of the scale where somebody said it, here or for the season; a usual one is not kept as if it were known."""
     return scale() if typed("division") or request_context.season().scale else None
@@ -297,8 +302,8 @@ def _filling(refused: LabelkitError | None = None) -> str:
 def _sheet() -> DaySheet:
     """The run sheet of the kept plan, or of the best one; the form says how its jars are filled."""
     context = request_context.context()
-    asked = FillingDay(by_size("tare", on_scale), by_size("margin", on_scale), scale())
+    asked = FillingDay(by_size("tare", several_on_scale), by_size("margin", on_scale), scale())
     with context.reading() as state:
         followed = follow(state, context.day, planning())
-        codes = codes_of_runs(state, followed, context.day)
-    return run_sheet(followed, asked, context.locale, codes)
+        ahead = runs_ahead(state, followed, context.day)
+    return run_sheet(followed, asked, context.locale, ahead)

@@ -7,14 +7,28 @@ from flask import Blueprint, Response, request
 from labelkit.errors import LabelkitError
 from labelkit.measures.locales import currency_digits
 from labelkit.page import explanations, request_context
-from labelkit.page.forms import amount, booked, declared, paper, step_key, typed, value
+from labelkit.page.forms import (
+    amount,
+    booked,
+    declared,
+    paper,
+    percent,
+    small_mass,
+    small_unit,
+    step_key,
+    typed,
+    value,
+    volume,
+)
 from labelkit.page.language import say
 from labelkit.page.view import first, money, number, page
 from labelkit.sale import PriceSet
 from labelkit.sale.price_words import notes
+from labelkit.season.context import SeasonContext
 from labelkit.season.papers import paper_words
 from labelkit.season.price import SizePrice, price_list, set_price
 from labelkit.season.price_papers import price_cards, price_list_paper, priced_sizes
+from labelkit.season.settings import SeasonSettings
 
 view = Blueprint("jars", __name__)
 
@@ -56,9 +70,20 @@ def papers(which: str) -> Response:
 
 def _set() -> PriceSet:
     context = request_context.context()
-    asked = SizePrice(typed("size"), value("price", amount), value("declares", declared), value("cost", amount))
+    asked = SizePrice(
+        typed("size"), value("price", amount), value("declares", declared), value("cost", amount), **_room()
+    )
     with context.work(step_key(), create=True) as work:
         return set_price(work, asked, context.day)
+
+
+def _room() -> dict:
+    """What a jar takes to its fill line: a weight, or its brimful volume and the headspace."""
+    return {
+        "uses": value("uses", small_mass),
+        "brimful_ml": value("brimful", volume),
+        "headspace": value("headspace", percent),
+    }
 
 
 def _prices(refused: LabelkitError | None = None) -> str:
@@ -88,8 +113,14 @@ def _prices(refused: LabelkitError | None = None) -> str:
         "prices.html",
         refused=refused,
         rows=rows,
-        faults=notes(every) if every else [],
+        faults=[*notes(every), *_misfits(season, context)] if every else [],
+        small=small_unit(),
         fill=fill,
         currency=season.currency,
         product=request_context.settings().get("label", {}).get("name", ""),
     )
+
+
+def _misfits(season: SeasonSettings, context: SeasonContext) -> list[str]:
+    rooms = (season.room(name, context.day) for name in season.prices)
+    return [words for room in rooms if room and (words := room.words(context.locale))]
