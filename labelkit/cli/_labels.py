@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING, Any
 from labelkit.cli._codes import link_maker, till_number
 from labelkit.cli._files import read_bytes, read_text, write_whole
 from labelkit.cli._runner import CommandContext
-from labelkit.cli._season import pairs
 from labelkit.errors.cli import UsageUnclear
 from labelkit.season.label import DPI, MOST, LabelLook, LabelPaper
 
@@ -159,7 +158,7 @@ def _design(asked: Mapping[str, Any]) -> Design:
     if asked["font"]:
         look = with_face(look, own_face(asked["font"], read_bytes(asked["font"])))
     if asked["colours"]:
-        look = with_colours(look, dict(pairs(asked["colours"], "--colour", "name=#5A1E0A")))
+        look = with_colours(look, dict(asked["colours"]))
     return look
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import click
 
+from labelkit.cli._options import WORDS, BySize
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._season import pairs
 
 
 @click.command()
@@ -20,6 +20,7 @@ from labelkit.cli._season import pairs
 @click.option(
     "--jar",
     "jars",
+    type=BySize(WORDS, "one pound=3 in x 3.2 in"),
     metavar="'SIZE=DIAMETER x HEIGHT'",
     multiple=True,
     help="The round jar of a size, where its label goes: 'one pound=3 in x 3.2 in'.",
@@ -27,6 +28,7 @@ from labelkit.cli._season import pairs
 @click.option(
     "--volume",
     "volumes",
+    type=BySize(WORDS, "one pound=11 fl oz"),
     metavar="'SIZE=VOLUME'",
     multiple=True,
     help="What a size holds, where a market wants it printed: 'one pound=11 fl oz'.",
@@ -34,6 +36,7 @@ from labelkit.cli._season import pairs
 @click.option(
     "--fact",
     "facts",
+    type=BySize(WORDS, "home_kitchen=yes"),
     metavar="NAME=VALUE",
     multiple=True,
     help="A fact the rules hang on: home_kitchen=yes, sells_to='stall, shop' … (what “check” asks).",
@@ -45,9 +48,9 @@ def command(
     context: CommandContext,
     lines: tuple[str, ...],
     no_lines: bool,
-    jars: tuple[str, ...],
-    volumes: tuple[str, ...],
-    facts: tuple[str, ...],
+    jars: tuple[tuple[str, str], ...],
+    volumes: tuple[tuple[str, str], ...],
+    facts: tuple[tuple[str, str], ...],
     unsay: tuple[str, ...],
     once: str | None,
     **words: str | None,
@@ -71,9 +74,9 @@ def command(
     asked = LabelWords(
         texts,
         lines if lines or no_lines else None,
-        {size: panel_of(text) for size, text in pairs(jars, "--jar", "one pound=3 in x 3.2 in")},
-        dict(pairs(volumes, "--volume", "one pound=11 fl oz")),
-        {name: fact_value(name, text) for name, text in pairs(facts, "--fact", "home_kitchen=yes")},
+        {size: panel_of(text) for size, text in jars},
+        dict(volumes),
+        {name: fact_value(name, text) for name, text in facts},
         unsay,
     )
     with context.work(once) as work:

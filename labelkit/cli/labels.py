@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import because_option, once_option
+from labelkit.cli._options import WORDS, BySize, because_option, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
@@ -120,6 +120,7 @@ HELP = "labelkit labels --help"
 @click.option(
     "--colour",
     "colours",
+    type=BySize(WORDS, "name=#5A1E0A"),
     metavar="WHAT=#RRGGBB",
     multiple=True,
     help="Your own colour: name, maker, line, net, info, ground, ornament.",

@@ -59,11 +59,6 @@ class Length:
         return Decimal(self.um) / 1000
 
     @property
-    def inches(self) -> Decimal:
-        """Inches, to the precision of the decimal context."""
-        return self.mm / Decimal("25.4")
-
-    @property
     def points(self) -> float:
         """PostScript points, for drawing only."""
         return self.um * 72 / 25400
