@@ -70,6 +70,29 @@ KINDS = {
 
 
 @dataclass(frozen=True, slots=True)
+class TillText:
+    """How a till symbol is written below its bars: the modules of the guard bars, which are longer, and groups of figures,
+    each with the modules it stands under. A figure outside the bars has modules of the quiet zone.
+
+    Source: GS1 General Specifications 5.2.2 and 5.2.5 (from memory).
+    """
+
+    guards: tuple[tuple[int, int], ...]
+    groups: tuple[tuple[int, int], ...]  # first module, number of figures
+    outside: tuple[int, ...] = ()  # groups beside the bars, by their place
+
+
+TILL_TEXT = {
+    "EAN-13": TillText(((0, 3), (45, 50), (92, 95)), ((-11, 1), (3, 6), (50, 6)), (0,)),
+    "EAN-8": TillText(((0, 3), (31, 36), (64, 67)), ((3, 4), (36, 4))),
+    "UPC-A": TillText(((0, 10), (45, 50), (85, 95)), ((-9, 1), (10, 5), (50, 5), (97, 1)), (0, 3)),
+}
+#: So many modules the guard bars reach down beside the figures.
+GUARD = 5
+SPARE = 1
+
+
+@dataclass(frozen=True, slots=True)
 class Barcode:
     """A linear symbol: its kind, its modules (1 is a bar), and the text for people."""
 
@@ -78,9 +101,15 @@ class Barcode:
     text: str
 
     @property
+    def quiet(self) -> tuple[int, int]:
+        """Modules of quiet left and right: the standard's, and one to spare beside a till symbol."""
+        spare = SPARE if self.kind.name in TILL_TEXT else 0
+        return self.kind.quiet[0] + spare, self.kind.quiet[1] + spare
+
+    @property
     def across(self) -> int:
         """Modules from quiet zone to quiet zone, both included."""
-        return len(self.modules) + sum(self.kind.quiet)
+        return len(self.modules) + sum(self.quiet)
 
     def runs(self) -> list[tuple[int, int]]:
         """Each bar as (first module, modules wide), counted from the first bar.

@@ -116,6 +116,15 @@ class LabelContent:
         """The same without those roles."""
         return replace(self, words=tuple(words for words in self.words if words.role not in roles))
 
+    @property
+    def brief(self) -> LabelContent:
+        """The same with the address by itself, where it also stands with its maker's name; itself where it does not."""
+        words = tuple(
+            replace(one, text=one.instead[0], instead=()) if one.role == "address" and one.instead else one
+            for one in self.words
+        )
+        return replace(self, words=words) if words != self.words else self
+
     def for_lot(self, lot: str, link_of: Callable[[str], str] | None = None) -> LabelContent:
         """The same label for another lot; ``link_of`` makes the lot's link, where the label carries one."""
 

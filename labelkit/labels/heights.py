@@ -10,10 +10,11 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Iterator
 from functools import lru_cache
 
 from labelkit.errors.labels import TextRefused
-from labelkit.labels.content import FIGURES, TYPE_SIZE, X_HEIGHT, Height
+from labelkit.labels.content import FIGURES, LETTERS, TYPE_SIZE, X_HEIGHT, Height
 from labelkit.paper.fonts import Face
 
 #: Symbols that are small letters by their own law (16 CFR 500.23(b)), even in a text of capitals.
@@ -59,6 +60,34 @@ def capitals(text: str) -> str:
         found += upper(text[start : symbol.start()]) + symbol.group()
         start = symbol.end()
     return found + upper(text[start:])
+
+
+def symbols_apart(text: str) -> Iterator[tuple[str, bool]]:
+    """A text in runs, each with whether it is the symbol of a unit.
+
+    >>> list(symbols_apart("1 LB (453 g)"))
+    [('1 LB (453 ', False), ('g', True), (')', False)]
+    """
+    start = 0
+    for symbol in _SYMBOLS.finditer(text):
+        yield text[start : symbol.start()], False
+        yield symbol.group(), True
+        start = symbol.end()
+    if start < len(text):
+        yield text[start:], False
+
+
+def symbol_size(face: Face, text: str, height: Height | None) -> int:
+    """The type size at which the small letters of the symbols in a text of capitals are as high as the capitals must be;
+    0 where nothing is asked of them.
+
+    "Heights pertain to upper case or capital letters. When upper and lower case … letters are used, it is the lower case
+    letter “o” or its equivalent that shall meet the minimum standards" (21 CFR 101.7(h)(2)): the bowl of the g is that.
+    """
+    if height is None or height.measured != LETTERS or measured_signs(text, LETTERS) == "o":
+        return 0
+    symbols = [run for run, is_symbol in symbols_apart(text) if is_symbol and run != run.upper()]
+    return max((least_size(face, symbol, height, 0) for symbol in symbols), default=0)
 
 
 def upper(text: str) -> str:

@@ -39,7 +39,8 @@ class TextLayer:
         self._elsewhere: set[str] = set()
         self._pairs, self._wide = Memo(self._pair), mark.width
         dots = writer.dpi / INCH_UM
-        self._head = f"BT {fill_of(mark.colour)} {self._font} {number_of(mark.size * dots)} Tf"
+        spread = f" {number_of(mark.tracking * dots)} Tc" if mark.tracking else ""
+        self._head = f"BT {fill_of(mark.colour)} {self._font} {number_of(mark.size * dots)} Tf{spread}"
         self._start = mark.x * dots, mark.y * dots
 
     def ready(self, lots: Sequence[str]) -> list[Piece | None]:
@@ -48,7 +49,7 @@ class TextLayer:
 
     def drawn(self, corners: Iterable[Corner], pieces: Iterable[Piece]) -> str:
         """The operators of a page's labels."""
-        return _lines(self._head, self._start, corners, pieces)
+        return _lines(self._head, self._start, corners, pieces) + (" 0 Tc" if self._mark.tracking else "")
 
     def _line(self, text: str) -> Piece | None:
         mark = self._mark
@@ -69,7 +70,7 @@ class TextLayer:
         if part != self._font:
             self._elsewhere.add(sign)
         kern = 0 if following == _END else mark.face.kern(sign, following)
-        between = 0 if following == _END else kern * 1000 / mark.face.units + mark.tracking * 1000 / mark.size
+        between = kern * 1000 / mark.face.units
         return f"{code}){number_of(-between)}(" if between else code, mark.face.advance(sign) + kern
 
 
@@ -81,7 +82,7 @@ class BarcodeLayer:
         patterns = code128_patterns()
         writer.picture_font(font, [glyph(one, high) for one in patterns], [len(one) for one in patterns], high)
         self._head = f"BT {fill_of(mark.colour)} /{font} {mark.module.dots} Tf"
-        left, low, quiet = mark.x_dots, mark.y * writer.dpi / INCH_UM, mark.bars.kind.quiet[0] * mark.module.dots
+        left, low, quiet = mark.x_dots, mark.y * writer.dpi / INCH_UM, mark.bars.quiet[0] * mark.module.dots
         self._start = (left, round(low) + quiet) if mark.ladder else (left + quiet, low)
 
     def ready(self, lots: Sequence[str]) -> list[Piece | None]:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from labelkit.barcodes.dots import Module, snapped
-from labelkit.barcodes.linear import Barcode, must_fit_jar
+from labelkit.barcodes.linear import GUARD, TILL_TEXT, Barcode, must_fit_jar
 from labelkit.barcodes.matrix import LEAST_MODULE, USUAL_MODULE, MatrixCode
 from labelkit.errors.labels import TooWideForJar
+from labelkit.labels.layout.codes import FIGURE, FIGURE_GAP, till_figures
 from labelkit.measures import Length
 from labelkit.paper.fonts import face_for
-from labelkit.paper.marks import BarcodeMark, Mark, MatrixMark, Text
+from labelkit.paper.marks import BLACK, BarcodeMark, Mark, MatrixMark, Text
 
 CAPTION, GAP, AIR = 2600, 900, 300
 SMALLEST = 1500
@@ -68,6 +69,10 @@ def draw_symbol(
     else:
         wide = module.um(symbol.wide + 2 * symbol.quiet)
         high = module.um(symbol.high + 2 * symbol.quiet)
+    if caption and isinstance(symbol, Barcode) and symbol.kind.name in TILL_TEXT:
+        below = -(-(FIGURE + FIGURE_GAP + AIR) * module.dpi // 25_400) * 25_400 // module.dpi
+        bars = BarcodeMark(symbol, module, 0, below, high, guard=module.um(GUARD))
+        return SingleSymbol((bars, *till_figures(bars, BLACK)), wide, below + high)
     line = _line(symbol.text, wide) if caption else None
     # The page begins on a whole dot below the symbol, so that bars and squares keep their dots.
     foot = -(-((line.box.height + GAP + AIR) if line else 0) * module.dpi // 25_400)
@@ -79,7 +84,7 @@ def draw_symbol(
         return SingleSymbol((mark,), wide, y + high)
     box = line.box
     # Under the bars themselves: the quiet zones of an EAN-13 are not alike.
-    aside = module.um(symbol.kind.quiet[0]) - module.um(symbol.kind.quiet[1]) if isinstance(symbol, Barcode) else 0
+    aside = module.um(symbol.quiet[0]) - module.um(symbol.quiet[1]) if isinstance(symbol, Barcode) else 0
     moved = Text(line.face, line.size, line.text, (wide + aside - box.width) // 2 - box.left, AIR - box.bottom)
     return SingleSymbol((mark, moved), wide, y + high)
 

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
 from labelkit.barcodes.dots import Module, on_grid
-from labelkit.barcodes.linear import Barcode
+from labelkit.barcodes.linear import TILL_TEXT, Barcode
 from labelkit.barcodes.matrix import MatrixCode
 from labelkit.paper.fonts import Box, Face, around
 
@@ -90,6 +90,7 @@ class BarcodeMark:
     high: int
     colour: Colour = BLACK
     ladder: bool = False
+    guard: int = 0  # how much longer the guard bars of a till symbol are
     role: str = "bars"
 
     @property
@@ -105,12 +106,18 @@ class BarcodeMark:
 
     def rectangles(self) -> list[tuple[float, float, float, float]]:
         """Each bar as left, bottom, width and height in dots of the printer; across, whole ones."""
-        dots, quiet, dot = self.module.dots, self.bars.kind.quiet[0], 25_400 / self.module.dpi
+        dots, quiet, dot = self.module.dots, self.bars.quiet[0], 25_400 / self.module.dpi
         low, high = self.y / dot, self.high / dot
         along = [((quiet + first) * dots, wide * dots) for first, wide in self.bars.runs()]
         if self.ladder:
             return [(self.x_dots, round(low) + start, high, wide) for start, wide in along]
-        return [(self.x_dots + start, low, wide, high) for start, wide in along]
+        longer = self.guard / dot
+        guards = TILL_TEXT[self.bars.kind.name].guards if longer else ()
+        long = [any(start <= first < end for start, end in guards) for first, _ in self.bars.runs()]
+        return [
+            (self.x_dots + start, low - (longer if is_guard else 0), wide, high + (longer if is_guard else 0))
+            for (start, wide), is_guard in zip(along, long, strict=True)
+        ]
 
 
 @dataclass(frozen=True)

@@ -11,8 +11,8 @@ POINTS_PER_UM = 72 / 25_400
 
 def text_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]]) -> str:
     """The operators of one line; ``sign_of`` gives a letter's font part and escaped code."""
+    # Tracking is a state of the text and no move between letters: whoever copies the line takes a move for a blank.
     face, size = mark.face, points(mark.size)
-    tracking = mark.tracking * 1000 / mark.size
     run, part_open, last = "", "", len(mark.text) - 1
     for place, sign in enumerate(mark.text):
         part, code = sign_of(sign)
@@ -21,10 +21,12 @@ def text_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]]) -> str
             part_open = part
         run += code
         if place < last:
-            shift = face.kern(sign, mark.text[place + 1]) * 1000 / face.units + tracking
+            shift = face.kern(sign, mark.text[place + 1]) * 1000 / face.units
             if shift:
                 run += f") {number_of(-shift)} ("
-    return f"BT {fill_of(mark.colour)} 1 0 0 1 {points(mark.x)} {points(mark.y)} Tm {run})] TJ ET" if run else ""
+    spread, closed = (f"{points(mark.tracking)} Tc ", " 0 Tc") if mark.tracking else ("", "")
+    start = f"1 0 0 1 {points(mark.x)} {points(mark.y)} Tm"
+    return f"BT {fill_of(mark.colour)} {spread}{start} {run})] TJ{closed} ET" if run else ""
 
 
 def symbol_operators(mark: BarcodeMark | MatrixMark) -> str:

@@ -7,10 +7,13 @@ from dataclasses import replace
 import pytest
 
 from labelkit.barcodes.instore import own_till_number
-from labelkit.labels.design import NAMES
+from labelkit.labels.design import NAMES, design
+from labelkit.labels.layout.kinds import place
 from labelkit.labels.printing import print_sheet
 from labelkit.labels.sheets import sheet as sheet_named
-from tests.labels.samples import LINK, LOT, barred, label, linked
+from labelkit.paper.fonts import Box
+from labelkit.paper.marks import BarcodeMark, MatrixMark
+from tests.labels.samples import LINK, LOT, barred, label, linked, outline
 from tests.labels.test_kinds import CASE
 from tests.labels.test_printed import first_label, picture
 
@@ -67,3 +70,35 @@ def test_every_symbology_reads_off_the_page_in_every_design(look, what):
     for dpi, blur in ((300, False), (600, False), (600, True)):
         found = seen(print_sheet([content], name, look, dpi=dpi).pdf, sheet_named(name), dpi, blur)
         assert expected.items() <= found.items(), (dpi, blur, found)
+
+
+@pytest.mark.parametrize(("number", "groups"), [(EAN_13, 3), (UPC_A, 4), (EAN_8, 2)])
+def test_the_figures_of_a_till_number_stand_as_its_standard_sets_them(number, groups):
+    """GS1 General Specifications 5.2.2 and 5.2.5 (from memory): the first figure of an EAN-13, and the first and last of a
+    UPC-A, stand outside the bars; guard bars are five modules longer; GS1 Sweden: 11 and 7, 9 and 9, 7 and 7 modules quiet."""
+    placed = place(back(number), outline(LARGE), design("ember"))
+    (till,) = [mark for mark in placed.marks if isinstance(mark, BarcodeMark) and mark.bars.text == number]
+    figures = sorted((mark for mark in placed.marks if getattr(mark, "role", "") == "caption"), key=lambda mark: mark.x)
+    assert "".join(mark.text for mark in figures) == number and len(figures) == groups
+    dot = 25_400 / till.module.dpi
+    bars = [(left * dot, low * dot, wide * dot) for left, low, wide, _ in till.rectangles()]
+    lows = sorted({round(low) for _, low, _ in bars})
+    assert len(lows) == 2 and abs(lows[1] - lows[0] - 5 * till.module.um(1)) < 10
+    first, last = bars[0][0], bars[-1][0] + bars[-1][2]
+    outside = [mark for mark in figures if mark.box.right < first or mark.box.left > last]
+    assert len(outside) == {EAN_13: 1, UPC_A: 2, EAN_8: 0}[number]
+    assert not any(
+        mark.box.meets(Box(int(left), int(low), int(left + wide), 10**6))
+        for mark in figures
+        for left, low, wide in bars
+    )
+    quiet = {EAN_13: (11, 7), UPC_A: (9, 9), EAN_8: (7, 7)}[number]
+    assert first - till.box.left >= (quiet[0] + 1) * till.module.um(1) - 10
+    assert till.box.right - last >= (quiet[1] + 1) * till.module.um(1) - 10
+
+
+def test_symbols_beside_each_other_stand_on_one_panel_where_the_ground_is_dark():
+    placed = place(back(EAN_13), outline(LARGE), design("ember"))
+    (panel,) = [mark.box for mark in placed.marks if getattr(mark, "role", "") == "patch"]
+    symbols = [mark for mark in placed.marks if isinstance(mark, BarcodeMark | MatrixMark)]
+    assert len(symbols) == 3 and all(panel.holds(mark.box) for mark in symbols)

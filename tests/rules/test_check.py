@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from labelkit.labels.case import label_case
 from labelkit.measures import Declared
 from labelkit.reading.label_file import read_label
 from labelkit.rules import market
@@ -199,3 +200,22 @@ def test_every_label_that_can_be_read_can_be_checked(place, declares, statement,
 def read_situation(given):
     """The facts as a label file gives them."""
     return read_label(label_text({"situation": {**given, "in_directory": True}}, ("situation",))).situation
+
+
+@pytest.mark.parametrize(
+    ("said", "level"),
+    [
+        ('sells_to = ["shop"]', "ask"),
+        ('sells_to = ["shop"]\norigin_mark = true', None),
+        ('sells_to = ["shop"]\norigin_mark = false\npacked_where_sold = false', "stop"),
+        ('sells_to = ["stall"]\npacked_where_sold = true', None),
+    ],
+)
+def test_words_of_origin_alone_are_not_taken_for_australia_s_mark_with_its_bar_chart(said, level):
+    """Country of Origin Food Labelling Information Standard 2016 (as the pack cites it): a mark, not words alone."""
+    label = read_label(
+        'market = "au"\nname = "Honey"\ndeclares = "500 g"\norigin = [{ country = "AU", share = 100 }]\n'
+        f'maker = {{ name = "Pretend Hollow" }}\n[situation]\n{said}\n'
+    )
+    found = label_case(label, [market("au", date(2026, 11, 25))]).checked.findings
+    assert [one.level for one in found if one.rule == "au.origin.mark"] == ([level] if level else [])

@@ -207,14 +207,14 @@ def _net_at(bare: Board, net: Net, bottom: int, whole: Box) -> tuple[Text, ...] 
     design, held = bare.design, bare.design.type["net"]
     zone = bare.zone(Box(whole.left, bottom, whole.right, whole.top))
     colour = (held.on_base or held.colour) if design.base is not None else held.colour
-    marks = []
+    marks: list[Text] = []
     for one, y in zip(net.lines, net.baselines(bottom), strict=True):
         ink = one.ink
         span = zone.span(y + ink.bottom, y + ink.top)
         if span is None or ink.width > span[1] - span[0]:
             return None
         x = span[0] if bare.align == "left" else (span[0] + span[1] - ink.width) // 2
-        marks.append(Text(one.face, one.size, one.text, x - ink.left, y, colour, one.tracking, "net"))
+        marks += one.marks(x - ink.left, y, colour)
     return tuple(marks)
 
 

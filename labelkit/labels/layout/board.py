@@ -102,7 +102,7 @@ def board(outline: Outline, design: Design, bleed: tuple[int, int] = (0, 0), dpi
 def closer(bare: Board) -> Board:
     """The same label with no ornament and the least margin that a cutter leaves alone."""
     bald = replace(bare.design, frame="none", band="none", divider="none")
-    return replace(bare, design=bald, inset=min(bare.inset, LEAST_INSET), lowest={}, full={})
+    return replace(bare, design=bald, frame=(), inset=min(bare.inset, LEAST_INSET), lowest={}, full={})
 
 
 def crowned(

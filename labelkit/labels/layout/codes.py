@@ -8,23 +8,25 @@ so they bend with a jar without turning away from the scanner (GS1 General Speci
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from labelkit.barcodes.dots import INCH_UM, Module, on_grid, snapped
 from labelkit.barcodes.elements import Elements
-from labelkit.barcodes.linear import Barcode, code128, for_number, gs1_128, widest_on_jar
+from labelkit.barcodes.linear import GUARD, TILL_TEXT, Barcode, code128, for_number, gs1_128, widest_on_jar
 from labelkit.barcodes.matrix import LEAST_MODULE, USUAL_MODULE, MatrixCode, data_matrix, gs1_data_matrix, qr
 from labelkit.labels.content import LabelContent, Words
 from labelkit.labels.design import Design, contrast
 from labelkit.labels.heights import least_size
 from labelkit.measures import Length
-from labelkit.paper.fonts import Box, face_for
+from labelkit.paper.fonts import Box, around, face_for
 from labelkit.paper.line_breaking import Line
 from labelkit.paper.marks import BLACK, WHITE, BarcodeMark, Colour, Mark, MatrixMark, Shape, Text, rectangle
 
 BAR_HEIGHTS = (8000, 6500, 5000)
 GAP = 900
 PATCH = 600
+#: The figures below a till symbol, and the room between them and the bars.
+FIGURE, FIGURE_GAP = 3300, 250
 
 
 @dataclass(frozen=True)
@@ -42,13 +44,14 @@ class Block:
     beside: bool
     text_low: int = 0
     ladder: bool = False
+    figures: bool = False  # of a till symbol, below its bars as its standard sets them
 
     @property
     def says(self) -> str:
         """What it stands for, however it is drawn: the lot, the link, the till number, the case."""
         return {"bars": "lot", "squares": "lot", "case squares": "case"}.get(self.kind, self.kind)
 
-    def marks(self, x: int, y: int, ground: Colour, ink: Colour) -> list[Mark]:
+    def marks(self, x: int, y: int, ink: Colour) -> list[Mark]:
         """The marks with the block's lower left corner at (x, y)."""
         marks: list[Mark] = []
         dpi = self.module.dpi
@@ -60,18 +63,21 @@ class Block:
                 base = on_grid(base, dpi) * INCH_UM // dpi
             left = on_grid(x + (self.wide - wide) // 2, dpi)
             mark: BarcodeMark | MatrixMark = BarcodeMark(
-                self.symbol, self.module, left, base, self.bar_high, ladder=self.ladder
+                self.symbol,
+                self.module,
+                left,
+                base,
+                self.bar_high,
+                ladder=self.ladder,
+                guard=self.module.um(GUARD) if self.figures else 0,
             )
         else:
             side = self.module.um(self.symbol.wide + 2 * self.symbol.quiet)
             left = x if self.beside else x + (self.wide - side) // 2
             mark = MatrixMark(self.symbol, self.module, on_grid(left, dpi), on_grid(y + self.high - side, dpi))
-        if contrast(BLACK, ground) < 7:
-            # Quiet zones are part of the symbol's box; the patch only needs some air along the bars' ends.
-            aside, above = (PATCH, 0) if self.ladder else (0, PATCH)
-            box = Box(mark.box.left - aside, mark.box.bottom - above, mark.box.right + aside, mark.box.top + above)
-            marks.append(Shape(rectangle(box, 500), fill=WHITE, behind=True, role="patch"))
         marks.append(mark)
+        if self.figures and isinstance(mark, BarcodeMark):
+            return [*marks, *till_figures(mark, ink)]
         if self.caption is not None:
             ink_box = self.caption.ink
             if self.beside:
@@ -86,6 +92,23 @@ class Block:
                 Text(self.caption.face, self.caption.size, self.caption.text, cx, cy, ink, self.caption.tracking, role)
             )
         return marks
+
+
+def till_figures(mark: BarcodeMark, ink: Colour) -> list[Mark]:
+    """The figures of a till symbol below its bars: each under its own modules, the first (and the last of a UPC) outside."""
+    bars, face, marks = mark.bars, face_for("sans-Regular", mark.bars.text), []
+    left, text = mark.x + mark.module.um(bars.quiet[0]), TILL_TEXT[bars.kind.name]
+    top, step, place = mark.y - FIGURE_GAP, mark.module.um(7), 0
+    y = top - face.extent("0", FIGURE)[1]
+    tracking = step - face.width("0", FIGURE)
+    for group, (module, count) in enumerate(text.groups):
+        figures = bars.text[place : place + count]
+        place += count
+        wide = face.width(figures, FIGURE, tracking)
+        room = module * mark.module.um(1), step * count
+        x = left + room[0] + (0 if group in text.outside else (room[1] - wide) // 2)
+        marks.append(Text(face, FIGURE, figures, x, y, ink, tracking if count > 1 else 0, "caption"))
+    return marks
 
 
 def bends_away(content: LabelContent, bars: Barcode, module: Module) -> bool:
@@ -193,14 +216,16 @@ def till_bars(content: LabelContent, design: Design, dpi: int, bar_high: int, la
     module = snapped(bars.kind.usual_x, dpi, bars.kind.least_x, bars.kind.most_x, what="The till number's bars")
     if not ladder and bends_away(content, bars, module):
         return None
-    wide = module.um(bars.across)
+    if not ladder:
+        below = max(face_for("sans-Regular", bars.text).extent("0", FIGURE)[1] + FIGURE_GAP, module.um(GUARD))
+        return Block(
+            "till", module.um(bars.across), bar_high + below, bars, module, bar_high, None, None, False, figures=True
+        )
     style = design.type["info"]
     caption = Line(face_for(style.face, bars.text), 2600, bars.text, 160)
-    gap = GAP + PATCH if contrast(BLACK, design.under) < 7 or design.side else 500
-    long = wide if ladder else bar_high
-    wide = max(bar_high, caption.ink.width) if ladder else wide
+    high = module.um(bars.across) + caption.ink.height + GAP
     return Block(
-        "till", wide, long + caption.ink.height + gap, bars, module, bar_high, caption, None, False, ladder=ladder
+        "till", max(bar_high, caption.ink.width), high, bars, module, bar_high, caption, None, False, ladder=True
     )
 
 
@@ -269,22 +294,37 @@ def block_size(blocks: list[Block], room: int, gap: int) -> tuple[int, int]:
 
 
 def rows_marks(blocks: list[Block], box: Box, gap: int, align: str, ground: Colour, ink: Colour) -> list[Mark]:
-    """Blocks in rows, the last one on the floor of the box."""
+    """Blocks in rows, the last one on the floor of the box; on one light panel where the ground is dark."""
     marks: list[Mark] = []
     floor = box.bottom
     for row in reversed(in_rows(blocks, box.width, gap)):
         high = side_by_side(row, gap)[1]
-        marks += row_marks(row, Box(box.left, floor, box.right, floor + high), gap, align, ground, ink)
+        marks += _row(row, Box(box.left, floor, box.right, floor + high), gap, align, ink)
         floor += high + gap
-    return marks
+    return _on_a_panel(marks, ground)
 
 
 def row_marks(blocks: list[Block], box: Box, gap: int, align: str, ground: Colour, ink: Colour) -> list[Mark]:
-    """Blocks in a row on the floor of a box."""
+    """Blocks in a row on the floor of a box; on one light panel where the ground is dark."""
+    return _on_a_panel(_row(blocks, box, gap, align, ink), ground)
+
+
+def _row(blocks: list[Block], box: Box, gap: int, align: str, ink: Colour) -> list[Mark]:
     wide, _ = side_by_side(blocks, gap)
     x = box.left if align == "left" else box.right - wide if align == "right" else (box.left + box.right - wide) // 2
     marks: list[Mark] = []
     for block in blocks:
-        marks += block.marks(x, box.bottom, ground, ink)
+        marks += block.marks(x, box.bottom, ink)
         x += block.wide + gap
     return marks
+
+
+def _on_a_panel(marks: list[Mark], ground: Colour) -> list[Mark]:
+    """One light panel under all symbols and their words, where the ground is too dark for a scanner."""
+    if not marks or contrast(BLACK, ground) >= 7:
+        return marks
+    held = around(mark.box for mark in marks)
+    # Quiet zones are part of a symbol's box; words need some air.
+    box = Box(held.left - PATCH // 2, held.bottom - PATCH, held.right + PATCH // 2, held.top + PATCH)
+    panel = Shape(rectangle(box, 1200), fill=WHITE, behind=True, role="patch")
+    return [panel, *(replace(mark, colour=BLACK) if isinstance(mark, Text) else mark for mark in marks)]

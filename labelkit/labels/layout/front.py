@@ -69,7 +69,7 @@ def place_front(
             found = _largest(room, whole)
             best = found if best is None or (found and found[1].title.size > best[1].title.size) else best
     if best is None:
-        best = _largest(closer(plain), list(moved(brief(content))))
+        best = _largest(closer(plain), list(moved(content.brief)))
     if best is None:
         raise front_too_small(content, closer(plain), content.without(*GIVE_WAY))
     return finished(best[0], content, best[1])
@@ -106,19 +106,10 @@ def kept(content: LabelContent, design: Design, dpi: int) -> Iterator[Plan]:
         for one in codes:
             link = ("link",) if content.link and not any(block.kind == "link" for block in one) else ()
             yield Plan(words, one, (*gone, *link), level, wanted)
-    short = brief(said[-1])
+    short = said[-1].brief
     if short is not said[-1]:
         gone = tuple(role for role in SLOGANS if content.of(role))
         yield Plan(short, (), (*gone, *(("link",) if content.link else ())), level + 1, ENOUGH)
-
-
-def brief(content: LabelContent) -> LabelContent:
-    """The same with the address by itself, where it also stands with its maker's name."""
-    words = tuple(
-        replace(one, text=one.instead[0], instead=()) if one.role == "address" and one.instead else one
-        for one in content.words
-    )
-    return replace(content, words=words) if words != content.words else content
 
 
 def _codes(content: LabelContent, design: Design, dpi: int) -> Iterator[list[tuple[Block, ...]]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
-from labelkit.errors.labels import DesignUnclear
+from labelkit.errors.labels import DesignUnclear, LabelTooSmall
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.layout.front import place_front
@@ -34,8 +34,13 @@ OF_A_JAR = ("front", "back", "wrap", "lid", "seal", "nutrition")
 def place(
     content: LabelContent, outline: Outline, design: Design, *, dpi: int = 600, bleed: tuple[int, int] = (0, 0)
 ) -> Placed:
-    """Place a label of any kind on an outline."""
+    """Place a label of any kind on an outline; without its maker's name beside the address where it fits no other way."""
     placer = PLACERS.get(content.kind)
     if placer is None:
         raise DesignUnclear(content.kind, "there is no label of that kind", sorted(PLACERS))
-    return placer(content, outline, design, dpi=dpi, bleed=bleed)
+    try:
+        return placer(content, outline, design, dpi=dpi, bleed=bleed)
+    except LabelTooSmall:
+        if content.brief is content:
+            raise
+        return placer(content.brief, outline, design, dpi=dpi, bleed=bleed)

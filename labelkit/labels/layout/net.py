@@ -9,18 +9,36 @@ from functools import lru_cache
 
 from labelkit.labels.content import Height, LabelContent, Words
 from labelkit.labels.design import Type
-from labelkit.labels.heights import capitals, height_of, least_size
-from labelkit.paper.fonts import Face, face_for
+from labelkit.labels.heights import capitals, height_of, least_size, symbol_size, symbols_apart
+from labelkit.paper.fonts import Box, Face, around, face_for
 from labelkit.paper.line_breaking import Line
+from labelkit.paper.marks import Colour, Text
 
 GROWTHS = (1.6, 1.4, 1.25, 1.12, 1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class NetLine:
+    """One line of the net quantity in runs of one size, each with its place from the start of the line."""
+
+    runs: tuple[tuple[int, Line], ...]
+
+    @property
+    def ink(self) -> Box:
+        return around(run.ink.moved(x, 0) for x, run in self.runs)
+
+    def marks(self, x: int, y: int, colour: Colour) -> list[Text]:
+        """The line with the start of its baseline there."""
+        return [
+            Text(run.face, run.size, run.text, x + along, y, colour, run.tracking, "net") for along, run in self.runs
+        ]
 
 
 @dataclass(frozen=True, slots=True)
 class Net:
     """The net quantity set in lines; ``letter`` is the height its clear space is reckoned from."""
 
-    lines: tuple[Line, ...]
+    lines: tuple[NetLine, ...]
     wide: int
     high: int
     letter: int
@@ -59,13 +77,13 @@ def _settings(texts: tuple[str, ...], height: Height | None, held: Type, ideal: 
     whole, *split = _splits(texts)
     split.sort(key=lambda lines: (len(lines), max(face.span(line) for line in lines)))
     for size in sizes:
-        yield _set(whole, face, size, held.tracking, text)
+        yield _set(whole, face, size, held.tracking, text, height)
     for lines in split:
         for size in sizes:
-            yield _set(lines, face, size, held.tracking, text)
+            yield _set(lines, face, size, held.tracking, text, height)
     # As small as it may be, with nothing between the letters: where room is shortest.
     for lines in (whole, *split):
-        yield _set(lines, face, least, 0, text)
+        yield _set(lines, face, least, 0, text, height)
 
 
 def _splits(texts: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
@@ -84,9 +102,26 @@ def _splits(texts: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
         yield (text[:bracket], text[bracket + 1 : metric.start()], metric.group().strip())
 
 
-def _set(texts: tuple[str, ...], face: Face, size: int, tracking: int, whole: str) -> Net:
-    lines = tuple(Line(face, size, text, size * tracking // 1000) for text in texts)
+def _set(texts: tuple[str, ...], face: Face, size: int, tracking: int, whole: str, height: Height | None) -> Net:
+    symbols = max(size, symbol_size(face, whole, height))
+    lines = tuple(NetLine(tuple(_runs(text, face, size, symbols, size * tracking // 1000))) for text in texts)
     letter = height_of(face, whole, size, "letters")
     inks = [line.ink for line in lines]
     high = sum(ink.top - min(0, ink.bottom) for ink in inks) + (len(lines) - 1) * letter * 45 // 100
     return Net(lines, max(ink.width for ink in inks), high, letter, face.letter_width("N") * size // face.units)
+
+
+def _runs(text: str, face: Face, size: int, symbols: int, tracking: int) -> Iterator[tuple[int, Line]]:
+    """A line in runs: small letters that are symbols of units in a size of their own, where they need one."""
+    if symbols == size:
+        yield 0, Line(face, size, text, tracking)
+        return
+    x = 0
+    for run, is_symbol in symbols_apart(text):
+        line = Line(face, symbols if is_symbol else size, run.strip(), tracking)
+        blanks = len(run) - len(run.lstrip()), len(run) - len(run.rstrip())
+        space = face.width(" ", size) + tracking
+        if line.text:
+            yield x + blanks[0] * space, line
+            x += line.width + tracking
+        x += sum(blanks) * space

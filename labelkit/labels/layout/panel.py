@@ -14,7 +14,7 @@ from labelkit.barcodes.linear import Barcode
 from labelkit.errors.labels import LabelTooSmall
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
-from labelkit.labels.layout.board import BLOCK_GAP, Board, board
+from labelkit.labels.layout.board import BLOCK_GAP, Board, board, closer
 from labelkit.labels.layout.codes import Block, block_size, rows_marks, side_by_side, turned_note
 from labelkit.labels.layout.column import Column, Piece
 from labelkit.labels.layout.placed import Placed, rows_of
@@ -57,19 +57,49 @@ def place_panel(
     """Place a panel by its recipe. Raises :class:`~labelkit.errors.labels.LabelTooSmall`."""
     # A panel is read, not looked at: blocks of colour and pictures stay on the front.
     quiet = replace(design, base=None, side=None, band="none", frame=design.frame if recipe.framed else "none")
-    bare = board(outline, quiet, bleed, dpi)
+    framed = board(outline, quiet, bleed, dpi)
     choices = recipe.codes(content, quiet, dpi)
-    short: dict[int, int] = {}
+    # The maker stands on a panel already; beside symbols its name is not worth their room.
+    content = content.brief if choices[0] else content
+    best: tuple[Board, Found] | None = None
+    # The frame gives way before a symbol does.
+    for bare in (framed, closer(framed)):
+        if best is None or _kept(best[1].way.codes) < _kept(choices[0]):
+            found = _found(recipe, bare, content, choices)
+            if found and (best is None or _kept(found.way.codes) > _kept(best[1].way.codes)):
+                best = bare, found
+    if best is None:
+        raise _too_small(recipe, closer(framed), content, _short(recipe, closer(framed), content, choices))
+    bare, found = best
+    return _finished(bare, content.without(*recipe.silent), found.marks, found.way.codes, choices[0])
+
+
+@dataclass(frozen=True)
+class Found:
+    """The arrangement that was taken, and its marks."""
+
+    way: Way
+    marks: tuple[Mark, ...]
+
+
+def _found(recipe: Recipe, bare: Board, content: LabelContent, choices: Sequence[list[Block]]) -> Found | None:
+    """The best arrangement on a board; None where none fits."""
+    fits: dict[int, bool] = {}
     for way, scale in _ways(recipe, bare, content, choices):
         # What does not fit at the least scale fits at none, and that is seen at once.
-        if id(way) not in short:
-            short[id(way)] = _set(way, recipe.scales[-1])[1]
-        if short[id(way)]:
-            continue
-        found, _ = _set(way, scale)
-        if found is not None:
-            return _finished(bare, content.without(*recipe.silent), found, way.codes, choices[0])
-    raise _too_small(recipe, bare, content, min(short.values(), default=UNKNOWN))
+        if id(way) not in fits:
+            fits[id(way)] = not _set(way, recipe.scales[-1])[1]
+        if fits[id(way)]:
+            marks, _ = _set(way, scale)
+            if marks is not None:
+                return Found(way, marks)
+    return None
+
+
+def _short(recipe: Recipe, bare: Board, content: LabelContent, choices: Sequence[list[Block]]) -> int:
+    """How much height is wanting at the least in any arrangement."""
+    ways = (way for codes in choices for way in _arranged(recipe, bare, content, codes))
+    return min((_set(way, recipe.scales[-1])[1] for way in ways), default=UNKNOWN)
 
 
 @dataclass(frozen=True)

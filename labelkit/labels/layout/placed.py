@@ -117,10 +117,10 @@ def _height_rows(words: Words, marks: Sequence[Mark], kind: str):
 
 
 def _measured(words: Words, line: Text, lines: Sequence[Text], shared: bool) -> str:
-    """The text whose letters are measured on a line: all that stands in its face."""
+    """The text whose letters are measured on a line: all that stands in its face and size."""
     if shared:
         return " ".join(text for text in words.all if line.face.covers(text)) or line.text
-    return " ".join(other.text for other in lines if other.face is line.face)
+    return " ".join(other.text for other in lines if (other.face, other.size) == (line.face, line.size))
 
 
 def net_box(marks: Sequence[Mark]) -> Box | None:

@@ -21,14 +21,14 @@ def place_seal(
 ) -> Placed:
     """A seal in three parts: the middle over the lid says who made it, the ends on the glass say lot and date."""
     bare = board(outline, replace(design, frame="none", base=None, side=None, band="none"), bleed, dpi)
-    third = outline.wide // 3
+    edges = (0, outline.wide * 3 // 10, outline.wide - outline.wide * 3 // 10, outline.wide)
     marks: list[Mark] = []
     if design.ground is not None:
         marks.append(Shape(outline.path(bleed[1], bleed[0]), fill=design.ground, behind=True, role="ground"))
-    for x in (third, outline.wide - third):
+    for x in edges[1:3]:
         marks += _dashes(bare, x)
     for part, roles in enumerate((("lot",), ("maker", "name"), ("best_before",))):
-        box = Box(part * third + bare.inset, bare.inset, (part + 1) * third - bare.inset, outline.high - bare.inset)
+        box = Box(edges[part] + bare.inset, bare.inset, edges[part + 1] - bare.inset, outline.high - bare.inset)
         marks += _seal_part(bare, content, roles, box)
     said = LabelContent(
         "seal", content.every("maker", "name", "lot", "best_before"), content.lang, content.langs, market=content.market
@@ -80,8 +80,9 @@ def _named(roles: tuple[str, ...]) -> str:
 
 
 def _wanting(bare: Board, content: LabelContent, said: list[Paragraph], box: Box) -> str:
-    """How much more a third of the seal would have to hold."""
+    """How much wider the whole seal would have to be for one of its parts."""
     least = sizes_for(said, 0)[-1]
+    outline_share = bare.outline.wide / (box.width + 2 * bare.inset)
     for more in range(500, 400_000, 500):
 
         def room(low: int, high: int, more=more) -> tuple[int, int]:
@@ -89,7 +90,7 @@ def _wanting(bare: Board, content: LabelContent, said: list[Paragraph], box: Box
 
         put = flow(said, room, box.top, least, "centre", content.spoken, (BLACK, BLACK))
         if put is not None and put.bottom >= box.bottom:
-            return f"{'wants' if len(said) == 1 else 'want'} {3 * more / 1000:.1f} mm more width of the whole strip"
+            return f"{'wants' if len(said) == 1 else 'want'} {more * outline_share / 1000:.1f} mm more width of the whole strip"
     put = flow(
         said,
         lambda low, high: (box.left, box.right + 400_000),

@@ -33,6 +33,7 @@ _WORDS = {
     "grade": "grade",
     "origin": "origin",
     "nutrition panel": "nutrition_panel",
+    "origin mark": "origin_mark",
     "allergens": "allergens",
 }
 
@@ -53,8 +54,8 @@ def _by_field(element: str, label: Label, facts: Mapping[str, Any]) -> bool | No
     if element == "county":
         # A county may be printed in the region or among the lines; only the producer knows which name is a county.
         return True if "county" in folded(label.maker.get("region", "")) else None
-    if element == "nutrition panel":
-        return facts.get("nutrition_panel")
+    if element in ("nutrition panel", "origin mark"):
+        return facts.get(_WORDS[element])
     if element == "allergens":
         return None
     if element == "ingredients" and label.kind in ("infused", "blend"):
