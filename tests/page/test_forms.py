@@ -407,6 +407,7 @@ def test_a_very_long_season_is_reckoned_beside_the_page(hand, monkeypatch):
 def test_bought_in_honey_is_weighed_in_on_the_same_form_and_a_refusal_keeps_what_was_typed(hand):
     hand.begin()
     typed = {"bucket": "R1", "net": "20 kg", "supplier": "Brook apiary", "their_lot": "K7", "origin": "US=60\nAR=30"}
+    typed |= {"plant": "clover", "yards": "Far field: H9"}
     answer = hand.send("/weigh", typed)
     assert answer.status_code == 422
     assert "add up to 90 %" in words(answer) and "US=60\nAR=30" in answer.text and "Brook apiary" in answer.text
@@ -415,3 +416,4 @@ def test_bought_in_honey_is_weighed_in_on_the_same_form_and_a_refusal_keeps_what
     assert (came.supplier, came.their_lot, came.states, came.paid.minor) == ("Brook apiary", "K7", ("raw",), 9000)
     assert [(share.country, share.percent) for share in came.origin] == [("US", 60), ("AR", 40)]
     assert "bought in" in words(hand.get("/weigh"))
+    assert came.plant is None, "the plant the form remembers is of the season's own honey"

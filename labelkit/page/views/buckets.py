@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from decimal import Decimal
 from itertools import islice
 from pathlib import Path
@@ -235,7 +236,8 @@ def _receipt() -> Receipt | None:
     with about("origin"):
         shares = [read_share(line, request_context.context().locale) for line in lines("origin")]
     return Receipt(
-        _asked(),
+        # What the form remembers of the last bucket, its plant and its yards, is of the season's own honey.
+        replace(_asked(), plant=typed("their_plant"), sources=()),
         typed("supplier"),
         typed("their_lot"),
         tuple(OriginShare(country, percent) for country, percent in shares),
