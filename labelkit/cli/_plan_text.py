@@ -181,16 +181,16 @@ def past_told(
 
 def fills_told(fills: Mapping[str, NextFill], locale: str) -> list[str]:
     """A line for each size: what to fill to, what a jar will take, and how sure that is."""
-    from labelkit.measures import show_metric
+    from labelkit.measures import show_first
     from labelkit.run.next_fill import odds
 
     lines = []
     for fill in fills.values():
-        margin = f"{show_metric(fill.margin, locale)} above" if fill.margin else "not above"
+        margin = f"{show_first(fill.margin, locale)} above" if fill.margin else "not above"
         runs = f"{fill.habit.runs} past run{'' if fill.habit.runs == 1 else 's'}"
         lines.append(
-            f"{fill.size}: fill to {show_metric(fill.aim, locale)} net, {margin} what it owes; a jar then takes "
-            f"{show_metric(fill.takes, locale)} on average and a lot passes {odds(fill.chance, locale)} of the time "
+            f"{fill.size}: fill to {show_first(fill.aim, locale)} net, {margin} what it owes; a jar then takes "
+            f"{show_first(fill.takes, locale)} on average and a lot passes {odds(fill.chance, locale)} of the time "
             f"({runs}, {fill.habit.jars} jars weighed)."
         )
     return lines

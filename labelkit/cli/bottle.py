@@ -59,6 +59,7 @@ def command(
     from labelkit.season.bottle import Bottling, bottle
     from labelkit.season.kept_plan import beside_plan
     from labelkit.season.note import note
+    from labelkit.season.settings import reader_of
 
     asked = Bottling(
         bucket,
@@ -75,7 +76,7 @@ def command(
         beside = beside_plan(work, bucket)
         if words:
             note(work, [bottled.lot], words, context.day)
-    return Answer(as_document(bottled) | _beside(beside), shown(bottled, context.locale) + _beside_text(beside))
+    return Answer(as_document(bottled) | _beside(beside), shown(bottled, reader_of(context)) + _beside_text(beside))
 
 
 def _beside(beside: Beside | None) -> dict[str, Any]:

@@ -53,6 +53,7 @@ def command(
               labelkit plan --at-most "half pound=40" --book
     """
     from labelkit.season.plan import plan
+    from labelkit.season.settings import reader_of
 
     asked, event = _wishes(context, said, same_wishes), None
     if not book:
@@ -65,20 +66,21 @@ def command(
             raise FilePlanNotKept(file.file)
         with context.work(once) as work:
             done, event = keep_plan(work, asked, context.day)
+    reader = context.locale if file else reader_of(context)
     if picture:
         from labelkit.plan.picture import plan_svg
 
-        write_whole(picture, plan_svg(done.request, done.plan, context.locale))
+        write_whole(picture, plan_svg(done.request, done.plan, reader))
     if spreadsheet:
         from labelkit.plan.table import plan_table
 
         write_whole(spreadsheet, plan_table(done.request, done.plan))
     clings = {} if file or asked.hang_up else _hang_ups(context, done)
-    answer = _answer(done, context.locale, {"Picture": picture, "Every bucket by itself": spreadsheet}, why)
+    answer = _answer(done, reader, {"Picture": picture, "Every bucket by itself": spreadsheet}, why)
     if clings:
         from labelkit.season.hang_up import hang_up_words
 
-        said = "".join(f"\n{line}" for line in hang_up_words(done.plan, clings, context.locale))
+        said = "".join(f"\n{line}" for line in hang_up_words(done.plan, clings, reader))
         shown = {name: {"g": each.mass.g, "source": each.source} for name, each in clings.items()}
         answer = Answer(answer.document | {"hang_up": shown}, answer.text + said)
     if event is None:

@@ -11,7 +11,7 @@ from labelkit.cli._options import fill_goal_options
 from labelkit.cli._plan_text import fills_told
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
-from labelkit.measures import show_metric
+from labelkit.measures import show_first
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -39,10 +39,11 @@ def command(context: CommandContext, lot: str | None, sure: Decimal | None, syst
     from labelkit.cli._run_document import run_document
     from labelkit.plan.wishes import FillGoal
     from labelkit.season.run_result import run_result
+    from labelkit.season.settings import reader_of
 
     with context.reading() as state:
         result = run_result(state, context.day, lot, FillGoal(sure, system))
-    return Answer(run_document(result), "\n".join(_text(result, context.locale)))
+    return Answer(run_document(result), "\n".join(_text(result, reader_of(context))))
 
 
 def _text(result: RunResult, locale: str) -> list[str]:
@@ -52,7 +53,7 @@ def _text(result: RunResult, locale: str) -> list[str]:
     lines = [_fillings(outcomes, locale), ""]
     unweighed = sum(filling.above is None for found in outcomes for filling in found.fillings)
     money = f": in further jars it would have brought {worth.show(locale)}" if worth.minor else ""
-    lines.append(f"Given away above the labels  {show_metric(result.given_away, locale)}{money}.")
+    lines.append(f"Given away above the labels  {show_first(result.given_away, locale)}{money}.")
     if unweighed:
         lines.append(
             f"Not weighed: {unweighed} of the fillings above, so this may be more. labelkit check-weigh --lot …"
@@ -95,7 +96,7 @@ def _row(found: Outcome, filling: Filling, locale: str) -> tuple[str, ...]:
         f"{show_number(jars.mean, locale, digits=1)} g" if jars else "–",
         f"{show_number(jars.stdev, locale, digits=2)} g" if jars else "–",
         "–" if filling.above is None else f"{show_number(filling.above, locale, digits=1)} g",
-        "–" if filling.above is None else show_metric(filling.given_away, locale),
+        "–" if filling.above is None else show_first(filling.given_away, locale),
         filling.worth.show(locale) if filling.worth else "–",
     )
 
@@ -112,13 +113,13 @@ def _balances(outcomes: Sequence[Outcome], locale: str) -> str:
             (
                 run.lot,
                 run.bucket,
-                show_metric(run.taken, locale),
+                show_first(run.taken, locale),
                 str(found.hives or "–"),
-                show_metric(found.per_hive, locale) if found.per_hive else "–",
-                show_metric(run.unexplained, locale) if known else "rest not weighed",
+                show_first(found.per_hive, locale) if found.per_hive else "–",
+                show_first(run.unexplained, locale) if known else "rest not weighed",
                 show_percent(run.unexplained_percent, locale, digits=2) if known else "",
-                show_metric(found.found_in_jars, locale),
-                show_metric(found.still_unexplained, locale) if known else "–",
+                show_first(found.found_in_jars, locale),
+                show_first(found.still_unexplained, locale) if known else "–",
             )
         )
     return table(heads, rows, right=range(2, 9))
@@ -127,17 +128,17 @@ def _balances(outcomes: Sequence[Outcome], locale: str) -> str:
 def asked_about(runs: Iterable[Run], locale: str) -> list[str]:
     """The runs whose balance was asked about and that were booked all the same, marked for good."""
     return [
-        f"Lot {run.lot}: {show_metric(run.unexplained, locale)} unexplained, booked all the same: {run.because}"
+        f"Lot {run.lot}: {show_first(run.unexplained, locale)} unexplained, booked all the same: {run.because}"
         for run in runs
         if run.because
     ]
 
 
 def _yards(yards: tuple[YardYield, ...], locale: str) -> list[str]:
-    from labelkit.measures import show_customary, show_metric
+    from labelkit.measures import show_both
 
     def both(mass: Mass) -> str:
-        return f"{show_metric(mass, locale)} ({show_customary(mass, locale)})"
+        return show_both(mass, locale)
 
     rows = [
         (

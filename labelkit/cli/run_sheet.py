@@ -70,20 +70,21 @@ def command(
     from labelkit.measures.division import GRAM
     from labelkit.season.papers import paper_size
     from labelkit.season.run_sheet import FillingDay, run_sheet, run_sheet_pdf
-    from labelkit.season.settings import season_of
+    from labelkit.season.settings import reader_of, season_of
 
     scale = division or (GRAM if file else season_of(context).division)
     asked = FillingDay(grouped(tares), by_size(margins, "--margin"), scale)
     followed, ahead = followed_for(context, file, planning_of(said))
-    day = run_sheet(followed, asked, context.locale, ahead)
-    write_whole(out, run_sheet_pdf(day, paper_size(file or season_of(context), page), context.locale))
+    reader = context.locale if file else reader_of(context)
+    day = run_sheet(followed, asked, reader, ahead)
+    write_whole(out, run_sheet_pdf(day, paper_size(file or season_of(context), page), reader))
     words = [
-        *followed_text(followed, context.locale),
-        *past_told(day.known, day.taken, day.unknown, context.locale),
-        *costs_told(day.each_gram if day.taken or margins else {}, context.locale),
+        *followed_text(followed, reader),
+        *past_told(day.known, day.taken, day.unknown, reader),
+        *costs_told(day.each_gram if day.taken or margins else {}, reader),
     ]
-    document = sheet_document(day, out) | followed_document(followed, context.locale)
-    return Answer(document, "\n".join([sheet_text(day.sheet, out, context.locale), *words]))
+    document = sheet_document(day, out) | followed_document(followed, reader)
+    return Answer(document, "\n".join([sheet_text(day.sheet, out, reader), *words]))
 
 
 def followed_for(context: CommandContext, file: SeasonFile | None, wishes: Planning) -> tuple[Followed, Ahead]:

@@ -46,6 +46,7 @@ def command(
               labelkit stock --bought "one pound=200"
               labelkit stock --count "one pound=17" --lot L26201AXN --because "one is nowhere" --book
     """
+    from labelkit.season.settings import reader_of
     from labelkit.season.stock import book_count, buy, count, stock
 
     if bought and counts:
@@ -66,7 +67,9 @@ def command(
     with context.reading() as state:
         now = stock(state, context.day)
     document = _document(now, context) | ({"counted": [_counted(each) for each in counted]} if counted else {})
-    return Answer(document, "\n".join([*map(_said, counted), *([""] if counted else []), *_shown(now, context.locale)]))
+    return Answer(
+        document, "\n".join([*map(_said, counted), *([""] if counted else []), *_shown(now, reader_of(context))])
+    )
 
 
 def _counted(counted: Counted) -> dict[str, Any]:

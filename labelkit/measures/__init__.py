@@ -2,7 +2,7 @@
 
 from labelkit.measures.days import years_after
 from labelkit.measures.declared import Declared
-from labelkit.measures.mass import NOTHING, Mass, show_both, show_customary, show_metric, total
+from labelkit.measures.mass import NOTHING, Mass, show_both, show_customary, show_first, show_metric, total
 from labelkit.measures.money import Money
 from labelkit.measures.numerals import read_day, read_number, read_percent
 from labelkit.measures.size import Length, Volume, read_area, read_temperature, read_volume
@@ -22,6 +22,7 @@ __all__ = [
     "read_volume",
     "show_both",
     "show_customary",
+    "show_first",
     "show_metric",
     "total",
     "years_after",

@@ -20,19 +20,42 @@ from labelkit.errors.measures import CurrencyUnknown, LocaleUnknown
 from labelkit.measures.rounding import HALF_UP, to_step
 
 DEFAULT_LOCALE = "en_US"
+# The key for a measurement system in a locale's name: Unicode Technical Standard 35, part 1, section 3.6 (from memory).
+_UNITS, _ONLY = "-u-ms-", "-x-only"
+_SYSTEMS = {"metric": "metric", "customary": "ussystem"}
 
 
 @lru_cache
 def locale_of(name: str) -> Locale:
-    """The babel locale of a name such as ``en_US`` or ``fr-CA``.
+    """The babel locale of a name such as ``en_US`` or ``fr-CA``; what :func:`in_units` adds to it is passed over.
 
     >>> locale_of("de-DE").territory
     'DE'
     """
     try:
-        return Locale.parse(name.replace("-", "_"))
+        return Locale.parse(name.partition(_UNITS)[0].replace("-", "_"))
     except (UnknownLocaleError, ValueError):
         raise LocaleUnknown(name) from None
+
+
+def in_units(locale: str, units: str) -> str:
+    """The same locale with the weights that come first: ``metric`` or ``customary``, with ``-only`` the others never.
+
+    >>> in_units("en_US", "customary-only"), locale_of(in_units("de_DE", "metric")).territory
+    ('en_US-u-ms-ussystem-x-only', 'DE')
+    """
+    system, _, only = units.partition("-")
+    return f"{locale.partition(_UNITS)[0]}{_UNITS}{_SYSTEMS[system]}{_ONLY if only else ''}"
+
+
+def customary_first(locale: str) -> bool:
+    """Whether pounds and ounces come first for this reader; kilograms where nothing is said."""
+    return f"{_UNITS}{_SYSTEMS['customary']}" in locale
+
+
+def one_system(locale: str) -> bool:
+    """Whether this reader wants the weights of one system alone."""
+    return locale.endswith(_ONLY)
 
 
 def language_names() -> Mapping[str, str]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.measures.locales import show_number
+from labelkit.measures.locales import customary_first, one_system, show_number
 from labelkit.measures.rounding import DOWN, HALF_UP, down_to_milligram, to_step
 
 GRAMS_PER_POUND = Decimal("453.59237")
@@ -127,10 +127,21 @@ def show_customary(mass: Mass, locale: str) -> str:
     return sign + " ".join(shown)
 
 
-def show_both(mass: Mass, locale: str) -> str:
-    """A mass in both systems.
+def show_first(mass: Mass, locale: str) -> str:
+    """A mass in the units that come first for this reader."""
+    return show_customary(mass, locale) if customary_first(locale) else show_metric(mass, locale)
 
-    >>> show_both(Mass.of_grams(27300), "en_US")
-    '27.3 kg (60 lb 3 oz)'
+
+def show_both(mass: Mass, locale: str) -> str:
+    """A mass in both systems, that of the reader first, or in that alone (:func:`labelkit.measures.locales.in_units`).
+
+    >>> show_both(Mass.of_grams(27300), "en_US"), show_both(Mass.of_grams(27300), "en_US-u-ms-ussystem")
+    ('27.3 kg (60 lb 3 oz)', '60 lb 3 oz (27.3 kg)')
+    >>> show_both(Mass.of_grams(27300), "en_US-u-ms-metric-x-only")
+    '27.3 kg'
     """
-    return f"{show_metric(mass, locale)} ({show_customary(mass, locale)})"
+    if one_system(locale):
+        return show_first(mass, locale)
+    both = show_metric(mass, locale), show_customary(mass, locale)
+    first, second = both[::-1] if customary_first(locale) else both
+    return f"{first} ({second})"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from labelkit.measures import Mass, show_metric, total
+from labelkit.measures import Mass, show_first, total
 from labelkit.paper.marks import Colour
 from labelkit.plan.outcome import JarPlan
 from labelkit.plan.request import JarSize
@@ -63,7 +63,7 @@ def rows_of(
     """The first buckets, at will only those that fill jars, and the blends; and how many buckets are left out."""
     buckets = [bucket for bucket in plan.buckets if not filled or any(bucket.jars.values())]
     rows = [
-        Row(b.id, show_metric(b.usable, locale), b.usable, (*_jars(sizes, b.jars), *_set_aside(plan, b.id, locale)))
+        Row(b.id, show_first(b.usable, locale), b.usable, (*_jars(sizes, b.jars), *_set_aside(plan, b.id, locale)))
         for b in buckets[:most]
     ]
     for blend in plan.blends[:most] if rows else ():
@@ -89,7 +89,7 @@ def _jars(sizes: Sequence[JarSize], counts: Mapping[str, int]) -> list[Part]:
 def _set_aside(plan: JarPlan, bucket: str, locale: str) -> list[Part]:
     """The stretches of a bucket that fill no jar of its own: honey that is kept, and the rest that goes into a blend."""
     kept = [
-        Part(k.mass, KEPT, (f"{show_metric(k.mass, locale)} {k.id}", k.id, "kept"))
+        Part(k.mass, KEPT, (f"{show_first(k.mass, locale)} {k.id}", k.id, "kept"))
         for k in plan.kept
         if k.bucket == bucket
     ]
@@ -110,8 +110,8 @@ def keys_of(plan: JarPlan, sizes: Sequence[JarSize], locale: str) -> list[Key]:
         if plan.jars.get(size.id)
     ]
     if plan.kept:
-        keys.append(Key(KEPT, "kept unbottled", show_metric(total(k.mass for k in plan.kept), locale)))
+        keys.append(Key(KEPT, "kept unbottled", show_first(total(k.mass for k in plan.kept), locale)))
     if plan.blends:
         poured = total(mass for blend in plan.blends for _, mass in blend.parts)
-        keys.append(Key(POURED, "poured into a blend", show_metric(poured, locale)))
+        keys.append(Key(POURED, "poured into a blend", show_first(poured, locale)))
     return keys
