@@ -23,7 +23,7 @@ from labelkit.cli._clock import SAID, clock_option
 from labelkit.cli._group import LazyGroup
 from labelkit.cli._progress import shown_on_terminal
 from labelkit.errors import LabelkitError
-from labelkit.errors.cli import InternalError, OutputNotWritten, UsageUnclear
+from labelkit.errors.cli import InternalError, OutputNotWritten, UsageUnclear, WordsUnclear
 from labelkit.season.context import SeasonContext
 
 
@@ -148,6 +148,7 @@ def _login() -> str:
 def run(arguments: list[str]) -> int:
     """Run one command line; the exit code, with every refusal told on stderr and never a traceback."""
     try:
+        _check_text(arguments)
         return program.main(arguments, prog_name="labelkit", standalone_mode=False) or 0
     except LabelkitError as refusal:
         return _refuse(refusal, arguments)
@@ -164,6 +165,14 @@ def run(arguments: list[str]) -> int:
         if os.environ.get("LABELKIT_TRACEBACK"):
             raise
         return _refuse(InternalError(trouble), arguments)
+
+
+def _check_text(arguments: list[str]) -> None:
+    """Refuse bytes that are no UTF-8 (Python keeps each as half a character) once, before any of them is used."""
+    settings = [value for name, value in os.environ.items() if name.startswith("LABELKIT_")]
+    for word in (*arguments, *settings):
+        if any("\ud800" <= sign <= "\udfff" for sign in word):
+            raise WordsUnclear("".join("\ufffd" if "\ud800" <= sign <= "\udfff" else sign for sign in word))
 
 
 def _refuse(refusal: LabelkitError, arguments: list[str]) -> int:

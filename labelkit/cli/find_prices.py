@@ -73,7 +73,7 @@ def command(
     asked = {size: tuple(amount for some in lists for amount in some) for size, lists in grouped(others).items()}
     every = find_prices(_basis(context, file, costs), PriceSearch(margin, per_kg, asked, tax, round_to, bucket, shop))
     if book:
-        with context.work(create=True) as work:
+        with context.work() as work:
             book_prices(work, every, context.day)
     return _answer(every, context.locale, book)
 

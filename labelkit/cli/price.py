@@ -69,7 +69,7 @@ def command(
     from labelkit.season.price_papers import price_cards, price_list_paper
 
     if size:
-        with context.work(once, create=True) as work:
+        with context.work(once) as work:
             set_price(work, SizePrice(size, price, declares, cost, uses, brimful, headspace), context.day)
     if file:
         found = price_list_of_file(file, context.day)

@@ -64,8 +64,7 @@ def command(
 
     shares = tuple(OriginShare(country, percent) for country, percent in origin)
     asked = Receipt(Intake(**weighed), supplier, their_lot, shares, number, harvest, states, paid)
-    # Read and checked before the record is opened, so that a refused receipt leaves no new record behind.
     receipt_read(asked, context.day, context.locale)
-    with context.work(once, create=True) as work:
+    with context.work(once) as work:
         bucket = receive(work, asked, context.day, context.locale)
     return Answer({"buckets": [as_document(bucket)]}, listing([bucket], context.locale))

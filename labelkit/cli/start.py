@@ -71,7 +71,7 @@ def command(
 
 def _words(context: CommandContext, done: Started) -> str:
     settings = done.settings
-    lines = [f"Record: {context.where}"]
+    lines = [f"Record: {context.shown}"]
     if done.markets:
         lines.append(f"Sold in: {'; '.join(place.name for place in done.markets)}")
     if "currency" in settings:

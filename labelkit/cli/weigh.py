@@ -14,6 +14,7 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
 from labelkit.measures import show_both
+from labelkit.season.progress import progress
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -61,10 +62,9 @@ def command(
 
     if not (bucket or file):
         raise UsageUnclear("weigh needs --bucket ID with its weights, or --from FILE.", "labelkit weigh --help")
-    # Read and checked before the record is opened, so that a refused weigh-in leaves no new record behind.
     asked = Intake(bucket or "", sources=tuple(filter(None, yards)), **said)
     events = read_file(file, context) if file else [weighed(asked, context.day, context.locale)]
-    with context.work(once, create=True) as work:
+    with context.work(once) as work:
         buckets = (
             weigh_all(work, events, context.locale, asked.because)
             if file
@@ -81,7 +81,8 @@ def read_file(file: str, context: CommandContext) -> list[Any]:
     if Path(file).suffix.casefold() != ".toml":
         from labelkit.reading.table_file import read_table
 
-        return list(read_table(text, file, context.day, context.locale))
+        with progress("Reading", text.count("\n")) as done:
+            return list(read_table(text, file, context.day, context.locale, done))
     from labelkit.reading.season_file import read_season
     from labelkit.season.weigh import events_of
 

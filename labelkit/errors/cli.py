@@ -16,6 +16,17 @@ class UsageUnclear(Refused):
         )
 
 
+class WordsUnclear(Refused):
+    """Words on the command line in another encoding."""
+
+    def __init__(self, word: str) -> None:
+        super().__init__(
+            what=f"“{word}” on the command line is not UTF-8 text.",
+            why="Names and places must come out on paper as they went in; nothing was changed.",
+            do="Set the terminal to UTF-8 (LANG=C.UTF-8, say), and rename a file whose name is older than that.",
+        )
+
+
 class FileUnreadable(Refused):
     """A file that is not there or cannot be read as text."""
 

@@ -127,6 +127,17 @@ class DayUnclear(Refused):
         )
 
 
+class YearOutOfReach(Refused):
+    """A day of the calendar in a year nothing of this happens in."""
+
+    def __init__(self, day: str, first: int, last: int) -> None:
+        super().__init__(
+            what=f"{day} lies outside the years {first} to {last}.",
+            why="A slip in the year gives a lot code, a date mark or a rule of another age.",
+            do="Write the year with its four digits, for example 2026-07-14.",
+        )
+
+
 class CountUnclear(Refused):
     """A count that is no whole number, or fewer than can be meant."""
 

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from labelkit.errors import AskedAbout, RecordRefused, Refused
 
 
 class RecordMissing(RecordRefused):
-    """No record where one was named."""
+    """No record where one was named, or where the season's is looked for; ``others`` lie in the same folder."""
 
-    def __init__(self, where: str) -> None:
+    def __init__(self, where: str, others: Sequence[str] = ()) -> None:
+        named = " and ".join(filter(None, (", ".join(others[:-1]), *others[-1:])))
+        begin = f"a new season is begun with: labelkit --record {where} start --market …"
         super().__init__(
-            what=f"There is no record at {where}.",
-            why="Everything that can be traced stands in the record; without it there is nothing to look in.",
-            do="Check the name after --record, or begin a new season there: labelkit weigh … makes the record.",
+            what=f"There is no record at {where}{named and f'; the folder holds {named}'}.",
+            why="Everything that can be traced stands in the record; one begun in a mistyped place would be missed later.",
+            do=f"{f'Say which one you mean (--record {others[0]})' if others else 'Check the name after --record'}; {begin}",
         )
 
 

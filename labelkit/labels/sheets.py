@@ -8,7 +8,6 @@ ruler. Rolls are sheets with one label that fills the page: ``roll-102x76``.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -17,6 +16,7 @@ from functools import lru_cache
 from labelkit.errors.labels import RulerUnlikely, SheetImpossible, SheetUnclear, SheetUnknown, SheetUsedUp
 from labelkit.measures import Length
 from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.measures.toml import read_toml
 from labelkit.paper.document_style import PAGES
 from labelkit.paper.fonts import Box
 from labelkit.shipped import template_text
@@ -140,8 +140,8 @@ def read_sheets(text: str, file: str) -> list[Sheet]:
     :class:`~labelkit.errors.labels.SheetImpossible` for what does not fit the paper.
     """
     try:
-        document = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as trouble:
+        document = read_toml(text)
+    except ValueError as trouble:
         raise SheetUnclear(file, str(trouble)) from trouble
     entries = document.get("sheet", [])
     if set(document) - {"sheet"} or not entries:

@@ -12,7 +12,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from functools import lru_cache
 
-from labelkit.errors.measures import CountUnclear, DayUnclear, NumberOutOfReach, NumberUnclear
+from labelkit.errors.measures import CountUnclear, DayUnclear, NumberOutOfReach, NumberUnclear, YearOutOfReach
 from labelkit.measures.locales import day_in_figures, decimal_marks, group_marks, groupings, show_number
 
 _MOST_DIGITS = 18
@@ -143,15 +143,25 @@ def read_count(text: str, locale: str, *, least: int = 0) -> int:
     return int(number)
 
 
+FIRST_YEAR, LAST_YEAR = 1900, 2999
+
+
 def read_day(text: str | date, locale: str) -> date:
     """A day in figures as people of this locale write it, or as year-month-day anywhere; a TOML date passes through.
 
-    A two-digit year is refused, because 01/02/03 is six different days. Raises
-    :class:`~labelkit.errors.measures.DayUnclear`.
+    A two-digit year is refused, because 01/02/03 is six different days, and so is one no jar was ever filled in. Raises
+    :class:`~labelkit.errors.measures.DayUnclear` and :class:`~labelkit.errors.measures.YearOutOfReach`.
 
     >>> read_day("14.07.2026", "de_DE"), read_day("7/14/2026", "en_US"), read_day("2026-07-14", "fr_FR")
     (datetime.date(2026, 7, 14), datetime.date(2026, 7, 14), datetime.date(2026, 7, 14))
     """
+    day = _day(text, locale)
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise YearOutOfReach(day.isoformat(), FIRST_YEAR, LAST_YEAR)
+    return day
+
+
+def _day(text: str | date, locale: str) -> date:
     if isinstance(text, date):
         return text.date() if isinstance(text, datetime) else text
     folded = fold(text)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import difflib
-import tomllib
 from decimal import Decimal
 from typing import Any
 
@@ -11,6 +10,7 @@ from labelkit.errors.measures import NumberOutOfReach, NumberUnclear
 from labelkit.errors.sale import CostsUnclear
 from labelkit.measures.locales import currency_digits
 from labelkit.measures.numerals import read_number
+from labelkit.measures.toml import read_toml
 from labelkit.sale.season_costs import JAR, MARKET, SEASON, SeasonCosts
 
 TABLES = ("currency", "honey", "labour", "market", "helper", "jar")
@@ -25,8 +25,8 @@ def read_season_costs(text: str, file: str, locale: str) -> SeasonCosts:
     """
     reader = _Reader(file, locale)
     try:
-        document = tomllib.loads(text, parse_float=Decimal)
-    except tomllib.TOMLDecodeError as broken:
+        document = read_toml(text)
+    except ValueError as broken:
         raise CostsUnclear(file, f"it is not TOML: {broken}") from None
     reader.only(document, TABLES, "the costs")
     honey = reader.table(document, "honey")

@@ -9,7 +9,6 @@ asks can be answered in the file.
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
@@ -28,6 +27,7 @@ from labelkit.errors.measures import DayUnclear
 from labelkit.errors.rules import CountryUnknown
 from labelkit.measures import Declared, Length, Volume
 from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.measures.toml import read_toml
 from labelkit.reading.situation import contradiction, fact_of
 from labelkit.rules.figures.date_mark import BestBefore
 from labelkit.rules.figures.origin import known_country
@@ -118,8 +118,8 @@ class _Reader:
     def __init__(self, text: str, file: str) -> None:
         self.text, self.file = text.removeprefix("\ufeff"), file
         try:
-            self.document: dict[str, Any] = tomllib.loads(self.text, parse_float=Decimal)
-        except tomllib.TOMLDecodeError as fault:
+            self.document: dict[str, Any] = read_toml(self.text)
+        except ValueError as fault:
             raise LabelFileUnreadable(file, str(fault)) from None
 
     def label(self, markets: tuple[str, ...]) -> Label:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import difflib
 import re
-import tomllib
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -19,6 +18,7 @@ from labelkit.lots.plausible import check_fits
 from labelkit.lots.season import FileBucket, FileJar, SeasonFile
 from labelkit.measures import NOTHING, Declared, Mass, Money, read_day, show_both
 from labelkit.measures.locales import DEFAULT_LOCALE, currency_digits, locale_of
+from labelkit.measures.toml import read_toml
 from labelkit.reading.entry import Entry, read_intake
 from labelkit.reading.season_wishes import (
     BUCKET_WISHES,
@@ -84,8 +84,8 @@ class _Reader:
         self.text = text.removeprefix("\ufeff")  # some editors begin a file with an invisible mark
         self.file = file
         try:
-            self.document = tomllib.loads(self.text, parse_float=Decimal)
-        except tomllib.TOMLDecodeError as error:
+            self.document = read_toml(self.text)
+        except ValueError as error:
             raise self.unclear(f"this is not TOML: {error}", "Mend that line; texts stand in double quotes.") from None
 
     def unclear(self, reason: str, do: str) -> SeasonFileUnclear:
@@ -131,9 +131,9 @@ class _Reader:
 
     def day(self) -> date | None:
         value = self.document.get("day")
-        if value is None or type(value) is date:
-            return value
-        if isinstance(value, str):
+        if value is None:
+            return None
+        if type(value) is date or isinstance(value, str):
             return read_day(value, DEFAULT_LOCALE)
         raise self.unclear(f"line {self.line_of('day')}: day is “{value}”", "Write day = 2026-07-14.")
 

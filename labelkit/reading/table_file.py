@@ -11,6 +11,7 @@ import csv
 import io
 import re
 import unicodedata
+from collections.abc import Callable, Iterator
 from datetime import date
 from decimal import Decimal
 
@@ -45,6 +46,7 @@ HEADINGS = {
     "hives": ("hives", "hive", "colonies", "völker", "ruches", "colmenas", "arnie", "ule", "вулики"),
     "plant": ("plant", "plant source", "flora", "tracht", "floral source"),
 }
+MOST_LINES = 1_000_000
 TOTALS = ("total", "sum", "totals", "summe", "gesamt", "somme", "suma", "totale", "razem", "всього", "разом")
 _WEIGHTS = ("net", "gross", "tare")
 _UNIT = re.compile(r"[(\[ ,]\s*(kg|g|lb|lbs|oz)\s*[)\]]?\s*$", re.IGNORECASE)
@@ -52,8 +54,12 @@ _UNIT = re.compile(r"[(\[ ,]\s*(kg|g|lb|lbs|oz)\s*[)\]]?\s*$", re.IGNORECASE)
 _COMMA_NUMBER = re.compile(r"[+-]?\d+,(?:\d{1,2}|\d{4,})\s*(?:[a-z]+|%)?", re.IGNORECASE)
 
 
-def read_table(text: str, file: str, day: date, locale: str) -> tuple[WeighIn, ...]:
+def read_table(
+    text: str, file: str, day: date, locale: str, on_progress: Callable[[int], object] = int
+) -> tuple[WeighIn, ...]:
     """Read the weigh-ins of a CSV file; ``file`` is only for messages, ``day`` for rows that name none.
+
+    ``on_progress`` is told the line it is at, now and then.
 
     Raises :class:`~labelkit.errors.lots.FileColumnsUnclear` or :class:`~labelkit.errors.lots.FileRowRefused`.
 
@@ -62,13 +68,18 @@ def read_table(text: str, file: str, day: date, locale: str) -> tuple[WeighIn, .
     [('B1', Decimal('27.3'))]
     """
     text = text.removeprefix("\ufeff")
+    if (lines := text.count("\n")) > MOST_LINES:
+        raise FileColumnsUnclear(file, "what it may be", f"it has {lines:,} lines, and a season at most {MOST_LINES:,}")
     delimiter = _delimiter(text)
-    rows = list(csv.reader(io.StringIO(text), delimiter=delimiter, skipinitialspace=True))
-    heading_line, columns, units = _heading(rows, file)
-    comma = delimiter != "," and any(_COMMA_NUMBER.fullmatch(c.strip()) for row in rows for c in row)
+    rows = _numbered(text, delimiter)
+    columns, units = _heading(rows, file)
+    comma = delimiter != "," and any(
+        _COMMA_NUMBER.fullmatch(cell.strip()) for _, row in _numbered(text, delimiter) for cell in row
+    )
     found: dict[str, WeighIn] = {}
-    lines = _line_numbers(text, delimiter)
-    for number, row in zip(lines[heading_line + 1 :], rows[heading_line + 1 :], strict=True):
+    for number, row in rows:
+        if number % 1000 == 0:
+            on_progress(number)
         cells = {field: row[at].strip() for field, at in columns.items() if at < len(row)}
         if not any(cells.values()):
             continue
@@ -91,23 +102,23 @@ def _delimiter(text: str) -> str:
     return max(";\t,", key=first.count) if any(c in first for c in ";\t,") else ","
 
 
-def _line_numbers(text: str, delimiter: str) -> list[int]:
-    """The line of the file each row begins on; a quoted cell may hold line ends, so rows are not lines."""
+def _numbered(text: str, delimiter: str) -> Iterator[tuple[int, list[str]]]:
+    """The rows with the line each begins on; a quoted cell may hold line ends, so rows are not lines."""
     reader = csv.reader(io.StringIO(text), delimiter=delimiter, skipinitialspace=True)
-    numbers, begin = [], 1
-    for _ in reader:
-        numbers.append(begin)
+    begin = 1
+    for row in reader:
+        yield begin, row
         begin = reader.line_num + 1
-    return numbers
 
 
-def _heading(rows: list[list[str]], file: str) -> tuple[int, dict[str, int], dict[str, str]]:
-    at = next((n for n, row in enumerate(rows) if any(cell.strip() for cell in row)), None)
-    if at is None:
+def _heading(rows: Iterator[tuple[int, list[str]]], file: str) -> tuple[dict[str, int], dict[str, str]]:
+    """The columns and their units by the first row that says anything; the rows after it are left."""
+    heading = next((row for _, row in rows if any(cell.strip() for cell in row)), None)
+    if heading is None:
         raise FileColumnsUnclear(file, "nothing", "the file is empty")
     columns: dict[str, int] = {}
     units: dict[str, str] = {}
-    for column, cell in enumerate(rows[at]):
+    for column, cell in enumerate(heading):
         unit = _UNIT.search(cell)
         name = _UNIT.sub("", cell).strip().casefold() if unit else cell.strip().casefold()
         name = unicodedata.normalize("NFC", name)
@@ -116,12 +127,12 @@ def _heading(rows: list[list[str]], file: str) -> tuple[int, dict[str, int], dic
             columns[field] = column
             if unit and field in _WEIGHTS:
                 units[field] = unit[1]
-    named = ", ".join(f"“{cell.strip()}”" for cell in rows[at] if cell.strip())
+    named = ", ".join(f"“{cell.strip()}”" for cell in heading if cell.strip())
     if "bucket" not in columns:
         raise FileColumnsUnclear(file, named, "none of them is the bucket")
     if "net" not in columns and not {"gross", "tare"} <= set(columns):
         raise FileColumnsUnclear(file, named, "there is neither a net column nor both gross and tare")
-    return at, columns, units
+    return columns, units
 
 
 def _entry(cells: dict[str, str], units: dict[str, str], comma: bool) -> Entry:

@@ -101,10 +101,9 @@ def _begin(connection: sa.Connection) -> None:
 
 def server_engine(url: str, shown: str) -> sa.Engine:
     """An engine on a PostgreSQL database, by psycopg; ``shown`` is its address for messages."""
-    _, _, rest = url.partition("://")
     try:
         return sa.create_engine(
-            f"postgresql+psycopg://{rest}",
+            url,
             pool_pre_ping=True,
             connect_args={"application_name": "labelkit", "connect_timeout": 10},
         )

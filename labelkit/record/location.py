@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from urllib.parse import urlsplit
+from urllib.parse import quote, unquote
 
 from labelkit.errors.record import (
     DiskError,
@@ -45,10 +45,12 @@ def parse_location(where: str | Path) -> Location:
     text = str(where)
     scheme = text.partition("://")[0].lower()
     if scheme in ("postgres", "postgresql", "postgresql+psycopg"):
-        parts = urlsplit(text)
-        host = f"{parts.hostname or ''}{f':{parts.port}' if parts.port else ''}"
-        user = f"{parts.username}@" if parts.username else ""
-        return Location(f"postgresql://{user}{host}{parts.path}", url=text)
+        # A password may hold any sign, also unquoted ones: what stands before the last @ is never shown.
+        address, mark, more = text.partition("://")[2].partition("?")
+        known, at, place = address.rpartition("@")
+        user, colon, password = known.partition(":")
+        said = f"{user}{colon}{quote(unquote(password), safe='')}{at}{place}{mark}{more}"
+        return Location(f"postgresql://{user}{at}{place}", url=f"postgresql+psycopg://{said}")
     return Location(text, path=Path(text.removeprefix("sqlite:///")))
 
 
@@ -67,7 +69,7 @@ def check_file(path: Path, application: int) -> None:
     if path.is_dir():
         raise NotARecord(str(path), "it is a folder")
     if not path.exists():
-        raise RecordMissing(str(path))
+        raise RecordMissing(str(path), sorted(each.name for each in path.parent.glob("*.labelkit")))
     try:
         with disk_errors(path), path.open("rb") as file:
             head = file.read(100)

@@ -103,6 +103,13 @@ class SeasonContext:
         return self.record or DEFAULT_RECORD
 
     @property
+    def shown(self) -> str:
+        """The same for messages: never with a password."""
+        from labelkit.record.location import parse_location
+
+        return parse_location(self.where).shown
+
+    @property
     def now(self) -> datetime:
         """The time of booking, with its zone: the machine's, unless a clock was given."""
         return self.clock or datetime.now().astimezone()

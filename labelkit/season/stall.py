@@ -125,6 +125,8 @@ def load(work: Work, asked: Loading, day: date) -> LoadPlan:
     earlier = next((b for b in work.events(("load",)) if b.stands and b.event.key == plan.load.key), None)
     if earlier is not None and not asked.more:
         raise AlreadyLoaded(plan.load.key, earlier.seq, sum(line.count for line in earlier.event.jars))
+    if earlier is None and asked.more:
+        raise NothingLoaded(plan.load.key)
     if asked.change is None and earlier is None:
         raise CashFloatMissing(str(plan.load.change.amount) if plan.load.change else "0")
     refuse(plan.unmet, asked.because)

@@ -16,11 +16,14 @@ from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules import market
 from labelkit.season.fills import new_fill, same_but_fill
 from labelkit.season.once import booked_once
+from labelkit.season.progress import progress
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
     from labelkit.lots.season import SeasonFile
     from labelkit.record.work import Work
+
+_AT_ONCE = 2_000  # events between two words about how far it is
 
 
 def weighed(asked: Intake, day: date, locale: str = DEFAULT_LOCALE) -> WeighIn:
@@ -54,7 +57,10 @@ def weigh_all(work: Work, events: Sequence[Any], locale: str = DEFAULT_LOCALE, b
     events = [_sure(event, locale, because) if isinstance(event, WeighIn) else event for event in events]
     filled = {event.bucket: _filled(work, event, locale) for event in events if isinstance(event, WeighIn)}
     events = [_in_its_fill(event, filled) for event in events]
-    work.add_all(events)
+    with progress("Booking", len(events)) as done:
+        for first in range(0, len(events), _AT_ONCE):
+            work.add_all(events[first : first + _AT_ONCE])
+            done(min(first + _AT_ONCE, len(events)))
     weighed = {event.bucket for event in events if hasattr(event, "bucket")}
     return tuple(bucket for bucket in work.buckets() if bucket.id in weighed)
 

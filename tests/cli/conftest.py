@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from labelkit.cli._runner import run
+from tests.record.season import begin
 
 #: The files of each beginning of a season, as its first playing left them.
 PLAYED: dict[str, dict[str, bytes]] = {}
@@ -18,12 +19,16 @@ PLAYED: dict[str, dict[str, bytes]] = {}
 def played(name: str, play: Callable[[], None]) -> None:
     """Play the beginning of a season in this folder; the second time its files are laid down as the first left them."""
     if name not in PLAYED:
-        before = set(Path().iterdir())
+        before = _contents()
         play()
-        PLAYED[name] = {str(path): path.read_bytes() for path in set(Path().iterdir()) - before if path.is_file()}
+        PLAYED[name] = dict(_contents().items() - before.items())
         return
     for path, content in PLAYED[name].items():
         Path(path).write_bytes(content)
+
+
+def _contents() -> dict[str, bytes]:
+    return {str(path): path.read_bytes() for path in Path().iterdir() if path.is_file()}
 
 
 @dataclass
@@ -47,8 +52,10 @@ class Ran:
 
 @pytest.fixture
 def labelkit(capsys, tmp_path, monkeypatch):
-    """Run labelkit in a folder of its own."""
+    """Run labelkit in a folder of its own, in which a season is begun."""
     monkeypatch.chdir(tmp_path)
+    if not (tmp_path / "season.labelkit").exists():
+        begin(tmp_path / "season.labelkit")
     monkeypatch.setenv("LABELKIT_WHO", "tester")
     monkeypatch.delenv("LABELKIT_RECORD", raising=False)
 

@@ -10,6 +10,7 @@ import pytest
 from labelkit.cli._runner import answer_to
 from labelkit.errors.honey import DryingAddsWater
 from labelkit.errors.lots import BucketUnknown, MoistureUnlikely
+from tests.record.season import begin
 
 
 @pytest.fixture
@@ -23,6 +24,7 @@ def say(tmp_path):
         line = ["--record", str(tmp_path / "season.labelkit"), "--day", "2026-07-20", *arguments]
         return answer_to(line, clock=clock, who="Robin")
 
+    begin(tmp_path / "season.labelkit")
     typed("weigh", "--bucket", "B1", "--net", "20 kg", "--moisture", "19.2", "--yard", "Mill meadow: H1")
     typed("weigh", "--bucket", "S1", "--net", "2 kg")
     return typed

@@ -52,9 +52,10 @@ def test_with_json_a_refusal_is_one_json_object_on_stderr(labelkit):
     assert ran.error["name"] == "WrongKindOfUnit"
 
 
-def test_a_refused_weigh_in_leaves_no_record_behind(labelkit, tmp_path):
+def test_a_refused_weigh_in_leaves_nothing_behind(labelkit, tmp_path):
+    before = (tmp_path / "season.labelkit").read_bytes()
     assert labelkit("weigh", "--bucket", "B1", "--gross", "1 kg", "--tare", "2 kg").code == 2
-    assert list(tmp_path.iterdir()) == []
+    assert [each.read_bytes() for each in tmp_path.iterdir()] == [before]
 
 
 def test_a_check_that_fails_exits_with_1(labelkit):
@@ -116,10 +117,10 @@ def test_an_answer_that_cannot_be_written_is_told():
     assert done.returncode == 2 and "could not be written out" in done.stderr and "Traceback" not in done.stderr
 
 
-def test_odd_bytes_on_the_command_line_do_not_break_the_answer():
+def test_odd_bytes_on_the_command_line_are_refused_in_words():
     words = b"Cures \xff colds"
     done = subprocess.run(
         [sys.executable.encode(), b"-m", b"labelkit", b"words", words, b"--market", b"us", b"--json"],
         capture_output=True,
     )
-    assert done.stdout.decode("utf-8") and b"Traceback" not in done.stderr
+    assert done.returncode == 2 and b"is not UTF-8 text" in done.stderr and b"Traceback" not in done.stderr

@@ -36,7 +36,8 @@ def test_a_mistyped_seal_is_refused(labelkit, season):
     assert labelkit("record", "verify", "--seal", "12 ABCD").code == 2
 
 
-def test_there_is_no_record_yet(labelkit):
+def test_there_is_no_record_yet(labelkit, tmp_path):
+    (tmp_path / "season.labelkit").unlink()
     for line in (("trace", LOT), ("record", "verify"), ("record", "events"), ("recall", "status", "R1")):
         ran = labelkit(*line, "--json")
         assert ran.code == 3 and ran.error["name"] == "RecordMissing", line

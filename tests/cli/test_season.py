@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 
 from labelkit.shipped import folder
+from tests.record.season import begin
 
 
 @pytest.fixture
@@ -18,6 +19,8 @@ def season(labelkit):
 
 def test_weighing_from_a_spreadsheet_and_a_season_file_give_the_same_buckets(labelkit, tmp_path):
     (tmp_path / "b.csv").write_text("\ufeffEimer;Brutto (kg);Tara (kg)\r\nB1;28,4;1,1\r\nSumme;28,4;1,1\r\n", "utf-8")
+    for name in ("csv", "typed"):
+        begin(tmp_path / f"{name}.labelkit")
     from_csv = labelkit("--record", "csv.labelkit", "weigh", "--from", "b.csv", "--json").document
     typed = labelkit(
         "--record", "typed.labelkit", "weigh", "--bucket", "B1", "--gross", "28.4 kg", "--tare", "1.1 kg", "--json"

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import tempfile
 from datetime import date, datetime, timedelta, timezone
 from decimal import Decimal
-from functools import partial
+from functools import lru_cache, partial
 from itertools import count
+from pathlib import Path
 
 from labelkit.lots.bucket import Blend, Drain, Part, Source, WeighIn
 from labelkit.measures import Declared, Mass, Money
@@ -47,6 +49,20 @@ def run(work, bucket: str, lot: str, count: int, **more):
             work.bucket(bucket), lot, LATER, [Filled("one pound", Declared.read("1 lb", "en_US"), count, POUND)], **more
         )
     )
+
+
+@lru_cache(maxsize=1)
+def _begun() -> bytes:
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / "season.labelkit"
+        open_record(file, create=True).close()
+        return file.read_bytes()
+
+
+def begin(file: Path) -> str:
+    """Begin a season in which nothing is said or booked yet; the file's name."""
+    file.write_bytes(_begun())
+    return str(file)
 
 
 def book_season(where, *, create: bool = True):

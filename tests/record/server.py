@@ -51,7 +51,15 @@ def empty_database(template: str = "template1") -> str:
 
 def new_database() -> str:
     """The address of a new record without events, for a station: a role that may read and add, and nothing else."""
-    return as_station(empty_database(_template()))
+    where = empty_database(_template())
+    # What the rights say of the database itself does not come along with its copy.
+    _asked(f"REVOKE TEMPORARY ON DATABASE {name_of(where)} FROM PUBLIC")
+    return as_station(where)
+
+
+def name_of(where: str) -> str:
+    """The name of the database at an address."""
+    return where.partition("?")[0].rpartition("/")[2]
 
 
 def as_station(where: str) -> str:
@@ -85,7 +93,7 @@ def _template() -> str:
     with psycopg.connect(where, autocommit=True) as connection:
         connection.execute(rights)
     _asked("CREATE ROLE ada LOGIN IN ROLE labelkit_station")
-    return where.partition("?")[0].rpartition("/")[2]
+    return name_of(where)
 
 
 def _asked(statement: str) -> None:

@@ -11,6 +11,7 @@ import pytest
 from labelkit.errors.record import RecordOlder, VersionUnwilling
 from labelkit.record import engine as adapter
 from labelkit.record import open_record
+from labelkit.record.location import parse_location
 from labelkit.record.verify import verify
 from tests.record.child import as_child
 from tests.record.season import LOT, book_season
@@ -84,7 +85,7 @@ def test_where_it_may_only_be_read_it_is_told(old):
 @pytest.mark.postgres
 def test_a_server_of_an_earlier_form_is_brought_up_too():
     where = empty_database()
-    engine = adapter.server_engine(where, where)
+    engine = adapter.server_engine(str(parse_location(where).url), where)
     with engine.begin() as connection:
         adapter.bring_up(connection, "0001")
     engine.dispose()

@@ -1,6 +1,14 @@
 """Cases of the command line itself."""
 
-from labelkit.errors.cli import FileUnreadable, FolderInTheWay, InternalError, OutputNotWritten, UsageUnclear
+from labelkit.cli._runner import _check_text
+from labelkit.errors.cli import (
+    FileUnreadable,
+    FolderInTheWay,
+    InternalError,
+    OutputNotWritten,
+    UsageUnclear,
+    WordsUnclear,
+)
 from labelkit.errors.run import JarSizeUnknown
 
 
@@ -13,6 +21,7 @@ def say(refusal):
 
 CASES = [
     (UsageUnclear, say(UsageUnclear("There is no command “wegh”.", "labelkit --help")), "labelkit --help"),
+    (WordsUnclear, lambda: _check_text(["trace", "caf\udce9"]), "“caf\ufffd” on the command line is not UTF-8"),
     (FileUnreadable, say(FileUnreadable("lots.toml", "there is no such file")), "lots.toml cannot be read"),
     (FolderInTheWay, say(FolderInTheWay("out", "it holds other files")), "does not write over files"),
     (OutputNotWritten, say(OutputNotWritten("No space left on device")), "labelkit record events"),

@@ -14,6 +14,7 @@ from labelkit.errors.measures import (
     UnitsMixed,
     UnitUnknown,
     WrongKindOfUnit,
+    YearOutOfReach,
 )
 from labelkit.measures import Length, Mass, Money, read_area, read_day, read_temperature, read_volume
 from labelkit.measures.numerals import read_count
@@ -46,6 +47,8 @@ CASES = [
     (CurrencyUnknown, lambda: Money.of("1", "UDS"), "USD"),
     (CurrenciesMixed, lambda: Money.of(1, "USD") + Money.of(1, "EUR"), "cannot be added"),
     (DayUnclear, lambda: read_day("2026-02-30", "en_US"), "not a day of the calendar"),
+    (YearOutOfReach, lambda: read_day("9999-12-31", "en_US"), "9999-12-31 lies outside the years 1900 to 2999"),
+    (YearOutOfReach, lambda: read_day("1.1.0001", "de_DE"), "0001-01-01"),
     (DayUnclear, lambda: read_day("yesterday", "en_US"), "year-month-day"),
     (CountUnclear, lambda: read_count("half", "en_US"), "“half” is not a count"),
     (CountUnclear, lambda: read_count("0", "en_US", least=1), "above zero"),

@@ -23,6 +23,6 @@ def command(context: CommandContext, folder: str) -> Answer:
     where = context.where
     events, head = import_whole(Path(folder), where, progress)
     return Answer(
-        {"record": where, "events": events, "head": head},
-        f"{where}: {events} events, equal to the export hash for hash.",
+        {"record": context.shown, "events": events, "head": head},
+        f"{context.shown}: {events} events, equal to the export hash for hash.",
     )

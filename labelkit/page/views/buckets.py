@@ -161,8 +161,8 @@ def _weighed() -> Bucket:
     context = request_context.context()
     asked = _receipt() or _asked()
     look_at = receipt_read if isinstance(asked, Receipt) else weighed
-    look_at(asked, context.day, context.locale)  # refused before a record is made for it
-    with context.work(step_key(), create=True) as work:
+    look_at(asked, context.day, context.locale)
+    with context.work(step_key()) as work:
         return _came(work, asked)
 
 
@@ -197,7 +197,7 @@ def _taken(context: SeasonContext, name: str, content: bytes, key: str | None) -
     if not content:
         raise FileNotGiven()
     events = _events(context, name, content)
-    with context.work(key, create=True) as work:
+    with context.work(key) as work:
         return weigh_all(work, events, context.locale)
 
 

@@ -73,7 +73,7 @@ def _set() -> PriceSet:
     asked = SizePrice(
         typed("size"), value("price", amount), value("declares", declared), value("cost", amount), **_room()
     )
-    with context.work(step_key(), create=True) as work:
+    with context.work(step_key()) as work:
         return set_price(work, asked, context.day)
 
 

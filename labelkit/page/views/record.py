@@ -140,7 +140,7 @@ def _record(refused: LabelkitError | None = None, verdict: Verdict | None = None
         last_steps=steps,
         whole=whole,
         seal=seal,
-        where=context.where,
+        where=context.shown,
         older=steps[-1].seq if steps and steps[-1].seq > 1 else None,
         on_file="://" not in context.where,
         works=request_context.station().jobs.of(context.record or ""),

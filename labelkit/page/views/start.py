@@ -44,7 +44,7 @@ def begin():
         lambda done: say(
             "{name}: the record is kept in {where}.",
             name=done.settings.get("maker", {}).get("name") or say("Your season"),
-            where=request_context.context().record,
+            where=request_context.context().shown,
         ),
     )
 
