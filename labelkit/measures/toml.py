@@ -43,6 +43,8 @@ def _deepest(bare: str) -> int:
 
 def _number(text: str) -> Decimal:
     number = Decimal(text.replace("_", ""))
-    if not number.is_finite() or abs(number.adjusted()) > LONGEST:
+    if (
+        number.is_finite() and abs(number.adjusted()) > LONGEST
+    ):  # nan and inf are TOML; who reads the value refuses them
         raise ValueError(f"{text} is not a number a scale, ruler or till can show")
     return number

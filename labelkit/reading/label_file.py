@@ -100,6 +100,11 @@ _SWEETENERS = (
 )
 
 
+def read_panel(table: Mapping[str, str]) -> dict[str, Length]:
+    """The straight side of a jar as a label file or the record's words have it: diameter or width, and height."""
+    return {key: Length.read(text, DEFAULT_LOCALE) for key, text in table.items()}
+
+
 def read_label(text: str, file: str = "LABEL.toml", markets: tuple[str, ...] = ()) -> Label:
     """Read a label file; ``file`` is only for messages, ``markets`` go before those the file names.
 
@@ -194,7 +199,7 @@ class _Reader:
         return kind
 
     def panel(self) -> dict[str, Length]:
-        read = {key: Length.read(text, DEFAULT_LOCALE) for key, text in self.table("panel", PANEL).items()}
+        read = read_panel(self.table("panel", PANEL))
         if "diameter" in read and "width" in read:
             line = line_of(self.text, "width", "panel")
             raise SituationContradicts(

@@ -54,7 +54,7 @@ def to_the_line(brimful_ml: Decimal, moisture: Decimal = USUAL_MOISTURE, headspa
     Raises :class:`~labelkit.errors.honey.HeadspaceUnclear` and what refuses a moisture.
 
     >>> to_the_line(Decimal(116), Decimal(18), Decimal(15)).g
-    Decimal('139.476')
+    Decimal('139.475')
     """
     share = 1 - headspace_checked(USUAL_HEADSPACE if headspace is None else headspace) / 100
     return Mass.of_grams(brimful_ml * share * density(moisture).kg_per_l)

@@ -13,8 +13,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from labelkit.measures import Length
-from labelkit.measures.locales import DEFAULT_LOCALE
-from labelkit.reading.label_file import read_label
+from labelkit.reading.label_file import read_label, read_panel
 from labelkit.record.settings import Setting
 from labelkit.rules.figures.origin import known_country
 from labelkit.rules.glossary import glossary
@@ -96,8 +95,7 @@ def label_text(
 
 def jar_of(settings: Mapping[str, Any], size: str) -> dict[str, Length]:
     """The straight side of the jar of a size, as the record's words have it; nothing where they do not say."""
-    panel = settings.get("label", {}).get("jars", {}).get(size, {})
-    return {key: Length.read(text, DEFAULT_LOCALE) for key, text in panel.items()}
+    return read_panel(settings.get("label", {}).get("jars", {}).get(size, {}))
 
 
 def label_of_record(state: Reading, size: str, markets: tuple[str, ...] = (), lot: str = "") -> Label:

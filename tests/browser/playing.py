@@ -82,14 +82,14 @@ def check_season(at: Visit, lot: str) -> None:
 def play_filling(at: Visit, lot: str) -> None:
     """Filling day: the sheet, two jars weighed, one short and topped up by correcting it, and the weights kept."""
     tab = at.go("filling")
-    assert "454 g" in tab.locator("main").inner_text()
+    assert "16 oz 453.6 g" in tab.locator("main").inner_text()
     at.follow(tab.get_by_role("link", name=re.compile(f"Weigh them.*{lot}, one pound")))
-    for read in ("455 g", "451 g"):
+    for read in ("16.1 oz", "15.9 oz"):
         at.fill(next=read)
         at.enter_jar(read)
-    assert "add 2.6 g" in tab.locator(".this-jar").inner_text()
-    tab.locator("#look [name=w]").last.fill("454 g")
-    at.settle_list("454 g")
+    assert "add 0.1 oz" in tab.locator(".this-jar").inner_text()
+    tab.locator("#look [name=w]").last.fill("16 oz")
+    at.settle_list("16 oz")
     at.press("Keep the weights")
     assert "2 weights of lot" in at.said()
 
@@ -144,7 +144,7 @@ def play_recall(at: Visit, lot: str) -> None:
 def check_rest(at: Visit, lot: str) -> None:
     """What the record holds after the filling, the market day and the recall."""
     (weighed,) = at.events("check-weigh")
-    assert [jar.g for jar in weighed.shown] == [455, 454] and weighed.lot == lot
+    assert list(weighed.shown) == [Mass.read(read, "en_US") for read in ("16.1 oz", "16 oz")] and weighed.lot == lot
     (day,) = at.events("unload")
     assert (sum(x.count for x in day.lines), sum(x.count for x in day.tasted), sum(x.count for x in day.back)) == (
         4,

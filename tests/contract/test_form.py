@@ -489,7 +489,7 @@ class TestStreams:
     def test_bytes_that_are_no_text_are_refused(self):
         ran = self.program("reckon", "net-weight", "--declare", b"\xff lb", "--market", "us", "--json")
         assert ran.returncode == 2
-        assert json.loads(ran.stderr)["error"]["name"] == "UnitMissing"
+        assert json.loads(ran.stderr)["error"]["name"] == "WordsUnclear"
 
     @pytest.mark.parametrize("encoding", ["utf-8", "ascii", "latin-1"])
     def test_the_document_is_json_whatever_the_terminal_s_letters(self, encoding):

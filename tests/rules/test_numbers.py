@@ -41,6 +41,10 @@ JUSTIFIED = {
         Decimal("0.1"): "tells a weight given in grams from one in ounces, whose grams never end at the tenth",
     },
     "origin": {
+        Decimal(3): "letters of the longer country codes of ISO 3166-1: what is longer may be a country's name",
+        Decimal(
+            6
+        ): "house style: the decimals a share of a few milligrams in a ton needs; the tolerance stands in the pack",
         Decimal(100): "per cent, by definition",
         Decimal(4): "the option is called after its four largest shares; over which total stands in the pack",
     },

@@ -104,7 +104,7 @@ def _form(refused: LabelkitError | None = None) -> str:
         numbers=NUMBERS,
         currencies=CURRENCIES,
         groups=_groups(shelf.markets()),
-        new=not request_context.has_record(),
+        new=not settings,  # a record made for stations is there before its season is
         chosen=[m for m in request.form.getlist("market") if m] or list(settings.get("market", [])),
     )
 
