@@ -58,7 +58,8 @@ def rounded(shares: Mapping[str, Fraction], market: Market) -> tuple[tuple[str, 
     """Exact shares (they make up 1) as per cents to print: whole ones that make up 100, with decimals where needed.
 
     A printed share is never further from the real one than the market's tolerance, read as a part of the share itself,
-    the smaller of its two readings (source: the value “tolerance of a share” of the pack); without one, than 5 %.
+    the smaller of its two readings (source: the value “tolerance of a share” of the pack); where the market names none,
+    whole per cents do as long as no honey that is there is printed as 0 %.
     That the rounded shares make up 100 by the largest remainders is common practice: no text read says how to round.
 
     >>> from datetime import date
@@ -70,12 +71,12 @@ def rounded(shares: Mapping[str, Fraction], market: Market) -> tuple[tuple[str, 
     (('DE', Decimal('99.5')), ('AR', Decimal('0.5')))
     """
     name = "tolerance of a share"
-    tolerance = Fraction(market.value(name).value if market.holds(name) else 5) / 100
+    tolerance = Fraction(market.value(name).value) / 100 if market.holds(name) else None
     for digits in range(_MOST_DIGITS + 1):
         parts = _by_largest_remainder([share * 100 * 10**digits for share in shares.values()])
         printed_shares = [Fraction(part, 100 * 10**digits) for part in parts]
         off = [abs(said - real) / real for said, real in zip(printed_shares, shares.values(), strict=True)]
-        if max(off) <= tolerance:
+        if min(parts) > 0 and (tolerance is None or max(off) <= tolerance):
             break
     said = zip(shares, (Decimal(part).scaleb(-digits) for part in parts), strict=True)
     return tuple(sorted(said, key=lambda each: -each[1]))
