@@ -41,6 +41,7 @@ JUSTIFIED = {
         Decimal("0.1"): "tells a weight given in grams from one in ounces, whose grams never end at the tenth",
     },
     "origin": {
+        Decimal(10): "the base of decimals",
         Decimal(3): "letters of the longer country codes of ISO 3166-1: what is longer may be a country's name",
         Decimal(
             6
