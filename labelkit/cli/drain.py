@@ -38,6 +38,7 @@ def command(
     from labelkit.lots.intake import Intake
     from labelkit.season.drain import drain
     from labelkit.season.note import nothing_drained
+    from labelkit.season.settings import reader_of
 
     if nothing:
         with context.work(once) as work:
@@ -47,7 +48,8 @@ def command(
         return Answer(document, f"Noted (event {ended.event}): nothing drained for {lots}. You are not reminded again.")
     with context.work(once) as work:
         done = drain(work, Intake(bucket, sources=tuple(filter(None, yards)), **said), context.day, context.locale)
+    reader = reader_of(context)
     return Answer(
         as_document(done.bucket),
-        f"{show_both(done.added, context.locale)} added to {bucket}.\n\n{listing([done.bucket], context.locale)}",
+        f"{show_both(done.added, reader)} added to {bucket}.\n\n{listing([done.bucket], reader)}",
     )

@@ -61,10 +61,11 @@ def command(
     from labelkit.lots.intake import Intake, Receipt
     from labelkit.lots.received import OriginShare
     from labelkit.season.receive import receipt_read, receive
+    from labelkit.season.settings import reader_of
 
     shares = tuple(OriginShare(country, percent) for country, percent in origin)
     asked = Receipt(Intake(**weighed), supplier, their_lot, shares, number, harvest, states, paid)
     receipt_read(asked, context.day, context.locale)
     with context.work(once) as work:
         bucket = receive(work, asked, context.day, context.locale)
-    return Answer({"buckets": [as_document(bucket)]}, listing([bucket], context.locale))
+    return Answer({"buckets": [as_document(bucket)]}, listing([bucket], reader_of(context)))

@@ -42,6 +42,7 @@ def command(
     Example:  labelkit result
               labelkit result --year 2026 --pdf year-2026.pdf --csv year-2026.csv --pictures pictures
     """
+    from labelkit.measures.locales import in_units
     from labelkit.sale.year_report import document
     from labelkit.season.result import result
     from labelkit.season.settings import settings_of
@@ -49,7 +50,7 @@ def command(
     with context.reading() as state:
         season, found = settings_of(state), result(state, context.day, year)
     written = _written(context, found, season, sheet, pdf, folder, page, language)
-    text = _text(found, context.locale)
+    text = _text(found, in_units(context.locale, season.units))
     text += [f"Written: {name}" for name in written]
     return Answer(document(found) | {"files": written}, "\n".join(text))
 
@@ -70,11 +71,13 @@ def _written(
     if sheet:
         written.append(str(write_whole(sheet, tax_sheet(year.entries, year.tax))))
     if pdf or folder:
+        from labelkit.measures.locales import in_units
         from labelkit.sale.bars import bars_svg
         from labelkit.sale.year_paper import pictures, year_pdf
         from labelkit.season.papers import paper_size, paper_words
 
-        words, locale = paper_words(language, context.locale)
+        words, language = paper_words(language, context.locale)
+        locale = in_units(language, season.units)
         if pdf:
             size = paper_size(season, page)
             written.append(str(write_whole(pdf, year_pdf(year, words, locale, page=size, maker=season.maker))))
@@ -86,13 +89,13 @@ def _written(
 
 
 def _bought(year: Year, locale: str) -> list[str]:
-    from labelkit.measures import show_metric, total
+    from labelkit.measures import show_first, total
 
     if not year.bought:
         return []
     unpriced = [each.bucket for each in year.bought if each.paid is None]
     known = f"; no price is given for {', '.join(unpriced)}" if unpriced else ""
-    mass = show_metric(total(each.net for each in year.bought), locale)
+    mass = show_first(total(each.net for each in year.bought), locale)
     return [
         f"Paid for bought-in honey {year.paid_for_honey.show(locale)} for {mass}{known} (not in “Left” by itself; find-prices puts it into what a jar costs)"
     ]
@@ -100,11 +103,11 @@ def _bought(year: Year, locale: str) -> list[str]:
 
 def _text(year: Year, locale: str) -> list[str]:
     from labelkit.cli.run_result import asked_about
-    from labelkit.measures import show_metric
+    from labelkit.measures import show_first
 
     whole = year.whole
     text = [
-        f"Honey year {year.name}: {show_metric(year.came_in, locale)} came in; {whole.sold} jars sold, {whole.given} given, {whole.lost} lost.",
+        f"Honey year {year.name}: {show_first(year.came_in, locale)} came in; {whole.sold} jars sold, {whole.given} given, {whole.lost} lost.",
         "",
         f"Money in                 {year.money_in.show(locale)}",
         f"Stall fees               {year.fees.show(locale)}",

@@ -41,13 +41,14 @@ def command(
     """
     from labelkit.cli._files import write_whole
     from labelkit.measures.locales import show_day
+    from labelkit.season.settings import reader_of
     from labelkit.season.trace import TraceFrom, trace
     from labelkit.trace.document import document
     from labelkit.trace.trace_text import words
 
     with context.reading() as state:
         found = trace(state, TraceFrom(**begins))
-    written = []
+    reader, written = reader_of(context), []
     if csv_file:
         from labelkit.trace.sheet import sheet
 
@@ -55,11 +56,11 @@ def command(
     if svg_file:
         from labelkit.trace.picture import picture
 
-        written.append(write_whole(svg_file, picture(found.trace, context.locale)))
+        written.append(write_whole(svg_file, picture(found.trace, reader)))
     if pdf_file:
         from labelkit.trace.papers import trace_paper
 
-        written.append(write_whole(pdf_file, trace_paper(found.trace, locale=context.locale, limits=found.limits)))
+        written.append(write_whole(pdf_file, trace_paper(found.trace, locale=reader, limits=found.limits)))
     traced = {
         "day": context.day,
         "who": context.who,
@@ -74,7 +75,7 @@ def command(
         leads = f" What stands instead: {', '.join(struck.instead)}." if struck.instead else ""
         head = f"The run of lot {struck.lot} (event {struck.event}) was struck: {struck.reason}.{leads}\n\n"
     text = (
-        f"{head}{words(found.trace, context.locale, found.limits)}\n"
+        f"{head}{words(found.trace, reader, found.limits)}\n"
         f"Traced on {day} by {context.who} in {found.record}, as of event {found.as_of_event}.\n"
         + "".join(f"Written: {name}\n" for name in written)
     )

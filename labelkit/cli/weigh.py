@@ -58,6 +58,7 @@ def command(
     """
     from labelkit.lots.intake import Intake
     from labelkit.season.note import note
+    from labelkit.season.settings import reader_of
     from labelkit.season.weigh import weigh, weigh_all, weighed
 
     if not (bucket or file):
@@ -72,7 +73,7 @@ def command(
         )
         if words:
             note(work, [each.id for each in buckets], words, context.day)
-    return Answer({"buckets": [as_document(b) for b in buckets]}, listing(buckets, context.locale))
+    return Answer({"buckets": [as_document(b) for b in buckets]}, listing(buckets, reader_of(context)))
 
 
 def read_file(file: str, context: CommandContext) -> list[Any]:

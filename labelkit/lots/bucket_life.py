@@ -15,7 +15,7 @@ from typing import ClassVar
 from labelkit.lots.bucket import Bucket, BucketStep, Part, Weighing
 from labelkit.lots.event import Event
 from labelkit.lots.movement import Account, Movement, moved
-from labelkit.measures import NOTHING, Mass, Money, show_metric
+from labelkit.measures import NOTHING, Mass, Money, show_first
 from labelkit.measures.locales import DEFAULT_LOCALE, show_number
 from labelkit.measures.mass import GRAMS_PER_POUND
 from labelkit.measures.rounding import HALF_UP, to_step
@@ -60,10 +60,8 @@ class Measured(BucketStep):
         found = []
         if self.net is not None:
             more = self.net - self.held
-            than = (
-                f", {show_metric(Mass(abs(more.mg)), locale)} {'more' if more.mg > 0 else 'less'} than the record had"
-            )
-            found.append(show_metric(self.net, locale) + (than if more else ""))
+            than = f", {show_first(Mass(abs(more.mg)), locale)} {'more' if more.mg > 0 else 'less'} than the record had"
+            found.append(show_first(self.net, locale) + (than if more else ""))
         if self.moisture is not None:
             found.append(f"{show_number(self.moisture, locale)} % water")
         by = f" by {self.instrument}" if self.instrument else ""
@@ -130,14 +128,14 @@ class Treated(BucketStep):
         """
         said = []
         if self.gone:
-            said.append(f"{show_metric(self.gone, locale)} {'of water gone' if self.how == DRIED else 'taken off'}")
+            said.append(f"{show_first(self.gone, locale)} {'of water gone' if self.how == DRIED else 'taken off'}")
         if self.moisture is not None:
             said.append(f"{show_number(self.moisture, locale)} % water left")
         if self.hottest_c is not None:
             hours = f" for {show_number(self.hours, locale)} h" if self.hours is not None else ""
             said.append(f"at most {show_number(self.hottest_c, locale)} °C{hours}")
         if self.seed is not None:
-            said.append(f"{show_metric(self.seed.mass, locale)} of {self.seed.bucket} as seed")
+            said.append(f"{show_first(self.seed.mass, locale)} of {self.seed.bucket} as seed")
         what = f"{self.bucket} {self.how}" + (f": {', '.join(said)}" if said else "")
         return what + (f"; {self.because}" if self.because else "")
 
@@ -187,7 +185,7 @@ class TakenOut(BucketStep):
         whom = f" to {self.customer}" if self.customer else ""
         price = f" for {self.price.show(locale)}" if self.price else ""
         why = f": {self.because}" if self.because else ""
-        return f"{self.bucket} {show_metric(self.mass, locale)} {how}{whom}{price}{why}"
+        return f"{self.bucket} {show_first(self.mass, locale)} {how}{whom}{price}{why}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from datetime import date
 from typing import ClassVar
 
 from labelkit.lots.movement import Account, Movement
-from labelkit.measures import show_metric
+from labelkit.measures import show_first
 from labelkit.measures.locales import DEFAULT_LOCALE
 
 # The fields of events that name a person, tell where one lives or how to reach one, or may speak of one.
@@ -47,7 +47,7 @@ class Event:
         """
         arrived = [m for m in self.movements() if m.mass.mg > 0 or m.account == Account.UNEXPLAINED]
         jars = [f"{m.lot} {m.count} × {m.size}{_ending(m.account)}" for m in arrived if m.count > 0]
-        honey = [f"{m.lot} {show_metric(m.mass, locale)}{_ending(m.account)}" for m in arrived if not m.size]
+        honey = [f"{m.lot} {show_first(m.mass, locale)}{_ending(m.account)}" for m in arrived if not m.size]
         what = "; ".join((*jars, *honey)) or ", ".join(getattr(self, "lots", ()))
         whom = getattr(self, "customer", None) or getattr(self, "place", None)
         why = getattr(self, "because", None) or getattr(self, "reason", None)

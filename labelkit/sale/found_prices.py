@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from labelkit.measures import Mass, Money, show_metric
+from labelkit.measures import Mass, Money, show_first
 from labelkit.measures.locales import show_percent
 from labelkit.sale.cost import Basis, JarCost, jar_cost, selling_cost
 from labelkit.sale.pricing import Found, PerBucket, break_even, per_bucket, unsold_worth, wholesale
@@ -172,11 +172,11 @@ def offers_tables(every: Offers, locale: str) -> list[tuple[tuple[str, ...], lis
     ]
     if every.buckets and every.bucket:
         bucket: list[tuple[str, ...]] = [
-            (b.size, str(b.jars), b.takings.show(locale), b.leaves.show(locale), show_metric(b.rest, locale))
+            (b.size, str(b.jars), b.takings.show(locale), b.leaves.show(locale), show_first(b.rest, locale))
             for b in every.buckets
         ]
         tables.append(
-            ((f"all of {show_metric(every.bucket, locale)} in", "jars", "takings", "leaves", "honey over"), bucket)
+            ((f"all of {show_first(every.bucket, locale)} in", "jars", "takings", "leaves", "honey over"), bucket)
         )
     return tables
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from labelkit.lots.movement import Account as Place
-from labelkit.measures import Money, show_metric, total
+from labelkit.measures import Money, show_first, total
 from labelkit.measures.locales import show_day
 from labelkit.measures.wording import Wording
 from labelkit.sale.bars import Bar, Picture, picture, short
@@ -32,7 +32,7 @@ def pictures(year: Year, words: Wording, locale: str) -> dict[str, Picture]:
             for r in rows[: 3 if len(months) > 8 else 8]
         ]
         drawn["sell-through"] = picture(words("Sold of what was taken to market"), sold)
-    went = [Bar(words(name), mass.mg // 1000, show_metric(mass, locale)) for name, mass in _went(year).items() if mass]
+    went = [Bar(words(name), mass.mg // 1000, show_first(mass, locale)) for name, mass in _went(year).items() if mass]
     if went:
         drawn["where-it-went"] = picture(words("Where the honey is"), went)
     return drawn
@@ -115,7 +115,7 @@ def year_pdf(
 
 
 def _bought(year: Year, locale: str) -> str:
-    return f"{show_metric(total(each.net for each in year.bought), locale)} · {year.paid_for_honey.show(locale)}"
+    return f"{show_first(total(each.net for each in year.bought), locale)} · {year.paid_for_honey.show(locale)}"
 
 
 def _facts(year: Year, words: Wording, locale: str) -> Sequence[tuple[str, str]]:
@@ -125,7 +125,7 @@ def _facts(year: Year, words: Wording, locale: str) -> Sequence[tuple[str, str]]
         return "–" if amount is None else amount.show(locale)
 
     return [
-        (words("Honey that came in"), show_metric(year.came_in, locale)),
+        (words("Honey that came in"), show_first(year.came_in, locale)),
         *([(words("Of it bought in, and what was paid"), _bought(year, locale))] if year.bought else []),
         (words("Jars sold, given, lost"), f"{whole.sold} · {whole.given} · {whole.lost}"),
         (words("Money in"), money(year.money_in)),
@@ -146,7 +146,7 @@ def _sums(rows: Sequence[Sum], whole: Sum, words: Wording, locale: str, wide: fl
             words("Together") if s is whole else words(s.name) if s.name in WITHOUT_JARS else short(s.name),
             str(s.sold),
             str(s.given),
-            show_metric(s.sold_mass, locale),
+            show_first(s.sold_mass, locale),
             s.money.show(locale),
             s.cost.show(locale),
             s.left.show(locale),

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 
-from labelkit.measures import Mass, show_metric
+from labelkit.measures import Mass, show_first
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.trace.flow import LOT, PLACE, Band, Flow, Node, flow
 from labelkit.trace.follow import Trace
@@ -158,7 +158,7 @@ def _place(shape: Flow, scale: float, locale: str) -> dict[str, Placed]:
         y = _TOP + (tallest - _tall(slots)) / 2
         for node, slot in zip(here, slots, strict=True):
             top = y + (slot - heights[node.id]) / 2
-            weight = show_metric(Mass(through[node.id]), locale)
+            weight = show_first(Mass(through[node.id]), locale)
             placed[node.id] = Placed(
                 node, columns[column], round(top, 2), round(heights[node.id], 2), _short(node.name), weight
             )
@@ -177,7 +177,7 @@ def _ribbons(shape: Flow, placed: dict[str, Placed], scale: float, locale: str) 
     drawn = []
     for band in shape.bands:
         a, b = placed[band.source], placed[band.target]
-        says = f"{a.node.name} → {b.node.name}: {show_metric(band.mass, locale)}"
+        says = f"{a.node.name} → {b.node.name}: {show_first(band.mass, locale)}"
         thick = max(band.mass.mg * scale, 1.0)
         side = a.node.side or b.node.side
         drawn.append(Ribbon(a.x + _BAR, starts[band], b.x, ends[band], thick, a.node.sort, side, band.weighed, says))

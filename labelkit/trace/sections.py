@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from labelkit.lots.movement import Account
-from labelkit.measures import Mass, show_metric
+from labelkit.measures import Mass, show_first
 from labelkit.measures.locales import DEFAULT_LOCALE, show_day, show_number
 from labelkit.trace.alarms import Limits, alarms
 from labelkit.trace.balance import Balance
@@ -79,7 +79,7 @@ def _intakes(trace: Trace, locale: str) -> Section:
                 each.title,
                 show_day(each.day, locale, form="medium"),
                 show_day(each.harvested, locale, form="medium"),
-                show_metric(each.mass, locale),
+                show_first(each.mass, locale),
                 _water(each, locale),
                 each.said,
                 str(each.seq),
@@ -105,7 +105,7 @@ def _received(trace: Trace, locale: str) -> Section:
                 each.receipt.number or _NOTHING,
                 ", ".join(f"{share.country} {show_number(share.percent, locale)} %" for share in each.receipt.origin),
                 each.receipt.harvest or _NOTHING,
-                show_metric(each.mass, locale),
+                show_first(each.mass, locale),
                 _water(each, locale),
                 str(each.seq),
             )
@@ -125,7 +125,7 @@ def _blends(trace: Trace, locale: str) -> Section:
         "Blended",
         ("blend", "day", "from", "weight", "event"),
         (
-            (each.into, show_day(each.day, locale, form="medium"), bucket, show_metric(mass, locale), str(each.seq))
+            (each.into, show_day(each.day, locale, form="medium"), bucket, show_first(mass, locale), str(each.seq))
             for each in trace.blends
             for bucket, mass in each.parts
         ),
@@ -172,7 +172,7 @@ def _runs(trace: Trace, locale: str) -> Section:
                 each.lot,
                 show_day(each.day, locale, form="medium"),
                 each.bucket,
-                show_metric(each.taken, locale),
+                show_first(each.taken, locale),
                 _filled(each.jars),
                 _filled(each.broken),
                 _filled(each.samples),
@@ -215,8 +215,8 @@ def _filled(jars) -> str:
 
 def _mass(mass: Mass, locale: str) -> str:
     if mass and abs(mass.mg) < 50:
-        return f"< {show_metric(Mass(100), locale)}"
-    return show_metric(mass, locale) if mass else _NOTHING
+        return f"< {show_first(Mass(100), locale)}"
+    return show_first(mass, locale) if mass else _NOTHING
 
 
 def _jars(trace: Trace) -> Section:
@@ -244,7 +244,7 @@ def _went(trace: Trace, locale: str) -> Section:
             (
                 show_day(each.day, locale, form="medium"),
                 CAME.get((each.how, each.where)) or WHERE.get(each.where, each.how),
-                str(each.count) if each.size else show_metric(each.mass, locale),
+                str(each.count) if each.size else show_first(each.mass, locale),
                 each.size or "in bulk",
                 each.lot,
                 _whom(each),
@@ -314,7 +314,7 @@ def _balance(trace: Trace, locale: str) -> Section:
         (
             (
                 each.lot,
-                show_metric(each.came_in, locale),
+                show_first(each.came_in, locale),
                 _mass(each.passed_on, locale),
                 _mass(each.in_bucket, locale),
                 _mass(each.in_jars, locale),
@@ -337,7 +337,7 @@ def _bulk(trace: Trace, locale: str) -> Section:
         "Left the bucket without a jar",
         ("lot", "", "weight", ""),
         (
-            (each.lot, BULK[where], show_metric(mass, locale), _share(each, mass, locale))
+            (each.lot, BULK[where], show_first(mass, locale), _share(each, mass, locale))
             for each in trace.balances
             for where, mass in each.bulk
         ),
