@@ -1,0 +1,19 @@
+"""The season's weights come first in every answer: pounds in the US, kilograms elsewhere, the others never where it says so."""
+
+import pytest
+
+
+@pytest.mark.parametrize(
+    ("start", "shown", "never"),
+    [
+        (["--market", "us", "--currency", "USD"], "60 lb (27.216 kg)", "not a word"),
+        (["--market", "eu-de", "--currency", "EUR"], "27.216 kg (60 lb)", "not a word"),
+        (["--market", "eu-de", "--currency", "EUR", "--units", "metric-only"], "27.216 kg", " lb"),
+    ],
+)
+def test_a_weigh_in_and_its_trace_show_the_units_of_the_season_first(labelkit, start, shown, never):
+    assert labelkit("--record", "own.labelkit", "start", *start).code == 0
+    weighed = labelkit("--record", "own.labelkit", "weigh", "--bucket", "B1", "--net", "27.216 kg")
+    assert shown in weighed.out and never not in weighed.out
+    traced = labelkit("--record", "own.labelkit", "trace", "B1")
+    assert shown.split(" (")[0] in traced.out and never not in traced.out
