@@ -181,6 +181,7 @@ def command(context: CommandContext, boxes: int) -> Answer:
     return Answer({"jars": 12 * boxes}, f"{12 * boxes} jars")
 '''
         ),
+        "labelkit/cli/_order.py": instead('"bottle", ', '"bottle", "count-jars", '),
         "labelkit/errors/lots.py": more(
             '''
 class BoxesUnlikely(Refused):
@@ -207,6 +208,9 @@ done = subprocess.run([sys.executable, "-m", "labelkit", "count-jars", "--boxes"
 assert done.returncode == 2 and "-1 boxes" in done.stderr, done
 from tests.test_errors import test_every_refusal_has_a_case
 test_every_refusal_has_a_case()
+from labelkit.cli._runner import program
+from tests.cli.test_help import test_every_command_has_one_place_in_the_order_of_the_work
+test_every_command_has_one_place_in_the_order_of_the_work(program)
 """,
 )
 

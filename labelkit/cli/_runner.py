@@ -21,6 +21,7 @@ import click
 from labelkit import __version__
 from labelkit.cli._clock import SAID, clock_option
 from labelkit.cli._group import LazyGroup
+from labelkit.cli._order import ORDER
 from labelkit.cli._progress import shown_on_terminal
 from labelkit.errors import LabelkitError
 from labelkit.errors.cli import InternalError, OutputNotWritten, UsageUnclear, WordsUnclear
@@ -96,7 +97,9 @@ def _spell(value: Any) -> Any:
     raise TypeError(f"{type(value).__name__} has no place in a JSON document")
 
 
-@click.command(cls=LazyGroup, package="labelkit.cli", context_settings={"help_option_names": ["-h", "--help"]})
+@click.command(
+    cls=LazyGroup, package="labelkit.cli", order=ORDER, context_settings={"help_option_names": ["-h", "--help"]}
+)
 @click.option("--record", metavar="FILE-OR-URL", envvar="LABELKIT_RECORD", help="The season's record.")
 @click.option("--day", metavar="YYYY-MM-DD", help="Reckon as on this day instead of today.")
 @click.option(
@@ -112,7 +115,7 @@ def _spell(value: Any) -> Any:
 @click.version_option(__version__, prog_name="labelkit")
 @click.pass_context
 def program(context: click.Context, record: str | None, day: str | None, locale: str, who: str | None) -> None:
-    """From weighed honey buckets to a lawful, printed, traceable jar.
+    """Plan, label, sell and trace jars of honey.
 
     Start with:  labelkit demo my-first-season
     """

@@ -47,7 +47,9 @@ SHAPES = ("till", "code128", "gs1-128", "qr", "datamatrix")
 def command(
     context: CommandContext, level: str, dpi: int, out: str, picture: str | None, **asked: str | None
 ) -> Answer:
-    """One bar code or square code by itself, for a print shop or for artwork of your own.
+    """Make one barcode or QR Code.
+
+    For a print shop, or for artwork of your own.
 
     \b
     Example:  labelkit barcode --number 9521234543213 --jar-diameter "66 mm" --out jar.pdf

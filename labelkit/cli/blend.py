@@ -27,7 +27,9 @@ if TYPE_CHECKING:
 @once_option
 @answering
 def command(context: CommandContext, into: str, parts: tuple[tuple[str, Mass | None], ...], once: str | None) -> Answer:
-    """Put honey of several buckets together under a new name that keeps every parent.
+    """Blend honey from several buckets.
+
+    The blend gets a name of its own and keeps every parent in its trace.
 
     Example:  labelkit blend --into M1 --part "B1=12 kg" --part B2
     """

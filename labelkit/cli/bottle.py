@@ -49,7 +49,9 @@ def command(
     words: str,
     once: str | None,
 ) -> Answer:
-    """Book a bottling run: what was really filled from one bucket. Gives the jars their lot code.
+    """Record what you filled and get the lot code.
+
+    One run fills jars from one bucket.
 
     \b
     Example:  labelkit bottle --bucket B1 --jar "one pound=57" --jar "half pound=3"

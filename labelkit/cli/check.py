@@ -26,7 +26,9 @@ if TYPE_CHECKING:
 )
 @answering
 def command(context: CommandContext, file: str, markets: tuple[str, ...]) -> Answer:
-    """Hold a whole label against the law of each market it is sold in.
+    """Check a whole label against the rules.
+
+    Each market the jar is sold in is checked.
 
     The file says what the label says (name, weight, lines, maker …), on which jar, and in which situation it is sold.
     What labelkit prints beside it (a state's sentence, the caution on infants) is told as “labelkit adds this”.

@@ -49,7 +49,9 @@ def command(
     once: str | None,
     anew: bool,
 ) -> Answer:
-    """Keep what jars of a run weighed, and see whether the lot passes: verdict, control chart, what to do.
+    """Check that a lot meets its declared weight.
+
+    Keeps what the jars weighed; shows the verdict, the control chart and what to do.
 
     Without any weights it says how many jars to weigh. Weights of one lot entered in several goes are judged together;
     after topping up or sorting say --anew.

@@ -14,7 +14,9 @@ SHELLS = ("bash", "zsh", "fish")
 @click.argument("shell", type=click.Choice(SHELLS))
 @answering
 def command(context: CommandContext, shell: str) -> Answer:
-    """Print what your shell needs to complete labelkit's commands and options on the Tab key.
+    """Turn on Tab completion.
+
+    Prints what your shell needs to complete commands and options.
 
     Example:  labelkit completion bash >> ~/.bashrc
     """

@@ -53,7 +53,9 @@ def command(
     page: str | None,
     language: str | None,
 ) -> Answer:
-    """Book a delivery to a shop and print the delivery note that carries the lots.
+    """Record a delivery and print the delivery note.
+
+    The note carries the lots.
 
     \b
     Example:  labelkit deliver --customer "Corner shop" --address "1 Made-up Row; Sampleton"

@@ -78,7 +78,9 @@ class Season:
 @click.argument("out", metavar="OUT")
 @answering
 def command(context: CommandContext, out: str) -> Answer:
-    """Run one invented season from weigh-in to trace into the new folder OUT.
+    """Run a sample season into a new folder.
+
+    The invented season goes from weigh-in to trace.
 
     Example:  labelkit demo my-first-season
     """

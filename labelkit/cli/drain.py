@@ -31,7 +31,9 @@ if TYPE_CHECKING:
 def command(
     context: CommandContext, bucket: str, nothing: bool, once: str | None, yards: tuple[Source, ...], **said: Any
 ) -> Answer:
-    """Add honey that drained from the cappings to a bucket, as an event of its own day.
+    """Add honey drained from cappings to a bucket.
+
+    It is booked as an event of its own day.
 
     Example:  labelkit --day 2026-07-15 drain --bucket B1 --net "2 lb 4 oz"
     """

@@ -52,7 +52,7 @@ def command(
     shop: Decimal | None,
     book: bool,
 ) -> Answer:
-    """Find prices from what a jar costs you, from a price per kilogram, or from what others ask.
+    """Find prices from costs, a margin or other sellers.
 
     Costs you do not know yet are asked for and never guessed; honey lost and given away is taken from your real runs.
 

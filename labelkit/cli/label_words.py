@@ -55,7 +55,9 @@ def command(
     once: str | None,
     **words: str | None,
 ) -> Answer:
-    """Keep in the record what your labels say; “labels --size” prints from it. An empty text takes a word away.
+    """Set what your labels say.
+
+    “labels --size” prints from it. An empty text takes a word away.
 
     \b
     Example:  labelkit label-words --name "Clover Honey" --line "From our own hives" --origin US

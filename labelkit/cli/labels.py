@@ -142,7 +142,9 @@ HELP = "labelkit labels --help"
 def command(
     context: CommandContext, show_list: bool, kinds: tuple[str, ...], sheets: tuple[str, ...], **asked: Any
 ) -> Answer:
-    """Print labels: as many as you need, on the sheet you have, and check that they say all they must.
+    """Print labels, bucket tags, case labels and shelf cards.
+
+    As many as you need, on the sheet you have. labelkit checks that they say all they must.
 
     What “check” stops is not printed, nor a front that has no room for a word the law asks for; --proof prints it all the
     same, marked as a proof. Labels of jars are booked when --size names the jars; tags, case labels and cards are not.

@@ -26,7 +26,7 @@ from labelkit.measures import read_day
 def command(
     context: CommandContext, verify: str | None, bottled: str | None, buckets: tuple[str, ...], taken: tuple[str, ...]
 ) -> Answer:
-    """Make the lot code of a bucket bottled on a day, or check one that was typed.
+    """Make a lot code, or check one.
 
     \b
     Example:  labelkit lot-code --bottled 2026-07-20 --bucket B1

@@ -17,7 +17,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 def command(
     context: CommandContext, names: tuple[str, ...], words: str, customer: str | None, once: str | None
 ) -> Answer:
-    """Keep a note with buckets or jar lots; it is shown in their trace.
+    """Keep a note with a bucket or a lot.
+
+    Its trace shows it.
 
     Example:  labelkit note B1 --say "smells of lime, keep apart"
     """

@@ -39,7 +39,9 @@ if TYPE_CHECKING:
 )
 @answering
 def command(context: CommandContext, port: int, no_browser: bool, lan: str | None, passphrase: str | None) -> Answer:
-    """Serve the season as a page in the browser of this machine, and of no other.
+    """Open labelkit in your web browser.
+
+    The page is for this machine and no other.
 
     Everything the commands do with the record, by fields and buttons. Stop it with Ctrl-C; what was booked is booked.
     With --lan telephones on the same network can come in with the passphrase. It is plain HTTP: who shares the network

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 def command(
     context: CommandContext, customer: str | None, amount: Money | None, how: str, number: str, once: str | None
 ) -> Answer:
-    """Book what a customer paid; without a customer, show who owes what.
+    """Record a payment, or show who owes you.
 
     \b
     Example:  labelkit pay --customer "Corner shop" --amount 201.60 --how transfer

@@ -41,7 +41,9 @@ def command(
     once: str | None,
     **said: Any,
 ) -> Answer:
-    """How many jars of which sizes the buckets fill, and what that brings.
+    """Plan which jars each bucket fills.
+
+    Shows what the jars bring, and how far from the best plan this one can be.
 
     Plans from a season file, or from what the record says is in the buckets. The what-if options show the plan they
     lead to beside the plan without them. A step of the scale or a hang-up makes the plan careful: the last jar is
@@ -80,13 +82,13 @@ def command(
     if clings:
         from labelkit.season.hang_up import hang_up_words
 
-        said = "".join(f"\n{line}" for line in hang_up_words(done.plan, clings, reader))
-        shown = {name: {"g": each.mass.g, "source": each.source} for name, each in clings.items()}
-        answer = Answer(answer.document | {"hang_up": shown}, answer.text + said)
+        lines = "".join(f"\n{line}" for line in hang_up_words(done.plan, clings, reader))
+        weights = {name: {"g": each.mass.g, "source": each.source} for name, each in clings.items()}
+        answer = Answer(answer.document | {"hang_up": weights}, answer.text + lines)
     if event is None:
         return answer
-    kept = f"\nThe plan is kept as event {event}. The run sheet of it: labelkit run-sheet"
-    return Answer(answer.document | {"booked": event}, answer.text + kept)
+    told = f"\nThe plan is kept as event {event}. The run sheet of it: labelkit run-sheet"
+    return Answer(answer.document | {"booked": event}, answer.text + told)
 
 
 def _hang_ups(context: CommandContext, done: Planned) -> dict[str, HangUp]:

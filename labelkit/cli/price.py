@@ -55,7 +55,9 @@ def command(
     page: str | None,
     language: str | None,
 ) -> Answer:
-    """The price list: cost, margin and unit price of every jar size; or set a price.
+    """Show or set prices; print price lists and cards.
+
+    The list shows cost, margin and unit price of every jar size.
 
     To find prices from what a jar costs you, see labelkit find-prices.
 

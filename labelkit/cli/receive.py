@@ -52,7 +52,9 @@ def command(
     paid: Money | None,
     **weighed: Any,
 ) -> Answer:
-    """Record honey you bought in, with its supplier, their lot and its origin.
+    """Record honey you bought in.
+
+    With its supplier, their lot and its origin.
 
     \b
     Example:  labelkit receive --bucket R1 --supplier "Brook apiary" --their-lot K7

@@ -25,7 +25,9 @@ def command(
     reason: str,
     once: str | None,
 ) -> Answer:
-    """Give jars in stock another lot code; a trace of the new code still leads to the old one and its buckets.
+    """Give jars in stock a new lot code.
+
+    A trace of the new code still leads to the old one and its buckets.
 
     Jars that hold less than their label may get that of a smaller size with --as.
 

@@ -34,7 +34,9 @@ def command(
     page: str | None,
     language: str | None,
 ) -> Answer:
-    """What the season brought: money in and out by lot, size and market, and what is still in stock.
+    """Show the season's income, costs and stock.
+
+    Money in and out by lot, size and market, and what is still in stock.
 
     It lists what was booked; it is no tax advice.
 

@@ -22,7 +22,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 def command(
     context: CommandContext, page: str, out: str, measured: str | None, keep: str | None, dpi: int, show_list: bool
 ) -> Answer:
-    """Print a page that shows how far a printer is off; then keep what you measured for that printer.
+    """Calibrate a printer for label sheets.
+
+    Print the page, measure it, and keep what you measured for that printer.
 
     \b
     Example:  labelkit ruler --page a4 --out ruler.pdf

@@ -35,7 +35,9 @@ def command(
     reviewed: str | None,
     out: str | None,
 ) -> Answer:
-    """Show the rules labelkit holds, or compare two markets.
+    """Show the rules labelkit holds, with sources.
+
+    Or compare two markets.
 
     Example:  labelkit rules us --about "letter height"
 

@@ -28,7 +28,9 @@ if TYPE_CHECKING:
 @fill_goal_options
 @answering
 def command(context: CommandContext, lot: str | None, sure: Decimal | None, system: str | None) -> Answer:
-    """What the runs came to: held, given away, unexplained, honey by yard and hive, and how to fill next.
+    """Show fill, overfill and yield after bottling.
+
+    What was held, given away and unexplained, honey by yard and hive, and how to fill next.
 
     Of one LOT, or of all. Enter check weights first with labelkit check-weigh.
 

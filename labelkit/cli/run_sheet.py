@@ -54,7 +54,9 @@ def command(
     page: str | None,
     **said: Any,
 ) -> Answer:
-    """The sheet beside the scale on filling day: what it must read for each jar, with boxes to tick.
+    """Print the filling sheet for the scale.
+
+    What the scale must read for each jar, with boxes to tick.
 
     Of the plan that was kept (see plan --book) and what of it is still to be filled. Otherwise of a plan with the
     wishes given here, the same as “labelkit plan” takes, of a season file or of what the record says is in the buckets.

@@ -48,7 +48,7 @@ def command(
     because: str,
     once: str | None,
 ) -> Answer:
-    """Book jars that were sold, given away, brought back or discarded.
+    """Record jars sold, given, returned or discarded.
 
     \b
     Example:  labelkit sell --lot L26201AXN --jar "one pound=12" --to stall --place "Saturday market"

@@ -26,7 +26,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 def command(
     context: CommandContext, page: str, across: int, down: int, out: str | None, keep: str | None, **lengths
 ) -> Answer:
-    """Describe a label sheet of yours, measured with a ruler, so that labels can be printed on it.
+    """Describe a label sheet by its measurements.
+
+    Measure it with a ruler; then labels can be printed on it.
 
     \b
     Example:  labelkit sheet --page a4 --across 2 --down 4 --wide "95 mm" --high "62 mm" --left "8 mm" --top "20 mm"

@@ -53,7 +53,9 @@ def command(
     numbers: str,
     **maker: str,
 ) -> Answer:
-    """Make the season's record, or change who you are and where you sell.
+    """Set up a season: who you are and where you sell.
+
+    Run it again to change any of it.
 
     \b
     Example:  labelkit start --market us --market us-va --currency USD

@@ -36,7 +36,9 @@ def command(
     book: bool,
     once: str | None,
 ) -> Answer:
-    """What have I got: honey in buckets, empty jars and lids, filled jars by size, lot and place, and what to order.
+    """Show honey, empty jars and filled jars, and count them.
+
+    Also lids, places, and what to order.
 
     A count is shown against the record first; with --book the difference is booked. Missing jars count as not found,
     in a recall too.

@@ -10,7 +10,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.command()
 @answering
 def command(context: CommandContext) -> Answer:
-    """What needs doing today: cappings, wet buckets, labels to print, the market, rules to read again.
+    """List what needs doing today.
+
+    Cappings, wet buckets, labels to print, the market, rules to read again.
 
     Example:  labelkit today
     """

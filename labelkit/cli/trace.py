@@ -31,7 +31,7 @@ def command(
     pdf_file: str | None,
     **begins: Any,
 ) -> Answer:
-    """Trace jars back to the hives and forward to everybody who has one.
+    """Trace jars back to hives and on to customers.
 
     CODE is the lot code on a jar, or the name of a bucket.
 

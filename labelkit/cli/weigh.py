@@ -49,7 +49,7 @@ def command(
     yards: tuple[Source, ...],
     **said: Any,
 ) -> Answer:
-    """Weigh in buckets after the honey gate.
+    """Weigh in buckets of honey.
 
     \b
     Example:  labelkit weigh --bucket B1 --gross "62 lb 3 oz" --tare "2 lb 7 oz"

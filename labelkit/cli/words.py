@@ -21,7 +21,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--file", "file", metavar="FILE", help="Read the words from a text file instead.")
 @answering
 def command(context: CommandContext, text: str | None, markets: tuple[str, ...], file: str | None) -> Answer:
-    """What the law says about the words on a label, a sign or a web page.
+    """Check wording against the rules.
+
+    The words may be those of a label, a sign or a web page.
 
     Looks for claims sentence by sentence: illnesses, nutrients, organic, raw, pure, local, grades, official marks,
     flowers and places, sugar, gluten, and words that puff up the weight. Exit code 1 when something must be fixed.

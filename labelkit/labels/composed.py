@@ -103,9 +103,8 @@ def compose(
 
 
 def _must_speak(case: LabelCase) -> None:
-    """Refuse a label whose words are in a script the label itself would not speak, where the law leaves the language to a
-    country nobody named."""
-    if all(named_languages(market) for market in case.markets):
+    """Refuse a label in a script it would not speak itself, where the law leaves the language to a country nobody named."""
+    if all(named_languages(market) or len(market.packs) > 1 for market in case.markets):
         return
     for text in (case.label.name, *case.label.lines):
         for script, languages in SCRIPTS.items():

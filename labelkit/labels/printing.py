@@ -200,7 +200,8 @@ def print_lots(
                 writer.page(sheet.page_wide, sheet.page_high)
                 page_open, held = page, []
             if ready is None:
-                writer.draw(alone[lot].marks, *corners[number], seen[corners[number]])
+                x, y = corners[number]
+                writer.draw(alone[lot].marks, x, y, seen[x, y])
             else:
                 held.append((corners[number], ready))
         if on_progress and len(part) == AT_ONCE:

@@ -53,7 +53,8 @@ def _parts(text: str) -> list[str]:
     items = text.split(", ")
     if len(items) > 1 and all(_PERCENT.search(item) and len(item) < LONGEST for item in items):
         return [*(f"{item.strip()}," for item in items[:-1]), items[-1].strip()]
-    words, parts = text.split(), []
+    words = text.split()
+    parts: list[str] = []
     for place, word in enumerate(words):
         joined = f"{parts[-1]} {word}" if place else word
         if place and len(joined) <= LONGEST and _belongs(words[:place], word, words[place + 1 :]):

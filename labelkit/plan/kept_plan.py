@@ -91,7 +91,8 @@ class PlanKept(Event):
         fill = {size.size: size.fill for size in self.sizes}
         buckets = tuple(_planned(each, fill) for each in self.buckets)
         blends = tuple(_joined(each, fill) for each in self.blends)
-        jars = {name: sum(each.jars.get(name, 0) for each in (*buckets, *blends)) for name in fill}
+        filled: tuple[BucketPlan | BlendPlan, ...] = (*buckets, *blends)
+        jars = {name: sum(each.jars.get(name, 0) for each in filled) for name in fill}
         kept = tuple(Kept(part.name, part.bucket, part.mass) for part in self.keep)
         return JarPlan(self.status, self.value, self.bound, jars, buckets, kept=kept, blends=blends)
 

@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from labelkit.errors.labels import LotsUnclear
+from labelkit.lots.received import Receive
 from labelkit.measures.locales import DEFAULT_LOCALE, show_number
 from labelkit.measures.rounding import plain
 from labelkit.rules import market
@@ -142,7 +143,11 @@ def _denied(claim: str, language: str, label: Label, found: Heritage) -> tuple[S
     if claim == "own_hives" or (claim in ("local", "native") and language != "en"):
         return found.bought
     if claim == "made_in_usa":
-        return tuple(s for s in found.bought if any(part.country != "US" for part in s.came.origin))
+        return tuple(
+            s
+            for s in found.bought
+            if isinstance(s.came, Receive) and any(part.country != "US" for part in s.came.origin)
+        )
     if claim == "floral" and label.floral_source:
         return found.not_of(label.floral_source)
     return found.not_stating(_STATED[claim]) if claim in _STATED else ()

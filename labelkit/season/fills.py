@@ -51,4 +51,5 @@ def same_but_fill(before: Any, event: Any) -> bool:
 
 
 def _first_day(bucket: Any) -> date:
-    return bucket.history[0].day
+    day: date = bucket.history[0].day
+    return day

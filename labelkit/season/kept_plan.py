@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, fields, replace
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from labelkit.errors.plan import NothingToKeep
 from labelkit.measures import NOTHING, Mass, Money, show_both
@@ -191,7 +191,7 @@ def wishes_that_hold(asked: Planning, request: PlanRequest) -> Planning:
     """The wishes without what speaks of buckets and sizes that are no longer there."""
     buckets, sizes = {bucket.id for bucket in request.buckets}, {size.id for size in request.sizes}
     kept = dict.fromkeys(_BY_BUCKET, buckets) | dict.fromkeys(_BY_SIZE, sizes)
-    changed = {}
+    changed: dict[str, Any] = {}
     for each in fields(asked):
         value, known = getattr(asked, each.name), kept.get(each.name)
         if known is None:

@@ -124,7 +124,9 @@ def _intake(each: Intake) -> dict[str, Any]:
 
 
 def _receipt(came: Receive | None) -> dict[str, Any] | None:
-    return came and {
+    if came is None:
+        return None
+    return {
         "supplier": came.supplier,
         "their_lot": came.their_lot,
         "delivery_note": came.number,

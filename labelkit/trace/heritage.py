@@ -152,14 +152,14 @@ def _happen(pools: dict[str, Pool], each: Booked) -> None:
         if move.account == Account.BUCKET:
             held[move.lot] += move.mass.mg
     for lot, mg in held.items():
-        _scale(pools[lot], mg - sum(added[lot].values()))
+        _scale(pools[lot], mg - sum(added[lot].values(), Fraction(0)))
     for lot, more in added.items():
-        for seq, mg in more.items():
-            pools[lot][seq] = pools[lot].get(seq, Fraction(0)) + mg
+        for seq, part in more.items():
+            pools[lot][seq] = pools[lot].get(seq, Fraction(0)) + part
 
 
 def _pour(into: Pool, pool: Pool, mg: Fraction) -> None:
-    whole = sum(pool.values())
+    whole = sum(pool.values(), Fraction(0))
     for seq, part in pool.items():
         into[seq] = into.get(seq, Fraction(0)) + mg * part / whole
 

@@ -15,9 +15,16 @@ if TYPE_CHECKING:
     from labelkit.season.measure import Happened
 
 
-@click.command(cls=LazyGroup, package="labelkit.cli.bucket")
+ORDER = {
+    "Weight and water": ("weigh-again", "moisture", "skim", "dry"),
+    "Warmth and setting": ("warm", "stir"),
+    "Leaves as honey": ("sell", "give", "feed", "discard"),
+}
+
+
+@click.command(cls=LazyGroup, package="labelkit.cli.bucket", order=ORDER)
 def command() -> None:
-    """Book what happened to a bucket: measured, skimmed, dried, warmed, stirred, sold, fed back, given, discarded.
+    """Record what happened to a bucket.
 
     Example:  labelkit bucket moisture B1 17.9
     """

@@ -17,7 +17,9 @@ if TYPE_CHECKING:
 @bucket_step
 @click.option("--part", type=MASS, help="How much; all of it unless given.")
 def command(context: CommandContext, bucket: str, part: Mass | None, because: str, once: str | None) -> Answer:
-    """Book honey that was spilled, fermented or thrown away; --because is needed. What is on hold may be discarded.
+    """Record honey spilled, fermented or thrown away.
+
+    It needs --because. What is on hold may be discarded.
 
     Example:  labelkit bucket discard B1 --part "2 lb" --because "spilled at the strainer"
     """

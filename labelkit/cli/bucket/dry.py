@@ -20,7 +20,9 @@ from labelkit.cli.bucket import booked, bucket_step
 @click.option("--hours", type=NUMBER, help="How many hours it was warm.")
 @click.option("--instrument", metavar="NAME", default="", help="Which refractometer.")
 def command(context: CommandContext, bucket: str, because: str, once: str | None, **said: Any) -> Answer:
-    """Book honey that was dried; the water that went has an account of its own.
+    """Record honey that was dried.
+
+    The water that left has an account of its own.
 
     Give the weight afterwards, or the moisture, or both: then they are checked against each other.
 

@@ -22,7 +22,9 @@ CAUTION = (
 @bucket_step
 @click.option("--part", type=MASS, help="How much; all of it unless given.")
 def command(context: CommandContext, bucket: str, part: Mass | None, because: str, once: str | None) -> Answer:
-    """Book honey fed back to the bees: all of a bucket, or a part. Say with --because to which.
+    """Record honey fed back to the bees.
+
+    All of a bucket, or a part. Say with --because to which bees.
 
     Example:  labelkit bucket feed B1 --part "5 lb" --because "to H1 and H2"
     """

@@ -20,7 +20,9 @@ if TYPE_CHECKING:
 def command(
     context: CommandContext, bucket: str, customer: str | None, part: Mass | None, because: str, once: str | None
 ) -> Answer:
-    """Book honey given away from a bucket: all of it, or a part.
+    """Record honey given away from a bucket.
+
+    All of it, or a part.
 
     Example:  labelkit bucket give B1 --to "Robin Invented" --part "5 lb"
     """

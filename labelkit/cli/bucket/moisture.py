@@ -17,7 +17,9 @@ from labelkit.cli.bucket import booked, bucket_step
 def command(
     context: CommandContext, bucket: str, moisture: Decimal, instrument: str, because: str, once: str | None
 ) -> Answer:
-    """Book the moisture of a bucket, measured now. It rules from this day on.
+    """Record a bucket's moisture, measured now.
+
+    It counts from this day on.
 
     Example:  labelkit bucket moisture B1 17.9 --instrument "refractometer 2"
     """

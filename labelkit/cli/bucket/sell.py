@@ -39,7 +39,9 @@ def command(
     once: str | None,
     **weights: Any,
 ) -> Answer:
-    """Book a bucket sold in bulk, and print the declaration the buyer keeps: what it is, net, moisture, lot, origin.
+    """Record a bucket sold in bulk.
+
+    Prints the declaration the buyer keeps: what it is, net weight, moisture, lot, origin.
 
     \b
     Example:  labelkit bucket sell B1 --to "Sample packers" --price 4.20 --per lb

@@ -20,7 +20,9 @@ if TYPE_CHECKING:
 def command(
     context: CommandContext, bucket: str, removed: Mass | None, because: str, once: str | None, **weights: Any
 ) -> Answer:
-    """Book foam and wax taken off, by their weight or by what the bucket weighs now.
+    """Record foam and wax taken off.
+
+    By their weight, or by what the bucket weighs now.
 
     Example:  labelkit bucket skim B1 --removed "6 oz"
     """

@@ -21,7 +21,9 @@ if TYPE_CHECKING:
 def command(
     context: CommandContext, bucket: str, seed: tuple[str, Mass | None] | None, because: str, once: str | None
 ) -> Answer:
-    """Book that the honey was stirred; seed becomes part of it, and the seed's bucket one of its parents.
+    """Record that the honey was stirred.
+
+    Seed becomes part of it, and the seed's bucket one of its parents.
 
     Example:  labelkit bucket stir B1 --seed "S1=3 lb"
     """

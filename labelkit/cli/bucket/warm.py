@@ -21,7 +21,9 @@ CAUTION = "Warm honey loses quality by heat and time: no hotter than 40 °C for 
 def command(
     context: CommandContext, bucket: str, highest: Decimal, hours: Decimal, because: str, once: str | None
 ) -> Answer:
-    """Book that the honey was warmed: every lot from the bucket remembers how hot and how long.
+    """Record that the honey was warmed.
+
+    Every lot from the bucket remembers how hot and how long.
 
     Example:  labelkit bucket warm B1 --highest "40 C" --hours 24
     """

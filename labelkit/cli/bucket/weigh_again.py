@@ -11,7 +11,9 @@ from labelkit.cli.bucket import booked, bucket_step, weight_options
 @bucket_step
 @weight_options
 def command(context: CommandContext, bucket: str, because: str, once: str | None, **weights: Any) -> Answer:
-    """Book a new weight of a bucket; the difference to the record stays visible in an account of its own.
+    """Record a new weight of a bucket.
+
+    The difference to the record stays visible in an account of its own.
 
     Example:  labelkit bucket weigh-again B1 --gross "61 lb 2 oz" --tare "2 lb 7 oz"
     """

@@ -15,9 +15,16 @@ if TYPE_CHECKING:
 LANGUAGES = ("en", "de", "es", "fr", "pl", "uk")
 
 
-@click.command(cls=LazyGroup, package="labelkit.cli.recall")
+ORDER = {
+    "Before": ("look", "drill"),
+    "Recall": ("begin", "status", "tell", "notices"),
+    "Hold": ("hold", "release"),
+}
+
+
+@click.command(cls=LazyGroup, package="labelkit.cli.recall", order=ORDER)
 def command() -> None:
-    """Hold jars, call them back, and count until the last is found.
+    """Hold, recall and account for jars.
 
     Your food authority's word goes before labelkit's; check your local rules.
 

@@ -34,7 +34,9 @@ def command(
     languages: tuple[str, ...],
     once: str | None,
 ) -> Answer:
-    """Call lots back: put what is left on hold, list whom to call, write the notices.
+    """Start a recall.
+
+    Puts what is left on hold, lists whom to call and writes the notices.
 
     Call your food authority before you publish anything. The notices come in the season's language, or in those you
     name; what you typed stays as you typed it.

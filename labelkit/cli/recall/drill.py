@@ -13,7 +13,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @once_option
 @answering
 def command(context: CommandContext, lot: str | None, once: str | None) -> Answer:
-    """Practise: trace a lot as if it were called back, time it, and file the result.
+    """Run a timed practice recall.
+
+    Traces a lot as if it were recalled, and files the result.
 
     Buyers and auditors commonly ask for a drill each year; four hours is a usual limit of theirs, 24 hours is what the
     FDA gives for handing over records (21 CFR 1.361). Check your local rules.

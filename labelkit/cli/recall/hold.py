@@ -16,7 +16,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @once_option
 @answering
 def command(context: CommandContext, lots: tuple[str, ...], because: str, once: str | None) -> Answer:
-    """Put lots on hold: they can be neither sold, given, loaded nor bottled until released.
+    """Put lots on hold.
+
+    They can be neither sold, given, loaded nor bottled until released.
 
     Example:  labelkit recall hold --lot L26195AXR --because "waiting for the laboratory"
     """

@@ -12,7 +12,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--cause", required=True, metavar="CAUSE", help="foreign-body, ferment, allergen, wording or authority.")
 @answering
 def command(context: CommandContext, lots: tuple[str, ...], cause: str) -> Answer:
-    """See how far a recall would reach and whom to call, without booking anything.
+    """Preview a recall.
+
+    How far it would reach and whom to call; nothing is booked.
 
     Example:  labelkit recall look L26195AXR --cause ferment
     """

@@ -16,7 +16,9 @@ from labelkit.cli.recall import LANGUAGES, written_notices
 )
 @answering
 def command(context: CommandContext, name: str, folder: str, languages: tuple[str, ...]) -> Answer:
-    """Write the letters, notices and the sign of a recall again, for what is still out, in one language or several.
+    """Write recall letters, notice and sign.
+
+    For what is still out, in one language or several.
 
     Example:  labelkit recall notices R2026-08-01 --language en --language fr --to notices
     """

@@ -14,7 +14,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @once_option
 @answering
 def command(context: CommandContext, lots: tuple[str, ...], because: str, once: str | None) -> Answer:
-    """Release lots from hold; their jars are in stock again. Where an authority ordered the hold, it decides.
+    """Release lots from hold.
+
+    Their jars are in stock again. Where an authority ordered the hold, it decides.
 
     Example:  labelkit recall release --lot L26195AXR --because "laboratory: clean"
     """

@@ -11,7 +11,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.argument("name", required=False, default="")
 @answering
 def command(context: CommandContext, name: str) -> Answer:
-    """Where a recall stands: every jar by what became of it, every customer by how far they are.
+    """Show recall progress.
+
+    Every jar by what became of it, every customer by how far they are.
 
     Without a name it is the only one there is.
 

@@ -19,7 +19,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 def command(
     context: CommandContext, name: str, customer: str, how: str, has: int | None, note: str, once: str | None
 ) -> Answer:
-    """Note who was told of a recall, and what they answered.
+    """Record who was notified.
+
+    And what they answered.
 
     Example:  labelkit recall tell R2026-08-01 --customer "Corner shop" --has 7
     """

@@ -5,5 +5,6 @@ from labelkit.cli.reckon import filling, handling, label, room, water
 from labelkit.cli.reckon._figure import command
 
 command.add_command(lot_code.command, "lot-code")
+command.order["Label"] += ("lot-code",)
 
 __all__ = ["command", "filling", "handling", "label", "room", "water"]

@@ -18,10 +18,18 @@ from labelkit.cli._group import HintingGroup
 from labelkit.cli._options import PERCENT, TEMPERATURE, Market, Quantity
 from labelkit.cli._runner import Answer, CommandContext, answering
 
+TOPICS = {
+    "water": "Water",
+    "room": "Weight, volume, colour",
+    "handling": "Handling",
+    "filling": "Filling",
+    "label": "Label",
+}
 
-@click.command(cls=HintingGroup)
+
+@click.command(cls=HintingGroup, order=dict.fromkeys(TOPICS.values(), ()))
 def command() -> None:
-    """Reckon one figure by itself: a net weight, a moisture, a tolerance.
+    """Calculate one figure, without a record.
 
     Example:  labelkit reckon check-digit --digits 629104150021
     """
@@ -68,6 +76,7 @@ def figure(*options: Callable) -> Callable:
         for option in reversed(options):
             reckoned = option(reckoned)
         name = function.__name__.replace("_", "-")
+        command.order[TOPICS[function.__module__.rpartition(".")[2]]] += (name,)
         for given in command.command(name, help=function.__doc__)(reckoned).params:
             if isinstance(given.type, Quantity):  # a blank would be passed over without a word
                 given.type = Quantity(given.type.name, given.type.read, blank=False)

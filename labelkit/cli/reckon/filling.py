@@ -29,7 +29,9 @@ _DECLARES = needed("--declare", DECLARED, "The declared weight, for example “1
 
 @figure(_DECLARES, SOLD_IN)
 def tolerance(reader: Reader, declares: Any, place: Any) -> Answer:
-    """How much less than it declares one jar may hold.
+    """Tolerance for one jar.
+
+    How much less than it declares one jar may hold.
 
     The average of the lot must still not be less than declared.
 
@@ -73,7 +75,7 @@ def scale(
     load: tuple[Decimal, str],
     error: str | None,
 ) -> Answer:
-    """What a scale of this size may be off at a load, and its accuracy class.
+    """Permitted error of a scale at a load, and its class.
 
     Example:  labelkit reckon scale --capacity "5 kg" --division "0.1 g" --load "1500 g"
     """
@@ -134,7 +136,9 @@ def _alike(error: str, division: str, locale: str) -> tuple[Decimal, Decimal]:
     option("--division", default="0.1 g", show_default=True, type=MASS, help="The step the scale counts in."),
 )
 def tare(reader: Reader, empties: tuple[tuple[Any, str], ...], declares: Any, place: Any, division: Any) -> Answer:
-    """The tare of new jars, whether enough of them were weighed, and what a full jar must read.
+    """Tare of new jars, and what a full jar must read.
+
+    Says too whether enough jars were weighed.
 
     Example:  labelkit reckon tare --empty "212.4 g" --empty "212.4 g" --declare "1 lb"
     """
@@ -191,7 +195,9 @@ def fill_test(
     tare: str | None,
     **how: Any,
 ) -> Answer:
-    """Whether a filled lot holds what its label says, by the market's own test.
+    """Whether a filled lot holds what its label says.
+
+    By the market's own test.
 
     Without any weights it says how many jars to weigh.
 
@@ -267,7 +273,9 @@ def fill_margin(
     price_per_kg: str | None,
     currency: str,
 ) -> Answer:
-    """How far above the label to fill so that the next lot passes, learnt from your own past runs.
+    """How far above the label to fill.
+
+    So that the next lot passes, learnt from your own past runs.
 
     \b
     Example:  labelkit reckon fill-margin --declare "340 g" --market uk --lot-size 24 --run july.csv --run august.csv

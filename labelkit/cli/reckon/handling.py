@@ -35,7 +35,9 @@ from labelkit.errors.cli import UsageUnclear
     WARM,
 )
 def warming_time(reader: Reader, budget: Decimal, temperature: Decimal) -> Answer:
-    """How long honey may be kept warm until a budget of HMF is spent, reckoned on the careful side.
+    """How long honey may be kept warm.
+
+    Until a budget of HMF is spent, calculated on the careful side.
 
     Example:  labelkit reckon warming-time --budget 5 --temperature "45 C"
     """
@@ -74,7 +76,9 @@ def _time(reader: Reader, hours: Decimal, days_from: int) -> str:
     )
 )
 def warmth(reader: Reader, steps: tuple[tuple[str, Decimal], ...]) -> Answer:
-    """What warming costs: an estimate of the HMF it adds, with its wide spread.
+    """HMF that warming adds, an estimate.
+
+    With its wide spread.
 
     Example:  labelkit reckon warmth --step "40 C=48" --step "50 C=2"
     """
@@ -107,7 +111,7 @@ def warmth(reader: Reader, steps: tuple[tuple[str, Decimal], ...]) -> Answer:
 def settle(
     reader: Reader, moisture: Decimal, temperature: Decimal, depth: tuple[Any, str], size: tuple[Any, str]
 ) -> Answer:
-    """How long foam and wax take to rise out of honey in a tank.
+    """Time for foam and wax to rise in a tank.
 
     Example:  labelkit reckon settle --moisture 17.5 --temperature "35 C" --depth "40 cm"
     """
@@ -139,7 +143,9 @@ def settle(
 def hang_up(
     reader: Reader, height: Any, diameter: Any, moisture: Decimal, temperature: Decimal, minutes: Decimal
 ) -> Answer:
-    """How much honey stays on the wall of an emptied pail; for a careful plan (labelkit plan --hang-up).
+    """Honey left on the wall of an emptied pail.
+
+    For a careful plan (labelkit plan --hang-up).
 
     Example:  labelkit reckon hang-up --height "36 cm" --diameter "29 cm" --moisture 17.5 --temperature "25 C"
     """
@@ -167,7 +173,9 @@ def hang_up(
     option("--loss", default="2", show_default=True, type=PERCENT, help="Lost on walls, in strainer, tap and foam."),
 )
 def usable(reader: Reader, received: Any, loss: Decimal) -> Answer:
-    """How much of a bucket really gets into jars, until you know your own loss.
+    """How much of a bucket gets into jars.
+
+    Until you know your own loss.
 
     Example:  labelkit reckon usable --received "60 lb"
     """
@@ -188,7 +196,9 @@ def usable(reader: Reader, received: Any, loss: Decimal) -> Answer:
 
 @figure(needed("--crop", MASS, "The honey extracted so far, “100 lb” or “45 kg”."))
 def cappings(reader: Reader, crop: Any) -> Answer:
-    """How much honey and wax the cappings may hold. Practice, not a figure to book.
+    """Honey and wax the cappings may hold.
+
+    Practice, not a figure to book.
 
     Example:  labelkit reckon cappings --crop "100 lb"
     """
@@ -220,7 +230,9 @@ _SUPERS = BySize(COUNT, "medium=2")
     option("--frames", type=_SUPERS, multiple=True, metavar="DEPTH=COUNT", help="Full, capped frames, “deep=10”."),
 )
 def expected_yield(reader: Reader, supers: tuple[tuple[str, int], ...], frames: tuple[tuple[str, int], ...]) -> Answer:
-    """What supers and frames usually give, before anything is weighed. Practice, not a figure to book.
+    """What supers and frames usually give.
+
+    Before anything is weighed. Practice, not a figure to book.
 
     Example:  labelkit reckon expected-yield --supers medium=2 --frames deep=3
     """

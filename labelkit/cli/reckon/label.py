@@ -27,7 +27,7 @@ from labelkit.cli.reckon._figure import (
 
 @figure(needed("--digits", Quantity("DIGITS", lambda text, _: text), "The digits without their check digit."))
 def check_digit(reader: Reader, digits: str) -> Answer:
-    """The GS1 check digit of an EAN, UPC, GTIN-14 or SSCC number.
+    """Check digit of an EAN, UPC, GTIN-14 or SSCC number.
 
     Example:  labelkit reckon check-digit --digits 629104150021
     """
@@ -43,7 +43,7 @@ def check_digit(reader: Reader, digits: str) -> Answer:
     option("--kind", default="honey", show_default=True, help="What honey: heather, baker, honeydew, native ..."),
 )
 def moisture_limit(reader: Reader, moisture: Decimal, place: Any, kind: str) -> Answer:
-    """Whether honey of this moisture may still be sold as honey.
+    """Whether honey this moist may be sold as honey.
 
     Example:  labelkit reckon moisture-limit --moisture 18.4 --market eu
     """
@@ -66,7 +66,9 @@ def moisture_limit(reader: Reader, moisture: Decimal, place: Any, kind: str) -> 
 
 @figure(needed("--declare", DECLARED, "What the label will declare, for example “1 lb”."), SOLD_IN)
 def net_weight(reader: Reader, declare: Any, place: Any) -> Answer:
-    """Every lawful way to print a declared weight, and what the jar must hold for it.
+    """Every lawful way to print a declared weight.
+
+    And what the jar must hold for it.
 
     Example:  labelkit reckon net-weight --declare "1 lb" --market us
     """
@@ -111,7 +113,9 @@ def letter_height(
     panel_area: Any,
     moulded: bool,
 ) -> Answer:
-    """The smallest letters the law allows for the net weight and for the other words.
+    """Minimum letter height.
+
+    For the net weight and for the other words.
 
     Example:  labelkit reckon letter-height --market us --diameter "2.5 in" --height "3.5 in"
     """
@@ -159,7 +163,7 @@ def _panel(diameter: Any, width: Any, height: Any, area: Any) -> Any:
 
 @figure(NET, US_UNLESS_SAID)
 def servings(reader: Reader, net: Decimal, place: Any) -> Answer:
-    """How many servings a jar holds, as the nutrition panel prints it.
+    """Servings in a jar, as the nutrition panel prints them.
 
     Example:  labelkit reckon servings --net "12 oz"
     """
@@ -180,7 +184,9 @@ def servings(reader: Reader, net: Decimal, place: Any) -> Answer:
     US_UNLESS_SAID,
 )
 def nutrition(reader: Reader, net: Decimal, ingredients: int, simplified: bool, place: Any) -> Answer:
-    """The nutrition panel of a jar of honey, from the usual values of honey.
+    """Nutrition panel of a jar of honey.
+
+    From the usual values of honey.
 
     Example:  labelkit reckon nutrition --net "12 oz"
     """
@@ -217,7 +223,7 @@ def _unit(text: str, locale: str) -> Any:
     ),
 )
 def unit_price(reader: Reader, price: str, net: Decimal, place: Any, currency: str | None, per: Any) -> Answer:
-    """The price per pound, per kilogram or per 100 g.
+    """Price per pound, per kilogram or per 100 g.
 
     Example:  labelkit reckon unit-price --price 8.50 --net "12 oz" --market us
     """
@@ -236,7 +242,7 @@ def unit_price(reader: Reader, price: str, net: Decimal, place: Any, currency: s
     option("--day", "on", type=DAY, help="The day of labelling, when it is not today."),
 )
 def origin(reader: Reader, place: str, net: Decimal | None, shares: tuple[Any, ...], on: date | None) -> Answer:
-    """The statement of origin for honey from one or several countries.
+    """Statement of origin from one or several countries.
 
     Example:  labelkit reckon origin --market eu --net "500 g" --share ES=60 --share AR=40
     """
@@ -265,7 +271,7 @@ def _best_before(text: str, locale: str) -> Any:
     ),
 )
 def date_mark(reader: Reader, place: Any, until: Any, bottled: date | None) -> Answer:
-    """The best-before statement, and whether a lot mark is due beside it.
+    """Best-before statement, and whether a lot mark is due.
 
     Example:  labelkit reckon date-mark --market eu --best-before 2028-06-30
     """

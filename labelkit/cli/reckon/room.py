@@ -33,7 +33,7 @@ from labelkit.errors.cli import UsageUnclear
 
 @figure(MOISTURE, WARMTH)
 def density(reader: Reader, moisture: Decimal, temperature: Decimal) -> Answer:
-    """How heavy honey is by its moisture and temperature.
+    """Density by moisture and temperature.
 
     Example:  labelkit reckon density --moisture 17.6 --temperature "35 C"
     """
@@ -71,7 +71,9 @@ def weight(
     holds: tuple[Any, str] | None,
     headspace: Decimal,
 ) -> Answer:
-    """What a volume of honey weighs, and whether a jar takes a net weight at bottling temperature.
+    """Weight of a volume of honey.
+
+    And whether a jar takes a net weight at bottling temperature.
 
     \b
     Example:  labelkit reckon weight --volume "5 gal" --moisture 18.0
@@ -109,7 +111,7 @@ def weight(
 
 @figure(needed("--weight", MASS, "How much honey, “60 lb”, “500 g”."), MOISTURE, WARMTH)
 def volume(reader: Reader, weight: Any, moisture: Decimal, temperature: Decimal) -> Answer:
-    """How much room a weight of honey takes: which pail, which jar.
+    """Volume of a weight of honey: which pail, which jar.
 
     Example:  labelkit reckon volume --weight "60 lb" --moisture 18.0
     """
@@ -148,7 +150,9 @@ def gravity(
     weight: Decimal | None,
     volume: Decimal | None,
 ) -> Answer:
-    """Specific gravity of honey by a bottle, or its density from a weight and a volume, and what moisture that means.
+    """Specific gravity by a bottle, and the moisture it means.
+
+    Or the density from a weight and a volume.
 
     \b
     Example:  labelkit reckon gravity --empty "28.4773 g" --water "54.8809 g" --honey "65.2718 g"
@@ -200,7 +204,7 @@ def gravity(
     option("--bulk", is_flag=True, help="Sold in bulk instead of in consumer jars."),
 )
 def colour(reader: Reader, pfund: Decimal, place: Any, bulk: bool) -> Answer:
-    """The colour class of a Pfund reading.
+    """Colour class of a Pfund reading.
 
     Example:  labelkit reckon colour --pfund 32 --market ca
     """
@@ -216,7 +220,9 @@ def colour(reader: Reader, pfund: Decimal, place: Any, bulk: bool) -> Answer:
     option("--market", "place", type=Market(), help="Name the colour class of us, ca or au as well."),
 )
 def pfund(reader: Reader, absorbance: Decimal, place: Any) -> Answer:
-    """Millimetres on the Pfund scale from a photometer's absorbance, for those without a grader.
+    """Pfund millimetres from a photometer's absorbance.
+
+    For those without a grader.
 
     Example:  labelkit reckon pfund --absorbance 0.25 --market us
     """

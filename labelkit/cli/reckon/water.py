@@ -38,7 +38,7 @@ from labelkit.errors.cli import UsageUnclear
 def moisture(
     reader: Reader, refractive_index: Decimal | None, brix: Decimal | None, temperature: Decimal | None
 ) -> Answer:
-    """The moisture of honey from a refractometer reading.
+    """Moisture from a refractometer reading.
 
     Example:  labelkit reckon moisture --refractive-index 1.4915 --temperature "24 C"
     """
@@ -64,7 +64,9 @@ def moisture(
 
 @figure(MOISTURE)
 def refractive_index(reader: Reader, moisture: Decimal) -> Answer:
-    """What a refractometer must show at 20 °C for honey of a known moisture: to set or to check the instrument.
+    """Refractive index of honey of a known moisture.
+
+    What a refractometer must show at 20 °C, to set or to check it.
 
     Example:  labelkit reckon refractive-index --moisture 18.6
     """
@@ -107,7 +109,9 @@ def _mixed(text: str, locale: str) -> Any:
     option("--with", "drier", type=PERCENT, help="Moisture of the drier honey at hand, with --target."),
 )
 def blend(reader: Reader, parts: tuple[Any, ...], target: Decimal | None, drier: Decimal | None) -> Answer:
-    """The weight and moisture of a blend, and how much drier honey a wet lot needs.
+    """Weight and moisture of a blend.
+
+    And how much drier honey a wet lot needs.
 
     \b
     Example:  labelkit reckon blend --part "30 kg @ 17.2" --part "20 kg @ 19.4"
@@ -149,7 +153,9 @@ def blend(reader: Reader, parts: tuple[Any, ...], target: Decimal | None, drier:
     option("--moisture", type=PERCENT, help="Instead: moisture of the honey in percent, for example 17.6."),
 )
 def humidity(reader: Reader, humidity: Decimal | None, moisture: Decimal | None) -> Answer:
-    """What moisture open honey comes to in a room's air, or in how damp a room it begins to take up water.
+    """Moisture open honey comes to in a room's air.
+
+    Or how damp a room must be before honey takes up water.
 
     \b
     Example:  labelkit reckon humidity --humidity 58
@@ -183,7 +189,7 @@ def humidity(reader: Reader, humidity: Decimal | None, moisture: Decimal | None)
     option("--blended", is_flag=True, help="The honey is a blend."),
 )
 def ferment(reader: Reader, moisture: Decimal, crystallised: bool, blended: bool) -> Answer:
-    """Whether honey of this moisture is likely to ferment within a year.
+    """Whether honey this moist is likely to ferment in a year.
 
     Example:  labelkit reckon ferment --moisture 18.4
     """

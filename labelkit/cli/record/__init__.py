@@ -6,10 +6,18 @@ import click
 
 from labelkit.cli._group import LazyGroup
 
+ORDER = {
+    "Check": ("verify", "seal", "limits"),
+    "Look and put right": ("events", "correct", "protect-names"),
+    "Customers": ("customer", "forget"),
+    "Copies and papers": ("copy", "restore", "export", "import", "authority", "epcis"),
+    "Stations": ("roles",),
+}
 
-@click.command(cls=LazyGroup, package="labelkit.cli.record")
+
+@click.command(cls=LazyGroup, package="labelkit.cli.record", order=ORDER)
 def command() -> None:
-    """Look after the record: verify it, seal it, copy it, hand it over.
+    """Verify, copy, export or correct the record.
 
     Example:  labelkit --record season.labelkit record verify
     """

@@ -12,7 +12,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--lot", "lots", multiple=True, metavar="LOT", help="Only these lots and buckets (may be repeated).")
 @answering
 def command(context: CommandContext, file: str, lots: tuple[str, ...]) -> Answer:
-    """Write one plain-text file for an authority: what came in, what was made of it, where every jar went.
+    """Export one file for a food authority.
+
+    Plain text: what came in, what was made of it, where every jar went.
 
     In the US records are due within 24 hours of an official request (21 CFR 1.361); Canada asks for one plain-text
     file that common programs can read (SFCR section 91). Check your local rules.

@@ -15,7 +15,9 @@ from labelkit.season.progress import progress
 @click.option("--keep", type=click.IntRange(min=1), metavar="N", help="Keep only the last N copies there.")
 @answering
 def command(context: CommandContext, folder: str, keep: int | None) -> Answer:
-    """Copy the record, while stations are at work if need be, and verify the copy from end to end.
+    """Make a verified copy.
+
+    Stations may go on working while the record is copied.
 
     Example:  labelkit --record season.labelkit record copy --to /media/stick --keep 10
     """

@@ -40,7 +40,9 @@ def command(
     on: date | None,
     once: str | None,
 ) -> Answer:
-    """Strike a wrong event, by its number, and book what is right in its place. Both stay visible.
+    """Correct or strike an event.
+
+    Takes its number, and books what is right in its place. Both stay visible.
 
     What was booked on it since stays, with its lot codes, wherever the balance still closes. Without values the event is
     only struck.

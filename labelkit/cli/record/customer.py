@@ -18,7 +18,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 def command(
     context: CommandContext, name: str, phone: str, email: str, address: tuple[str, ...] | None, once: str | None
 ) -> Answer:
-    """Note how a business you supply is reached, as far as a recall needs it; or see what is noted.
+    """Show or set a customer's contact details.
+
+    As far as a recall needs them.
 
     It stands outside the chain of events, so that "record forget" can take it out again.
 

@@ -18,7 +18,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--gtin", "gtins", type=JAR_NUMBER, multiple=True, help="The GTIN of a jar size, where it has one.")
 @answering
 def command(context: CommandContext, file: str, web: str | None, gtins: tuple[tuple[str, str], ...]) -> Answer:
-    """Write the season as EPCIS 2.0 events (ISO/IEC 19987), for partners whose systems read that.
+    """Export EPCIS 2.0 events.
+
+    ISO/IEC 19987, for partners whose systems read that.
 
     Example:  labelkit record epcis --to season.jsonld --web https://hazelbank.example
     """

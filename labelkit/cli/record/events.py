@@ -20,7 +20,9 @@ COLUMNS = 120
 @click.option("--last", type=click.IntRange(min=1), metavar="N", help="Only the last N.")
 @answering
 def command(context: CommandContext, about: str | None, kind: tuple[str, ...], last: int | None) -> Answer:
-    """List what was booked, with the numbers a correction needs; struck events stay visible.
+    """List events and their numbers.
+
+    A correction needs the number. Struck events stay visible.
 
     Example:  labelkit --record season.labelkit record events --about B1
     """

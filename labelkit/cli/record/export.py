@@ -12,7 +12,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--without-people", is_flag=True, help="Leave out names and addresses of customers.")
 @answering
 def command(context: CommandContext, folder: str, without_people: bool) -> Answer:
-    """Write everything in the record as plain spreadsheet files, which "record import" reads back whole.
+    """Export everything as CSV.
+
+    “record import” reads it back whole.
 
     Example:  labelkit --record season.labelkit record export --to season-2026
     """

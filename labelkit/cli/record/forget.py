@@ -14,7 +14,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @once_option
 @answering
 def command(context: CommandContext, name: str, because: str, once: str | None) -> Answer:
-    """Take a customer's name, address and notes out of the record and out of the copies and exports labelkit made.
+    """Remove a customer's name and address.
+
+    From the record, and from the copies and exports labelkit made.
 
     Events and counts stay, with a number in the name's place. NAME may also be an address alone. Businesses you supplied
     must be kept as long as your rules ask (in the US 21 CFR 1.360: two years for honey), since a recall could not reach

@@ -14,7 +14,9 @@ from labelkit.season.progress import progress
 @click.argument("folder")
 @answering
 def command(context: CommandContext, folder: str) -> Answer:
-    """Make a new record from an export, and refuse it unless every hash comes out equal.
+    """Rebuild a record from an export.
+
+    Refused unless every hash comes out equal.
 
     Example:  labelkit --record again.labelkit record import season-2026
     """

@@ -16,7 +16,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @once_option
 @answering
 def command(context: CommandContext, unexplained: Decimal | None, lost: Decimal | None, once: str | None) -> Answer:
-    """How much honey may be missing before a trace and "today" say so, in per cent of what came in; or show it.
+    """Show or set loss warning limits.
+
+    How much honey may be missing before a trace and “today” say so, in per cent of what came in.
 
     No law read sets a figure: 2 % unexplained and 5 % lost are common practice, no source. Your own runs, or a buyer,
     may ask for less. Jars are always counted to the last one.

@@ -10,7 +10,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.command()
 @answering
 def command(context: CommandContext) -> Answer:
-    """Commit to the names an earlier labelkit kept beside the chain, so that "record verify" finds one exchanged since.
+    """Commit to names an earlier labelkit kept.
+
+    It kept them beside the chain; afterwards “record verify” finds one that was exchanged.
 
     Needed once, after a record of an earlier labelkit was brought up to date; names given since are committed to as they
     are booked. Names, places and notes that a still earlier labelkit wrote into the events themselves stay there.

@@ -14,7 +14,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--even-if-newer", is_flag=True, help="Also where the record standing there holds later events.")
 @answering
 def command(context: CommandContext, copy: str, even_if_newer: bool) -> Answer:
-    """Bring a copy back as the record. The file that stands there is set aside, never deleted.
+    """Restore a copy.
+
+    The file that is there is set aside, never deleted.
 
     Example:  labelkit --record season.labelkit record restore /media/stick/season.2026-07-14-183000.copy
     """

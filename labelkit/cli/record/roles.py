@@ -11,7 +11,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--name", metavar="ROLE", default="labelkit_station", show_default=True, help="What the role is called.")
 @answering
 def command(context: CommandContext, name: str) -> Answer:
-    """Write the SQL for a role that stations on a PostgreSQL server share: it may read and book, and nothing else.
+    """Write the SQL for a PostgreSQL role of stations.
+
+    The role may read and book, and nothing else.
 
     The owner of the record runs it once. Bringing the record to a newer form and forgetting a person stay with the owner.
 

@@ -11,7 +11,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--pdf", "pdf_file", metavar="FILE", help="Also set it on a sheet to sign and file.")
 @answering
 def command(context: CommandContext, pdf_file: str | None) -> Answer:
-    """Print the seal: one line that fits only this record as it stands now.
+    """Print the seal of the record.
+
+    One line that fits only this record as it is now.
 
     Write it on paper, or mail it to somebody. Later, "record verify --seal" shows whether anything up to here was
     changed, cut off or written anew.

@@ -12,7 +12,9 @@ from labelkit.season.progress import progress
 @click.option("--seal", metavar="LINE", help="Also check against a seal printed earlier (number and letters).")
 @answering
 def command(context: CommandContext, seal: str | None) -> Answer:
-    """Check every event against its hash and the one before, and everything derived from it.
+    """Check the record for changes or gaps.
+
+    Every event against its hash and the one before, and everything derived from it.
 
     Finds and locates any change, gap or change of order. Only a seal printed earlier shows that the end was cut off
     or that all of it was written anew.

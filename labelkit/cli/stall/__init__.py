@@ -6,10 +6,15 @@ import click
 
 from labelkit.cli._group import LazyGroup
 
+ORDER = {
+    "Before the market": ("load", "cards", "sign", "sheet", "file"),
+    "After the market": ("settle", "days"),
+}
 
-@click.command(cls=LazyGroup, package="labelkit.cli.stall")
+
+@click.command(cls=LazyGroup, package="labelkit.cli.stall", order=ORDER)
 def command() -> None:
-    """A day at the market: what to take, cards, sign, tally sheet, a page for the telephone, and settling.
+    """Prepare a stall day, then settle it.
 
     \b
     Example:  labelkit stall load --place "Mill square market" --change 80 --book

@@ -18,7 +18,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 def command(
     context: CommandContext, place: str | None, out: str, product: str, page: str | None, language: str | None
 ) -> Answer:
-    """Price cards for the jars that are loaded, with the unit price your market asks for.
+    """Print price cards.
+
+    For the jars that are loaded, with the unit price your market asks for.
 
     Example:  labelkit stall cards --product "Wildflower Honey"
     """

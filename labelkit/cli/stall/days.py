@@ -14,7 +14,9 @@ from labelkit.cli._show import table
 @click.option("--svg", "picture_file", metavar="FILE.svg", help="Draw how much of each size was sold.")
 @answering
 def command(context: CommandContext, place: str | None, picture_file: str | None) -> Answer:
-    """The market days so far: what was taken, what sold, whether the money fitted, and what sells best.
+    """Show past stall days.
+
+    What was taken, what sold, whether the money fitted, and what sells best.
 
     Example:  labelkit stall days --place "Mill square market" --svg best-sellers.svg
     """

@@ -14,7 +14,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--language", metavar="LOCALE", help="The language of the page, for example fr_FR; yours unless given.")
 @answering
 def command(context: CommandContext, place: str | None, out: str | None, language: str | None) -> Answer:
-    """The market day as one file for your telephone: it sells, gives change and needs no network.
+    """Make the stall page for your phone.
+
+    One file that sells, gives change and needs no network.
 
     Send the file to the telephone and open it there before you leave. In the evening it gives the day back as a
     file, a code or a text for labelkit stall settle.

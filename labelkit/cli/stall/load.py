@@ -56,7 +56,9 @@ def command(
     page: str | None,
     language: str | None,
 ) -> Answer:
-    """What to take to the market: by what sold there, what is in stock, and what fits the crates.
+    """Plan and record what you take.
+
+    By what sold there, what is in stock, and what fits the crates.
 
     \b
     Example:  labelkit stall load --place "Mill square market" --crates 6 --crate "half pound=24"

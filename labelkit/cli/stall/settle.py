@@ -36,7 +36,9 @@ WAYS = ("sold", "given", "tasted", "broken", "back")
 @click.option("--fee", type=AMOUNT, help="What the stall cost.")
 @answering
 def command(context: CommandContext, file: str | None, place: str | None, **said: Any) -> Answer:
-    """Close a market day: every jar is somewhere, and the money fits or the difference is shown.
+    """Close a stall day.
+
+    Every jar is somewhere, and the money fits or the difference is shown.
 
     Reads the file the market page gave back, a photograph of its code, its text pasted in (-), or what you ticked on
     the tally sheet. The same day read twice changes nothing.

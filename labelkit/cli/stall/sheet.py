@@ -15,7 +15,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @paper_options
 @answering
 def command(context: CommandContext, place: str | None, out: str, page: str | None, language: str | None) -> Answer:
-    """The tally sheet: one box to tick for each jar that is loaded, and lines for the money.
+    """Print the tally sheet.
+
+    One box to tick for each jar that is loaded, and lines for the money.
 
     Example:  labelkit stall sheet --out tally.pdf
     """

@@ -32,7 +32,9 @@ def command(
     page: str | None,
     language: str | None,
 ) -> Answer:
-    """A sign with your name and the words your market wants where honey is sold.
+    """Print a stall sign.
+
+    With your name and the words your market wants where honey is sold.
 
     Example:  labelkit stall sign --situation label.toml
     """

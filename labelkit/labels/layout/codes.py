@@ -96,7 +96,8 @@ class Block:
 
 def till_figures(mark: BarcodeMark, ink: Colour) -> list[Mark]:
     """The figures of a till symbol below its bars: each under its own modules, the first (and the last of a UPC) outside."""
-    bars, face, marks = mark.bars, face_for("sans-Regular", mark.bars.text), []
+    bars, face = mark.bars, face_for("sans-Regular", mark.bars.text)
+    marks: list[Mark] = []
     left, text = mark.x + mark.module.um(bars.quiet[0]), TILL_TEXT[bars.kind.name]
     top, step, place = mark.y - FIGURE_GAP, mark.module.um(7), 0
     y = top - face.extent("0", FIGURE)[1]

@@ -116,9 +116,11 @@ def _codes(content: LabelContent, design: Design, dpi: int) -> Iterator[list[tup
     """The symbols a front may bear, in groups of equal worth; the last has none."""
     link, lots = link_squares(content, dpi), lot_symbols(content, design, dpi)
     if link:
-        yield from ([(lot, link) for lot in group] for group in lots)
+        for group in lots:
+            yield [(lot, link) for lot in group]
         yield [(link,)]
-    yield from ([(lot,) for lot in group] for group in lots)
+    for group in lots:
+        yield [(lot,) for lot in group]
     yield [()]
 
 

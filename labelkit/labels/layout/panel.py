@@ -235,13 +235,14 @@ def _finished(bare: Board, content: LabelContent, found, codes: list[Block], ful
     )
     marks = (*ground, *behind(bare.frame), *found)
     notes = tuple(_left_out(content, codes, fullest))
-    low = [block for block in codes if block.kind in ("till", "case") and _low(block)]
+    tills = (block for block in codes if block.kind in ("till", "case"))
+    low = [(block.symbol, block.bar_high) for block in tills if isinstance(block.symbol, Barcode) and _low(block)]
     if content.number and is_own_till_number(content.number) and any(block.kind == "till" for block in codes):
         notes += (CAUTION,)
     notes += tuple(
-        f"The bars of {block.symbol.text} are {block.bar_high / 1000:.1f} mm high; the standard asks "
-        f"{block.symbol.kind.least_height.mm} mm, and lower ones must be held just so to the scanner."
-        for block in low
+        f"The bars of {bars.text} are {high / 1000:.1f} mm high; the standard asks "
+        f"{bars.kind.least_height.mm} mm, and lower ones must be held just so to the scanner."
+        for bars, high in low
     )
     return Placed(
         content, design.name, bare.outline, marks, rows_of(content, marks, bare.outline, bare.inset), (), notes

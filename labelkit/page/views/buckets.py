@@ -160,8 +160,10 @@ def blended():
 def _weighed() -> Bucket:
     context = request_context.context()
     asked = _receipt() or _asked()
-    look_at = receipt_read if isinstance(asked, Receipt) else weighed
-    look_at(asked, context.day, context.locale)
+    if isinstance(asked, Receipt):
+        receipt_read(asked, context.day, context.locale)
+    else:
+        weighed(asked, context.day, context.locale)
     with context.work(step_key()) as work:
         return _came(work, asked)
 

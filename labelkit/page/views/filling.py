@@ -222,7 +222,7 @@ def _judged() -> dict[str, Any]:
             return nothing | {"needed": hardest_test(lot.declares, places, lot.count).sample}
         shown, tare, notes = _read(lot.label)
         aimed = value("aimed", on_scale) or lot.label
-        how = {"tare": tare, "division": _said_scale(), "shown_in": scale(), "locale": context.locale}
+        how: dict[str, Any] = {"tare": tare, "division": _said_scale(), "shown_in": scale(), "locale": context.locale}
         tests = judge_lot(lot.declares, lot.count, shown, places, **how)
     except LabelkitError as refusal:
         return nothing | {"unable": refusal}

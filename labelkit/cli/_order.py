@@ -1,0 +1,12 @@
+"""The order of the work, in which ``labelkit --help`` lists the commands. A new command gets its place in this list."""
+
+ORDER = {
+    "Set up": ("start", "demo", "page", "today"),
+    "Harvest": ("weigh", "drain", "receive", "blend", "bucket", "note"),
+    "Plan and fill": ("plan", "run-sheet", "bottle", "check-weigh", "run-result", "stock", "lot-code"),
+    "Label": ("label-words", "labels", "relabel", "barcode", "sheet", "ruler"),
+    "Rules and figures": ("check", "words", "rules", "reckon"),
+    "Sell": ("price", "find-prices", "stall", "sell", "deliver", "pay", "result"),
+    "Trace and keep": ("trace", "recall", "record"),
+    "Shell": ("completion",),
+}
