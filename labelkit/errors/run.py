@@ -67,3 +67,55 @@ class JarSizeUnknown(Refused):
             why="Without its declared weight the jar has no fill target and no label.",
             do=f"Use one of: {known}; or add the size to the season first.",
         )
+
+
+class InstrumentFarOff(AskedAbout):
+    """An instrument that showed something far from what it was held against: a slip of the pen, or a broken instrument."""
+
+    field = "read"
+
+    def __init__(self, what: str, read: str, against: str) -> None:
+        super().__init__(
+            what=f"{what}: it showed {read}, and should have shown {against}.",
+            why="So much is mostly a slip or a broken instrument; later readings would be put right by a wrong figure.",
+            do="Look at the unit and the decimal mark, and check it again. If it is right as it stands, say why (--because WORDS).",
+        )
+
+
+class BreakageOfWhat(Refused):
+    """Broken glass without the one bucket or lot whose jars they were."""
+
+    field = "lots"
+
+    def __init__(self, named: int) -> None:
+        super().__init__(
+            what=f"Broken jars belong to one bucket or one lot, and {named or 'none'} were named.",
+            why="The jars are taken out of that lot's balance; labelkit cannot guess which. Nothing was saved.",
+            do='Name the bucket you are filling from, or the lot code: labelkit batch B1 --broken "one pound=1".',
+        )
+
+
+class FewerBrokenThanNoted(AskedAbout):
+    """A run that says fewer broken jars than its batch sheet."""
+
+    field = "broken"
+
+    def __init__(self, size: str, said: int, noted: int) -> None:
+        super().__init__(
+            what=f"{said} broken {size} jars are given, and the batch sheet has {noted} broken or thrown away beside them.",
+            why="Jars that were thrown away would count as missing honey, or stay in stock with a splinter in them.",
+            do="Leave the broken jars out to take those of the batch sheet, or count again. If the sheet is wrong, say why (--because WORDS).",
+        )
+
+
+class BatchLineEmpty(Refused):
+    """A line of a batch sheet that says nothing, or something it cannot say."""
+
+    field = "words"
+
+    def __init__(self, line: str, wants: str) -> None:
+        super().__init__(
+            what=f"The line “{line}” of the batch sheet says nothing that can be kept.",
+            why="An empty line on a sheet looks like a check that was made. Nothing was saved.",
+            do=f"Give {wants}, or leave the line out.",
+        )

@@ -65,6 +65,7 @@ class WeighIn(Event):
     container_ml: Decimal | None = None
     because: str = ""  # said by a person where the weight was asked about
     fill: int = 1  # how often this bucket was filled, this time among them
+    moisture_read: Decimal | None = None  # what the refractometer showed, where that was put right
 
     @property
     def harvest_days(self) -> tuple[date, ...]:
@@ -91,6 +92,7 @@ class Drain(Event):
     sources: tuple[Source, ...] = ()
     moisture: Decimal | None = None
     because: str = ""  # said by a person where the weight was asked about
+    moisture_read: Decimal | None = None  # what the refractometer showed, where that was put right
 
     @property
     def harvest_days(self) -> tuple[date, ...]:

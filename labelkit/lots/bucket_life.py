@@ -38,6 +38,7 @@ class Measured(BucketStep):
     moisture: Decimal | None = None
     instrument: str = ""
     because: str = ""
+    moisture_read: Decimal | None = None  # what the instrument showed, where that was put right
 
     def movements(self) -> tuple[Movement, ...]:
         """What the scale does not find, out of the bucket; what it finds beyond the record, into it."""
@@ -63,7 +64,8 @@ class Measured(BucketStep):
             than = f", {show_first(Mass(abs(more.mg)), locale)} {'more' if more.mg > 0 else 'less'} than the record had"
             found.append(show_first(self.net, locale) + (than if more else ""))
         if self.moisture is not None:
-            found.append(f"{show_number(self.moisture, locale)} % water")
+            read = f" ({show_number(self.moisture_read, locale)} % read)" if self.moisture_read is not None else ""
+            found.append(f"{show_number(self.moisture, locale)} % water{read}")
         by = f" by {self.instrument}" if self.instrument else ""
         return f"{self.bucket} {', '.join(found)}{by}" + (f": {self.because}" if self.because else "")
 

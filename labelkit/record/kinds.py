@@ -10,6 +10,7 @@ from labelkit.plan.kept_plan import PlanKept
 from labelkit.record.clock import ClockSaid
 from labelkit.record.people import Forget, Protect
 from labelkit.record.settings import Setting
+from labelkit.run.batch_sheet import BatchLine
 from labelkit.run.bottling import Run
 from labelkit.run.empties import Empties
 from labelkit.run.weighed import CheckWeighed
@@ -33,6 +34,7 @@ KINDS = {
         TakenOut,
         Note,
         Run,
+        BatchLine,
         CheckWeighed,
         Printed,
         Relabel,

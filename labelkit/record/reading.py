@@ -22,6 +22,8 @@ from labelkit.record.engine import sa
 from labelkit.record.kinds import KINDS
 from labelkit.record.people import SHOWN, People
 from labelkit.record.tables import event, link, movement, party, source, strike
+from labelkit.run.batch_sheet import BatchLine
+from labelkit.run.bottling import Run
 from labelkit.trace.booked import Booked
 from labelkit.trace.hold import Hold, Release, holds_after
 
@@ -132,7 +134,13 @@ class Reading:
         lots = set(lots)
         behind = self.ancestry(*lots)
         ahead = self.descent(*lots, *behind)
-        return self.events_about(lots | behind | ahead | self.ancestry(*ahead))
+        about = self.events_about(lots | behind | ahead | self.ancestry(*ahead))
+        days = {each.day for each in about if each.kind == Run.kind}
+        if not days:
+            return about
+        # A line of the batch sheet without a lot is of every run of its day.
+        lines = (each for each in self.latest((BatchLine.kind,), since=min(days)) if each.day in days)
+        return tuple(sorted({each.seq: each for each in (*about, *lines)}.values(), key=lambda each: each.seq))
 
     def _of_seqs(self, seqs: Iterable[int], kinds: Collection[str] = ()) -> tuple[Booked, ...]:
         found: list[Any] = []

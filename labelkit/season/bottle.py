@@ -7,12 +7,15 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING
 
+from labelkit.errors import unless_said
+from labelkit.errors.run import FewerBrokenThanNoted
 from labelkit.lots.code import lot_code
 from labelkit.measures import NOTHING, Mass, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run import Filled, Run
 from labelkit.run import bottle as close_run
 from labelkit.run.check_weighing.plausible import likely
+from labelkit.season.batch import waiting_breakages
 from labelkit.season.fills import in_current_fill
 from labelkit.season.once import booked_once
 from labelkit.season.settings import SeasonSettings, settings_of
@@ -89,7 +92,7 @@ def _run(work: Work, asked: Bottling, day: date, locale: str) -> Run:
         next_code(work, asked.bucket, day, work.lot_codes_taken()),
         day,
         _filled(season, asked.jars, asked.fills, day),
-        broken=_filled(season, asked.broken, asked.fills, day),
+        broken=_filled(season, _broken(work, asked), asked.fills, day),
         samples=_filled(season, asked.samples, asked.fills, day),
         left=asked.left,
         lost=asked.lost,
@@ -97,6 +100,15 @@ def _run(work: Work, asked: Bottling, day: date, locale: str) -> Run:
         because=asked.because,
         locale=locale,
     )
+
+
+def _broken(state: Reading, asked: Bottling) -> Mapping[str, int]:
+    """The broken jars as they are said, and those of the batch sheet where nothing is said of their size."""
+    noted = waiting_breakages(state, asked.bucket)
+    for size, count in asked.broken.items():
+        if count < noted[size]:
+            unless_said(asked.because, FewerBrokenThanNoted(size, count, noted[size]))
+    return {**noted, **asked.broken}
 
 
 def explained(state: Reading, bucket: Bucket) -> Mass:

@@ -14,6 +14,7 @@ from labelkit.lots.intake import drain as drained
 from labelkit.lots.plausible import check_plausible
 from labelkit.lots.received import CameIn
 from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.season.batch import put_right, refractometer_checks
 from labelkit.season.due import CAPPINGS_TO
 from labelkit.season.fills import in_current_fill
 
@@ -39,7 +40,7 @@ def drain(work: Work, asked: Intake, day: date, locale: str = DEFAULT_LOCALE) ->
     """
     asked = in_current_fill(work, asked)
     bucket = work.bucket(asked.bucket)
-    event = drained(asked, day, bucket.harvested, locale)
+    event = put_right(refractometer_checks(work), drained(asked, day, bucket.harvested, locale))
     check_plausible(event, locale)
     _ask_where_it_cannot_be(bucket, event)
     work.add(event)

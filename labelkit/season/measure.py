@@ -13,6 +13,7 @@ from labelkit.lots.bucket import Bucket, BucketStep, Weighing, check_moisture, n
 from labelkit.lots.bucket_life import Measured
 from labelkit.measures import Mass, show_both
 from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.season.batch import put_right, refractometer_checks
 from labelkit.season.fills import in_current_fill
 from labelkit.season.once import booked_once
 
@@ -81,9 +82,8 @@ def measure(work: Work, asked: Measuring, day: date, locale: str = DEFAULT_LOCAL
     held = work.bucket(asked.bucket).holds
     if net is not None:
         _ask_about_weight(asked.bucket, held, net, asked.because, locale)
-    return booked(
-        work, Measured(asked.bucket, day, held, net, weighing, asked.moisture, asked.instrument, asked.because)
-    )
+    step = Measured(asked.bucket, day, held, net, weighing, asked.moisture, asked.instrument, asked.because)
+    return booked(work, put_right(refractometer_checks(work), step, asked.instrument))
 
 
 def _ask_about_weight(bucket: str, held: Mass, net: Mass, because: str, locale: str) -> None:

@@ -24,7 +24,7 @@ from labelkit.errors.record import (
     MassNotConserved,
 )
 from labelkit.errors.run import RestHeavierThanBucket, RunTakesTooMuch
-from labelkit.lots.bucket import BucketStep, WeighIn, Weighing, net_of
+from labelkit.lots.bucket import BucketStep, Drain, WeighIn, Weighing, net_of
 from labelkit.lots.bucket_life import DRIED, Measured, TakenOut, Treated
 from labelkit.lots.movement import Account
 from labelkit.lots.plausible import check_plausible
@@ -169,7 +169,7 @@ def _stepped(step: BucketStep, changes: Changes) -> BucketStep:
     if isinstance(step, Measured):
         net, weighing = _scale(step.bucket, step.net, step.weighing, changes)
         right = replace(step, net=net, weighing=weighing)
-        return right if moisture is None else replace(right, moisture=moisture)
+        return right if moisture is None else replace(right, moisture=moisture, moisture_read=None)
     if isinstance(step, TakenOut):
         mass, weighing = _scale(step.bucket, step.mass, step.weighing, changes)
         return replace(step, mass=mass or step.mass, weighing=weighing)
@@ -186,6 +186,8 @@ def _weighed(event: CameIn, changes: Changes) -> CameIn:
     moisture = event.moisture if changes.moisture is None else changes.moisture
     day = changes.day or event.day
     right = replace(event, net=net or event.net, weighing=weighing, moisture=moisture, day=day)
+    if changes.moisture is not None and isinstance(right, WeighIn | Drain):
+        right = replace(right, moisture_read=None)
     if isinstance(right, WeighIn) and right.harvested == event.day:  # never said apart: the day it was weighed
         right = replace(right, harvested=day)
     check_plausible(right)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
@@ -15,6 +15,7 @@ from labelkit.lots.bucket_life import DRIED, SKIMMED, STIRRED, WARMED, Treated
 from labelkit.measures import NOTHING, Mass, show_both
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import HALF_UP, plain, to_step
+from labelkit.season.batch import offset_of, refractometer_checks
 from labelkit.season.fills import in_current_fill
 from labelkit.season.measure import (
     NOT_WEIGHED,
@@ -118,6 +119,9 @@ def dry_out(work: Work, asked: Drying, day: date, locale: str = DEFAULT_LOCALE) 
             locale,
         )
     bucket = work.bucket(asked.bucket)
+    if asked.moisture_after is not None:
+        offset = offset_of(refractometer_checks(work), asked.instrument, day)
+        asked = replace(asked, moisture_after=asked.moisture_after - offset)
     check_moisture(asked.bucket, asked.moisture_after)
     after, moisture = _dried(bucket, asked, locale)
     step = Treated(

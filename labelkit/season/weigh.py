@@ -14,6 +14,7 @@ from labelkit.lots.intake import Intake, weigh_in
 from labelkit.lots.plausible import check_plausible
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules import market
+from labelkit.season.batch import put_right, refractometer_checks
 from labelkit.season.fills import new_fill, same_but_fill
 from labelkit.season.once import booked_once
 from labelkit.season.progress import progress
@@ -42,7 +43,7 @@ def weighed(asked: Intake, day: date, locale: str = DEFAULT_LOCALE) -> WeighIn:
 
 def weigh(work: Work, asked: Intake, day: date, locale: str = DEFAULT_LOCALE) -> Bucket:
     """Book one bucket, and give it as it stands then. Raises what :func:`weighed` does."""
-    event = weighed(asked, day, locale)
+    event = put_right(refractometer_checks(work), weighed(asked, day, locale))
     before = booked_once(work, WeighIn.kind, lambda before: same_but_fill(before, event))
     if before is None:
         before = work.add(new_fill(work, event, locale))
@@ -55,6 +56,8 @@ def weigh_all(work: Work, events: Sequence[Any], locale: str = DEFAULT_LOCALE, b
     ``because`` says why the weights that are asked about are right. Raises what :func:`weighed` does.
     """
     events = [_sure(event, locale, because) if isinstance(event, WeighIn) else event for event in events]
+    checks = refractometer_checks(work)
+    events = [put_right(checks, event) if isinstance(event, WeighIn | Drain) else event for event in events]
     filled = {event.bucket: _filled(work, event, locale) for event in events if isinstance(event, WeighIn)}
     events = [_in_its_fill(event, filled) for event in events]
     with progress("Booking", len(events)) as done:

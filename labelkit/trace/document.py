@@ -29,6 +29,10 @@ def document(trace: Trace, limits: Limits | None = None) -> dict[str, Any]:
             for s in trace.steps
         ],
         "runs": [_run(each) for each in trace.runs],
+        "batch_sheet": [
+            {"event": b.seq, "day": b.day, "lots": list(b.event.lots), "line": b.event.line, "says": b.event.says()}
+            for b in trace.batch_lines
+        ],
         "jars": [
             {"lot": j.lot, "size": j.size, "where": str(j.account), "count": j.count, "g": j.mass.g}
             for balance in trace.balances

@@ -15,6 +15,7 @@ from labelkit.lots.bucket import Blend, BucketStep
 from labelkit.lots.bucket_life import Note, TakenOut
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
+from labelkit.run.batch_sheet import BatchLine
 from labelkit.trace.balance import Balance, balances
 from labelkit.trace.booked import Booked, Correct
 from labelkit.trace.heritage import Heritage, heritage
@@ -145,6 +146,7 @@ class Trace:
     sister_balances: tuple[Balance, ...]
     links: tuple[Link, ...]
     struck: tuple[Struck, ...]
+    batch_lines: tuple[Booked, ...] = ()  # the batch sheets of its runs
     heritages: tuple[Heritage, ...] = ()  # what each jar lot is made of
 
     def balance(self, lot: str) -> Balance:
@@ -184,6 +186,7 @@ def follow(start: Start, booked: Iterable[Booked]) -> Trace:
         sister_balances=balances(story, sisters),
         links=tuple(link for link in web if link.child in here and link.parent in here),
         struck=tuple(_struck(story, here)),
+        batch_lines=tuple(_batch_lines(story, here)),
         heritages=heritage(story, lots),
     )
 
@@ -205,6 +208,16 @@ def _steps(story: Iterable[Booked], lots: set[str]) -> Iterable[Booked]:
 
 def _notes(story: Iterable[Booked], lots: set[str]) -> Iterable[Booked]:
     return (b for b in story if b.stands and isinstance(b.event, Note) and lots & set(b.event.lots))
+
+
+def _batch_lines(story: tuple[Booked, ...], lots: set[str]) -> Iterable[Booked]:
+    """Lines that name one of the lots, and those of every run of the day one of them was bottled."""
+    days = {each.day for each in story if each.stands and each.kind == "run" and each.event.lot in lots}
+    for each in story:
+        if each.stands and isinstance(each.event, BatchLine):
+            named = set(each.event.lots)
+            if named & lots or (not named and each.day in days):
+                yield each
 
 
 def _runs(story: Iterable[Booked], lots: set[str]) -> Iterable[Bottled]:

@@ -10,6 +10,7 @@ from decimal import Decimal
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass, show_first
 from labelkit.measures.locales import DEFAULT_LOCALE, show_day, show_number
+from labelkit.run.batch_sheet import LINES
 from labelkit.trace.alarms import Limits, alarms
 from labelkit.trace.balance import Balance
 from labelkit.trace.document import percent
@@ -49,6 +50,7 @@ def sections(trace: Trace, locale: str = DEFAULT_LOCALE, limits: Limits | None =
         _blends(trace, locale),
         _steps(trace, locale),
         _runs(trace, locale),
+        _batch(trace, locale),
         _heritage(trace, locale),
         _jars(trace),
         _went(trace, locale),
@@ -160,6 +162,26 @@ def _notes(trace: Trace, locale: str) -> Section:
             for n in trace.notes
         ),
         right=(4,),
+    )
+
+
+def _batch(trace: Trace, locale: str) -> Section:
+    return _section(
+        "Batch sheet",
+        ("day", "of", "", "line", "entry", "who", "event"),
+        (
+            (
+                show_day(each.day, locale, form="medium"),
+                ", ".join(each.event.lots) or "every run of the day",
+                each.event.when,
+                LINES[each.event.line][1],
+                each.event.says(locale),
+                each.who,
+                str(each.seq),
+            )
+            for each in trace.batch_lines
+        ),
+        right=(6,),
     )
 
 

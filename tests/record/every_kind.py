@@ -15,6 +15,7 @@ from labelkit.plan.kept_plan import kept_plan
 from labelkit.plan.wishes import Planning
 from labelkit.record.kinds import KINDS
 from labelkit.record.people import Protect
+from labelkit.run.batch_sheet import BREAKAGE, REFRACTOMETER, BatchLine, Breakage
 from labelkit.run.empties import Empties
 from labelkit.run.weighed import CheckWeighed
 from labelkit.sale.events import Discard, Sale
@@ -54,6 +55,8 @@ def book_everything(where):
         work.add(Drain("B2", LATER, kg("0.2")))
         book_life(work)
         work.add(Printed(LATER, LOT, "one pound", "front", "meadow", "sheet", "aaa", ("Honey", "1 lb"), 31, 1))
+        work.add(BatchLine(LATER, REFRACTOMETER, read=Decimal("27.2"), against=Decimal("27.0"), unit="%"))
+        work.add(BatchLine(LATER, BREAKAGE, ("B2",), broken=(Breakage("one pound", 1, 4),)))
         work.add(CheckWeighed(LATER, LOT, "one pound", Declared.read("1 lb", "en_US"), (POUND, POUND)))
         work.add(Relabel(LATER, NEW, (line(4, price=None),), "smudged"))
         work.add(Delivery(LATER, "17", "Hill café", (line(2, NEW),), address=ADDRESS, carrier="Invented carrier"))

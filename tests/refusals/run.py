@@ -2,7 +2,16 @@
 
 from datetime import date
 
-from labelkit.errors.run import MostIsMissing, NothingFilled, RestHeavierThanBucket, RunTakesTooMuch
+from labelkit.errors.run import (
+    BatchLineEmpty,
+    BreakageOfWhat,
+    FewerBrokenThanNoted,
+    InstrumentFarOff,
+    MostIsMissing,
+    NothingFilled,
+    RestHeavierThanBucket,
+    RunTakesTooMuch,
+)
 from labelkit.lots.bucket import Bucket
 from labelkit.measures import Declared, Mass
 from labelkit.run import Filled, bottle
@@ -18,7 +27,28 @@ def run(count, **more):
     )
 
 
+def refuse(refusal):
+    """What the batch sheet refuses needs a record; tests/season/test_batch.py brings it about."""
+
+    def cause():
+        raise refusal
+
+    return cause
+
+
 CASES = [
+    (
+        InstrumentFarOff,
+        refuse(InstrumentFarOff("Thermometer in melting ice", "12 °C", "0 °C")),
+        "it showed 12 °C, and should have shown 0 °C",
+    ),
+    (BreakageOfWhat, refuse(BreakageOfWhat(0)), "belong to one bucket or one lot, and none were named"),
+    (
+        FewerBrokenThanNoted,
+        refuse(FewerBrokenThanNoted("one pound", 1, 5)),
+        "1 broken one pound jars are given, and the batch sheet has 5",
+    ),
+    (BatchLineEmpty, refuse(BatchLineEmpty("Glass broken", "the size and how many")), "The line “Glass broken”"),
     (RunTakesTooMuch, run(28), "holds 27 kg (59 lb 8.4 oz) by the record, but 28 kg"),
     (RunTakesTooMuch, run(20, left=Mass.read("8 kg", "en_US")), "8 kg (17 lb 10.2 oz) is said to be left in it: 1 kg"),
     (

@@ -33,9 +33,23 @@ def scale_error(market: Market, capacity: Decimal, division: Decimal, load: Deci
     >>> found.accuracy_class, found.tolerance
     ('II', Decimal('0.1'))
     """
-    rows: Sequence[Mapping[str, Any]] = market.value("tolerances of the scale").value
     divisions = capacity / division
     accuracy = "III" if divisions <= _MOST_OF_CLASS_THREE else "II"
+    return ScaleError(divisions, accuracy, tolerance_at(market, accuracy, division, load))
+
+
+def tolerance_at(market: Market, accuracy_class: str, division: Decimal, load: Decimal) -> Decimal:
+    """What a scale of a class may be off at a load above nothing, in the unit of both.
+
+    Raises :class:`~labelkit.errors.rules.NoRuleInForce` where the market's tolerances were not read.
+
+    >>> from datetime import date
+    >>> from labelkit.rules import market
+    >>> eu = market("eu", date(2026, 11, 25))
+    >>> [tolerance_at(eu, "III", Decimal(1), Decimal(load)) for load in (500, 501, 2000, 2001)]
+    [Decimal('0.5'), Decimal('1'), Decimal('1'), Decimal('1.5')]
+    """
+    rows: Sequence[Mapping[str, Any]] = market.value("tolerances of the scale").value
     at = load / division
-    row = next(r for r in rows if r["class"] == accuracy and r["over"] < at and ("to" not in r or at <= r["to"]))
-    return ScaleError(divisions, accuracy, row["divisions"] * division)
+    row = next(r for r in rows if r["class"] == accuracy_class and r["over"] < at and ("to" not in r or at <= r["to"]))
+    return Decimal(row["divisions"] * division)
