@@ -78,7 +78,8 @@ def command(
     from labelkit.season.papers import paper_size
     from labelkit.season.settings import reader_of, season_of
 
-    entries, done = list(_entries(said, because)), ()
+    entries = list(_entries(said, because))
+    done: tuple[LineBooked, ...] = ()
     if entries:
         with context.work(once) as work:
             done = batch(work, lots, entries, context.day, context.locale)
