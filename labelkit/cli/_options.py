@@ -353,6 +353,13 @@ def once_option(function: Callable) -> Callable:
     )(function)
 
 
+def sheet_option(function: Callable) -> Callable:
+    """``--sheet NAME``: which sheet of a workbook."""
+    return click.option(
+        "--sheet", default="", metavar="NAME", help="The sheet of the workbook, where more than one has a table."
+    )(function)
+
+
 def note_option(function: Callable) -> Callable:
     """``--note WORDS``: words kept with what is booked."""
     return click.option("--note", "words", metavar="WORDS", default="", help="A note to keep with it.")(function)

@@ -8,12 +8,24 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._files import read_text
-from labelkit.cli._options import DAY, MASS, PERCENT, SOURCE, VOLUME, because_option, note_option, once_option
+from labelkit.cli._files import read_bytes
+from labelkit.cli._options import (
+    DAY,
+    MASS,
+    PERCENT,
+    SOURCE,
+    VOLUME,
+    because_option,
+    note_option,
+    once_option,
+    sheet_option,
+)
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
 from labelkit.measures import show_both
+from labelkit.reading.open_table import table_in
+from labelkit.reading.tables import text_of
 from labelkit.season.progress import progress
 
 if TYPE_CHECKING:
@@ -35,7 +47,8 @@ if TYPE_CHECKING:
 @click.option("--yard", "yards", type=SOURCE, multiple=True, help="A yard and its hives; may be repeated.")
 @click.option("--plant", metavar="NAME", default="", help="The plant source, if you know it.")
 @click.option("--moisture", type=PERCENT, help="The moisture, if you measured it.")
-@click.option("--from", "file", metavar="FILE", help="Many at once: a CSV from a spreadsheet, or a season file (TOML).")
+@click.option("--from", "file", metavar="FILE", help="Many at once: a workbook (.xlsx), CSV or season file (TOML).")
+@sheet_option
 @note_option
 @because_option
 @once_option
@@ -44,6 +57,7 @@ def command(
     context: CommandContext,
     bucket: str | None,
     file: str | None,
+    sheet: str,
     once: str | None,
     words: str,
     yards: tuple[Source, ...],
@@ -54,7 +68,7 @@ def command(
     \b
     Example:  labelkit weigh --bucket B1 --gross "62 lb 3 oz" --tare "2 lb 7 oz"
                   --yard "Mill meadow: H1, H2" --moisture 17.6
-              labelkit weigh --from buckets.csv
+              labelkit weigh --from buckets.xlsx --sheet "Weigh-in"
     """
     from labelkit.lots.intake import Intake
     from labelkit.season.note import note
@@ -64,7 +78,7 @@ def command(
     if not (bucket or file):
         raise UsageUnclear("weigh needs --bucket ID with its weights, or --from FILE.", "labelkit weigh --help")
     asked = Intake(bucket or "", sources=tuple(filter(None, yards)), **said)
-    events = read_file(file, context) if file else [weighed(asked, context.day, context.locale)]
+    events = read_file(file, sheet, context) if file else [weighed(asked, context.day, context.locale)]
     with context.work(once) as work:
         buckets = (
             weigh_all(work, events, context.locale, asked.because)
@@ -76,18 +90,19 @@ def command(
     return Answer({"buckets": [as_document(b) for b in buckets]}, listing(buckets, reader_of(context)))
 
 
-def read_file(file: str, context: CommandContext) -> list[Any]:
+def read_file(file: str, sheet: str, context: CommandContext) -> list[Any]:
     """What a spreadsheet or a season file says, as events."""
-    text = read_text(file)
-    if Path(file).suffix.casefold() != ".toml":
-        from labelkit.reading.table_file import read_table
+    content = read_bytes(file)
+    if Path(file).suffix.casefold() == ".toml":
+        from labelkit.reading.season_file import read_season
+        from labelkit.season.weigh import events_of
 
-        with progress("Reading", text.count("\n")) as done:
-            return list(read_table(text, file, context.day, context.locale, done))
-    from labelkit.reading.season_file import read_season
-    from labelkit.season.weigh import events_of
+        return events_of(read_season(text_of(content, file), file, context.day), context.day)
+    from labelkit.reading.table_file import names_buckets, read_table
 
-    return events_of(read_season(text, file, context.day), context.day)
+    table = table_in(content, file, context.locale, sheet, names_buckets)
+    with progress("Reading", content.count(b"\n")) as done:
+        return list(read_table(table, context.day, context.locale, done))
 
 
 def as_document(bucket: Bucket) -> dict:

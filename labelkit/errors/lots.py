@@ -281,13 +281,13 @@ class LotDateOutOfRange(Refused):
 
 
 class FileRowRefused(Refused):
-    """A line of a spreadsheet file that cannot be understood."""
+    """A line of a spreadsheet file, or a cell of a workbook, that cannot be understood; ``place`` names it."""
 
-    def __init__(self, file: str, line: int, reason: str) -> None:
+    def __init__(self, file: str, place: str, reason: str) -> None:
         super().__init__(
-            what=f"{file}, line {line}: {reason}.",
-            why="A weigh-in that is half understood is worse than none; nothing of the file was taken in.",
-            do="Correct that line in the spreadsheet, save it as CSV again and repeat the command.",
+            what=f"{file}, {place}: {reason}.",
+            why="A weigh-in that is half understood is worse than none. Nothing was saved.",
+            do="Correct it in the spreadsheet, save the file again and repeat the command.",
         )
 
 

@@ -5,13 +5,18 @@ An :class:`Entry` holds texts as they were typed; :func:`read_intake` reads them
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Any, TypeVar
 
+from labelkit.errors import Refused
 from labelkit.lots.bucket import Source
 from labelkit.lots.intake import Intake
 from labelkit.measures import Mass, read_volume
 from labelkit.measures.numerals import read_day, read_percent
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,19 +63,25 @@ def read_intake(entry: Entry, locale: str) -> Intake:
     >>> read_intake(Entry("B1", gross="28.4 kg", tare="1.1 kg", sources=("Mill meadow: H1",)), "en_US").gross.kg
     Decimal('28.4')
     """
-    net, gross, tare, division = (
-        Mass.read(text, locale) if text else None for text in (entry.net, entry.gross, entry.tare, entry.division)
-    )
     return Intake(
         entry.bucket,
-        net,
-        gross,
-        tare,
-        division,
-        container_ml=read_volume(entry.container, locale) if entry.container else None,
-        moisture=read_moisture(entry.moisture, locale),
-        weighed=read_day(entry.weighed, locale) if entry.weighed else None,
-        harvested=read_day(entry.harvested, locale) if entry.harvested else None,
+        _read("net", entry.net, Mass.read, locale),
+        _read("gross", entry.gross, Mass.read, locale),
+        _read("tare", entry.tare, Mass.read, locale),
+        _read("division", entry.division, Mass.read, locale),
+        container_ml=_read("container", entry.container, read_volume, locale),
+        moisture=_read("moisture", entry.moisture, read_moisture, locale),
+        weighed=_read("weighed", entry.weighed, read_day, locale),
+        harvested=_read("harvested", entry.harvested, read_day, locale),
         sources=tuple(read_source(source) for source in entry.sources if source.strip()),
         plant=entry.plant,
     )
+
+
+def _read(field: str, text: Any, reader: Callable[[Any, str], T], locale: str) -> T | None:
+    """One field, read; nothing where nothing was said. A refusal learns which field it is about."""
+    try:
+        return reader(text, locale) if text else None
+    except Refused as refusal:
+        refusal.field = refusal.field or field
+        raise

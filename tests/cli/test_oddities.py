@@ -7,7 +7,8 @@ import pytest
 
 from labelkit.errors.lots import FileColumnsUnclear
 from labelkit.measures.toml import DEEPEST, LARGEST, read_toml
-from labelkit.reading.table_file import MOST_LINES, read_table
+from labelkit.reading.table_file import read_table
+from labelkit.reading.tables import MOST_LINES, csv_table
 from tests.record.season import begin
 from tests.walks import WHOLE
 
@@ -106,11 +107,11 @@ def test_a_long_table_is_read_in_one_pass_and_tells_how_far_it_is():
     rows = 300_000 if WHOLE else 3_000
     text = "bucket,net (kg)\n" + "".join(f"B{n},27.3\n" for n in range(rows))
     told = []
-    found = read_table(text, "x.csv", date(2026, 7, 14), "en_US", told.append)
+    found = read_table(csv_table(text, "x.csv"), date(2026, 7, 14), "en_US", told.append)
     assert len(found) == rows
     assert told == list(range(1000, rows + 2, 1000)), "every thousand lines"
 
 
 def test_a_table_longer_than_any_season_is_refused_before_it_is_read():
     with pytest.raises(FileColumnsUnclear, match=r"1,000,001 lines"):
-        read_table("bucket,net\n" + "\n" * MOST_LINES, "x.csv", date(2026, 7, 14), "en_US")
+        read_table(csv_table("bucket,net\n" + "\n" * MOST_LINES, "x.csv"), date(2026, 7, 14), "en_US")

@@ -10,6 +10,7 @@ from labelkit.errors.lots import FileRowRefused
 from labelkit.measures import Mass
 from labelkit.reading.season_file import read_season
 from labelkit.reading.table_file import read_table
+from labelkit.reading.tables import csv_table
 
 DAY = date(2026, 7, 14)
 
@@ -27,7 +28,7 @@ SPREADSHEETS = {
 
 @pytest.mark.parametrize("text", SPREADSHEETS.values(), ids=SPREADSHEETS.keys())
 def test_a_spreadsheet_is_understood_as_it_was_saved(text):
-    assert [(w.bucket, w.net) for w in read_table(text, "x.csv", DAY, "en_US")] == [
+    assert [(w.bucket, w.net) for w in read_table(csv_table(text, "x.csv"), DAY, "en_US")] == [
         ("B1", Mass.read("27.3 kg", "en_US")),
         ("B2", Mass.read("26.8 kg", "en_US")),
     ]
@@ -35,7 +36,7 @@ def test_a_spreadsheet_is_understood_as_it_was_saved(text):
 
 def test_a_spreadsheet_brings_harvest_yard_hives_plant_and_moisture():
     text = "bucket,net,harvested,yard,hives,plant,moisture\nB1,27.3 kg,2026-07-12,Mill meadow,H1; H2,clover,17.6\n"
-    (found,) = read_table(text, "x.csv", DAY, "en_US")
+    (found,) = read_table(csv_table(text, "x.csv"), DAY, "en_US")
     assert found.harvested == date(2026, 7, 12)
     assert found.sources[0].yard == "Mill meadow" and found.sources[0].hives == ("H1", "H2")
     assert found.plant == "clover" and found.moisture == Decimal("17.6")
@@ -44,11 +45,11 @@ def test_a_spreadsheet_brings_harvest_yard_hives_plant_and_moisture():
 def test_a_cell_with_a_line_end_in_it_does_not_shift_the_line_numbers():
     text = 'bucket,net,plant\nB1,27 kg,"clover\nand lime"\nB2,much,\n'
     with pytest.raises(FileRowRefused, match="line 4"):
-        read_table(text, "x.csv", DAY, "en_US")
+        read_table(csv_table(text, "x.csv"), DAY, "en_US")
 
 
 def test_a_german_spreadsheet_writes_its_days_the_german_way():
-    (found,) = read_table("Eimer;Netto (kg);Ernte\nB1;27,3;12.07.2026\n", "x.csv", DAY, "de_DE")
+    (found,) = read_table(csv_table("Eimer;Netto (kg);Ernte\nB1;27,3;12.07.2026\n", "x.csv"), DAY, "de_DE")
     assert found.harvested == date(2026, 7, 12)
 
 

@@ -13,6 +13,7 @@ import pytest
 from labelkit.cli._runner import answer_to
 from labelkit.measures import Mass
 from labelkit.record import open_record
+from tests.lots.test_workbooks import workbook
 from tests.page.conftest import DAY
 
 
@@ -417,3 +418,14 @@ def test_bought_in_honey_is_weighed_in_on_the_same_form_and_a_refusal_keeps_what
     assert [(share.country, share.percent) for share in came.origin] == [("US", 60), ("AR", 40)]
     assert "bought in" in words(hand.get("/weigh"))
     assert came.plant is None, "the plant the form remembers is of the season's own honey"
+
+
+def test_a_workbook_is_taken_as_a_spreadsheet_is_and_a_wrong_cell_is_named(hand):
+    hand.begin()
+    rows = [("bucket", "net (kg)"), ("C1", 27.3)]
+    sent = hand.send("/weigh/file", {"table": (io.BytesIO(workbook(Weights=rows)), "July.xlsx")}, "/weigh")
+    assert sent.status_code == 303
+    assert [each.event.bucket for each in hand.events("weigh")][-1] == "C1"
+    bad = workbook(Weights=[*rows[:1], ("D1", "much")])
+    answer = hand.send("/weigh/file", {"table": (io.BytesIO(bad), "July.xlsx")}, "/weigh")
+    assert answer.status_code == 422 and "Weights!B2" in words(answer)

@@ -42,6 +42,7 @@ from labelkit.measures import Mass
 from labelkit.reading.entry import Entry, read_intake
 from labelkit.reading.season_file import read_season
 from labelkit.reading.table_file import read_table
+from labelkit.reading.tables import csv_table
 
 DAY = date(2026, 7, 14)
 US_60 = OriginShare("US", Decimal(60))
@@ -68,7 +69,7 @@ def season(text):
 
 
 def table(text):
-    return lambda: read_table(text, "buckets.csv", DAY, "en_US")
+    return lambda: read_table(csv_table(text, "buckets.csv"), DAY, "en_US")
 
 
 def say(refusal):

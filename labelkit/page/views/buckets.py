@@ -13,7 +13,6 @@ from typing import Any
 from flask import Blueprint, request
 
 from labelkit.errors import LabelkitError
-from labelkit.errors.cli import FileUnreadable
 from labelkit.errors.page import FileNotGiven
 from labelkit.lots.bucket import Bucket
 from labelkit.lots.intake import Intake, Receipt
@@ -205,16 +204,15 @@ def _taken(context: SeasonContext, name: str, content: bytes, key: str | None) -
 
 def _events(context: SeasonContext, name: str, content: bytes) -> list[Any]:
     """What an uploaded file says, as events."""
+    from labelkit.reading.open_table import table_in
     from labelkit.reading.season_file import read_season
-    from labelkit.reading.table_file import read_table
+    from labelkit.reading.table_file import names_buckets, read_table
+    from labelkit.reading.tables import text_of
 
-    try:
-        text = content.decode("utf-8")
-    except UnicodeDecodeError as error:
-        raise FileUnreadable(FILE, f"byte {error.start} is not UTF-8 text") from None
     if name.endswith(".toml"):
-        return events_of(read_season(text, FILE, context.day), context.day)
-    return list(read_table(text, FILE, context.day, context.locale))
+        return events_of(read_season(text_of(content, FILE), FILE, context.day), context.day)
+    table = table_in(content, FILE, context.locale, "", names_buckets)
+    return list(read_table(table, context.day, context.locale))
 
 
 def _asked() -> Intake:

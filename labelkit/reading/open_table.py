@@ -1,0 +1,39 @@
+"""Which table a file holds: lines of text, or one sheet of a workbook."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from labelkit.errors.reading import SheetNotChosen, WorkbookUnreadable
+from labelkit.reading.tables import COMPOUND, PACKED, Table, csv_table, text_of
+
+CSV, WORKBOOK = (".csv", ".tsv", ".txt"), (".xlsx",)
+NOT_READ = (".xls", ".xlsm", ".xlsb", ".xltx", ".xltm", ".ods", ".fods", ".numbers")
+
+
+def table_in(content: bytes, file: str, locale: str, sheet: str, fits: Callable[[Sequence[str]], bool]) -> Table:
+    """The table of a file: the sheet that was named, or the one sheet whose heading ``fits``.
+
+    Raises :class:`~labelkit.errors.reading.WorkbookUnreadable`, :class:`~labelkit.errors.reading.SheetNotChosen` and
+    :class:`~labelkit.errors.cli.FileUnreadable`.
+    """
+    ending = Path(file).suffix.casefold()
+    if ending in NOT_READ:
+        raise WorkbookUnreadable(file, f"labelkit does not read {ending} files")
+    packed = content.startswith((PACKED, COMPOUND))
+    if not (ending in WORKBOOK or (packed and ending not in CSV)):
+        if sheet:
+            raise SheetNotChosen(file, sheet, ())
+        return csv_table(text_of(content, file), file)
+    from labelkit.reading.workbook import sheets_of
+
+    tables = sheets_of(content, file, locale)
+    if sheet:
+        found = [table for table in tables if table.sheet.casefold() == sheet.strip().casefold()]
+    else:
+        shown = [table for table in tables if not table.hidden and table.heading]
+        found = shown if len(shown) == 1 else [table for table in shown if fits(table.heading)]
+    if len(found) != 1:
+        raise SheetNotChosen(file, sheet, [table.sheet for table in tables if table.heading])
+    return found[0]
