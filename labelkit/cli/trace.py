@@ -73,7 +73,9 @@ def command(
     head = ""
     if struck:
         leads = f" What stands instead: {', '.join(struck.instead)}." if struck.instead else ""
-        head = f"The run of lot {struck.lot} (event {struck.event}) was struck: {struck.reason}.{leads}\n\n"
+        head = (
+            f"What gave jars the lot code {struck.lot} (event {struck.event}) was struck: {struck.reason}.{leads}\n\n"
+        )
     text = (
         f"{head}{words(found.trace, reader, found.limits)}\n"
         f"Traced on {day} by {context.who} in {found.record}, as of event {found.as_of_event}.\n"

@@ -33,8 +33,8 @@ class TraceFrom:
 
 
 @dataclass(frozen=True, slots=True)
-class StruckRun:
-    """A run that was struck though its code may be on jars: which event, why, and the lots that stand instead."""
+class StruckCode:
+    """A step that was struck though the code it gave may be on jars: which event, why, and the lots that stand instead."""
 
     event: int
     lot: str
@@ -51,7 +51,7 @@ class Traced:
     record: str
     as_of_event: int
     head: str
-    struck: StruckRun | None = None
+    struck: StruckCode | None = None
 
     @property
     def lots(self) -> tuple[str, ...]:
@@ -71,19 +71,37 @@ def trace(state: Reading, asked: TraceFrom) -> Traced:
     return Traced(found, limits, state.where, head.seq, head.hash, _struck(state, start.lots))
 
 
-def _struck(state: Reading, lots: Iterable[str]) -> StruckRun | None:
-    """The last struck run of these lots, where no run of its code stands."""
-    runs = [each for each in state.events_about(lots, ("run",)) if each.event.lot in set(lots)]
-    standing = {each.event.lot for each in runs if each.stands}
-    struck = [each for each in runs if each.event.lot not in standing and each.struck_by]
+def _struck(state: Reading, lots: Iterable[str]) -> StruckCode | None:
+    """The last struck run or relabelling that gave one of these codes, where nothing that gave it stands."""
+    asked = set(lots)
+    gave = [each for each in state.events_about(asked, _GIVES) if _code(each) in asked]
+    standing = {_code(each) for each in gave if each.stands}
+    struck = [each for each in gave if _code(each) not in standing and each.struck_by]
     if not struck:
         return None
     last = struck[-1]
     correction = state.event(last.struck_by or 0)
-    others = state.events_about([last.event.bucket], ("run",))
-    instead = [each.event.lot for each in others if each.stands and each.event.bucket == last.event.bucket]
     because = correction.event.because if correction else ""
-    return StruckRun(last.seq, last.event.lot, because, tuple(dict.fromkeys(instead)))
+    return StruckCode(last.seq, _code(last), because, tuple(dict.fromkeys(_instead(state, last))))
+
+
+_GIVES = ("run", "relabel")  # the steps that put a code on jars
+
+
+def _code(gave: Booked) -> str:
+    """The code a step put on jars."""
+    code: str = gave.event.lot if gave.kind == "run" else gave.event.into
+    return code
+
+
+def _instead(state: Reading, struck: Booked) -> Iterable[str]:
+    """Where the jars are told of now: the other runs of the bucket, or the lot they were before they were relabelled."""
+    if struck.kind == "relabel":
+        return [line.lot for line in struck.event.lines]
+    bucket = struck.event.bucket
+    return [
+        each.event.lot for each in state.events_about([bucket], ("run",)) if each.stands and each.event.bucket == bucket
+    ]
 
 
 def _start(state: Reading, asked: TraceFrom) -> Start:

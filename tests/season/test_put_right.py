@@ -120,6 +120,20 @@ def test_a_struck_code_leads_on_to_what_stands_instead(season):
     assert other.lot != run.lot and found.struck.instead == (other.lot,)
 
 
+def test_a_code_given_in_a_relabelling_that_was_struck_leads_back_to_the_lot_its_jars_are(season):
+    from labelkit.season.correct import relabel
+
+    run = filled(season)
+    with season.work() as work:
+        again = relabel(work, run.lot, {"one pound": 1}, "smudged", MARKET)
+    with season.work() as work:
+        void(work, again.event, "never happened", MARKET)
+    with season.reading() as state:
+        found = trace(state, TraceFrom(again.relabel.into))
+    assert found.lots == (again.relabel.into,)
+    assert found.struck.instead == (run.lot,) and found.struck.event == again.event
+
+
 def test_a_record_with_what_was_put_right_comes_back_whole_from_its_own_export(season, tmp_path):
     from labelkit import open_season
     from labelkit.record.export import export, import_whole
