@@ -119,3 +119,16 @@ class BatchLineEmpty(Refused):
             why="An empty line on a sheet looks like a check that was made. Nothing was saved.",
             do=f"Give {wants}, or leave the line out.",
         )
+
+
+class NothingInPeriod(Refused):
+    """A folder for an inspector over a period without a run."""
+
+    field = "since"
+
+    def __init__(self, since: str, until: str) -> None:
+        super().__init__(
+            what=f"No jar was filled from {since} to {until}.",
+            why="A folder without a run proves nothing, and there is no lot to trace. Nothing was written.",
+            do="Choose another period, for example --from 2026-01-01 --to 2026-12-31.",
+        )

@@ -9,6 +9,7 @@ from labelkit.errors.run import (
     InstrumentFarOff,
     MostIsMissing,
     NothingFilled,
+    NothingInPeriod,
     RestHeavierThanBucket,
     RunTakesTooMuch,
 )
@@ -42,6 +43,7 @@ CASES = [
         refuse(InstrumentFarOff("Thermometer in melting ice", "12 °C", "0 °C")),
         "it showed 12 °C, and should have shown 0 °C",
     ),
+    (NothingInPeriod, refuse(NothingInPeriod("May 1", "May 2")), "No jar was filled from May 1 to May 2"),
     (BreakageOfWhat, refuse(BreakageOfWhat(0)), "belong to one bucket or one lot, and none were named"),
     (
         FewerBrokenThanNoted,

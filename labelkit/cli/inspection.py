@@ -1,0 +1,50 @@
+"""``labelkit inspection``."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import click
+
+from labelkit.cli._options import DAY
+from labelkit.cli._runner import Answer, CommandContext, answering
+
+
+@click.command()
+@click.option("--out", "folder", metavar="FOLDER", required=True, help="A new or empty folder.")
+@click.option("--from", "since", type=DAY, help="The first day of the period; January 1 unless given.")
+@click.option("--to", "until", type=DAY, help="The last day; today unless given.")
+@click.option("--lot", metavar="CODE", default="", help="The lot to trace; the last one filled unless given.")
+@click.option("--page", type=click.Choice(["letter", "a4"]), help="Paper size; your country's unless given.")
+@answering
+def command(
+    context: CommandContext, folder: str, since: date | None, until: date | None, lot: str, page: str | None
+) -> Answer:
+    """Write the inspector's folder: hazard plan, batch sheets, calibration log, glass, cleaning and pests, one trace.
+
+    Filled in from the record. What was not booked is said to be missing. Check your local rules.
+
+    Example:  labelkit inspection --from 2026-01-01 --out for-the-inspector
+    """
+    from labelkit.cli._files import new_folder, write_whole
+    from labelkit.season.inspection import InspectionAsked, inspection
+    from labelkit.season.inspection_papers import inspection_papers
+    from labelkit.season.papers import paper_size
+    from labelkit.season.settings import reader_of, season_of
+
+    last, reader = until or context.day, reader_of(context)
+    with context.reading() as state:
+        found = inspection(state, InspectionAsked(since or date(last.year, 1, 1), last, lot), reader)
+    papers = inspection_papers(found, paper_size(season_of(context), page), reader)
+    into = new_folder(folder)
+    files = [str(write_whole(into / name, content)) for name, content in papers.items()]
+    document = {
+        "files": files,
+        "from": found.asked.since,
+        "to": found.asked.until,
+        "lot": found.traced.lots[0],
+        "runs": len(found.runs),
+        "lines": len(found.lines),
+        "figures": dict(found.figures),
+    }
+    return Answer(document, "\n".join(f"Written: {name}" for name in files))
