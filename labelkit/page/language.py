@@ -59,6 +59,16 @@ def say_count(one: str, many: str, n: int, /, **facts: Any) -> str:
 
 def told(words: str) -> str:
     """What a command says, in the language of this request where the catalogue has it; else marked as English."""
+    return _translated(words) or Marked(f'<span lang="en">{escape(words)}</span>')
+
+
+def plainly(words: str) -> str:
+    """The same for a file, where English is not marked."""
+    return str(_translated(words) or words)
+
+
+def _translated(words: str) -> str:
+    """The words in the language of this request; nothing where its catalogue lacks them."""
     lang = chosen()
     if lang == "en":
         return words
@@ -68,7 +78,7 @@ def told(words: str) -> str:
     if isinstance(words, Sentence) and words.text in known:
         facts = {name: _shown(fact, known) for name, fact in words.facts.items()}
         return say_count(words.text, words.many, facts["n"], **facts) if words.many else say(words.text, **facts)
-    return Marked(f'<span lang="en">{escape(words)}</span>')
+    return ""
 
 
 def _shown(fact: Any, known: Wording) -> Any:

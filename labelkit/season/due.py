@@ -37,13 +37,14 @@ NAMED = 6  # buckets; more of one extraction are not listed
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """Something to do: how pressing, the verb that does it, what about, what and why."""
+    """Something to do: how pressing, the verb that does it, what about, what and why; and its day, where it has one."""
 
     level: str
     verb: str
     about: str
     what: str
     why: str
+    on: date | None = None
 
 
 def due_today(book: Any, day: date, full: Iterable[Bucket] | None = None) -> list[Due]:
@@ -72,7 +73,7 @@ def due_today(book: Any, day: date, full: Iterable[Bucket] | None = None) -> lis
         *_as_due(past_dates(known, day), DUE),
         *_market(book, day),
         *_phones(book),
-        *_rules(season, day),
+        *rules_due(season, day),
     ]
     order = (URGENT, DUE, GOOD)
     return sorted(found, key=lambda due: order.index(due.level))
@@ -339,10 +340,12 @@ def _market(book: Any, day: date) -> Iterable[Due]:
                 load.key,
                 Sentence("Market: {place}, {day}.", place=load.place, day=load.day),
                 Sentence("The jars are loaded."),
+                load.day,
             )
 
 
-def _rules(season: SeasonSettings, day: date) -> Iterable[Due]:
+def rules_due(season: SeasonSettings, day: date) -> Iterable[Due]:
+    """Rules of the season's markets to be read again by the end of the month."""
     from labelkit.rules import market, upkeep
 
     for name in season.markets:

@@ -116,15 +116,17 @@ def _state(bucket: Bucket, against: str, day: date) -> str:
         return ON_HOLD if against == unmet.ON_HOLD else WET
     if bucket.moisture is None:
         return UNMEASURED
-    return SETTLING if _settles(bucket, day) else READY
+    settled = settled_on(bucket)
+    return SETTLING if settled and day < settled else READY
 
 
-def _settles(bucket: Bucket, day: date) -> bool:
-    """Whether foam and wax may still rise: honey came in lately, and nobody has skimmed it since."""
+def settled_on(bucket: Bucket) -> date | None:
+    """The day foam and wax have risen: not before it may the bucket be bottled. None where it was skimmed since."""
     came = [n for n, each in enumerate(bucket.history) if isinstance(each, CameIn)]
-    if not came or day - bucket.history[came[-1]].day >= SETTLES:
-        return False
-    return not any(isinstance(each, Treated) and each.how == SKIMMED for each in bucket.history[came[-1] :])
+    if not came or any(isinstance(each, Treated) and each.how == SKIMMED for each in bucket.history[came[-1] :]):
+        return None
+    came_in: date = bucket.history[came[-1]].day
+    return came_in + SETTLES
 
 
 def _filled(state: Reading) -> Iterable[FilledJarsAtHand]:

@@ -193,13 +193,17 @@ def _with_findings(known: KnownJars, lot: str, size: str) -> Iterator[Unmet]:
 
 
 def _past(known: KnownJars, lot: str, size: str, day: date) -> Iterator[Unmet]:
-    dates = [each.event.best_before for each in known.prints.get((lot, size), ()) if each.event.best_before]
-    if dates and dates[-1] < day:
-        what = Sentence(
-            "The best-before date of lot {lot}, {size}, passed on {day}.", lot=lot, size=size, day=dates[-1]
-        )
+    on = best_before(known, lot, size)
+    if on and on < day:
+        what = Sentence("The best-before date of lot {lot}, {size}, passed on {day}.", lot=lot, size=size, day=on)
         why = Sentence("Honey keeps, but the date is what you promised; check your local rules before you sell it.")
         yield Unmet(PAST, lot, what, why, (Way("labels", f"{lot}={size}"),), size)
+
+
+def best_before(known: KnownJars, lot: str, size: str) -> date | None:
+    """The best-before date last printed on these jars."""
+    dates = [each.event.best_before for each in known.prints.get((lot, size), ()) if each.event.best_before]
+    return dates[-1] if dates else None
 
 
 def past_dates(known: KnownJars, day: date) -> tuple[Unmet, ...]:

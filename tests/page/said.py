@@ -10,7 +10,11 @@ from labelkit.shipped import folder
 
 ROOMS = Path(labelkit.__file__).parent / "page"
 IN_PYTHON = {"say": 1, "later": 1, "say_count": 2, "Sentence": 1, "plural": 2}
-BESIDE = ("season/due.py", "season/unmet.py")  # rooms of the house whose sentences the page says again
+BESIDE = (
+    "season/ahead.py",
+    "season/due.py",
+    "season/unmet.py",
+)  # rooms of the house whose sentences the page says again
 
 
 def by_variable() -> set[str]:

@@ -195,3 +195,13 @@ def test_what_no_catalogue_knows_is_marked_as_english(hand, lang):
 
         session["language"] = lang
         assert told("A word <nobody> translated.") == '<span lang="en">A word &lt;nobody&gt; translated.</span>'
+
+
+def test_the_calendar_of_the_page_speaks_its_language(hand):
+    from icalendar import Calendar
+
+    hand.begin()
+    hand.send("/language", {"language": "de"}, "/")
+    answer = hand.get("/today.ics")
+    titles = [str(each["summary"]) for each in Calendar.from_ical(answer.data).walk("VEVENT")]
+    assert answer.mimetype == "text/calendar" and any(title.startswith("Eimer B1 ") for title in titles), titles

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from itertools import islice
 
-from flask import Blueprint
+from flask import Blueprint, Response
 
 from labelkit.errors import Way
 from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.bucket_drawing import pail
 from labelkit.page.doors import door
+from labelkit.page.language import plainly
 from labelkit.page.view import first, on, page
+from labelkit.season.ahead import ahead, calendar_of
 from labelkit.season.due import due_today
 
 view = Blueprint("season", __name__)
@@ -43,6 +45,16 @@ def home() -> str:
         last_steps=steps,
         undo=undo,
     )
+
+
+@view.get("/today.ics")
+def calendar() -> Response:
+    """What is due, and when, as a calendar file in the reader's language."""
+    context = request_context.context()
+    with context.reading() as state:
+        coming = ahead(state, context.day)
+    headers = {"Content-Disposition": 'attachment; filename="season.ics"'}
+    return Response(calendar_of(coming, context.now, plainly), mimetype="text/calendar", headers=headers)
 
 
 def _emptied(state, full) -> tuple[list[str], int]:
