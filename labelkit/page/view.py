@@ -40,6 +40,7 @@ _UNDER = {
     "/lot": "/bottle",
     "/stall": "/sell",
     "/filling": "/bottle",
+    "/batch": "/bottle",
     "/recall": "/trace",
 }
 

@@ -19,7 +19,8 @@ BEFORE, DURING, AFTER = "before", "during", "after"
 WHOLE, DAMAGED = "whole", "damaged"
 STRAINER_STATES = (WHOLE, DAMAGED)
 SCALE, ICE, BOILING, REFRACTOMETER = "scale", "ice", "boiling", "refractometer"
-BREAKAGE, STRAINER_BEFORE, STRAINER_AFTER, SAMPLE = "breakage", "strainer-before", "strainer-after", "sample"
+BREAKAGE, STRAINER_BEFORE, STRAINER_AFTER = "breakage", "strainer-before", "strainer-after"
+JARS, SAMPLE = "jars", "sample"
 INSTRUMENTS = (SCALE, ICE, BOILING, REFRACTOMETER)
 # The lines of the sheet in their order: when each is asked, and what it says.
 LINES = {
@@ -30,7 +31,7 @@ LINES = {
     "hands": (BEFORE, "Hands washed, clean clothes"),
     "room": (BEFORE, "Room cleaned with"),
     "kit": (BEFORE, "Equipment cleaned with"),
-    "jars": (BEFORE, "Jars and lids looked at"),
+    JARS: (BEFORE, "Jars and lids looked at"),
     STRAINER_BEFORE: (BEFORE, "Strainer before filling"),
     "start": (DURING, "Filling began at"),
     "honey": (DURING, "Temperature of the honey"),
@@ -84,6 +85,7 @@ class BatchLine(Event):
     rejected: int | None = None
     broken: tuple[Breakage, ...] = ()
     until: date | None = None
+    because: str = ""  # said by a person where the figure was asked about
 
     @property
     def when(self) -> str:
@@ -117,7 +119,7 @@ class BatchLine(Event):
             said.append(show_day(self.until, locale))
         if self.words:
             said.append(self.words)
-        return "; ".join(said) or "done"
+        return ("; ".join(said) or "done") + (f" ({self.because})" if self.because else "")
 
     def _instrument(self, locale: str) -> list[str]:
         scale = Division.read(self.shown_in, DEFAULT_LOCALE) if self.shown_in else None

@@ -21,8 +21,10 @@ from labelkit.run.batch_sheet import (
     DAMAGED,
     ICE,
     INSTRUMENTS,
+    JARS,
     LINES,
     REFRACTOMETER,
+    SAMPLE,
     SCALE,
     STRAINER_STATES,
     BatchLine,
@@ -45,6 +47,7 @@ PROBE = Decimal(1)
 # Olive oil shows 71.5 on the Brix scale, which is 27.0 % water in honey: handed down in the trade; see reckon moisture.
 OLIVE_OIL = Decimal("27.0")
 MELTING_ICE, BOILING_WATER = Decimal(0), Decimal(100)  # °C; water boils lower on a hill
+_IN_WORDS = ("room", "kit", "start", "end", "cleaned")
 _SHOULD = {ICE: MELTING_ICE, BOILING: BOILING_WATER, REFRACTOMETER: OLIVE_OIL}
 _UNITS = {SCALE: "g", REFRACTOMETER: "%", "honey": "°C", "air": "°C", ICE: "°C", BOILING: "°C"}
 # Further off than this is asked about: labelkit's own lines, no source.
@@ -119,6 +122,7 @@ def _booked(work: Work, lots: tuple[str, ...], entry: SheetEntry, day: date, loc
         entry.rejected,
         entry.broken,
         entry.until,
+        entry.because.strip(),
     )
     _ask_if_far(line, entry.because, locale)
     booked = _line_booked(work, work.add(line))
@@ -140,6 +144,12 @@ def _check(entry: SheetEntry, lots: Sequence[str]) -> None:
         raise BatchLineEmpty(says, "what was read")
     if entry.line == SCALE and not entry.against:
         raise BatchLineEmpty(says, "the weight that was put on, and what the scale showed")
+    if entry.line in _IN_WORDS and not entry.words.strip():
+        raise BatchLineEmpty(says, "it in words")
+    if entry.line == SAMPLE and entry.until is None:
+        raise BatchLineEmpty(says, "the day")
+    if entry.line == JARS and entry.looked_at is None and entry.rejected is None:
+        raise BatchLineEmpty(says, "how many")
     if entry.line.startswith("strainer") and entry.words not in STRAINER_STATES:
         raise BatchLineEmpty(says, " or ".join(STRAINER_STATES))
 

@@ -26,6 +26,7 @@ def by_variable() -> set[str]:
     from labelkit.record.kinds import KINDS
     from labelkit.record.settings import SUBJECTS
     from labelkit.rules.glossary import glossary
+    from labelkit.run.batch_sheet import LINES
     from labelkit.season import kept_plan
     from labelkit.season.stock import STATES
 
@@ -39,6 +40,7 @@ def by_variable() -> set[str]:
         *sell.CHANNELS,
         *(event.title for event in KINDS.values()),
         *kept_plan._CHANGES.values(),
+        *(words for _, words in LINES.values()),
         *SUBJECTS.values(),
         *OF_A_JAR,
         *(fact.asks for fact in facts),

@@ -118,6 +118,12 @@ def test_a_damaged_strainer_leads_to_holding_what_was_filled_through_it(season):
     assert [(way.verb, way.about) for way in done.ways] == [("hold", "B1"), ("hold", lot)]
 
 
+def test_a_figure_that_is_asked_about_is_kept_with_the_words(season):
+    with season.rehearsal() as work:
+        (done,) = batch(work, (), [SheetEntry("ice", read=Decimal(12), because="no ice left")], FILLING)
+    assert done.line.says().endswith("too much (no ice left)")
+
+
 @pytest.mark.parametrize(
     ("lots", "entry", "refusal"),
     [
