@@ -119,18 +119,21 @@ class PriceStep(click.ParamType):
 
 
 class BySize(click.ParamType):
-    """``SIZE=VALUE``: a jar size and a value of another type; the option may be repeated."""
+    """``SIZE=VALUE``: a jar size and a value of another type; the option may be repeated, ``alone`` a value of no size."""
 
-    def __init__(self, value: click.ParamType, example: str) -> None:
-        self.name = f"SIZE={value.name}"
+    def __init__(self, value: click.ParamType, example: str, *, alone: bool = False) -> None:
+        self.name = f"[SIZE=]{value.name}" if alone else f"SIZE={value.name}"
         self.value = value
         self.example = example
+        self.alone = alone
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> tuple[str, Any]:
         """The pair; a name may hold the sign, a count or a weight does not."""
         if not isinstance(value, str):
             return value
         size, equals, text = value.rpartition("=")
+        if self.alone and not equals:
+            return "", self.value.convert(text, param, ctx)
         if not equals or not size.strip() or not text.strip():
             option = param.opts[0] if param else "--jar"
             raise UsageUnclear(
@@ -299,6 +302,7 @@ JAR_MASS = BySize(MASS, "one pound=455 g")
 JAR_NUMBER = BySize(Quantity("GTIN", lambda text, _: text), "one pound=9521234543213")
 WORDS = Quantity("WORDS", lambda text, _: text)
 JAR_AMOUNT = BySize(AMOUNT, "one pound=12.00")
+SOLD_AT = BySize(AMOUNT, "one pound=12.00", alone=True)
 JAR_TARE = BySize(TARE, "one pound=212.7 g")
 JAR_AMOUNTS = BySize(Amounts(), "one pound=11.00,12.50")
 JAR_STEP = BySize(PriceStep(), "one pound=30@11.00")

@@ -56,7 +56,18 @@ class SentBefore(Refused):
         super().__init__(
             what="This form was already booked once, and now says something else.",
             why="Each form books one step once, so that a double tap books nothing twice; the first step stands.",
-            do="If this is another step, send it now: the form below is a new one. If the first was wrong, undo it first.",
+            do="If this is another step, send it now: the form below is a new one. If the first was wrong, put that right.",
+        )
+
+
+class NothingChanged(Refused):
+    """A form to put an event right in which everything is as it was booked."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="Everything in the form is as it was booked.",
+            why="A correction is kept for good, so it is booked only where something was wrong.",
+            do="Change what was wrong, or strike the step if it never happened.",
         )
 
 

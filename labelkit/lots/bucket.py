@@ -219,9 +219,9 @@ class BucketStep(Event):
         """The bucket as it is remembered after this step; ``others`` are the other buckets as they stood then."""
         return bucket
 
-    def found_more(self, more: Mass) -> tuple[BucketStep, Mass]:
-        """The same step, had the bucket held ``more`` before it; and how much more it then holds after it."""
-        return replace(self, held=self.held + more), more
+    def found_more(self, more: Mass) -> BucketStep:
+        """The same step, had the bucket held ``more`` before it."""
+        return replace(self, held=self.held + more)
 
 
 @dataclass(frozen=True, slots=True)

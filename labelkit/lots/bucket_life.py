@@ -48,10 +48,6 @@ class Measured(BucketStep):
         """All of it of the moisture that was measured."""
         return bucket if self.moisture is None else bucket.measured(self.net or self.held, self.moisture)
 
-    def found_more(self, more: Mass) -> tuple[BucketStep, Mass]:
-        """A bucket that was weighed holds what the scale said, whatever was thought before."""
-        return replace(self, held=self.held + more), more if self.net is None else NOTHING
-
     def describe(self, locale: str = DEFAULT_LOCALE) -> str:
         """Return the event in a few words, for lists.
 
@@ -112,14 +108,14 @@ class Treated(BucketStep):
             bucket = replace(bucket, hottest_c=hottest, warm_hours=bucket.warm_hours + (self.hours or 0))
         return bucket
 
-    def found_more(self, more: Mass) -> tuple[BucketStep, Mass]:
+    def found_more(self, more: Mass) -> BucketStep:
         """A bucket weighed afterwards holds that; else the same went out of it, or water in proportion, to one moisture."""
         held = self.held + more
         if self.after_was_weighed:
-            return replace(self, held=held), NOTHING
+            return replace(self, held=held)
         dried = self.how == DRIED and self.held
         after = self.after.times(Decimal(held.mg) / self.held.mg) if dried else self.after + more
-        return replace(self, held=held, after=after), after - self.after
+        return replace(self, held=held, after=after)
 
     def describe(self, locale: str = DEFAULT_LOCALE) -> str:
         """Return the event in a few words, for lists.
@@ -171,11 +167,10 @@ class TakenOut(BucketStep):
         """Out of the bucket, to where it went."""
         return moved(Account.BUCKET, WENT_TO.get(self.how, Account.DISCARDED), self.bucket, self.mass)
 
-    def found_more(self, more: Mass) -> tuple[BucketStep, Mass]:
+    def found_more(self, more: Mass) -> BucketStep:
         """Where all of it went, all of what was really there went."""
-        if self.mass == self.held and self.weighing is None:
-            return replace(self, held=self.held + more, mass=self.mass + more), NOTHING
-        return replace(self, held=self.held + more), more
+        all_went = self.mass == self.held and self.weighing is None
+        return replace(self, held=self.held + more, mass=self.mass + more if all_went else self.mass)
 
     def describe(self, locale: str = DEFAULT_LOCALE) -> str:
         """Return the event in a few words, for lists.

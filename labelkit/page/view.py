@@ -33,6 +33,7 @@ STEPS = (
 )
 _UNDER = {
     "/bucket": "/weigh",
+    "/correct": "/record",
     "/drain": "/weigh",
     "/blend": "/weigh",
     "/words": "/labels",

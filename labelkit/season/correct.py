@@ -1,4 +1,4 @@
-"""Correct: void a wrong event, put another lot code on jars, and set what losses are worth a word."""
+"""Put another lot code on jars, and set what losses are worth a word."""
 
 from __future__ import annotations
 
@@ -26,21 +26,6 @@ from labelkit.trace.relabel import Relabel
 
 if TYPE_CHECKING:
     from labelkit.record.work import Work
-
-
-@dataclass(frozen=True, slots=True)
-class Voided:
-    """A correction as it was booked, and the event it voids."""
-
-    event: int
-    corrects: int
-    because: str
-
-
-def void(work: Work, event: int, because: str, day: date) -> Voided:
-    """Void a wrong event; it stays visible, with the reason. Raises ``CorrectionRefused``."""
-    booked = work.booked_before or work.correct(event, because, day=day)
-    return Voided(booked[0].seq, event, because)
 
 
 @dataclass(frozen=True, slots=True)

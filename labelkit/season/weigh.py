@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from labelkit.errors import AskedAbout
 from labelkit.lots.bucket import Drain, WeighIn
 from labelkit.lots.fill import name_on
 from labelkit.lots.intake import Intake, weigh_in
 from labelkit.lots.plausible import check_plausible
+from labelkit.lots.received import CameIn
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules import market
 from labelkit.season.batch import put_right, refractometer_checks
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from labelkit.lots.season import SeasonFile
     from labelkit.record.work import Work
 
+Came = TypeVar("Came", bound=CameIn)
 _AT_ONCE = 2_000  # events between two words about how far it is
 
 
@@ -55,7 +57,7 @@ def weigh_all(work: Work, events: Sequence[Any], locale: str = DEFAULT_LOCALE, b
 
     ``because`` says why the weights that are asked about are right. Raises what :func:`weighed` does.
     """
-    events = [_sure(event, locale, because) if isinstance(event, WeighIn) else event for event in events]
+    events = [with_reason(event, locale, because) if isinstance(event, WeighIn) else event for event in events]
     checks = refractometer_checks(work)
     events = [put_right(checks, event) if isinstance(event, WeighIn | Drain) else event for event in events]
     filled = {event.bucket: _filled(work, event, locale) for event in events if isinstance(event, WeighIn)}
@@ -85,8 +87,8 @@ def _in_its_fill(event: Any, filled: Mapping[str, WeighIn]) -> Any:
     return replace(event, bucket=first.bucket) if first else event
 
 
-def _sure(event: WeighIn, locale: str, because: str) -> WeighIn:
-    """The weigh-in, with the words where its weight is asked about."""
+def with_reason(event: Came, locale: str, because: str) -> Came:
+    """What came in, with the words where its weight is asked about. Raises what :func:`weighed` does without them."""
     try:
         check_plausible(event, locale)
     except AskedAbout:

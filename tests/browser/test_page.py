@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 
 import pytest
 
@@ -137,13 +136,25 @@ def test_the_back_button_gives_a_fresh_form(visit):
     assert [each.bucket for each in at.events("weigh")] == ["B1", "B2"]
 
 
-def test_a_step_is_taken_back_by_one_button(visit):
-    at = visit()
+@pytest.mark.parametrize("screen", [DESK, PHONE], ids=["desk", "phone"])
+def test_a_step_is_put_right_or_struck_in_a_form_filled_with_what_was_booked(visit, screen):
+    at = visit(**screen)
     begin(at)
     weigh(at, "B1", "20 lb")
-    at.tab.get_by_role("button", name=re.compile("Take this back")).click()
-    at.tab.wait_for_selector(".said")
+    at.press_beginning("Put right or take back")
+    tab = at.tab
+    assert tab.locator("[name=net]").input_value() == "20 lb"
+    assert tab.evaluate("document.documentElement.scrollWidth") <= screen["viewport"]["width"]
+    at.fill(net="21 lb", because="misread")
+    at.press("Put it right")
+    assert "stands instead" in at.said() and at.events("weigh")[-1].net == Mass.read("21 lb", "en_US")
+    at.press_beginning("Put right or take back")
+    at.fill(because="it was another bucket")
+    at.press("Strike it: it never happened so")
+    # Its own form comes back, filled with what was struck.
     assert "is struck" in at.said() and at.events("weigh") == []
+    assert "/weigh?" in tab.url and tab.locator("[name=bucket]").input_value() == "B1"
+    assert tab.locator("[name=net]").input_value() == "21 lb"
 
 
 def test_every_why_opens_and_shows_a_reckoning(visit):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import subprocess
 import tempfile
@@ -41,6 +42,7 @@ PAGES = (
     "trace",
     "recall",
     "record",
+    "correct?event=4",
     "start",
     "nowhere",
 )
@@ -80,6 +82,10 @@ class Visit:
 
     def press(self, name: str) -> None:
         self.follow(self.tab.get_by_role("button", name=name, exact=True))
+
+    def press_beginning(self, name: str) -> None:
+        """Press the button whose name begins so; the rest of it says what it is about."""
+        self.follow(self.tab.get_by_role("button", name=re.compile(f"^{re.escape(name)}")).first)
 
     def follow(self, link) -> None:
         """Click what leads to another page, and be there."""

@@ -30,7 +30,7 @@ def test_everything_that_may_happen_to_a_bucket_is_booked_on_its_page(hand, what
     sent = hand.send(f"/bucket/{what}", FORMS[what], path)
     assert sent.status_code == 303, sent.text
     shown = hand.get("/bucket?bucket=B1").text
-    assert "Take this back" in shown
+    assert "Put right or take back" in shown
     assert len(hand.events("measure", "treat", "take-out", "note")) == 1
 
 

@@ -243,21 +243,63 @@ def test_a_mistyped_code_names_the_lot_it_may_be(hand):
     assert lot in words(hand.get(f"/trace?code={wrong}"))
 
 
-def test_the_last_step_is_taken_back_and_stays_visible(hand):
+def put_right(hand, event: int, **fields: str):
+    """Open the form of an event, change some of it, and send all of it."""
+    path = f"/correct?event={event}&back=/record"
+    form = hand.get(path).text
+    booked = {
+        name: html.unescape(said) for name, said in re.findall(r'name="([^"]+)" type="text" value="([^"]*)"', form)
+    }
+    return booked, hand.send("/correct", {**booked, "because": "misread", **fields}, path)
+
+
+def test_the_last_step_is_taken_back_and_its_own_form_comes_filled_with_what_was_booked(hand):
     lot = hand.begin().bottle()
-    assert hand.send("/undo", {}, f"/lot/{lot}").status_code == 303
+    run = hand.events("run")[0].seq
+    assert f'name="event" value="{run}"' in hand.get(f"/lot/{lot}").text
+    _, answer = put_right(hand, run, do="strike")
+    assert answer.status_code == 303
     with open_record(hand.record, to_read=True) as book:
         assert not book.stock() and book.bucket("B1").holds == Mass.read("38 lb 12 oz", "en_US")
+    again = hand.get(answer.headers["Location"]).text
+    assert 'name="jar:one pound" value="12"' in again and re.search(r'name="bucket" value="B1" required checked', again)
+    assert "struck by event" in words(hand.get("/record")) and "misread" in words(hand.get("/record"))
     assert "taken back" in words(hand.get(f"/lot/{lot}"))
-    record = words(hand.get("/record"))
-    assert "struck by event" in record and "undone on the page" in record
+
+
+def test_a_weigh_in_is_put_right_in_its_place_and_what_stands_on_it_keeps_its_code(hand):
+    lot = hand.begin().bottle()
+    weighed = hand.events("weigh")[0].seq
+    booked, answer = put_right(hand, weighed, gross="42 lb 3 oz")
+    assert (booked["gross"], booked["tare"], booked["net"], booked["moisture"]) == (
+        "41 lb 3 oz",
+        "2 lb 7 oz",
+        "",
+        "17.4",
+    )
+    assert answer.status_code == 303 and answer.headers["Location"] == "/record"
+    first, *_, right = hand.events("weigh")
+    assert not first.stands and right.stands
+    assert right.event.net == Mass.read("42 lb 3 oz", "en_US") - Mass.read("2 lb 7 oz", "en_US")
+    assert hand.events("run")[-1].stands and hand.events("run")[-1].event.lot == lot
+    assert lot in words(hand.get("/record"))
+
+
+def test_putting_right_asks_for_a_change_and_a_reason(hand):
+    hand.begin().bottle()
+    weighed = hand.events("weigh")[0].seq
+    assert "as it was booked" in words(put_right(hand, weighed)[1])
+    _, without = put_right(hand, weighed, gross="42 lb", because="")
+    assert without.status_code == 422 and 'value="42 lb"' in without.text
+    assert put_right(hand, weighed, gross="a lot")[1].status_code == 422
+    assert hand.events("weigh")[0].stands
+    assert hand.get("/correct?event=999").status_code == 422
 
 
 def test_a_step_others_rest_on_is_not_taken_back(hand):
     lot = hand.begin().bottle()
     weighed = hand.events("weigh")[0].seq
-    answer = hand.send("/undo", {"event": str(weighed), "because": "wrong scale"}, "/record")
-    assert answer.status_code == 422
+    assert put_right(hand, weighed, do="strike")[1].status_code == 422
     assert hand.events("weigh")[0].stands and lot in words(hand.get("/"))
 
 

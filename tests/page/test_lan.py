@@ -114,7 +114,7 @@ def test_a_stranger_sees_no_page_but_the_question(network, host):
 
 def test_a_stranger_books_nothing_even_with_a_token(network, tmp_path):
     stranger = question(network)
-    for path in ("/start", "/sample", "/weigh", "/undo", "/leave"):
+    for path in ("/start", "/sample", "/weigh", "/correct", "/leave"):
         answer = over(
             network, "POST", path, f"token={stranger['token']}&market=us&name=Hollow", Cookie=stranger["Cookie"]
         )

@@ -185,14 +185,18 @@ def test_an_uploads_file_name_is_never_used(served, visitor, tmp_path):
     assert not list(tmp_path.rglob("*taken-from-the-browser*"))
 
 
-def test_undoing_sends_nobody_to_another_site(served, visitor):
+def test_putting_right_sends_nobody_to_another_site(served, visitor):
     begin(served, visitor)
     weigh = f"token={visitor['token']}&bucket=B1&net=12+kg"
     for n, back in enumerate(("https://evil.example", "//evil.example", "/%5Cevil.example", "/%5C/evil.example")):
         ask(served, "POST", "/weigh", weigh.replace("B1", f"B{n}"), Cookie=visitor["Cookie"])
         seq = re.search(r'name="event" value="(\d+)"', ask(served, "GET", "/", Cookie=visitor["Cookie"]).text)[1]
         undone = ask(
-            served, "POST", "/undo", f"token={visitor['token']}&event={seq}&back={back}", Cookie=visitor["Cookie"]
+            served,
+            "POST",
+            "/correct",
+            f"token={visitor['token']}&event={seq}&back={back}&because=misread&net=13+kg",
+            Cookie=visitor["Cookie"],
         )
         assert undone.status == 303 and undone.getheader("Location") == "/record"
 
@@ -210,7 +214,7 @@ def test_a_fault_of_its_own_is_told_without_its_insides(hand, monkeypatch):
 
 @pytest.mark.parametrize(
     ("method", "path"),
-    [("DELETE", "/weigh"), ("PUT", "/start"), ("POST", "/plan"), ("GET", "/undo"), ("TRACE", "/start")],
+    [("DELETE", "/weigh"), ("PUT", "/start"), ("POST", "/plan"), ("GET", "/weigh/file"), ("TRACE", "/start")],
 )
 def test_other_methods_are_refused(served, visitor, method, path):
     begin(served, visitor)

@@ -133,7 +133,14 @@ def test_the_files_text_can_be_pasted_and_a_changed_or_empty_one_is_refused(load
 
 def test_a_settled_day_can_be_taken_back(loaded):
     loaded.send("/stall/settle", {f"sold:one pound@{loaded.lot}": "6", "cash": "122"}, "/stall")
-    assert loaded.send("/undo", {}, f"/stall/outcome?day={KEY}").status_code == 303
+    assert (
+        loaded.send(
+            "/correct",
+            {"because": "counted another day", "do": "strike"},
+            f"/correct?event={loaded.events('unload')[0].seq}",
+        ).status_code
+        == 303
+    )
     assert stock(loaded)[Account.STALL] == 10
 
 

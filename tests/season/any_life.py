@@ -34,17 +34,18 @@ from labelkit.record.settings import Setting
 from labelkit.record.verify import verify
 from labelkit.sale.events import PriceSet
 from labelkit.sale.settlement import Till
+from labelkit.season.as_it_was import Changes
 from labelkit.season.blend import Blending, blend
 from labelkit.season.bottle import Bottling, bottle
 from labelkit.season.check_weigh import CheckWeighing, check_weigh
-from labelkit.season.correct import relabel, void
+from labelkit.season.correct import relabel
 from labelkit.season.deliver import JarsForCustomer, Paying, deliver, pay
 from labelkit.season.drain import drain
 from labelkit.season.kept_plan import keep_plan
 from labelkit.season.measure import Measuring, Weighed, measure
 from labelkit.season.note import note
 from labelkit.season.past_fills import jars_of
-from labelkit.season.put_right import Changes, put_right
+from labelkit.season.put_right import put_right
 from labelkit.season.recall import CallingBack, begin, drill, hold, release, tell
 from labelkit.season.sell import JarsGone, sell
 from labelkit.season.stall import Loading, load, loaded_day, settle_counted
@@ -257,7 +258,7 @@ class Laws(RuleBasedStateMachine):
 
     @rule(n=which)
     def take_back(self, n):
-        self.step(lambda work: void(work, self.event(n), "never happened", TODAY))
+        self.step(lambda work: put_right(work, self.event(n), "never happened", Changes(), TODAY))
 
     @rule(n=which, net=grams, count=st.integers(0, 30), size=sizes, day=st.none() | days)
     def correct(self, n, net, count, size, day):

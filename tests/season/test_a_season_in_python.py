@@ -14,11 +14,11 @@ from labelkit.record.verify import verify
 from labelkit.sale.events import PriceSet
 from labelkit.sale.settlement import Till
 from labelkit.season import recall
+from labelkit.season.as_it_was import Changes
 from labelkit.season.bottle import Bottling, bottle
-from labelkit.season.correct import void
 from labelkit.season.deliver import CustomerFacts, JarsForCustomer, Paying, balances, deliver, note_customer, pay
 from labelkit.season.drain import drain
-from labelkit.season.put_right import Changes, put_right
+from labelkit.season.put_right import put_right
 from labelkit.season.result import result
 from labelkit.season.sell import JarsGone, sell
 from labelkit.season.stall import Loading, load, loaded_day, settle_counted
@@ -90,7 +90,7 @@ def test_from_the_bucket_to_whoever_has_a_jar(tmp_path):
         with season.work() as work:
             wrong = sell(work, JarsGone(lot, {"one pound": 1}, to="door"), SHOP)
         with season.work() as work:
-            void(work, wrong.seq, "the neighbour brought it back at once", SHOP)
+            put_right(work, wrong.seq, "the neighbour brought it back at once", Changes(), SHOP)
 
         # The scale was misread: 39 lb gross, not 40. The run keeps its code.
         with season.work() as work:

@@ -38,11 +38,11 @@ from labelkit.lots.movement import Account
 from labelkit.measures import Mass, Money
 from labelkit.record.verify import verify
 from labelkit.season import recall
+from labelkit.season.as_it_was import Changes
 from labelkit.season.bottle import Bottling, bottle
-from labelkit.season.correct import void
 from labelkit.season.measure import Measuring, Weighed, measure
 from labelkit.season.note import note
-from labelkit.season.put_right import Changes, put_right
+from labelkit.season.put_right import put_right
 from labelkit.season.take_out import TakingOut, take_out
 from labelkit.season.trace import TraceFrom, trace
 from labelkit.season.treat import Drying, Skimming, Stirring, Warming, dry_out, skim, stir, warm
@@ -229,7 +229,7 @@ def test_honey_fed_back_given_or_discarded_has_an_account_and_can_be_undone(seas
     out = done(season, take_out, TakingOut("B1", how, part=lb("3"), because="fermented"))
     assert balance(season).bulk == ((account, lb("3")),)
     with season.work() as work:
-        void(work, out.event, "it was another bucket", MARKET)
+        put_right(work, out.event, "it was another bucket", Changes(), MARKET)
     assert bucket(season).holds == lb("30")
     balance(season)
 

@@ -12,11 +12,11 @@ from labelkit.lots.fill import fill_id, name_on
 from labelkit.lots.intake import Intake
 from labelkit.measures import Mass
 from labelkit.record.verify import verify
+from labelkit.season.as_it_was import Changes
 from labelkit.season.blend import Blending, blend
 from labelkit.season.bottle import Bottling, bottle
-from labelkit.season.correct import void
 from labelkit.season.drain import drain
-from labelkit.season.put_right import Changes, put_right
+from labelkit.season.put_right import put_right
 from labelkit.season.recall import look
 from labelkit.season.trace import TraceFrom, trace
 from labelkit.season.weigh import weigh, weigh_all
@@ -100,7 +100,7 @@ def test_a_fill_is_corrected_and_undone_without_touching_the_other(season):
         done = put_right(work, wrong, "25 on the scale", Changes(net=lb("25")), MARKET)
     with season.work() as work:
         assert work.bucket("B1.2").holds == lb("25")
-        void(work, done.booked, "it was B2", MARKET)
+        put_right(work, done.booked, "it was B2", Changes(), MARKET)
     with season.reading() as state:
         assert state.fills("B1") == ("B1",) and state.fill("B1") == "B1"
         assert trace(state, TraceFrom(first)).trace.buckets == ("B1",)

@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 
+from labelkit.errors.lots import MoistureUnlikely
 from labelkit.errors.record import CorrectionDoesNotClose, CorrectionRefused, CorrectionValueNotFor
+from labelkit.lots.intake import Intake
+from labelkit.measures import Money
 from labelkit.record.verify import verify
+from labelkit.season.as_it_was import Changes
+from labelkit.season.blend import Blending, blend
 from labelkit.season.bottle import Bottling, bottle
-from labelkit.season.correct import void
-from labelkit.season.put_right import Changes, put_right
+from labelkit.season.put_right import put_right
 from labelkit.season.sell import JarsGone, sell
+from labelkit.season.take_out import TakingOut, take_out
 from labelkit.season.trace import TraceFrom, trace
+from labelkit.season.treat import Drying, Skimming, Stirring, Warming, dry_out, skim, stir, warm
+from labelkit.season.weigh import weigh
 from tests.season.conftest import FILLING, HARVEST, MARKET, lb
 
 WEIGHED, PRICED = 2, 3
@@ -53,9 +62,6 @@ def test_where_the_rest_was_weighed_back_the_difference_is_unexplained_honey_of_
 
 
 def test_gross_alone_is_put_right_with_the_tare_that_was_booked(season):
-    from labelkit.lots.intake import Intake
-    from labelkit.season.weigh import weigh
-
     with season.work() as work:
         weigh(work, Intake("B2", gross=lb("41"), tare=lb("2")), HARVEST)
     with season.work() as work:
@@ -100,7 +106,7 @@ def test_a_value_the_event_never_had_is_refused(season):
 def test_bottling_again_after_a_strike_gives_the_code_that_is_on_the_jars(season):
     run = filled(season)
     with season.work() as work:
-        void(work, run.event, "wrong bucket", MARKET)
+        put_right(work, run.event, "wrong bucket", Changes(), MARKET)
     with season.reading() as state:
         found = trace(state, TraceFrom(run.lot))
         assert found.lots == (run.lot,) and found.struck.reason == "wrong bucket" and found.struck.event == run.event
@@ -112,7 +118,7 @@ def test_a_struck_code_leads_on_to_what_stands_instead(season):
 
     run = filled(season)
     with season.work() as work:
-        void(work, run.event, "wrong day", MARKET)
+        put_right(work, run.event, "wrong day", Changes(), MARKET)
     with season.work() as work:
         other = bottle(work, Bottling("B1", {"one pound": 12}), FILLING + timedelta(days=1))
     with season.reading() as state:
@@ -127,7 +133,7 @@ def test_a_code_given_in_a_relabelling_that_was_struck_leads_back_to_the_lot_its
     with season.work() as work:
         again = relabel(work, run.lot, {"one pound": 1}, "smudged", MARKET)
     with season.work() as work:
-        void(work, again.event, "never happened", MARKET)
+        put_right(work, again.event, "never happened", Changes(), MARKET)
     with season.reading() as state:
         found = trace(state, TraceFrom(again.relabel.into))
     assert found.lots == (again.relabel.into,)
@@ -150,3 +156,87 @@ def test_a_record_with_what_was_put_right_comes_back_whole_from_its_own_export(s
     with open_season(tmp_path / "again.labelkit") as again:
         assert [each.hash for each in again.record.events()] == [each.hash for each in season.record.events()]
         assert verify(again.record).clean
+
+
+def booked(season, verb, asked, day=FILLING):
+    with season.work() as work:
+        return verb(work, asked, day)
+
+
+def right(season, event: int, **changes):
+    """Put an event right; what stands instead."""
+    with season.work() as work:
+        done = put_right(work, event, "misread", Changes(**changes), MARKET)
+    assert verify(season.record).clean
+    return done
+
+
+def holds(season, bucket: str):
+    with season.reading() as state:
+        return state.bucket(bucket)
+
+
+def test_the_warmth_and_the_hours_of_a_warming_are_put_right(season):
+    warmed = booked(season, warm, Warming("B1", Decimal(48), Decimal(20)))
+    right(season, warmed.event, hottest_c=Decimal(38), hours=Decimal(6))
+    assert (holds(season, "B1").hottest_c, holds(season, "B1").warm_hours) == (Decimal(38), Decimal(6))
+
+
+def test_what_was_skimmed_or_dried_is_put_right_and_so_is_what_followed(season):
+    skimmed = booked(season, skim, Skimming("B1", lb("2")))
+    dried = booked(season, dry_out, Drying("B1", after=lb("27.5"), moisture_after=Decimal("16.0")))
+    right(season, skimmed.event, removed=lb("1"))
+    assert holds(season, "B1").holds == lb("27.5")  # it was weighed after drying, so more water went
+    done = right(season, dried.event + 4, left=lb("27"))
+    assert done.event.gone == lb("30") - lb("1") - lb("27") and holds(season, "B1").holds == lb("27")
+
+
+def test_another_seed_is_put_right_in_both_buckets(season):
+    for name in ("B2", "B3"):
+        booked(season, weigh, Intake(name, net=lb("5"), moisture=Decimal("17.0")), HARVEST)
+    seeded = booked(season, stir, Stirring("B1", "B2", lb("3")))
+    right(season, seeded.event, seed="B3", seed_mass=lb("4"))
+    assert [holds(season, name).holds for name in ("B1", "B2", "B3")] == [lb("34"), lb("5"), lb("1")]
+    assert [part.bucket for part in holds(season, "B1").parents] == ["B3"]
+
+
+def test_the_price_and_the_customer_of_a_sale_are_put_right(season):
+    run = filled(season)
+    sale = sold(season, run.lot)
+    done = right(season, sale.seq, prices={"one pound": Money.of("9.50", "USD")}, customer="Hill café")
+    assert done.event.customer == "Hill café" and [line.price.show("en_US") for line in done.event.lines] == ["$9.50"]
+    bulk = booked(season, take_out, TakingOut("B1", "sold", lb("5"), customer="Hill café", rate=Money.of("9", "USD")))
+    again = right(season, bulk.event, rate=Money.of("8", "USD"), customer="Mill bakery").event
+    # 5 lb are 2.267961... kg, at 8.00 a kg: 18.14.
+    assert (again.customer, again.price) == ("Mill bakery", Money.of("18.14", "USD"))
+
+
+def test_a_weigh_in_put_right_carries_into_the_blend_that_took_all_of_it(season):
+    booked(season, weigh, Intake("B2", net=lb("10"), moisture=Decimal("18.4")), HARVEST)
+    booked(season, blend, Blending("M1", (("B1", None), ("B2", lb("4")))))
+    run = booked(season, bottle, Bottling("M1", {"one pound": 10}))
+    done = right(season, WEIGHED, net=lb("20"))
+    blended, ran = holds(season, "M1"), done.runs[0]
+    assert [part.mass for part in blended.parents] == [lb("20"), lb("4")] and not holds(season, "B1").holds
+    assert abs((blended.holds - lb("14")).mg) <= 10 and ran[2] == run.lot
+    right(season, done.booked, moisture=Decimal("17.0"))
+    # (20 lb of 17.0 % and 4 lb of 18.4 %) / 24 lb
+    assert round(holds(season, "M1").moisture, 3) == Decimal("17.233")
+
+
+def test_a_blend_that_took_a_part_keeps_its_part(season):
+    booked(season, weigh, Intake("B2", net=lb("10")), HARVEST)
+    booked(season, blend, Blending("M1", (("B1", lb("6")), ("B2", lb("4")))))
+    right(season, WEIGHED, net=lb("20"))
+    assert holds(season, "M1").holds == lb("10") and holds(season, "B1").holds == lb("14")
+
+
+def test_the_words_of_a_correction_let_an_unlikely_weight_through(season):
+    with season.work() as work:
+        done = put_right(work, WEIGHED, "a drum of 58 gallons", Changes(net=lb("760")), MARKET)
+    assert done.event.because == "a drum of 58 gallons"
+
+
+def test_a_moisture_honey_cannot_have_is_refused_in_a_correction_too(season):
+    with pytest.raises(MoistureUnlikely), season.work() as work:
+        put_right(work, WEIGHED, "misread", Changes(moisture=Decimal(82)), MARKET)

@@ -14,11 +14,11 @@ from labelkit.lots.movement import Account
 from labelkit.lots.received import OriginShare
 from labelkit.measures import NOTHING, Money
 from labelkit.record.verify import verify
+from labelkit.season.as_it_was import Changes
 from labelkit.season.blend import Blending, blend
 from labelkit.season.bottle import Bottling, bottle
-from labelkit.season.correct import void
 from labelkit.season.find_prices import basis_of_record
-from labelkit.season.put_right import Changes, put_right
+from labelkit.season.put_right import put_right
 from labelkit.season.receive import receive
 from labelkit.season.result import result
 from labelkit.season.trace import TraceFrom, trace
@@ -132,7 +132,7 @@ def test_a_receipt_is_put_right_under_its_blend_and_undone_where_nothing_stands_
         done = put_right(work, wrong, "22 on the note", Changes(net=lb("22")), MARKET)
     with season.work() as work:
         assert work.bucket("R1").holds == lb("22") and work.bucket("R1").suppliers == ("Brook apiary",)
-        void(work, done.booked, "never came", MARKET)
+        put_right(work, done.booked, "never came", Changes(), MARKET)
     assert verify(season.record).clean
 
 

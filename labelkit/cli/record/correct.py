@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
-from datetime import date
-from decimal import Decimal
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import DAY, JAR_LIMIT, MASS, PERCENT, by_size, once_option
+from labelkit.cli._options import (
+    BUCKET_PART,
+    DAY,
+    JAR_LIMIT,
+    MASS,
+    NUMBER,
+    PERCENT,
+    SOLD_AT,
+    TEMPERATURE,
+    by_size,
+    once_option,
+)
 from labelkit.cli._runner import Answer, CommandContext, answering
 
 if TYPE_CHECKING:
-    from labelkit.measures import Mass
+    from labelkit.measures import Mass, Money
 
 
 @click.command()
@@ -23,22 +32,25 @@ if TYPE_CHECKING:
 @click.option("--tare", type=MASS, help="The empty bucket, as it really was.")
 @click.option("--moisture", type=PERCENT, help="The moisture, as it really was.")
 @click.option("--jar", "jars", type=JAR_LIMIT, multiple=True, help="Jars of this size, as they really were.")
-@click.option("--left", type=MASS, help="What was left in the bucket.")
-@click.option("--day", "on", type=DAY, help="The day it really happened.")
+@click.option("--left", "--after", "left", type=MASS, help="What was left in the bucket.")
+@click.option("--removed", type=MASS, help="What was skimmed off.")
+@click.option("--highest", "hottest_c", type=TEMPERATURE, help="The warmest the honey was.")
+@click.option("--hours", type=NUMBER, help="For how many hours it was warm.")
+@click.option("--seed", type=BUCKET_PART, help="What was stirred in as seed, and how much of it.")
+@click.option("--price", "prices", type=SOLD_AT, multiple=True, help="What a jar of this size, or one kg or lb, cost.")
+@click.option("--customer", metavar="NAME", help="Who really bought it, got it or brought it back.")
+@click.option("--day", type=DAY, help="The day it really happened.")
 @once_option
 @answering
 def command(
     context: CommandContext,
     event: int,
     because: str,
-    net: Mass | None,
-    gross: Mass | None,
-    tare: Mass | None,
-    moisture: Decimal | None,
     jars: tuple[tuple[str, int], ...],
-    left: Mass | None,
-    on: date | None,
+    prices: tuple[tuple[str, Money], ...],
+    seed: tuple[str, Mass | None] | None,
     once: str | None,
+    **changed: Any,
 ) -> Answer:
     """Correct or strike an event.
 
@@ -51,41 +63,17 @@ def command(
     Example:  labelkit record correct 3 --because "30 typed for 20" --net "20 lb"
               labelkit record correct 12 --because "never happened"
     """
-    from labelkit.season.correct import void
-    from labelkit.season.put_right import Changes, put_right
+    from labelkit.season.as_it_was import Changes
+    from labelkit.season.put_right import put_right
 
-    changes = Changes(net, gross, tare, moisture, by_size(jars, "--jar"), left, on)
-    if not changes.given:
-        with context.work(once) as work:
-            voided = void(work, event, because, context.day)
-        text = f"Event {event} is struck by event {voided.event}: {because}.\nBook what is right now; both stay in the record."
-        return Answer(
-            {
-                "event": voided.event,
-                "corrects": event,
-                "because": because,
-                "struck": event,
-                "booked": None,
-                "runs": [],
-                "steps": [],
-            },
-            text,
-        )
+    paid = by_size(prices, "--price")
+    rate = paid.pop("", None)
+    name, mass = seed or (None, None)
+    changes = Changes(**changed, jars=by_size(jars, "--jar"), prices=paid, rate=rate, seed=name, seed_mass=mass)
     with context.work(once) as work:
         done = put_right(work, event, because, changes, context.day)
-    lines = [
-        f"Event {event} is struck, and event {done.booked} stands instead: {done.event.describe(context.locale)}.",
-        *(
-            f"The run of lot {lot} is booked again as event {booked}; its jars keep their code."
-            for _, booked, lot in done.runs
-        ),
-        *(
-            f"What happened in the bucket later, event {struck}, follows as event {booked}."
-            for struck, booked in done.steps
-        ),
-    ]
     document = {
-        "event": done.booked - 1,
+        "event": done.correction,
         "corrects": event,
         "because": because,
         "struck": event,
@@ -93,4 +81,18 @@ def command(
         "runs": [{"struck": struck, "booked": booked, "lot": lot} for struck, booked, lot in done.runs],
         "steps": [{"struck": struck, "booked": booked} for struck, booked in done.steps],
     }
+    if done.booked is None:
+        text = f"Event {event} is struck by event {done.correction}: {because}.\nBook what is right now; both stay in the record."
+        return Answer(document, text)
+    lines = [
+        f"Event {event} is struck, and event {done.booked} stands instead: {done.event.describe(context.locale)}.",
+        *(
+            f"The run of lot {lot} is booked again as event {booked}; its jars keep their code."
+            for _, booked, lot in done.runs
+        ),
+        *(
+            f"What happened to the honey later, event {struck}, follows as event {booked}."
+            for struck, booked in done.steps
+        ),
+    ]
     return Answer(document, "\n".join(lines))

@@ -18,6 +18,7 @@ from labelkit.lots.bucket import Bucket
 from labelkit.lots.intake import Intake, Receipt
 from labelkit.lots.received import STATES, OriginShare
 from labelkit.page import explanations, recent_events, request_context
+from labelkit.page.booked_fields import yards_text
 from labelkit.page.forms import (
     about,
     amount,
@@ -320,7 +321,7 @@ def _as_before(before, taken: Callable[[str], bool]) -> dict[str, str]:
     name = f"{found[1]}{int(found[2]) + 1:0{len(found[2])}d}" if found else ""
     again = {"bucket": "" if taken(name) else name, "plant": before.plant or ""}
     if before.sources:
-        again["yards"] = "\n".join(f"{s.yard}: {', '.join(s.hives)}" if s.hives else s.yard for s in before.sources)
+        again["yards"] = yards_text(before.sources)
     if before.weighing:
         again["tare"] = first(before.weighing.tare)
         again["division"] = first(before.weighing.division) if before.weighing.division else ""

@@ -1,4 +1,4 @@
-"""The record: what was booked, undoing the last step, verifying, sealing, copying."""
+"""The record: what was booked, verifying, sealing, copying."""
 
 from __future__ import annotations
 
@@ -8,9 +8,9 @@ from flask import Blueprint, Response, redirect
 
 from labelkit.errors import LabelkitError
 from labelkit.page import recent_events, request_context
-from labelkit.page.forms import booked, count, paper, step_key, typed, value
-from labelkit.page.language import later, say, say_count
-from labelkit.page.view import own_path, page
+from labelkit.page.forms import booked, paper, typed
+from labelkit.page.language import later, say_count
+from labelkit.page.view import page
 from labelkit.page.views.work import STATES, begun
 from labelkit.page.worker import Outcome
 from labelkit.record.chain import read_seal, seal_of
@@ -18,7 +18,6 @@ from labelkit.record.copies import Copied, copy_record
 from labelkit.record.verify import Verdict
 from labelkit.record.verify import verify as verify_whole
 from labelkit.season import SeasonContext
-from labelkit.season.correct import Voided, void
 from labelkit.season.progress import progress
 from labelkit.trace.papers import seal_paper
 
@@ -38,24 +37,6 @@ def _begun():
 def record() -> str:
     """Everything booked, newest first."""
     return _record()
-
-
-@view.post("/undo")
-def undo():
-    """Void one event; both it and the correction stay visible."""
-    because = typed("because") or "undone on the page right after it was booked"
-
-    def step() -> Voided:
-        context = request_context.context()
-        with context.work(step_key()) as work:
-            return void(work, value("event", count) or 0, because, context.day)
-
-    return booked(
-        step,
-        _record,
-        lambda _: own_path(typed("back"), "/record"),
-        lambda done: say("Taken back: event {n} is struck. Both stay in the record.", n=done.corrects),
-    )
 
 
 @view.post("/record/verify")
