@@ -20,6 +20,7 @@ WHOLE, DAMAGED = "whole", "damaged"
 STRAINER_STATES = (WHOLE, DAMAGED)
 SCALE, ICE, BOILING, REFRACTOMETER = "scale", "ice", "boiling", "refractometer"
 BREAKAGE, STRAINER_BEFORE, STRAINER_AFTER = "breakage", "strainer-before", "strainer-after"
+STRAINERS = (STRAINER_BEFORE, STRAINER_AFTER)
 JARS, SAMPLE = "jars", "sample"
 INSTRUMENTS = (SCALE, ICE, BOILING, REFRACTOMETER)
 # The lines of the sheet in their order: when each is asked, and what it says.

@@ -17,7 +17,7 @@ from labelkit.run.bottling import Run
 from labelkit.season.known_jars import known_of
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.stall import loads, stall_days
-from labelkit.season.unmet import ON_HOLD, SHORT, against_buckets, held_jars, past_dates
+from labelkit.season.unmet import ON_HOLD, SHORT, against_buckets, held_jars, past_dates, strained_badly
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
@@ -63,6 +63,7 @@ def due_today(book: Any, day: date, full: Iterable[Bucket] | None = None) -> lis
         *_as_due(short),
         *_as_due(each for each in wet if each.kind != ON_HOLD),
         *_keeping(buckets, {each.of for each in wet}),
+        *_as_due(strained_badly(book, known)),
         *_apart(known, stock),
         *_cappings(book, buckets, day),
         *_weigh_again(buckets, events),

@@ -17,6 +17,7 @@ from labelkit.errors.record import LotHeld
 from labelkit.errors.trace import LotShort, StandsAgainst
 from labelkit.honey.ferment import KEEPS_TO
 from labelkit.measures.wording import Sentence
+from labelkit.run.batch_sheet import DAMAGED, STRAINERS, BatchLine
 from labelkit.season.known_jars import FRONTS, Jars, KnownJars, known_of
 from labelkit.season.settings import settings_of
 
@@ -24,10 +25,12 @@ if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
     from labelkit.record.reading import Reading
     from labelkit.rules.market import Market
+    from labelkit.trace.booked import Booked
 
 CEILING = "highest moisture"
 ON_HOLD, SHORT = "on hold", "short"
 WET, FERMENTING, UNLABELLED, FINDINGS, PAST = "wet", "fermenting", "unlabelled", "findings", "past"
+STRAINER = "strainer"
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,9 +98,11 @@ def against_jars(state: Reading, jars: Mapping[Jars, int], day: date, *, printin
     """What stands against so many jars of these lots and sizes going out, or (``printing``) getting their labels."""
     known = known_of(state, {lot for lot, _ in jars})
     found = [each for lot in dict.fromkeys(lot for lot, _ in jars) for each in _on_hold(known, lot)]
+    damaged = _damaged_strainers(state)
     for (lot, size), count in jars.items():
         found += _short(known, lot, size)
         found += _made_of_wet(state, known, lot, size, day)
+        found += _through_damage(known, damaged, lot, size)
         if not printing:
             found += _bare(state, known, lot, size, count)
             found += _with_findings(known, lot, size)
@@ -152,6 +157,36 @@ def _made_of_wet(state: Reading, known: KnownJars, lot: str, size: str, day: dat
     if run is not None and not run.because:
         ceiling = ceiling_of(known.season.places(day))
         yield from _wet(state.bucket(run.bucket), lot, ceiling, (Way("hold", lot),))
+
+
+def _damaged_strainers(state: Reading) -> tuple[Booked, ...]:
+    lines = (each for each in state.latest((BatchLine.kind,)) if each.stands)
+    return tuple(each for each in lines if each.event.line in STRAINERS and each.event.words == DAMAGED)
+
+
+def _through_damage(known: KnownJars, damaged: Sequence[Booked], lot: str, size: str) -> Iterator[Unmet]:
+    """Jars filled on the day and from the bucket whose strainer was found damaged, until somebody releases the lot."""
+    first = known.first(lot, size)[0]
+    run = known.runs.get(first)
+    if run is None:
+        return
+    for each in damaged:
+        about = set(each.event.lots)
+        freed = max(known.released.get(lot, 0), known.released.get(first, 0)) > each.seq
+        if run.day == each.day and not freed and (not about or about & {run.bucket, run.lot}):
+            what = Sentence(
+                "The strainer was found damaged on {day}, when lot {lot} was filled.", day=each.day, lot=lot
+            )
+            why = Sentence("A piece of it may be in a jar. Hold the lot and strain it again, or look and release it.")
+            yield Unmet(STRAINER, lot, what, why, (Way("hold", lot), Way("release", lot)))
+            return
+
+
+def strained_badly(state: Reading, known: KnownJars) -> tuple[Unmet, ...]:
+    """Of the jars at hand those that were filled through a damaged strainer."""
+    damaged = _damaged_strainers(state)
+    at_hand = [jars for jars, count in known.stock.items() if count and jars[0] not in known.holds]
+    return tuple(dict.fromkeys(each for lot, size in at_hand for each in _through_damage(known, damaged, lot, size)))
 
 
 def _bare(state: Reading, known: KnownJars, lot: str, size: str, count: int) -> Iterator[Unmet]:

@@ -8,6 +8,7 @@ from decimal import Decimal
 import pytest
 
 from labelkit.errors.run import BatchLineEmpty, BreakageOfWhat, FewerBrokenThanNoted, InstrumentFarOff, JarSizeUnknown
+from labelkit.errors.trace import StandsAgainst
 from labelkit.lots.intake import Intake
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
@@ -17,11 +18,14 @@ from labelkit.season.batch import SheetEntry, batch, batch_sheet
 from labelkit.season.batch_paper import batch_sheet_pdf
 from labelkit.season.bottle import Bottling, bottle
 from labelkit.season.drain import drain
+from labelkit.season.due import due_today
 from labelkit.season.measure import Measuring, measure
+from labelkit.season.recall import release
+from labelkit.season.sell import JarsGone, sell
 from labelkit.season.trace import TraceFrom, trace
 from labelkit.season.treat import Drying, dry_out
 from labelkit.season.weigh import weigh
-from tests.season.conftest import FILLING, HARVEST
+from tests.season.conftest import FILLING, HARVEST, MARKET
 
 OLIVE_OIL_OFF = SheetEntry("refractometer", read=Decimal("27.4"))  # shows 0.4 % too much water
 GLASS = SheetEntry("breakage", broken=(Breakage("one pound", 1, 4),))
@@ -122,6 +126,24 @@ def test_a_figure_that_is_asked_about_is_kept_with_the_words(season):
     with season.rehearsal() as work:
         (done,) = batch(work, (), [SheetEntry("ice", read=Decimal(12), because="no ice left")], FILLING)
     assert done.line.says().endswith("too much (no ice left)")
+
+
+def test_jars_filled_through_a_damaged_strainer_go_out_only_when_somebody_says_why_or_releases_them(season):
+    with season.work() as work:
+        lot = bottle(work, Bottling("B1", {"one pound": 5}), FILLING).lot
+        batch(work, ["B1"], [SheetEntry("strainer-after", DAMAGED)], FILLING)
+        later = bottle(work, Bottling("B1", {"one pound": 5}), date(2026, 7, 21)).lot
+    jars = {"one pound": 1}
+    with season.rehearsal() as work, pytest.raises(StandsAgainst, match="strainer was found damaged"):
+        sell(work, JarsGone(lot, jars), MARKET)
+    with season.reading() as state:
+        due = [each for each in due_today(state, MARKET) if "strainer" in str(each.what)]
+    assert [(each.level, each.verb, each.about) for each in due] == [("urgent", "hold", lot)]
+    with season.work() as work:
+        sell(work, JarsGone(later, jars), MARKET)
+        sell(work, JarsGone(lot, jars, because="strained again"), MARKET)
+        release(work, [lot], "looked at, no wire missing", MARKET)
+        sell(work, JarsGone(lot, jars), MARKET)
 
 
 @pytest.mark.parametrize(
