@@ -13,7 +13,7 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 def command(context: CommandContext, calendar: str | None) -> Answer:
     """List what needs doing today.
 
-    Cappings, wet buckets, labels to print, the market, rules to read again.
+    Cappings, wet buckets, labels to print, the market, a yearly cap that comes near, rules to read again.
 
     The calendar holds the coming days too: markets, best-before dates, rules that change. Read it into your calendar
     again whenever you like; its entries move and are never doubled.

@@ -17,6 +17,7 @@ _DOORS = {
     "customer": ("/trace", later("Keep the number"), "customer"),
     "drain": ("/drain", later("Add it"), "bucket"),
     "hold": ("/trace", later("Hold it"), "code"),
+    "label-words": ("/words", later("Correct it"), ""),
     "labels": ("/labels", later("Print them"), "lot"),
     "price": ("/prices", later("Name them"), ""),
     "recall": ("/trace", later("Trace it"), "code"),

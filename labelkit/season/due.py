@@ -14,6 +14,7 @@ from labelkit.lots.movement import Account
 from labelkit.measures import Mass
 from labelkit.measures.wording import Sentence
 from labelkit.run.bottling import Run
+from labelkit.season.caps import near_caps, overtaken
 from labelkit.season.known_jars import known_of
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.stall import loads, stall_days
@@ -74,6 +75,8 @@ def due_today(book: Any, day: date, full: Iterable[Bucket] | None = None) -> lis
         *_as_due(past_dates(known, day), DUE),
         *_market(book, day),
         *_phones(book),
+        *_near_caps(book, season, day),
+        *_overtaken(book, season, day),
         *rules_due(season, day),
     ]
     order = (URGENT, DUE, GOOD)
@@ -343,6 +346,48 @@ def _market(book: Any, day: date) -> Iterable[Due]:
                 Sentence("The jars are loaded."),
                 load.day,
             )
+
+
+def _near_caps(book: Any, season: SeasonSettings, day: date) -> Iterable[Due]:
+    """Limits of the small producer's reliefs that the sales of the year come near, or are past."""
+    for near in near_caps(book, season, day):
+        sold, cap, jars = near.counted.shown(), near.counted.shown(near.cap), near.counted.fact == "units_per_year"
+        facts = {"sold": sold, "cap": cap, "place": near.place}
+        if near.passed:
+            what = Sentence("{place}: a relief ends at {cap} a year; {sold} are sold.", **facts)
+        elif jars:
+            what = Sentence("{place}: {sold} of {cap} jars a year are sold.", **facts)
+        else:
+            what = Sentence("{place}: {sold} of {cap} a year are sold.", **facts)
+        why = Sentence(
+            "Counted off the record since {since}. {says} ({act}, {clause}) Check your local rules.",
+            since=near.counted.since,
+            says=near.law.says,
+            act=near.law.cite.title,
+            clause=near.law.cite.clause,
+        )
+        yield Due(URGENT if near.passed else DUE, "rules", near.code, what, why)
+
+
+def _overtaken(book: Any, season: SeasonSettings, day: date) -> Iterable[Due]:
+    """Yearly figures somebody typed that the record is above already."""
+    from labelkit.rules.glossary import glossary
+
+    for one in overtaken(book, season, day):
+        yield Due(
+            DUE,
+            "label-words",
+            one.counted.fact,
+            Sentence(
+                "You said {said} a year; the record counts {sold} since {since}.",
+                said=one.counted.shown(one.said),
+                sold=one.counted.shown(),
+                since=one.counted.since,
+            ),
+            Sentence(
+                "“{asks}” Rules are judged by your answer: correct it.", asks=glossary().fact(one.counted.fact).asks
+            ),
+        )
 
 
 def rules_due(season: SeasonSettings, day: date) -> Iterable[Due]:

@@ -1,0 +1,167 @@
+"""How near the year's sales are to the caps of the small producer's reliefs, counted off the record.
+
+What a law frees the small producer from holds up to so many gallons, pounds, jars or so much money a year. The record
+knows what was sold, so nobody has to add it up; whoever nears a cap is warned in time, and an answer typed once that the
+record has overtaken is questioned.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from decimal import ROUND_CEILING, Decimal
+from typing import TYPE_CHECKING, Any
+
+from labelkit.honey.density import ML_PER_US_GALLON
+from labelkit.honey.volume import volume_of
+from labelkit.measures import Mass, Money, years_after
+from labelkit.rules.kinds import read, taken
+from labelkit.sale.result import BRING, entries
+
+if TYPE_CHECKING:
+    from labelkit.rules.blocks import Exempt
+    from labelkit.rules.conditions import Condition
+    from labelkit.season.settings import SeasonSettings
+
+WARNED_FROM = Decimal("0.8")  # of the cap; house rule
+# Gallons are reckoned at the most water honey of any grade may have (USDA grade C), so that they are rather too many.
+WETTEST = Decimal(20)
+SELLING = ("sell", "unload", "deliver", "return", "take-out")
+# 21 CFR 101.9(j)(18) counts units of twelve months; the home-food laws say "a year", read here as a calendar year.
+TWELVE_MONTHS = ("units_per_year",)
+
+
+@dataclass(frozen=True, slots=True)
+class Sold:
+    """What went out for money in a span: the honey in it, the jars, and what they brought."""
+
+    mass: Mass
+    jars: int
+    money: Money
+
+
+def _gallons(sold: Sold) -> Decimal:
+    return volume_of(sold.mass, WETTEST) / ML_PER_US_GALLON
+
+
+def _brought(sold: Sold) -> Decimal:
+    return sold.money.amount
+
+
+# All sales and sales of food are at least those of honey: the record knows no others.
+_COUNTED: Mapping[str, tuple[Callable[[Sold], Decimal], str]] = {
+    "gallons_per_year": (_gallons, "US gal"),
+    "pounds_per_year": (lambda sold: sold.mass.lb, "lb"),
+    "units_per_year": (lambda sold: Decimal(sold.jars), ""),
+    "honey_sales_per_year": (_brought, ""),
+    "food_sales_per_year": (_brought, ""),
+    "product_sales_per_year": (_brought, ""),
+    "all_sales_per_year": (_brought, ""),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """A yearly figure as the record has it, rounded up to the whole unit."""
+
+    fact: str
+    since: date
+    exact: Decimal
+    currency: str
+
+    def shown(self, figure: Decimal | None = None) -> str:
+        """The figure, or another of its kind, with its unit; jars are a bare number."""
+        whole = (self.exact if figure is None else figure).to_integral_value(ROUND_CEILING)
+        return f"{whole} {_COUNTED[self.fact][1] or self.currency}" if self.fact != "units_per_year" else f"{whole}"
+
+
+@dataclass(frozen=True, slots=True)
+class Near:
+    """A cap the year's sales are near, or past."""
+
+    counted: Counted
+    law: Exempt
+    place: str  # the name of the market
+    code: str
+    cap: Decimal
+    passed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Overtaken:
+    """A yearly figure somebody typed that the record is already above."""
+
+    counted: Counted
+    said: Decimal
+
+
+def near_caps(book: Any, season: SeasonSettings, day: date) -> list[Near]:
+    """The caps of the season's markets of which four fifths or more are sold; none that an answer has ruled out."""
+    situation, counts = book.settings().get("situation", {}), _Counts(book, season, day)
+    found: dict[tuple[str, Decimal], Near] = {}
+    for here in season.places(day):
+        for law in here.exemptions():
+            for test in _caps(law, situation):
+                cap, counted = _bound(test, season.currency), counts.of(test.fact.name)
+                if cap and counted.exact >= WARNED_FROM * cap:
+                    passed = counted.exact > cap if test.relation == "to" else counted.exact >= cap
+                    near = Near(counted, law, here.name, here.code, cap, passed)
+                    found.setdefault((test.fact.name, cap), near)
+    return list(found.values())
+
+
+def overtaken(book: Any, season: SeasonSettings, day: date) -> list[Overtaken]:
+    """The typed yearly figures that are less than what the record counts."""
+    situation, counts = book.settings().get("situation", {}), _Counts(book, season, day)
+    said = {fact: _figure(fact, situation[fact], season.currency) for fact in _COUNTED if fact in situation}
+    found = [Overtaken(counts.of(fact), figure) for fact, figure in said.items() if figure is not None]
+    return [each for each in found if each.counted.exact > each.said]
+
+
+def _caps(law: Exempt, situation: Mapping[str, Any]) -> Iterator[Condition]:
+    """The caps of an exemption that may still be the maker's: no answer rules out what stands beside them."""
+    for tests in law.when.sets:
+        given = [(test, situation.get(test.fact.name)) for test in tests]
+        if all(said is None or test.holds(said) for test, said in given):
+            yield from (test for test in tests if test.fact.name in _COUNTED and test.relation in ("to", "under"))
+
+
+def _bound(test: Condition, currency: str) -> Decimal | None:
+    return _plain(read(test.fact.kind, test.raw), currency)
+
+
+def _figure(fact: str, said: Any, currency: str) -> Decimal | None:
+    from labelkit.rules.glossary import glossary
+
+    return _plain(taken(glossary().fact(fact).kind, said), currency)
+
+
+def _plain(figure: Decimal | Money, currency: str) -> Decimal | None:
+    """A figure as a number; nothing for money of another currency, which the record cannot be held against."""
+    if isinstance(figure, Money):
+        return figure.amount if figure.currency == currency else None
+    return figure
+
+
+class _Counts:
+    """The year's sales, read once and only if a law or an answer asks for them."""
+
+    def __init__(self, book: Any, season: SeasonSettings, day: date) -> None:
+        self.book, self.currency, self.day = book, season.currency, day
+        self._sold: dict[date, Sold] = {}
+
+    def of(self, fact: str) -> Counted:
+        since = years_after(self.day, -1) if fact in TWELVE_MONTHS else self.day.replace(month=1, day=1)
+        if since not in self._sold:
+            booked = self.book.latest(SELLING, since=since)
+            events = [one.event for one in booked if one.stands and one.day <= self.day]
+            self._sold[since] = _together(events, self.currency)
+        return Counted(fact, since, _COUNTED[fact][0](self._sold[since]), self.currency)
+
+
+def _together(events: Iterable[Any], currency: str) -> Sold:
+    lines = [entry for entry in entries(events, currency) if entry.what in BRING]
+    mass = Mass(sum(entry.mass.mg for entry in lines))
+    money = Money(sum(entry.money.minor for entry in lines), currency)
+    return Sold(mass, sum(entry.count for entry in lines), money)

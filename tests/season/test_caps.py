@@ -1,0 +1,87 @@
+"""The caps of small producers' reliefs are counted off the record, and whoever nears one is told in time."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from labelkit.lots.bucket_life import SOLD, TakenOut
+from labelkit.lots.intake import Intake
+from labelkit.measures import Money
+from labelkit.record.settings import Setting
+from labelkit.season.due import due_today
+from labelkit.season.weigh import weigh
+from tests.season.conftest import HARVEST, MARKET, lb
+
+NEXT_YEAR = date(2027, 1, 2)
+
+
+def sold_in_drums(season, drums: int, first: int = 0, pounds: str = "600", rate: str = "2.50") -> None:
+    """Drums weighed in and sold whole, at so many dollars a pound."""
+    with season.work() as work:
+        for n in range(first, first + drums):
+            weigh(work, Intake(f"D{n}", net=lb(pounds), moisture=Decimal(17)), HARVEST)
+            dollars = Money.of(rate, "USD")
+            out = TakenOut(f"D{n}", MARKET, lb(pounds), SOLD, lb(pounds), customer="Rowan", rate=dollars, per="lb")
+            work.add(out)
+
+
+def told(season, day: date = MARKET, verb: str = "rules"):
+    with season.reading() as state:
+        return [due for due in due_today(state, day) if due.verb == verb and "a year" in due.what]
+
+
+def sells_in(season, market: str, **situation) -> None:
+    with season.work() as work:
+        work.add(Setting(HARVEST, "market", [market]))
+        work.add(Setting(HARVEST, "situation", situation))
+
+
+# Code of Virginia 3.2-5130(C)(3): under 250 gallons. South Carolina's own pair of caps, 400 gallons or 4,800 pounds, makes
+# twelve pounds a gallon, so that 2,400 pounds are 200 gallons, four fifths of Virginia's cap.
+def test_four_fifths_of_a_cap_is_told_and_three_fifths_is_not(season):
+    sells_in(season, "us-va")
+    sold_in_drums(season, 3)
+    assert not told(season)
+    sold_in_drums(season, 1, first=3)
+    near = next(due for due in told(season) if "gal" in due.what)
+    assert near.level == "due"
+    assert "of 250 US gal a year are sold" in near.what
+    assert "check your local rules" in near.why.casefold()
+
+
+def test_a_passed_cap_is_urgent_until_the_year_is_over(season):
+    sells_in(season, "us-va")
+    sold_in_drums(season, 5)
+    passed = next(due for due in told(season) if "gal" in due.what)
+    assert passed.level == "urgent"
+    assert "ends at 250 US gal a year" in passed.what
+    assert not told(season, NEXT_YEAR)
+
+
+def test_a_cap_an_answer_rules_out_is_not_told(season):
+    sells_in(season, "us-va", home_kitchen=False)
+    sold_in_drums(season, 5)
+    assert not [due for due in told(season) if "gal" in due.what]
+
+
+# Florida Statutes 500.80(1): cottage food sales up to 250,000 dollars a year.
+@pytest.mark.parametrize(("rate", "level"), [("199999.00", None), ("200000.00", "due"), ("250000.01", "urgent")])
+def test_money_is_counted_to_the_cent(season, rate, level):
+    sells_in(season, "us-fl", home_kitchen=True)
+    sold_in_drums(season, 1, pounds="1", rate=rate)
+    assert [due.level for due in told(season) if "USD" in due.what and "250000" in due.what] == (
+        [level] if level else []
+    )
+
+
+def test_an_answer_the_record_is_above_is_questioned(season):
+    sells_in(season, "us-va", gallons_per_year=90)
+    sold_in_drums(season, 2)
+    (asked,) = told(season, verb="label-words")
+    assert asked.about == "gallons_per_year"
+    assert "You said 90 US gal a year" in asked.what
+    sells_in(season, "us-va", gallons_per_year=200)
+    assert not told(season, verb="label-words")
