@@ -43,6 +43,7 @@ HEADINGS = {
     "harvested": ("harvested", "harvest", "harvest day", "ernte", "récolte", "cosecha", "raccolta", "zbiór"),
     "yard": ("yard", "apiary", "site", "stand", "rucher", "colmenar", "apiario", "pasieka", "пасіка"),
     "hives": ("hives", "hive", "colonies", "völker", "ruches", "colmenas", "arnie", "ule", "вулики"),
+    "more": ("more yards",),
     "plant": ("plant", "plant source", "flora", "tracht", "floral source"),
 }
 TOTALS = ("total", "sum", "totals", "summe", "gesamt", "somme", "suma", "totale", "razem", "всього", "разом")
@@ -153,7 +154,7 @@ def _entry(cells: dict[str, str], units: dict[str, str], comma: bool) -> Entry:
         moisture=_point(cells.get("moisture", ""), comma),
         weighed=cells.get("weighed", ""),
         harvested=cells.get("harvested", ""),
-        sources=(f"{yard}: {cells.get('hives', '')}",) if yard else (),
+        sources=((f"{yard}: {cells.get('hives', '')}",) if yard else ()) + tuple(cells.get("more", "").split("|")),
         plant=cells.get("plant", ""),
     )
 

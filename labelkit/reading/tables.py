@@ -14,6 +14,7 @@ from functools import cached_property
 
 from labelkit.errors.cli import FileUnreadable
 from labelkit.errors.lots import FileColumnsUnclear
+from labelkit.measures.columns import letters
 
 MOST_LINES = 1_000_000
 PACKED, COMPOUND = b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"  # how a workbook begins, and an old or locked one
@@ -52,20 +53,6 @@ class Table:
     def heading(self) -> Sequence[str]:
         """The first row that says anything; none in an empty table."""
         return next((row.cells for row in self.rows() if any(cell.strip() for cell in row.cells)), ())
-
-
-def letters(column: int) -> str:
-    """A column as spreadsheets name it; ``column`` counts from 0.
-
-    >>> letters(0), letters(25), letters(26), letters(702)
-    ('A', 'Z', 'AA', 'AAA')
-    """
-    named = ""
-    column += 1
-    while column:
-        column, rest = divmod(column - 1, 26)
-        named = chr(65 + rest) + named
-    return named
 
 
 def text_of(content: bytes, file: str) -> str:

@@ -50,6 +50,7 @@ def clear_everywhere(record: Record, texts: Collection[str]) -> Cleared:
         _clear(file, partial(_in_copy, file, commitments, texts), cleaned, remains)
     for folder in found.exports:
         _clear(folder, partial(forget_in_export, folder, commitments, texts), cleaned, remains)
+    remains += [f"{file}: a workbook; delete it, or write it again" for file in found.workbooks]
     remains += [
         f"{folder}: not there now; what lies in it is cleared when it is back and somebody is forgotten again"
         for folder in found.missing
@@ -61,10 +62,16 @@ def clear_everywhere(record: Record, texts: Collection[str]) -> Cleared:
     return Cleared(tuple(cleaned), tuple(remains), events)
 
 
+# How the record remembers a workbook in which people were named.
+WORKBOOK = "workbook"
+
+
 class _Places:
     """The files and folders labelkit knows of: beside the record, and wherever it was told to put something."""
 
     def __init__(self, path: Path | None, told: list[tuple[str, Path]]) -> None:
+        self.workbooks = [file for what, file in told if what == WORKBOOK and file.is_file()]
+        told = [(what, folder) for what, folder in told if what != WORKBOOK]
         self.missing = [folder for _, folder in told if not folder.is_dir()]
         self.exports = [folder for what, folder in told if what == "export" and folder.is_dir()]
         self.folders = [folder for _, folder in told if folder.is_dir()]

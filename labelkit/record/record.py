@@ -70,7 +70,7 @@ class Record:
             yield Work(connection, self.where, who, at, key, salt, clock_is_right)
 
     def remember(self, folder: Path, what: str) -> None:
-        """Remember where copies (``what``: copies) or exports (export) were put, to forget people there too."""
+        """Remember where copies (``what``: copies), exports (export) or a workbook were put, to forget people there too."""
         row = {"path": str(folder.absolute()), "what": what}
         known = adapter.sa.select(elsewhere.c.path).where(elsewhere.c.path == row["path"])
         if self.path is not None and not may_write(self.path):

@@ -62,7 +62,7 @@ def sheet(trace: Trace, maker: Mapping[str, str] | None = None) -> str:
         if maker
         else ""
     )
-    for step in _steps(trace):
+    for step in steps(trace):
         writer.writerow({"common_name": "honey", "producer": _text(whose)} | {k: _text(v) for k, v in step.items()})
     return out.getvalue()
 
@@ -104,7 +104,8 @@ def call_sheet(customers: Iterable[ToTell]) -> str:
     return out.getvalue()
 
 
-def _steps(trace: Trace) -> Iterator[dict]:
+def steps(trace: Trace) -> Iterator[dict]:
+    """The lines of a trace, each with what it has under the headings."""
     for each in trace.intakes:
         # What was weighed stands once, so that the column adds up; the shares of its yards stand in their own.
         for n, (source, share) in enumerate(zip(each.sources or (None,), each.shares or (None,), strict=True)):

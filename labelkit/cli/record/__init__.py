@@ -10,7 +10,7 @@ ORDER = {
     "Check": ("verify", "seal", "limits"),
     "Look and put right": ("events", "correct", "protect-names"),
     "Customers": ("customer", "forget"),
-    "Copies and papers": ("copy", "restore", "export", "import", "authority", "epcis"),
+    "Copies and papers": ("copy", "restore", "export", "import", "workbook", "authority", "epcis"),
     "Stations": ("roles",),
 }
 

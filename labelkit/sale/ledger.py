@@ -1,0 +1,64 @@
+"""The season's money as a bookkeeper takes it: day, document, account, amount, tax, customer.
+
+Each account adds up to a figure of the result: income to what buyers paid or owe, fees, cash differences, honey bought
+in. Payments stand in two accounts that cancel out, because a payment changes what is owed and no income.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from labelkit.measures import Money
+from labelkit.sale.result import BRING, Entry
+from labelkit.sale.stall_events import Payment
+from labelkit.sale.year_report import Year
+
+INCOME, FEES, DIFFERENCES, BOUGHT = "income from honey", "stall fees", "cash differences", "honey bought in"
+RECEIVED, RECEIVABLE = "payments received", "owed by customers"
+_ACCOUNTS = {"stall fee": FEES, "cash difference": DIFFERENCES}
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line: money in above nothing, out below; ``tax`` is what of it is tax, where the season says so."""
+
+    day: date
+    document: str
+    account: str
+    amount: Money
+    tax: Money | None = None
+    customer: str = ""
+
+
+def ledger(payments: Iterable[Payment], year: Year) -> tuple[Line, ...]:
+    """The lines of a result, in the order of the days; ``payments`` are those of its time."""
+    lines = [*_income(year), *_bought(year), *(line for paid in payments for line in _paid(paid))]
+    return tuple(sorted(lines, key=lambda line: line.day))
+
+
+def _income(year: Year) -> Iterator[Line]:
+    for entry in year.entries:
+        if entry.money.minor:
+            tax = year.tax.split(entry.money)[1] if year.tax and entry.what in BRING else None
+            account = _ACCOUNTS.get(entry.what, INCOME)
+            yield Line(entry.day, _document(entry), account, entry.money, tax, entry.customer)
+
+
+def _document(entry: Entry) -> str:
+    """What the entry was booked as; a customer stands in a column of its own."""
+    market = "" if entry.customer else entry.market
+    return " ".join(part for part in (entry.what, market, entry.lot, entry.size) if part)
+
+
+def _bought(year: Year) -> Iterator[Line]:
+    for each in year.bought:
+        if each.paid is not None:
+            yield Line(each.day, f"bought {each.bucket} {each.number}".rstrip(), BOUGHT, -each.paid)
+
+
+def _paid(event: Payment) -> Iterator[Line]:
+    document = " ".join(part for part in ("payment", event.number, event.how) if part)
+    yield Line(event.day, document, RECEIVED, event.amount, None, event.customer)
+    yield Line(event.day, document, RECEIVABLE, -event.amount, None, event.customer)
