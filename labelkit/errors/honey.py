@@ -158,3 +158,16 @@ class SizeUnclear(Refused):
             why="Settling is reckoned from how far and how large; both are more than zero.",
             do="Give a size above zero, for example a bubble of 0.2 mm rising 30 cm.",
         )
+
+
+class FlowerUnknown(Refused):
+    """A flower nobody told labelkit about."""
+
+    field = "flower"
+
+    def __init__(self, flower: str, known: str) -> None:
+        super().__init__(
+            what=f"labelkit does not know when honey of “{flower}” sets.",
+            why="Honey that sets in the bucket cannot be filled; a guess would not help you.",
+            do=f"Use one of: {known}. Or give --glucose and --moisture from a laboratory.",
+        )

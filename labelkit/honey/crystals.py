@@ -10,9 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.errors.honey import FigureUnlikely
+from labelkit.errors.honey import FigureUnlikely, FlowerUnknown
 from labelkit.honey.moisture import checked
-from labelkit.honey.source import MEMORY, SECOND_HAND
+from labelkit.honey.source import MEMORY, PRACTICE, SECOND_HAND
 from labelkit.measures.rounding import plain
 
 FASTEST_C = Decimal(14)
@@ -59,3 +59,57 @@ def setting(glucose: Decimal, moisture: Decimal, fructose: Decimal | None = None
         slow = "sets slowly" if quotient > Decimal("1.3") else "sets fast" if quotient < Decimal("1.1") else "unclear"
         found.append(Setting(slow, "fructose/glucose", quotient, MEMORY))
     return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class FlowerSetting:
+    """How soon honey of one flower sets, as the trade says."""
+
+    flower: str
+    says: str
+    usually: str
+    sure: str = PRACTICE
+
+
+_FAST, _MIDDLE, _SLOW = (
+    ("sets fast", "within days to a few weeks"),
+    ("sets in its time", "within one to several months"),
+    ("stays liquid long", "for a year and longer"),
+)
+# Common practice: beekeepers' pages agree on these, and no measured series stands behind them.
+_FLOWERS = {
+    "rape": _FAST,
+    "canola": _FAST,
+    "mustard": _FAST,
+    "dandelion": _FAST,
+    "ivy": _FAST,
+    "goldenrod": _FAST,
+    "aster": _FAST,
+    "cotton": _FAST,
+    "sunflower": _FAST,
+    "alfalfa": _MIDDLE,
+    "clover": _MIDDLE,
+    "lime": _MIDDLE,
+    "linden": _MIDDLE,
+    "buckwheat": _MIDDLE,
+    "orange": _MIDDLE,
+    "raspberry": _MIDDLE,
+    "acacia": _SLOW,
+    "black locust": _SLOW,
+    "tupelo": _SLOW,
+    "sage": _SLOW,
+    "chestnut": _SLOW,
+    "honeydew": _SLOW,
+}
+
+
+def by_flower(flower: str) -> FlowerSetting:
+    """When honey of a flower usually sets. Raises :class:`~labelkit.errors.honey.FlowerUnknown`.
+
+    >>> by_flower("Canola").usually
+    'within days to a few weeks'
+    """
+    name = flower.strip().casefold()
+    if name not in _FLOWERS:
+        raise FlowerUnknown(flower, ", ".join(_FLOWERS))
+    return FlowerSetting(name, *_FLOWERS[name])

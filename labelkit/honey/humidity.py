@@ -42,6 +42,15 @@ def moisture_in_air(humidity: Decimal) -> Decimal:
     return moisture
 
 
+def dries_in(humidity: Decimal) -> bool:
+    """Whether air is drier than the table begins: open honey dries there below its first row, nobody says how far.
+
+    >>> dries_in(Decimal(35)), dries_in(Decimal(52))
+    (True, False)
+    """
+    return Decimal(0) <= humidity < EQUILIBRIUM[0][0]
+
+
 def humidity_for(moisture: Decimal) -> Decimal:
     """Relative humidity (percent) above which honey of this moisture takes up water.
 

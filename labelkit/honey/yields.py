@@ -33,6 +33,11 @@ _FRAME = {"shallow": ("3", "3"), "medium": ("3.5", "5"), "deep": ("6", "8")}
 USUAL_LOSS = Decimal("0.02")
 
 
+def published_supers() -> dict[str, tuple[Mass, Mass]]:
+    """The published range of each depth of ten-frame super."""
+    return {depth: (_pounds(low, 1), _pounds(high, 1)) for depth, (low, high) in _SUPER.items()}
+
+
 def from_supers(size: str, count: int) -> Expected:
     """Honey extracted from full ten-frame supers of one depth (shallow, medium, deep).
 

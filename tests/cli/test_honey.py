@@ -158,3 +158,19 @@ def test_a_fahrenheit_thermometer_is_read_and_a_bare_number_too_warm_is_asked_ab
     celsius, fahrenheit = (labelkit(*warm, degrees, "--json").document["hours"] for degrees in ("45 C", "113 F"))
     assert celsius == fahrenheit == "19"
     assert labelkit(*warm, "113", "--json").error["name"] == "TemperatureOutOfReach"
+
+
+def test_ones_own_average_stands_in_place_of_the_table(labelkit):
+    found = labelkit("reckon", "expected-yield", "--supers", "zander=2", "--own", "2.1 kg", "--json").document
+    assert found["low_g"] == found["high_g"] == "37800"
+
+
+def test_a_box_nobody_knows_is_refused_with_those_that_are_known(labelkit):
+    refused = labelkit("reckon", "expected-yield", "--supers", "palace=2")
+    assert refused.code == 2 and "deutsch-normal" in refused.err
+
+
+def test_a_flower_says_when_its_honey_sets_and_that_it_is_practice(labelkit):
+    found = labelkit("reckon", "crystals", "--flower", "rape", "--json").document
+    assert (found["says"], found["sure"]) == ("sets fast", "practice")
+    assert labelkit("reckon", "crystals").code == 2

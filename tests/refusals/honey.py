@@ -8,6 +8,7 @@ from labelkit.errors.honey import (
     BottleWeighingsUnclear,
     DryingAddsWater,
     FigureUnlikely,
+    FlowerUnknown,
     HeadspaceUnclear,
     HumidityOutsideTable,
     NotABrix,
@@ -19,6 +20,7 @@ from labelkit.errors.honey import (
     TemperatureOutOfReach,
 )
 from labelkit.honey.blend import Mixed, dry, dry_honey_needed
+from labelkit.honey.crystals import by_flower
 from labelkit.honey.density import density, gravity_by_bottle
 from labelkit.honey.humidity import moisture_in_air
 from labelkit.honey.moisture import checked, from_brix, from_index
@@ -39,6 +41,7 @@ def say(refusal):
 
 
 CASES = [
+    (FlowerUnknown, lambda: by_flower("poppy"), "does not know when honey of “poppy” sets"),
     (NotAMoisture, lambda: checked(D(82)), "solids (then the moisture is 18 %)"),
     (NotARefractiveIndex, lambda: from_index(D("14915")), "decimal mark seems to be missing"),
     (NotABrix, lambda: from_brix(D("17.6")), "typed as Brix"),

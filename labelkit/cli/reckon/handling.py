@@ -226,27 +226,32 @@ _SUPERS = BySize(COUNT, "medium=2")
 
 
 @figure(
-    option("--supers", type=_SUPERS, multiple=True, metavar="DEPTH=COUNT", help="Full ten-frame supers, “medium=2”."),
-    option("--frames", type=_SUPERS, multiple=True, metavar="DEPTH=COUNT", help="Full, capped frames, “deep=10”."),
+    option("--supers", type=_SUPERS, multiple=True, metavar="NAME=COUNT", help="Full boxes, “medium=2”, “zander=1”."),
+    option("--frames", type=_SUPERS, multiple=True, metavar="NAME=COUNT", help="Full, capped frames, “deep=10”."),
+    option("--own", type=MASS, help="What one full frame of yours gives on average; in place of the table."),
 )
-def expected_yield(reader: Reader, supers: tuple[tuple[str, int], ...], frames: tuple[tuple[str, int], ...]) -> Answer:
+def expected_yield(
+    reader: Reader, supers: tuple[tuple[str, int], ...], frames: tuple[tuple[str, int], ...], own: Any
+) -> Answer:
     """What supers and frames usually give.
 
-    Before anything is weighed. Practice, not a figure to book.
+    Before anything is weighed. Practice, not a figure to book. shallow, medium and deep are a ten-frame Langstroth hive;
+    other hives: langstroth8-medium, dadant-super, national-super, zander, deutsch-normal, warre.
 
+    \b
     Example:  labelkit reckon expected-yield --supers medium=2 --frames deep=3
+              labelkit reckon expected-yield --supers zander=2 --own "2.1 kg"
     """
-    from labelkit.honey.yields import from_frames, from_supers, wax_from
+    from labelkit.honey.yields import wax_from
     from labelkit.measures import total
 
-    found = []
-    for counted, given in ((supers, from_supers), (frames, from_frames)):
-        for depth, count in counted:
-            if depth not in ("shallow", "medium", "deep"):
-                raise UsageUnclear(f"“{depth}” is not a depth of super; use shallow, medium, deep.", "labelkit --help")
-            found.append(given(depth, count))
-    if not found:
+    if not (supers or frames):
         raise UsageUnclear("Neither supers nor frames are given.", "labelkit reckon expected-yield --help")
+    found = [
+        _expected(name, count, boxes, own)
+        for counted, boxes in ((supers, True), (frames, False))
+        for name, count in counted
+    ]
     low, high = total(row.low for row in found), total(row.high for row in found)
     wax = wax_from(high).high
     notes = list(dict.fromkeys(f"{row.source} ({row.sure})" for row in found))
@@ -258,3 +263,20 @@ def expected_yield(reader: Reader, supers: tuple[tuple[str, int], ...], frames: 
         "  Book what the scale says, never this.",
     ]
     return Answer(document, "\n".join(lines))
+
+
+def _expected(name: str, count: int, boxes: bool, own: Any) -> Any:
+    """What so many boxes or frames of a name give: by one's own average, as published, or by area of comb."""
+    from labelkit.honey.hives import FRAMES, from_comb
+    from labelkit.honey.yields import Expected, from_frames, from_supers, published_supers
+
+    published = name in published_supers()
+    if not published and name not in FRAMES:
+        known = ", ".join((*published_supers(), *FRAMES))
+        raise UsageUnclear(f"“{name}” is no box or frame labelkit knows; use {known}.", "labelkit --help")
+    many = count * (10 if published else FRAMES[name].in_box) if boxes else count
+    if own is not None:
+        return Expected(many * own, many * own, f"your own average, {many} frames", "own")
+    if published:
+        return (from_supers if boxes else from_frames)(name, count)
+    return from_comb(name, many)

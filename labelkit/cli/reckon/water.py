@@ -161,9 +161,15 @@ def humidity(reader: Reader, humidity: Decimal | None, moisture: Decimal | None)
     Example:  labelkit reckon humidity --humidity 58
               labelkit reckon humidity --moisture 17.6
     """
-    from labelkit.honey.humidity import NOTES, SOURCE, humidity_for, moisture_in_air
+    from labelkit.honey.humidity import EQUILIBRIUM, NOTES, SOURCE, dries_in, humidity_for, moisture_in_air
 
-    if humidity is not None and moisture is None:
+    below = humidity is not None and moisture is None and dries_in(humidity)
+    air: Decimal
+    water: Decimal
+    if below and humidity is not None:
+        air, water = humidity, EQUILIBRIUM[0][1]
+        says = "Air of {air} % relative humidity is drier than the table begins: open honey dries there, to less than {water} % water."
+    elif humidity is not None and moisture is None:
         air, water = humidity, step(moisture_in_air(humidity), "0.1")
         says = "Open honey comes to {water} % water in air of {air} % relative humidity."
     elif moisture is not None and humidity is None:
@@ -174,7 +180,8 @@ def humidity(reader: Reader, humidity: Decimal | None, moisture: Decimal | None)
             "Give either --humidity of the air or --moisture of the honey.", "labelkit reckon humidity --help"
         )
     document: dict[str, Any] = {
-        "moisture_percent": water,
+        "moisture_percent": None if below else water,
+        "dries_below_percent": water if below else None,
         "humidity_percent": air,
         "sure": SOURCE.sure,
         "source": SOURCE.title,
@@ -210,18 +217,58 @@ def ferment(reader: Reader, moisture: Decimal, crystallised: bool, blended: bool
 
 
 @figure(
-    needed("--glucose", NUMBER, "Glucose in g/100 g, from a laboratory."),
+    needed("--honey", MASS, "The honey before it is dried, “30 kg”."),
     MOISTURE,
+    needed("--to", PERCENT, "The moisture you want, in percent."),
+)
+def drying(reader: Reader, honey: Any, moisture: Decimal, to: Decimal) -> Answer:
+    """How much water drying takes out, and what the honey weighs then.
+
+    Its solids stay. How long it takes depends on air, surface and stirring; no published rate is general enough to give.
+
+    Example:  labelkit reckon drying --honey "30 kg" --moisture 19.4 --to 17.8
+    """
+    from labelkit.honey.blend import Mixed, dry
+
+    left = dry(Mixed(honey, moisture), to)
+    document: dict[str, Any] = {
+        "left_g": left.mass.g,
+        "water_g": left.water.g,
+        "hours": None,
+        "sure": "reckoned",
+        "notes": [
+            "How many hours it takes is not known: weigh the honey, or measure it, while it dries.",
+            "Dry with cool or warm air (at most 35 to 40 °C), stirred or in thin layers: common practice, no source.",
+            "Whether honey that was dried may be sold as honey differs. Check your local rules.",
+        ],
+    }
+    return noted(document, f"{reader.both(left.water)} of water go; {reader.both(left.mass)} of honey are left.")
+
+
+@figure(
+    option("--glucose", type=NUMBER, help="Glucose in g/100 g, from a laboratory."),
+    option("--moisture", type=PERCENT, help="Moisture in percent, with the glucose."),
+    option("--flower", metavar="NAME", help="Instead: what the bees mostly visited, for example clover."),
     option("--fructose", type=NUMBER, help="Fructose in g/100 g; adds two more indices."),
 )
-def crystals(reader: Reader, glucose: Decimal, moisture: Decimal, fructose: Decimal | None) -> Answer:
-    """Whether honey will set soon, by its sugars.
+def crystals(
+    reader: Reader, glucose: Decimal | None, moisture: Decimal | None, flower: str | None, fructose: Decimal | None
+) -> Answer:
+    """Whether honey will set soon, by its sugars or by its flower.
 
+    \b
     Example:  labelkit reckon crystals --glucose 31.3 --fructose 38.2 --moisture 17.2
+              labelkit reckon crystals --flower clover
     """
     from labelkit.cli._show import table
     from labelkit.honey.crystals import FASTEST_C, NOTES, setting
 
+    if flower:
+        return _by_flower(flower)
+    if glucose is None or moisture is None:
+        raise UsageUnclear(
+            "Give --glucose and --moisture from a laboratory, or --flower.", "labelkit reckon crystals --help"
+        )
     found = setting(glucose, moisture, fructose)
     rows: list[dict[str, Any]] = [
         {"index": row.index, "value": step(row.value, "0.01"), "says": row.says, "sure": row.sure} for row in found
@@ -235,3 +282,20 @@ def crystals(reader: Reader, glucose: Decimal, moisture: Decimal, fructose: Deci
         "notes": list(NOTES),
     }
     return noted(document, table(("index", "value", "says", "how sure"), shown, right=[1]))
+
+
+def _by_flower(flower: str) -> Answer:
+    """The forecast the trade goes by, marked as what it is."""
+    from labelkit.honey.crystals import FASTEST_C, NOTES, by_flower
+
+    found = by_flower(flower)
+    document: dict[str, Any] = {
+        "says": found.says,
+        "flower": found.flower,
+        "usually": found.usually,
+        "indices": [],
+        "fastest_c": FASTEST_C,
+        "sure": found.sure,
+        "notes": ["Common practice, no source: mixed honeys, seeds and cold change it much.", *NOTES[1:]],
+    }
+    return noted(document, f"Honey of {found.flower} {found.says}: usually {found.usually}.")
