@@ -35,7 +35,7 @@ def draw_run_sheet(sheet: RunSheet, paper: Any, locale: str = DEFAULT_LOCALE, pi
     counts = ", ".join(f"{count} × {size}" for size, count in sheet.jars.items())
     paper.facts(
         [
-            ("Jars and lids to lay out", f"{counts} (spares included)"),
+            ("Jars, lids and labels to lay out", f"{counts} (spares included)"),
             ("Scale checked with", f"{_BLANK}   reads {_BLANK}"),
             ("Filled by", _BLANK * 2),
         ]
@@ -62,7 +62,7 @@ def _bucket(bucket: BucketSheet, division: Division, paper: Any, locale: str) ->
     shares = (0.20, 0.11, 0.13, 0.18, 0.26, 0.12)
     paper.table(
         rows,
-        head=("Jar", "Jars, lids", "Empty jar", "Fill until it reads", "Good from … to", "Weigh"),
+        head=("Jar", "Jars, lids, labels", "Empty jar", "Fill until it reads", "Good from … to", "Weigh"),
         align="lrrrrr",
         widths_mm=[wide * share for share in shares],
     )
