@@ -3,10 +3,10 @@
 ORDER = {
     "Set up": ("start", "demo", "page", "today"),
     "Harvest": ("weigh", "drain", "receive", "blend", "bucket", "note"),
-    "Plan and fill": ("plan", "run-sheet", "bottle", "check-weigh", "run-result", "stock", "lot-code"),
+    "Plan and fill": ("plan", "run-sheet", "bottle", "batch", "check-weigh", "run-result", "stock", "lot-code"),
     "Label": ("label-words", "labels", "relabel", "barcode", "sheet", "ruler"),
     "Rules and figures": ("check", "words", "rules", "reckon"),
     "Sell": ("price", "find-prices", "stall", "sell", "deliver", "pay", "result"),
-    "Trace and keep": ("trace", "recall", "record"),
+    "Trace and keep": ("trace", "recall", "inspection", "record"),
     "Shell": ("completion",),
 }

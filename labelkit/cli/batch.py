@@ -62,9 +62,9 @@ _WORDS = ("room", "kit", "start", "end", "cleaned", "strainer_before", "strainer
 def command(
     context: CommandContext, lots: tuple[str, ...], out: str | None, because: str, once: str | None, **said: Any
 ) -> Answer:
-    """Fill in the batch sheet of a run, as much of it as you like, or show and print it.
+    """Fill in, show or print the batch sheet of a run.
 
-    Before filling, while filling and afterwards. Name the bucket or the lot; without one it is for every run of the day.
+    Fill in as much of it as you like, before filling, while filling and afterwards. Name the bucket or the lot; without one it is for every run of the day.
     A refractometer that was off puts later readings right. Broken jars go into the balance of the run.
 
     \b

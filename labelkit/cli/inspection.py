@@ -20,9 +20,9 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 def command(
     context: CommandContext, folder: str, since: date | None, until: date | None, lot: str, page: str | None
 ) -> Answer:
-    """Write the inspector's folder: hazard plan, batch sheets, calibration log, glass, cleaning and pests, one trace.
+    """Write the folder of papers for an inspector.
 
-    Filled in from the record. What was not booked is said to be missing. Check your local rules.
+    Hazard plan, batch sheets, calibration log, glass, cleaning and pests, one trace. Filled in from the record. What was not booked is said to be missing. Check your local rules.
 
     Example:  labelkit inspection --from 2026-01-01 --out for-the-inspector
     """

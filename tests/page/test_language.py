@@ -164,7 +164,7 @@ def test_what_is_due_today_is_said_in_the_language_of_the_page(hand):
     )
     hand.send("/language", {"language": "de"}, "/")
     german = hand.get("/").text
-    assert "Eimer B3 kann gären: 19.4 % Wasser." in german and "weniger als 1 Hefe je Gramm" in german
+    assert "Eimer B3 kann gären: 19.4 % Wasser." in german and "weniger als 1 Hefezelle je Gramm" in german
     assert "may ferment" not in german
 
 
