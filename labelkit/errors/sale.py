@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 
 from labelkit.errors import Refused
@@ -135,6 +136,26 @@ class BroughtBackTooMuch(Refused):
             why="The counts of what was sold and what came back do not fit together; nothing was booked.",
             do="Count the crate and the tally again; one of the sales was probably noted twice.",
         )
+
+
+class NotTheirJars(Refused):
+    """More jars brought back by somebody than they have."""
+
+    def __init__(
+        self, customer: str, lot: str, size: str, back: int, have: int, near: Sequence[str], could: Sequence[str]
+    ) -> None:
+        who = f"{customer} has" if customer else "People nobody wrote down have"
+        ask = "Count again, and book the jars of other people under their own names, or under none."
+        if near:
+            ask = f"Is {near[0]} meant?"
+        elif could:
+            ask = f"Name the customer; these have so many: {', '.join(could)}."
+        super().__init__(
+            what=f"{who} {have} of lot {lot}, {size}, so {back} cannot come back from there.",
+            why="The rest would be taken off other people, and a recall would call the wrong ones. Nothing was saved.",
+            do=ask,
+        )
+        self.field = "customer"
 
 
 class DayAlreadySettled(Refused):

@@ -23,7 +23,7 @@ class RecallUnknown(Refused):
 
     def __init__(self, name: str, known: str) -> None:
         super().__init__(
-            what=f"There is no recall “{name}”.",
+            what=f"There is no recall “{name}”." if name else "No jars were called back yet.",
             why="What is told and answered is kept with its recall.",
             do=f"Use one of: {known}." if known else "Begin one first: labelkit recall begin …",
         )

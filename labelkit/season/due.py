@@ -116,7 +116,6 @@ def _recalls(book: Any) -> Iterable[Due]:
     for begun in story_of(book, "recall"):
         one = running(book, begun.event.name)
         who = one.next_to_call
-        silent = [each for each in one.now.told if each not in one.now.answered]
         if who is not None:
             what = Sentence(
                 "Recall {name} is running: call {customer} next.", name=one.recall.name, customer=who.customer
@@ -127,8 +126,9 @@ def _recalls(book: Any) -> Iterable[Due]:
                 who.count,
                 phone=who.phone or Sentence("not noted"),
             )
-        elif silent:
-            what = Sentence("Recall {name} is running: ask {customer} again.", name=one.recall.name, customer=silent[0])
+        elif one.silent:
+            customer = one.silent[0]
+            what = Sentence("Recall {name} is running: ask {customer} again.", name=one.recall.name, customer=customer)
             why = Sentence("They were told and have not answered.")
         else:
             continue

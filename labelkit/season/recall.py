@@ -106,6 +106,11 @@ class Running:
         """Whoever has most jars and was not told yet."""
         return next((each for each in self.customers if each.customer in self.now.not_told), None)
 
+    @property
+    def silent(self) -> tuple[str, ...]:
+        """Who was told and has not answered."""
+        return tuple(each for each in self.now.told if each not in self.now.answered)
+
 
 @dataclass(frozen=True, slots=True)
 class Begun:
@@ -212,22 +217,20 @@ def _must_say(way: str, because: str) -> None:
 
 
 def running(state: Reading, name: str = "") -> Running:
-    """Where a recall stands; without a name the only one there is.
+    """Where a recall stands; without a name the only one there is, or the only one whose customers have not all answered.
 
     Raises :class:`~labelkit.errors.trace.RecallUnknown` and :class:`~labelkit.errors.trace.RecallNotNamed`.
     """
-    return _running(state, _recall(state, name))
-
-
-def _recall(state: Reading, name: str) -> Recall:
     begun: dict[str, Recall] = {each.event.name: each.event for each in story_of(state, "recall")}
-    if not name and len(begun) == 1:
-        return next(iter(begun.values()))
-    if not name and begun:
-        raise RecallNotNamed(", ".join(begun))
-    if name not in begun:
+    if name in begun:
+        return _running(state, begun[name])
+    if name or not begun:
         raise RecallUnknown(name, ", ".join(begun))
-    return begun[name]
+    every = [_running(state, recall) for recall in begun.values()]
+    going_on = [one for one in every if one.next_to_call or one.silent] if len(every) > 1 else every
+    if len(going_on) != 1:
+        raise RecallNotNamed(", ".join(one.recall.name for one in going_on or every))
+    return going_on[0]
 
 
 def _running(state: Reading, recall: Recall) -> Running:
@@ -286,7 +289,7 @@ def drill(work: Work, day: date, lot: str = "", choose: Callable[[Sequence[str]]
     count = count_of(trace, trace.lots)
     if before is None:
         seconds = int(time.monotonic() - begun) + 1
-        jars = Drill(day, trace.start.name, seconds, count.jars_made, count.accounted)
+        jars = Drill(day, trace.start.name, seconds, count.jars_made, count.found)
         before = work.add(jars)
     return Drilled(before.seq, before.who, before.event, count, customers, direct)
 

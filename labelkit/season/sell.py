@@ -18,6 +18,7 @@ from labelkit.season.once import booked_once
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.shelf import agreed_prices, customer_facts, lot_named, paid_prices
 from labelkit.season.unmet import against_jars, refuse
+from labelkit.season.whose_jars import who_has
 from labelkit.trace.recall import lines_of
 
 if TYPE_CHECKING:
@@ -29,7 +30,6 @@ WAYS = {"sold": "sell", "given": "give", "returned": "return", "discarded": "dis
 BUSINESSES = ("shop", "wholesale", "restaurant")
 #: Jars that never leave the house are nobody's risk but the producer's own.
 OWN_USE = "own use"
-_OUT = ("sell", "deliver", "unload")  # the events jars are sold by
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +83,8 @@ def sell(work: Work, asked: JarsGone, day: date) -> JarsBooked:
     """Book what became of jars; a step repeated under its key gives what the first one booked.
 
     Raises :class:`~labelkit.errors.sale.LotNotNamed`, :class:`~labelkit.errors.sale.ReasonMissing`,
-    :class:`~labelkit.errors.sale.CustomerMissing`, :class:`~labelkit.errors.run.JarSizeUnknown`, what stands against
+    :class:`~labelkit.errors.sale.CustomerMissing`, :class:`~labelkit.errors.sale.NotTheirJars`,
+    :class:`~labelkit.errors.run.JarSizeUnknown`, what stands against
     the jars (:mod:`labelkit.season.unmet`) and what the record refuses.
     """
     if asked.way in ("returned", "discarded") and not asked.reason:
@@ -154,8 +155,7 @@ def _prices(work: Work, season: SeasonSettings, asked: JarsGone) -> tuple[dict[s
 
 def _returned(work: Work, season: SeasonSettings, lot: str, asked: JarsGone, day: date) -> Return:
     """Jars that came back, set apart. A jar that was sold is paid back at its own price, a gift not at all."""
-    story = [each.event for each in work.events_about([lot], (*_OUT, "give", "return")) if each.stands]
-    out = _Out(story, lot, asked.customer)
+    out = who_has(work, lot, asked.jars, asked.customer or "")
     lines: list[SaleLine] = []
     gifts: list[SaleLine] = []
     for size, count in asked.jars.items():
@@ -167,36 +167,9 @@ def _returned(work: Work, season: SeasonSettings, lot: str, asked: JarsGone, day
         if size in asked.prices:
             prices = [asked.prices[size]] * (count - free)
         lines += _priced(_back(work, Account.SOLD, lot, size, count - free), prices)
-    return Return(day, tuple(lines), asked.reason or "", asked.customer, tuple(gifts), held=True)
-
-
-class _Out:
-    """What one buyer has of a lot; where that buyer never had any, what everybody has."""
-
-    def __init__(self, story: Iterable[Sale | Give | Return], lot: str, customer: str | None) -> None:
-        every = list(story)
-        theirs = [event for event in every if (getattr(event, "customer", None) or "") == (customer or "")]
-        self.lot, self.story = lot, theirs if any(not isinstance(event, Return) for event in theirs) else every
-
-    def sold(self, size: str) -> list[Money | None]:
-        """The price of each jar that is still out, the last sold first."""
-        sold = [event for event in self.story if not isinstance(event, Give | Return)]
-        prices = [line.price for event in sold for line in self._lines(event.lines, size) for _ in range(line.count)]
-        back = sum(line.count for event in self._returns() for line in self._lines(event.lines, size))
-        return prices[: len(prices) - back][::-1]
-
-    def gifts(self, size: str) -> int:
-        """How many gifts are still out; what was given or tasted at a stall too."""
-        given = [line for event in self.story if isinstance(event, Give) for line in event.lines]
-        given += [line for event in self.story for name in ("given", "tasted") for line in getattr(event, name, ())]
-        back = sum(line.count for event in self._returns() for line in self._lines(event.gifts, size))
-        return max(0, sum(line.count for line in self._lines(given, size)) - back)
-
-    def _returns(self) -> list[Return]:
-        return [event for event in self.story if isinstance(event, Return)]
-
-    def _lines(self, lines: Iterable[SaleLine], size: str) -> Iterator[SaleLine]:
-        return (line for line in lines if (line.lot, line.size) == (self.lot, size))
+    return Return(
+        day, tuple(lines), asked.reason or "", asked.customer or out.customer or None, tuple(gifts), held=True
+    )
 
 
 def _back(work: Work, account: Account, lot: str, size: str, count: int) -> tuple[SaleLine, ...]:

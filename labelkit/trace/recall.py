@@ -243,9 +243,14 @@ class JarCount:
     missing: int
 
     @property
-    def accounted(self) -> int:
-        """Jars whose place is known."""
-        return self.jars_made - self.missing
+    def unnamed(self) -> int:
+        """Jars that went to people nobody wrote down: a sign may reach them, nobody can call them."""
+        return self.sold_direct + self.given
+
+    @property
+    def found(self) -> int:
+        """Jars somebody can lay hands on or call about, and those that are no more."""
+        return self.jars_made - self.unnamed - self.missing
 
     @property
     def reachable(self) -> Decimal:
@@ -262,7 +267,8 @@ def count_of(trace: Trace, lots: Iterable[str]) -> JarCount:
         for jars in trace.balance(lot).jars:
             at[jars.account] += jars.count
     named = sum(each.count for each in to_tell(trace, lots))
-    unnamed = [w for w in trace.went if w.lot in lots and not w.customer]
+    names = {w.customer for w in trace.went if w.where in (Account.SOLD, Account.GIVEN)} - {None}
+    unnamed = [w for w in trace.went if w.lot in lots and w.customer not in names]
     given = sum(w.count for w in unnamed if w.where == Account.GIVEN)
     given -= sum(w.count for w in unnamed if w.came_from == Account.GIVEN)
     return JarCount(

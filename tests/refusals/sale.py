@@ -54,6 +54,13 @@ CASES = [
         "strike the hold",
     ),
     (no.BroughtBackTooMuch, lambda: settle(LOAD, {ITEM: Count(sold=4, back=2)}), "only 1 can be left"),
+    (
+        no.NotTheirJars,
+        say(no.NotTheirJars("Corner shop", "L1", "pound", 5, 4, (), ())),
+        "5 cannot come back from there",
+    ),
+    (no.NotTheirJars, say(no.NotTheirJars("Cornr shop", "L1", "pound", 1, 0, ("Corner shop",), ())), "Is Corner shop"),
+    (no.NotTheirJars, say(no.NotTheirJars("", "L1", "pound", 5, 4, (), ("A", "B"))), "these have so many: A, B"),
     (no.DayAlreadySettled, say(no.DayAlreadySettled("2026-08-01 Mill square", 14)), "event 14"),
     (no.DayFileUnclear, say(no.DayFileUnclear("day.json", "it ends in the middle")), "it ends in the middle"),
     (no.PlaceMissing, say(no.PlaceMissing("none yet")), "At which market?"),

@@ -9,8 +9,8 @@ import pytest
 
 from labelkit.errors.plan import NothingToPlan
 from labelkit.errors.record import JarsTooFew, LotHeld
-from labelkit.errors.sale import CustomerMissing
-from labelkit.errors.trace import LabelAboveHoney, LotShort, StandsAgainst
+from labelkit.errors.sale import CustomerMissing, NotTheirJars
+from labelkit.errors.trace import LabelAboveHoney, LotShort, RecallNotNamed, StandsAgainst
 from labelkit.labels.printed import Printed
 from labelkit.lots.intake import Intake
 from labelkit.lots.movement import Account
@@ -349,6 +349,37 @@ def test_a_gift_brought_back_is_never_paid_out(season):
     assert sum(entry.count for entry in found.entries if entry.what == "given") == 0
 
 
+def test_nobody_brings_back_jars_that_other_people_have(season):
+    lot = filled(season)
+    gone(season, lot, 4, to="shop", customer="Corner shop", phone="555-0100")
+    gone(season, lot, 3, way="given", to="gift", customer="Aunt Invented")
+    gone(season, lot, 2)
+    refusals = [
+        (5, "Corner shop", "Corner shop has 4"),
+        (4, "Aunt Invented", "Aunt Invented has 3"),
+        (1, "Cornr shop", "Cornr shop has 0"),  # a name misspelled is no new one
+        (3, None, "People nobody wrote down have 2"),
+    ]
+    for jars, customer, says in refusals:
+        with pytest.raises(NotTheirJars, match=says):
+            gone(season, lot, jars, way="returned", reason="x", customer=customer)
+    gone(season, lot, 1, way="returned", reason="x", customer="Somebody New")  # bought without a name
+    with pytest.raises(NotTheirJars, match="have 1 of"):
+        gone(season, lot, 2, way="returned", reason="x")
+    with season.work() as work:
+        count = recall.drill(work, MARKET, lot).count
+    assert (count.with_customers, count.unnamed, count.missing) == (7, 1, 0)
+
+
+def test_jars_only_one_customer_has_came_from_there(season):
+    lot = filled(season)
+    gone(season, lot, 4, to="shop", customer="Corner shop", phone="555-0100")
+    assert gone(season, lot, 2, way="returned", reason="x").event.customer == "Corner shop"
+    gone(season, lot, 4, to="shop", customer="Hill shop", phone="555-0101")
+    with pytest.raises(NotTheirJars, match="have 0 of"):
+        gone(season, lot, 2, way="returned", reason="x")
+
+
 def test_a_jar_given_away_alone_can_be_brought_back(season):
     lot = filled(season)
     gone(season, lot, 1, way="given", to="gift")
@@ -384,6 +415,18 @@ def test_today_says_first_whom_to_call_next_and_whose_answer_is_missing(running)
     with running.work() as work:
         recall.tell(work, "R1", "Aunt Invented", MARKET, has=1)
     assert not [one for one in due(running) if one.verb == "call"]
+
+
+def test_a_recall_needs_no_name_while_it_is_the_only_one_that_runs(running):
+    with running.work() as work:
+        recall.tell(work, "", "Corner shop", MARKET, has=2)
+        recall.tell(work, "", "Aunt Invented", MARKET, has=1)
+        lots = recall.running(work).recall.lots
+        recall.begin(work, recall.CallingBack(lots, "authority", "asked again", "R2", only=True), MARKET)
+        assert recall.running(work).recall.name == "R2", "everybody has answered the first"
+        recall.begin(work, recall.CallingBack(lots, "authority", "a third time", "R3", only=True), MARKET)
+        with pytest.raises(RecallNotNamed, match="R2, R3"):
+            recall.running(work)
 
 
 def test_who_got_a_gift_gets_a_letter_for_people_and_a_shop_one_for_shops(running):

@@ -24,20 +24,20 @@ def command(context: CommandContext, lot: str | None, once: str | None) -> Answe
     """
     from labelkit.cli.recall import list_to_call, people
     from labelkit.season.recall import drill
-    from labelkit.trace.document import percent, share
+    from labelkit.trace.document import percent
 
     with context.work(once) as work:
         done = drill(work, context.day, lot or "")
     kept, count = done.drill, done.count
-    found = percent(share(kept.jars_found, kept.jars_made))
     reachable = percent(count.reachable)
     silent = sum(each.count for each in done.customers if not each.phone)
     without = f" ({silent} of them where no phone number is known)" if silent else ""
     text = (
         f"Drill on lot {kept.lot} (event {done.event}): {kept.jars_found} of {kept.jars_made} jars found "
-        f"({found} %) within {kept.seconds} second{'' if kept.seconds == 1 else 's'}.\n"
+        f"within {kept.seconds} second{'' if kept.seconds == 1 else 's'}.\n"
         f"{reachable} % of those not destroyed could still be fetched: {count.on_hold + count.in_stock} in stock, "
-        f"{count.with_customers} with customers by name{without}; {count.sold_direct + count.given} went to people without a name.\n\n"
+        f"{count.with_customers} with customers by name{without}. "
+        f"Not found: {count.unnamed} went to people nobody wrote down, {count.missing} are unaccounted for.\n\n"
         f"Would be called:\n{list_to_call(done.customers, done.direct, context.locale)}"
     )
     document = {
@@ -46,11 +46,10 @@ def command(context: CommandContext, lot: str | None, once: str | None) -> Answe
         "seconds": kept.seconds,
         "jars_made": kept.jars_made,
         "jars_found": kept.jars_found,
-        "found_percent": found,
         "in_stock": count.on_hold + count.in_stock,
         "named": count.with_customers,
         "named_without_phone": silent,
-        "unnamed": count.sold_direct + count.given,
+        "unnamed": count.unnamed,
         "unaccounted": count.missing,
         "reachable_percent": reachable,
         "who": done.who,

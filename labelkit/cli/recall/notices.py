@@ -9,7 +9,7 @@ from labelkit.cli.recall import LANGUAGES, written_notices
 
 
 @click.command()
-@click.argument("name")
+@click.argument("name", required=False, default="")
 @click.option("--to", "folder", metavar="FOLDER", required=True, help="A new or empty folder.")
 @click.option(
     "--language", "languages", multiple=True, type=click.Choice(LANGUAGES), help="Of the notices (may be repeated)."

@@ -15,18 +15,18 @@ def command(context: CommandContext, name: str) -> Answer:
 
     Every jar by what became of it, every customer by how far they are.
 
-    Without a name it is the only one there is.
+    Without a name it is the only one that is running.
 
     Example:  labelkit recall status R2026-08-01
     """
     from labelkit.cli._show import table
     from labelkit.season.recall import running
-    from labelkit.trace.document import percent, share
+    from labelkit.trace.document import percent
 
     with context.reading() as state:
         one = running(state, name)
     recall, now, count = one.recall, one.now, one.now.count
-    found = percent(share(count.accounted, count.jars_made))
+    reachable = percent(count.reachable)
     rows = [
         (word, str(jars))
         for word, jars in (
@@ -44,12 +44,12 @@ def command(context: CommandContext, name: str) -> Answer:
     call = one.next_to_call
     lines = [
         f"Recall {recall.name} of {', '.join(recall.lots)}: {recall.why}",
-        f"{count.jars_made} jars made, {count.accounted} accounted for ({found} %).",
+        f"{count.jars_made} jars made; {reachable} % of those not destroyed could still be fetched.",
         table(("where", "jars"), rows, right=(1,)),
         f"Told: {', '.join(now.told) or 'nobody yet'}.  Answered: {', '.join(now.answered) or 'nobody yet'}.",
         *([f"Not told yet: {', '.join(now.not_told)}."] if now.not_told else []),
         *([f"Call next: {call.customer}, {call.phone or 'no telephone number noted'}."] if call else []),
-        *([f"Customers say they still hold {now.still_hold} jars."] if now.answered else []),
+        *([f"Jars customers say they still hold: {now.still_hold}."] if now.answered else []),
     ]
     document = {
         "recall": recall.name,
@@ -59,7 +59,6 @@ def command(context: CommandContext, name: str) -> Answer:
         "answered": now.answered,
         "not_told": now.not_told,
         "still_hold": now.still_hold,
-        "accounted": count.accounted,
-        "accounted_percent": found,
+        "reachable_percent": reachable,
     }
     return Answer(document, "\n".join(lines))

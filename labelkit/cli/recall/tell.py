@@ -9,7 +9,7 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 
 
 @click.command()
-@click.argument("name")
+@click.argument("name", required=False, default="")
 @click.option("--customer", required=True, metavar="NAME", help="Who was told.")
 @click.option("--how", default="phone", show_default=True, metavar="HOW", help="By phone, letter, in person …")
 @click.option("--has", type=click.IntRange(min=0), metavar="N", help="Their answer: jars they still hold.")
@@ -21,7 +21,7 @@ def command(
 ) -> Answer:
     """Record who was notified.
 
-    And what they answered.
+    And what they answered. Without a name it is the only recall that is running.
 
     Example:  labelkit recall tell R2026-08-01 --customer "Corner shop" --has 7
     """

@@ -286,6 +286,7 @@ def _reach(customer, trace) -> tuple[str, tuple[str, ...]]:
 
 def _running(refused: LabelkitError | None = None) -> str:
     from labelkit.lots.movement import Account
+    from labelkit.trace.document import percent
 
     facts = _facts()
     now, trace = facts["now"], facts["trace"]
@@ -306,14 +307,8 @@ def _running(refused: LabelkitError | None = None) -> str:
         here_jars=here_,
         how=HOW,
         sizes=sizes,
-        share=_share(now.count),
+        share=percent(now.count.reachable),
     )
-
-
-def _share(now) -> Any:
-    from labelkit.trace.document import percent, share
-
-    return percent(share(now.accounted, now.jars_made))
 
 
 def _bar(places) -> list[dict]:
