@@ -149,12 +149,13 @@ class CustomerFacts:
     phone: str = ""
     email: str = ""
     address: tuple[str, ...] = ()
+    language: str = ""
 
 
 def note_customer(work: Work, asked: CustomerFacts, day: date) -> dict[str, Any]:
     """Remember how a customer is reached; all that is known of them then."""
     known = customer_facts(work, asked.customer)
-    said = {"phone": asked.phone, "email": asked.email, "address": list(asked.address)}
+    said = {"phone": asked.phone, "email": asked.email, "address": list(asked.address), "language": asked.language}
     facts = known | {name: value for name, value in said.items() if value}
     if facts != known and not work.booked_before:
         work.add(Setting(day, f"customer {asked.customer}", facts))

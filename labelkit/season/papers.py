@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
 
 from labelkit.measures.locales import locale_of
 from labelkit.measures.wording import Wording
+from labelkit.paper.mail import Party
 from labelkit.shipped.catalogues import wording
 
 if TYPE_CHECKING:
@@ -37,3 +39,9 @@ def paper_words(language: str | None, locale: str) -> tuple[Wording, str]:
     wanted = language or locale
     locale_of(wanted)
     return wording("labelkit", wanted), wanted
+
+
+def sender_of(settings: Mapping[str, Any]) -> Party:
+    """The producer as the sender of a letter."""
+    maker = settings.get("maker", {})
+    return Party(str(maker.get("name") or ""), str(maker.get("email") or ""))

@@ -20,10 +20,13 @@ from labelkit.errors.trace import (
     RecallUnknown,
 )
 from labelkit.measures.wording import language_of
+from labelkit.paper.mail import Mail, Party
+from labelkit.season.papers import sender_of
 from labelkit.season.trace import story_of, trace_of
 from labelkit.trace.follow import Trace
 from labelkit.trace.hold import Hold, Release
 from labelkit.trace.notices import Notice, notices
+from labelkit.trace.papers import notice_paper
 from labelkit.trace.recall import (
     Cause,
     Closing,
@@ -303,3 +306,30 @@ def notices_in(one: Running, languages: Sequence[str], locale: str) -> tuple[tup
         maker = one.settings.get("maker", {})
         found.append((lang, notices(one.recall, one.trace, one.customers, maker, writes)))
     return tuple(found)
+
+
+def letters_to_send(
+    one: Running, found: Sequence[tuple[str, tuple[Notice, ...]]], locale: str
+) -> tuple[tuple[str, Mail], ...]:
+    """The letter to each customer as a message with its papers, by the name of its file, in the customer's language.
+
+    Where no language is noted of a customer it is the first of the notices'.
+    """
+    by_language = dict(found)
+    letters = []
+    for n, customer in enumerate(one.customers, start=1):
+        lang = language_of(customer.language) if customer.language else found[0][0]
+        if lang not in by_language:
+            by_language[lang] = notices_in(one, (lang,), locale)[0][1]
+        notices = {each.id: each for each in by_language[lang]}
+        letter = notices[f"letter-{n}"]
+        papers = (letter,) if customer.gift else (letter, notices["shop-notice"])
+        mail = Mail(
+            sender_of(one.settings),
+            Party(customer.customer, customer.email),
+            f"{letter.heading}: {', '.join(one.recall.lots)}",
+            letter.text,
+            [(f"{each.id}.pdf", notice_paper(each)) for each in papers],
+        )
+        letters.append((f"letter-{n}.eml", mail))
+    return tuple(letters)

@@ -50,6 +50,13 @@ class Notice:
     checked: bool = True  # whether somebody who speaks the language has read its words
 
     @property
+    def heading(self) -> str:
+        """Its first heading, after the word that it is an exercise, where it is one."""
+        first = next((line for mark, line in self.parts if mark == "#"), self.title)
+        exercise, dot, _ = self.title.rpartition(" · ")
+        return f"{exercise}{dot}{first}"
+
+    @property
     def text(self) -> str:
         """The notice as plain text."""
         return "\n".join(line for _, line in self.parts) + "\n"

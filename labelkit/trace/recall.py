@@ -158,6 +158,7 @@ class ToTell:
     email: str = ""
     gift: bool = False  # everything they had was given to them
     bulk: tuple[tuple[str, Mass], ...] = ()  # honey they had without a jar: bucket, and how much of it
+    language: str = ""  # they are written to in; empty: the season's
 
     @property
     def count(self) -> int:
@@ -207,6 +208,7 @@ def to_tell(trace: Trace, lots: Iterable[str], settings: Mapping[str, Any] | Non
                 known.get("email", ""),
                 all(w.where == Account.GIVEN for w in all_went if w.how != "return"),
                 tuple((lot, Mass(mg)) for lot, mg in bulk.items()),
+                known.get("language", ""),
             )
         )
     return tuple(

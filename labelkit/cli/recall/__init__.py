@@ -10,6 +10,9 @@ import click
 from labelkit.cli._group import LazyGroup
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
+    from labelkit.cli._runner import CommandContext
     from labelkit.season.recall import Running
 
 LANGUAGES = ("en", "de", "es", "fr", "pl", "uk")
@@ -40,6 +43,19 @@ class Written:
     files: list[str]
     missing: list[str]
     to_read: str
+    no_address: list[str]
+
+    @property
+    def words(self) -> list[str]:
+        """What is still to be done, a line each."""
+        lines = [f"Still to be written in by hand: {', '.join(self.missing)}."] if self.missing else []
+        lines += [self.to_read] if self.to_read else []
+        if self.no_address:
+            names = ", ".join(self.no_address)
+            lines.append(
+                f"No e-mail address is known of {names}: their messages (.eml) lack it; to note one: labelkit record customer NAME --email ADDRESS"
+            )
+        return lines
 
 
 def list_to_call(customers, direct, locale: str) -> str:
@@ -99,24 +115,28 @@ def people(customers) -> list[dict[str, Any]]:
     ]
 
 
-def written_notices(one: Running, languages: tuple[str, ...], locale: str, folder: str | None) -> Written:
+def written_notices(one: Running, languages: tuple[str, ...], context: CommandContext, folder: str | None) -> Written:
     """The notices of a recall, written into a new folder where one is named; and what is still to be done to them."""
-    from labelkit.season.recall import notices_in
+    from labelkit.paper.mail import can_be_reached
+    from labelkit.season.recall import letters_to_send, notices_in
     from labelkit.trace.notices import to_be_read
 
-    found = notices_in(one, languages, locale)
-    files = _write(folder, found, one.customers) if folder else []
+    found = notices_in(one, languages, context.locale)
+    letters = letters_to_send(one, found, context.locale) if folder else ()
+    files = _write(folder, found, one.customers, letters, context.now) if folder else []
     every = [notice for _, notices in found for notice in notices]
     return Written(
         [lang for lang, _ in found],
         files,
         sorted({word for notice in every for word in notice.missing}),
         to_be_read(every) if files else "",
+        [mail.to.name for _, mail in letters if not can_be_reached(mail.to.email)],
     )
 
 
-def _write(folder: str, found: Any, customers: Any) -> list[str]:
+def _write(folder: str, found: Any, customers: Any, letters: Any, now: datetime) -> list[str]:
     from labelkit.cli._files import new_folder, write_whole
+    from labelkit.paper.mail import mail_file
     from labelkit.trace.papers import notice_paper
     from labelkit.trace.sheet import call_sheet
 
@@ -127,4 +147,5 @@ def _write(folder: str, found: Any, customers: Any) -> list[str]:
             name = notice.id if len(found) == 1 else f"{notice.id}.{lang}"
             files.append(str(write_whole(into / f"{name}.txt", notice.text)))
             files.append(str(write_whole(into / f"{name}.pdf", notice_paper(notice))))
+    files += [str(write_whole(into / name, mail_file(mail, now), private=True)) for name, mail in letters]
     return files

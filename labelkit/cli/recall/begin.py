@@ -50,7 +50,7 @@ def command(
     with context.work(once) as work:
         begun = begin(work, CallingBack(lots, cause, why, name or "", only, ordered_by), context.day)
     one, recall = begun.running, begun.running.recall
-    notices = written_notices(one, languages, context.locale, folder)
+    notices = written_notices(one, languages, context, folder)
     market = one.settings.get("market", [])
     lines = [
         f"Recall {recall.name} is begun (event {begun.event}): {', '.join(recall.lots)}.",
@@ -60,9 +60,8 @@ def command(
         whom_to_ask(market[0] if isinstance(market, list) and market else str(market or "")),
         "",
         list_to_call(one.customers, one.direct, context.locale),
-        f"\nStill to be written in by hand: {', '.join(notices.missing)}." if notices.missing else None,
         f"\nWritten: {', '.join(notices.files)}" if notices.files else None,
-        notices.to_read or None,
+        *notices.words,
     ]
     document = {
         "recall": recall.name,

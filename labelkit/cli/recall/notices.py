@@ -26,7 +26,7 @@ def command(context: CommandContext, name: str, folder: str, languages: tuple[st
 
     with context.reading() as state:
         one = running(state, name)
-    notices = written_notices(one, languages, context.locale, folder)
+    notices = written_notices(one, languages, context, folder)
     document = {
         "recall": one.recall.name,
         "files": notices.files,
@@ -36,7 +36,6 @@ def command(context: CommandContext, name: str, folder: str, languages: tuple[st
     }
     lines = [
         f"Written: {', '.join(notices.files)}",
-        *([f"Still to be written in by hand: {', '.join(notices.missing)}."] if notices.missing else []),
-        *([notices.to_read] if notices.to_read else []),
+        *notices.words,
     ]
     return Answer(document, "\n".join(lines))

@@ -6,6 +6,7 @@ import click
 
 from labelkit.cli._options import ADDRESS, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli.recall import LANGUAGES
 
 
 @click.command()
@@ -13,10 +14,17 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--phone", metavar="NUMBER", default="", help="Whom a recall calls first.")
 @click.option("--email", metavar="ADDRESS", default="", help="Their mail address.")
 @click.option("--address", type=ADDRESS, help="Where they are.")
+@click.option("--language", type=click.Choice(LANGUAGES), help="The language of letters to them.")
 @once_option
 @answering
 def command(
-    context: CommandContext, name: str, phone: str, email: str, address: tuple[str, ...] | None, once: str | None
+    context: CommandContext,
+    name: str,
+    phone: str,
+    email: str,
+    address: tuple[str, ...] | None,
+    language: str | None,
+    once: str | None,
 ) -> Answer:
     """Show or set a customer's contact details.
 
@@ -29,13 +37,13 @@ def command(
     from labelkit.season.deliver import CustomerFacts, note_customer
     from labelkit.season.shelf import customer_facts
 
-    if phone or email or address:
+    if phone or email or address or language:
         with context.work(once) as work:
-            known = note_customer(work, CustomerFacts(name, phone, email, address or ()), context.day)
+            known = note_customer(work, CustomerFacts(name, phone, email, address or (), language or ""), context.day)
     else:
         with context.reading() as state:
             known = customer_facts(state, name)
-    reached = {key: known.get(key) for key in ("phone", "email", "address")}
-    words = [reached["phone"], reached["email"], ", ".join(reached["address"] or ())]
+    reached = {key: known.get(key) for key in ("phone", "email", "address", "language")}
+    words = [reached["phone"], reached["email"], ", ".join(reached["address"] or ()), reached["language"]]
     text = f"{name}: {'; '.join(word for word in words if word) or 'nothing is noted yet'}"
     return Answer({"customer": name, **reached}, text)
