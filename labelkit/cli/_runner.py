@@ -10,11 +10,12 @@ import functools
 import json
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field, is_dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -26,6 +27,10 @@ from labelkit.cli._progress import shown_on_terminal
 from labelkit.errors import LabelkitError
 from labelkit.errors.cli import InternalError, OutputNotWritten, UsageUnclear, WordsUnclear
 from labelkit.season.context import SeasonContext
+
+if TYPE_CHECKING:
+    from labelkit.record.reading import Reading
+    from labelkit.record.work import Work
 
 
 @dataclass(frozen=True)
@@ -39,9 +44,32 @@ class Answer:
 
 @dataclass(frozen=True)
 class CommandContext(SeasonContext):
-    """What a command knows of the machine: the season's context, and who hears the answer instead of the terminal."""
+    """What a command knows of the machine: the season's context, and who hears the answer instead of the terminal.
+
+    A command is one step. What it books is checked where its ``work`` block ends and kept once it has its whole answer,
+    papers and all: a command that is refused after it has booked has booked nothing.
+    """
 
     heard: list[Answer] | None = field(default=None, compare=False)
+    answer: ExitStack = field(default_factory=ExitStack, compare=False)
+    booking: list[Work] = field(default_factory=list, compare=False)
+
+    @contextmanager
+    def work(self, key: str | None = None, *, create: bool = False) -> Iterator[Work]:
+        """The command's step; see :class:`CommandContext`."""
+        work = self.answer.enter_context(super().work(key, create=create))
+        self.booking.append(work)
+        yield work
+        work.check()
+
+    @contextmanager
+    def reading(self) -> Iterator[Reading]:
+        """The state of the record, with what this command has booked."""
+        if self.booking:
+            yield self.booking[-1]
+            return
+        with super().reading() as state:
+            yield state
 
 
 def answering(function: Callable[..., Answer]) -> Callable:
@@ -52,9 +80,9 @@ def answering(function: Callable[..., Answer]) -> Callable:
     @functools.wraps(function)
     def wrapped(invocation: click.Context, /, *args, as_json: bool, **kwargs):
         context = invocation.ensure_object(CommandContext)
-        context = replace(context, clock_is_right=invocation.meta.get(SAID, context.clock_is_right))
-        with shown_on_terminal(invocation.command_path):
-            answer = function(context, *args, **kwargs)
+        said = invocation.meta.get(SAID, context.clock_is_right)
+        with shown_on_terminal(invocation.command_path), ExitStack() as stack:
+            answer = function(replace(context, clock_is_right=said, answer=stack, booking=[]), *args, **kwargs)
         if context.heard is not None:
             context.heard.append(answer)
             return

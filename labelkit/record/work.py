@@ -157,7 +157,12 @@ class Work(Reading):
         return self.add(Protect(day or self.at.date(), mentions)) if mentions else None
 
     def check(self) -> None:
-        """Refuse the step as it stands now where a balance would not close; :meth:`commit` does this as well."""
+        """Refuse the step as it stands now where a balance would not close, or where its key was another step's;
+        :meth:`commit` does this as well.
+        """
+        if self.booked_before:
+            self._same_as_before()
+            return
         self._check_stand_ins()
         check_later(self, self._made)
         check_balances(self, self._touched)
@@ -166,10 +171,9 @@ class Work(Reading):
         """Check the balances of all that was touched, and make the step durable before returning; once is enough."""
         if self.committed:
             return tuple(self._added)
-        if self.booked_before:
-            self._same_as_before()
-            return self.booked_before
         self.check()
+        if self.booked_before:
+            return self.booked_before
         try:
             self.connection.commit()
         except sa.exc.DBAPIError as trouble:
