@@ -3,7 +3,17 @@
 ORDER = {
     "Set up": ("start", "demo", "page", "today"),
     "Harvest": ("weigh", "drain", "receive", "blend", "bucket", "note"),
-    "Plan and fill": ("plan", "run-sheet", "bottle", "batch", "check-weigh", "run-result", "stock", "lot-code"),
+    "Plan and fill": (
+        "warming",
+        "plan",
+        "run-sheet",
+        "bottle",
+        "batch",
+        "check-weigh",
+        "run-result",
+        "stock",
+        "lot-code",
+    ),
     "Label": ("label-words", "labels", "relabel", "barcode", "sheet", "ruler"),
     "Rules and figures": ("check", "words", "rules", "reckon"),
     "Sell": ("price", "find-prices", "stall", "sell", "deliver", "pay", "result"),

@@ -506,3 +506,16 @@ class NothingToSet(Refused):
             why="A season begins with where the jars are sold and under whose name.",
             do="Say at least one thing, such as the market us.",
         )
+
+
+class NothingToWarm(Refused):
+    """A warming calendar without honey."""
+
+    field = "buckets"
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="No bucket with honey in it was found to warm.",
+            why="Hours and heat depend on what a bucket holds.",
+            do="Weigh in the honey first: labelkit weigh --bucket B1 --net WEIGHT. Or name a bucket that holds some.",
+        )

@@ -21,7 +21,7 @@ STRAINER_STATES = (WHOLE, DAMAGED)
 SCALE, ICE, BOILING, REFRACTOMETER = "scale", "ice", "boiling", "refractometer"
 BREAKAGE, STRAINER_BEFORE, STRAINER_AFTER = "breakage", "strainer-before", "strainer-after"
 STRAINERS = (STRAINER_BEFORE, STRAINER_AFTER)
-JARS, SAMPLE = "jars", "sample"
+JARS, HONEY, SAMPLE = "jars", "honey", "sample"
 INSTRUMENTS = (SCALE, ICE, BOILING, REFRACTOMETER)
 # The lines of the sheet in their order: when each is asked, and what it says.
 LINES = {
@@ -35,7 +35,7 @@ LINES = {
     JARS: (BEFORE, "Jars and lids looked at"),
     STRAINER_BEFORE: (BEFORE, "Strainer before filling"),
     "start": (DURING, "Filling began at"),
-    "honey": (DURING, "Temperature of the honey"),
+    HONEY: (DURING, "Temperature of the honey"),
     "air": (DURING, "Temperature of the room"),
     BREAKAGE: (DURING, "Glass broken"),
     STRAINER_AFTER: (DURING, "Strainer after filling"),

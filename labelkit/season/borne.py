@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -23,6 +24,8 @@ from labelkit.rules.figures.origin import country_names, rounded
 from labelkit.rules.findings import Finding, finding_of, with_caution
 from labelkit.rules.label import Label, Share
 from labelkit.rules.wording.folding import folded
+from labelkit.run.batch_sheet import HONEY
+from labelkit.season.batch import batch_sheet
 from labelkit.trace.heritage import Heritage, Strand, heritage, percent
 
 if TYPE_CHECKING:
@@ -65,6 +68,10 @@ def of_its_honey(label: Label, found: Sequence[Heritage], day: date) -> Label:
     return replace(label, origin=next(iter(origins)), situation=situation)
 
 
+# Honey is as warm in the hive: about 35 °C, common practice. What the batch sheet says below that is no heating.
+HIVE_C = Decimal(35)
+
+
 def as_warmed(state: Reading, label: Label, lots: Iterable[str]) -> Label:
     """The label with the highest temperature its lots are known to have seen; then “raw” is no longer taken as answered.
 
@@ -73,7 +80,14 @@ def as_warmed(state: Reading, label: Label, lots: Iterable[str]) -> Label:
     """
     wanted = set(lots)
     runs = [each.event for each in state.events_about(wanted, ("run",)) if each.stands and each.event.lot in wanted]
-    seen = (state.bucket(name).hottest_c for name in {run.bucket for run in runs})
+    seen = [state.bucket(name).hottest_c for name in {run.bucket for run in runs}]
+    filled = [
+        each.event.read
+        for run in runs
+        for each in batch_sheet(state, run.day, (run.bucket, run.lot))
+        if each.event.line == HONEY
+    ]
+    seen += [warmth for warmth in filled if warmth is not None and warmth > HIVE_C]
     hottest = max((warmth for warmth in seen if warmth is not None), default=None)
     if hottest is None or "heated_to" in label.situation:
         return label

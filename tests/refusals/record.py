@@ -33,6 +33,7 @@ from labelkit.errors.record import (
     NotARecord,
     NothingNoted,
     NothingToSet,
+    NothingToWarm,
     OnlyForFiles,
     OnlyForServers,
     OutcomeUnknown,
@@ -218,7 +219,16 @@ def nothing_to_set():
         start(work, SeasonStart(), date(2026, 7, 14))
 
 
+def nothing_to_warm():
+    """A season without a bucket."""
+    from labelkit.season.warming import WarmingAsked, warming
+
+    with tempfile.TemporaryDirectory() as folder, open_record(Path(folder) / "r.labelkit", create=True) as book:
+        warming(book, WarmingAsked(date(2026, 11, 20)))
+
+
 CASES = [
+    (NothingToWarm, nothing_to_warm, "No bucket with honey"),
     (RecordMissing, in_folder(lambda f: open_record(f / "none.labelkit")), "There is no record at"),
     (RecordFolderMissing, in_folder(lambda f: open_record(f / "no" / "a.labelkit", create=True)), "there is no folder"),
     (RecordInTheWay, in_folder(lambda f: copy_file(f / "a", f)), "already exists"),
