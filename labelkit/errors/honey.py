@@ -171,3 +171,16 @@ class FlowerUnknown(Refused):
             why="Honey that sets in the bucket cannot be filled; a guess would not help you.",
             do=f"Use one of: {known}. Or give --glucose and --moisture from a laboratory.",
         )
+
+
+class FreezerTooWarm(Refused):
+    """A freezer that does not freeze."""
+
+    field = "temperature"
+
+    def __init__(self, temperature: str) -> None:
+        super().__init__(
+            what=f"At {temperature} °C wax moths are not killed.",
+            why="Eggs in the comb hatch later, in the buyer's piece.",
+            do="Use a freezer at 0 °C or colder; a household freezer at -18 °C needs 2 hours once the comb is cold through.",
+        )

@@ -9,6 +9,7 @@ from labelkit.errors.honey import (
     DryingAddsWater,
     FigureUnlikely,
     FlowerUnknown,
+    FreezerTooWarm,
     HeadspaceUnclear,
     HumidityOutsideTable,
     NotABrix,
@@ -22,6 +23,7 @@ from labelkit.errors.honey import (
 from labelkit.honey.blend import Mixed, dry, dry_honey_needed
 from labelkit.honey.crystals import by_flower
 from labelkit.honey.density import density, gravity_by_bottle
+from labelkit.honey.freezing import freezing_hours
 from labelkit.honey.humidity import moisture_in_air
 from labelkit.honey.moisture import checked, from_brix, from_index
 from labelkit.honey.settling import rise
@@ -41,6 +43,7 @@ def say(refusal):
 
 
 CASES = [
+    (FreezerTooWarm, lambda: freezing_hours(D(4)), "At 4 °C wax moths are not killed"),
     (FlowerUnknown, lambda: by_flower("poppy"), "does not know when honey of “poppy” sets"),
     (NotAMoisture, lambda: checked(D(82)), "solids (then the moisture is 18 %)"),
     (NotARefractiveIndex, lambda: from_index(D("14915")), "decimal mark seems to be missing"),

@@ -222,6 +222,30 @@ def cappings(reader: Reader, crop: Any) -> Answer:
     return noted(document, f"Up to {most} of honey or more to drain, and {least_wax} to {most_wax} of wax.")
 
 
+@figure(needed("--temperature", TEMPERATURE, "Of the freezer, “-18 C”."))
+def freezing(reader: Reader, temperature: Decimal) -> Answer:
+    """How long comb is frozen against wax moths.
+
+    Example:  labelkit reckon freezing --temperature "-18 C"
+    """
+    from labelkit.honey.freezing import SOURCE, freezing_hours
+
+    hours = freezing_hours(temperature)
+    more = " and more" if hours == 24 else ""
+    document: dict[str, Any] = {
+        "hours": hours,
+        "temperature_c": temperature,
+        "sure": SOURCE.sure,
+        "source": SOURCE.title,
+        "notes": [
+            "Counted from when the comb is cold through; thick comb takes longer to get there.",
+            "Wrap it first and let it thaw wrapped, so that no water settles on it: common practice, no source.",
+        ],
+    }
+    line = f"{reader.number(hours)} hours{more} at {reader.number(temperature)} °C."
+    return noted(document, line, source=f"{SOURCE.title} ({SOURCE.sure})")
+
+
 _SUPERS = BySize(COUNT, "medium=2")
 
 

@@ -222,7 +222,7 @@ def ferment(reader: Reader, moisture: Decimal, crystallised: bool, blended: bool
     needed("--to", PERCENT, "The moisture you want, in percent."),
 )
 def drying(reader: Reader, honey: Any, moisture: Decimal, to: Decimal) -> Answer:
-    """How much water drying takes out, and what the honey weighs then.
+    """Water that drying takes out of honey, and what is left.
 
     Its solids stay. How long it takes depends on air, surface and stirring; no published rate is general enough to give.
 

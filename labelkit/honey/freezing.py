@@ -1,0 +1,36 @@
+"""How long comb must be frozen against wax moths.
+
+Source: COLOSS BEEBOOK, volume II, wax moth, 5.8.1, after Charrière and Imdorf 1999 (read on its page). The times count from
+when the comb is cold through.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from labelkit.errors.honey import FreezerTooWarm
+from labelkit.honey.source import Source
+from labelkit.measures.rounding import plain
+
+SOURCE = Source("COLOSS BEEBOOK II, wax moth, 5.8.1, after Charrière and Imdorf 1999")
+# (°C or colder, hours); at 0 °C the source says more than 24 hours.
+TIMES = (
+    (Decimal(-15), Decimal(2)),
+    (Decimal(-12), Decimal(3)),
+    (Decimal(-7), Decimal("4.5")),
+    (Decimal(0), Decimal(24)),
+)
+
+
+def freezing_hours(temperature: Decimal) -> Decimal:
+    """Hours at a temperature (°C) that kill every stage of the wax moth: those of the next warmer row, never fewer.
+
+    Raises :class:`~labelkit.errors.honey.FreezerTooWarm` above 0 °C.
+
+    >>> [str(freezing_hours(Decimal(cold))) for cold in (-18, -15, -14, -12, -7, -5, 0)]
+    ['2', '2', '3', '3', '4.5', '24', '24']
+    """
+    for coldest, hours in TIMES:
+        if temperature <= coldest:
+            return hours
+    raise FreezerTooWarm(plain(temperature))
