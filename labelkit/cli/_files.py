@@ -19,6 +19,13 @@ def read_text(name: str | Path) -> str:
     return text_of(read_bytes(name), str(name))
 
 
+def read_lines(name: str | Path, locale: str) -> str:
+    """The lines of a text file, or of the one sheet of a workbook; its numbers are written as in ``locale``."""
+    from labelkit.reading.open_table import lines_in
+
+    return lines_in(read_bytes(name), str(name), locale)
+
+
 def read_bytes(name: str | Path) -> bytes:
     """The bytes of a file. Raises :class:`~labelkit.errors.cli.FileUnreadable`."""
     try:

@@ -9,7 +9,7 @@ from labelkit.measures.division import Division
 from labelkit.reading.weight_list import Typed
 
 
-def typed_weights(weights: str | None, each: tuple[str, ...]) -> tuple[Typed, ...]:
+def typed_weights(weights: str | None, each: tuple[str, ...], locale: str) -> tuple[Typed, ...]:
     """Weights as they came: a file or what is pasted (``-``), and those given one by one."""
     import click
 
@@ -21,9 +21,9 @@ def typed_weights(weights: str | None, each: tuple[str, ...]) -> tuple[Typed, ..
         # click finds this function by name when it is asked for, which its type stubs do not know.
         pasted = click.get_text_stream("stdin").read()  # type: ignore[operator]
         return (*of_file(pasted, "the list"), *of_options(each))
-    from labelkit.cli._files import read_text
+    from labelkit.cli._files import read_lines
 
-    return (*of_file(read_text(weights), weights), *of_options(each))
+    return (*of_file(read_lines(weights, locale), weights), *of_options(each))
 
 
 def _fine(grams: Decimal) -> Decimal:

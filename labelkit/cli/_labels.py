@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from labelkit.cli._codes import link_maker, till_number
-from labelkit.cli._files import read_bytes, read_text, write_whole
+from labelkit.cli._files import read_bytes, read_lines, read_text, write_whole
 from labelkit.cli._runner import CommandContext
 from labelkit.errors.cli import UsageUnclear
 from labelkit.season.label import DPI, MOST, LabelLook, LabelPaper
@@ -187,7 +187,7 @@ def printer_of(context: CommandContext, state: Reading | None, asked: Mapping[st
 
 
 def lots_of(text: str, default: int) -> tuple[tuple[str, int], ...]:
-    """Lots and counts from ``L1,L2`` as typed, or from a CSV file with a heading ``lot`` and perhaps ``count``.
+    """Lots and counts from ``L1,L2`` as typed, or from a table (.csv, .xlsx) with a heading ``lot`` and perhaps ``count``.
 
     Raises :class:`~labelkit.errors.labels.LotsUnclear`.
 
@@ -196,8 +196,8 @@ def lots_of(text: str, default: int) -> tuple[tuple[str, int], ...]:
     """
     from labelkit.errors.labels import LotsUnclear
 
-    if Path(text).suffix.casefold() in (".csv", ".txt"):
-        found, where = list(_rows(read_text(text), text, default)), text
+    if Path(text).suffix.casefold() in (".csv", ".txt", ".xlsx"):
+        found, where = list(_rows(read_lines(text, "en_US"), text, default)), text
     else:
         found, where = [(lot.strip(), default) for lot in text.split(",") if lot.strip()], f"“{text}”"
     if not found:

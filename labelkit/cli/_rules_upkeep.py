@@ -172,11 +172,11 @@ def review(context: CommandContext, here: Market, file: str) -> Answer:
 
 def reviewed(context: CommandContext, here: Market, file: str, out: str) -> Answer:
     """A reviewed pack from a table that came back."""
-    from labelkit.cli._files import new_folder, read_text, write_whole
+    from labelkit.cli._files import new_folder, read_lines, write_whole
     from labelkit.rules import review as law_review
     from labelkit.rules.pack import pack_texts
 
-    found = law_review.read_table(read_text(file), here, context.locale)
+    found = law_review.read_table(read_lines(file, context.locale), here, context.locale)
     laws = [row.law for row in law_review.rows(here)]
     folder = new_folder(out) / here.code
     for name, text in pack_texts(here.shelf / here.code).items():

@@ -20,7 +20,9 @@ if TYPE_CHECKING:
 @click.option("--lot", required=True, metavar="CODE", help="The code on the jars.")
 @click.option("--size", metavar="SIZE", help="Which jars of the lot; may be left out where it has one size.")
 @click.option(
-    "--weights", metavar="FILE", help="One weight on each line, or a CSV table; - for what is typed or pasted."
+    "--weights",
+    metavar="FILE",
+    help="One weight on each line, or a table (.csv, .xlsx); - for what is typed or pasted.",
 )
 @click.option("--weight", "each", multiple=True, metavar="Q", help="One weight; as often as needed.")
 @click.option("--tare", type=TARE, help="The weights are gross; take this off (empty jar, lid, label, seal).")
@@ -70,7 +72,7 @@ def command(
     asked, by = None, Judging(market, system)
     notes: tuple[str, ...] = ()
     nothing = weights is None and not each
-    typed = () if nothing else typed_weights(weights, each)
+    typed = () if nothing else typed_weights(weights, each, context.locale)
     with context.reading() as state:
         found = jars_of(state, lot, size)
         if not nothing:

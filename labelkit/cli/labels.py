@@ -30,8 +30,8 @@ HELP = "labelkit labels --help"
 @click.option("--lot", metavar="CODE", default="", help="The lot code, if the file has none.")
 @click.option(
     "--lots",
-    metavar="L1,L2 or FILE.csv",
-    help="Many lots in one file: codes, or a CSV file with a heading “lot” and, if wished, “count”.",
+    metavar="L1,L2 or FILE",
+    help="Many lots in one file: codes, or a table (.csv, .xlsx) with “lot” and perhaps “count”.",
 )
 @click.option("--every-lot", is_flag=True, help="With --size: every lot of the record with jars of that size.")
 @click.option(

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 @wish_options
 @click.option("--why", is_flag=True, help="Say for each size why this many and not one more.")
 @click.option("--picture", metavar="FILE.svg", help="Draw the plan: each bucket divided into its jars.")
-@click.option("--table", "spreadsheet", metavar="FILE.csv", help="Write every bucket with its jars as a spreadsheet.")
+@click.option("--table", "spreadsheet", metavar="FILE", help="Write every bucket with its jars (.csv or .xlsx).")
 @click.option("--book", is_flag=True, help="Keep this plan: run sheet, order list and filling day follow it.")
 @click.option("--same-wishes", is_flag=True, help="Plan again with the wishes of the kept plan.")
 @once_option
@@ -74,9 +74,10 @@ def command(
 
         write_whole(picture, plan_svg(done.request, done.plan, reader))
     if spreadsheet:
+        from labelkit.paper.workbook import table_file
         from labelkit.plan.table import plan_table
 
-        write_whole(spreadsheet, plan_table(done.request, done.plan))
+        write_whole(spreadsheet, table_file(plan_table(done.request, done.plan), spreadsheet, context.now))
     clings = {} if file or asked.hang_up else _hang_ups(context, done)
     answer = _answer(done, reader, {"Picture": picture, "Every bucket by itself": spreadsheet}, why)
     if clings:

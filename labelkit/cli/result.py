@@ -12,6 +12,10 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from datetime import datetime
+
+    from labelkit.sale.ledger import Line
     from labelkit.sale.year_report import Year
     from labelkit.season.settings import SeasonSettings
 
@@ -21,6 +25,7 @@ if TYPE_CHECKING:
     "--year", type=click.IntRange(1900, 9999), metavar="YYYY", help="Only this year; everything unless given."
 )
 @click.option("--csv", "sheet", metavar="FILE.csv", help="Every line for your tax adviser.")
+@click.option("--ledger", metavar="FILE", help="Every amount by account, for a bookkeeper (.csv or .xlsx).")
 @click.option("--pdf", metavar="FILE.pdf", help="The year on two pages.")
 @click.option("--pictures", "folder", metavar="FOLDER", help="The pictures as SVG, into a new or empty folder.")
 @paper_options
@@ -29,6 +34,7 @@ def command(
     context: CommandContext,
     year: int | None,
     sheet: str | None,
+    ledger: str | None,
     pdf: str | None,
     folder: str | None,
     page: str | None,
@@ -45,13 +51,17 @@ def command(
               labelkit result --year 2026 --pdf year-2026.pdf --csv year-2026.csv --pictures pictures
     """
     from labelkit.measures.locales import in_units
+    from labelkit.sale.ledger import ledger as ledger_of
     from labelkit.sale.year_report import document
     from labelkit.season.result import result
     from labelkit.season.settings import settings_of
+    from labelkit.season.workbook import payments
 
     with context.reading() as state:
-        season, found = settings_of(state), result(state, context.day, year)
+        season, found, paid = settings_of(state), result(state, context.day, year), payments(state, year)
     written = _written(context, found, season, sheet, pdf, folder, page, language)
+    if ledger:
+        written.append(_ledger(ledger, ledger_of(paid, found), context.now))
     text = _text(found, in_units(context.locale, season.units))
     text += [f"Written: {name}" for name in written]
     return Answer(document(found) | {"files": written}, "\n".join(text))
@@ -88,6 +98,13 @@ def _written(
             for name, drawn in pictures(year, words, locale).items():
                 written.append(str(write_whole(into / f"{name}.svg", bars_svg(drawn))))
     return written
+
+
+def _ledger(file: str, lines: Iterable[Line], made: datetime) -> str:
+    from labelkit.paper.workbook import table_file
+    from labelkit.season.workbook import ledger_sheet
+
+    return str(write_whole(file, table_file(ledger_sheet(lines), file, made), private=True))
 
 
 def _bought(year: Year, locale: str) -> list[str]:

@@ -1,6 +1,12 @@
-"""The columns of a spreadsheet, as their programs name them."""
+"""What spreadsheet programs make of columns and of texts.
+
+They take a cell that begins with ``=``, ``+``, ``-``, ``@``, a tab or a line end for a formula and run it (OWASP, "CSV
+Injection").
+"""
 
 from __future__ import annotations
+
+_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 
 
 def letters(column: int) -> str:
@@ -15,3 +21,12 @@ def letters(column: int) -> str:
         column, rest = divmod(column - 1, 26)
         named = chr(65 + rest) + named
     return named
+
+
+def harmless(text: str) -> str:
+    """A text no spreadsheet takes for a formula.
+
+    >>> harmless("=HYPERLINK(0)"), harmless("Corner shop")
+    ("'=HYPERLINK(0)", 'Corner shop')
+    """
+    return f"'{text}" if text.lstrip(" ").startswith(_STARTS) or text.startswith(_STARTS) else text

@@ -1,4 +1,4 @@
-"""Workbooks (.xlsx) out: the only module that enters XlsxWriter.
+"""Tables out, as workbooks (.xlsx) or CSV: the only module that enters XlsxWriter.
 
 Text is written as text, so no name is ever run as a formula; the only formulas are the totals made here, each with its
 value, which readers that work nothing out (a telephone, openpyxl) show.
@@ -6,6 +6,7 @@ value, which readers that work nothing out (a telephone, openpyxl) show.
 
 from __future__ import annotations
 
+import csv
 import io
 import re
 from collections.abc import Iterable, Sequence
@@ -14,7 +15,8 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
-from labelkit.measures.columns import letters
+from labelkit.measures.columns import harmless, letters
+from labelkit.measures.rounding import plain
 
 # What XML 1.0 has no place for (section 2.2, Char), and halves of characters.
 _NO_CHARACTER = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
@@ -65,6 +67,29 @@ def workbook(sheets: Iterable[Sheet], made: datetime) -> bytes:
         _write(book.add_worksheet(sheet.name), sheet, forms)
     book.close()
     return out.getvalue()
+
+
+def table_file(sheet: Sheet, name: str, made: datetime) -> bytes:
+    """One sheet as the file of this name: a workbook where it ends in .xlsx, otherwise CSV (RFC 4180) without totals.
+
+    >>> table_file(Sheet("s", [Column("who"), Column("g", FIGURE)], [("=A1", Decimal("1.50"))]), "x.csv", datetime.min)
+    b"who,g\\r\\n'=A1,1.5\\r\\n"
+    """
+    if name.casefold().endswith(".xlsx"):
+        return workbook([sheet], made)
+    out = io.StringIO(newline="")
+    rows = csv.writer(out, lineterminator="\r\n")
+    rows.writerow(column.heading for column in sheet.columns)
+    rows.writerows(map(_as_text, row, sheet.columns) for row in sheet.rows)
+    return out.getvalue().encode("utf-8")
+
+
+def _as_text(value: Value, column: Column) -> str:
+    if isinstance(value, str):
+        return harmless(value)
+    if isinstance(value, Decimal):
+        return f"{value:.{column.digits}f}" if column.kind == MONEY else plain(value)
+    return "" if value is None else str(value)
 
 
 class _Forms:

@@ -2,37 +2,30 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from typing import TYPE_CHECKING
 
 from labelkit.measures import NOTHING, Mass
-from labelkit.measures.rounding import plain
+from labelkit.paper.workbook import COUNT, FIGURE, Column, Sheet, Value
 
 if TYPE_CHECKING:
     from labelkit.plan import JarPlan, PlanRequest
 
 
-def plan_table(request: PlanRequest, plan: JarPlan) -> str:
-    """Every bucket with what it fills, as a spreadsheet (comma-separated, weights in grams)."""
+def plan_table(request: PlanRequest, plan: JarPlan) -> Sheet:
+    """Every bucket with what it fills; weights in grams."""
     sizes = [size.id for size in request.sizes]
     kept = kept_by_bucket(plan)
-    out = io.StringIO()
-    rows = csv.writer(out, lineterminator="\n")
-    rows.writerow(["bucket", "usable_g", *sizes, "filled_g", "left_g", "of_that_kept_g"])
-    for b in plan.buckets:
-        held = kept.get(b.id, NOTHING).g
-        rows.writerow(
-            [
-                b.id,
-                plain(b.usable.g),
-                *(b.jars.get(s, 0) for s in sizes),
-                plain(b.filled.g),
-                plain(b.left.g),
-                plain(held),
-            ]
-        )
-    return out.getvalue()
+    columns = [
+        Column("bucket"),
+        Column("usable_g", FIGURE, total=True),
+        *(Column(size, COUNT, total=True) for size in sizes),
+        *(Column(name, FIGURE, total=True) for name in ("filled_g", "left_g", "of_that_kept_g")),
+    ]
+    rows: list[tuple[Value, ...]] = [
+        (b.id, b.usable.g, *(b.jars.get(s, 0) for s in sizes), b.filled.g, b.left.g, kept.get(b.id, NOTHING).g)
+        for b in plan.buckets
+    ]
+    return Sheet("plan", columns, rows)
 
 
 def kept_by_bucket(plan: JarPlan) -> dict[str, Mass]:

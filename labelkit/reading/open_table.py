@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
@@ -37,3 +39,20 @@ def table_in(content: bytes, file: str, locale: str, sheet: str, fits: Callable[
     if len(found) != 1:
         raise SheetNotChosen(file, sheet, [table.sheet for table in tables if table.heading])
     return found[0]
+
+
+def lines_in(content: bytes, file: str, locale: str) -> str:
+    """A text of lines as it is; a workbook's one sheet as such a text, cells parted by semicolons, a line for each row.
+
+    Raises what :func:`table_in` and :func:`~labelkit.reading.tables.text_of` raise.
+    """
+    if Path(file).suffix.casefold() not in (*WORKBOOK, *NOT_READ):
+        return text_of(content, file)
+    out = io.StringIO()
+    writer = csv.writer(out, delimiter=";", lineterminator="\n")
+    for row in table_in(content, file, locale, "", lambda _: True).rows():
+        cells = list(row.cells)
+        while cells and not cells[-1].strip():
+            cells.pop()
+        writer.writerow([" ".join(cell.split()) for cell in cells])
+    return out.getvalue()

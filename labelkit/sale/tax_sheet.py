@@ -1,7 +1,6 @@
 """The season as one spreadsheet file for whoever does the taxes.
 
-A spreadsheet takes a cell that begins with ``=``, ``+``, ``-``, ``@``, a tab or a line end for a formula and runs it, so a
-name that begins so gets an apostrophe in front (the advice of OWASP, "CSV Injection"). Our own amounts stay numbers.
+A name a spreadsheet would run as a formula gets an apostrophe in front; our own amounts stay numbers.
 """
 
 from __future__ import annotations
@@ -10,6 +9,7 @@ import csv
 from collections.abc import Iterable
 from io import StringIO
 
+from labelkit.measures.columns import harmless
 from labelkit.measures.rounding import plain
 from labelkit.sale.result import Entry
 from labelkit.sale.tax import Tax
@@ -30,16 +30,6 @@ HEADINGS = (
     "remark",
 )
 NO_ADVICE = "This is a list of what was booked. It is no tax advice; what is income, when, and at which rate is for your adviser to say."
-_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
-
-
-def harmless(text: str) -> str:
-    """A text no spreadsheet takes for a formula.
-
-    >>> harmless("=HYPERLINK(0)"), harmless("Corner shop")
-    ("'=HYPERLINK(0)", 'Corner shop')
-    """
-    return f"'{text}" if text.lstrip(" ").startswith(_STARTS) or text.startswith(_STARTS) else text
 
 
 def tax_sheet(every: Iterable[Entry], tax: Tax | None) -> str:

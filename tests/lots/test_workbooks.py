@@ -18,7 +18,7 @@ from labelkit.errors import LabelkitError
 from labelkit.errors.lots import FileRowRefused
 from labelkit.errors.reading import CellUnreadable, SheetNotChosen, WorkbookUnreadable
 from labelkit.measures import Mass
-from labelkit.reading.open_table import table_in
+from labelkit.reading.open_table import lines_in, table_in
 from labelkit.reading.table_file import names_buckets, read_table
 from tests.walks import WHOLE
 
@@ -150,6 +150,18 @@ def test_a_hidden_sheet_is_read_only_where_it_is_named():
     book["Old"].sheet_state = "hidden"
     assert table_in(saved(book), "x.xlsx", "en_US", "", names_buckets).sheet == "New"
     assert table_in(saved(book), "x.xlsx", "en_US", "Old", names_buckets).sheet == "Old"
+
+
+def test_a_list_of_weights_or_of_lots_may_be_a_workbook():
+    from labelkit.reading.weight_list import of_file
+
+    jars = workbook(Jars=[("jar", "net (g)"), (1, 453.6), (2, 455)])
+    assert [each.text for each in of_file(lines_in(jars, "jars.xlsx", "de_DE"), "jars.xlsx")] == ["453,6 g", "455 g"]
+    assert [each.text for each in of_file(lines_in(workbook(Jars=[(453.6,), (455,)]), "jars.xlsx", "en_US"))] == [
+        "453.6",
+        "455",
+    ]
+    assert lines_in(b"1 kg\n2 kg\n", "jars.txt", "en_US") == "1 kg\n2 kg\n"
 
 
 GOOD = workbook(Weights=[HEADING, ONE])

@@ -5,10 +5,10 @@ from datetime import date
 import pytest
 
 from labelkit.measures import Declared, Mass, Money
+from labelkit.measures.columns import harmless
 from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale, SaleLine
 from labelkit.sale.result import Costs, entries, summed
 from labelkit.sale.stall_events import StallDay
-from labelkit.sale.tax_sheet import harmless
 from labelkit.sale.year_report import SellThrough, Year, stock_of
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import io
 from datetime import UTC, date, datetime
 from decimal import Decimal
@@ -131,6 +132,22 @@ def test_jars_buckets_and_what_is_owed_stand_on_their_sheets(book):
     assert column(book["customers"], "open (USD)") == [40.8]
     assert "filled" in column(book["runs"], "what") and "weigh" in column(book["trace"], "step")
     assert any("Print" in says for says in column(book["findings"], "says"))
+
+
+def test_the_ledger_is_the_same_as_csv_and_as_a_workbook_and_agrees_with_the_result(season, tmp_path):
+    say, _ = season
+    files = [str(tmp_path / "ledger.csv"), str(tmp_path / "ledger.xlsx")]
+    for file in files:
+        result = say("2026-07-20", "result", "--year", "2026", "--ledger", file).document
+    rows = list(csv.DictReader((tmp_path / "ledger.csv").read_text(encoding="utf-8").splitlines()))
+    sheet = opened((tmp_path / "ledger.xlsx").read_bytes())["money"]
+    assert [Decimal(row["amount"]) for row in rows] == [Decimal(str(cell)) for cell in column(sheet, "amount")]
+    sums = {
+        name: sum(Decimal(r["amount"]) for r in rows if r["account"] == name) for name in {r["account"] for r in rows}
+    }
+    assert sums["income from honey"] == Decimal(result["money_in"])
+    assert sums["payments received"] == -sums["owed by customers"] == 60
+    assert {row["customer"] for row in rows} == {"", "'=HYPERLINK(0)"}
 
 
 def test_a_workbook_without_people_names_nobody_and_one_with_them_is_told_when_they_are_forgotten(season, tmp_path):

@@ -176,7 +176,11 @@ def tare(reader: Reader, empties: tuple[tuple[Any, str], ...], declares: Any, pl
     _DECLARES,
     SOLD_IN,
     option("--lot-size", required=True, type=int, metavar="N", help="How many jars were filled under the lot code."),
-    option("--weights", metavar="FILE", help="One weight on each line, or a CSV table; - for what is typed or pasted."),
+    option(
+        "--weights",
+        metavar="FILE",
+        help="One weight on each line, or a table (.csv, .xlsx); - for what is typed or pasted.",
+    ),
     option("--weight", "each", multiple=True, metavar="WEIGHT", help="One net weight; as often as needed."),
     option("--destructive", is_flag=True, help="The jars have to be opened for the test."),
     fill_system,
@@ -213,7 +217,7 @@ def fill_test(
     if weights is None and not each:
         test = terms(declares, place, lot_size, system=how["system"], destructive=how["destructive"])
         return before_weighing(test, reader.locale, how["division"] or GRAM)
-    jars = read_jars(typed_weights(weights, each), enforced(declares, place), tare, reader.locale)
+    jars = read_jars(typed_weights(weights, each, reader.locale), enforced(declares, place), tare, reader.locale)
     found = fill_test(
         declares,
         place,
@@ -324,7 +328,7 @@ def fill_margin(
 
 def _past_runs(runs: tuple[str, ...], label: Any, aimed: Any, tare: str | None, locale: str) -> list[Any]:
     """What the files of weights say of past runs."""
-    from labelkit.cli._files import read_text
+    from labelkit.cli._files import read_lines
     from labelkit.reading.weight_list import of_file
     from labelkit.reading.weights import read_tare, read_weights
     from labelkit.run.check_weighing.margin import PastRun
@@ -333,7 +337,7 @@ def _past_runs(runs: tuple[str, ...], label: Any, aimed: Any, tare: str | None, 
     empty = read_tare(tare, label, locale) if tare is not None else None
     past = []
     for name in runs:
-        masses, _ = read_weights(of_file(read_text(name), name), label, locale, empty)
+        masses, _ = read_weights(of_file(read_lines(name, locale), name), label, locale, empty)
         jars = Sample(tuple(mass - empty for mass in masses) if empty else masses)
         if masses:
             past.append(PastRun(jars.mean - aimed.g, jars.stdev, len(jars)))

@@ -124,6 +124,7 @@ def _basis() -> PlanBasis:
 
 def plan_longer(context: SeasonContext, folder: Path, asked: Planning) -> Outcome:
     """The plan of these limits as long work, with its picture and a spreadsheet of its buckets."""
+    from labelkit.paper.workbook import table_file
     from labelkit.plan.picture import plan_svg
     from labelkit.plan.table import plan_table
     from labelkit.plan.why import reasons as why_this_many
@@ -132,7 +133,7 @@ def plan_longer(context: SeasonContext, folder: Path, asked: Planning) -> Outcom
         basis = basis_of_record(state, context.day, with_past=False)
     done = plan(basis, asked)
     (folder / "plan.svg").write_text(plan_svg(done.request, done.plan, context.locale), encoding="utf-8")
-    (folder / "plan.csv").write_text(plan_table(done.request, done.plan), encoding="utf-8")
+    (folder / "plan.csv").write_bytes(table_file(plan_table(done.request, done.plan), "plan.csv", context.now))
     jars = ", ".join(f"{count} × {size}" for size, count in done.plan.jars.items() if count) or "No jar can be filled."
     proof = "Proved." if done.plan.proved else f"Not proved; at most {done.plan.bound.show(context.locale)}."
     lines = [jars, f"{done.plan.value.show(context.locale)}. {proof}"]
