@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import shutil
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -35,6 +36,11 @@ _WHAT_FAILED = {
 }
 
 
+# What a rotation keeps: the last copy of each day, ISO week and month, and of how many. Common practice, no source.
+_ROTATION = (("%Y-%m-%d", 7), ("%G-%V", 5), ("%Y-%m", 12))
+_STAMP = len("2026-07-14-120000.copy")
+
+
 @dataclass(frozen=True, slots=True)
 class Copied:
     """A copy that was verified, and those that made room for it."""
@@ -46,9 +52,17 @@ class Copied:
 
 
 def copy_record(
-    path: Path | None, folder: Path, at: datetime, keep: int | None = None, progress: Progress = no_progress
+    path: Path | None,
+    folder: Path,
+    at: datetime,
+    keep: int | None = None,
+    progress: Progress = no_progress,
+    *,
+    rotate: bool = False,
 ) -> Copied:
-    """Copy a record into a folder under its name and the time, verify the copy, keep only the last ``keep``.
+    """Copy a record into a folder under its name and the time, and verify the copy.
+
+    Then keep only the last ``keep``, or with ``rotate`` the last of each of seven days, five weeks and twelve months.
 
     Raises :class:`~labelkit.errors.record.CopyFailed`, and then the folder is as it was.
     """
@@ -59,8 +73,9 @@ def copy_record(
     sweep(folder)
     to = folder / f"{path.stem}.{at:%Y-%m-%d-%H%M%S}.copy"
     head = copy_file(path, to, progress)
-    old = [each for each in earlier_copies(path, folder) if each != to]
-    removed = tuple(old[: max(0, len(old) + 1 - keep)]) if keep else ()
+    every = earlier_copies(path, folder)
+    kept = set(every[-keep:]) if keep else rotated(every) if rotate else set(every)
+    removed = tuple(each for each in every if each not in kept and each != to)
     for each in removed:
         each.unlink()
     return Copied(to, head.seq, head.hash, removed)
@@ -76,6 +91,29 @@ def earlier_copies(path: Path, folder: Path) -> list[Path]:
     """The copies of a record in a folder, oldest first: only names that ``record copy`` itself gives."""
     ours = re.compile(re.escape(path.stem) + r"\.\d{4}-\d\d-\d\d-\d{6}\.copy")
     return sorted(each for each in folder.iterdir() if ours.fullmatch(each.name))
+
+
+def rotated(copies: Sequence[Path]) -> set[Path]:
+    """Of these copies, oldest first, those that stay: the last of each of the last days, weeks and months with copies.
+
+    >>> names = [Path(f"s.2026-{month:02}-01-120000.copy") for month in range(1, 13)]
+    >>> len(rotated(names)), len(rotated([*names, *(Path(f"s.2026-12-{day:02}-120000.copy") for day in range(2, 29))]))
+    (12, 21)
+    """
+    made = {each: _made(each) for each in copies}
+    kept = {each for each, at in made.items() if at is None}
+    for form, number in _ROTATION:
+        last = {at.strftime(form): each for each, at in made.items() if at}
+        kept.update(list(last.values())[-number:])
+    return kept
+
+
+def _made(copy: Path) -> datetime | None:
+    """When a copy was made, by its name; nothing where its figures are no time."""
+    try:
+        return datetime.strptime(copy.name[-_STAMP:], "%Y-%m-%d-%H%M%S.copy")
+    except ValueError:
+        return None
 
 
 def copy_file(path: Path, to: Path, progress: Progress = no_progress) -> Head:

@@ -3,13 +3,14 @@
 import shutil
 import threading
 from contextlib import contextmanager
-from datetime import timedelta
+from datetime import date, timedelta
+from pathlib import Path
 
 import pytest
 
 from labelkit.errors.record import CopyFailed, ImportRefused, RecordInTheWay, RestoreRefused
 from labelkit.record import open_record
-from labelkit.record.copies import copy_file, copy_record, restore
+from labelkit.record.copies import copy_file, copy_record, restore, rotated
 from labelkit.record.export import export, import_whole
 from labelkit.record.verify import verify
 from tests.record.season import AT, book_season, weigh
@@ -209,3 +210,12 @@ def test_taking_in_tells_how_many_events_are_done_and_then_verifies_them(file, t
 
     import_whole(out, str(tmp_path / "again.labelkit"), counting)
     assert heard == [("Taking in", 13), 13, ("Verifying", 13), 13]
+
+
+def test_a_rotation_keeps_the_last_of_seven_days_five_weeks_and_twelve_months():
+    """Every day of two years: of the days the last seven, of the weeks their last days, of the months their last days."""
+    days = [date(2025, 1, 1) + timedelta(days=n) for n in range(730)]
+    kept = sorted(rotated([Path(f"s.{day}-{hour}0000.copy") for day in days for hour in ("08", "18")]))
+    months = [each - timedelta(days=1) for each in (date(2026, month, 1) for month in range(2, 13))]
+    weeks = [date(2026, 12, 6), date(2026, 12, 13), date(2026, 12, 20), date(2026, 12, 27)]  # Sundays: ISO 8601 weeks
+    assert kept == [Path(f"s.{day}-180000.copy") for day in sorted({*days[-7:], *months, *weeks})]
