@@ -144,6 +144,20 @@ class BlendUnclear(Refused):
         )
 
 
+class SeedUnclear(Refused):
+    """Seed honey of a lot without its jars, or of a bucket with jars."""
+
+    def __init__(self, name: str, what: str) -> None:
+        of_lot = what == "lot"
+        super().__init__(
+            what=f"{name} is a {'lot of jars' if of_lot else 'bucket'}: say {'which jars were opened' if of_lot else 'no jars'}.",
+            why="Jars that were opened are no longer in stock, and how they were filled says what was in them.",
+            do=f'Name the jars alone: --seed {name} --jar "one pound=2".'
+            if of_lot
+            else f'Say how much of the bucket went in: --seed "{name}=3 lb".',
+        )
+
+
 class SeedFromItself(Refused):
     """Seed that came from the very bucket it is to go into."""
 

@@ -45,8 +45,8 @@ class NothingToRecall(Refused):
 
     def __init__(self, what: str) -> None:
         super().__init__(
-            what=f"No jar was ever filled from {what}.",
-            why="A recall calls back jars; honey still in its bucket needs only a hold.",
+            what=f"No jar was ever filled from {what}, and nothing of it sold or given in bulk.",
+            why="A recall calls back what went out; honey still in its bucket needs only a hold.",
             do="Put the bucket on hold instead: labelkit recall hold --lot …",
         )
 

@@ -113,6 +113,15 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
+class Opened:
+    """So many jars of one size emptied into a bucket, and what was in them together."""
+
+    size: str
+    count: int
+    mass: Mass
+
+
+@dataclass(frozen=True, slots=True)
 class Blend(Event):
     """Honey of several buckets put together under a new name."""
 

@@ -12,7 +12,7 @@ from datetime import date
 from decimal import Decimal
 from typing import ClassVar
 
-from labelkit.lots.bucket import Bucket, BucketStep, Part, Weighing
+from labelkit.lots.bucket import Bucket, BucketStep, Opened, Part, Weighing
 from labelkit.lots.event import Event
 from labelkit.lots.movement import Account, Movement, moved
 from labelkit.measures import NOTHING, Mass, Money, show_first
@@ -80,6 +80,7 @@ class Treated(BucketStep):
     seed: Part | None = None
     because: str = ""
     after_was_weighed: bool = False
+    opened: tuple[Opened, ...] = ()  # the jars the seed was in, where it came from a lot and not from a bucket
 
     @property
     def gone(self) -> Mass:
@@ -91,8 +92,9 @@ class Treated(BucketStep):
         gone = moved(Account.BUCKET, Account.WATER if self.how == DRIED else Account.LOST, self.bucket, self.gone)
         if self.seed is None:
             return gone
+        jars = [Movement(Account.JARS, self.seed.bucket, -jar.mass, jar.size, -jar.count) for jar in self.opened]
         return (
-            Movement(Account.BUCKET, self.seed.bucket, -self.seed.mass),
+            *(jars or [Movement(Account.BUCKET, self.seed.bucket, -self.seed.mass)]),
             Movement(Account.BUCKET, self.bucket, self.seed.mass),
             *(gone if self.gone else ()),
         )
@@ -133,7 +135,8 @@ class Treated(BucketStep):
             hours = f" for {show_number(self.hours, locale)} h" if self.hours is not None else ""
             said.append(f"at most {show_number(self.hottest_c, locale)} °C{hours}")
         if self.seed is not None:
-            said.append(f"{show_first(self.seed.mass, locale)} of {self.seed.bucket} as seed")
+            jars = "".join(f", {jar.count} × {jar.size}" for jar in self.opened)
+            said.append(f"{show_first(self.seed.mass, locale)} of {self.seed.bucket}{jars} as seed")
         what = f"{self.bucket} {self.how}" + (f": {', '.join(said)}" if said else "")
         return what + (f"; {self.because}" if self.because else "")
 

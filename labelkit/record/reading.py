@@ -26,10 +26,12 @@ from labelkit.run.batch_sheet import BatchLine
 from labelkit.run.bottling import Run
 from labelkit.trace.booked import Booked
 from labelkit.trace.hold import Hold, Release, holds_after
+from labelkit.trace.relabel import Relabel
 
 _AT_ONCE = 10_000  # values in one IN (…): both engines allow more
 _STEPS = tuple(cls.kind for cls in (Measured, Treated, TakenOut))
 _INTAKE = (*(cls.kind for cls in (WeighIn, Receive, Drain, Blend)), *_STEPS)
+_JARS_MADE = (Run.kind, Relabel.kind)  # what seed out of jars was before
 _FILLS = tuple(cls.kind for cls in (WeighIn, Receive, Blend))
 _STANDS_LINK = ~sa.exists().where(strike.c.event == link.c.event)
 _STANDS_SOURCE = ~sa.exists().where(strike.c.event == source.c.event)
@@ -291,7 +293,14 @@ class Reading:
         """
         held = self._holdings(None)
         if not full:
-            return tuple(fold(self.events(_INTAKE), held).values())
+            events = [*self.events(_INTAKE)]
+            seeds = [each.event.seed for each in events if isinstance(each.event, Treated) and each.event.opened]
+            if seeds:
+                lots = {seed.bucket for seed in seeds if seed}
+                events = list(
+                    {each.seq: each for each in (*events, *self._intake(lots | self.ancestry(*lots)))}.values()
+                )
+            return tuple(fold(events, held).values())
         wanted = {lot for lot, mg in held.items() if mg}
         known = fold(self._intake(wanted | self.ancestry(*wanted)), held)
         return tuple(bucket for name, bucket in known.items() if name in wanted and not bucket.is_empty)
@@ -306,7 +315,7 @@ class Reading:
                     .where(
                         movement.c.lot.in_(some),
                         (movement.c.mass_mg > 0) | event.c.kind.in_(_STEPS),
-                        event.c.kind.in_(_INTAKE),
+                        event.c.kind.in_((*_INTAKE, *_JARS_MADE)),
                     )
                 ).scalars()
             )

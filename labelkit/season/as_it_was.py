@@ -83,7 +83,7 @@ def held_values(event: Any) -> tuple[str, ...]:
     if isinstance(event, CameIn):
         return (*_SCALE, "moisture", "day")
     if isinstance(event, Treated):
-        return _TREATED[event.how]
+        return ("day",) if event.opened else _TREATED[event.how]
     if isinstance(event, TakenOut):
         return (*_SCALE, *(("rate", "customer") if event.how == SOLD else ()), "day")
     return _HOLDS.get(type(event), ())

@@ -157,9 +157,9 @@ class Drilled:
 def look(state: Reading, lots: Sequence[str], cause: str) -> Reach:
     """How far a recall would reach. Raises :class:`~labelkit.errors.trace.NothingToRecall`."""
     trace = trace_of(state, lots)
-    if not trace.lots:
-        raise NothingToRecall(" and ".join(lots))
     reached = scope(trace, cause_of(cause), state.events(("print",)))
+    if not reached.lots:
+        raise NothingToRecall(" and ".join(lots))
     return Reach(reached, trace_of(state, reached.lots), state.holds(), state.settings())
 
 
@@ -171,7 +171,7 @@ def begin(work: Work, asked: CallingBack, day: date) -> Begun:
     _must_say("called back", asked.why)
     name = asked.name or f"R{day:%Y-%m-%d}"
     reach = look(work, asked.lots, asked.cause)
-    lots = trace_of(work, asked.lots).lots if asked.only else reach.scope.lots
+    lots = [lot for lot, how in reach.scope.taken_in.items() if how == "named" or not asked.only]
     recall = Recall(day, name, reach.scope.cause.id, asked.why, tuple(lots), asked.ordered_by)
     if work.booked_before:
         first, second = work.booked_before[:2]
@@ -283,13 +283,16 @@ def drill(work: Work, day: date, lot: str = "", choose: Callable[[Sequence[str]]
     ``choose`` picks the lot where none is named. Raises :class:`~labelkit.errors.trace.NothingToRecall`.
     """
     begun = time.monotonic()
-    made = [each.event.lot for each in story_of(work, "run")]
+    made = [lot] if lot else [each.event.lot for each in story_of(work, "run")]
     if not made:
         raise NothingToRecall("this record")
     before = work.booked_before[0] if work.booked_before else None
     trace = trace_of(work, (before.event.lot if before else lot or choose(made),))
-    customers, direct = to_tell(trace, trace.lots, work.settings()), sold_direct(trace, trace.lots)
-    count = count_of(trace, trace.lots)
+    lots = scope(trace, cause_of("authority"), ()).lots
+    if not lots:
+        raise NothingToRecall(trace.start.name)
+    customers, direct = to_tell(trace, lots, work.settings()), sold_direct(trace, lots)
+    count = count_of(trace, lots)
     if before is None:
         seconds = int(time.monotonic() - begun) + 1
         jars = Drill(day, trace.start.name, seconds, count.jars_made, count.found)

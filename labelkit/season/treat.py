@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from labelkit.errors import unless_said
-from labelkit.errors.lots import DryingDoesNotBalance, DryingUnclear, SkimUnclear, WeighsMoreAfter
+from labelkit.errors.lots import DryingDoesNotBalance, DryingUnclear, SeedUnclear, SkimUnclear, WeighsMoreAfter
+from labelkit.errors.record import JarsTooFew
 from labelkit.honey.blend import Mixed, dry
-from labelkit.lots.bucket import Bucket, Part, check_moisture
+from labelkit.lots.bucket import Bucket, Opened, Part, check_moisture
 from labelkit.lots.bucket_life import DRIED, SKIMMED, STIRRED, WARMED, Treated
-from labelkit.measures import NOTHING, Mass, show_both
+from labelkit.lots.movement import Account
+from labelkit.measures import NOTHING, Mass, show_both, total
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import HALF_UP, plain, to_step
+from labelkit.record.lookup import find_lot
 from labelkit.season.batch import offset_of, refractometer_checks
 from labelkit.season.fills import in_current_fill
 from labelkit.season.measure import (
@@ -28,6 +32,8 @@ from labelkit.season.measure import (
     step_before,
     what_stays,
 )
+from labelkit.trace.follow import Start
+from labelkit.trace.recall import lines_of
 
 if TYPE_CHECKING:
     from labelkit.record.work import Work
@@ -73,12 +79,16 @@ class Warming:
 
 @dataclass(frozen=True, slots=True)
 class Stirring:
-    """Stirred; with ``seed``, so much of that bucket's crystallised honey went in: all of it where no mass is said."""
+    """Stirred; with ``seed``, so much of that bucket's crystallised honey went in: all of it where no mass is said.
+
+    With ``jars`` the seed is a lot, and so many of its jars were emptied into the bucket.
+    """
 
     bucket: str
     seed: str | None = None
     seed_mass: Mass | None = None
     because: str = ""
+    jars: Mapping[str, int] | None = None
 
 
 def skim(work: Work, asked: Skimming, day: date, locale: str = DEFAULT_LOCALE) -> Happened[Treated]:
@@ -176,23 +186,43 @@ def warm(work: Work, asked: Warming, day: date, locale: str = DEFAULT_LOCALE) ->
 
 
 def stir(work: Work, asked: Stirring, day: date, locale: str = DEFAULT_LOCALE) -> Happened[Treated]:
-    """Book that the honey was stirred; seed becomes part of it, and its bucket a parent.
+    """Book that the honey was stirred; seed becomes part of it, and its bucket or lot a parent.
 
-    Raises :class:`~labelkit.errors.lots.SeedFromItself` and :class:`~labelkit.errors.lots.BucketTooEmpty`.
+    Raises :class:`~labelkit.errors.lots.SeedFromItself`, :class:`~labelkit.errors.lots.BucketTooEmpty`, and for seed from
+    jars :class:`~labelkit.errors.record.JarsTooFew` and :class:`~labelkit.errors.lots.SeedUnclear`.
     """
     asked = in_current_fill(work, asked)
     if again := step_before(work, Treated, asked.bucket):
         return again
     held = work.bucket(asked.bucket).holds
-    seed = None
-    if asked.seed:
-        there = work.bucket(work.fill(asked.seed))
+    seed, opened = _seed(work, asked)
+    after = held + (seed.mass if seed else NOTHING)
+    step = Treated(asked.bucket, day, held, STIRRED, after, seed=seed, because=asked.because, opened=opened)
+    return _treated(work, step, locale)
+
+
+def _seed(work: Work, asked: Stirring) -> tuple[Part | None, tuple[Opened, ...]]:
+    """What was stirred in: out of a bucket, or out of opened jars of a lot."""
+    if not asked.seed:
+        return None, ()
+    name = work.fill(asked.seed)
+    start = find_lot(work, asked.seed) if asked.jars or work.bottled(name) else Start("bucket", name, (name,))
+    if (start.what == "lot") != bool(asked.jars) or (asked.jars and asked.seed_mass):
+        raise SeedUnclear(start.name, start.what)
+    if not asked.jars:
+        there = work.bucket(start.name)
         seed = Part(there.id, asked.seed_mass or there.holds)
         there.without(seed.mass)
-    more = seed.mass if seed else NOTHING
-    return _treated(
-        work, Treated(asked.bucket, day, held, STIRRED, held + more, seed=seed, because=asked.because), locale
-    )
+        return seed, ()
+    here = {jar.size: jar for jar in work.stock(Account.JARS, lots=start.lots)}
+    opened = []
+    for size, count in asked.jars.items():
+        there_are = here[size].count if size in here else 0
+        if there_are < count:
+            raise JarsTooFew(start.name, size, count - there_are, "in stock", 0)
+        lines = lines_of(start.name, size, count, there_are, here[size].mass)
+        opened.append(Opened(size, count, total(line.count * line.fill for line in lines)))
+    return Part(start.name, total(jar.mass for jar in opened)), tuple(opened)
 
 
 def seed_share(done: Happened[Treated]) -> Decimal | None:

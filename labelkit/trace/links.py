@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from labelkit.lots.movement import Movement
+from labelkit.measures.rounding import apportion
 from labelkit.trace.booked import Booked
 
 
@@ -23,21 +24,26 @@ class Link:
 def links_of(moves: Iterable[Movement]) -> dict[tuple[str, str], int]:
     """Child and parent with the milligrams between them: wherever an event takes from one lot and gives to another.
 
-    Where several lots give to several, each gives its share to each, down to the milligram.
+    Where several lots give to several, each gives its share to each, and the shares are the whole to the milligram
+    (the method of largest remainders).
 
     >>> from labelkit.lots.movement import Account
     >>> from labelkit.measures import Mass
     >>> out = [Movement(Account.BUCKET, "B1", Mass(-7)), Movement(Account.BUCKET, "B2", Mass(-5))]
     >>> links_of([*out, Movement(Account.BUCKET, "M1", Mass(12))])
     {('M1', 'B1'): 7, ('M1', 'B2'): 5}
+    >>> both = [Movement(Account.BUCKET, "M1", Mass(7)), Movement(Account.BUCKET, "M2", Mass(5))]
+    >>> links_of([*out, *both])
+    {('M1', 'B1'): 4, ('M1', 'B2'): 3, ('M2', 'B1'): 3, ('M2', 'B2'): 2}
     """
     net: dict[str, int] = defaultdict(int)
     for m in moves:
         net[m.lot] += m.mass.mg
     givers = {lot: -mg for lot, mg in net.items() if mg < 0}
     takers = {lot: mg for lot, mg in net.items() if mg > 0}
-    given = sum(givers.values())
-    return {(child, parent): mg * gives // given for child, mg in takers.items() for parent, gives in givers.items()}
+    shared = apportion(sum(takers.values()), [mg * gives for mg in takers.values() for gives in givers.values()])
+    pairs = [(child, parent) for child in takers for parent in givers]
+    return dict(zip(pairs, shared, strict=True))
 
 
 def links(booked: Iterable[Booked]) -> tuple[Link, ...]:

@@ -87,11 +87,12 @@ def scope(trace: Trace, cause: Cause, story: Iterable[Booked]) -> Scope:
     A fault in the honey reaches every lot from the same buckets, through blends. A wrong label reaches every lot that
     wore the same wording. An authority's order reaches what it names.
     """
-    asked = dict.fromkeys(trace.lots, "named")
+    bulk = {went.lot for went in trace.went if _in_bulk(went) and went.customer}
+    asked = dict.fromkeys((*trace.lots, *(lot for lot in trace.start.lots if lot in bulk)), "named")
     if cause.reach == "bucket":
         reached = asked | dict.fromkeys(trace.sisters, "from the same buckets")
         left = tuple(bucket for bucket in trace.buckets if trace.balance(bucket).in_bucket)
-        reached |= {went.lot: "sold or given in bulk" for went in trace.went if _in_bulk(went) and went.customer}
+        reached |= dict.fromkeys(sorted(bulk - set(reached)), "sold or given in bulk")
         return Scope(cause, tuple(reached), reached, left)
     if cause.reach == "wording":
         printed = [each.event for each in story if each.stands and each.kind == "print"]
@@ -101,7 +102,7 @@ def scope(trace: Trace, cause: Cause, story: Iterable[Booked]) -> Scope:
         unknown = ", ".join(sorted(set(asked) - {each.lot for each in printed}))
         to_ask = f"No printing of labels was booked for {unknown}: ask which other lots wore the same label."
         return Scope(cause, tuple(reached), reached, to_ask=to_ask if unknown else "")
-    return Scope(cause, trace.lots, asked)
+    return Scope(cause, tuple(asked), asked)
 
 
 def hold_for(day: date, because: str, trace: Trace, lots: Iterable[str]) -> Hold:

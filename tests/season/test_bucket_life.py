@@ -17,6 +17,7 @@ from labelkit.errors.lots import (
     DryingUnclear,
     NothingMeasured,
     SeedFromItself,
+    SeedUnclear,
     SkimUnclear,
     WeighedFarFromRecord,
     WeighsMoreAfter,
@@ -26,10 +27,12 @@ from labelkit.errors.record import (
     CorrectionValueNotFor,
     DayBeforeItsHoney,
     DayLaterThanClock,
+    JarsTooFew,
     LotHeld,
     LotUnknown,
     NothingNoted,
 )
+from labelkit.errors.trace import NothingToRecall
 from labelkit.honey.blend import Mixed, dry
 from labelkit.lots.bucket import Part
 from labelkit.lots.bucket_life import DISCARDED, FED, GIVEN, SOLD
@@ -43,6 +46,7 @@ from labelkit.season.bottle import Bottling, bottle
 from labelkit.season.measure import Measuring, Weighed, measure
 from labelkit.season.note import note
 from labelkit.season.put_right import put_right
+from labelkit.season.recall import CallingBack, begin, drill, running, tell
 from labelkit.season.take_out import TakingOut, take_out
 from labelkit.season.trace import TraceFrom, trace
 from labelkit.season.treat import Drying, Skimming, Stirring, Warming, dry_out, skim, stir, warm
@@ -383,3 +387,57 @@ def test_whatever_happens_to_a_bucket_its_mass_is_accounted_for_to_the_milligram
                 done(season, take_out, TakingOut("B1", FED, part=Mass(figure)))
                 assert bucket(season).holds == now.holds - Mass(figure)
         balance(season), balance(season, "S")
+
+
+@pytest.mark.parametrize("cause", ["ferment", "authority", "foreign-body"])
+def test_a_bucket_that_was_sold_whole_is_recalled_and_its_buyer_named(season, cause):
+    done(season, take_out, TakingOut("B1", SOLD, customer="Hill café", address=("2 Invented lane",)))
+    with season.work() as work:
+        begun = begin(work, CallingBack(("B1",), cause, "it foams"), MARKET)
+    assert begun.running.recall.lots == ("B1",)
+    assert [(each.customer, each.bulk) for each in begun.running.customers] == [("Hill café", (("B1", lb("30")),))]
+    with season.work() as work:
+        tell(work, "", "Hill café", MARKET, has=0)
+        assert [each.customer for each in drill(work, MARKET, "B1").customers] == ["Hill café"]
+        assert not running(work).now.not_told
+
+
+def test_honey_still_in_its_bucket_is_not_recalled_but_held(season):
+    with pytest.raises(NothingToRecall), season.work() as work:
+        begin(work, CallingBack(("B1",), "ferment", "it foams"), MARKET)
+    with pytest.raises(NothingToRecall), season.work() as work:
+        drill(work, MARKET, "B1")
+
+
+def test_seed_out_of_jars_has_their_lot_and_its_bucket_for_parents(season):
+    done(season, weigh, Intake("B2", net=lb("10"), moisture=Decimal("18.4")), HARVEST)
+    lot = done(season, bottle, Bottling("B1", {"one pound": 6})).lot
+    seeded = done(season, stir, Stirring("B2", lot, jars={"one pound": 2}), MARKET)
+    fill = (lb("30") - bucket(season).holds).mg // 6
+    assert seeded.step.seed == Part(lot, Mass(2 * fill)) and seeded.bucket.holds == lb("10") + Mass(2 * fill)
+    assert [source.yard for source in seeded.bucket.sources] == ["Mill meadow"]
+    # 10 lb of 18.4 % and 2 lb of 17.4 %
+    assert round(seeded.bucket.moisture, 2) == Decimal("18.23") and seeded.bucket.moisture_is_whole
+    with season.reading() as state:
+        assert [(jar.lot, jar.count) for jar in state.stock()] == [(lot, 4)]
+        assert state.buckets()[1].moisture == seeded.bucket.moisture and len(state.buckets()) == 2
+        assert state.ancestry("B2") == {lot, "B1"}
+    assert balance(season, lot).jars_to_find == 4
+    made = done(season, bottle, Bottling("B2", {"one pound": 3}), MARKET)
+    with season.reading() as state:
+        found = trace(state, TraceFrom(lot)).trace
+    assert made.lot in found.lots and "B2" in found.buckets
+    with pytest.raises(SeedFromItself):
+        done(season, stir, Stirring("B1", made.lot, jars={"one pound": 1}), MARKET)
+
+
+def test_seed_out_of_jars_names_jars_that_are_there(season):
+    lot = done(season, bottle, Bottling("B1", {"one pound": 6})).lot
+    done(season, weigh, Intake("B2", net=lb("10")), HARVEST)
+    for asked, refused in (
+        (Stirring("B2", lot), SeedUnclear),
+        (Stirring("B2", "B1", jars={"one pound": 1}), SeedUnclear),
+        (Stirring("B2", lot, jars={"one pound": 7}), JarsTooFew),
+    ):
+        with pytest.raises(refused):
+            done(season, stir, asked, MARKET)

@@ -20,6 +20,7 @@ def command(context: CommandContext, name: str) -> Answer:
     Example:  labelkit recall status R2026-08-01
     """
     from labelkit.cli._show import table
+    from labelkit.measures import show_both, total
     from labelkit.season.recall import running
     from labelkit.trace.document import percent
 
@@ -42,10 +43,13 @@ def command(context: CommandContext, name: str) -> Answer:
         if jars
     ]
     call = one.next_to_call
+    bulk = {each.customer: total(mass for _, mass in each.bulk) for each in one.customers if each.bulk}
     lines = [
         f"Recall {recall.name} of {', '.join(recall.lots)}: {recall.why}",
-        f"{count.jars_made} jars made; {reachable} % of those not destroyed could still be fetched.",
-        table(("where", "jars"), rows, right=(1,)),
+        f"{count.jars_made} jars made"
+        + (f"; {reachable} % of those not destroyed could still be fetched." if count.jars_made else "."),
+        *([table(("where", "jars"), rows, right=(1,))] if rows else []),
+        *(f"In bulk at {who}: {show_both(mass, context.locale)}." for who, mass in bulk.items()),
         f"Told: {', '.join(now.told) or 'nobody yet'}.  Answered: {', '.join(now.answered) or 'nobody yet'}.",
         *([f"Not told yet: {', '.join(now.not_told)}."] if now.not_told else []),
         *([f"Call next: {call.customer}, {call.phone or 'no telephone number noted'}."] if call else []),
