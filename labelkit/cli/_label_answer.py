@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
     from labelkit.labels.layout.placed import Row
     from labelkit.labels.printing import SheetPrint
     from labelkit.labels.sheets import Sheet
-    from labelkit.season.label import DrawnLabels
+    from labelkit.season.label import Drawn, DrawnLabels
 
 HUNDRED = "Print at 100 %, never “fit to page”."
 
@@ -29,20 +30,36 @@ def file_of(name: str, kind: str, kinds: Sequence[str]) -> str:
     return name if len(kinds) == 1 else str(where.with_name(f"{where.stem}-{kind}{where.suffix}"))
 
 
+def art_files(out: str, one: Drawn, kinds: Sequence[str]) -> list[str]:
+    """Where the artwork of each lot goes: as named, or with its lot where there is more than one."""
+    lots, name = [lot for lot, _ in one.printed.files], Path(file_of(out, one.paper.kind, kinds))
+    return [str(name)] if len(lots) == 1 else [str(name.with_name(f"{name.stem}-{lot}{name.suffix}")) for lot in lots]
+
+
+def _files(drawn: DrawnLabels, out: str, kinds: Sequence[str]) -> list[dict[str, Any]]:
+    """Each file that was written, and what is in it."""
+    found: list[dict[str, Any]] = []
+    for one in drawn.drawn:
+        about = {"pages": one.printed.pages, "labels": one.printed.labels, "sheet": one.paper.sheet.name}
+        if (art := drawn.asked.art) is None:
+            found.append({"kind": one.paper.kind, "file": file_of(out, one.paper.kind, kinds), **about})
+            continue
+        outline = one.printed.placed[0].outline
+        size = {"trim_mm": [_mm(outline.wide), _mm(outline.high)], "shape": outline.shape, "bleed_mm": _mm(art.bleed)}
+        for name, (lot, _) in zip(art_files(out, one, kinds), one.printed.files, strict=True):
+            found.append({"kind": one.paper.kind, "file": name, "lot": lot, **about, "pages": 1, "labels": 1, **size})
+    return found
+
+
+def _mm(um: int) -> Decimal:
+    return Decimal(um) / 1000
+
+
 def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> Answer:
     """The answer for labels of jars; where they were not printed, it says so and why."""
     written = asked["proof"] or not drawn.stopped
     kinds = [one.paper.kind for one in drawn.drawn]
-    files = [
-        {
-            "kind": one.paper.kind,
-            "file": file_of(asked["out"], one.paper.kind, kinds),
-            "pages": one.printed.pages,
-            "labels": one.printed.labels,
-            "sheet": one.paper.sheet.name,
-        }
-        for one in drawn.drawn
-    ]
+    files = _files(drawn, asked["out"], kinds)
     rows = [row for one in drawn.drawn for row in one.printed.rows]
     said = [*_notes(drawn), *drawn.set.notes]
     said += [f"Must be fixed: {text}" for text in drawn.stops]
@@ -63,7 +80,14 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
         said.append("Printed all the same, as you said why; the findings stay with these jars.")
     elif asked["proof"]:
         said.append("This is a proof: it is marked as one on the paper and was not booked.")
-    said.append(f"{HUNDRED} Check your local rules before you sell.")
+    if drawn.asked.art is None:
+        said.append(HUNDRED)
+    else:
+        said.append(
+            "Colours are sRGB, black and greys are black alone; the print shop turns the rest into its inks. Ask it for a "
+            "proof, and measure the net weight on it."
+        )
+    said.append("Check your local rules before you sell.")
     lots = drawn.lots if many else ()
     document: dict[str, Any] = {
         "file": files[0]["file"] if written else None,
@@ -80,8 +104,10 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
         "findings": list(drawn.findings),
     }
     of_lots = f" for {len(lots)} lot{'s' * (len(lots) != 1)}" if lots else ""
-    heads = [_head(file, of_lots, written) for file in files]
-    parts = [(head, one.printed.rows) for head, one in zip(heads, drawn.drawn, strict=True)]
+    parts = []
+    for one in drawn.drawn:
+        heads = [_head(file, of_lots, written) for file in files if file["kind"] == one.paper.kind]
+        parts.append(("\n".join(heads), one.printed.rows))
     return Answer(document, _text(parts, said), 1 if drawn.stops else 0)
 
 
@@ -117,6 +143,10 @@ def _head(one: dict, of_lots: str, written: bool = True) -> str:
     pages = f"{one['pages']} page{'s' * (one['pages'] != 1)}"
     kind = "price card" if one["kind"] == "card" else f"{one['kind']} label" if one["kind"] != "tag" else "bucket tag"
     where = f"in {one['file']}" if written else "not printed"
+    if "trim_mm" in one:
+        of_lots = f" of lot {one['lot']}" if one["lot"] else ""
+        across, up = one["trim_mm"]
+        return f"Artwork of the {kind}{of_lots}, {across} × {up} mm and {one['bleed_mm']} mm of bleed, {where}."
     return f"{one['labels']:,} {kind}{'s' * (one['labels'] != 1)}{of_lots} on {pages} of {one['sheet']}, {where}."
 
 

@@ -18,6 +18,7 @@ from labelkit.errors.cli import UsageUnclear
 from labelkit.season.label import DPI, MOST, LabelLook, LabelPaper
 
 if TYPE_CHECKING:
+    from labelkit.labels.artwork import Artwork
     from labelkit.labels.design import Design
     from labelkit.labels.sheets import Printer, Sheet
     from labelkit.measures import Length
@@ -78,6 +79,29 @@ def places_of(text: str) -> frozenset[int]:
         return frozenset(int(part) for part in text.replace(",", " ").split())
     except ValueError:
         raise UsageUnclear(f"“{text}” is not a list of places like 3,7.", HELP) from None
+
+
+def artwork_of(context: CommandContext, asked: Mapping[str, Any], kinds: Sequence[str]) -> Artwork | None:
+    """The artwork asked for, its bleed read; what goes with sheets alone is refused beside it."""
+    from labelkit.labels.artwork import BLEED, MOST_BLEED, Artwork
+    from labelkit.measures import Length
+
+    sort = asked["art"]
+    if not sort:
+        if asked["bleed"]:
+            raise UsageUnclear("--bleed is of artwork: say --art pdf, svg or png as well.", HELP)
+        return None
+    if kinds[0] in OTHER:
+        raise UsageUnclear(f"Artwork is of the labels of a jar, and a {kinds[0]} is none.", HELP)
+    for name in ("start_at", "skip", "picture", "spoiled"):
+        if asked[name] and asked[name] != 1:
+            raise UsageUnclear(f"--{name.replace('_', '-')} is of a sheet, and artwork has none.", HELP)
+    bleed = Length.read_signed(asked["bleed"], context.locale).um if asked["bleed"] else BLEED
+    if not 0 <= bleed <= MOST_BLEED:
+        raise UsageUnclear(f"A bleed is 0 to {MOST_BLEED / 1000:g} mm, and {bleed / 1000:g} mm was asked for.", HELP)
+    if asked["out"] and Path(asked["out"]).suffix.casefold() != f".{sort}":
+        raise UsageUnclear(f"--out {asked['out']} does not end in .{sort}, which --art {sort} writes.", HELP)
+    return Artwork(sort, bleed, asked["cut_lines"])
 
 
 def label_of(context: CommandContext, file: str | None, size: str | None, markets: tuple[str, ...], lot: str) -> Label:

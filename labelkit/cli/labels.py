@@ -127,11 +127,15 @@ HELP = "labelkit labels --help"
 )
 @click.option("--cut-lines", is_flag=True, help="Draw the edges, for plain paper.")
 @click.option(
+    "--art",
+    type=click.Choice(["pdf", "svg", "png"]),
+    help="For a print shop: one label of each lot as artwork, each in its own file; --cut-lines adds crop marks.",
+)
+@click.option("--bleed", metavar="LENGTH", help="With --art: how far colour runs over the edge.  [default: 3 mm]")
+@click.option(
     "--out",
     metavar="FILE",
-    default="labels.pdf",
-    show_default=True,
-    help="The file to print; of a set, one for each kind: labels-front.pdf …",
+    help="The file to print; of a set, one for each kind: labels-front.pdf …  [default: labels.pdf]",
 )
 @click.option("--picture", metavar="FILE", help="Also a picture of the first page (PNG).")
 @click.option("--proof", is_flag=True, help="Print all the same, marked as a proof and not booked.")
@@ -154,15 +158,17 @@ def command(
               labelkit labels --label one-pound.toml --lot L26201AXN --size "one pound"
               labelkit labels --label one-pound.toml --kind front,back --sheet back=letter-2x3-102x85
               labelkit labels --size "one pound" --every-lot
+              labelkit labels --label one-pound.toml --art svg --bleed "3 mm" --out artwork.svg
               labelkit labels --kind tag --bucket B1
               labelkit labels --kind case --lot L26201AXN --size "one pound" --per-case 12
     """
     if show_list:
         return _list()
-    from labelkit.cli._labels import OTHER, kinds_of, places_of, sheets_by_kind
+    from labelkit.cli._labels import OTHER, artwork_of, kinds_of, places_of, sheets_by_kind
 
     chosen = kinds_of(kinds)
     asked |= {"skip": places_of(asked["skip"]), "sheets": sheets_by_kind(sheets, chosen)}
+    asked |= {"art": artwork_of(context, asked, chosen), "out": asked["out"] or f"labels.{asked['art'] or 'pdf'}"}
     if chosen[0] in OTHER:
         from labelkit.cli._other_labels import print_other
 
@@ -190,6 +196,7 @@ def _print(context: CommandContext, kinds: tuple[str, ...], asked: dict[str, Any
             asked["spoiled"],
             asked["proof"],
             asked["because"],
+            asked["art"],
         )
     with record_of(context) as state:
         drawn = draw_labels(state, wanted, context.day, context.locale)
@@ -233,12 +240,20 @@ def _refuse_unfit(kinds: tuple[str, ...], asked: dict[str, Any]) -> None:
 
 
 def write_labels(asked: dict[str, Any], drawn: DrawnLabels) -> None:
-    """The files of a print: each kind in one of its own, and a picture of its first page where one is wished."""
-    from labelkit.cli._label_answer import file_of
+    """The files of a print: each kind in one of its own, and a picture of its first page where one is wished.
+
+    Of artwork each label of each lot.
+    """
+    from labelkit.cli._files import write_whole
+    from labelkit.cli._label_answer import art_files, file_of
     from labelkit.cli._labels import write_print
 
     kinds = [one.paper.kind for one in drawn.drawn]
     for one in drawn.drawn:
+        for name, (_, art) in zip(art_files(asked["out"], one, kinds), one.printed.files, strict=True):
+            write_whole(name, art)
+        if asked["art"]:
+            continue
         picture = asked["picture"] and file_of(asked["picture"], one.paper.kind, kinds)
         write_print(file_of(asked["out"], one.paper.kind, kinds), picture, one.printed.pdf, drawn.asked.look)
 

@@ -168,6 +168,19 @@ class LotsUnclear(Refused):
         )
 
 
+class LabelsForNoJar(AskedAbout):
+    """Far more labels than a lot has jars."""
+
+    field = "count"
+
+    def __init__(self, lot: str, count: int, jars: int) -> None:
+        super().__init__(
+            what=f"{count:,} labels for lot {lot}, which has {jars:,} jars.",
+            why="A label left over may end up on a jar of other honey, with a lot code that is not true. Nothing was saved.",
+            do="Give a smaller number. If so many are right, say why; the record keeps your words.",
+        )
+
+
 class LabelStopped(AskedAbout):
     """Labels on which something must be fixed before they are printed, unless a person says why they may be."""
 

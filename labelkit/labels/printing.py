@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import islice, takewhile
 from threading import Lock
 
@@ -33,13 +33,17 @@ PROOF, PROOF_COLOUR = "PROOF", (232, 150, 140)
 
 @dataclass(frozen=True)
 class SheetPrint:
-    """A printed file and what is to be said about it. ``rows`` is the table of heights, once for each kind of label."""
+    """A printed file and what is to be said about it. ``rows`` is the table of heights, once for each kind of label.
+
+    ``files`` are the lots with a file each, where each label is one by itself.
+    """
 
     pdf: bytes
     pages: int
     labels: int
     placed: tuple[Placed, ...]
     about: tuple[str, ...] = ()
+    files: tuple[tuple[str, bytes], ...] = field(default=(), repr=False)
 
     @property
     def rows(self) -> tuple[Row, ...]:
@@ -135,7 +139,7 @@ def print_sheet(
     name = first.of("name") if first else None
     writer = PdfWriter(
         title or f"{name.text if name else 'Labels'}, {sheet.name}",
-        author=_author(first),
+        author=author_of(first),
         lang=first.lang if first else "en",
         dpi=printer.dpi,
     )
@@ -185,7 +189,7 @@ def print_lots(
     model = widest(lots)
     placed, alone, other = placed_for(model), Memo(placed_for), like(model)
     writer = PdfWriter(
-        title or f"{len(lots)} labels, {sheet.name}", author=_author(content), lang=content.lang, dpi=printer.dpi
+        title or f"{len(lots)} labels, {sheet.name}", author=author_of(content), lang=content.lang, dpi=printer.dpi
     )
     corners = Memo(lambda number: printer.corner(sheet.place(number).left, sheet.place(number).bottom))
     seen = {corners[number]: _seen(sheet, number) for number in range(1, sheet.count + 1)}
@@ -241,7 +245,8 @@ def _of_the_paper(sheet: Sheet, design: Design) -> tuple[str, ...]:
     )
 
 
-def _author(content: LabelContent | None) -> str:
+def author_of(content: LabelContent | None) -> str:
+    """The maker, as the author of a file."""
     maker = content.of("maker") if content else None
     return maker.text if maker else ""
 
@@ -300,5 +305,5 @@ def preview_png(
     with _RENDERING, pypdfium2.PdfDocument(pdf) as document:
         edges = tuple(um * POINTS_PER_UM for um in crop)
         found = document[page - 1].render(scale=dpi / 72, crop=edges, fill_color=(*paper, 255))
-        found.to_pil().save(out, "PNG", optimize=True)
+        found.to_pil().save(out, "PNG", optimize=True, dpi=(dpi, dpi))
     return out.getvalue()

@@ -125,6 +125,25 @@ class Face:
             return None
         return glyph.xMin, glyph.yMin, glyph.xMax, glyph.yMax
 
+    def trace(self, sign: str, pen) -> None:
+        """Draw the outline of one sign with a pen of fontTools, in font units; a blank draws nothing."""
+        name = self._cmap.get(ord(sign))
+        if name:
+            with self._decoding:
+                self._draw_glyph(name, pen)
+
+    def _draw_glyph(self, name: str, pen) -> None:
+        """A glyph, the glyphs it is put together from included."""
+        from fontTools.pens.transformPen import TransformPen
+
+        glyph = self._outlines[name]
+        if not glyph.isComposite():
+            glyph.draw(pen, self._outlines)
+            return
+        for part in glyph.components:
+            part_name, matrix = part.getComponentInfo()
+            self._draw_glyph(part_name, TransformPen(pen, matrix))
+
     def letter_width(self, sign: str) -> int:
         """How wide the ink of one letter is, in font units."""
         found = self.outline(sign)

@@ -58,6 +58,13 @@ class PdfWriter:
         self._canvas.setPageSize((wide * POINTS_PER_UM, high * POINTS_PER_UM))
         self._open = True
 
+    def trim(self, box: Box, bleed: int) -> None:
+        """Say where the page is cut and how far its colour runs over (ISO 32000-1, 14.11.2), and that colours are sRGB."""
+        for kind, edge in (("trim", box), ("bleed", box.grown(bleed))):
+            sides = (edge.left, edge.bottom, edge.right, edge.top)
+            self._canvas.setCropBox(tuple(um * POINTS_PER_UM for um in sides), kind)
+        _intend_srgb(self._canvas._doc)
+
     def draw(self, marks: Iterable[Mark], x: int = 0, y: int = 0, within: Box | None = None) -> None:
         """Draw marks with their origin at (x, y), moved to the nearest printer dot so that bars stay whole; ``within`` is
         what of them is seen."""
@@ -202,6 +209,26 @@ class PdfWriter:
 
         x, y, wide, high = (um * POINTS_PER_UM for um in (mark.x, mark.y, mark.wide, mark.high))
         self._canvas.drawImage(ImageReader(BytesIO(mark.data)), x, y, wide, high, mask="auto")
+
+
+def _intend_srgb(document: Any) -> None:
+    """Put the output intent into the file (ISO 32000-1, 14.11.5): sRGB, with Pillow's own profile of it."""
+    from PIL.ImageCms import ImageCmsProfile, createProfile
+    from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFStream, PDFString
+
+    profile = bytearray(ImageCmsProfile(createProfile("sRGB")).tobytes())
+    # The day it was made and the sum over it (ICC.1:2010, 7.2) would make every file another.
+    profile[24:36], profile[84:100] = bytes(12), bytes(16)
+    stream = PDFStream(PDFDictionary({"N": 3}), bytes(profile))
+    intent = {
+        "Type": PDFName("OutputIntent"),
+        "S": PDFName("GTS_PDFA1"),
+        "OutputConditionIdentifier": PDFString("sRGB IEC61966-2.1"),
+        "DestOutputProfile": document.Reference(stream),
+    }
+    catalog = document.Catalog
+    catalog.__NoDefault__ = [*catalog.__NoDefault__, "OutputIntents"]
+    catalog.OutputIntents = PDFArray([PDFDictionary(intent)])
 
 
 def _clip(within: Box | None) -> str:

@@ -34,10 +34,12 @@ def svg(
     about: str = "",
     night: Mapping[Colour, Colour] | None = None,
     pixel: float = PIXEL,
+    over: int | None = None,
 ) -> str:
     """The marks on a page of that size; ``pixel`` is the length that one pixel of the screen shows.
 
-    ``night`` says which colours become which others where the reader's screen is dark.
+    ``night`` says which colours become which others where the reader's screen is dark. ``over``
+    makes a picture to be printed: its size in millimetres, and so many micrometres more on every side.
 
     >>> from labelkit.paper.marks import rectangle
     >>> from labelkit.paper.fonts import Box
@@ -49,6 +51,9 @@ def svg(
     <BLANKLINE>
     """
     size = f'viewBox="0 0 {wide} {high}" width="{round(wide / pixel)}" height="{round(high / pixel)}"'
+    if over is not None:
+        across, up = wide + 2 * over, high + 2 * over
+        size = f'viewBox="{-over} {-over} {across} {up}" width="{across / 1000:g}mm" height="{up / 1000:g}mm"'
     lines = [f'<svg xmlns="http://www.w3.org/2000/svg" {size} role="img">', f"<title>{escape(title)}</title>"]
     if about:
         lines.append(f"<desc>{escape(about)}</desc>")

@@ -14,8 +14,9 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors import unless_said
-from labelkit.errors.labels import LabelStopped, LabelTooSmall, LotsUnclear, ProofNotBooked, WordsUntrue
+from labelkit.errors.labels import LabelsForNoJar, LabelStopped, LabelTooSmall, LotsUnclear, ProofNotBooked, WordsUntrue
 from labelkit.errors.run import JarSizeUnknown
+from labelkit.labels.artwork import Artwork, draw_artwork
 from labelkit.labels.case import LabelCase, label_case
 from labelkit.labels.composed import Composed, compose
 from labelkit.labels.content import LabelContent, Words
@@ -44,6 +45,8 @@ if TYPE_CHECKING:
     from labelkit.trace.heritage import Heritage
 
 MOST = 100_000
+#: So many labels more than jars are a sheet begun, or spoiled ones.
+A_SHEET = 31
 DPI = 600
 
 
@@ -83,7 +86,8 @@ class LabelPrint:
     """What is to be printed: the label, its kinds, and for which jars.
 
     ``size`` names the jars in the record; ``lots`` the lots with a count of labels each (nought: as many as jars, or one
-    sheet), ``None`` every lot of that size. A ``proof`` is marked as one on the paper and never booked.
+    sheet), ``None`` every lot of that size. A ``proof`` is marked as one on the paper and never booked. With ``art`` one
+    label of each lot is drawn for a print shop, and as many are booked as are asked for.
     """
 
     label: Label
@@ -95,6 +99,7 @@ class LabelPrint:
     spoiled: int = 0
     proof: bool = False
     because: str = ""
+    art: Artwork | None = None
 
 
 @dataclass(frozen=True)
@@ -117,6 +122,7 @@ class DrawnLabels:
     case: LabelCase
     set: LabelSet
     heritages: tuple[Heritage, ...] = ()  # what the lots are made of, where the record knows them
+    jars: tuple[tuple[str, int], ...] = ()  # how many jars of the size were filled, lot by lot
 
     @cached_property
     def unborne(self) -> tuple[Finding, ...]:
@@ -156,8 +162,11 @@ def draw_labels(state: Reading | None, asked: LabelPrint, day: date, locale: str
     wanting, :class:`~labelkit.errors.run.JarSizeUnknown` and :class:`~labelkit.errors.labels.LotsUnclear`.
     """
     label, lots, bottled = asked.label, asked.lots, None
+    jars: tuple[tuple[str, int], ...] = ()
     if asked.size and state is not None:
-        label, lots, bottled = jars_of(state, label, asked.size, lots, asked.count, day)
+        label, jars, bottled = jars_of(state, label, asked.size, lots, day)
+        typed = [count for _, count in lots or ()] or [0] * len(jars)
+        lots = tuple((lot, asked.count or said or filled) for (lot, filled), said in zip(jars, typed, strict=True))
     lots = lots or ((label.lot, 0),)
     found = heritages(state, [lot for lot, _ in lots if state.bottled(lot)]) if state is not None else ()
     label = of_its_honey(label, found, day)
@@ -175,7 +184,7 @@ def draw_labels(state: Reading | None, asked: LabelPrint, day: date, locale: str
         jar = words_of(case, asked.look, "front", bottled).content
     whole = set_of(jar, [one.printed.placed[0] for one in drawn], case.warnings, label.panel)
     printed = next((one.made for one in drawn if one.made.content.nutrition is not None), drawn[0].made)
-    return DrawnLabels(asked, label, lots, drawn, printed.case.unsaid(whole.unsaid), whole, found)
+    return DrawnLabels(asked, label, lots, drawn, printed.case.unsaid(whole.unsaid), whole, found, jars)
 
 
 def book_labels(work: Work, drawn: DrawnLabels, day: date) -> int:
@@ -190,12 +199,24 @@ def book_labels(work: Work, drawn: DrawnLabels, day: date) -> int:
         raise WordsUntrue(drawn.untrue)
     if drawn.stops:
         unless_said(drawn.asked.because, LabelStopped(drawn.stops))
+    refuse_for_no_jar(drawn)
     if drawn.asked.size and not work.booked_before:
         jars = {(lot, drawn.asked.size): count for lot, count in drawn.lots}
         refuse(against_jars(work, jars, day, printing=True), drawn.asked.because)
     events = [event for one in drawn.drawn for event in _events(one, drawn, day)]
     booked = work.add_all(events)
     return (work.booked_before or booked)[0].seq
+
+
+def refuse_for_no_jar(drawn: DrawnLabels) -> None:
+    """Ask about labels far beyond the jars of a lot; a sheet more, or a tenth, asks nothing. Our own eye, no source.
+
+    Raises :class:`~labelkit.errors.labels.LabelsForNoJar`.
+    """
+    filled = dict(drawn.jars)
+    for lot, count in drawn.lots:
+        if lot in filled and count > max(filled[lot] + A_SHEET, filled[lot] * 11 // 10):
+            unless_said(drawn.asked.because, LabelsForNoJar(lot, count, filled[lot]))
 
 
 def words_of(case: LabelCase, look: LabelLook, kind: str, bottled: date | None = None) -> Composed:
@@ -210,6 +231,19 @@ def _draw(
     case: LabelCase, asked: LabelPrint, paper: LabelPaper, lots: Sequence[tuple[str, int]], bottled: date | None
 ) -> Drawn:
     look, made = asked.look, words_of(case, asked.look, paper.kind, bottled)
+    if asked.art is not None:
+        codes = [lot for lot, _ in lots]
+        drawn = draw_artwork(
+            made.content,
+            codes,
+            paper.sheet,
+            look.design,
+            asked.art,
+            link_of=look.link_of,
+            printer=look.printer,
+            proof=asked.proof,
+        )
+        return Drawn(made, drawn, paper)
     counted = [(lot, count or asked.count or paper.free) for lot, count in lots]
     with progress("Labels", sum(count for _, count in counted)) as on_progress:
         printed = print_labels(
@@ -247,10 +281,9 @@ def jars_of(
     label: Label,
     size: str,
     lots: Sequence[tuple[str, int]] | None,
-    count: int | None = None,
     day: date | None = None,
 ) -> tuple[Label, tuple[tuple[str, int], ...], date]:
-    """The label of the jars of a size as they were filled, each lot with its count, and the first day of bottling.
+    """The label of the jars of a size as they were filled, each lot with its jars, and the first day of bottling.
 
     ``lots`` are those asked for (none: the label's own), ``None`` every one. Raises
     :class:`~labelkit.errors.run.JarSizeUnknown` for a lot without such jars, and
@@ -261,20 +294,20 @@ def jars_of(
     else:
         named = lots or ((label.lot, 0),)
         near = () if all(is_lot_code(lot) for lot, _ in named) else state.lot_codes_taken()
-        codes = [(read_lot_code(lot, near=near).code, typed) for lot, typed in named]
-        about = state.events_about([code for code, _ in codes], ("run", "relabel"))
+        codes = [read_lot_code(lot, near=near).code for lot, _ in named]
+        about = state.events_about(codes, ("run", "relabel"))
         made = [booked.event for booked in about if booked.stands]
     runs = [event for event in made if event.kind == "run"]
     filled = {run.lot: (jar, run.day) for run in runs for jar in run.jars if jar.size == size and jar.count}
     filled |= dict(_relabelled(state, (event for event in made if event.kind == "relabel"), size))
-    wanted = [(lot, 0) for lot in filled] if codes is None else codes
+    wanted = list(filled) if codes is None else codes
     if not wanted:
         raise JarSizeUnknown(size, ", ".join(sorted({jar.size for run in runs for jar in run.jars})) or "none yet")
-    for lot, _ in wanted:
+    for lot in wanted:
         if lot not in filled:
             held = [jar.size for run in runs if run.lot == lot for jar in run.jars]
             raise JarSizeUnknown(size, ", ".join(held) or f"none, since lot {lot} is not in the record")
-    weights = {filled[lot][0].declares: lot for lot, _ in wanted}
+    weights = {filled[lot][0].declares: lot for lot in wanted}
     if len(weights) > 1:
         shown = ", ".join(f"{lot} declares {declares.text}" for declares, lot in weights.items())
         raise LotsUnclear(f"The jars called {size}", f"{shown}; one label cannot say both, so print them apart")
@@ -283,10 +316,10 @@ def jars_of(
     label = replace(label, declares=declares, net_statement=own)
     if label.best_before and len(wanted) > 1 and day:
         main = market(label.markets[0], day)
-        for lot, _ in wanted:
+        for lot in wanted:
             date_mark.of(label.best_before, main, filled[lot][1])
-    counted = tuple((lot, count or typed or filled[lot][0].count) for lot, typed in wanted)
-    return label, counted, min(filled[lot][1] for lot, _ in wanted)
+    counted = tuple((lot, filled[lot][0].count) for lot in wanted)
+    return label, counted, min(filled[lot][1] for lot in wanted)
 
 
 def _relabelled(state: Reading, events: Iterable[Any], size: str) -> Iterator[tuple[str, tuple[Filled, date]]]:

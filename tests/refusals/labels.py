@@ -26,6 +26,7 @@ from labelkit.errors.labels import (
     FontRefused,
     GlyphsMissing,
     LabelLanguageUnsaid,
+    LabelsForNoJar,
     LabelStopped,
     LabelTooSmall,
     LogoRefused,
@@ -64,7 +65,7 @@ from labelkit.paper.fonts import face_for, own_face
 from labelkit.reading.label_file import read_label
 from labelkit.rules import market
 from labelkit.rules.label import Label
-from labelkit.season.label import LabelLook, LabelPaper, LabelPrint, book_labels, draw_labels
+from labelkit.season.label import LabelLook, LabelPaper, LabelPrint, book_labels, draw_labels, refuse_for_no_jar
 from labelkit.season.label_paper import printer_named
 from labelkit.shipped import template_text
 from labelkit.trace.heritage import Heritage, Strand
@@ -151,6 +152,11 @@ CASES = [
         ProofNotBooked,
         lambda: book_labels(None, replace(gold := drawn_gold(), asked=replace(gold.asked, proof=True)), DAY),
         "A proof is not booked",
+    ),
+    (
+        LabelsForNoJar,
+        lambda: refuse_for_no_jar(replace(drawn_gold(), lots=(("L26195AXR", 30_000),), jars=(("L26195AXR", 25),))),
+        "30,000 labels for lot L26195AXR, which has 25 jars",
     ),
     (
         LabelStopped,
