@@ -32,6 +32,22 @@ SQUARES = {"qr": "QR Code", "datamatrix": "Data Matrix"}
 OTHER = ("tag", "case", "card")
 
 
+#: What a look holds, by the names of the options.
+LOOK = (
+    "design",
+    "colours",
+    "logo",
+    "font",
+    "sheets",
+    "printer",
+    "link",
+    "squares",
+    "digital_link",
+    "lot_bars",
+    "cut_lines",
+)
+
+
 def record_of(context: CommandContext):
     """The record to read from for as long as a block lasts; nothing where there is none."""
     return context.reading() if context.has_record() else nullcontext(None)
@@ -79,6 +95,41 @@ def places_of(text: str) -> frozenset[int]:
         return frozenset(int(part) for part in text.replace(",", " ").split())
     except ValueError:
         raise UsageUnclear(f"“{text}” is not a list of places like 3,7.", HELP) from None
+
+
+def looked(context: CommandContext, asked: Mapping[str, Any], kinds: Sequence[str]) -> dict[str, Any]:
+    """What is asked of the look: as typed, else as kept under the name of ``--look``, files read."""
+    from click import get_current_context
+    from click.core import ParameterSource
+
+    from labelkit.season.kept_look import look_named
+
+    files = {key: (asked[key], read_bytes(asked[key])) for key in ("logo", "font") if asked[key]}
+    said = {"colours": dict(asked["colours"]), **files}
+    if not asked["look"]:
+        return said
+    with record_of(context) as state:
+        held = look_named(state, asked["look"])
+    source = get_current_context().get_parameter_source
+    typed = {key for key in LOOK if source(key) not in (ParameterSource.DEFAULT, None)}
+    kept = {key: value for key, value in held.items() if key in LOOK and key not in typed}
+    both = {
+        key: {**held.get(key, {}), **one} for key, one in (("sheets", asked["sheets"]), ("colours", said["colours"]))
+    }
+    both["sheets"] = {kind: name for kind, name in both["sheets"].items() if kind in kinds}
+    return said | kept | both
+
+
+def keep_typed_look(context: CommandContext, asked: Mapping[str, Any]) -> None:
+    """Keep the look of a command under the name it gives, once it is known that labels can be drawn in it."""
+    from labelkit.season.kept_look import keep_look
+
+    with record_of(context) as state:
+        look_of(context, state, asked)
+        for name in asked["sheets"].values():
+            _sheet(state, name, None)
+    with context.work() as work:
+        keep_look(work, asked["keep_look"], {key: asked[key] for key in LOOK}, context.day)
 
 
 def artwork_of(context: CommandContext, asked: Mapping[str, Any], kinds: Sequence[str]) -> Artwork | None:
@@ -167,7 +218,7 @@ def look_of(context: CommandContext, state: Reading | None, asked: Mapping[str, 
         link_maker(asked["link"], asked["digital_link"], number),
         SQUARES[asked["squares"]],
         asked["lot_bars"],
-        read_logo(read_bytes(asked["logo"]), asked["logo"]) if asked["logo"] else None,
+        read_logo(asked["logo"][1], asked["logo"][0]) if asked["logo"] else None,
         Length.read(asked["jar_diameter"], context.locale) if asked["jar_diameter"] else None,
         asked["cut_lines"],
     )
@@ -180,9 +231,9 @@ def _design(asked: Mapping[str, Any]) -> Design:
 
     look = design(asked["design"])
     if asked["font"]:
-        look = with_face(look, own_face(asked["font"], read_bytes(asked["font"])))
+        look = with_face(look, own_face(*asked["font"]))
     if asked["colours"]:
-        look = with_colours(look, dict(asked["colours"]))
+        look = with_colours(look, asked["colours"])
     return look
 
 

@@ -125,6 +125,12 @@ HELP = "labelkit labels --help"
     multiple=True,
     help="Your own colour: name, maker, line, net, info, ground, ornament.",
 )
+@click.option("--look", metavar="NAME", help="A look you kept; what is typed beside it wins.")
+@click.option(
+    "--keep-look",
+    metavar="NAME",
+    help="Keep design, colours, logo, font, sheets, printer and codes under a name, for --look.",
+)
 @click.option("--cut-lines", is_flag=True, help="Draw the edges, for plain paper.")
 @click.option(
     "--art",
@@ -159,16 +165,25 @@ def command(
               labelkit labels --label one-pound.toml --kind front,back --sheet back=letter-2x3-102x85
               labelkit labels --size "one pound" --every-lot
               labelkit labels --label one-pound.toml --art svg --bleed "3 mm" --out artwork.svg
+              labelkit labels --design meadow --colour name=#1F3B2C --keep-look stall
+              labelkit labels --size "one pound" --look stall
               labelkit labels --kind tag --bucket B1
               labelkit labels --kind case --lot L26201AXN --size "one pound" --per-case 12
     """
     if show_list:
-        return _list()
-    from labelkit.cli._labels import OTHER, artwork_of, kinds_of, places_of, sheets_by_kind
+        return _list(context)
+    from labelkit.cli._labels import OTHER, artwork_of, keep_typed_look, kinds_of, looked, places_of, sheets_by_kind
 
     chosen = kinds_of(kinds)
     asked |= {"skip": places_of(asked["skip"]), "sheets": sheets_by_kind(sheets, chosen)}
     asked |= {"art": artwork_of(context, asked, chosen), "out": asked["out"] or f"labels.{asked['art'] or 'pdf'}"}
+    asked |= looked(context, asked, chosen)
+    if asked["keep_look"]:
+        keep_typed_look(context, asked)
+        if not (asked["label_file"] or asked["size"] or asked["buckets"]):
+            return Answer(
+                {"look": asked["keep_look"]}, f"Kept. From now on:  labelkit labels … --look “{asked['keep_look']}”"
+            )
     if chosen[0] in OTHER:
         from labelkit.cli._other_labels import print_other
 
@@ -258,9 +273,12 @@ def write_labels(asked: dict[str, Any], drawn: DrawnLabels) -> None:
         write_print(file_of(asked["out"], one.paper.kind, kinds), picture, one.printed.pdf, drawn.asked.look)
 
 
-def _list() -> Answer:
+def _list(context: CommandContext) -> Answer:
+    from labelkit.cli._labels import record_of
     from labelkit.labels.design import designs
     from labelkit.labels.sheets import sheets
+    from labelkit.season.kept_look import LOOKS
+    from labelkit.season.label_paper import kept
 
     looks = [{"name": one.name, "says": one.says, "prints": one.prints} for one in designs().values()]
     papers: list[dict[str, Any]] = [
@@ -273,4 +291,14 @@ def _list() -> Answer:
         [(one["name"], str(one["labels"]), one["shape"], one["use"]) for one in papers],
         right=[1],
     )
-    return Answer({"designs": looks, "sheets": papers}, text + "\n\nA roll is named by its label: roll-102x76.")
+    with record_of(context) as state:
+        mine = kept(state, LOOKS)
+    if mine:
+        text += "\n\n" + table(
+            ("look you kept", "design"), [(name, one.get("design", "")) for name, one in mine.items()]
+        )
+    kept_looks = [{"name": name, "design": one.get("design", "")} for name, one in mine.items()]
+    return Answer(
+        {"designs": looks, "sheets": papers, "looks": kept_looks},
+        text + "\n\nA roll is named by its label: roll-102x76.",
+    )

@@ -146,6 +146,33 @@ class PrinterUnknown(Refused):
         )
 
 
+class LookUnknown(Refused):
+    """A look nobody kept."""
+
+    field = "look"
+
+    def __init__(self, name: str, known: list[str]) -> None:
+        others = f"; it has {', '.join(known)}" if known else ""
+        super().__init__(
+            what=f"No look “{name}” is kept in the record{others}.",
+            why="Labels in another look than the one you meant would have to be printed again. Nothing was saved.",
+            do=f"Keep one first:  labelkit labels --design meadow --keep-look “{name}”. “labelkit labels --list” shows them.",
+        )
+
+
+class KeptFileTooLarge(Refused):
+    """A logo or a font too large to be kept in the record."""
+
+    field = "look"
+
+    def __init__(self, name: str, size: int, most: int) -> None:
+        super().__init__(
+            what=f"{name} has {size:,} bytes; the most that is kept with a look is {most:,}.",
+            why="The record is copied and sealed whole, and a large file in it makes each copy slow. Nothing was saved.",
+            do="Make the file smaller, or name it with each print instead of keeping it.",
+        )
+
+
 class NothingInTheBucket(Refused):
     """A tag for a bucket that holds nothing."""
 

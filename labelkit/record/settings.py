@@ -19,7 +19,10 @@ SUBJECTS = {
     "scale": "jars filled on a scale of",
     "numbers": "numbers like",
     "language": "papers in",
+    "looks": "looks of labels",
 }
+#: How a file among the values begins (RFC 2397).
+FILE = "data:;base64,"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +62,7 @@ def _flat(value: Any) -> str:
         return ", ".join(map(_flat, value))
     if isinstance(value, dict):
         return ", ".join(_flat(v) if isinstance(v, str | list) else _named(k, v) for k, v in value.items())
-    return str(value)
+    return "(a file)" if isinstance(value, str) and value.startswith(FILE) else str(value)
 
 
 def _named(name: str, value: Any) -> str:

@@ -25,11 +25,13 @@ from labelkit.errors.labels import (
     ElementRefused,
     FontRefused,
     GlyphsMissing,
+    KeptFileTooLarge,
     LabelLanguageUnsaid,
     LabelsForNoJar,
     LabelStopped,
     LabelTooSmall,
     LogoRefused,
+    LookUnknown,
     LotsUnclear,
     MatrixCodeRefused,
     ModuleOutOfRange,
@@ -65,6 +67,7 @@ from labelkit.paper.fonts import face_for, own_face
 from labelkit.reading.label_file import read_label
 from labelkit.rules import market
 from labelkit.rules.label import Label
+from labelkit.season.kept_look import keep_look, look_named
 from labelkit.season.label import LabelLook, LabelPaper, LabelPrint, book_labels, draw_labels, refuse_for_no_jar
 from labelkit.season.label_paper import printer_named
 from labelkit.shipped import template_text
@@ -142,6 +145,12 @@ CASES = [
     (FontRefused, lambda: own_face("mine", b"no font"), "The font own:mine cannot be used: it is not a font file"),
     (GlyphsMissing, lambda: face_for("serif-Black", "Honey 🐝"), "no glyph for “🐝” (U+1F41D)"),
     (SheetUnknown, lambda: sheet("letter-9x9"), "no label sheet “letter-9x9”"),
+    (LookUnknown, lambda: look_named(None, "stall"), "No look “stall” is kept"),
+    (
+        KeptFileTooLarge,
+        lambda: keep_look(None, "stall", {"logo": ("bee.png", bytes(2_000_000))}, DAY),
+        "bee.png has 2,000,000 bytes",
+    ),
     (
         PrinterUnknown,
         lambda: printer_named(None, "office"),
