@@ -105,7 +105,7 @@ def looked(context: CommandContext, asked: Mapping[str, Any], kinds: Sequence[st
     from labelkit.season.kept_look import look_named
 
     files = {key: (asked[key], read_bytes(asked[key])) for key in ("logo", "font") if asked[key]}
-    said = {"colours": dict(asked["colours"]), **files}
+    said: dict[str, Any] = {"colours": dict(asked["colours"]), **files}
     if not asked["look"]:
         return said
     with record_of(context) as state:
@@ -113,9 +113,8 @@ def looked(context: CommandContext, asked: Mapping[str, Any], kinds: Sequence[st
     source = get_current_context().get_parameter_source
     typed = {key for key in LOOK if source(key) not in (ParameterSource.DEFAULT, None)}
     kept = {key: value for key, value in held.items() if key in LOOK and key not in typed}
-    both = {
-        key: {**held.get(key, {}), **one} for key, one in (("sheets", asked["sheets"]), ("colours", said["colours"]))
-    }
+    given = (("sheets", asked["sheets"]), ("colours", said["colours"]))
+    both: dict[str, Any] = {key: {**held.get(key, {}), **one} for key, one in given}
     both["sheets"] = {kind: name for kind, name in both["sheets"].items() if kind in kinds}
     return said | kept | both
 

@@ -22,6 +22,8 @@ from labelkit.labels.layout.codes import (
 )
 from labelkit.labels.layout.placed import Placed, rows_of
 from labelkit.labels.layout.wanting import front_too_small
+from labelkit.labels.ornaments.bands import BANDS
+from labelkit.labels.ornaments.frames import FRAMES
 from labelkit.labels.outline import Outline
 from labelkit.paper.marks import Mark, Shape, behind
 
@@ -72,7 +74,7 @@ def place_front(
         best = _largest(closer(plain), list(moved(content.brief)))
     if best is None:
         raise front_too_small(content, closer(plain), content.without(*GIVE_WAY))
-    return finished(best[0], content, best[1])
+    return finished(best[0], content, best[1], design)
 
 
 def _largest(bare: Board, plans: Sequence[Plan]) -> tuple[Board, Try] | None:
@@ -133,15 +135,26 @@ def moved(content: LabelContent) -> Iterator[Plan]:
             yield Plan(content.without(*gone), (), tuple(gone), len(gone), 0)
 
 
-def finished(bare: Board, content: LabelContent, found: Try) -> Placed:
+def finished(bare: Board, content: LabelContent, found: Try, asked: Design) -> Placed:
+    """The label as it is drawn; ``asked`` is its design with all the ornament that may have given way."""
     design, outline, (bx, by) = bare.design, bare.outline, bare.bleed
     ground: tuple[Mark, ...] = ()
     if design.ground is not None:
         ground = (Shape(outline.path(by, bx), fill=design.ground, behind=True, role="ground"),)
     marks = (*ground, *behind(bare.frame), *found.marks)
     rows = rows_of(found.plan.content, marks, outline, bare.inset)
-    notes = tuple(_notes(content, found))
+    notes = (*_notes(content, found), *_left_out(bare, found, asked))
     return Placed(found.plan.content, design.name, outline, marks, rows, found.plan.moved, notes)
+
+
+def _left_out(bare: Board, found: Try, asked: Design) -> Iterator[str]:
+    """The ornament that gave way to the words, said aloud."""
+    gone = [
+        *(["frame"] if asked.frame in FRAMES and not bare.frame else []),
+        *(["picture"] if asked.band in BANDS and found.picture is None else []),
+    ]
+    if gone:
+        yield f"There was no room for the {' and the '.join(gone)} of {asked.name}; a larger label has it."
 
 
 def _notes(content: LabelContent, found: Try) -> Iterator[str]:

@@ -28,7 +28,7 @@ def place_lid(
         )
         found = _lid(bare, held)
         if found is not None:
-            return finished(bare, held, found)
+            return finished(bare, held, found, design)
     label = f"{outline.wide / 1000:.1f} × {outline.high / 1000:.1f} mm"
     raise LabelTooSmall(
         "The lid",
