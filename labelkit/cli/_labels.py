@@ -127,7 +127,8 @@ def keep_typed_look(context: CommandContext, asked: Mapping[str, Any]) -> None:
         look_of(context, state, asked)
         for name in asked["sheets"].values():
             _sheet(state, name, None)
-    with context.work() as work:
+    # With the print the command booked, in one step.
+    with nullcontext(context.booking[-1]) if context.booking else context.work() as work:
         keep_look(work, asked["keep_look"], {key: asked[key] for key in LOOK}, context.day)
 
 

@@ -178,17 +178,21 @@ def command(
     asked |= {"skip": places_of(asked["skip"]), "sheets": sheets_by_kind(sheets, chosen)}
     asked |= {"art": artwork_of(context, asked, chosen), "out": asked["out"] or f"labels.{asked['art'] or 'pdf'}"}
     asked |= looked(context, asked, chosen)
+    if asked["keep_look"] and not (asked["label_file"] or asked["size"] or asked["buckets"]):
+        keep_typed_look(context, asked)
+        return Answer(
+            {"look": asked["keep_look"]}, f"Kept. From now on:  labelkit labels … --look “{asked['keep_look']}”"
+        )
+    answer = _print_other(context, chosen[0], asked) if chosen[0] in OTHER else _print(context, chosen, asked)
     if asked["keep_look"]:
         keep_typed_look(context, asked)
-        if not (asked["label_file"] or asked["size"] or asked["buckets"]):
-            return Answer(
-                {"look": asked["keep_look"]}, f"Kept. From now on:  labelkit labels … --look “{asked['keep_look']}”"
-            )
-    if chosen[0] in OTHER:
-        from labelkit.cli._other_labels import print_other
+    return answer
 
-        return print_other(context, chosen[0], asked)
-    return _print(context, chosen, asked)
+
+def _print_other(context: CommandContext, kind: str, asked: dict[str, Any]) -> Answer:
+    from labelkit.cli._other_labels import print_other
+
+    return print_other(context, kind, asked)
 
 
 def _print(context: CommandContext, kinds: tuple[str, ...], asked: dict[str, Any]) -> Answer:

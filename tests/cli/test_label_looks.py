@@ -65,3 +65,10 @@ def test_a_look_may_be_kept_with_a_print_from_a_label_file(labelkit, tmp_path):
     name = label_file(tmp_path)
     assert labelkit("labels", "--label", name, "--design", "ridge", "--keep-look", "hill").code == 0
     assert (tmp_path / "labels.pdf").exists()
+
+
+def test_a_look_may_be_kept_in_the_step_that_books_a_print_in_it(labelkit):
+    season(labelkit)
+    assert labelkit(*PRINT, "--design", "ridge", "--keep-look", "hill").code == 0
+    assert prints()[0].design == "ridge"
+    assert labelkit("labels", "--list", "--json").document["looks"] == [{"name": "hill", "design": "ridge"}]

@@ -48,6 +48,12 @@ def content_of(code: str, kind: str = "front"):
     return barred(linked(compose(case_of(code), kind=kind).content))
 
 
+def test_a_picture_that_found_no_room_is_said_aloud_and_one_that_is_there_is_not():
+    small, large = (place(label("us"), outline(name), design("meadow")) for name in (SMALL[0], "letter-2x2-102x127"))
+    says = "There was no room for the picture of meadow; a larger label has it."
+    assert (says in small.notes, says in large.notes) == (True, False)
+
+
 @pytest.mark.parametrize("sheet_name", SMALL)
 @pytest.mark.parametrize("look", NAMES)
 def test_ornament_slogans_and_bars_are_gone_before_a_word_moves(look, sheet_name):
