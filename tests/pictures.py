@@ -10,11 +10,11 @@ from contextlib import contextmanager
 from io import BytesIO
 from pathlib import Path
 
-from labelkit.cli._runner import CommandContext, answer_to, run
 from labelkit.labels.printing import preview_png
 from labelkit.page.samples import SAMPLE_DAY, Sample, book_sample
 from labelkit.page.serve import Server
 from labelkit.record import open_record
+from labelkit.season.context import SeasonContext, answer_to, run
 
 PICTURES = Path(__file__).parent.parent / "sample_lots" / "pictures"
 DPI = 84
@@ -76,7 +76,7 @@ def sample_page() -> Iterator[tuple[str, str]]:
         answer_to(["--record", record, "--day", SAMPLE_DAY.isoformat(), *load], clock=at, who="Robin at Pretend Hollow")
         with open_record(record, to_read=True) as book:
             lot = next(each.event.lot for each in book.events(("run",)))
-        server = Server(CommandContext(record=record, day=SAMPLE_DAY, who="Robin at Pretend Hollow", clock=at), 0)
+        server = Server(SeasonContext(record=record, day=SAMPLE_DAY, who="Robin at Pretend Hollow", clock=at), 0)
         serving = threading.Thread(target=server.run, daemon=True)
         serving.start()
         yield server.address, lot

@@ -12,7 +12,7 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass, field, is_dataclass, replace
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
@@ -61,6 +61,10 @@ class CommandContext(SeasonContext):
         self.booking.append(work)
         yield work
         work.check()
+
+    def for_many_steps(self) -> SeasonContext:
+        """The season for a program of many steps: each is kept at the end of its own ``work`` block."""
+        return SeasonContext(**{each.name: getattr(self, each.name) for each in fields(SeasonContext)})
 
     @contextmanager
     def reading(self) -> Iterator[Reading]:

@@ -53,7 +53,7 @@ def command(context: CommandContext, port: int, no_browser: bool, lan: str | Non
     from labelkit.page.serve import serve
 
     ip = local_address("" if lan == "here" else lan) if lan is not None else ""
-    serve(context, port, not no_browser, _tell, ip, (passphrase or _asked()) if ip else "")
+    serve(context.for_many_steps(), port, not no_browser, _tell, ip, (passphrase or _asked()) if ip else "")
     return Answer({"served": True}, "The page is closed. The record keeps what was booked.")
 
 

@@ -20,7 +20,6 @@ from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
-from labelkit.cli._runner import CommandContext, answer_to
 from labelkit.lots.bucket import Source, WeighIn
 from labelkit.lots.code import lot_code
 from labelkit.measures import NOTHING, Declared
@@ -29,6 +28,7 @@ from labelkit.page.request_context import Station
 from labelkit.page.samples import Samples
 from labelkit.record import open_record
 from labelkit.run.bottling import Filled, Run
+from labelkit.season.context import SeasonContext, answer_to
 from tests.bench import record as million
 from tests.record.season import AT
 
@@ -130,7 +130,7 @@ def main() -> None:
 
 def measure_all(record: str, often: int, only: str) -> None:
     """Time every page and print the table."""
-    context = CommandContext(record=record, day=DAY, who="bench", clock=LATER)
+    context = SeasonContext(record=record, day=DAY, who="bench", clock=LATER)
     client = make_app(Station(context, True, PORT, Samples())).test_client()
     print(f"{'page':<18}{'p50 ms':>9}{'p99 ms':>9}{'worked':>9}{'kB':>8}{'to the least':>14}")
     least = None

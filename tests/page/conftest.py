@@ -11,20 +11,20 @@ from pathlib import Path
 
 import pytest
 
-from labelkit.cli._runner import CommandContext
 from labelkit.page.app import make_app
 from labelkit.page.request_context import Station
 from labelkit.page.samples import Samples
 from labelkit.page.serve import Server
 from labelkit.record import open_record
+from labelkit.season.context import SeasonContext
 
 DAY = date(2026, 7, 14)
 PORT = 8765
 
 
-def desk_at(folder: Path, day: date = DAY) -> CommandContext:
+def desk_at(folder: Path, day: date = DAY) -> SeasonContext:
     """A season's desk in a folder, with its clock stopped at nine."""
-    return CommandContext(
+    return SeasonContext(
         record=str(folder / "season.labelkit"),
         day=day,
         who="Robin",
