@@ -93,7 +93,7 @@ def command(
             acts=note_acts(markets, words.lang),
         )
         # The note is written first: a delivery without a note would be repeated, and then stand twice.
-        written = write_whole(out or f"delivery-{delivery.number}.pdf", made)
+        written = write_whole(out or f"delivery-{delivery.number}.pdf", made, private=True)
         commit_with(work, written)
     return _answer(delivered, str(written), context.locale, _law(markets))
 

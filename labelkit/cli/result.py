@@ -81,7 +81,7 @@ def _written(
 
     written = []
     if sheet:
-        written.append(str(write_whole(sheet, tax_sheet(year.entries, year.tax))))
+        written.append(str(write_whole(sheet, tax_sheet(year.entries, year.tax), private=True)))
     if pdf or folder:
         from labelkit.measures.locales import in_units
         from labelkit.sale.bars import bars_svg
@@ -92,7 +92,9 @@ def _written(
         locale = in_units(language, season.units)
         if pdf:
             size = paper_size(season, page)
-            written.append(str(write_whole(pdf, year_pdf(year, words, locale, page=size, maker=season.maker))))
+            written.append(
+                str(write_whole(pdf, year_pdf(year, words, locale, page=size, maker=season.maker), private=True))
+            )
         if folder:
             into = new_folder(folder)
             for name, drawn in pictures(year, words, locale).items():

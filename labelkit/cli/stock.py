@@ -17,9 +17,13 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.option("--bought", type=JAR_LIMIT, multiple=True, help="Empty jars that came in, with their lids.")
-@click.option("--lids", type=JAR_LIMIT, multiple=True, help="With --bought: how many lids, where not as many as jars.")
+@click.option("--lids", type=JAR_LIMIT, multiple=True, help="How many lids came with --bought jars, or were counted.")
 @click.option(
-    "--count", "counts", type=JAR_LIMIT, multiple=True, help="What you counted: jars filled, else empty ones."
+    "--count",
+    "counts",
+    type=JAR_LIMIT,
+    multiple=True,
+    help="What you counted: with --lot filled jars, else the empty ones where they are kept.",
 )
 @click.option("--lot", metavar="CODE", help="With --count: the lot of the jars.")
 @click.option("--because", metavar="WORDS", default="", help="With --count: why it differs, as far as you know.")
@@ -53,8 +57,8 @@ def command(
 
     if bought and counts:
         raise UsageUnclear("Either --bought or --count; they are two steps.", "labelkit stock --help")
+    given = by_size(lids, "--lids")
     if bought:
-        given = by_size(lids, "--lids")
         with context.work(once) as work:
             for size, jars in by_size(bought, "--bought").items():
                 buy(work, size, jars, given.get(size, jars), context.day)
@@ -62,7 +66,7 @@ def command(
     if counts and book:
         with context.work(once) as work:
             for size, found in by_size(counts, "--count").items():
-                counted.append(book_count(work, size, found, because, context.day, lot))
+                counted.append(book_count(work, size, found, because, context.day, lot, given.get(size)))
     elif counts:
         with context.reading() as state:
             counted = [count(state, size, found, lot) for size, found in by_size(counts, "--count").items()]

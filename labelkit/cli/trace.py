@@ -52,7 +52,7 @@ def command(
     if csv_file:
         from labelkit.trace.sheet import sheet
 
-        written.append(write_whole(csv_file, sheet(found.trace)))
+        written.append(write_whole(csv_file, sheet(found.trace), private=True))
     if svg_file:
         from labelkit.trace.picture import picture
 
@@ -60,7 +60,9 @@ def command(
     if pdf_file:
         from labelkit.trace.papers import trace_paper
 
-        written.append(write_whole(pdf_file, trace_paper(found.trace, locale=reader, limits=found.limits)))
+        written.append(
+            write_whole(pdf_file, trace_paper(found.trace, locale=reader, limits=found.limits), private=True)
+        )
     traced = {
         "day": context.day,
         "who": context.who,

@@ -29,9 +29,12 @@ from labelkit.reading.tables import text_of
 from labelkit.season.progress import progress
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Sequence
 
     from labelkit.lots.bucket import Bucket, Source
+
+
+LISTED = 200  # buckets of one file
 
 
 @click.command()
@@ -121,8 +124,8 @@ def as_document(bucket: Bucket) -> dict:
     }
 
 
-def listing(buckets: Iterable[Bucket], locale: str) -> str:
-    """Buckets as a person reads them."""
+def listing(buckets: Sequence[Bucket], locale: str) -> str:
+    """Buckets as a person reads them; of a long file the first ones and how many more there are."""
     from labelkit.measures.locales import show_number
     from labelkit.measures.rounding import HALF_UP, to_step
 
@@ -140,7 +143,8 @@ def listing(buckets: Iterable[Bucket], locale: str) -> str:
             ", ".join(map(str, b.harvested)),
             "; ".join((*map(str, b.sources), *b.suppliers)) or "no yard named",
         )
-        for b in buckets
+        for b in buckets[:LISTED]
     ]
+    more = [f"… and {len(buckets) - LISTED} more: labelkit stock"] if len(buckets) > LISTED else []
     again = [f"{b.id} is fill {b.fill} of this bucket, a lot of its own." for b in buckets if b.fill > 1]
-    return "\n".join([table(("bucket", "holds", "moisture", "harvested", "from"), rows, right=[1]), *again])
+    return "\n".join([table(("bucket", "holds", "moisture", "harvested", "from"), rows, right=[1]), *more, *again])

@@ -6,10 +6,13 @@ a server's own logs and backups are beyond it, and are said.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+import json
+import re
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 from labelkit.errors import LabelkitError
 from labelkit.record import engine as adapter
@@ -124,4 +127,21 @@ def _events_with(connection: sa.Connection, text: str) -> list[int]:
     said = canonical(text)[1:-1]
     columns = ((event.c.body, said), (event.c.who, text), (event.c.key, text))
     anywhere = sa.or_(*(column.contains(words, autoescape=True) for column, words in columns))
-    return list(connection.execute(sa.select(event.c.seq).where(anywhere)).scalars())
+    rows = connection.execute(sa.select(event.c.seq, event.c.body, event.c.who, event.c.key).where(anywhere))
+    # As words of their own: a town named Ort is not meant by “filled short”.
+    whole = re.compile(rf"(?<!\w){re.escape(text)}(?!\w)", re.IGNORECASE)
+    return [
+        seq for seq, body, *more in rows if any(whole.search(each or "") for each in (*_texts(json.loads(body)), *more))
+    ]
+
+
+def _texts(value: Any) -> Iterator[str]:
+    """Every text of an event as it was written down, the names of its fields too."""
+    if isinstance(value, dict):
+        yield from value
+        value = list(value.values())
+    if isinstance(value, list):
+        for each in value:
+            yield from _texts(each)
+    elif isinstance(value, str):
+        yield value

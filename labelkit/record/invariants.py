@@ -6,7 +6,7 @@ time. Balances are checked once the whole step is booked, so that a correction a
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from datetime import date
 from typing import Any
 
@@ -29,7 +29,7 @@ from labelkit.measures import Mass, show_both, total
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.record.engine import sa
 from labelkit.record.kinds import KINDS
-from labelkit.record.reading import AT_HAND, Reading
+from labelkit.record.reading import AT_HAND, Reading, portions
 from labelkit.record.tables import event, movement, strike
 from labelkit.trace.booked import Correct
 from labelkit.trace.relabel import Relabel
@@ -93,7 +93,6 @@ def check_later(record: Reading, made: dict[str, date]) -> None:
         sa.select(movement.c.lot, event.c.kind, sa.func.min(event.c.day))
         .join(event, event.c.seq == movement.c.event)
         .where(
-            movement.c.lot.in_(tuple(made)),
             movement.c.account.not_in(SOURCES),
             sa.or_(movement.c.mass_mg < 0, event.c.kind.in_(_AT_A_BUCKET)),
             event.c.kind != Correct.kind,
@@ -101,9 +100,10 @@ def check_later(record: Reading, made: dict[str, date]) -> None:
         )
         .group_by(movement.c.lot, event.c.kind)
     )
-    for lot, kind, day in record.connection.execute(taken):
-        if day < made[lot].isoformat():
-            raise DayBeforeItsHoney(KINDS[kind].title, day, lot, made[lot].isoformat())
+    for some in portions(made):
+        for lot, kind, day in record.connection.execute(taken.where(movement.c.lot.in_(some))):
+            if day < made[lot].isoformat():
+                raise DayBeforeItsHoney(KINDS[kind].title, day, lot, made[lot].isoformat())
 
 
 def check_names(record: Reading, happened: Sequence[Any]) -> None:
@@ -171,20 +171,22 @@ def _twice(each: Any, name: str, day: str) -> Exception:
     return LotTwice(name, day) if each.kind == "run" else BucketTwice(name, f" ({day})")
 
 
-def _first_days(record: Reading, names: Iterable[str]) -> dict[str, str]:
+def _first_days(record: Reading, names: Collection[str]) -> dict[str, str]:
     """On which day each of these buckets and lots was made, where it stands in the record."""
     wanted = (
         sa.select(movement.c.lot, sa.func.min(event.c.day))
         .join(event, event.c.seq == movement.c.event)
         .where(
-            movement.c.lot.in_(tuple(names)),
             movement.c.mass_mg > 0,
             event.c.kind.in_(_MAKERS),
             ~sa.exists().where(strike.c.event == movement.c.event),
         )
         .group_by(movement.c.lot)
     )
-    return dict(record.connection.execute(wanted).all())
+    found: dict[str, str] = {}
+    for some in portions(names):
+        found.update(record.connection.execute(wanted.where(movement.c.lot.in_(some))).all())
+    return found
 
 
 def check_holds(held: dict[str, tuple[str, str]], happened: Any) -> None:
@@ -207,7 +209,7 @@ def _stays(step: BucketStep) -> bool:
 
 def check_balances(record: Reading, lots: set[str]) -> None:
     """Nothing below nothing, anywhere honey or jars can be taken from."""
-    for some in _some(lots):
+    for some in portions(lots):
         rows = record.connection.execute(
             sa.select(
                 movement.c.account,
@@ -246,9 +248,3 @@ def _refuse_bucket(record: Reading, lot: str, mg: int) -> None:
         show_both(wanted + Mass(mg), DEFAULT_LOCALE),
         show_both(Mass(-mg), DEFAULT_LOCALE),
     )
-
-
-def _some(lots: set[str]):
-    ordered = sorted(lots)
-    for start in range(0, len(ordered), 5000):
-        yield tuple(ordered[start : start + 5000])

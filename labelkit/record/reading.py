@@ -147,7 +147,7 @@ class Reading:
     def _of_seqs(self, seqs: Iterable[int], kinds: Collection[str] = ()) -> tuple[Booked, ...]:
         found: list[Any] = []
         wanted = _WITH_STRIKE.where(event.c.kind.in_(tuple(kinds))) if kinds else _WITH_STRIKE
-        for some in _portions(set(seqs)):
+        for some in portions(set(seqs)):
             found += self.connection.execute(wanted.where(event.c.seq.in_(some)))
         return tuple(self._booked(row) for row in sorted(found, key=lambda row: row.seq))
 
@@ -188,7 +188,7 @@ class Reading:
     def _walk(self, lots: Iterable[str], from_: str, to: str) -> frozenset[str]:
         """All that links lead to, in one question to the engine; UNION keeps a circle from going round."""
         begun, seen = set(lots), set[str]()
-        for some in _portions(begun):
+        for some in portions(begun):
             first = sa.select(link.c[to].label("lot")).where(link.c[from_].in_(some), _STANDS_LINK)
             way = first.cte("way", recursive=True)
             onward = sa.select(link.c[to]).join(way, link.c[from_] == way.c.lot).where(_STANDS_LINK)
@@ -197,7 +197,7 @@ class Reading:
 
     def _column(self, wanted: Any, where: Any, values: Iterable[Any], *also: Any) -> set:
         found: set = set()
-        for some in _portions(set(values)):
+        for some in portions(set(values)):
             found.update(self.connection.execute(sa.select(wanted).where(where.in_(some), *also).distinct()).scalars())
         return found
 
@@ -307,7 +307,7 @@ class Reading:
 
     def _intake(self, lots: set[str]) -> tuple[Booked, ...]:
         seqs: set[int] = set()
-        for some in _portions(lots):
+        for some in portions(lots):
             seqs.update(
                 self.connection.execute(
                     sa.select(movement.c.event)
@@ -328,7 +328,7 @@ class Reading:
             .where(movement.c.account == Account.BUCKET)
             .group_by(movement.c.lot)
         )
-        for some in _portions(set(lots)) if lots is not None else (None,):
+        for some in portions(set(lots)) if lots is not None else (None,):
             wanted = total if some is None else total.where(movement.c.lot.in_(some))
             held.update((lot, int(mg)) for lot, mg in self.connection.execute(wanted))
         return held
@@ -373,7 +373,8 @@ class Reading:
         return {booked.event.name: booked.event.value for booked in self.events(("set",)) if booked.stands}
 
 
-def _portions(values: Collection[Any]) -> Iterator[tuple]:
+def portions(values: Collection[Any]) -> Iterator[tuple]:
+    """Values in order, so many at once as one question to a database may name."""
     ordered = sorted(values)
     for start in range(0, len(ordered), _AT_ONCE):
         yield tuple(ordered[start : start + _AT_ONCE])

@@ -34,7 +34,7 @@ def forget(season: Season, name: str, because: str, day: date, once: str | None 
         else:
             before = {each.number: each.text for each in work.people.all()}
             booked = work.forget(name, because, day=day)
-            texts = tuple(before[number] or "" for number in booked.event.numbers)
+            texts = tuple(text for number in booked.event.numbers if (text := before[number]))
     return Forgotten(booked.seq, booked.event.numbers, clear_everywhere(season.record, texts))
 
 

@@ -163,18 +163,19 @@ def buy(work: Work, size: str, jars: int, lids: int, day: date, reason: str = "b
 
 
 def count(state: Reading, size: str, found: int, lot: str | None = None) -> Counted:
-    """What a count comes to, without booking it: of filled jars of a lot, or of empty jars where none are filled.
+    """What a count comes to, without booking it: of filled jars of a lot; where no lot is said of the empty jars that
+    are kept, else of the only lot that stands there.
 
     Raises :class:`~labelkit.errors.sale.LotNotNamed` where jars of several lots stand there, and
     :class:`~labelkit.errors.sale.NothingToCount`.
     """
     settings_of(state).size(size)
     lots = {each.lot: each.count for each in state.stock(Account.JARS) if each.size == size}
+    empty = next((each for each in empties(state) if each.size == size), None)
+    if lot is None and (empty or not lots):
+        return Counted(size, None, empty.jars if empty else 0, found)
     if lot is None and len(lots) > 1:
         raise LotNotNamed(", ".join(sorted(lots)))
-    if lot is None and not lots:
-        had = next((each.jars for each in empties(state) if each.size == size), 0)
-        return Counted(size, None, had, found)
     code = lot_named(state, lot) if lot else next(iter(lots))
     runs = [each.event for each in state.events_about([code], ("run",)) if each.event.lot == code]
     if not any(jar.size == size for run in runs for jar in run.jars):
@@ -182,8 +183,13 @@ def count(state: Reading, size: str, found: int, lot: str | None = None) -> Coun
     return Counted(size, code, lots.get(code, 0), found)
 
 
-def book_count(work: Work, size: str, found: int, because: str, day: date, lot: str | None = None) -> Counted:
+def book_count(
+    work: Work, size: str, found: int, because: str, day: date, lot: str | None = None, lids: int | None = None
+) -> Counted:
     """Book a count; jars that are missing count as not found, in a recall too, and not as destroyed.
+
+    ``lids`` are those counted beside empty jars; where nobody counted them there are as many as before, or as jars at
+    the first count of all.
 
     Raises :class:`~labelkit.errors.sale.ReasonMissing` and what :func:`count` refuses.
     """
@@ -194,7 +200,9 @@ def book_count(work: Work, size: str, found: int, because: str, day: date, lot: 
     counted = count(work, size, found, lot)
     more = found - counted.had
     if counted.lot is None:
-        return Counted(size, None, counted.had, found, work.add(Empties(day, size, more, more, because)).seq)
+        before = next((each.lids for each in empties(work) if each.size == size), None)
+        more_lids = (found if before is None else 0) if lids is None else lids - (before or 0)
+        return Counted(size, None, counted.had, found, work.add(Empties(day, size, more, more_lids, because)).seq)
     if not more:
         return counted
     line = (SaleLine(counted.lot, size, abs(more), _fill(work, counted.lot, size, day)),)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -60,7 +60,8 @@ def weigh_all(work: Work, events: Sequence[Any], locale: str = DEFAULT_LOCALE, b
     events = [with_reason(event, locale, because) if isinstance(event, WeighIn) else event for event in events]
     checks = refractometer_checks(work)
     events = [put_right(checks, event) if isinstance(event, WeighIn | Drain) else event for event in events]
-    filled = {event.bucket: _filled(work, event, locale) for event in events if isinstance(event, WeighIn)}
+    known = work.names("bucket")
+    filled = {event.bucket: _filled(work, event, known, locale) for event in events if isinstance(event, WeighIn)}
     events = [_in_its_fill(event, filled) for event in events]
     with progress("Booking", len(events)) as done:
         for first in range(0, len(events), _AT_ONCE):
@@ -70,10 +71,10 @@ def weigh_all(work: Work, events: Sequence[Any], locale: str = DEFAULT_LOCALE, b
     return tuple(bucket for bucket in work.buckets() if bucket.id in weighed)
 
 
-def _filled(work: Work, event: WeighIn, locale: str) -> WeighIn:
+def _filled(work: Work, event: WeighIn, known: Collection[str], locale: str) -> WeighIn:
     """The fill a weigh-in of a file begins: the next one, or that of the first time where the step is repeated."""
     if not work.booked_before:
-        return new_fill(work, event, locale)
+        return new_fill(work, event, locale) if event.bucket in known else event
     begun = {name_on(each.event): each.event for each in work.booked_before if isinstance(each.event, WeighIn)}
     before = begun.get(event.bucket, event)
     return replace(event, bucket=before.bucket, fill=before.fill)

@@ -1,14 +1,19 @@
 """Ordinary oddities are answered in order: nested files, endless ones, other encodings, absurd days, no record."""
 
 import os
-from datetime import date
+import sqlite3
+from datetime import UTC, date, datetime
 
 import pytest
 
+from labelkit import open_season
 from labelkit.errors.lots import FileColumnsUnclear
+from labelkit.lots.bucket import WeighIn
+from labelkit.measures import Mass
 from labelkit.measures.toml import DEEPEST, LARGEST, read_toml
 from labelkit.reading.table_file import read_table
 from labelkit.reading.tables import MOST_LINES, csv_table
+from labelkit.season.weigh import weigh_all
 from tests.record.season import begin
 from tests.walks import WHOLE
 
@@ -110,6 +115,15 @@ def test_a_long_table_is_read_in_one_pass_and_tells_how_far_it_is():
     found = read_table(csv_table(text, "x.csv"), date(2026, 7, 14), "en_US", told.append)
     assert len(found) == rows
     assert told == list(range(1000, rows + 2, 1000)), "every thousand lines"
+
+
+def test_a_long_table_is_booked_without_a_question_longer_than_a_database_takes(tmp_path, monkeypatch):
+    monkeypatch.setattr("labelkit.record.reading._AT_ONCE", 500)
+    at = datetime(2026, 7, 14, 18, tzinfo=UTC)
+    weighed = [WeighIn(f"B{n}", at.date(), Mass.of_grams(9000)) for n in range(1_200)]
+    with open_season(tmp_path / "long.labelkit", create=True, who="Robin", clock=at) as season, season.work() as work:
+        work.connection.connection.driver_connection.setlimit(sqlite3.SQLITE_LIMIT_VARIABLE_NUMBER, 600)
+        assert len(weigh_all(work, weighed)) == 1_200
 
 
 def test_a_table_longer_than_any_season_is_refused_before_it_is_read():

@@ -164,6 +164,33 @@ def test_a_recall_from_beginning_to_end(labelkit, season):
     )
 
 
+@pytest.mark.parametrize(
+    "line",
+    [
+        ("recall", "begin", LOT, "--cause", "authority", "--why", "x", "--to", "out"),
+        ("record", "authority", "--to", "out/a.csv"),
+        ("record", "epcis", "--to", "out/a.json", "--web", "https://example.com"),
+        ("record", "export", "--to", "out"),
+        ("trace", LOT, "--csv", "out/a.csv", "--pdf", "out/a.pdf"),
+        ("result", "--csv", "out/a.csv", "--pdf", "out/a.pdf"),
+    ],
+    ids=lambda line: line[1] if line[0] == "record" else line[0],
+)
+def test_papers_that_hold_names_are_for_their_owner_alone(labelkit, season, line):
+    assert labelkit(*line).code == 0
+    assert {each.stat().st_mode & 0o777 for each in (season / "out").iterdir()} == {0o600}
+
+
+def test_what_is_refused_leaves_no_folder_and_no_place_to_forget_people_in(labelkit, season):
+    assert labelkit("record", "copy", "--to", "nowhere").code == 3
+    forgotten = labelkit("record", "forget", "Corner shop", "--because", "asked by letter", "--json").document
+    assert not forgotten["remains"]
+    body = (season / "season.labelkit").read_bytes()
+    (season / "season.labelkit").write_bytes(body.replace(b"yard", b"yarD"))
+    assert labelkit("record", "export", "--to", "out").code == 3
+    assert not (season / "out").exists()
+
+
 def test_a_drill_does_not_find_jars_nobody_can_call_about_and_is_filed(labelkit, season):
     drill = labelkit("recall", "drill", "--lot", LOT, "--json").document
     assert (drill["jars_made"], drill["jars_found"], drill["unnamed"], drill["unaccounted"]) == (30, 27, 3, 0)

@@ -237,6 +237,15 @@ def test_what_cannot_be_reached_is_named(file, tmp_path):
     assert done.cleared.events == (14,), "what people typed as a reason, or as their own name, is in the chain"
 
 
+def test_a_name_that_is_part_of_another_word_is_not_said_to_stay(file):
+    with book_season(file) as record, record.work(who="Corner shoppers", at=AT + timedelta(hours=1)) as work:
+        work.add(Discard(LATER, (line(1),), reason="not of the corner shops: filled short"))
+        work.add(Discard(LATER, (line(1),), reason="said\nCorner Shop, again"))
+        work.commit()
+    with open_season(file, who="Ada", clock=AT + timedelta(hours=2)) as season:
+        assert forget(season, "Corner shop", "asked by letter", LATER).cleared.events == (15,)
+
+
 @pytest.mark.postgres
 def test_on_a_server_the_owner_forgets_and_is_told_what_the_server_keeps():
     where = new_database()

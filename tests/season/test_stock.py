@@ -89,6 +89,20 @@ def test_a_count_without_a_reason_of_a_strange_lot_or_of_several_is_refused(seas
         count(state, "half pound", 3, other)
 
 
+def test_broken_empties_leave_their_lids_and_filled_jars_as_they_were(season):
+    with season.work() as work:
+        buy(work, "one pound", 100, 100, HARVEST)
+    lot = filled(season)
+    with season.work() as work:
+        assert book_count(work, "one pound", 86, "one broke", MARKET).had == 87
+    there = at_hand(season)
+    assert [(e.jars, e.lids) for e in there.empty] == [(86, 87)]
+    assert [(f.lot, f.in_stock) for f in there.filled] == [(lot, 12)]
+    with season.work() as work:
+        book_count(work, "one pound", 86, "the lids too", MARKET, lids=80)
+    assert [(e.jars, e.lids) for e in at_hand(season).empty] == [(86, 80)]
+
+
 def test_without_filled_jars_a_count_is_of_the_empty_ones(season):
     with season.work() as work:
         book_count(work, "one pound", 150, "found in the shed", HARVEST)

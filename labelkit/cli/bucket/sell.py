@@ -57,7 +57,7 @@ def command(
         done = take_out(work, asked, context.day, context.locale)
         made = declaration(work, done, language, context.locale, page)
         # The paper is written first: a sale without one would be repeated, and then stand twice.
-        written = write_whole(out or f"bucket-{bucket}.pdf", made)
+        written = write_whole(out or f"bucket-{bucket}.pdf", made, private=True)
         commit_with(work, written)
     price = done.step.price.show(context.locale) if done.step.price else "no price was given"
     return Answer(

@@ -141,11 +141,11 @@ def _write(folder: str, found: Any, customers: Any, letters: Any, now: datetime)
     from labelkit.trace.sheet import call_sheet
 
     into = new_folder(folder)
-    files = [str(write_whole(into / "to-call.csv", call_sheet(customers)))]
+    files = [str(write_whole(into / "to-call.csv", call_sheet(customers), private=True))]
     for lang, notices in found:
         for notice in notices:
             name = notice.id if len(found) == 1 else f"{notice.id}.{lang}"
-            files.append(str(write_whole(into / f"{name}.txt", notice.text)))
-            files.append(str(write_whole(into / f"{name}.pdf", notice_paper(notice))))
+            files.append(str(write_whole(into / f"{name}.txt", notice.text, private=True)))
+            files.append(str(write_whole(into / f"{name}.pdf", notice_paper(notice), private=True)))
     files += [str(write_whole(into / name, mail_file(mail, now), private=True)) for name, mail in letters]
     return files

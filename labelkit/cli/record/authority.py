@@ -36,6 +36,6 @@ def command(context: CommandContext, file: str, lots: tuple[str, ...]) -> Answer
         trace = follow(Start("lot", "all" if not lots else " ".join(named), named), story)
         maker = state.settings().get("maker", {})
     text = sheet(trace, maker)
-    written = write_whole(file, text)
+    written = write_whole(file, text, private=True)
     lines = text.count("\r\n") - 1
     return Answer({"file": str(written), "lines": lines, "lots": list(trace.lots)}, f"{written}: {lines} lines.")

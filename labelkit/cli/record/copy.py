@@ -28,7 +28,8 @@ def command(context: CommandContext, folder: str, keep: int | None, rotate: bool
     if keep and rotate:
         raise UsageUnclear("Either --keep N or --rotate says which copies stay.", "labelkit record copy --help")
     with context.season(to_read=True) as season:
-        season.record.remember(Path(folder), "copies")
+        if Path(folder).is_dir():  # copying refuses one that is not there
+            season.record.remember(Path(folder), "copies")
         copied = copy_record(season.record.path, Path(folder), context.now, keep, progress, rotate=rotate)
     document = {
         "copy": str(copied.path),

@@ -38,6 +38,6 @@ def command(context: CommandContext, file: str, web: str | None, gtins: tuple[tu
             )
         numbers = {size: checked(number) for size, number in gtins}
         document = epcis_document(state.events(), Names(web, numbers), context.now)
-    written = write_whole(file, json.dumps(document, ensure_ascii=False, indent=2) + "\n")
+    written = write_whole(file, json.dumps(document, ensure_ascii=False, indent=2) + "\n", private=True)
     count = len(document["epcisBody"]["eventList"])
     return Answer({"file": str(written), "events": count}, f"{written}: {count} EPCIS events.")

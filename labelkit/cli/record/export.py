@@ -21,11 +21,11 @@ def command(context: CommandContext, folder: str, without_people: bool) -> Answe
     from labelkit.cli._files import new_folder, write_whole
     from labelkit.record.export import export
 
-    into = new_folder(folder)
     with context.season(to_read=True) as season:
+        files = export(season.record, people=not without_people)
+        into = new_folder(folder)
         if not without_people:
             season.record.remember(into, "export")
-        files = export(season.record, people=not without_people)
     written = [write_whole(into / name, text, private=True) for name, text in files.items()]
     return Answer(
         {"folder": str(into), "files": [each.name for each in written]},
