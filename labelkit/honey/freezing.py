@@ -1,6 +1,6 @@
 """How long comb must be frozen against wax moths.
 
-Source: COLOSS BEEBOOK, volume II, wax moth, 5.8.1, after Charrière and Imdorf 1999 (read on its page). The times count from
+Source: COLOSS BEEBOOK, volume II, wax moth, 5.8.1, after Charrière and Imdorf 1999 (read in excerpts of its page). The times count from
 when the comb is cold through.
 """
 
@@ -9,10 +9,10 @@ from __future__ import annotations
 from decimal import Decimal
 
 from labelkit.errors.honey import FreezerTooWarm
-from labelkit.honey.source import Source
+from labelkit.honey.source import SECOND_HAND, Source
 from labelkit.measures.rounding import plain
 
-SOURCE = Source("COLOSS BEEBOOK II, wax moth, 5.8.1, after Charrière and Imdorf 1999")
+SOURCE = Source("COLOSS BEEBOOK II, wax moth, 5.8.1, after Charrière and Imdorf 1999", SECOND_HAND)
 # (°C or colder, hours); at 0 °C the source says more than 24 hours.
 TIMES = (
     (Decimal(-15), Decimal(2)),

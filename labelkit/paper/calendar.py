@@ -2,7 +2,7 @@
 
 An entry lasts a whole day wherever its reader is, so no time zone is needed. Its UID is made of what it is about and
 stays, and its SEQUENCE rises with the record: reading the file in again moves an entry and never doubles it (RFC 5545,
-3.8.4.7 and 3.8.7.4; read through the library's documentation, not verified in the original).
+3.8.4.7 and 3.8.7.4, from memory).
 """
 
 from __future__ import annotations

@@ -30,9 +30,7 @@ if TYPE_CHECKING:
 
 MOST_ROWS = 100_000
 MOST_COLUMNS = 64
-MOST_IN_A_CELL = (
-    32_767  # characters; ECMA-376 part 1, 18.4.12 sets no less, and spreadsheet programs take no more (from memory)
-)
+MOST_IN_A_CELL = 32_767  # characters; what spreadsheet programs take (from memory)
 MOST_PACKED = 25_000_000  # bytes of the file
 MOST_UNPACKED = 100_000_000  # bytes of all its parts
 MOST_TAGS = 6_000_000  # marks of its XML, some four a cell
