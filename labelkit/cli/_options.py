@@ -215,6 +215,12 @@ def _tax(text: str, locale: str) -> Any:
     return read_tax(text, locale)
 
 
+def _period(text: str, locale: str) -> Any:
+    from labelkit.reading.period import read_period
+
+    return read_period(text, locale)
+
+
 def _tare(text: str, locale: str) -> Any:
     from labelkit.errors.filling import TareImpossible
     from labelkit.errors.measures import NotPositive
@@ -288,6 +294,7 @@ TARE = Quantity("WEIGHT", _tare)
 DECLARED = Quantity("WEIGHT", _declared)
 TAX = Quantity("WORDS", _tax)
 DAY = Quantity("DATE", _day)
+PERIOD = Quantity("YEAR", _period)
 SOURCE = Quantity("'YARD: HIVE, HIVE'", _source)
 SHARE = Quantity("ES=60", _share)  # a country and its per cent
 BUCKET_PART = Quantity("BUCKET[=WEIGHT]", _part)  # all of the bucket where no weight is said
@@ -306,6 +313,16 @@ SOLD_AT = BySize(AMOUNT, "one pound=12.00", alone=True)
 JAR_TARE = BySize(TARE, "one pound=212.7 g")
 JAR_AMOUNTS = BySize(Amounts(), "one pound=11.00,12.50")
 JAR_STEP = BySize(PriceStep(), "one pound=30@11.00")
+
+
+def year_option(function: Callable) -> Callable:
+    """``--year YEAR``: only what happened in a year, or in another stretch of days."""
+    return click.option(
+        "--year",
+        "period",
+        type=PERIOD,
+        help="Only of 2026, of the year from 2026-04, or of 2026-03-01..2026-10-31.",
+    )(function)
 
 
 def season_file(function: Callable) -> Callable:

@@ -70,7 +70,10 @@ class CommandContext(SeasonContext):
     def reading(self) -> Iterator[Reading]:
         """The state of the record, with what this command has booked."""
         if self.booking:
-            yield self.booking[-1]
+            from labelkit.record.reading import Reading
+
+            work = self.booking[-1]
+            yield Reading(work.connection, work.where, self.as_of)
             return
         with super().reading() as state:
             yield state
@@ -133,7 +136,7 @@ def _spell(value: Any) -> Any:
     cls=LazyGroup, package="labelkit.cli", order=ORDER, context_settings={"help_option_names": ["-h", "--help"]}
 )
 @click.option("--record", metavar="FILE-OR-URL", envvar="LABELKIT_RECORD", help="The season's record.")
-@click.option("--day", metavar="YYYY-MM-DD", help="Reckon as on this day instead of today.")
+@click.option("--day", metavar="YYYY-MM-DD", help="Use this date instead of today; what is shown is as of it.")
 @click.option(
     "--locale",
     default="en_US",
@@ -154,10 +157,12 @@ def program(context: click.Context, record: str | None, day: str | None, locale:
     from labelkit.measures.numerals import read_day
 
     given = context.obj or CommandContext()
+    as_of = read_day(day, locale) if day else None
     context.obj = replace(
         given,
         record=record,
-        day=read_day(day, locale) if day else date.today(),
+        day=as_of or date.today(),
+        as_of=as_of,
         locale=locale,
         who=who or given.who or _login(),
     )

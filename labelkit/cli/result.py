@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from labelkit.cli._files import new_folder, write_whole
-from labelkit.cli._options import paper_options
+from labelkit.cli._options import paper_options, year_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 
@@ -16,14 +16,13 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from labelkit.sale.ledger import Line
+    from labelkit.measures.period import Period
     from labelkit.sale.year_report import Year
     from labelkit.season.settings import SeasonSettings
 
 
 @click.command()
-@click.option(
-    "--year", type=click.IntRange(1900, 9999), metavar="YYYY", help="Only this year; everything unless given."
-)
+@year_option
 @click.option("--csv", "sheet", metavar="FILE.csv", help="Every line for your tax adviser.")
 @click.option("--ledger", metavar="FILE", help="Every amount by account, for a bookkeeper (.csv or .xlsx).")
 @click.option("--pdf", metavar="FILE.pdf", help="The year on two pages.")
@@ -32,7 +31,7 @@ if TYPE_CHECKING:
 @answering
 def command(
     context: CommandContext,
-    year: int | None,
+    period: Period | None,
     sheet: str | None,
     ledger: str | None,
     pdf: str | None,
@@ -55,13 +54,12 @@ def command(
     from labelkit.sale.year_report import document
     from labelkit.season.result import result
     from labelkit.season.settings import settings_of
-    from labelkit.season.workbook import payments
 
     with context.reading() as state:
-        season, found, paid = settings_of(state), result(state, context.day, year), payments(state, year)
+        season, found = settings_of(state), result(state, context.day, period)
     written = _written(context, found, season, sheet, pdf, folder, page, language)
     if ledger:
-        written.append(_ledger(ledger, ledger_of(paid, found), context.now))
+        written.append(_ledger(ledger, ledger_of(found), context.now))
     text = _text(found, in_units(context.locale, season.units))
     text += [f"Written: {name}" for name in written]
     return Answer(document(found) | {"files": written}, "\n".join(text))
@@ -81,7 +79,7 @@ def _written(
 
     written = []
     if sheet:
-        written.append(str(write_whole(sheet, tax_sheet(year.entries, year.tax), private=True)))
+        written.append(str(write_whole(sheet, tax_sheet(year), private=True)))
     if pdf or folder:
         from labelkit.measures.locales import in_units
         from labelkit.sale.bars import bars_svg
@@ -109,6 +107,12 @@ def _ledger(file: str, lines: Iterable[Line], made: datetime) -> str:
     return str(write_whole(file, table_file(ledger_sheet(lines), file, made), private=True))
 
 
+def _carried(year: Year, locale: str) -> str:
+    from labelkit.measures import show_first
+
+    return f", {show_first(year.carried_in, locale)} was there before" if year.carried_in else ""
+
+
 def _bought(year: Year, locale: str) -> list[str]:
     from labelkit.measures import show_first, total
 
@@ -128,12 +132,13 @@ def _text(year: Year, locale: str) -> list[str]:
 
     whole = year.whole
     text = [
-        f"Honey year {year.name}: {show_first(year.came_in, locale)} came in; {whole.sold} jars sold, {whole.given} given, {whole.lost} lost.",
+        f"Honey year {year.name}: {show_first(year.came_in, locale)} came in{_carried(year, locale)}; {whole.sold} jars sold, {whole.given} given, {whole.lost} lost.",
         "",
         f"Money in                 {year.money_in.show(locale)}",
+        f"Paid in this time        {year.received.show(locale)}",
         f"Stall fees               {year.fees.show(locale)}",
         f"Cash differences         {year.differences.show(locale)}",
-        f"Tax in the money         {year.tax_in.show(locale) if year.tax else 'nobody has said how tax stands to the prices; none is set aside'}",
+        f"Tax in the money         {year.tax_in.show(locale) if year.taxes.dated else 'nobody has said how tax stands to the prices; none is set aside'}",
         f"The jars cost            {whole.cost.show(locale)}",
         f"Left                     {year.left.show(locale)}",
         f"A kilogram in jars cost  {year.cost_per_kg.show(locale) if year.cost_per_kg else '–'}",

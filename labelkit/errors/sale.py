@@ -52,6 +52,17 @@ class CostsUnclear(Refused):
         )
 
 
+class PeriodUnclear(Refused):
+    """A year or a stretch of days that cannot be understood."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(
+            what=f"“{text}” is not a year or a period.",
+            why="A result of other days than you mean would be false.",
+            do="Give a year (2026), a year that begins with a month (2026-04), or two days (2026-03-01..2026-10-31).",
+        )
+
+
 class TaxUnclear(Refused):
     """Tax that is not stated, or not clearly."""
 

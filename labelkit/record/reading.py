@@ -21,7 +21,7 @@ from labelkit.record.codec import Unkeepable, read
 from labelkit.record.engine import sa
 from labelkit.record.kinds import KINDS
 from labelkit.record.people import SHOWN, People
-from labelkit.record.tables import event, link, movement, party, source, strike
+from labelkit.record.tables import seen
 from labelkit.run.batch_sheet import BatchLine
 from labelkit.run.bottling import Run
 from labelkit.trace.booked import Booked
@@ -33,9 +33,6 @@ _STEPS = tuple(cls.kind for cls in (Measured, Treated, TakenOut))
 _INTAKE = (*(cls.kind for cls in (WeighIn, Receive, Drain, Blend)), *_STEPS)
 _JARS_MADE = (Run.kind, Relabel.kind)  # what seed out of jars was before
 _FILLS = tuple(cls.kind for cls in (WeighIn, Receive, Blend))
-_STANDS_LINK = ~sa.exists().where(strike.c.event == link.c.event)
-_STANDS_SOURCE = ~sa.exists().where(strike.c.event == source.c.event)
-_WITH_STRIKE = sa.select(event, strike.c.by).select_from(event.outerjoin(strike, strike.c.event == event.c.seq))
 # Accounts whose jars are still in the producer's hands.
 AT_HAND = (Account.JARS, Account.STALL, Account.HELD)
 
@@ -61,19 +58,35 @@ class Head:
 
 
 class Reading:
-    """Questions to the record over one connection, all answered from one state of it."""
+    """Questions to the record over one connection, all answered from one state of it.
 
-    def __init__(self, connection: sa.Connection, where: str) -> None:
+    With ``until`` a day, they are answered as of that day: from what happened on it and before, with what is known of
+    that today. A correction counts from the day of the event it strikes, whenever it was booked.
+    """
+
+    def __init__(self, connection: sa.Connection, where: str, until: date | None = None) -> None:
         self.connection = connection
         self.where = where
+        self.until = until
+        self.seen = seen(until)
         self.people = People(connection)
         self._stand_ins: dict[int, int] | None = None
+
+    def as_of(self, day: date | None) -> Reading:
+        """The same record as of an earlier day; with no day, this very reading."""
+        if day is None or (self.until is not None and self.until <= day):
+            return self
+        return Reading(self.connection, self.where, day)
 
     # --- events -----------------------------------------------------------------------------------------------
 
     def head(self) -> Head:
         """Where the record stands."""
-        last = sa.select(event.c.seq, event.c.hash, event.c.recorded_at).order_by(event.c.seq.desc()).limit(1)
+        last = (
+            sa.select(self.seen.event.c.seq, self.seen.event.c.hash, self.seen.event.c.recorded_at)
+            .order_by(self.seen.event.c.seq.desc())
+            .limit(1)
+        )
         row = self.connection.execute(last).first()
         if row is None:
             return Head()
@@ -84,51 +97,58 @@ class Reading:
 
     def events(self, kinds: Collection[str] = (), after: int = 0) -> Iterator[Booked]:
         """Events in their order, struck ones too; of some kinds only, or after a number."""
-        wanted = _WITH_STRIKE.where(event.c.seq > after).order_by(event.c.seq)
+        wanted = self.seen.with_strike.where(self.seen.event.c.seq > after).order_by(self.seen.event.c.seq)
         if kinds:
-            wanted = wanted.where(event.c.kind.in_(tuple(kinds)))
+            wanted = wanted.where(self.seen.event.c.kind.in_(tuple(kinds)))
         for row in self.connection.execute(wanted, execution_options={"yield_per": 1000}):
             yield self._booked(row)
 
     def latest(self, kinds: Collection[str] = (), since: date | None = None) -> Iterator[Booked]:
         """The same from the newest back, read only as far as somebody looks; ``since`` a day, only of it and later ones."""
-        wanted = _WITH_STRIKE.order_by(event.c.seq.desc())
+        wanted = self.seen.with_strike.order_by(self.seen.event.c.seq.desc())
         if kinds:
-            wanted = wanted.where(event.c.kind.in_(tuple(kinds)))
+            wanted = wanted.where(self.seen.event.c.kind.in_(tuple(kinds)))
         if since is not None:
-            wanted = wanted.where(event.c.day >= since.isoformat())
+            wanted = wanted.where(self.seen.event.c.day >= since.isoformat())
         for row in self.connection.execute(wanted, execution_options={"yield_per": 50}):
             yield self._booked(row)
 
     def counted(self, *kinds: str) -> int:
         """How many events of some kinds stand."""
-        counting = sa.select(sa.func.count()).select_from(event.outerjoin(strike, strike.c.event == event.c.seq))
+        counting = sa.select(sa.func.count()).select_from(
+            self.seen.event.outerjoin(self.seen.strike, self.seen.strike.c.event == self.seen.event.c.seq)
+        )
         return int(
-            self.connection.execute(counting.where(event.c.kind.in_(kinds), strike.c.by.is_(None))).scalar() or 0
+            self.connection.execute(
+                counting.where(self.seen.event.c.kind.in_(kinds), self.seen.strike.c.by.is_(None))
+            ).scalar()
+            or 0
         )
 
     def masked_events(self) -> Iterator[Any]:
         """Every event that names a person, as it is written down: with numbers in their place."""
-        rows = sa.select(event.c.kind, event.c.body).where(event.c.body.like("%~%"))
+        rows = sa.select(self.seen.event.c.kind, self.seen.event.c.body).where(self.seen.event.c.body.like("%~%"))
         for kind, body in self.connection.execute(rows):
             if kind in KINDS:
                 yield read(KINDS[kind], body)
 
     def event(self, seq: int) -> Booked | None:
         """One event by its number."""
-        row = self.connection.execute(_WITH_STRIKE.where(event.c.seq == seq)).first()
+        row = self.connection.execute(self.seen.with_strike.where(self.seen.event.c.seq == seq)).first()
         return self._booked(row) if row else None
 
     def of_key(self, key: str) -> tuple[Booked, ...]:
         """The events of the step that was booked under a key."""
-        rows = self.connection.execute(_WITH_STRIKE.where(event.c.key == key).order_by(event.c.seq))
+        rows = self.connection.execute(
+            self.seen.with_strike.where(self.seen.event.c.key == key).order_by(self.seen.event.c.seq)
+        )
         return tuple(self._booked(row) for row in rows)
 
     def events_about(self, lots: Iterable[str], kinds: Collection[str] = ()) -> tuple[Booked, ...]:
         """Every event, or those of some kinds, that moved or named one of these lots, in order, struck ones too."""
         lots = set(lots)
-        moved = self._column(movement.c.event, movement.c.lot, lots)
-        named = self._column(party.c.event, party.c.name, lots, party.c.role == "lot")
+        moved = self._column(self.seen.movement.c.event, self.seen.movement.c.lot, lots)
+        named = self._column(self.seen.party.c.event, self.seen.party.c.name, lots, self.seen.party.c.role == "lot")
         return self._of_seqs(moved | named, kinds)
 
     def story(self, lots: Iterable[str]) -> tuple[Booked, ...]:
@@ -146,9 +166,11 @@ class Reading:
 
     def _of_seqs(self, seqs: Iterable[int], kinds: Collection[str] = ()) -> tuple[Booked, ...]:
         found: list[Any] = []
-        wanted = _WITH_STRIKE.where(event.c.kind.in_(tuple(kinds))) if kinds else _WITH_STRIKE
+        wanted = (
+            self.seen.with_strike.where(self.seen.event.c.kind.in_(tuple(kinds))) if kinds else self.seen.with_strike
+        )
         for some in portions(set(seqs)):
-            found += self.connection.execute(wanted.where(event.c.seq.in_(some)))
+            found += self.connection.execute(wanted.where(self.seen.event.c.seq.in_(some)))
         return tuple(self._booked(row) for row in sorted(found, key=lambda row: row.seq))
 
     def _booked(self, row: Any) -> Booked:
@@ -168,7 +190,9 @@ class Reading:
     def _stands_for(self, seq: int) -> int | None:
         """The event in whose place one was booked, through corrections of corrections' replacements."""
         if self._stand_ins is None:
-            rows = self.connection.execute(sa.select(strike).where(strike.c.instead > 0).order_by(strike.c.by)).all()
+            rows = self.connection.execute(
+                sa.select(self.seen.strike).where(self.seen.strike.c.instead > 0).order_by(self.seen.strike.c.by)
+            ).all()
             self._stand_ins = {by + n: struck for struck, by, many in rows for n in range(1, many + 1)}
         first = self._stand_ins.get(seq)
         while first in self._stand_ins:
@@ -189,9 +213,15 @@ class Reading:
         """All that links lead to, in one question to the engine; UNION keeps a circle from going round."""
         begun, seen = set(lots), set[str]()
         for some in portions(begun):
-            first = sa.select(link.c[to].label("lot")).where(link.c[from_].in_(some), _STANDS_LINK)
+            first = sa.select(self.seen.link.c[to].label("lot")).where(
+                self.seen.link.c[from_].in_(some), self.seen.standing(self.seen.link)
+            )
             way = first.cte("way", recursive=True)
-            onward = sa.select(link.c[to]).join(way, link.c[from_] == way.c.lot).where(_STANDS_LINK)
+            onward = (
+                sa.select(self.seen.link.c[to])
+                .join(way, self.seen.link.c[from_] == way.c.lot)
+                .where(self.seen.standing(self.seen.link))
+            )
             seen.update(self.connection.execute(sa.select(way.union(onward).c.lot)).scalars())
         return frozenset(seen - begun)
 
@@ -204,43 +234,59 @@ class Reading:
     def knows(self, lot: str) -> bool:
         """Whether any event ever moved honey of a lot or bucket of this name."""
         return (
-            self.connection.execute(sa.select(movement.c.event).where(movement.c.lot == lot).limit(1)).first()
+            self.connection.execute(
+                sa.select(self.seen.movement.c.event).where(self.seen.movement.c.lot == lot).limit(1)
+            ).first()
             is not None
         )
 
     def bottled(self, lot: str) -> bool:
         """Whether jars ever bore this lot code, of struck runs too."""
-        jars = sa.select(movement.c.event).where(movement.c.lot == lot, movement.c.size != "").limit(1)
+        jars = (
+            sa.select(self.seen.movement.c.event)
+            .where(self.seen.movement.c.lot == lot, self.seen.movement.c.size != "")
+            .limit(1)
+        )
         return self.connection.execute(jars).first() is not None
 
     def lot_codes_taken(self) -> frozenset[str]:
         """Every lot code that was ever put on jars, struck runs too, since their labels may be printed."""
-        jars = sa.select(movement.c.lot).where(movement.c.size != "").distinct()
+        jars = sa.select(self.seen.movement.c.lot).where(self.seen.movement.c.size != "").distinct()
         return frozenset(self.connection.execute(jars).scalars())
 
     def lots_of(self, yard: str = "", hive: str = "", harvested: str = "") -> frozenset[str]:
         """The buckets with honey from a yard, a hive of it, or a harvest day (all that are given)."""
-        given = ((source.c.yard, yard), (source.c.hive, hive), (source.c.harvested, harvested))
-        wanted = sa.select(source.c.lot).where(_STANDS_SOURCE, *(column == value for column, value in given if value))
+        given = (
+            (self.seen.source.c.yard, yard),
+            (self.seen.source.c.hive, hive),
+            (self.seen.source.c.harvested, harvested),
+        )
+        wanted = sa.select(self.seen.source.c.lot).where(
+            self.seen.standing(self.seen.source), *(column == value for column, value in given if value)
+        )
         return frozenset(self.connection.execute(wanted.distinct()).scalars())
 
     def names(self, what: str) -> frozenset[str]:
         """All names of one sort: yard, hive, harvested, customer, place, to, bucket."""
         if what in ("yard", "hive", "harvested"):
-            wanted = sa.select(source.c[what]).where(source.c[what] != "")
+            wanted = sa.select(self.seen.source.c[what]).where(self.seen.source.c[what] != "")
         elif what == "bucket":
-            wanted = sa.select(movement.c.lot).where(movement.c.account == Account.BUCKET)
+            wanted = sa.select(self.seen.movement.c.lot).where(self.seen.movement.c.account == Account.BUCKET)
         else:
-            wanted = sa.select(party.c.name).where(party.c.role == what)
+            wanted = sa.select(self.seen.party.c.name).where(self.seen.party.c.role == what)
         found = self.connection.execute(wanted.distinct()).scalars()
         return frozenset(map(self.people.said, found)) if what in SHOWN else frozenset(found)
 
     def events_with(self, role: str, name: str, day: str = "") -> tuple[Booked, ...]:
         """The events that name somebody or some place, of one day or of all."""
         names = self.people.mentions(name) if role in SHOWN else (name,)
-        wanted = sa.select(party.c.event).where(party.c.name.in_(names), party.c.role == role)
+        wanted = sa.select(self.seen.party.c.event).where(
+            self.seen.party.c.name.in_(names), self.seen.party.c.role == role
+        )
         if day:
-            wanted = wanted.join(event, event.c.seq == party.c.event).where(event.c.day == day)
+            wanted = wanted.join(self.seen.event, self.seen.event.c.seq == self.seen.party.c.event).where(
+                self.seen.event.c.day == day
+            )
         return self._of_seqs(self.connection.execute(wanted).scalars())
 
     # --- buckets ----------------------------------------------------------------------------------------------
@@ -279,9 +325,12 @@ class Reading:
         """Every event that filled a bucket of this name, in the order of its fills."""
         like = name.replace("\\", "\\\\").replace("%", "\\%").replace("_", "\\_") + ".%"
         wanted = (
-            sa.select(movement.c.event)
-            .join(event, event.c.seq == movement.c.event)
-            .where(sa.or_(movement.c.lot == name, movement.c.lot.like(like, escape="\\")), event.c.kind.in_(_FILLS))
+            sa.select(self.seen.movement.c.event)
+            .join(self.seen.event, self.seen.event.c.seq == self.seen.movement.c.event)
+            .where(
+                sa.or_(self.seen.movement.c.lot == name, self.seen.movement.c.lot.like(like, escape="\\")),
+                self.seen.event.c.kind.in_(_FILLS),
+            )
         )
         found = self._of_seqs(self.connection.execute(wanted.distinct()).scalars())
         return sorted((each for each in found if name_on(each.event) == name), key=lambda each: each.event.fill)
@@ -310,12 +359,12 @@ class Reading:
         for some in portions(lots):
             seqs.update(
                 self.connection.execute(
-                    sa.select(movement.c.event)
-                    .join(event, event.c.seq == movement.c.event)
+                    sa.select(self.seen.movement.c.event)
+                    .join(self.seen.event, self.seen.event.c.seq == self.seen.movement.c.event)
                     .where(
-                        movement.c.lot.in_(some),
-                        (movement.c.mass_mg > 0) | event.c.kind.in_(_STEPS),
-                        event.c.kind.in_((*_INTAKE, *_JARS_MADE)),
+                        self.seen.movement.c.lot.in_(some),
+                        (self.seen.movement.c.mass_mg > 0) | self.seen.event.c.kind.in_(_STEPS),
+                        self.seen.event.c.kind.in_((*_INTAKE, *_JARS_MADE)),
                     )
                 ).scalars()
             )
@@ -324,12 +373,12 @@ class Reading:
     def _holdings(self, lots: Iterable[str] | None) -> dict[str, int]:
         held: dict[str, int] = {}
         total = (
-            sa.select(movement.c.lot, sa.func.sum(movement.c.mass_mg))
-            .where(movement.c.account == Account.BUCKET)
-            .group_by(movement.c.lot)
+            sa.select(self.seen.movement.c.lot, sa.func.sum(self.seen.movement.c.mass_mg))
+            .where(self.seen.movement.c.account == Account.BUCKET)
+            .group_by(self.seen.movement.c.lot)
         )
         for some in portions(set(lots)) if lots is not None else (None,):
-            wanted = total if some is None else total.where(movement.c.lot.in_(some))
+            wanted = total if some is None else total.where(self.seen.movement.c.lot.in_(some))
             held.update((lot, int(mg)) for lot, mg in self.connection.execute(wanted))
         return held
 
@@ -339,18 +388,18 @@ class Reading:
         """Jars by lot, size and place; at hand (in stock, at the stall, on hold) unless accounts are named."""
         wanted = (
             sa.select(
-                movement.c.lot,
-                movement.c.size,
-                movement.c.account,
-                sa.func.sum(movement.c.count),
-                sa.func.sum(movement.c.mass_mg),
+                self.seen.movement.c.lot,
+                self.seen.movement.c.size,
+                self.seen.movement.c.account,
+                sa.func.sum(self.seen.movement.c.count),
+                sa.func.sum(self.seen.movement.c.mass_mg),
             )
-            .where(movement.c.size != "", movement.c.account.in_(accounts or AT_HAND))
-            .group_by(movement.c.lot, movement.c.size, movement.c.account)
-            .order_by(movement.c.lot, movement.c.size, movement.c.account)
+            .where(self.seen.movement.c.size != "", self.seen.movement.c.account.in_(accounts or AT_HAND))
+            .group_by(self.seen.movement.c.lot, self.seen.movement.c.size, self.seen.movement.c.account)
+            .order_by(self.seen.movement.c.lot, self.seen.movement.c.size, self.seen.movement.c.account)
         )
         if lots is not None:
-            wanted = wanted.where(movement.c.lot.in_(tuple(lots)))
+            wanted = wanted.where(self.seen.movement.c.lot.in_(tuple(lots)))
         rows = self.connection.execute(wanted)
         return tuple(
             Stock(lot, size, Account(account), int(count), Mass(int(mg)))
@@ -368,9 +417,25 @@ class Reading:
 
     # --- settings ---------------------------------------------------------------------------------------------
 
-    def settings(self) -> dict[str, Any]:
-        """Every setting as it was last set."""
-        return {booked.event.name: booked.event.value for booked in self.events(("set",)) if booked.stands}
+    def settings(self, day: date | None = None) -> dict[str, Any]:
+        """Every setting as it holds on a day, or as of the day of this reading; what was set last of all where neither is said."""
+        return {name: each.value for name, each in self.in_force("set", "name", day).items()}
+
+    def in_force(self, kind: str, by: str, day: date | None = None) -> dict[str, Any]:
+        """The events of a kind that hold on a day, by one of their fields: the last of its day and before.
+
+        What was said first holds before its own day too: a season's currency is not unknown the day before it was said.
+        """
+        until, found = day or self.until or date.max, dict[str, Any]()
+        said = (each.event for each in self._of_any_day((kind,)) if each.stands)
+        for each in sorted(said, key=lambda event: event.day):
+            if each.day <= until or getattr(each, by) not in found:
+                found[getattr(each, by)] = each
+        return found
+
+    def _of_any_day(self, kinds: Collection[str]) -> Iterator[Booked]:
+        """Events of some kinds of every day, later than this reading's too."""
+        return self.events(kinds) if self.until is None else Reading(self.connection, self.where).events(kinds)
 
 
 def portions(values: Collection[Any]) -> Iterator[tuple]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator
 from contextlib import contextmanager
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
@@ -94,14 +94,14 @@ class Record:
     # --- reading ----------------------------------------------------------------------------------------------
 
     @contextmanager
-    def reading(self) -> Iterator[Reading]:
-        """Several questions answered from one state of the record.
+    def reading(self, until: date | None = None) -> Iterator[Reading]:
+        """Several questions answered from one state of the record, or as of a day of it.
 
         Raises :class:`~labelkit.errors.record.RecordDamaged` where it is not as it was booked.
         """
         with damage_told(self, self.where), self.as_it_is() as state:
             check_sound(state, self.path)
-            yield state
+            yield Reading(state.connection, self.where, until) if until else state
 
     @contextmanager
     def as_it_is(self) -> Iterator[Reading]:

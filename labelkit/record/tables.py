@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from datetime import date
+from functools import lru_cache
+
 from labelkit.record.engine import sa
 
 _book = sa.MetaData()
@@ -30,3 +34,49 @@ COLUMNS = {
     "strike": ("event", "by", "instead"),
 }
 DERIVED = {"movement": movement, "link": link, "source": source, "party": party, "strike": strike}
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """The tables as a reading sees them: whole, or up to a day."""
+
+    event: sa.FromClause
+    movement: sa.FromClause
+    link: sa.FromClause
+    source: sa.FromClause
+    party: sa.FromClause
+    strike: sa.FromClause
+
+    @property
+    def with_strike(self) -> sa.Select:
+        """Every event with the number of the one that struck it."""
+        whole = self.event.outerjoin(self.strike, self.strike.c.event == self.event.c.seq)
+        return sa.select(self.event, self.strike.c.by).select_from(whole)
+
+    def standing(self, rows: sa.FromClause) -> sa.ColumnElement[bool]:
+        """Only rows of events that were not struck."""
+        return ~sa.exists().where(self.strike.c.event == rows.c.event)
+
+
+@lru_cache(maxsize=8)
+def seen(until: date | None) -> Seen:
+    """The tables up to the end of a day, or whole.
+
+    What an event of a later day moved is left out, and so is what its correction moved back; the correction of an event
+    that is seen counts, on whatever day it was booked.
+    """
+    if until is None:
+        return Seen(event, movement, link, source, party, strike)
+    struck = event.alias("struck")
+    happened = event.c.day <= until.isoformat()
+    plain = sa.select(event.c.seq).where(happened, event.c.seq.not_in(sa.select(strike.c.by)))
+    undone = (
+        sa.select(strike.c.by).join(struck, struck.c.seq == strike.c.event).where(struck.c.day <= until.isoformat())
+    )
+    counted = sa.union_all(plain, undone)
+
+    def upto(table: sa.Table) -> sa.FromClause:
+        return sa.select(table).where(table.c.event.in_(counted)).subquery(table.name)
+
+    day = sa.select(event).where(happened).subquery("event")
+    return Seen(day, upto(movement), upto(link), upto(source), upto(party), strike)

@@ -6,12 +6,12 @@ in. Payments stand in two accounts that cancel out, because a payment changes wh
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
 from labelkit.measures import Money
-from labelkit.sale.result import BRING, Entry
+from labelkit.sale.result import Entry
 from labelkit.sale.stall_events import Payment
 from labelkit.sale.year_report import Year
 
@@ -32,18 +32,17 @@ class Line:
     customer: str = ""
 
 
-def ledger(payments: Iterable[Payment], year: Year) -> tuple[Line, ...]:
-    """The lines of a result, in the order of the days; ``payments`` are those of its time."""
-    lines = [*_income(year), *_bought(year), *(line for paid in payments for line in _paid(paid))]
+def ledger(year: Year) -> tuple[Line, ...]:
+    """The lines of a result, in the order of the days."""
+    lines = [*_income(year), *_bought(year), *(line for paid in year.payments for line in _paid(paid))]
     return tuple(sorted(lines, key=lambda line: line.day))
 
 
 def _income(year: Year) -> Iterator[Line]:
     for entry in year.entries:
         if entry.money.minor:
-            tax = year.tax.split(entry.money)[1] if year.tax and entry.what in BRING else None
             account = _ACCOUNTS.get(entry.what, INCOME)
-            yield Line(entry.day, _document(entry), account, entry.money, tax, entry.customer)
+            yield Line(entry.day, _document(entry), account, entry.money, year.tax_of(entry), entry.customer)
 
 
 def _document(entry: Entry) -> str:

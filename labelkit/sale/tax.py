@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from labelkit.measures import Money
@@ -60,3 +62,27 @@ class Tax:
     def words(self) -> str:
         """For the reader."""
         return "no tax" if self.how == "none" else f"tax of {self.percent.normalize():f} % {self.how}"
+
+
+@dataclass(frozen=True, slots=True)
+class Taxes:
+    """How tax stood to the prices from which day on, the earliest day first; a new rate changes nothing that was sold before.
+
+    HM Revenue & Customs, VAT guide (Notice 700), 30.7: the rate in force at the tax point is the one that counts
+    (from memory, not read at the source).
+
+    >>> taxes = Taxes(((date(2026, 1, 1), Tax("included", Decimal(7))), (date(2027, 1, 1), Tax("included", Decimal(9)))))
+    >>> [taxes.on(day).percent for day in (date(2026, 12, 31), date(2027, 1, 1), date(2025, 5, 1))]
+    [Decimal('7'), Decimal('9'), Decimal('7')]
+    """
+
+    dated: tuple[tuple[date, Tax], ...] = ()
+
+    def on(self, day: date) -> Tax | None:
+        """The tax of a day; before the first it is the first, and nothing where nobody ever said."""
+        if not self.dated:
+            return None
+        return self.dated[max(bisect_right(self.dated, day, key=lambda each: each[0]) - 1, 0)][1]
+
+
+NOT_SAID = Taxes()

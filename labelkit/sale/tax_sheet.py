@@ -6,13 +6,11 @@ A name a spreadsheet would run as a formula gets an apostrophe in front; our own
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterable
 from io import StringIO
 
 from labelkit.measures.columns import harmless
 from labelkit.measures.rounding import plain
-from labelkit.sale.result import Entry
-from labelkit.sale.tax import Tax
+from labelkit.sale.year_report import Year
 
 HEADINGS = (
     "day",
@@ -32,13 +30,13 @@ HEADINGS = (
 NO_ADVICE = "This is a list of what was booked. It is no tax advice; what is income, when, and at which rate is for your adviser to say."
 
 
-def tax_sheet(every: Iterable[Entry], tax: Tax | None) -> str:
-    """All entries as CSV (RFC 4180). Tax is split out of what buyers paid as the season states it, else left empty."""
+def tax_sheet(year: Year) -> str:
+    """All entries of a result as CSV (RFC 4180). Tax is split out of what buyers paid as the season states it, else left empty."""
     out = StringIO()
     writer = csv.DictWriter(out, HEADINGS, restval="", lineterminator="\r\n")
     writer.writeheader()
-    for e in every:
-        part = plain(tax.split(e.money)[1].amount) if tax and e.what in ("sold", "delivered", "returned") else ""
+    for e in year.entries:
+        part = plain(tax.amount) if (tax := year.tax_of(e)) else ""
         writer.writerow(
             {
                 "day": e.day.isoformat(),

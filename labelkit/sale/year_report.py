@@ -15,8 +15,8 @@ from labelkit.sale.apportion import nothing, together
 from labelkit.sale.balances import CustomerAccount
 from labelkit.sale.result import BRING, Entry, Sum, sum_of, summed
 from labelkit.sale.settlement import balance_of
-from labelkit.sale.stall_events import StallDay
-from labelkit.sale.tax import Tax
+from labelkit.sale.stall_events import Payment, StallDay
+from labelkit.sale.tax import NOT_SAID, Taxes
 
 MOST_ROWS = 8
 
@@ -43,20 +43,25 @@ class Year:
     currency: str
     entries: tuple[Entry, ...]
     came_in: Mass = NOTHING
-    ends: Mapping[Place, Mass] | None = None  # where all honey is now
+    ends: Mapping[Place, Mass] | None = None  # where what came in and was carried in went
     stock: tuple[InStock, ...] = ()
     accounts: tuple[CustomerAccount, ...] = ()
     days: tuple[StallDay, ...] = ()
     bought: tuple[Receive, ...] = ()  # honey bought in
-    tax: Tax | None = None  # None: nobody has said how tax stands to the prices
+    taxes: Taxes = NOT_SAID  # none: nobody has said how tax stands to the prices
+    payments: tuple[Payment, ...] = ()  # of customers who pay later
+    carried_in: Mass = NOTHING  # honey that was there when the time began
     asked_about: tuple[Run, ...] = ()  # runs whose balance was asked about and that were booked all the same
 
     @property
     def tax_in(self) -> Money:
         """What of the money is tax, entry by entry as the sheet for the taxes splits it."""
-        if self.tax is None:
-            return nothing(self.currency)
-        return together((self.tax.split(e.money)[1] for e in self.entries if e.what in BRING), self.currency)
+        return together((tax for e in self.entries if (tax := self.tax_of(e)) is not None), self.currency)
+
+    def tax_of(self, entry: Entry) -> Money | None:
+        """What of an entry's money is tax, at the rate of its day; None where it bears none or nobody has said."""
+        tax = self.taxes.on(entry.day) if entry.what in BRING else None
+        return tax.split(entry.money)[1] if tax else None
 
     @property
     def left(self) -> Money:
@@ -74,6 +79,22 @@ class Year:
         return together(
             (e.money for e in self.entries if e.what not in ("stall fee", "cash difference")), self.currency
         )
+
+    @property
+    def received(self) -> Money:
+        """What buyers paid: at once, and what customers paid in this time for what they had in this or another.
+
+        The other way to count a year's income (cash method beside accrual method: IRS Publication 538,
+        introduction; read on 2026-11-29). The two differ by what customers came to owe.
+        """
+        on_account = {account.customer for account in self.accounts}
+        later = (
+            e.money
+            for e in self.entries
+            if e.what == "delivered" or (e.what == "returned" and e.customer in on_account)
+        )
+        paid = together((each.amount for each in self.payments), self.currency)
+        return self.money_in - together(later, self.currency) + paid
 
     @property
     def fees(self) -> Money:
@@ -196,6 +217,7 @@ def document(year: Year) -> dict[str, Any]:
     return {
         "year": year.name,
         "currency": year.currency,
+        "carried_in_g": year.carried_in.g,
         "came_in_g": year.came_in.g,
         "bought_in_g": total(each.net for each in year.bought).g,
         "paid_for_honey": year.paid_for_honey.amount,
@@ -205,11 +227,12 @@ def document(year: Year) -> dict[str, Any]:
         "lost": whole.lost,
         "samples": sum(e.count for e in year.entries if e.what == "sample"),
         "money_in": year.money_in.amount,
+        "received": year.received.amount,
         "stall_fees": year.fees.amount,
         "cash_differences": year.differences.amount,
         "cost_of_jars": whole.cost.amount,
         "left": year.left.amount,
-        "tax_stated": year.tax is not None,
+        "tax_stated": bool(year.taxes.dated),
         "tax_in_money": year.tax_in.amount,
         "cost_per_kg": year.cost_per_kg and year.cost_per_kg.amount,
         "given_away_cost": year.given_away_cost.amount,

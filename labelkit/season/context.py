@@ -45,9 +45,9 @@ class Season:
             yield work
 
     @contextmanager
-    def reading(self) -> Iterator[Reading]:
-        """Several questions answered from one state of the record."""
-        with self.record.reading() as state:
+    def reading(self, until: date | None = None) -> Iterator[Reading]:
+        """Several questions answered from one state of the record, or as of a day of it."""
+        with self.record.reading(until) as state:
             yield state
 
     def _step(self, key: str | None = None) -> AbstractContextManager[Work]:
@@ -91,6 +91,7 @@ class SeasonContext:
 
     record: str | None = None
     day: date = date.min
+    as_of: date | None = None  # the day whose state is asked for, where one was
     locale: str = "en_US"
     who: str = ""
     clock: datetime | None = None
@@ -153,8 +154,8 @@ class SeasonContext:
 
     @contextmanager
     def reading(self) -> Iterator[Reading]:
-        """One state of the record to read from; a record that cannot be written is read as well."""
-        with self.season(to_read=True) as season, season.reading() as state:
+        """One state of the record to read from, as of the day that was asked for; one that cannot be written is read as well."""
+        with self.season(to_read=True) as season, season.reading(self.as_of) as state:
             yield state
 
     def has_record(self) -> bool:

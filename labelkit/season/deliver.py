@@ -60,7 +60,7 @@ def deliver(work: Work, asked: JarsForCustomer, day: date, locale: str) -> Deliv
     """
     if not asked.customer.strip():
         raise CustomerMissing(asked.to)
-    season = settings_of(work)
+    season = settings_of(work, day)
     before = booked_once(work, "deliver")
     if before:
         return Delivered(before.event, season)

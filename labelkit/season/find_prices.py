@@ -58,7 +58,7 @@ class PriceBasis:
 
 def basis_of_record(state: Reading, day: date, costs: SeasonCosts | None = None) -> PriceBasis:
     """The sizes of the record, with the honey that was really lost and given away."""
-    season = settings_of(state)
+    season = settings_of(state, day)
     standing = [booked.event for booked in state.events() if booked.stands]
     moves = [move for event in standing for move in event.movements()]
     came_in = total(-move.mass for move in moves if move.account == Account.HIVES)
@@ -74,7 +74,7 @@ def basis_of_record(state: Reading, day: date, costs: SeasonCosts | None = None)
         paid=sum((event.paid.amount for event in priced if event.paid), Decimal(0)),
         unpriced=tuple(event.bucket for event in bought if event.paid is None),
     )
-    return PriceBasis(sizes, basis, tax_of(state.settings()))
+    return PriceBasis(sizes, basis, tax_of(state.settings(day)))
 
 
 def basis_of_file(file: SeasonFile, day: date, costs: SeasonCosts | None = None) -> PriceBasis:
@@ -114,8 +114,8 @@ def book_prices(work: Work, found: Offers, day: date) -> None:
     from labelkit.record.settings import Setting
 
     stated = found.tax.how if found.tax.how == "none" else f"{found.tax.how} {found.tax.percent.normalize():f} %"
-    known = settings_of(work).prices
-    if work.settings().get("tax") != stated:
+    known = settings_of(work, day).prices
+    if work.settings(day).get("tax") != stated:
         work.add(Setting(day, "tax", stated))
     for offer in found.offers:
         size, cost = offer.found.size, offer.making.whole

@@ -63,7 +63,7 @@ def set_price(work: Work, asked: SizePrice, day: date) -> PriceSet:
     Raises :class:`~labelkit.errors.sale.PriceMissing` for a new size without a weight or any without a price, and what
     the market's rule of the weight refuses.
     """
-    season = settings_of(work)
+    season = settings_of(work, day)
     old = season.prices.get(asked.size)
     declares = asked.declares or (old.declares if old else None)
     if not asked.price or not declares:
@@ -90,7 +90,7 @@ def _room(work: Work, asked: SizePrice, old: PriceSet | None) -> tuple[Mass | No
 
 def price_list(state: Reading, day: date) -> PriceList:
     """The list of the record. Raises :class:`~labelkit.errors.sale.NothingPriced`."""
-    return _listed(settings_of(state), state.settings(), day)
+    return _listed(settings_of(state, day), state.settings(day), day)
 
 
 def price_list_of_file(file: SeasonFile, day: date) -> PriceList:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Callable, Iterable
+from datetime import date
 from typing import TYPE_CHECKING
 
 from labelkit.lots.movement import SOURCES, Account
@@ -12,48 +14,69 @@ from labelkit.run import Run
 from labelkit.sale.balances import accounts
 from labelkit.sale.pricing import unsold_worth
 from labelkit.sale.result import entries
-from labelkit.sale.stall_events import StallDay
+from labelkit.sale.stall_events import Payment, StallDay
 from labelkit.sale.year_report import Year, stock_of
 from labelkit.season.settings import settings_of
-from labelkit.season.shelf import tax_of
+from labelkit.season.shelf import taxes_of
 
 if TYPE_CHECKING:
-    from datetime import date
-
+    from labelkit.measures.period import Period
     from labelkit.record.reading import Reading
+    from labelkit.trace.booked import Booked
+
+# Where honey is still the producer's: carried from one year into the next.
+AT_HAND = (Account.BUCKET, Account.JARS, Account.STALL, Account.HELD)
 
 
-def result(state: Reading, day: date, year: int | None = None) -> Year:
-    """The season's result, of one calendar year or of all of them; ``day`` names it where nothing was booked.
+def result(state: Reading, day: date, period: Period | None = None) -> Year:
+    """The season's result, of a year or another stretch of days, or of all there is; ``day`` names it where nothing was booked.
 
-    Tax is set aside only where the season says how it stands to the prices.
+    Of a period it is what came in, went out and was earned in it; stock and what is owed are those of its last evening,
+    and honey that was there when it began is carried in. Prices, costs and tax are those of each entry's own day.
     """
-    season = settings_of(state)
-    booked = [one for one in state.events() if one.stands]
+    then = state.as_of(period.last if period else None)
+    season = settings_of(then, period.last if period else day)
+    booked = [one for one in then.events() if one.stands]
     standing = [one.event for one in booked]
-    ends: Counter[Account] = Counter()
-    for one in booked:
-        for movement in one.movements():
-            ends[movement.account] += movement.mass.mg
+    within = [one for one in standing if period is None or one.day in period]
+    made = entries(standing, season.currency)
+    of_it = tuple(entry for entry in made if period is None or entry.day in period)
+    before = _honey(booked, lambda on: period is not None and on < period.first)
+    moved = _honey(booked, lambda on: period is None or on in period)
+    carried = Mass(sum(before[account] for account in AT_HAND))
     worth = {p.size: unsold_worth(p.cost, p.price) for p in season.prices.values()}
-    within = [entry for entry in entries(standing, season.currency) if year is None or entry.day.year == year]
-    days = [e for e in standing if isinstance(e, StallDay) and (year is None or e.day.year == year)]
     return Year(
-        _name(year, sorted({entry.day.year for entry in within}), day),
+        str(period) if period else _name(sorted({entry.day.year for entry in of_it}), day),
         season.currency,
-        tuple(within),
-        Mass(-sum(ends[source] for source in SOURCES)),
-        {account: Mass(ends[account]) for account in Account if account not in SOURCES},
-        stock_of(((s.size, s.count) for s in state.stock()), worth, season.currency),
+        of_it,
+        Mass(-sum(moved[source] for source in SOURCES)),
+        {
+            account: Mass(moved[account] + (before[account] if account in AT_HAND else 0))
+            for account in Account
+            if account not in SOURCES
+        },
+        stock_of(((s.size, s.count) for s in then.stock()), worth, season.currency),
         accounts(standing, season.currency),
-        tuple(days),
-        tuple(e for e in standing if isinstance(e, Receive) and (year is None or e.day.year == year)),
-        tax_of(state.settings()),
-        tuple(e for e in standing if isinstance(e, Run) and e.because and (year is None or e.day.year == year)),
+        tuple(each for each in within if isinstance(each, StallDay)),
+        tuple(each for each in within if isinstance(each, Receive)),
+        taxes_of(then),
+        tuple(each for each in within if isinstance(each, Payment)),
+        carried,
+        tuple(each for each in within if isinstance(each, Run) and each.because),
     )
 
 
-def _name(year: int | None, booked: list[int], day: date) -> str:
-    if year or not booked:
-        return str(year or day.year)
+def _honey(booked: Iterable[Booked], when: Callable[[date], bool]) -> Counter[Account]:
+    """What events of some days moved into each account, in milligrams."""
+    ends: Counter[Account] = Counter()
+    for one in booked:
+        if when(one.day):
+            for movement in one.movements():
+                ends[movement.account] += movement.mass.mg
+    return ends
+
+
+def _name(booked: list[int], day: date) -> str:
+    if not booked:
+        return str(day.year)
     return "–".join(dict.fromkeys(map(str, (booked[0], booked[-1]))))

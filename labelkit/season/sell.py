@@ -114,13 +114,13 @@ def _counts(lines: Iterable[SaleLine]) -> dict[str, int]:
 def _event(work: Work, asked: JarsGone, day: date) -> Sale | Give | Return | Discard:
     if not asked.lot:
         raise LotNotNamed(", ".join(sorted({stock.lot for stock in work.stock()})) or "none yet")
-    lot, season = lot_named(work, asked.lot), settings_of(work)
+    lot, season = lot_named(work, asked.lot), settings_of(work, day)
     if asked.way == "returned":
         return _returned(work, season, lot, asked, day)
     if asked.way != "discarded" and asked.to != OWN_USE:
         refuse(against_jars(work, {(lot, size): count for size, count in asked.jars.items()}, day), asked.because)
     held = asked.way == "discarded" and _all_on_hold(work, lot, asked.jars)
-    lines = _lines(work, season, lot, asked, Account.HELD if held else Account.JARS)
+    lines = _lines(work, season, lot, asked, day, Account.HELD if held else Account.JARS)
     because = asked.because.strip()
     if asked.way == "sold":
         return Sale(day, lines, asked.to, asked.customer, asked.place, asked.taken, because)
@@ -135,9 +135,11 @@ def _all_on_hold(work: Work, lot: str, jars: Mapping[str, int]) -> bool:
     return all(there.get(size, 0) >= count for size, count in jars.items())
 
 
-def _lines(work: Work, season: SeasonSettings, lot: str, asked: JarsGone, shelf: Account) -> tuple[SaleLine, ...]:
+def _lines(
+    work: Work, season: SeasonSettings, lot: str, asked: JarsGone, day: date, shelf: Account
+) -> tuple[SaleLine, ...]:
     stock = {s.size: s for s in work.stock(shelf, lots=[lot]) if s.count}
-    own, listed = _prices(work, season, asked) if asked.way == "sold" else ({}, {})
+    own, listed = _prices(work, season, asked, day) if asked.way == "sold" else ({}, {})
     found = []
     for size, count in asked.jars.items():
         there = stock.get(size)
@@ -147,10 +149,12 @@ def _lines(work: Work, season: SeasonSettings, lot: str, asked: JarsGone, shelf:
     return tuple(found)
 
 
-def _prices(work: Work, season: SeasonSettings, asked: JarsGone) -> tuple[dict[str, Money], dict[str, Money]]:
+def _prices(
+    work: Work, season: SeasonSettings, asked: JarsGone, day: date
+) -> tuple[dict[str, Money], dict[str, Money]]:
     """What this customer pays, by what was said or agreed; and the list."""
     agreed = agreed_prices(customer_facts(work, asked.customer), season.currency)
-    return {**agreed, **asked.prices}, paid_prices(season, work.settings())
+    return {**agreed, **asked.prices}, paid_prices(season, work.settings(day))
 
 
 def _returned(work: Work, season: SeasonSettings, lot: str, asked: JarsGone, day: date) -> Return:

@@ -26,7 +26,7 @@ DEFAULT_CURRENCY = "USD"
 
 @dataclass(frozen=True, slots=True)
 class SeasonSettings:
-    """The season's settings and the last price of each jar size."""
+    """The season's settings and the price of each jar size, as they hold on a day."""
 
     markets: tuple[str, ...]
     currency: str
@@ -69,10 +69,10 @@ class SeasonSettings:
         return [market(name, day) for name in self.markets]
 
 
-def settings_of(state: Reading) -> SeasonSettings:
-    """The season's settings and prices as they stand in the record."""
-    settings: dict[str, Any] = state.settings()
-    prices = {booked.event.size: booked.event for booked in state.events(("price",)) if booked.stands}
+def settings_of(state: Reading, day: date | None = None) -> SeasonSettings:
+    """The season's settings and prices as they hold on a day, or as of the day of the reading."""
+    settings: dict[str, Any] = state.settings(day)
+    prices = state.in_force("price", "size", day)
     markets = settings.get("market", [])
     return SeasonSettings(
         markets=(markets,) if isinstance(markets, str) else tuple(markets),

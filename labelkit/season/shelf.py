@@ -12,7 +12,7 @@ from labelkit.lots.movement import Account
 from labelkit.measures import Mass, Money
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.sale.load import OnShelf, Wish
-from labelkit.sale.tax import Tax
+from labelkit.sale.tax import Tax, Taxes
 from labelkit.season.known_jars import known_of
 from labelkit.season.settings import SeasonSettings
 from labelkit.season.unmet import held_jars, refuse
@@ -73,6 +73,13 @@ def tax_of(settings: Mapping[str, Any]) -> Tax | None:
     """How tax stands to the prices, as the season remembers it; nothing where nobody said."""
     text = settings.get("tax")
     return Tax.of_setting(text) if text else None
+
+
+def taxes_of(state: Reading) -> Taxes:
+    """How tax stood to the prices, from which day on."""
+    said = (each.event for each in state.events(("set",)) if each.stands and each.event.name == "tax")
+    dated = sorted(((each.day, Tax.of_setting(each.value)) for each in said), key=lambda one: one[0])
+    return Taxes(tuple(dated))
 
 
 def paid_prices(season: SeasonSettings, settings: Mapping[str, Any]) -> dict[str, Money]:

@@ -93,11 +93,11 @@ def plan_load(state: Reading, asked: Loading, day: date) -> LoadPlan:
     Raises :class:`~labelkit.errors.sale.PlaceMissing`, :class:`~labelkit.errors.record.JarsTooFew`,
     :class:`~labelkit.errors.sale.NothingToTake`.
     """
-    season, days = settings_of(state), stall_days(state)
+    season, days = settings_of(state, day), stall_days(state)
     place = asked.place or (_only_place(state, day) if days else "")
     if not place:
         raise PlaceMissing("none yet")
-    prices = paid_prices(season, state.settings())
+    prices = paid_prices(season, state.settings(day))
     shelf = [jar for jar in shelf_for(state, asked.jars, asked.lot) if jar.size in prices]
     if asked.jars:
         wanted = tuple(Wish(season.size(size).size, count, "as you said") for size, count in asked.jars.items())

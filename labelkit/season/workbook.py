@@ -15,7 +15,6 @@ from labelkit.measures import Mass
 from labelkit.measures.locales import currency_digits
 from labelkit.paper.workbook import COUNT, DAY, FIGURE, MONEY, Column, Sheet, Value
 from labelkit.sale.ledger import Line, ledger
-from labelkit.sale.result import BRING
 from labelkit.season.due import due_today
 from labelkit.season.known_jars import known_of
 from labelkit.season.result import result
@@ -49,17 +48,11 @@ def season_sheets(state: Reading, day: date, *, people: bool = True) -> tuple[Sh
         _jars(state, day),
         _sales(year),
         _customers(state, year),
-        ledger_sheet(ledger(payments(state), year)),
+        ledger_sheet(ledger(year)),
         _trace(state),
         _findings(state, day),
     )
     return sheets if people else tuple(_without_people(sheet) for sheet in sheets)
-
-
-def payments(state: Reading, year: int | None = None) -> list[Any]:
-    """The payments that stand, of one calendar year or of all of them."""
-    paid = (one.event for one in story_of(state, "pay"))
-    return [each for each in paid if year is None or each.day.year == year]
 
 
 NAMING = ("call", "customer")  # what is due and names a customer
@@ -226,7 +219,7 @@ def _sales(year: Year) -> Sheet:
             e.count,
             _kg(e.mass),
             e.money.amount,
-            year.tax.split(e.money)[1].amount if year.tax and e.what in BRING else None,
+            tax.amount if (tax := year.tax_of(e)) else None,
             e.cost.amount,
         )
         for e in year.entries

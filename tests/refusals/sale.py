@@ -6,6 +6,7 @@ from decimal import Decimal
 from labelkit.errors import sale as no
 from labelkit.measures import Declared, Mass, Money
 from labelkit.reading.costs_file import read_season_costs
+from labelkit.reading.period import read_period
 from labelkit.reading.tax import read_tax
 from labelkit.sale.cost import Basis
 from labelkit.sale.events import SaleLine
@@ -23,6 +24,7 @@ ITEM = ("L1", "pound")
 
 CASES = [
     (no.LotNotNamed, say(no.LotNotNamed("L26201AXN")), "In stock are: L26201AXN"),
+    (no.PeriodUnclear, lambda: read_period("2026..", "en_US"), "“2026..” is not a year"),
     (no.NothingPriced, say(no.NothingPriced()), "labelkit price --set"),
     (
         no.CostsUnclear,

@@ -92,6 +92,6 @@ def test_a_loaded_market_stands_on_its_own_day_and_is_settled_the_day_after(say,
         "labels follow",
         "--book",
     )
-    days = {str(each["summary"]): each.decoded("dtstart") for each in entries(say, tmp_path, "2026-07-17").values()}
+    days = {str(each["summary"]): each.decoded("dtstart") for each in entries(say, tmp_path, "2026-07-18").values()}
     assert days["Market: Square, 2026-07-18."] == date(2026, 7, 18)
     assert days["Settle Square of 2026-07-18."] == date(2026, 7, 19)

@@ -13,6 +13,7 @@ from labelkit.lots.intake import Intake, Receipt
 from labelkit.lots.movement import Account
 from labelkit.lots.received import OriginShare
 from labelkit.measures import NOTHING, Money
+from labelkit.measures.period import Period
 from labelkit.record.verify import verify
 from labelkit.season.as_it_was import Changes
 from labelkit.season.blend import Blending, blend
@@ -100,7 +101,7 @@ def test_receiving_is_told_in_epcis_as_the_standards_own_example_tells_it(bought
 def test_the_year_says_what_was_bought_in_and_what_it_cost(bought):
     with bought.reading() as state:
         year = result(state, MARKET)
-        elsewhere = result(state, MARKET, year=2025)
+        elsewhere = result(state, MARKET, Period.of_year(2025))
     assert (year.came_in, year.paid_for_honey) == (lb("50"), Money.of("60.00", "USD"))
     assert Account.SUPPLIERS not in year.ends and sum(mass.mg for mass in year.ends.values()) == year.came_in.mg
     assert elsewhere.bought == ()

@@ -22,7 +22,8 @@ def command(context: CommandContext, pdf_file: str | None) -> Answer:
     """
     from labelkit.record.chain import seal_of
 
-    with context.reading() as state:
+    # A seal is of the whole record, whatever day is asked for.
+    with context.season(to_read=True) as season, season.reading() as state:
         head = state.head()
     seal = seal_of(head.seq, head.hash)
     document = {

@@ -91,7 +91,7 @@ def write_result(context: SeasonContext, folder: Path, _: None) -> Outcome:
     words, locale = paper_words(language, context.locale)
     made = year_pdf(found, words, locale, page=paper_size(season), maker=season.maker)
     (folder / "result.pdf").write_bytes(made)
-    (folder / "result.csv").write_text(tax_sheet(found.entries, found.tax), encoding="utf-8")
+    (folder / "result.csv").write_text(tax_sheet(found), encoding="utf-8")
     return Outcome(f"{found.money_in.show(context.locale)} came in, {found.left.show(context.locale)} is left.")
 
 

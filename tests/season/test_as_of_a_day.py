@@ -1,0 +1,142 @@
+"""The record as of a day and of a year, and money by the price and the tax of its own day."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from decimal import Decimal
+
+import pytest
+
+from labelkit.lots.movement import Account
+from labelkit.measures import Declared, Mass, Money
+from labelkit.measures.period import Period
+from labelkit.record.reading import Reading
+from labelkit.record.settings import Setting
+from labelkit.sale.events import PriceSet, Sale
+from labelkit.sale.stall_events import Delivery, Payment
+from labelkit.season.price import price_list
+from labelkit.season.result import result
+from labelkit.season.shelf import taxes_of
+from labelkit.season.trace import TraceFrom, trace
+from tests.record.season import AT, DAY, LATER, LOT, SISTER, book_season, line, weigh
+
+THIS, NEXT = Period.of_year(2026), Period.of_year(2027)
+SPRING = date(2027, 2, 10)
+
+
+def dollars(text: str) -> Money:
+    return Money.of(text, "USD")
+
+
+@pytest.fixture(scope="module")
+def two_years(tmp_path_factory):
+    """The season of 2026, and what was booked in spring 2027: other prices, another tax, jars on account, honey."""
+    record = book_season(tmp_path_factory.mktemp("years") / "season.labelkit")
+    pound = Declared.read("1 lb", "en_US")
+    with record.work(who="Ada", at=AT.replace(year=2027, month=3)) as work:
+        work.add(PriceSet(SPRING, "one pound", pound, dollars("14.00"), dollars("2.00")))
+        # Booked after it, of an earlier day: it says what held then and changes nothing that holds now.
+        work.add(PriceSet(date(2026, 12, 1), "one pound", pound, dollars("13.00"), dollars("1.50")))
+        work.add(Setting(date(2026, 1, 1), "tax", "included 7 %"))
+        work.add(Setting(date(2027, 1, 1), "tax", "included 19 %"))
+        work.add(Delivery(date(2026, 12, 30), "D2026-001", "Corner shop", (line(4),)))
+        work.add(Payment(SPRING, "Corner shop", dollars("30.00")))
+        work.add(Sale(SPRING, (line(2, SISTER, price="11.90"),), to="stall", place="Saturday market"))
+        work.add(weigh("C1", "10", day=SPRING))
+        work.commit()
+    yield record
+    record.close()
+
+
+def test_a_bucket_a_lot_and_jars_are_not_there_before_their_day(two_years):
+    with two_years.reading(DAY) as state:
+        assert {bucket.id for bucket in state.buckets()} == {"B1", "B2"}
+        assert state.bucket("B1").holds.kg == Decimal("27.3")
+        assert state.stock() == ()
+        assert not state.knows(LOT) and not state.bottled(LOT) and not state.descent("B1")
+    with two_years.reading(DAY - timedelta(days=1)) as state:
+        assert state.buckets() == ()
+
+
+def test_as_of_the_last_day_is_as_of_no_day(two_years):
+    with two_years.reading() as whole, two_years.reading(date(2027, 12, 31)) as then:
+        assert then.stock() == whole.stock() and then.buckets() == whole.buckets()
+        assert list(then.events()) == list(whole.events()) and then.holds() == whole.holds()
+        assert trace(then, TraceFrom(LOT)).trace == trace(whole, TraceFrom(LOT)).trace
+
+
+def test_jars_on_any_day_are_what_was_moved_until_then(two_years):
+    """Counted again from the events alone."""
+    for day in (DAY, LATER, date(2026, 12, 30), SPRING):
+        with two_years.reading() as whole:
+            moves = [m for e in whole.events() if e.day <= day for m in e.movements() if m.account == Account.JARS]
+        with two_years.reading(day) as state:
+            assert sum(s.count for s in state.stock(Account.JARS)) == sum(m.count for m in moves)
+
+
+def test_what_was_struck_later_was_never_so(tmp_path):
+    record = book_season(tmp_path / "season.labelkit")
+    with record.work(who="Ada", at=AT.replace(month=9)) as work:
+        sold = next(e for e in work.events(("sell",)) if len(e.event.lines) == 1)
+        work.correct(sold.seq, "two typed for one", replace(sold.event, lines=(line(1),)), day=date(2026, 9, 1))
+        work.commit()
+    with record.reading(LATER) as then, record.reading() as now:
+        assert then.stock(Account.SOLD) == now.stock(Account.SOLD)
+    with record.reading(LATER - timedelta(days=1)) as before:
+        assert before.stock(Account.SOLD) == ()
+    record.close()
+
+
+def test_prices_hold_from_their_day_on_whenever_they_were_booked(two_years):
+    with two_years.reading() as state:
+        found = {day: price_list(state, day).season.prices["one pound"] for day in (LATER, date(2026, 12, 1), SPRING)}
+    assert [each.price.amount for each in found.values()] == [Decimal(12), Decimal(13), Decimal(14)]
+
+
+def test_a_new_tax_rate_changes_no_year_before_it(two_years):
+    with two_years.reading() as state:
+        first, second = result(state, SPRING, THIS), result(state, SPRING, NEXT)
+        assert [taxes_of(state).on(each.last).percent for each in (THIS, NEXT)] == [7, 19]
+    # 2 jars at 11.90 with 19 % in them: 20.00 and 3.80 of tax. Reckoned by hand.
+    assert second.tax_in == dollars("3.80")
+    taxed = sum((e.money.amount for e in first.entries if e.what in ("sold", "delivered", "returned")), Decimal(0))
+    assert abs(first.tax_in.amount - taxed * 7 / 107) < Decimal("0.05")
+
+
+# 50 jars filled; 12, 3 and 2 sold, 2 back, 1 given, 1 discarded, 4 delivered: 29; 2 more sold: 27. Reckoned by hand.
+def test_a_year_has_its_own_intake_stock_and_debts(two_years):
+    with two_years.reading() as state:
+        first, second, both = result(state, SPRING, THIS), result(state, SPRING, NEXT), result(state, SPRING)
+    assert second.came_in == Mass.read("10 kg", "en_US")
+    assert first.came_in + second.came_in == both.came_in
+    assert [sum(s.count for s in year.stock) for year in (first, second)] == [29, 27]
+    assert [year.accounts[0].open for year in (first, second)] == [dollars("24.00"), dollars("-6.00")]
+
+
+def test_honey_carried_in_and_come_in_is_where_the_year_says_it_went(two_years):
+    with two_years.reading() as state:
+        first, second = result(state, SPRING, THIS), result(state, SPRING, NEXT)
+    for year in (first, second):
+        assert sum(mass.mg for mass in year.ends.values()) == year.came_in.mg + year.carried_in.mg
+    here = (Account.BUCKET, Account.JARS, Account.STALL, Account.HELD)
+    assert sum(first.ends[place].mg for place in here) == second.carried_in.mg
+
+
+# IRS Publication 538, introduction: by the accrual method income counts in the year it is earned, by the cash method
+# in the year it is received.
+def test_what_was_earned_and_what_was_paid_differ_by_what_customers_came_to_owe(two_years):
+    with two_years.reading() as state:
+        first, second, both = result(state, SPRING, THIS), result(state, SPRING, NEXT), result(state, SPRING)
+    assert [second.money_in, second.received] == [dollars("23.80"), dollars("53.80")]
+    owed = [year.accounts[0].open for year in (first, second)]
+    assert first.money_in - first.received == owed[0]
+    assert second.money_in - second.received == owed[1] - owed[0]
+    assert first.received + second.received == both.received
+
+
+@pytest.mark.parametrize("day", [DAY, LATER])
+def test_a_step_and_a_reading_see_the_same_record(two_years, day):
+    with two_years.reading() as state:
+        assert state.as_of(day).stock() == Reading(state.connection, state.where, day).stock()
+        assert state.as_of(None) is state
