@@ -64,7 +64,8 @@ class CommandContext(SeasonContext):
 
     def for_many_steps(self) -> SeasonContext:
         """The season for a program of many steps: each is kept at the end of its own ``work`` block."""
-        return SeasonContext(**{each.name: getattr(self, each.name) for each in fields(SeasonContext)})
+        known = {each.name: getattr(self, each.name) for each in fields(SeasonContext)}
+        return SeasonContext(**known | {"as_of": None})
 
     @contextmanager
     def reading(self) -> Iterator[Reading]:

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
     from datetime import datetime
 
-    from labelkit.sale.ledger import Line
     from labelkit.measures.period import Period
+    from labelkit.sale.ledger import Line
     from labelkit.sale.year_report import Year
     from labelkit.season.settings import SeasonSettings
 

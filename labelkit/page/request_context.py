@@ -100,8 +100,9 @@ def settings() -> dict:
 
 def _read() -> None:
     if "settings" not in g:
-        with (g.get("context") or context()).reading() as state:
-            g.season, g.settings = settings_of(state), state.settings()
+        here = g.get("context") or context()
+        with here.reading() as state:
+            g.season, g.settings = settings_of(state, here.day), state.settings(here.day)
 
 
 def forget() -> None:
