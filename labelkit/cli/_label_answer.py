@@ -62,6 +62,12 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
     files = _files(drawn, asked["out"], kinds)
     rows = [row for one in drawn.drawn for row in one.printed.rows]
     said = [*_notes(drawn), *drawn.set.notes]
+    words = drawn.asked.words
+    if words and words.newer:
+        said.append(
+            f"Printed again as the jars are labelled. Your words differ since in: {', '.join(words.newer)}. To print those: "
+            '--new-words --because "WORDS".'
+        )
     said += [f"Must be fixed: {text}" for text in drawn.stops]
     if drawn.set.wanted != drawn.set.kinds:
         said.append(f"To print them together: --kind {','.join(drawn.set.wanted)}")
@@ -100,6 +106,7 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
         "heights": rows,
         "moved": list(dict.fromkeys(role for one in drawn.drawn for role in one.printed.moved)),
         "set": drawn.set,
+        "product": words.product if words else "",
         "notes": said,
         "findings": list(drawn.findings),
     }

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from labelkit.labels.sheets import Printer, Sheet
     from labelkit.measures import Length
     from labelkit.record.reading import Reading
-    from labelkit.rules.label import Label
+    from labelkit.season.lot_words import LotLabel
 
 HELP = "labelkit labels --help"
 #: The two kinds of squares a link can stand in, as they are asked for.
@@ -121,6 +121,7 @@ def looked(context: CommandContext, asked: Mapping[str, Any], kinds: Sequence[st
 
 def keep_typed_look(context: CommandContext, asked: Mapping[str, Any]) -> None:
     """Keep the look of a command under the name it gives, once it is known that labels can be drawn in it."""
+    from labelkit.labels.design import USUAL_DESIGN
     from labelkit.season.kept_look import keep_look
 
     with record_of(context) as state:
@@ -129,7 +130,12 @@ def keep_typed_look(context: CommandContext, asked: Mapping[str, Any]) -> None:
             _sheet(state, name, None)
     # With the print the command booked, in one step.
     with nullcontext(context.booking[-1]) if context.booking else context.work() as work:
-        keep_look(work, asked["keep_look"], {key: asked[key] for key in LOOK}, context.day)
+        keep_look(
+            work,
+            asked["keep_look"],
+            {key: asked[key] for key in LOOK} | {"design": asked["design"] or USUAL_DESIGN},
+            context.day,
+        )
 
 
 def artwork_of(context: CommandContext, asked: Mapping[str, Any], kinds: Sequence[str]) -> Artwork | None:
@@ -155,22 +161,30 @@ def artwork_of(context: CommandContext, asked: Mapping[str, Any], kinds: Sequenc
     return Artwork(sort, bleed, asked["cut_lines"])
 
 
-def label_of(context: CommandContext, file: str | None, size: str | None, markets: tuple[str, ...], lot: str) -> Label:
-    """What the label says: out of the file that was named, or out of the words kept in the record."""
+def label_of(
+    context: CommandContext, asked: Mapping[str, Any], lots: Sequence[tuple[str, int]] | None = ()
+) -> LotLabel:
+    """What the label says: out of the file that was named, or out of the words kept in the record for these lots."""
     from labelkit.reading.label_file import read_label
-    from labelkit.season.label_words import label_of_record
+    from labelkit.season.label import lots_with
+    from labelkit.season.lot_words import LotLabel, label_of_lots
 
+    file, size, lot, markets = asked["label_file"], asked["size"], asked["lot"], asked["markets"]
     if file:
-        label = read_label(read_text(file), file, markets)
+        found = LotLabel(read_label(read_text(file), file, markets))
     elif size:
         with context.reading() as state:
-            label = label_of_record(state, size, markets)
+            named = lots_with(state, size) if lots is None else [code for code, _ in lots] or ([lot] if lot else [])
+            product, new_words = asked["product"], asked["new_words"]
+            found = label_of_lots(
+                state, size, named, context.day, markets=markets, product=product, new_words=new_words
+            )
     else:
         raise UsageUnclear(
             "Name the label file with --label or a jar size of the record with --size; --list shows sheets and designs.",
             HELP,
         )
-    return replace(label, lot=lot or label.lot)
+    return replace(found, label=replace(found.label, lot=lot or found.label.lot))
 
 
 def papers_of(
@@ -226,10 +240,10 @@ def look_of(context: CommandContext, state: Reading | None, asked: Mapping[str, 
 
 def _design(asked: Mapping[str, Any]) -> Design:
     """The design as chosen, in the user's own colours and with their own font where they gave them."""
-    from labelkit.labels.design import design, with_colours, with_face
+    from labelkit.labels.design import USUAL_DESIGN, design, with_colours, with_face
     from labelkit.paper.fonts import own_face
 
-    look = design(asked["design"])
+    look = design(asked["design"] or USUAL_DESIGN)
     if asked["font"]:
         look = with_face(look, own_face(*asked["font"]))
     if asked["colours"]:

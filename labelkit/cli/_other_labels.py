@@ -41,11 +41,11 @@ def print_other(context: CommandContext, kind: str, asked: dict[str, Any]) -> An
         wanted = tags(context, asked["buckets"], asked["count"], asked["lot_bars"])
     elif kind == "case":
         lots = [lot.strip() for lot in asked["lot"].split(",") if lot.strip()]
-        label = label_of(context, asked["label_file"], asked["size"], asked["markets"], "")
+        label = label_of(context, {**asked, "lot": ""}, [(lot, 0) for lot in lots]).label
         wanted = cases(context, label, asked["size"], lots, asked["per_case"], asked["count"], look)
     else:
         file = asked["label_file"]
-        card = label_of(context, file, None, asked["markets"], "") if file else None
+        card = label_of(context, {**asked, "lot": ""}).label if file else None
         wanted = cards(context, card, asked["size"], asked["price"], asked["currency"], asked["count"])
     with record_of(context) as state:
         (paper,) = papers_of(state, (kind,), asked["sheets"], wanted.markets, asked)
@@ -302,7 +302,7 @@ def cards(
             raise UsageUnclear("A card from a label file needs its price: --price 12.00.", HELP)
         own = Money.read(price, currency or market(label.markets[0], context.day).head.currency, context.locale)
         sizes, codes = [PriceSet(context.day, label.name, label.weight, own, Money(0, own.currency))], label.markets
-        name, maker = label.name, label.maker.get("name", "")
+        names, maker = {"": label.name}, label.maker.get("name", "")
     else:
         if price:
             raise UsageUnclear(
@@ -310,8 +310,8 @@ def cards(
             )
         with context.reading() as book:
             season, settings = settings_of(book), book.settings()
-        sizes, codes = [season.size(size)] if size else list(season.prices.values()), season.markets
-        name, maker = settings.get("label", {}).get("name", ""), season.maker.get("name", "")
+        sizes, codes = [season.size(size)] if size else list(season.offered(context.day).values()), season.markets
+        names, maker = {each.name: each.called for each in season.products.values()}, season.maker.get("name", "")
         if not sizes:
             from labelkit.errors.sale import NothingPriced
 
@@ -319,15 +319,15 @@ def cards(
     markets = [market(code, context.day) for code in codes]
     words, locale = paper_words(None, context.locale)
     contents, about = [], []
-    every = priced([PriceRow(p.size, p.declares, p.price, p.cost) for p in sizes], markets)
+    every = priced([PriceRow(p.size, p.declares, p.price, p.cost, p.product) for p in sizes], markets)
     for one in every:
         unit = one.unit_text(locale)
-        net = net_statement(one.row.declares, markets, locale)
+        net = net_statement(one.row.declares, markets, locale) or one.row.size
         shown = one.row.price.show(locale)
         contents.append(
             (
                 price_card_content(
-                    name or one.row.size,
+                    names.get(one.row.product) or one.row.size,
                     shown,
                     unit_price=unit,
                     net=net,
@@ -349,7 +349,7 @@ def cards(
             }
         )
     notes = [laws(every)] if laws(every) else []
-    if not all(one.units for one in every):
+    if not all(one.units for one in every if one.row.declares):
         notes.append(
             "For a market of yours no unit price was read; ask the office that enforces weights and prices there."
         )

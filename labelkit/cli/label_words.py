@@ -6,14 +6,22 @@ import click
 
 from labelkit.cli._options import WORDS, BySize
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.sale.product import KINDS
 
 
 @click.command()
+@click.option("--product", metavar="NAME", default="", help="The product; your season's honey unless named.")
 @click.option("--name", metavar="WORDS", help="What the honey is called: Clover Honey.")
-@click.option("--kind", type=click.Choice(["honey", "infused", "comb", "blend"]), help="What is in the jar.")
+@click.option("--kind", type=click.Choice(tuple(KINDS)), help="What is sold.")
 @click.option("--floral-source", metavar="PLANT", help="The plant, if you name one and can prove it.")
 @click.option("--grade", metavar="WORDS", help="The grade, if you state one.")
-@click.option("--best-before", metavar="DATE", help="2028-06-30, or a month 2028-06, or a year 2028.")
+@click.option(
+    "--best-before",
+    metavar="DATE",
+    help="2028-06-30, or a month 2028-06, or a year 2028; or '24 months' from bottling.",
+)
+@click.option("--design", metavar="DESIGN", help="The look of its labels, where none is named for a print.")
+@click.option("--ingredient", "ingredients", metavar="WORDS", multiple=True, help="What is in it; repeat for each.")
 @click.option("--origin", metavar="COUNTRY", help="The country of your own honey: US, DE, NZ …")
 @click.option("--line", "lines", metavar="WORDS", multiple=True, help="Other words; repeat for each line.")
 @click.option("--no-lines", is_flag=True, help="Take the other words away.")
@@ -41,12 +49,16 @@ from labelkit.cli._runner import Answer, CommandContext, answering
     multiple=True,
     help="A fact the rules hang on: home_kitchen=yes, sells_to='stall, shop' … (what “check” asks).",
 )
+@click.option("--retire/--take-up", default=None, help="A product is no longer made from this day on, or is again.")
 @click.option("--unsay", metavar="NAME", multiple=True, help="A fact to take back: it is open again.")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
 @answering
 def command(
     context: CommandContext,
+    product: str,
     lines: tuple[str, ...],
+    ingredients: tuple[str, ...],
+    retire: bool | None,
     no_lines: bool,
     jars: tuple[tuple[str, str], ...],
     volumes: tuple[tuple[str, str], ...],
@@ -59,16 +71,21 @@ def command(
 
     “labels --size” prints from it. An empty text takes a word away.
 
+    Several products stand side by side: --product names one, and what it does not say of origin and jars is as with your
+    season's honey. Wax, candles and other goods have prices, stock and sales, and stay out of the plan and of food rules.
+
     \b
     Example:  labelkit label-words --name "Clover Honey" --line "From our own hives" --origin US
                   --best-before 2028-06 --jar "one pound=3 in x 3.2 in" --fact home_kitchen=yes
+              labelkit label-words --product "Clover Honey" --floral-source clover --best-before "24 months"
     """
     from labelkit.errors.cli import UsageUnclear
     from labelkit.season.borne import words_unborne
-    from labelkit.season.label_words import LabelWords, fact_value, keep_words
+    from labelkit.season.label_words import LabelWords, fact_value, keep_words, whom_to_ask
+    from labelkit.season.settings import settings_of
 
     texts = {key: text.strip() for key, text in words.items() if text is not None}
-    if not (texts or lines or no_lines or jars or volumes or facts or unsay):
+    if not (texts or lines or no_lines or ingredients or jars or volumes or facts or unsay or retire is not None):
         raise UsageUnclear(
             "label-words needs at least one thing to keep, such as --name.", "labelkit label-words --help"
         )
@@ -80,12 +97,17 @@ def command(
         dict(volumes),
         {name: fact_value(name, text) for name, text in facts},
         unsay,
+        ingredients or None,
+        product,
+        retire,
     )
     with context.work(once) as work:
         label, situation = keep_words(work, asked, context.day)
         denied = words_unborne(work, context.day) if label.get("name") else ()
-    text = "\n\n".join((_told(label, situation), *(f"{finding.says} {finding.do}" for finding in denied)))
-    return Answer({"label": label, "situation": situation, "findings": list(denied)}, text)
+        notes = whom_to_ask(settings_of(work), asked.product, context.day)
+    text = "\n\n".join((_told(label, situation), *(f"{finding.says} {finding.do}" for finding in denied), *notes))
+    document = {"label": label, "situation": situation, "findings": list(denied), "notes": list(notes)}
+    return Answer(document | ({"product": product} if product else {}), text)
 
 
 def panel_of(text: str) -> dict[str, str]:
@@ -99,9 +121,8 @@ def panel_of(text: str) -> dict[str, str]:
 
 
 def _told(label: dict, situation: dict) -> str:
-    lines = [
-        f"{key.replace('_', ' ')}: {value}" for key, value in label.items() if key not in ("jars", "lines", "volumes")
-    ]
+    lines = [f"{key.replace('_', ' ')}: {value}" for key, value in label.items() if isinstance(value, str)]
+    lines += [f"ingredient: {each}" for each in label.get("ingredients", [])]
     lines += [f"line: {line}" for line in label.get("lines", [])]
     lines += [f"jar {size}: {' x '.join(panel.values())}" for size, panel in label.get("jars", {}).items()]
     lines += [f"volume {size}: {text}" for size, text in label.get("volumes", {}).items()]

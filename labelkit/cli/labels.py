@@ -62,7 +62,9 @@ HELP = "labelkit labels --help"
     "Otherwise a usual one for the kind.",
 )
 @click.option("--sheet-file", metavar="FILE", help="A sheet of yours, as “labelkit sheet” wrote it.")
-@click.option("--design", metavar="DESIGN", default="press", show_default=True, help="The look.")
+@click.option("--design", metavar="DESIGN", help="The look; otherwise the lot's own, the product's, or press.")
+@click.option("--product", metavar="NAME", help="With --size: what the jars are sold as; otherwise by lot and honey.")
+@click.option("--new-words", is_flag=True, help="With --size: today's words on a lot that bears others; say --because.")
 @click.option(
     "--count",
     type=click.IntRange(1, 100_000),
@@ -202,8 +204,9 @@ def _print(context: CommandContext, kinds: tuple[str, ...], asked: dict[str, Any
     from labelkit.season.label import LabelPrint, book_labels, draw_labels
 
     _refuse_unfit(kinds, asked)
-    label = label_of(context, asked["label_file"], asked["size"], asked["markets"], asked["lot"])
     lots = _lots(asked)
+    found = label_of(context, asked, lots)
+    label, asked["design"] = found.label, asked["design"] or found.design
     with record_of(context) as state:
         wanted = LabelPrint(
             label,
@@ -216,6 +219,7 @@ def _print(context: CommandContext, kinds: tuple[str, ...], asked: dict[str, Any
             asked["proof"],
             asked["because"],
             asked["art"],
+            found if asked["size"] and not asked["label_file"] else None,
         )
     with record_of(context) as state:
         drawn = draw_labels(state, wanted, context.day, context.locale)

@@ -32,8 +32,12 @@ if TYPE_CHECKING:
 @click.option("--headspace", type=PERCENT, help="With --brimful: what of it stays free, in percent; 7 unless given.")
 @click.option("--pdf", metavar="FILE.pdf", help="Print the list to hang up.")
 @click.option("--cards", metavar="FILE.pdf", help="Print price cards to cut out.")
+@click.option("--retire", is_flag=True, help="With --set: the size is no longer filled or offered from this day on.")
 @click.option(
-    "--product", metavar="NAME", default="", help="The honey's name on list and cards, for example 'Wildflower Honey'."
+    "--product",
+    metavar="NAME",
+    default="",
+    help="The product the size is of, or whose list it is; else the honey's name on list and cards.",
 )
 @once_option
 @paper_options
@@ -48,6 +52,7 @@ def command(
     uses: Mass | None,
     brimful: Decimal | None,
     headspace: Decimal | None,
+    retire: bool,
     pdf: str | None,
     cards: str | None,
     product: str,
@@ -57,7 +62,8 @@ def command(
 ) -> Answer:
     """Show or set prices; print price lists and cards.
 
-    The list shows cost, margin and unit price of every jar size.
+    The list shows cost, margin and unit price of every size that is offered. A size of another product than your honey
+    is set with --product, as label-words described it.
 
     To find prices from what a jar costs you, see labelkit find-prices.
 
@@ -72,12 +78,13 @@ def command(
 
     if size:
         with context.work(once) as work:
-            set_price(work, SizePrice(size, price, declares, cost, uses, brimful, headspace), context.day)
+            asked = SizePrice(size, price, declares, cost, uses, brimful, headspace, product, retire)
+            set_price(work, asked, context.day)
     if file:
         found = price_list_of_file(file, context.day)
     else:
         with context.reading() as state:
-            found = price_list(state, context.day)
+            found = price_list(state, context.day, "" if size else product)
     written = []
     words, locale = paper_words(language, context.locale)
     for name, make in ((pdf, price_list_paper), (cards, price_cards)):

@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 @click.option("--bought", type=JAR_LIMIT, multiple=True, help="Empty jars that came in, with their lids.")
 @click.option("--lids", type=JAR_LIMIT, multiple=True, help="How many lids came with --bought jars, or were counted.")
 @click.option(
+    "--made", type=JAR_LIMIT, multiple=True, help="Goods that are not honey, made or bought: pieces of a size."
+)
+@click.option(
     "--count",
     "counts",
     type=JAR_LIMIT,
@@ -34,6 +37,7 @@ def command(
     context: CommandContext,
     bought: tuple[tuple[str, int], ...],
     lids: tuple[tuple[str, int], ...],
+    made: tuple[tuple[str, int], ...],
     counts: tuple[tuple[str, int], ...],
     lot: str | None,
     because: str,
@@ -50,13 +54,18 @@ def command(
     \b
     Example:  labelkit stock
               labelkit stock --bought "one pound=200"
+              labelkit stock --made "taper candle=24"
               labelkit stock --count "one pound=17" --lot L26201AXN --because "one is nowhere" --book
     """
     from labelkit.season.settings import reader_of
-    from labelkit.season.stock import book_count, buy, count, stock
+    from labelkit.season.stock import book_count, buy, count, make, stock
 
-    if bought and counts:
-        raise UsageUnclear("Either --bought or --count; they are two steps.", "labelkit stock --help")
+    if bool(bought) + bool(made) + bool(counts) > 1:
+        raise UsageUnclear("One of --bought, --made and --count; each is a step of its own.", "labelkit stock --help")
+    lots: dict[str, str] = {}
+    if made:
+        with context.work(once) as work:
+            lots = {size: make(work, size, pieces, context.day) for size, pieces in by_size(made, "--made").items()}
     given = by_size(lids, "--lids")
     if bought:
         with context.work(once) as work:
@@ -73,9 +82,9 @@ def command(
     with context.reading() as state:
         now = stock(state, context.day)
     document = _document(now, context) | ({"counted": [_counted(each) for each in counted]} if counted else {})
-    return Answer(
-        document, "\n".join([*map(_said, counted), *([""] if counted else []), *_shown(now, reader_of(context))])
-    )
+    document |= {"made": [{"size": size, "lot": made_as} for size, made_as in lots.items()]} if lots else {}
+    said = [*map(_said, counted), *(f"{size}: in stock as lot {made_as}." for size, made_as in lots.items())]
+    return Answer(document, "\n".join([*said, *([""] if said else []), *_shown(now, reader_of(context))]))
 
 
 def _counted(counted: Counted) -> dict[str, Any]:

@@ -221,6 +221,18 @@ class LabelStopped(AskedAbout):
         self.field = "because"
 
 
+class LotKeepsWords(AskedAbout):
+    """Labels that say of a lot something else than the labels it bears, unless a person says why."""
+
+    def __init__(self, lots: Iterable[str], changed: Iterable[str]) -> None:
+        super().__init__(
+            what=f"These labels of {', '.join(lots)} differ from those the jars bear in: {', '.join(changed)}.",
+            why="Jars of one lot that say different things mislead buyers, and a recall. Nothing was saved.",
+            do="Print the lot's own words again, or say why they change; the record keeps your words.",
+        )
+        self.field = "because"
+
+
 class WordsUntrue(Refused):
     """Labels that say of the honey what its own record denies."""
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
-from labelkit.errors import Refused
+from labelkit.errors import AskedAbout, Refused
 
 
 class LotNotNamed(Refused):
@@ -311,3 +311,123 @@ class CustomerMissing(Refused):
             do="Name it, for example --customer 'Corner shop', and its phone number: --phone 555-0100.",
         )
         self.field = "customer"
+
+
+class ProductUnknown(Refused):
+    """A product nobody has described."""
+
+    def __init__(self, name: str, known: Iterable[str]) -> None:
+        super().__init__(
+            what=f"There is no product “{name}”. There is: {', '.join(known) or 'none yet'}.",
+            why="Its kind and its words decide what its labels must say and which rules apply.",
+            do=f'Describe it first: labelkit label-words --product "{name}" --kind comb.',
+        )
+        self.field = "product"
+
+
+class SeasonsHoneyStays(Refused):
+    """The season's own honey, retired."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="Only a product with a name of its own can be retired.",
+            why="What has no product of its own is your season's honey.",
+            do='Name the product with --product, or retire a size: labelkit price --set "SIZE" --retire.',
+        )
+
+
+class BestBeforeRuleUnclear(Refused):
+    """A best-before rule that gives no date."""
+
+    def __init__(self, rule: str) -> None:
+        super().__init__(
+            what=f"“{rule}” is not a best-before date or rule.",
+            why="The date on every label is worked out from it.",
+            do="Give a date (2028-06-30, 2028-06, 2028), or the months from bottling: 24 months.",
+        )
+        self.field = "best_before"
+
+
+class SizeOfAnother(Refused):
+    """A size that two products would share."""
+
+    def __init__(self, size: str, product: str, wanted: str) -> None:
+        super().__init__(
+            what=f"The size “{size}” is of {product or 'your honey'}, not of {wanted or 'your honey'}.",
+            why="Stock, prices and recalls tell products apart by the size. Nothing was saved.",
+            do=f"Give the new size a name of its own, for example “{wanted.casefold() or 'honey'} {size}”.",
+        )
+        self.field = "size"
+
+
+class NoDeclaredWeight(Refused):
+    """Goods sold by the piece, where a weight is needed."""
+
+    def __init__(self, size: str) -> None:
+        super().__init__(
+            what=f"“{size}” is sold by the piece and declares no weight.",
+            why="Filling, labels and unit prices of honey are worked out from the declared weight.",
+            do="Choose a size that is filled with honey.",
+        )
+        self.field = "size"
+
+
+class NotFilled(Refused):
+    """A run that fills honey into something that is no jar of honey."""
+
+    def __init__(self, size: str, product: str) -> None:
+        super().__init__(
+            what=f"“{size}” is of {product}, which is not honey.",
+            why="Honey booked into it would be missing in every trace. Nothing was saved.",
+            do=f'Choose a jar size. To book goods that were made: labelkit stock --made "{size}=12".',
+        )
+        self.field = "size"
+
+
+class SizeRetired(AskedAbout):
+    """A run into a size that is no longer offered, unless a person says why."""
+
+    def __init__(self, size: str) -> None:
+        super().__init__(
+            what=f"The size “{size}” is retired.",
+            why="It is on no price list and in no plan any more. Nothing was saved.",
+            do="Choose another size, or say why it is filled all the same; the record keeps your words.",
+        )
+        self.field = "because"
+
+
+class NoLabelRules(Refused):
+    """Labels of goods that are no food."""
+
+    def __init__(self, product: str, kind: str) -> None:
+        super().__init__(
+            what=f"{product or 'This product'} ({kind}) is not honey; labelkit makes no labels for it.",
+            why="labelkit holds the rules for honey only. Food labels on other goods would mislead.",
+            do="Ask your trading standards or consumer office what its label must say. For beeswax that touches food or "
+            "goes into cosmetics ask the food or cosmetics authority first. Check your local rules.",
+        )
+        self.field = "product"
+
+
+class NotGoods(Refused):
+    """Honey booked as if it were made from nothing."""
+
+    def __init__(self, size: str) -> None:
+        super().__init__(
+            what=f"“{size}” is filled with honey; honey comes from a bucket.",
+            why="Jars booked without a bucket could not be traced back. Nothing was saved.",
+            do=f'To book a run: labelkit bottle --bucket B1 --jar "{size}=12".',
+        )
+        self.field = "size"
+
+
+class NothingMade(Refused):
+    """Goods booked into stock without a count."""
+
+    def __init__(self, size: str) -> None:
+        super().__init__(
+            what=f"How many pieces of “{size}” came into stock?",
+            why="Stock and cost are worked out from the count. Nothing was saved.",
+            do="Give a whole number of pieces.",
+        )
+        self.field = "pieces"

@@ -21,6 +21,8 @@ from labelkit.paper.marks import Colour
 from labelkit.shipped import names_in, template_text
 
 NAMES = names_in("labels/designs", ".toml")
+#: The design taken where none is named.
+USUAL_DESIGN = "press"
 LEAST_CONTRAST = 4.5
 ROLES = ("maker", "name", "line", "net", "info", "caution")
 _KEYS = {

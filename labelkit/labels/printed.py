@@ -55,6 +55,8 @@ class Printed(Event):
     findings: tuple[str, ...] = ()
     because: str = ""
     best_before: date | None = None
+    product: str = ""  # what the jars are sold as; the season's own honey unless named
+    words_of: int = 0  # the earlier print whose words these are; none: those of its own time
 
     def describe(self, locale: str = DEFAULT_LOCALE) -> str:
         """Return the event in a few words, for lists."""

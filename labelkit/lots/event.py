@@ -45,7 +45,7 @@ class Event:
         >>> Drain("B1", date(2026, 7, 17), Mass.of_grams(500)).describe()
         'B1 500 g'
         """
-        arrived = [m for m in self.movements() if m.mass.mg > 0 or m.account == Account.UNEXPLAINED]
+        arrived = [m for m in self.movements() if m.mass.mg > 0 or m.count > 0 or m.account == Account.UNEXPLAINED]
         jars = [f"{m.lot} {m.count} × {m.size}{_ending(m.account)}" for m in arrived if m.count > 0]
         honey = [f"{m.lot} {show_first(m.mass, locale)}{_ending(m.account)}" for m in arrived if not m.size]
         what = "; ".join((*jars, *honey)) or ", ".join(getattr(self, "lots", ()))

@@ -1,6 +1,6 @@
 """Mass, money, volume, length, days: exact integers of one unit each, read from what people type."""
 
-from labelkit.measures.days import years_after
+from labelkit.measures.days import months_after, years_after
 from labelkit.measures.declared import Declared
 from labelkit.measures.mass import NOTHING, Mass, show_both, show_customary, show_first, show_metric, total
 from labelkit.measures.money import Money
@@ -14,6 +14,7 @@ __all__ = [
     "Mass",
     "Money",
     "Volume",
+    "months_after",
     "read_area",
     "read_day",
     "read_number",

@@ -146,7 +146,7 @@ def of_fill(season: SeasonSettings, size: str, day: date, show: Show) -> Why:
     from labelkit.rules import market
     from labelkit.rules.figures import net_weight
 
-    declares = season.size(size).declares
+    declares = season.size(size).weight
     rows: list[tuple[str, str]] = []
     laws: list[Any] = []
     for name in season.markets:

@@ -15,6 +15,7 @@ from labelkit.run.bottling import Run
 from labelkit.run.empties import Empties
 from labelkit.run.weighed import CheckWeighed
 from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale
+from labelkit.sale.goods import Made
 from labelkit.sale.stall_events import Delivery, Payment, StallDay, StallLoad
 from labelkit.sale.stock_take import StockTake
 from labelkit.trace.booked import Correct
@@ -58,6 +59,7 @@ KINDS = {
         Setting,
         Empties,
         StockTake,
+        Made,
         PlanKept,
         ClockSaid,
     )

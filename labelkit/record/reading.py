@@ -417,17 +417,21 @@ class Reading:
 
     # --- settings ---------------------------------------------------------------------------------------------
 
-    def settings(self, day: date | None = None) -> dict[str, Any]:
-        """Every setting as it holds on a day, or as of the day of this reading; what was set last of all where neither is said."""
-        return {name: each.value for name, each in self.in_force("set", "name", day).items()}
+    def settings(self, day: date | None = None, *, up_to: int | None = None) -> dict[str, Any]:
+        """Every setting as it holds on a day, or as of the day of this reading; what was set last of all where neither is said.
 
-    def in_force(self, kind: str, by: str, day: date | None = None) -> dict[str, Any]:
+        ``up_to`` an event's number counts only what was set before it.
+        """
+        return {name: each.value for name, each in self.in_force("set", "name", day, up_to=up_to).items()}
+
+    def in_force(self, kind: str, by: str, day: date | None = None, *, up_to: int | None = None) -> dict[str, Any]:
         """The events of a kind that hold on a day, by one of their fields: the last of its day and before.
 
         What was said first holds before its own day too: a season's currency is not unknown the day before it was said.
         """
         until, found = day or self.until or date.max, dict[str, Any]()
-        said = (each.event for each in self._of_any_day((kind,)) if each.stands)
+        last = up_to or self.head().seq
+        said = (each.event for each in self._of_any_day((kind,)) if each.stands and each.seq <= last)
         for each in sorted(said, key=lambda event: event.day):
             if each.day <= until or getattr(each, by) not in found:
                 found[getattr(each, by)] = each

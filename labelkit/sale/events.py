@@ -7,6 +7,7 @@ from datetime import date
 from decimal import Decimal
 from typing import ClassVar
 
+from labelkit.errors.sale import NoDeclaredWeight
 from labelkit.lots.event import PERSONAL, Event
 from labelkit.lots.movement import Account, Movement, moved
 from labelkit.measures import Declared, Mass, Money
@@ -44,16 +45,26 @@ class PriceSet(Event):
     voidable: ClassVar[bool] = True
     day: date
     size: str
-    declares: Declared
+    declares: Declared | None  # nothing for goods that are sold by the piece
     price: Money
     cost: Money
     uses: Mass | None = None  # what a jar really takes to its fill line
     brimful_ml: Decimal | None = None  # the volume that was reckoned from
     headspace: Decimal | None = None  # and the per cent of it that stays free
+    product: str = ""  # what is sold in it; the season's own honey unless named
+    retired: bool = False  # from this day on it is no longer filled or offered
+
+    @property
+    def weight(self) -> Declared:
+        """What its label declares. Raises :class:`~labelkit.errors.sale.NoDeclaredWeight` for goods that declare none."""
+        if self.declares is None:
+            raise NoDeclaredWeight(self.size)
+        return self.declares
 
     def describe(self, locale: str = DEFAULT_LOCALE) -> str:
         """Return the event in a few words, for lists."""
-        return f"{self.size} {self.price.show(locale)}"
+        of = f"{self.product}, " if self.product else ""
+        return f"{of}{self.size} {'retired' if self.retired else self.price.show(locale)}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,12 +30,18 @@ def unit_price(price: Money, declared_g: Decimal, unit: str) -> Money:
 
 @dataclass(frozen=True, slots=True)
 class PriceRow:
-    """One jar size on the price list."""
+    """One size on the price list; goods sold by the piece declare no weight."""
 
     size: str
-    declares: Declared
+    declares: Declared | None
     price: Money
     cost: Money
+    product: str = ""
+
+    @property
+    def grams(self) -> Decimal:
+        """The declared weight in grams; none by the piece."""
+        return self.declares.grams if self.declares else Decimal(0)
 
     @property
     def margin(self) -> Money:
@@ -48,8 +54,8 @@ class PriceRow:
         return Decimal(self.margin.minor) * 100 / self.price.minor if self.price.minor else None
 
     def per(self, unit: str) -> Money:
-        """The price of one unit; see :func:`unit_price`."""
-        return unit_price(self.price, self.declares.grams, unit)
+        """The price of one unit; see :func:`unit_price`. Only of what declares a weight."""
+        return unit_price(self.price, self.grams, unit)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,13 +77,12 @@ def ladder_faults(rows: Iterable[PriceRow]) -> tuple[Step, ...]:
     >>> [(s.smaller.size, s.bigger.size) for s in ladder_faults([pound, two])]
     [('pound', 'two pound')]
     """
-    groups = [
-        list(same) for _, same in groupby(sorted(rows, key=lambda r: r.declares.grams), key=lambda r: r.declares.grams)
-    ]
+    by_weight = sorted((row for row in rows if row.declares), key=lambda row: (row.product, row.grams))
+    groups = [list(same) for _, same in groupby(by_weight, key=lambda row: (row.product, row.grams))]
     return tuple(
         Step(small, big)
         for smaller, bigger in pairwise(groups)
         for small in (max(smaller, key=lambda row: row.price.minor),)
         for big in bigger
-        if big.price.amount * small.declares.grams > small.price.amount * big.declares.grams
+        if big.product == small.product and big.price.amount * small.grams > small.price.amount * big.grams
     )

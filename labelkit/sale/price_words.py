@@ -30,15 +30,17 @@ class Priced:
 def priced(rows: Iterable[PriceRow], markets: Sequence[Market]) -> tuple[Priced, ...]:
     """The rows by weight, with the unit prices of the markets that have a rule."""
     made = []
-    for row in sorted(rows, key=lambda r: (r.declares.grams, r.size)):
+    for row in sorted(rows, key=lambda r: (r.product, r.grams, r.size)):
         units = tuple((m.code, unit) for m in markets if (unit := _unit(row, m)) is not None)
         made.append(Priced(row, units))
     return tuple(made)
 
 
 def _unit(row: PriceRow, market: Market) -> UnitPrice | None:
+    if row.declares is None:
+        return None
     try:
-        return unit_price.of(row.price, row.declares.grams, market)
+        return unit_price.of(row.price, row.grams, market)
     except NoRuleInForce:
         return None
 
@@ -72,11 +74,12 @@ def document(every: Sequence[Priced]) -> dict[str, Any]:
         "sizes": [
             {
                 "size": p.row.size,
-                "declares": p.row.declares.text,
+                "product": p.row.product,
+                "declares": p.row.declares.text if p.row.declares else None,
                 "price": str(p.row.price.amount),
                 "cost": str(p.row.cost.amount),
                 "margin": str(p.row.margin.amount),
-                "per": {unit: str(p.row.per(unit).amount) for unit in UNITS},
+                "per": {unit: str(p.row.per(unit).amount) for unit in UNITS if p.row.declares},
                 "unit_price": [
                     {"market": code, "amount": str(unit.amount), "per": unit.per, "text": unit.text(DEFAULT_LOCALE)}
                     for code, unit in p.units
@@ -97,11 +100,11 @@ def heads_and_rows(
     for p in every:
         row = p.row
         percent = show_percent(row.margin_percent, locale, digits=0) if row.margin_percent is not None else "–"
-        units = (p.unit_text(locale),) if by_law else tuple(row.per(unit).show(locale) for unit in UNITS)
+        units = (p.unit_text(locale),) if by_law else tuple(_per(row, unit, locale) for unit in UNITS)
         rows.append(
             (
-                row.size,
-                row.declares.show(locale),
+                f"{row.product}, {row.size}" if row.product else row.size,
+                row.declares.show(locale) if row.declares else "by the piece",
                 row.price.show(locale),
                 row.cost.show(locale),
                 row.margin.show(locale),
@@ -111,3 +114,7 @@ def heads_and_rows(
         )
     per = ("unit price",) if by_law else tuple(f"per {unit}" for unit in UNITS)
     return ("size", "declares", "price", "cost", "margin", "of price", *per), rows
+
+
+def _per(row: PriceRow, unit: str, locale: str) -> str:
+    return row.per(unit).show(locale) if row.declares else "–"

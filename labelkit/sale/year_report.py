@@ -124,9 +124,10 @@ class Year:
 
     @property
     def cost_per_kg(self) -> Money | None:
-        """What a kilogram in jars that left cost to make; None before any did."""
-        mass = sum(e.mass.mg for e in self.entries if e.count)
-        return Money.rounded(self.whole.cost.amount * 1_000_000 / mass, self.currency, HALF_UP) if mass > 0 else None
+        """What a kilogram in jars that left cost to make; goods without honey set aside. None before any did."""
+        jars = [e for e in self.entries if e.count and e.mass]
+        mass, cost = sum(e.mass.mg for e in jars), together((e.cost for e in jars), self.currency)
+        return Money.rounded(cost.amount * 1_000_000 / mass, self.currency, HALF_UP) if mass > 0 else None
 
     def by(self, what: str) -> tuple[Sum, ...]:
         """Sums by "lot", "size", "market" or "month"."""

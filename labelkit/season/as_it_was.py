@@ -210,7 +210,7 @@ def _filled(work: Work, run: Run, changes: Changes, because: str) -> Run:
     jars = {filled.size: filled for filled in run.jars}
     season = settings_of(work)
     for size, count in (changes.jars or {}).items():
-        known = jars.pop(size, None) or Filled(size, season.size(size).declares, 0, season.fill(size, run.day))
+        known = jars.pop(size, None) or Filled(size, season.size(size).weight, 0, season.fill(size, run.day))
         if count:
             jars[size] = replace(known, count=count)
     left = changes.left or (run.left if run.left_was_weighed else None)

@@ -105,13 +105,15 @@ def words_unborne(state: Reading, day: date) -> tuple[Finding, ...]:
     """What the label words in the record say that the jars in stock do not bear."""
     from labelkit.labels.case import cases_printed
     from labelkit.lots.movement import Account
-    from labelkit.season.label_words import label_of_record
+    from labelkit.season.lot_words import label_of_lots, product_of
+    from labelkit.season.settings import settings_of
 
+    season = settings_of(state)
     found: dict[Finding, None] = {}
     for jars in state.stock(Account.JARS):
         made = [each for each in heritages(state, [jars.lot]) if each.bought]
-        if made:
-            written = label_of_record(state, jars.size)
+        if made and product_of(state, season, jars.lot, jars.size).words.get("name"):
+            written = label_of_lots(state, jars.size, [jars.lot], day, new_words=True).label
             label = of_its_honey(written, made, day)
             cases = cases_printed(label, [market(name, day) for name in label.markets])
             found |= dict.fromkeys(unborne(cases, made, home_of(written)))

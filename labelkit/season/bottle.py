@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from labelkit.errors import unless_said
 from labelkit.errors.run import FewerBrokenThanNoted
+from labelkit.errors.sale import NotFilled, SizeRetired
 from labelkit.lots.code import lot_code
 from labelkit.measures import NOTHING, Mass, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
@@ -64,7 +65,8 @@ def bottle(work: Work, asked: Bottling, day: date, locale: str = DEFAULT_LOCALE)
 
     ``locale`` is how a refusal writes its figures. Raises what closing a run refuses
     (:class:`~labelkit.errors.run.RunTakesTooMuch`, :class:`~labelkit.errors.run.NothingFilled`),
-    :class:`~labelkit.errors.run.JarSizeUnknown`, :class:`~labelkit.errors.filling.WeightFarFromLabel` and what stands
+    :class:`~labelkit.errors.run.JarSizeUnknown`, :class:`~labelkit.errors.filling.WeightFarFromLabel`,
+    :class:`~labelkit.errors.sale.NotFilled`, :class:`~labelkit.errors.sale.SizeRetired` and what stands
     against the bucket (:mod:`labelkit.season.unmet`).
     """
     asked = in_current_fill(work, asked)
@@ -82,6 +84,11 @@ def _counted(run: Run) -> dict[str, int]:
 def _run(work: Work, asked: Bottling, day: date, locale: str) -> Run:
     """The run, closed against what the record says the bucket holds."""
     season = settings_of(work)
+    for size in (*asked.jars, *asked.broken, *asked.samples):
+        if not season.sold_in(size).is_honey:
+            raise NotFilled(size, season.sold_in(size).called)
+        if size not in season.jars(day):
+            unless_said(asked.because, SizeRetired(size))
     for size, mean in asked.fills.items():
         # A mean of 4.55 g for 455 would turn the whole bucket into unexplained honey.
         likely(mean, season.fill(size, day), f"the mean of {size}", show_metric(mean, locale), locale)
@@ -129,7 +136,7 @@ def next_code(state: Reading, bucket: str, day: date, taken: Collection[str]) ->
 
 def _filled(season: SeasonSettings, counts: Mapping[str, int], fills: Mapping[str, Mass], day: date) -> list[Filled]:
     return [
-        Filled(size, season.size(size).declares, count, fills.get(size) or season.fill(size, day))
+        Filled(size, season.size(size).weight, count, fills.get(size) or season.fill(size, day))
         for size, count in counts.items()
         if count
     ]

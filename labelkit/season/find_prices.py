@@ -65,7 +65,7 @@ def basis_of_record(state: Reading, day: date, costs: SeasonCosts | None = None)
     bought = [event for event in standing if isinstance(event, Receive)]
     priced = [event for event in bought if event.paid is not None]
     costs = costs or SeasonCosts(season.currency)
-    sizes = _sizes(((p.size, p.declares) for p in season.prices.values()), season.markets, day)
+    sizes = _sizes(((p.size, p.weight) for p in season.jars(day).values()), season.markets, day)
     basis = Basis(
         costs,
         real_losses(moves),
@@ -122,7 +122,8 @@ def book_prices(work: Work, found: Offers, day: date) -> None:
         # Where no cost was given, the cost that was booked before stays.
         if not offer.making.exact and size.size in known:
             cost = known[size.size].cost
-        work.add(PriceSet(day, size.size, size.declares, offer.found.price, cost))
+        product = known[size.size].product if size.size in known else ""
+        work.add(PriceSet(day, size.size, size.declares, offer.found.price, cost, product=product))
 
 
 def _sizes(jars: Iterable[tuple[str, Declared]], markets: tuple[str, ...], day: date) -> tuple[Size, ...]:

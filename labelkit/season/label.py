@@ -14,7 +14,15 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors import unless_said
-from labelkit.errors.labels import LabelsForNoJar, LabelStopped, LabelTooSmall, LotsUnclear, ProofNotBooked, WordsUntrue
+from labelkit.errors.labels import (
+    LabelsForNoJar,
+    LabelStopped,
+    LabelTooSmall,
+    LotKeepsWords,
+    LotsUnclear,
+    ProofNotBooked,
+    WordsUntrue,
+)
 from labelkit.errors.run import JarSizeUnknown
 from labelkit.labels.artwork import Artwork, draw_artwork
 from labelkit.labels.case import LabelCase, label_case
@@ -31,6 +39,7 @@ from labelkit.rules.findings import Finding
 from labelkit.rules.wording import gravest_first
 from labelkit.run import Filled
 from labelkit.season.borne import as_warmed, heritages, home_of, of_its_honey, unborne
+from labelkit.season.lot_words import LotLabel
 from labelkit.season.progress import progress
 from labelkit.season.settings import settings_of
 from labelkit.season.unmet import against_jars, refuse
@@ -87,7 +96,8 @@ class LabelPrint:
 
     ``size`` names the jars in the record; ``lots`` the lots with a count of labels each (nought: as many as jars, or one
     sheet), ``None`` every lot of that size. A ``proof`` is marked as one on the paper and never booked. With ``art`` one
-    label of each lot is drawn for a print shop, and as many are booked as are asked for.
+    label of each lot is drawn for a print shop, and as many are booked as are asked for. ``words`` says how these
+    words stand to those the lots bear, where they are the record's.
     """
 
     label: Label
@@ -100,6 +110,7 @@ class LabelPrint:
     proof: bool = False
     because: str = ""
     art: Artwork | None = None
+    words: LotLabel | None = None
 
 
 @dataclass(frozen=True)
@@ -190,13 +201,16 @@ def draw_labels(state: Reading | None, asked: LabelPrint, day: date, locale: str
 def book_labels(work: Work, drawn: DrawnLabels, day: date) -> int:
     """Book that these labels were printed, lot by lot, as one step; the number of the first event.
 
-    Raises :class:`~labelkit.errors.labels.LabelStopped` where something must be fixed before they are printed,
+    Raises :class:`~labelkit.errors.labels.LotKeepsWords` where the lots bear other words and nobody said why they change,
+    :class:`~labelkit.errors.labels.LabelStopped` where something must be fixed before they are printed,
     :class:`~labelkit.errors.labels.WordsUntrue` where the record denies what they say, and what stands against the jars (:mod:`labelkit.season.unmet`).
     """
     if drawn.asked.proof:
         raise ProofNotBooked()
     if drawn.untrue:
         raise WordsUntrue(drawn.untrue)
+    if drawn.asked.words and drawn.asked.words.changed:
+        unless_said(drawn.asked.because, LotKeepsWords([lot for lot, _ in drawn.lots], drawn.asked.words.changed))
     if drawn.stops:
         unless_said(drawn.asked.because, LabelStopped(drawn.stops))
     refuse_for_no_jar(drawn)
@@ -322,12 +336,19 @@ def jars_of(
     return label, counted, min(filled[lot][1] for lot in wanted)
 
 
+def lots_with(state: Reading, size: str) -> list[str]:
+    """Every lot with jars of a size, filled or relabelled, in the order they were made."""
+    made = [booked.event for booked in state.events(("run", "relabel")) if booked.stands]
+    lots = [run.lot for run in made if run.kind == "run" and any(jar.size == size and jar.count for jar in run.jars)]
+    return [*lots, *(lot for lot, _ in _relabelled(state, (each for each in made if each.kind == "relabel"), size))]
+
+
 def _relabelled(state: Reading, events: Iterable[Any], size: str) -> Iterator[tuple[str, tuple[Filled, date]]]:
     """Jars that bear another lot code, or the label of another size, since they were filled."""
     for event in events:
         lines = [line for line in event.lines if (event.size or line.size) == size]
         if lines:
-            declares = settings_of(state).size(size).declares
+            declares = settings_of(state).size(size).weight
             count = sum(line.count for line in lines)
             yield event.into, (Filled(size, declares, count, lines[0].fill), event.day)
 
@@ -354,6 +375,8 @@ def _events(one: Drawn, drawn: DrawnLabels, day: date) -> Iterator[Printed]:
             drawn.stops,
             drawn.asked.because.strip(),
             drawn.label.best_before.last if drawn.label.best_before else None,
+            drawn.asked.words.product if drawn.asked.words else "",
+            drawn.asked.words.words_of if drawn.asked.words else 0,
         )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
@@ -132,12 +132,28 @@ def basis_of(
         for b in buckets
         if b.holds
     )
-    return PlanBasis(PlanRequest(planned, sizes_of(season, day), season.currency), places, day, past)
+    plants = [plant for bucket in buckets for plant in bucket.plants]
+    return PlanBasis(PlanRequest(planned, sizes_of(season, day, plants), season.currency), places, day, past)
 
 
-def sizes_of(season: SeasonSettings, day: date) -> tuple[JarSize, ...]:
-    """The season's jar sizes as a plan knows them."""
-    return tuple(JarSize(p.size, p.declares, season.fill(p.size, day), p.price, p.cost) for p in season.prices.values())
+def sizes_of(season: SeasonSettings, day: date, plants: Iterable[str] = ()) -> tuple[JarSize, ...]:
+    """The season's jar sizes as a plan knows them: of what is poured, a product named after a plant only from its honey."""
+    spelled = {plant.casefold(): plant for plant in plants}
+
+    def only_from(flower: str) -> frozenset[str]:
+        return frozenset((spelled.get(flower, flower),)) if flower else frozenset()
+
+    return tuple(
+        JarSize(
+            p.size,
+            p.weight,
+            season.fill(p.size, day),
+            p.price,
+            p.cost,
+            only_from=only_from(season.sold_in(p.size).flower if p.product else ""),
+        )
+        for p in season.planned(day).values()
+    )
 
 
 def basis_of_file(season: SeasonFile, day: date, past: PastRuns = NO_PAST) -> PlanBasis:

@@ -8,7 +8,7 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from labelkit.errors.sale import NothingPriced, PriceMissing
+from labelkit.errors.sale import NothingPriced, PriceMissing, SizeOfAnother
 from labelkit.measures import Declared, Mass, Money
 from labelkit.run.jar_room import USUAL_MOISTURE, JarRoom, to_the_line
 from labelkit.sale import PriceSet
@@ -30,6 +30,7 @@ class SizePrice:
     """A jar size with its price; what is not said stays as it was.
 
     ``uses`` is what a jar takes to its fill line; in its place ``brimful_ml``, of which ``headspace`` per cent stay free.
+    ``product`` names what is sold in it; ``retire`` takes it out of lists and plans.
     """
 
     size: str
@@ -39,6 +40,8 @@ class SizePrice:
     uses: Mass | None = None
     brimful_ml: Decimal | None = None
     headspace: Decimal | None = None
+    product: str = ""
+    retire: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,20 +61,27 @@ class PriceList:
 
 
 def set_price(work: Work, asked: SizePrice, day: date) -> PriceSet:
-    """Set the price of a size from this day on.
+    """Set the price of a size from this day on, or retire it.
 
-    Raises :class:`~labelkit.errors.sale.PriceMissing` for a new size without a weight or any without a price, and what
-    the market's rule of the weight refuses.
+    Raises :class:`~labelkit.errors.sale.PriceMissing` for a new size without a weight or any without a price (goods that
+    are not honey need no weight), :class:`~labelkit.errors.sale.ProductUnknown`,
+    :class:`~labelkit.errors.sale.SizeOfAnother`, and what the market's rule of the weight refuses.
     """
     season = settings_of(work, day)
     old = season.prices.get(asked.size)
+    product = season.product(asked.product) if asked.product or not old else season.sold_in(asked.size)
+    if old and product.name != old.product:
+        raise SizeOfAnother(asked.size, season.sold_in(asked.size).called, product.called)
     declares = asked.declares or (old.declares if old else None)
-    if not asked.price or not declares:
+    price = asked.price or (old.price if old and asked.retire else None)
+    if not price or not (declares or not product.is_honey):
         raise PriceMissing(asked.size)
-    # A weight that cannot be declared is refused before it is booked, not at every later look at the list.
-    fill_of(declares, season.markets, day)
+    if declares:
+        # A weight that cannot be declared is refused before it is booked, not at every later look at the list.
+        fill_of(declares, season.markets, day)
     cost = asked.cost or (old.cost if old else Money(0, season.currency))
-    event = PriceSet(day, asked.size, declares, asked.price, cost, *_room(work, asked, old))
+    room = _room(work, asked, old)
+    event = PriceSet(day, asked.size, declares, price, cost, *room, product.name, asked.retire)
     work.add(event)
     return event
 
@@ -88,23 +98,28 @@ def _room(work: Work, asked: SizePrice, old: PriceSet | None) -> tuple[Mass | No
     return to_the_line(brimful, min(known, default=USUAL_MOISTURE), headspace), brimful, headspace
 
 
-def price_list(state: Reading, day: date) -> PriceList:
-    """The list of the record. Raises :class:`~labelkit.errors.sale.NothingPriced`."""
-    return _listed(settings_of(state, day), state.settings(day), day)
+def price_list(state: Reading, day: date, product: str = "") -> PriceList:
+    """The list of the record: every size that is offered, or those of one product that has a name.
+
+    Raises :class:`~labelkit.errors.sale.NothingPriced`.
+    """
+    season = settings_of(state, day)
+    named = next((name for name in season.products if name and name.casefold() == product.strip().casefold()), "")
+    offered = {size: price for size, price in season.offered(day).items() if not named or price.product == named}
+    return _listed(season, state.settings(day), day, offered)
 
 
 def price_list_of_file(file: SeasonFile, day: date) -> PriceList:
     """The list of a season file. Raises :class:`~labelkit.errors.sale.NothingPriced`."""
     prices = {jar.id: PriceSet(day, jar.id, jar.declares, jar.price, jar.cost, jar.uses) for jar in file.jars}
-    return _listed(SeasonSettings(file.markets, file.currency, file.maker, prices), {}, day)
+    return _listed(SeasonSettings(file.markets, file.currency, file.maker, prices), {}, day, prices)
 
 
-def _listed(season: SeasonSettings, settings: Mapping[str, Any], day: date) -> PriceList:
-    if not season.prices:
+def _listed(
+    season: SeasonSettings, settings: Mapping[str, Any], day: date, offered: Mapping[str, PriceSet]
+) -> PriceList:
+    if not offered:
         raise NothingPriced()
     said = duties(season.places(day), settings.get("situation", {}), "price")
-    return PriceList(priced_sizes(season, day), season, settings, tuple(said), tax_of(settings), _rooms(season, day))
-
-
-def _rooms(season: SeasonSettings, day: date) -> tuple[JarRoom, ...]:
-    return tuple(room for name in season.prices if (room := season.room(name, day)))
+    rooms = tuple(room for name in offered if (room := season.room(name, day)))
+    return PriceList(priced_sizes(season, day, offered), season, settings, tuple(said), tax_of(settings), rooms)

@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 
 def priced_sizes(season: SeasonSettings, day: date, sizes: Iterable[str] | None = None) -> tuple[Priced, ...]:
     """Each jar size with its cost, margin and unit price; the unit price is of the weight the label declares."""
-    wanted = season.prices if sizes is None else dict.fromkeys(sizes)
-    rows = [PriceRow(p.size, p.declares, p.price, p.cost) for p in map(season.size, wanted)]
+    wanted = season.offered(day) if sizes is None else dict.fromkeys(sizes)
+    rows = [PriceRow(p.size, p.declares, p.price, p.cost, p.product) for p in map(season.size, wanted)]
     return priced(rows, season.places(day))
 
 
@@ -44,7 +44,7 @@ def price_list_paper(
     """The price list to hang up, as PDF."""
     lines = [
         Line(
-            f"{product}, {p.row.size}" if product else p.row.size,
+            ", ".join(filter(None, (_called(season, p, product), p.row.size))),
             net_statement(p.row.declares, season.places(day), locale),
             p.row.price.show(locale),
             p.unit_text(locale),
@@ -72,8 +72,8 @@ def price_cards(
     below = added_tax_text(settings, words, locale) or maker
     cards = [
         Card(
-            product or p.row.size,
-            net_statement(p.row.declares, season.places(day), locale),
+            _called(season, p, product) or p.row.size,
+            net_statement(p.row.declares, season.places(day), locale) or p.row.size,
             p.row.price.show(locale),
             p.unit_text(locale),
             below,
@@ -84,8 +84,17 @@ def price_cards(
     return cards_pdf(cards, words("Price cards"), page=size, lang=words.lang, author=maker)
 
 
-def net_statement(declares: Declared, markets: Sequence[Market], locale: str) -> str:
+def _called(season: SeasonSettings, one: Priced, product: str) -> str:
+    """What a buyer reads above a size: its product's name, and of the season's own honey what was given."""
+    return (
+        season.products[one.row.product].called if one.row.product in season.products and one.row.product else product
+    )
+
+
+def net_statement(declares: Declared | None, markets: Sequence[Market], locale: str) -> str:
     """The declared weight as the first market's label prints it; as it was typed where no rule says."""
+    if declares is None:
+        return ""
     try:
         return net_weight.net_quantity(declares, markets[0]).statements[0] if markets else declares.show(locale)
     except NoRuleInForce:

@@ -143,7 +143,7 @@ def _lines(
     found = []
     for size, count in asked.jars.items():
         there = stock.get(size)
-        fill = Mass(there.mass.mg // there.count) if there else season.fill(size, work.at.date())
+        fill = Mass(there.mass.mg // there.count) if there else season.holds(size, work.at.date())
         price = own.get(size) or (listed[season.size(size).size] if listed else None)
         found.append(SaleLine(lot, size, count, fill, price))
     return tuple(found)
@@ -182,7 +182,7 @@ def _back(work: Work, account: Account, lot: str, size: str, count: int) -> tupl
     if not count:
         return ()
     if there is None:
-        return (SaleLine(lot, size, count, settings_of(work).fill(size, work.at.date())),)
+        return (SaleLine(lot, size, count, settings_of(work).holds(size, work.at.date())),)
     return lines_of(lot, size, count, there.count, there.mass)
 
 

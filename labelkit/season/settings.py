@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors.run import JarSizeUnknown
-from labelkit.measures import Declared, Mass
+from labelkit.measures import NOTHING, Declared, Mass
 from labelkit.measures.division import GRAM, TENTH_OZ, Division
 from labelkit.measures.locales import DEFAULT_LOCALE, in_units
 from labelkit.rules import market
 from labelkit.rules.figures.net_weight import fill_target
 from labelkit.run.jar_room import JarRoom
+from labelkit.sale.product import Product, product_named, products_of
 
 if TYPE_CHECKING:
     from labelkit.record.reading import Reading
@@ -34,6 +35,7 @@ class SeasonSettings:
     prices: dict[str, PriceSet]
     units: str = "metric"
     scale: str = ""
+    products: Mapping[str, Product] = field(default_factory=lambda: {"": Product()})
 
     @property
     def division(self) -> Division:
@@ -55,14 +57,42 @@ class SeasonSettings:
             raise JarSizeUnknown(name, ", ".join(self.prices) or "none yet")
         return self.prices[name]
 
+    def product(self, name: str) -> Product:
+        """A product by its name. Raises :class:`~labelkit.errors.sale.ProductUnknown`."""
+        return product_named(self.products, name)
+
+    def sold_in(self, size: str) -> Product:
+        """What is sold in a size."""
+        return self.products.get(self.size(size).product) or Product(self.size(size).product)
+
+    def offered(self, day: date) -> dict[str, PriceSet]:
+        """The sizes that are still offered on a day: neither they nor their product are retired."""
+        return {
+            name: price
+            for name, price in self.prices.items()
+            if not (price.retired and price.day <= day) and not self.sold_in(name).is_retired(day)
+        }
+
+    def jars(self, day: date) -> dict[str, PriceSet]:
+        """Of these the ones honey is filled into."""
+        return {name: price for name, price in self.offered(day).items() if self.sold_in(name).is_honey}
+
+    def planned(self, day: date) -> dict[str, PriceSet]:
+        """Of these the ones the jar plan fills: honey as it is poured from a bucket."""
+        return {name: price for name, price in self.jars(day).items() if self.sold_in(name).is_planned}
+
     def fill(self, name: str, day: date) -> Mass:
         """The fill target of a jar size in the season's markets, or what it takes to its fill line where that is more."""
-        return fill_of(self.size(name).declares, self.markets, day, self.size(name).uses)
+        return fill_of(self.size(name).weight, self.markets, day, self.size(name).uses)
+
+    def holds(self, name: str, day: date) -> Mass:
+        """The honey in one piece of a size: its fill target, and none in goods that are not honey."""
+        return self.fill(name, day) if self.sold_in(name).is_honey else NOTHING
 
     def room(self, name: str, day: date) -> JarRoom | None:
         """How the jar suits its label, where it was said what it takes."""
         size = self.size(name)
-        return JarRoom(name, fill_of(size.declares, self.markets, day), size.uses) if size.uses else None
+        return JarRoom(name, fill_of(size.weight, self.markets, day), size.uses) if size.uses else None
 
     def places(self, day: date) -> list[Market]:
         """The season's markets, each with its law of the day."""
@@ -81,6 +111,7 @@ def settings_of(state: Reading, day: date | None = None) -> SeasonSettings:
         prices=prices,
         units=units_of(settings),
         scale=settings.get("scale", ""),
+        products=products_of(settings),
     )
 
 

@@ -9,14 +9,16 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from labelkit.errors.sale import LotNotNamed, NothingToCount, ReasonMissing
+from labelkit.errors.sale import LotNotNamed, NotGoods, NothingMade, NothingToCount, ReasonMissing
 from labelkit.lots.bucket import Bucket
 from labelkit.lots.bucket_life import DISCARDED, FED, GIVEN, SKIMMED, SOLD, TakenOut, Treated
+from labelkit.lots.code import lot_code
 from labelkit.lots.movement import Account
 from labelkit.lots.received import CameIn
 from labelkit.measures import Mass
 from labelkit.run.empties import Empties
 from labelkit.sale.events import SaleLine
+from labelkit.sale.goods import Made
 from labelkit.sale.stock_take import StockTake
 from labelkit.season import unmet
 from labelkit.season.empties import EmptyJars, empties
@@ -144,7 +146,7 @@ def _filled(state: Reading) -> Iterable[FilledJarsAtHand]:
 
 def _to_order(state: Reading, day: date, empty: Iterable[EmptyJars]) -> Iterable[ToOrder]:
     """What the plan that is followed still fills beyond the empties that are there."""
-    if not settings_of(state).prices:
+    if not settings_of(state).planned(day):
         return
     wanted = follow(state, day, with_empties=False).plan.jars
     for each in empty:
@@ -162,6 +164,24 @@ def buy(work: Work, size: str, jars: int, lids: int, day: date, reason: str = "b
     return next(each for each in empties(work) if each.size == size)
 
 
+def make(work: Work, size: str, pieces: int, day: date) -> str:
+    """Book goods that are not honey into stock, made or bought; their lot code.
+
+    Raises :class:`~labelkit.errors.run.JarSizeUnknown` :class:`~labelkit.errors.sale.NotGoods` and
+    :class:`~labelkit.errors.sale.NothingMade`.
+    """
+    product = settings_of(work).sold_in(size)
+    if product.is_honey:
+        raise NotGoods(size)
+    if not pieces:
+        raise NothingMade(size)
+    if work.booked_before:
+        return next(each.event.lot for each in work.booked_before if each.event.size == size)
+    lot = lot_code(day, product.name, work.lot_codes_taken()).code
+    work.add(Made(day, lot, size, pieces))
+    return lot
+
+
 def count(state: Reading, size: str, found: int, lot: str | None = None) -> Counted:
     """What a count comes to, without booking it: of filled jars of a lot; where no lot is said of the empty jars that
     are kept, else of the only lot that stands there.
@@ -177,8 +197,8 @@ def count(state: Reading, size: str, found: int, lot: str | None = None) -> Coun
     if lot is None and len(lots) > 1:
         raise LotNotNamed(", ".join(sorted(lots)))
     code = lot_named(state, lot) if lot else next(iter(lots))
-    runs = [each.event for each in state.events_about([code], ("run",)) if each.event.lot == code]
-    if not any(jar.size == size for run in runs for jar in run.jars):
+    made = [each.event for each in state.events_about([code], ("run", Made.kind)) if each.event.lot == code]
+    if not any(jar.size == size for each in made for jar in getattr(each, "jars", (each,))):
         raise NothingToCount(code, size)
     return Counted(size, code, lots.get(code, 0), found)
 
@@ -212,4 +232,6 @@ def book_count(
 
 def _fill(work: Work, lot: str, size: str, day: date) -> Mass:
     there = next((each for each in work.stock(lots=[lot]) if each.size == size and each.count), None)
-    return Mass(there.mass.mg // there.count) if there else settings_of(work).fill(size, day)
+    if there:
+        return Mass(there.mass.mg // there.count)
+    return settings_of(work).holds(size, day)

@@ -45,12 +45,14 @@ def document(trace: Trace, limits: Limits | None = None) -> dict[str, Any]:
                 "day": k.day,
                 "lot": k.lot,
                 "size": k.size,
+                "product": k.product,
                 "label": k.label,
                 "design": k.design,
                 "wording": k.wording,
                 "says": list(k.said),
                 "count": k.count,
                 "spoiled": k.spoiled,
+                "because": k.because,
             }
             for k in trace.labels
         ],

@@ -53,6 +53,7 @@ class Names:
 
 # What an arrival at an account means: action, step and state, in the words of CBV 2.0.
 _ARRIVALS = {
+    ("made", Account.JARS): ("ADD", "commissioning", "active"),
     ("sell", Account.SOLD): ("DELETE", "retail_selling", "retail_sold"),
     ("unload", Account.SOLD): ("DELETE", "retail_selling", "retail_sold"),
     ("deliver", Account.SOLD): ("OBSERVE", "shipping", "in_transit"),

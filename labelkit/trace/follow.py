@@ -99,6 +99,8 @@ class Labelled:
     said: tuple[str, ...]
     count: int
     spoiled: int
+    product: str = ""  # what the jars are sold as; the season's own honey unless named
+    because: str = ""  # why it was printed, where it was asked about
 
 
 @dataclass(frozen=True, slots=True)
@@ -282,6 +284,8 @@ def _labels(story: Iterable[Booked], lots: set[str]) -> Iterable[Labelled]:
                 done.said,
                 done.count,
                 done.spoiled,
+                done.product,
+                done.because,
             )
 
 

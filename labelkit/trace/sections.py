@@ -291,7 +291,7 @@ def _labels(trace: Trace, locale: str) -> Section:
             (
                 show_day(each.day, locale, form="medium"),
                 each.lot,
-                each.size,
+                ", ".join(filter(None, (each.product, each.size))),
                 each.label,
                 each.design,
                 each.wording,
@@ -383,10 +383,15 @@ def _said_why(trace: Trace, locale: str) -> Section:
     """What was asked about and booked all the same: marked for good."""
     intakes = ((each.bucket, each.title, _mass(each.mass, locale), each.because, each.seq) for each in trace.intakes)
     runs = ((each.lot, "unexplained", _mass(each.unexplained, locale), each.because, each.seq) for each in trace.runs)
+    labels = ((each.lot, f"{each.label} labels", _NOTHING, each.because, each.seq) for each in trace.labels)
     return _section(
         "Asked about and booked all the same",
         ("lot", "", "weight", "because", "event"),
-        ((lot, what, mass, because, str(seq)) for lot, what, mass, because, seq in (*intakes, *runs) if because),
+        (
+            (lot, what, mass, because, str(seq))
+            for lot, what, mass, because, seq in (*intakes, *runs, *labels)
+            if because
+        ),
         right=(2, 4),
     )
 

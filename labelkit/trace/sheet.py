@@ -12,6 +12,7 @@ from labelkit.lots.movement import Account
 from labelkit.lots.received import Receive
 from labelkit.measures import Mass
 from labelkit.measures.rounding import plain
+from labelkit.sale.goods import Made
 from labelkit.trace.follow import Trace
 from labelkit.trace.recall import ToTell
 
@@ -62,8 +63,10 @@ def sheet(trace: Trace, maker: Mapping[str, str] | None = None) -> str:
         if maker
         else ""
     )
+    goods = {went.lot for went in trace.went if went.how == Made.kind}
     for step in steps(trace):
-        writer.writerow({"common_name": "honey", "producer": _text(whose)} | {k: _text(v) for k, v in step.items()})
+        what = {"common_name": "no food" if step.get("lot") in goods else "honey", "producer": _text(whose)}
+        writer.writerow(what | {k: _text(v) for k, v in step.items()})
     return out.getvalue()
 
 

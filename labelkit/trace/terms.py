@@ -26,6 +26,7 @@ BULK = {
 }
 # How jars came to a place, where the place alone does not say it.
 CAME = {
+    ("made", Account.JARS): "made",
     ("return", Account.JARS): "came back",
     ("return", Account.HELD): "came back",
     ("relabel", Account.JARS): "relabelled",

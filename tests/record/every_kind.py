@@ -19,6 +19,7 @@ from labelkit.run.batch_sheet import BREAKAGE, REFRACTOMETER, BatchLine, Breakag
 from labelkit.run.empties import Empties
 from labelkit.run.weighed import CheckWeighed
 from labelkit.sale.events import Discard, Sale
+from labelkit.sale.goods import Made
 from labelkit.sale.stall_events import Delivery, Payment, StallDay, StallLoad
 from labelkit.sale.stock_take import StockTake
 from labelkit.trace.hold import Hold, Release
@@ -81,6 +82,7 @@ def book_everything(where):
         work.add(Discard(LATER, (line(1, price=None),), "recall", held=True))
         work.add(Release(LATER, (LOT, "B2"), "it was wax", jars=(line(3, price=None),)))
         work.add(Empties(LATER, "one pound", 200, 198, "bought"))
+        work.add(Made(LATER, "L26213WAX", "taper", 24))
         work.add(StockTake(LATER, (line(1, SISTER),), (), "counted on the shelf"))
         work.add(Receive("R1", LATER, kg("20"), "Brook apiary", "K7", WHOLLY_US, number="214"))
         kept = Planning(use_first=("B2",), at_most={"one pound": 40}, keep={"winter feed": kg("0.5")})

@@ -32,6 +32,7 @@ from labelkit.errors.labels import (
     LabelTooSmall,
     LogoRefused,
     LookUnknown,
+    LotKeepsWords,
     LotsUnclear,
     MatrixCodeRefused,
     ModuleOutOfRange,
@@ -72,6 +73,7 @@ from labelkit.season.label import LabelLook, LabelPaper, LabelPrint, book_labels
 from labelkit.season.label_paper import printer_named
 from labelkit.shipped import template_text
 from labelkit.trace.heritage import Heritage, Strand
+from tests.refusals.cli import say
 
 mm = Length.of_mm
 
@@ -171,6 +173,11 @@ CASES = [
         LabelStopped,
         lambda: book_labels(None, drawn_gold(), DAY),
         "The name does not say that this is honey.",
+    ),
+    (
+        LotKeepsWords,
+        say(LotKeepsWords(["L26201AXN"], ["name", "best-before date"])),
+        "differ from those the jars bear in: name, best-before date",
     ),
     (WordsUntrue, lambda: book_labels(None, drawn_bought(), DAY), "100 % is from bucket R1"),
     (OwnTillOnly, lambda: must_be_gs1("0400000000176", "a GS1 Digital Link"), "a number for one's own till"),

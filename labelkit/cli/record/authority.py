@@ -23,6 +23,7 @@ def command(context: CommandContext, file: str, lots: tuple[str, ...]) -> Answer
     """
     from labelkit.cli._files import write_whole
     from labelkit.record.lookup import find_lot
+    from labelkit.sale.goods import Made
     from labelkit.trace.follow import Start, follow
     from labelkit.trace.sheet import sheet
 
@@ -32,7 +33,8 @@ def command(context: CommandContext, file: str, lots: tuple[str, ...]) -> Answer
             story = state.story(named)
         else:
             story = tuple(state.events())
-            named = tuple(sorted({m.lot for each in story for m in each.movements()}))
+            goods = {each.event.lot for each in story if each.kind == Made.kind}  # no food
+            named = tuple(sorted({m.lot for each in story for m in each.movements()} - goods))
         trace = follow(Start("lot", "all" if not lots else " ".join(named), named), story)
         maker = state.settings().get("maker", {})
     text = sheet(trace, maker)

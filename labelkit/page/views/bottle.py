@@ -114,7 +114,7 @@ def _bottle(refused: LabelkitError | None = None) -> str:
             "fill": season.fill(p.size, context.day),
             "why": explanations.of_fill(season, p.size, context.day, first),
         }
-        for p in season.prices.values()
+        for p in season.jars(context.day).values()
     ]
     shown = _look() if refused is None else {"run": None, "unable": None, "beside": None}
     return page(

@@ -167,7 +167,7 @@ def _lot() -> LotWeighed:
     size = season.size(typed("size"))
     many = typed("count")
     filled = int(many) if many.isdigit() and len(many) < 7 else 1
-    return LotWeighed(size.declares, season.fill(size.size, context.day), filled)
+    return LotWeighed(size.weight, season.fill(size.size, context.day), filled)
 
 
 def on_scale(text: str, locale: str) -> Mass:
@@ -275,7 +275,7 @@ def _filling(refused: LabelkitError | None = None) -> str:
         kept: dict[tuple[str, str], int] = {}
         for check in checks_of(state):
             kept[check.lot, check.size] = kept.get((check.lot, check.size), 0) + len(check.shown)
-    if full and request_context.season().prices:
+    if full and request_context.season().planned(context.day):
         try:
             found = _sheet()
         except LabelkitError as refusal:
@@ -294,7 +294,7 @@ def _filling(refused: LabelkitError | None = None) -> str:
         small=scale_unit(scale()),
         full=full,
         unmet=unmet,
-        prices=request_context.season().prices,
+        prices=request_context.season().jars(context.day),
         pdf=href("/filling/sheet.pdf", **request.args.to_dict(flat=False)),
     )
 

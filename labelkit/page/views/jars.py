@@ -10,6 +10,7 @@ from labelkit.page import explanations, request_context
 from labelkit.page.forms import (
     amount,
     booked,
+    count,
     declared,
     paper,
     percent,
@@ -29,6 +30,7 @@ from labelkit.season.papers import paper_words
 from labelkit.season.price import SizePrice, price_list, set_price
 from labelkit.season.price_papers import price_cards, price_list_paper, priced_sizes
 from labelkit.season.settings import SeasonSettings
+from labelkit.season.stock import make
 
 view = Blueprint("jars", __name__)
 
@@ -52,6 +54,17 @@ def price_set():
     )
 
 
+@view.post("/prices/made")
+def made():
+    """Book goods that were made or bought."""
+    return booked(
+        _made,
+        _prices,
+        lambda _: "/prices",
+        lambda done: say("{size}: in stock as lot {lot}.", size=done[0], lot=done[1]),
+    )
+
+
 @view.get("/prices/<which>.pdf")
 def papers(which: str) -> Response:
     """The price list to hang up, or the cards to cut out."""
@@ -68,10 +81,22 @@ def papers(which: str) -> Response:
     return paper(make(found.every, found.season, found.settings, words, locale, context.day, product=product), name)
 
 
+def _made() -> tuple[str, str]:
+    context, size = request_context.context(), typed("goods")
+    with context.work(step_key()) as work:
+        return size, make(work, size, value("pieces", count) or 0, context.day)
+
+
 def _set() -> PriceSet:
     context = request_context.context()
     asked = SizePrice(
-        typed("size"), value("price", amount), value("declares", declared), value("cost", amount), **_room()
+        typed("size"),
+        value("price", amount),
+        value("declares", declared),
+        value("cost", amount),
+        product=typed("product"),
+        retire=bool(typed("retire")),
+        **_room(),
     )
     with context.work(step_key()) as work:
         return set_price(work, asked, context.day)
@@ -93,10 +118,11 @@ def _prices(refused: LabelkitError | None = None) -> str:
     rows = [
         {
             "row": p.row,
+            "product": season.sold_in(p.row.size).called if p.row.product else "",
             "unit": p.unit_text(context.locale),
             "why": explanations.of_price(p.row.size, p.units, context.locale) if p.units else None,
-            "fill": season.fill(p.row.size, context.day),
-            "fill_why": explanations.of_fill(season, p.row.size, context.day, first),
+            "fill": season.fill(p.row.size, context.day) if p.row.declares else None,
+            "fill_why": explanations.of_fill(season, p.row.size, context.day, first) if p.row.declares else None,
             "margin_why": explanations.of_margin(p.row.size, p.row.price, p.row.cost, money),
         }
         for p in every
@@ -105,7 +131,8 @@ def _prices(refused: LabelkitError | None = None) -> str:
     if not refused and (chosen := season.prices.get(request.args.get("size", ""))):
         fill = {
             "size": chosen.size,
-            "declares": chosen.declares.show(context.locale),
+            "declares": chosen.declares.show(context.locale) if chosen.declares else "",
+            "product": chosen.product,
             "price": number(chosen.price.amount, digits),
             "cost": number(chosen.cost.amount, digits),
         }
@@ -117,10 +144,12 @@ def _prices(refused: LabelkitError | None = None) -> str:
         small=small_unit(),
         fill=fill,
         currency=season.currency,
-        product=request_context.settings().get("label", {}).get("name", ""),
+        product=season.products[""].called,
+        products=[product for product in season.products.values() if not product.is_retired(context.day)],
+        goods=[name for name in season.offered(context.day) if not season.sold_in(name).is_honey],
     )
 
 
 def _misfits(season: SeasonSettings, context: SeasonContext) -> list[str]:
-    rooms = (season.room(name, context.day) for name in season.prices)
+    rooms = (season.room(name, context.day) for name in season.jars(context.day))
     return [words for room in rooms if room and (words := room.words(context.locale))]

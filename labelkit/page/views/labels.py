@@ -12,7 +12,7 @@ from flask import Blueprint, Response, request
 
 from labelkit.errors import LabelkitError
 from labelkit.labels.content import LOT_BARS
-from labelkit.labels.design import design, designs
+from labelkit.labels.design import USUAL_DESIGN, design, designs
 from labelkit.labels.label_set import said_on
 from labelkit.labels.sheets import Printer, free_places, sheets
 from labelkit.measures import Length
@@ -24,9 +24,19 @@ from labelkit.page.view import href, page
 from labelkit.page.views.work import begun
 from labelkit.page.worker import Outcome
 from labelkit.season import SeasonContext
-from labelkit.season.label import DPI, DrawnLabels, LabelLook, LabelPaper, LabelPrint, book_labels, draw_labels
+from labelkit.season.label import (
+    DPI,
+    DrawnLabels,
+    LabelLook,
+    LabelPaper,
+    LabelPrint,
+    book_labels,
+    draw_labels,
+    lots_with,
+)
 from labelkit.season.label_paper import sheet_named, usual_sheet
-from labelkit.season.label_words import jar_of, label_of_record
+from labelkit.season.label_words import jar_of
+from labelkit.season.lot_words import LotLabel, label_of_lots
 from labelkit.season.unmet import against_jars, refuse
 
 if TYPE_CHECKING:
@@ -125,7 +135,7 @@ def every_lot_task(context: SeasonContext, folder: Path, details: tuple[Choice, 
     choice, key = details
     with context.reading() as state:
         drawn = draw_labels(
-            state, replace(_wanted(state, choice, context.locale), lots=None), context.day, context.locale
+            state, replace(_wanted(state, choice, context.locale, every=True), lots=None), context.day, context.locale
         )
     if not drawn.stopped:
         with context.work(key) as work:
@@ -165,16 +175,19 @@ class Choice:
     spoiled: int = 0
     proof: bool = False
     because: str = ""
+    product: str = ""
+    new_words: bool = False
 
 
 def _choice() -> Choice:
     used = frozenset(int(place) for place in request.values.getlist("used") if place.isdigit() and len(place) < 4)
-    kind, size = typed("kind") or "front", typed("size")
+    kind, size, lot, product = typed("kind") or "front", typed("size"), typed("lot"), typed("product")
+    jar = jar_of(request_context.settings(), size)
     return Choice(
-        typed("lot"),
+        lot,
         size,
-        typed("sheet") or usual_sheet(kind, request_context.season().markets, jar_of(request_context.settings(), size)),
-        typed("design") or "press",
+        typed("sheet") or usual_sheet(kind, request_context.season().markets, jar),
+        typed("design") or _usual_design(lot, size, product),
         kind,
         typed("lot_bars") if typed("lot_bars") in LOT_BARS else "none",
         _number("count"),
@@ -183,7 +196,24 @@ def _choice() -> Choice:
         typed("up") or "0 mm",
         bool(typed("cut")),
         because=typed("because"),
+        product=product,
+        new_words=bool(typed("new_words")),
     )
+
+
+def _usual_design(lot: str, size: str, product: str) -> str:
+    """The design of a lot's last labels, or of its product."""
+    try:
+        with request_context.context().reading() as state:
+            return _words(state, [lot], size, product).design if lot and size else USUAL_DESIGN
+    except LabelkitError:
+        return USUAL_DESIGN
+
+
+def _words(state: Reading, lots: list[str], size: str, product: str, new_words: bool = False) -> LotLabel:
+    """What the labels of these lots say."""
+    day = request_context.context().day
+    return label_of_lots(state, size, lots, day, product=product or None, new_words=new_words)
 
 
 def _number(name: str) -> int | None:
@@ -191,9 +221,11 @@ def _number(name: str) -> int | None:
     return int(text) or None if text.isdigit() and len(text) < 6 else None
 
 
-def _wanted(state: Reading, choice: Choice, locale: str) -> LabelPrint:
-    """The print that a choice is of."""
-    label = replace(label_of_record(state, choice.size), lot=choice.lot)
+def _wanted(state: Reading, choice: Choice, locale: str, *, every: bool = False) -> LabelPrint:
+    """The print that a choice is of: of its lot, or of every lot of its size."""
+    lots = lots_with(state, choice.size) if every else [choice.lot]
+    found = _words(state, lots, choice.size, choice.product, choice.new_words)
+    label = replace(found.label, lot=choice.lot)
     paper = LabelPaper(choice.kind, sheet_named(state, choice.sheet), skip=choice.skip)
     printer = Printer(DPI, Length.read_signed(choice.right, locale).um, Length.read_signed(choice.up, locale).um)
     look = LabelLook(design(choice.design), printer, lot_bars=choice.lot_bars, cut_lines=choice.cut_lines)
@@ -206,11 +238,15 @@ def _wanted(state: Reading, choice: Choice, locale: str) -> LabelPrint:
         spoiled=choice.spoiled,
         proof=choice.proof,
         because=choice.because,
+        words=found,
     )
 
 
+_OF_WORDS = ("product", "new_words")
+
+
 def _query() -> dict:
-    names = ("lot", "size", "sheet", "design", "kind", "lot_bars", "count", "right", "up", "cut", "because")
+    names = ("lot", "size", "sheet", "design", "kind", "lot_bars", "count", "right", "up", "cut", "because", *_OF_WORDS)
     return {name: typed(name) for name in names} | {"used": request.values.getlist("used")}
 
 
@@ -240,7 +276,15 @@ def _picture(choice: Choice) -> bytes:
     return preview_png(one.printed.pdf, dpi=PREVIEW_DPI, paper=design(choice.design).paper, crop=around)
 
 
-NOTHING = {"drawn": None, "unable": None, "findings": (), "spots": (), "notes": (), "stops_": ()}
+NOTHING = {
+    "drawn": None,
+    "unable": None,
+    "words": None,
+    "findings": (),
+    "spots": (),
+    "notes": (),
+    "stops_": (),
+}
 
 
 def _look(choice: Choice) -> dict:
@@ -255,6 +299,7 @@ def _look(choice: Choice) -> dict:
     placed = one.printed.placed[0]
     return {
         "drawn": one,
+        "words": drawn.asked.words,
         "unable": None,
         "placed": placed,
         "query": _query(),
@@ -275,7 +320,8 @@ def _checked(choice: Choice):
     context = request_context.context()
     try:
         with context.reading() as state:
-            label = replace(label_of_record(state, choice.size), lot=choice.lot)
+            found = _words(state, [choice.lot], choice.size, choice.product, choice.new_words)
+        label = replace(found.label, lot=choice.lot)
         return label_case(label, [market(name, context.day) for name in label.markets], context.locale).checked.findings
     except LabelkitError:
         return ()
@@ -291,8 +337,9 @@ def _labels(refused: LabelkitError | None = None) -> str:
         undo = recent_events.undoable(state, context.locale)
         choice = _choice()
         unmet = against_jars(state, {(choice.lot, choice.size): 1}, context.day, printing=True) if choice.lot else ()
-    jars = list(dict.fromkeys((s.lot, s.size) for s in stock))
-    ready = bool(request_context.settings().get("label", {}).get("name"))
+    season = request_context.season()
+    jars = list(dict.fromkeys((s.lot, s.size) for s in stock if season.sold_in(s.size).is_honey))
+    ready = any(product.words.get("name") for product in season.products.values())
     shown = _look(choice) if ready and refused is None else NOTHING
     papers = sheets()
     return page(
@@ -312,5 +359,6 @@ def _labels(refused: LabelkitError | None = None) -> str:
         kinds=OF_A_JAR,
         undo=undo,
         count=typed("count"),
+        products=[product for product in season.products.values() if product.is_honey],
         many=sum(of == choice.size for _, of in jars) > 1,
     )

@@ -59,7 +59,7 @@ def _page(refused: LabelkitError | None = None) -> str:
             "fill": season.fill(p.size, request_context.context().day),
             "why": explanations.of_fill(season, p.size, request_context.context().day, first),
         }
-        for p in season.prices.values()
+        for p in season.planned(request_context.context().day).values()
     ]
     return page(
         "plan.html",

@@ -1,17 +1,32 @@
-"""What every label of the season says, and how its maker works: kept in the record by ``labelkit label-words``."""
+"""What the labels of each product say, and how its maker works: kept in the record by ``labelkit label-words``."""
 
 from __future__ import annotations
 
 from flask import Blueprint, request
 
 from labelkit.errors import LabelkitError
+from labelkit.errors.sale import ProductUnknown
 from labelkit.page import request_context
 from labelkit.page.forms import booked, lines, step_key, typed
-from labelkit.page.language import say
-from labelkit.page.view import page
-from labelkit.season.label_words import LabelWords, fact_value, keep_words
+from labelkit.page.language import later, say
+from labelkit.page.view import href, page
+from labelkit.sale.product import KINDS, Product
+from labelkit.season.label_words import LabelWords, fact_value, keep_words, whom_to_ask
 
 view = Blueprint("words", __name__)
+
+#: What each kind of product is called.
+KIND_WORDS = {
+    "honey": later("honey"),
+    "set": later("set honey"),
+    "comb": later("comb honey"),
+    "chunk": later("honey with comb in it"),
+    "infused": later("honey with something in it"),
+    "blend": later("a blend with other food"),
+    "wax": later("wax"),
+    "candle": later("candles"),
+    "goods": later("other goods"),
+}
 
 FACTS = (
     "home_kitchen",
@@ -35,7 +50,9 @@ def words() -> str:
 @view.post("/words")
 def keep():
     """Keep what the labels say."""
-    return booked(_kept, _words, lambda _: "/labels", lambda _: say("Your label says so from now on."))
+    product = typed("product")
+    where = href("/words", product=product) if product else "/labels"
+    return booked(_kept, _words, lambda _: where, lambda _: say("Your label says so from now on."))
 
 
 def _kept():
@@ -46,7 +63,11 @@ def _kept():
 
 def _asked() -> LabelWords:
     """What the form says; an answer that was taken out of it is open again."""
-    texts = {name: typed(name) for name in ("name", "floral_source", "grade", "best_before")}
+    texts = {name: typed(name) for name in ("name", "floral_source", "grade", "best_before", "design")}
+    product = typed("product")
+    if typed("new") and not product:
+        raise ProductUnknown(product, [each.called for each in request_context.season().products.values()])
+    retired = bool(typed("retired")) if product else None
     jars = {}
     for size in request_context.season().prices:
         wide, high = typed(f"wide:{size}"), typed(f"high:{size}")
@@ -59,6 +80,9 @@ def _asked() -> LabelWords:
         jars,
         facts={name: fact_value(name, text) for name, text in given.items() if text},
         unsay=[name for name, text in given.items() if not text],
+        ingredients=tuple(lines("ingredients")),
+        product=product,
+        retired=retired,
     )
 
 
@@ -66,18 +90,36 @@ def _given(name: str) -> str:
     return ", ".join(request.form.getlist(f"fact:{name}")) if name == "sells_to" else typed(f"fact:{name}")
 
 
+def _chosen() -> Product:
+    """The product the page is about: the season's own honey, one that is named, or a new one."""
+    name = typed("product")
+    try:
+        return request_context.season().product(name)
+    except ProductUnknown:
+        return Product(name)
+
+
 def _words(refused: LabelkitError | None = None) -> str:
+    from labelkit.labels.design import designs
     from labelkit.rules.glossary import glossary
 
-    settings = request_context.settings()
+    settings, season, product = request_context.settings(), request_context.season(), _chosen()
     facts = glossary().facts
+    situation = settings.get("situation", {}) if not product.name else product.words.get("facts", {})
+    day = request_context.context().day
     return page(
         "words.html",
         refused=refused,
-        label=settings.get("label", {}),
-        situation=settings.get("situation", {}),
+        product=product,
+        new=bool(typed("new")),
+        products=list(season.products.values()),
+        kinds=[(kind, KIND_WORDS[kind]) for kind in KINDS if product.name or typed("new") or KINDS[kind]],
+        designs=[(each.name, each.title) for each in designs().values()],
+        ask=whom_to_ask(season, product.name, day) if product.name in season.products else (),
+        label=product.words,
+        situation=situation,
         facts=[facts[name] for name in FACTS if name in facts],
-        sizes=list(request_context.season().prices),
+        sizes=[size for size, price in season.prices.items() if price.declares and price.product in ("", product.name)],
         sent=request.form if request.method == "POST" else None,
         maker_settings=settings.get("maker", {}),
     )
