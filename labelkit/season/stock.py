@@ -176,7 +176,8 @@ def make(work: Work, size: str, pieces: int, day: date) -> str:
     if not pieces:
         raise NothingMade(size)
     if work.booked_before:
-        return next(each.event.lot for each in work.booked_before if each.event.size == size)
+        made = {each.event.size: each.event.lot for each in work.booked_before if isinstance(each.event, Made)}
+        return made.get(size, "")
     lot = lot_code(day, product.name, work.lot_codes_taken()).code
     work.add(Made(day, lot, size, pieces))
     return lot

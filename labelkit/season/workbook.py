@@ -304,11 +304,11 @@ def _of_labels(state: Reading, day: date) -> Iterator[tuple[Value, ...]]:
     from labelkit.errors import Refused
     from labelkit.labels.case import cases_printed
     from labelkit.rules.checking import check_on
-    from labelkit.season.label_words import label_of_record
+    from labelkit.season.lot_words import label_of_lots
 
-    for size in settings_of(state).prices:
+    for size in settings_of(state).jars(day):
         try:
-            checked = check_on(label_of_record(state, size), day, cases_printed)
+            checked = check_on(label_of_lots(state, size, (), day).label, day, cases_printed)
         except Refused as refusal:
             yield ("ask", size, None, None, refusal.field or None, None, refusal.what, refusal.do, None, None)
             continue
