@@ -430,8 +430,9 @@ class Reading:
         What was said first holds before its own day too: a season's currency is not unknown the day before it was said.
         """
         until, found = day or self.until or date.max, dict[str, Any]()
-        last = up_to or self.head().seq
-        said = (each.event for each in self._of_any_day((kind,)) if each.stands and each.seq <= last)
+        said = (
+            each.event for each in self._of_any_day((kind,)) if each.stands and (up_to is None or each.seq <= up_to)
+        )
         for each in sorted(said, key=lambda event: event.day):
             if each.day <= until or getattr(each, by) not in found:
                 found[getattr(each, by)] = each
