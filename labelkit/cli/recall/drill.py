@@ -32,12 +32,15 @@ def command(context: CommandContext, lot: str | None, once: str | None) -> Answe
     reachable = percent(count.reachable)
     silent = sum(each.count for each in done.customers if not each.phone)
     without = f" ({silent} of them where no phone number is known)" if silent else ""
+    fetched = (
+        f"{reachable} % of those not destroyed could still be fetched: {count.on_hold + count.in_stock} in stock, "
+        f"{count.with_customers} with customers by name{without}. "
+        f"Not found: {count.unnamed} went to people nobody wrote down, {count.missing} are unaccounted for."
+    )
     text = (
         f"Drill on lot {kept.lot} (event {done.event}): {kept.jars_found} of {kept.jars_made} jars found "
         f"within {kept.seconds} second{'' if kept.seconds == 1 else 's'}.\n"
-        f"{reachable} % of those not destroyed could still be fetched: {count.on_hold + count.in_stock} in stock, "
-        f"{count.with_customers} with customers by name{without}. "
-        f"Not found: {count.unnamed} went to people nobody wrote down, {count.missing} are unaccounted for.\n\n"
+        f"{fetched if kept.jars_made else 'No jars were made of it.'}\n\n"
         f"Would be called:\n{list_to_call(done.customers, done.direct, context.locale)}"
     )
     document = {

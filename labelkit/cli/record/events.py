@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from labelkit.trace.booked import Booked
 
 COLUMNS = 120
+LONGEST_NAME = 32  # signs of who booked it
 
 
 @click.command()
@@ -58,8 +59,13 @@ def _line(booked: Booked, wide: int, locale: str) -> str:
 
     day = show_day(booked.day, locale, form="medium")
     struck = f" (struck by {booked.struck_by})" if booked.struck_by else ""
-    who = f" – {booked.who}" if booked.who else ""
+    who = f" – {_cut(booked.who, LONGEST_NAME)}" if booked.who else ""
     head = f"{booked.seq:>{wide}}  {day}  "
     room = COLUMNS - len(head) - len(struck) - len(who)
     says = f"{booked.event.title}: {booked.event.describe(locale)}"
-    return head + (says if len(says) <= room else says[: max(0, room - 1)].rstrip() + "…") + struck + who
+    return head + _cut(says, room) + struck + who
+
+
+def _cut(text: str, room: int) -> str:
+    """A text in so much room, with a sign where it was cut."""
+    return text if len(text) <= room else text[: room - 1].rstrip() + "…"
