@@ -20,6 +20,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
+from labelkit.cli._runner import answer_to
 from labelkit.lots.bucket import Source, WeighIn
 from labelkit.lots.code import lot_code
 from labelkit.measures import NOTHING, Declared
@@ -28,7 +29,7 @@ from labelkit.page.request_context import Station
 from labelkit.page.samples import Samples
 from labelkit.record import open_record
 from labelkit.run.bottling import Filled, Run
-from labelkit.season.context import SeasonContext, answer_to
+from labelkit.season.context import SeasonContext
 from tests.bench import record as million
 from tests.record.season import AT
 
