@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from labelkit.errors.cli import FileUnreadable, FolderInTheWay
+from labelkit.errors.cli import FileUnreadable, FolderInTheWay, UsageUnclear
 from labelkit.reading.tables import text_of
 from labelkit.record.leftovers import private_file, remove_unfinished, sweep, unfinished_name
 
@@ -46,6 +46,8 @@ def write_whole(name: str | Path, content: bytes | str, *, private: bool = False
     A ``private`` one holds names of people, and only its owner may read it.
     """
     target = Path(name)
+    if not target.name:
+        raise UsageUnclear(f"“{name}” names no file to write.", "labelkit --help")
     data = content.encode("utf-8") if isinstance(content, str) else content
     try:
         target.parent.mkdir(parents=True, exist_ok=True)

@@ -109,7 +109,7 @@ def test_the_examples_of_the_help_run_so_that_one_wrong_option_is_what_refuses_t
     assert ran >= 30
 
 
-@pytest.mark.parametrize("words", list(share([(n, w) for n, w in LINES], 75)), ids=" ".join)
+@pytest.mark.parametrize("words", list(share([(n, w) for n, w in LINES], 75, whole=12)), ids=" ".join)
 def test_a_command_with_one_wrong_option_books_nothing_where_it_is_refused(season, tmp_path, words):
     before = booked(tmp_path)
     ran = season(*DAY, *words)
