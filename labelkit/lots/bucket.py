@@ -202,6 +202,8 @@ def check_blend(into: str, parts: tuple[Part, ...]) -> None:
     >>> check_blend("M1", (Part("B1", Mass(1)), Part("B2", Mass(1))))
     """
     names = [part.bucket for part in parts]
+    if not into.strip():
+        raise BlendUnclear(into, "it has no name of its own")
     if len(set(names)) < 2:
         raise BlendUnclear(into, f"it names only {', '.join(names) or 'no bucket'}")
     if len(set(names)) < len(names):

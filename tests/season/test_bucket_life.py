@@ -195,6 +195,9 @@ def test_a_recall_of_a_lot_reaches_the_buyer_of_the_rest_of_its_bucket(season):
         text for each in recall.notices_in(one, ("en",), "en_US")[0][1] for _, text in each.parts if "in bulk" in text
     )
     assert "lot B1" in letter
+    words = [text for _, text in recall.notices_in(one, ("en",), "en_US")[0][1][0].parts]
+    assert not any("label of every jar" in text or "these jars" in text for text in words)
+    assert any("this honey" in text for text in words)
 
 
 def test_what_a_bucket_sold_in_bulk_brought_stands_in_the_result(season):
