@@ -181,7 +181,7 @@ def command(context: CommandContext, boxes: int) -> Answer:
     return Answer({"jars": 12 * boxes}, f"{12 * boxes} jars")
 '''
         ),
-        "labelkit/cli/_order.py": instead('"bottle", ', '"bottle", "count-jars", '),
+        "labelkit/cli/_order.py": instead('"bottle",', '"bottle", "count-jars",'),
         "labelkit/errors/lots.py": more(
             '''
 class BoxesUnlikely(Refused):

@@ -16,7 +16,7 @@ from email.message import EmailMessage
 from email.utils import format_datetime
 from hashlib import sha256
 
-_NOT_IN_A_LINE = re.compile(r"[\x00-\x1f\x7f\u2028\u2029]+")
+_NOT_IN_A_LINE = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]+")
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,7 +24,7 @@ def wording(domain: str, locale: str, *, show_missing: bool = False) -> Wording:
     """Return the words of a locale's language; English where there is no catalogue for it.
 
     >>> wording("labelkit", "en_US")("Price list"), wording("recall", "es")("FOOD RECALL")
-    ('Price list', 'RETIRADA DE ALIMENTOS')
+    ('Price list', 'RETIRADA DE PRODUCTO ALIMENTICIO')
     """
     lang = language_of(locale)
     if lang not in languages(domain):

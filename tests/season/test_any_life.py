@@ -14,7 +14,7 @@ from tests.record.server import new_database
 from tests.season.any_life import WALKED, Laws
 from tests.walks import WHOLE
 
-LIVES, STEPS = (int(os.environ.get("LABELKIT_LIVES", 150)), 30) if WHOLE else (4, 12)
+LIVES, STEPS = (int(os.environ.get("LABELKIT_LIVES", 50)), 30) if WHOLE else (4, 12)
 QUIET = (HealthCheck.too_slow, HealthCheck.filter_too_much)
 
 

@@ -135,7 +135,10 @@ def every_lot_task(context: SeasonContext, folder: Path, details: tuple[Choice, 
     choice, key = details
     with context.reading() as state:
         drawn = draw_labels(
-            state, replace(_wanted(state, choice, context.locale, every=True), lots=None), context.day, context.locale
+            state,
+            replace(_wanted(state, choice, context.day, context.locale, every=True), lots=None),
+            context.day,
+            context.locale,
         )
     if not drawn.stopped:
         with context.work(key) as work:
@@ -204,15 +207,15 @@ def _choice() -> Choice:
 def _usual_design(lot: str, size: str, product: str) -> str:
     """The design of a lot's last labels, or of its product."""
     try:
-        with request_context.context().reading() as state:
-            return _words(state, [lot], size, product).design if lot and size else USUAL_DESIGN
+        context = request_context.context()
+        with context.reading() as state:
+            return _words(state, context.day, [lot], size, product).design if lot and size else USUAL_DESIGN
     except LabelkitError:
         return USUAL_DESIGN
 
 
-def _words(state: Reading, lots: list[str], size: str, product: str, new_words: bool = False) -> LotLabel:
-    """What the labels of these lots say."""
-    day = request_context.context().day
+def _words(state: Reading, day: date, lots: list[str], size: str, product: str, new_words: bool = False) -> LotLabel:
+    """What the labels of these lots say on a day."""
     return label_of_lots(state, size, lots, day, product=product or None, new_words=new_words)
 
 
@@ -221,10 +224,10 @@ def _number(name: str) -> int | None:
     return int(text) or None if text.isdigit() and len(text) < 6 else None
 
 
-def _wanted(state: Reading, choice: Choice, locale: str, *, every: bool = False) -> LabelPrint:
+def _wanted(state: Reading, choice: Choice, day: date, locale: str, *, every: bool = False) -> LabelPrint:
     """The print that a choice is of: of its lot, or of every lot of its size."""
     lots = lots_with(state, choice.size) if every else [choice.lot]
-    found = _words(state, lots, choice.size, choice.product, choice.new_words)
+    found = _words(state, day, lots, choice.size, choice.product, choice.new_words)
     label = replace(found.label, lot=choice.lot)
     paper = LabelPaper(choice.kind, sheet_named(state, choice.sheet), skip=choice.skip)
     printer = Printer(DPI, Length.read_signed(choice.right, locale).um, Length.read_signed(choice.up, locale).um)
@@ -261,7 +264,7 @@ def _drawn(choice: Choice) -> DrawnLabels:
 @lru_cache(maxsize=12)
 def _draw_once(record: str | None, day: date, locale: str, head: str, choice: Choice) -> DrawnLabels:
     with request_context.context().reading() as state:
-        return draw_labels(state, _wanted(state, choice, locale), day, locale)
+        return draw_labels(state, _wanted(state, choice, day, locale), day, locale)
 
 
 def _picture(choice: Choice) -> bytes:
@@ -320,7 +323,7 @@ def _checked(choice: Choice):
     context = request_context.context()
     try:
         with context.reading() as state:
-            found = _words(state, [choice.lot], choice.size, choice.product, choice.new_words)
+            found = _words(state, context.day, [choice.lot], choice.size, choice.product, choice.new_words)
         label = replace(found.label, lot=choice.lot)
         return label_case(label, [market(name, context.day) for name in label.markets], context.locale).checked.findings
     except LabelkitError:
