@@ -120,6 +120,9 @@ def _listed(
 ) -> PriceList:
     if not offered:
         raise NothingPriced()
-    said = duties(season.places(day), settings.get("situation", {}), "price")
+    weights = {price.declares.grams for price in offered.values() if price.declares}
+    situation = settings.get("situation", {})
+    facts = [{**situation, "declared": weight} for weight in sorted(weights)] or [situation]
+    said = dict.fromkeys(line for each in facts for line in duties(season.places(day), each, "price"))
     rooms = tuple(room for name in offered if (room := season.room(name, day)))
     return PriceList(priced_sizes(season, day, offered), season, settings, tuple(said), tax_of(settings), rooms)

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from labelkit.cli._runner import CommandContext
     from labelkit.season.recall import Running
+    from labelkit.trace.recall import JarCount
 
 LANGUAGES = ("en", "de", "es", "fr", "pl", "uk")
 
@@ -149,3 +150,14 @@ def _write(folder: str, found: Any, customers: Any, letters: Any, now: datetime)
             files.append(str(write_whole(into / f"{name}.pdf", notice_paper(notice), private=True)))
     files += [str(write_whole(into / name, mail_file(mail, now), private=True)) for name, mail in letters]
     return files
+
+
+def could_be_fetched(count: JarCount, locale: str) -> str:
+    """How much of what was made and not destroyed somebody can lay hands on or call about."""
+    from decimal import Decimal
+
+    from labelkit.measures.locales import show_number
+    from labelkit.measures.rounding import HALF_EVEN, plain, to_step
+
+    share = Decimal(plain(to_step(count.reachable, Decimal("0.001"), HALF_EVEN)))
+    return f"{show_number(share, locale)} % of those not destroyed could still be fetched"

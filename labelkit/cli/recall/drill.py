@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-
 import click
 
 from labelkit.cli._options import once_option
@@ -24,9 +22,7 @@ def command(context: CommandContext, lot: str | None, once: str | None) -> Answe
 
     Example:  labelkit recall drill
     """
-    from labelkit.cli.recall import list_to_call, people
-    from labelkit.measures.locales import show_number
-    from labelkit.measures.rounding import plain
+    from labelkit.cli.recall import could_be_fetched, list_to_call, people
     from labelkit.season.recall import drill
     from labelkit.trace.document import percent
 
@@ -37,7 +33,7 @@ def command(context: CommandContext, lot: str | None, once: str | None) -> Answe
     silent = sum(each.count for each in done.customers if not each.phone)
     without = f" ({silent} of them where no phone number is known)" if silent else ""
     fetched = (
-        f"{show_number(Decimal(plain(reachable)), context.locale)} % of those not destroyed could still be fetched: {count.on_hold + count.in_stock} in stock, "
+        f"{could_be_fetched(count, context.locale)}: {count.on_hold + count.in_stock} in stock, "
         f"{count.with_customers} with customers by name{without}. "
         f"Not found: {count.unnamed} went to people nobody wrote down, {count.missing} are unaccounted for."
     )

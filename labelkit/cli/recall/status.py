@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
@@ -22,9 +20,8 @@ def command(context: CommandContext, name: str) -> Answer:
     Example:  labelkit recall status R2026-08-01
     """
     from labelkit.cli._show import table
+    from labelkit.cli.recall import could_be_fetched
     from labelkit.measures import show_both, total
-    from labelkit.measures.locales import show_number
-    from labelkit.measures.rounding import plain
     from labelkit.season.recall import running
     from labelkit.trace.document import percent
 
@@ -50,12 +47,7 @@ def command(context: CommandContext, name: str) -> Answer:
     bulk = {each.customer: total(mass for _, mass in each.bulk) for each in one.customers if each.bulk}
     lines = [
         f"Recall {recall.name} of {', '.join(recall.lots)}: {recall.why}",
-        f"{count.jars_made} jars made"
-        + (
-            f"; {show_number(Decimal(plain(reachable)), context.locale)} % of those not destroyed could still be fetched."
-            if count.jars_made
-            else "."
-        ),
+        f"{count.jars_made} jars made" + (f"; {could_be_fetched(count, context.locale)}." if count.jars_made else "."),
         *([table(("where", "jars"), rows, right=(1,))] if rows else []),
         *(f"In bulk at {who}: {show_both(mass, context.locale)}." for who, mass in bulk.items()),
         f"Told: {', '.join(now.told) or 'nobody yet'}.  Answered: {', '.join(now.answered) or 'nobody yet'}.",
