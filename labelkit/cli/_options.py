@@ -255,6 +255,12 @@ def _share(text: str, locale: str) -> Any:
     return read_share(text, locale)
 
 
+def _left(text: str, locale: str) -> Any:
+    from labelkit.measures import Mass
+
+    return Mass.read(text, locale, nought=True)
+
+
 def _part(text: str, locale: str) -> Any:
     name, _, weight = (piece.strip() for piece in text.partition("="))
     return name, _mass(weight, locale) if weight else None
@@ -283,6 +289,7 @@ def _address(text: str, locale: str) -> tuple[str, ...]:
 
 
 MASS = Quantity("WEIGHT", _mass)
+LEFT = Quantity("WEIGHT", _left)  # of what may be empty
 DIVISION = Quantity("WEIGHT", _division)  # the step of a scale, in the unit it shows
 LENGTH = Quantity("LENGTH", _length)
 VOLUME = Quantity("VOLUME", _volume)  # millilitres

@@ -64,8 +64,9 @@ def command(
 ) -> Answer:
     """Fill in, show or print the batch sheet of a run.
 
-    Fill in as much of it as you like, before filling, while filling and afterwards. Name the bucket or the lot; without one it is for every run of the day.
-    A refractometer that was off puts later readings right. Broken jars go into the balance of the run.
+    Fill in as much of it as you like, before filling, while filling and afterwards. Name the bucket or the lot;
+    without one it is for every run of the day. A refractometer that was off puts later readings right. Broken jars go
+    into the balance of the run.
 
     \b
     Example:  labelkit batch --scale "500 g" --reads "500.1 g" --ice 0.4 --refractometer 27.2

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import JAR_LIMIT, JAR_MASS, MASS, because_option, by_size, note_option, once_option
+from labelkit.cli._options import JAR_LIMIT, JAR_MASS, LEFT, MASS, because_option, by_size, note_option, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 from labelkit.measures import show_both
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 )
 @click.option("--broken", type=JAR_LIMIT, multiple=True, help="Jars broken with honey in them.")
 @click.option("--sample", "samples", type=JAR_LIMIT, multiple=True, help="Jars kept back or opened for tests.")
-@click.option("--left", type=MASS, help="Honey left in the bucket, if you weighed it afterwards.")
+@click.option("--left", type=LEFT, help="Honey left in the bucket, if you weighed it afterwards.")
 @click.option("--lost", type=MASS, help="Honey lost where you can say so: strainer, tap, foam.")
 @note_option
 @because_option

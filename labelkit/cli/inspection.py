@@ -22,7 +22,8 @@ def command(
 ) -> Answer:
     """Write the folder of papers for an inspector.
 
-    Hazard plan, batch sheets, calibration log, glass, cleaning and pests, one trace. Filled in from the record. What was not booked is said to be missing. Check your local rules.
+    Hazard plan, batch sheets, calibration log, glass, cleaning and pests, one trace. Filled in from the record.
+    What was not booked is said to be missing. Check your local rules.
 
     Example:  labelkit inspection --from 2026-01-01 --out for-the-inspector
     """

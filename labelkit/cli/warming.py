@@ -47,7 +47,8 @@ def command(
 ) -> Answer:
     """Plan when buckets go into the warming cabinet.
 
-    How long and how warm each wants it, and what HMF that costs. With --seed also the seed for set honey. Nothing is booked: book what really happened with bucket warm and bucket stir.
+    How long and how warm each wants it, and what HMF that costs. With --seed also the seed for set honey. Nothing
+    is booked: book what really happened with bucket warm and bucket stir.
 
     \b
     Example:  labelkit warming --fill-on 2026-11-20

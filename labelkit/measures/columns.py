@@ -6,6 +6,7 @@ Injection").
 
 from __future__ import annotations
 
+MOST_IN_A_CELL = 32_767  # characters a spreadsheet program takes (from memory)
 _STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 
 

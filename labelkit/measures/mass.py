@@ -33,15 +33,15 @@ class Mass:
         return cls(down_to_milligram(Decimal(grams)))
 
     @classmethod
-    def read(cls, text: str, locale: str) -> Mass:
+    def read(cls, text: str, locale: str, *, nought: bool = False) -> Mass:
         """From what a producer types; see :func:`labelkit.measures.units.read_quantity`.
 
-        >>> Mass.read("62 lb 3 oz", "en_US")
-        Mass(mg=28207775)
+        >>> Mass.read("62 lb 3 oz", "en_US"), Mass.read("0 g", "en_US", nought=True)
+        (Mass(mg=28207775), Mass(mg=0))
         """
         from labelkit.measures.units import MASS, read_quantity
 
-        return cls(down_to_milligram(read_quantity(text, MASS, locale)))
+        return cls(down_to_milligram(read_quantity(text, MASS, locale, nought=nought)))
 
     @property
     def g(self) -> Decimal:

@@ -143,11 +143,12 @@ class _KeepOut(NamedTuple):
             raise ModuleNotFoundError(f"{name} is not needed here", name=name)
 
 
-def read_quantity(text: str, kind: Kind, locale: str) -> Decimal:
+def read_quantity(text: str, kind: Kind, locale: str, *, nought: bool = False) -> Decimal:
     """Read what a producer typed as an exact amount of ``kind.base``.
 
     Understands sums ("62 lb 3 oz"), common fractions ("1 1/2 lb"), the locale's decimal mark, and any usual spelling
-    of the unit. Raises the refusals of :mod:`labelkit.errors.measures`.
+    of the unit. ``nought`` is an amount too where nothing may be left. Raises the refusals of
+    :mod:`labelkit.errors.measures`.
 
     >>> read_quantity("1 lb 8 oz", MASS, "en_US") == Decimal("680.388555")
     True
@@ -158,7 +159,7 @@ def read_quantity(text: str, kind: Kind, locale: str) -> Decimal:
     if kind is MASS and len({bool(_CUSTOMARY.match(unit)) for _, unit in parts}) > 1:
         raise UnitsMixed(text)
     total = sum((amount for amount, _ in parts), Decimal(0))
-    if total <= 0 or any(amount < 0 for amount, _ in parts):
+    if (total <= 0 and not (nought and total == 0)) or any(amount < 0 for amount, _ in parts):
         raise NotPositive(text, kind.name)
     return total
 

@@ -25,7 +25,7 @@ from labelkit.lots.bucket_life import (
 from labelkit.lots.received import Receive
 from labelkit.measures import Mass, Money
 from labelkit.page import request_context
-from labelkit.page.forms import amount, by_size, count, day, mass, number, percent, temperature, typed, value
+from labelkit.page.forms import amount, by_size, count, day, mass, mass_left, number, percent, temperature, typed, value
 from labelkit.page.language import later
 from labelkit.page.view import first, href, money
 from labelkit.page.view import number as shown_number
@@ -38,7 +38,7 @@ _FIELDS: dict[str, tuple[str, Callable[[str, str], Any] | None]] = {
     "gross": (later("Full bucket"), mass),
     "tare": (later("Empty bucket"), mass),
     "net": (later("Or the honey alone"), mass),
-    "left": (later("Left in the bucket, weighed"), mass),
+    "left": (later("Left in the bucket, weighed"), mass_left),
     "removed": (later("Foam and wax taken off"), mass),
     "moisture": (later("Moisture"), percent),
     "hottest_c": (later("Warmest"), temperature),

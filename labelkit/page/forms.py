@@ -85,6 +85,11 @@ def mass(text: str, locale: str, unit: str = "") -> Mass:
     return Mass.read(with_unit(text, unit or weight_unit()), locale)
 
 
+def mass_left(text: str, locale: str) -> Mass:
+    """What is left in a bucket, which may be nothing."""
+    return Mass.read(with_unit(text, weight_unit()), locale, nought=True)
+
+
 def declared(text: str, locale: str) -> Declared:
     """A weight as a label declares it; a number alone has no unit to be declared in, and is refused."""
     return Declared.read(text, locale)

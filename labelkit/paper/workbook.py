@@ -15,12 +15,11 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
-from labelkit.measures.columns import harmless, letters
+from labelkit.measures.columns import MOST_IN_A_CELL, harmless, letters
 from labelkit.measures.rounding import plain
 
 # What XML 1.0 has no place for (section 2.2, Char), and halves of characters.
 _NO_CHARACTER = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
-MOST_IN_A_CELL = 32_767  # characters a spreadsheet program takes (from memory)
 NARROWEST, WIDEST = 8, 60  # of a column, in characters
 MEASURED = 500  # rows a column's width is taken from
 TEXT, COUNT, FIGURE, MONEY, DAY = "text", "count", "figure", "money", "day"

@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING, Any
 
 from labelkit.errors import LabelkitError
 from labelkit.errors.reading import CellUnreadable, WorkbookUnreadable
+from labelkit.measures.columns import MOST_IN_A_CELL
 from labelkit.measures.locales import decimal_marks
 from labelkit.measures.rounding import plain
 from labelkit.reading.tables import COMPOUND, PACKED, Row, Table
@@ -30,7 +31,6 @@ if TYPE_CHECKING:
 
 MOST_ROWS = 100_000
 MOST_COLUMNS = 64
-MOST_IN_A_CELL = 32_767  # characters; what spreadsheet programs take (from memory)
 MOST_PACKED = 25_000_000  # bytes of the file
 MOST_UNPACKED = 100_000_000  # bytes of all its parts
 MOST_TAGS = 6_000_000  # marks of its XML, some four a cell

@@ -15,8 +15,9 @@ from labelkit.trace.relabel import Relabel
 def fold(events: Iterable[Booked], holdings: dict[str, int]) -> dict[str, Bucket]:
     """Buckets in the order they were first booked, from what came in and what was done to them.
 
-    Honey of opened jars remembers what its bucket was when they were filled. Things happen by day, those of one day in the order they were booked: what is measured late and booked under its own
-    day rules from that day on. A blend or a seed takes its parents as they stood just before.
+    Honey of opened jars remembers what its bucket was when they were filled. Things happen by day, those of one day in
+    the order they were booked: what is measured late and booked under its own day rules from that day on. A blend or a
+    seed takes its parents as they stood just before.
     """
     standing = sorted((each for each in events if each.stands), key=lambda each: each.position)
     buckets = dict.fromkeys(_name(each) for each in standing if not isinstance(each.event, Run | Relabel))

@@ -193,7 +193,7 @@ def _treated(work: Work, step: Treated, changes: Changes) -> Treated:
         after = step.held - changes.removed
     right = replace(
         step,
-        after=changes.left or after,
+        after=_said(changes.left, after),
         moisture=moisture,
         after_was_weighed=changes.left is not None or (step.after_was_weighed and changes.removed is None),
         hottest_c=_said(changes.hottest_c, step.hottest_c),
@@ -213,7 +213,7 @@ def _filled(work: Work, run: Run, changes: Changes, because: str) -> Run:
         known = jars.pop(size, None) or Filled(size, season.size(size).weight, 0, season.fill(size, run.day))
         if count:
             jars[size] = replace(known, count=count)
-    left = changes.left or (run.left if run.left_was_weighed else None)
+    left = _said(changes.left, run.left if run.left_was_weighed else None)
     return closed(work, replace(run, jars=tuple(jars.values())), run.held, left, because)
 
 

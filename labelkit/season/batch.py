@@ -220,8 +220,10 @@ def offset_of(checks: Iterable[BatchLine], instrument: str, day: date) -> Decima
     A refractometer without a name is the house's own.
     """
     name = instrument.strip().casefold()
-    found = (check.offset for check in checks if check.instrument.casefold() == name and check.day <= day)
-    return next(found, None) or Decimal(0)
+    found = [check for check in checks if check.instrument.casefold() == name and check.day <= day]
+    # Of the same day the first is the one booked last; a check booked late is still of its own day.
+    last = max(found, key=lambda check: check.day, default=None)
+    return last.offset or Decimal(0) if last else Decimal(0)
 
 
 def put_right(checks: Iterable[BatchLine], event: Measuring, instrument: str = "") -> Measuring:

@@ -7,7 +7,7 @@ record has overtaken is questioned.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_CEILING, Decimal
@@ -149,6 +149,7 @@ class _Counts:
 
     def __init__(self, book: Any, season: SeasonSettings, day: date) -> None:
         self.book, self.currency, self.day = book, season.currency, day
+        self.goods = {size for size in season.prices if not season.sold_in(size).is_honey}
         self._sold: dict[date, Sold] = {}
 
     def of(self, fact: str) -> Counted:
@@ -156,12 +157,13 @@ class _Counts:
         if since not in self._sold:
             booked = self.book.latest(SELLING, since=since)
             events = [one.event for one in booked if one.stands and one.day <= self.day]
-            self._sold[since] = _together(events, self.currency)
+            self._sold[since] = _together(events, self.currency, self.goods)
         return Counted(fact, since, _COUNTED[fact][0](self._sold[since]), self.currency)
 
 
-def _together(events: Iterable[Any], currency: str) -> Sold:
-    lines = [entry for entry in entries(events, currency) if entry.what in BRING]
+def _together(events: Iterable[Any], currency: str, goods: Collection[str]) -> Sold:
+    """What these sales come to; candles and wax are no food, and no cap read so far is of them."""
+    lines = [entry for entry in entries(events, currency) if entry.what in BRING and entry.size not in goods]
     mass = Mass(sum(entry.mass.mg for entry in lines))
     money = Money(sum(entry.money.minor for entry in lines), currency)
     return Sold(mass, sum(entry.count for entry in lines), money)

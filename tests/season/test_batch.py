@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
@@ -14,7 +14,7 @@ from labelkit.lots.movement import Account
 from labelkit.measures import Mass
 from labelkit.record.settings import Setting
 from labelkit.run.batch_sheet import DAMAGED, Breakage
-from labelkit.season.batch import SheetEntry, batch, batch_sheet
+from labelkit.season.batch import SheetEntry, batch, batch_sheet, offset_of, refractometer_checks
 from labelkit.season.batch_paper import batch_sheet_pdf
 from labelkit.season.bottle import Bottling, bottle
 from labelkit.season.drain import drain
@@ -72,6 +72,15 @@ def test_later_readings_are_put_right_by_the_offset_and_earlier_ones_are_not(sea
         assert dried.bucket.moisture == Decimal("16.8")
         other = measure(work, Measuring("B1", moisture=Decimal("17.9"), instrument="laboratory"), FILLING)
         assert (other.step.moisture, other.step.moisture_read) == (Decimal("17.9"), None)
+
+
+def test_a_check_booked_late_does_not_overrule_one_of_a_later_day(season):
+    with season.work() as work:
+        batch(work, (), [OLIVE_OIL_OFF], FILLING)
+        batch(work, (), [SheetEntry("refractometer", read=Decimal("26.5"))], FILLING - timedelta(days=2))
+        checks = refractometer_checks(work)
+    assert offset_of(checks, "", FILLING) == Decimal("0.4")
+    assert offset_of(checks, "", FILLING - timedelta(days=1)) == Decimal("-0.5")
 
 
 def test_broken_jars_and_their_neighbours_are_in_the_balance_of_the_run_and_in_its_trace(season):

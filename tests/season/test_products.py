@@ -25,7 +25,9 @@ from labelkit.labels.sheets import sheet
 from labelkit.lots.intake import Intake
 from labelkit.measures import Declared, Money
 from labelkit.plan.wishes import Planning
+from labelkit.record.settings import Setting
 from labelkit.season.bottle import Bottling, bottle
+from labelkit.season.caps import overtaken
 from labelkit.season.label import LabelLook, LabelPaper, LabelPrint, book_labels, draw_labels
 from labelkit.season.label_words import LabelWords, keep_words, whom_to_ask
 from labelkit.season.lot_words import label_of_lots
@@ -181,6 +183,16 @@ def test_goods_have_stock_cost_price_and_sale_and_stay_out_of_plan_food_rules_an
     for size, pieces, refusal in (("one pound", 3, NotGoods), ("taper", 0, NothingMade)):
         with pytest.raises(refusal), shop.work() as work:
             make(work, size, pieces, FILLING)
+
+
+def test_candles_are_in_no_count_of_a_law_about_honey(shop):
+    with shop.work() as work:
+        candles = make(work, "taper", 24, FILLING)
+    with shop.work() as work:
+        sell(work, JarsGone(candles, {"taper": 20}), MARKET)
+        work.add(Setting(MARKET, "situation", {"units_per_year": 10, "food_sales_per_year": "1 USD"}))
+    with shop.reading() as state:
+        assert overtaken(state, settings_of(state, MARKET), MARKET) == []
 
 
 def test_wax_says_whom_to_ask_before_it_touches_food(shop):

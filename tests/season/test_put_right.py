@@ -51,6 +51,17 @@ def test_a_weigh_in_typed_30_for_20_is_put_right_under_a_run_and_a_sale(season):
     assert verify(season.record).clean
 
 
+def test_a_bucket_that_was_empty_after_all_is_put_right_to_nothing(season):
+    run = filled(season, 29)
+    with season.work() as work:
+        done = put_right(work, run.event, "it was scraped out", Changes(left=lb("1").times(Decimal(0))), MARKET)
+    with season.reading() as state:
+        again = state.event(done.booked).event
+        # 29 jars of a pound out of 30 lb, and nothing left: one pound nobody can name.
+        assert again.left_was_weighed and state.bucket("B1").holds.mg == 0
+        assert abs((again.unexplained - lb("1")).mg) <= 29
+
+
 def test_where_the_rest_was_weighed_back_the_difference_is_unexplained_honey_of_the_run(season):
     run = filled(season, left=lb("17.5"))
     with season.work() as work:

@@ -10,6 +10,7 @@ from labelkit.cli._options import (
     BUCKET_PART,
     DAY,
     JAR_LIMIT,
+    LEFT,
     MASS,
     NUMBER,
     PERCENT,
@@ -32,7 +33,7 @@ if TYPE_CHECKING:
 @click.option("--tare", type=MASS, help="The empty bucket, as it really was.")
 @click.option("--moisture", type=PERCENT, help="The moisture, as it really was.")
 @click.option("--jar", "jars", type=JAR_LIMIT, multiple=True, help="Jars of this size, as they really were.")
-@click.option("--left", "--after", "left", type=MASS, help="What was left in the bucket.")
+@click.option("--left", "--after", "left", type=LEFT, help="What was left in the bucket.")
 @click.option("--removed", type=MASS, help="What was skimmed off.")
 @click.option("--highest", "hottest_c", type=TEMPERATURE, help="The warmest the honey was.")
 @click.option("--hours", type=NUMBER, help="For how many hours it was warm.")

@@ -10,7 +10,7 @@ from labelkit.errors import LabelkitError
 from labelkit.errors.page import NoSuchPage
 from labelkit.measures import NOTHING
 from labelkit.page import explanations, recent_events, request_context
-from labelkit.page.forms import booked, by_size, count, mass, small_mass, small_unit, step_key, typed, value
+from labelkit.page.forms import booked, by_size, count, mass, mass_left, small_mass, small_unit, step_key, typed, value
 from labelkit.page.language import say
 from labelkit.page.view import first, href, page, percent, weight_unit
 from labelkit.season.bottle import Bottled, Bottling, bottle
@@ -75,7 +75,7 @@ def _asked() -> Bottling:
         by_size("broken", count),
         by_size("sample", count),
         by_size("fill", small_mass),
-        value("left", mass),
+        value("left", mass_left),
         value("lost", mass) or NOTHING,
         typed("because"),
     )
