@@ -452,3 +452,17 @@ class LogoRefused(Refused):
             why="A label prints only what was found whole and plain, and a file from elsewhere may carry more than a picture.",
             do="Save it as a plain PNG of 2000 pixels or less, or as SVG with every line and letter turned into filled paths.",
         )
+
+
+class LabelNameUnsaid(Refused):
+    """Labels of honey whose name nobody has said."""
+
+    field = "name"
+
+    def __init__(self, product: str = "") -> None:
+        of, option = (f" of “{product}”", f'--product "{product}" ') if product else ("", "")
+        super().__init__(
+            what=f"Nobody has said what the labels{of} call the honey.",
+            why="Every rule of a label hangs on the name of the food, and no label may go without it.",
+            do=f'Say it first: labelkit label-words {option}--name "Clover Honey".',
+        )

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+from labelkit.errors.labels import LabelNameUnsaid
 from labelkit.errors.sale import BestBeforeRuleUnclear, NoLabelRules, SeasonsHoneyStays
 from labelkit.labels.design import design
 from labelkit.measures import Length
@@ -181,11 +182,14 @@ def label_by(
 ) -> Label:
     """The label of a jar size by settings of whatever day: of a product, else of what is sold in that size.
 
-    Raises what a label file's reader raises and :class:`~labelkit.errors.sale.NoLabelRules`.
+    Raises what a label file's reader raises, :class:`~labelkit.errors.sale.NoLabelRules` and
+    :class:`~labelkit.errors.labels.LabelNameUnsaid`.
     """
     sold = season.sold_in(size) if product is None else season.products[product]
     if not sold.is_honey or not season.sold_in(size).is_honey:
         raise NoLabelRules(sold.called if not sold.is_honey else season.sold_in(size).called, sold.kind)
+    if not settings.get(setting_of(sold.name), {}).get("name"):
+        raise LabelNameUnsaid(sold.name)
     text = label_text(season, settings, size, lot, markets, product=sold.name, bottled=bottled)
     return replace(read_label(text, SHOWN_AS), declares=season.size(size).declares)
 

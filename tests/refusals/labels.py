@@ -27,6 +27,7 @@ from labelkit.errors.labels import (
     GlyphsMissing,
     KeptFileTooLarge,
     LabelLanguageUnsaid,
+    LabelNameUnsaid,
     LabelsForNoJar,
     LabelStopped,
     LabelTooSmall,
@@ -63,14 +64,17 @@ from labelkit.labels.outline import Outline
 from labelkit.labels.sheets import free_places, own_sheet, read_sheets, sheet
 from labelkit.lots.bucket import WeighIn, bucket_of
 from labelkit.lots.received import OriginShare, Receive
-from labelkit.measures import Declared, Length, Mass
+from labelkit.measures import Declared, Length, Mass, Money
 from labelkit.paper.fonts import face_for, own_face
 from labelkit.reading.label_file import read_label
 from labelkit.rules import market
 from labelkit.rules.label import Label
+from labelkit.sale.events import PriceSet
 from labelkit.season.kept_look import keep_look, look_named
 from labelkit.season.label import LabelLook, LabelPaper, LabelPrint, book_labels, draw_labels, refuse_for_no_jar
 from labelkit.season.label_paper import printer_named
+from labelkit.season.label_words import label_by
+from labelkit.season.settings import SeasonSettings
 from labelkit.shipped import template_text
 from labelkit.trace.heritage import Heritage, Strand
 from tests.refusals.cli import say
@@ -125,6 +129,14 @@ def drawn_bought():
 
 def empty_bucket():
     return replace(bucket_of("B1", [WeighIn("B1", date(2026, 7, 12), Mass.of_grams(100))]), holds=Mass(0))
+
+
+def label_without_a_name():
+    """The label of a size whose honey nobody has named."""
+    size = PriceSet(
+        date(2026, 7, 1), "pound", Declared.read("1 lb", "en_US"), Money.of("10", "USD"), Money.of("1", "USD")
+    )
+    label_by(SeasonSettings(("us",), "USD", {}, {"pound": size}), {}, "pound")
 
 
 CASES = [
@@ -196,6 +208,7 @@ CASES = [
     ),
     (RulerUnlikely, lambda: corrected("a4", mm(145), mm(193), mm(30), mm("48.5")), "A to B was read as 145 mm"),
     (TextRefused, lambda: content(name="דבש"), "runs from right to left"),
+    (LabelNameUnsaid, label_without_a_name, "label-words --name"),
     (LabelLanguageUnsaid, greek_in_the_union, "is in Greek letters, and no country of eu is named"),
     (LabelTooSmall, placed(20_000, 9_000), "does not fit the 20.0 × 9.0 mm label"),
     (DesignUnclear, lambda: design("baroque"), "Design “baroque”: there is none of that name"),
