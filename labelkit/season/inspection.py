@@ -41,6 +41,7 @@ class Inspection:
 
     asked: InspectionAsked
     maker: Mapping[str, Any]
+    market: str  # the first it sells in
     runs: Sequence[Booked]
     lines: Sequence[Booked]
     warmings: Sequence[Booked]
@@ -70,9 +71,11 @@ def inspection(state: Reading, asked: InspectionAsked, locale: str) -> Inspectio
         raise NothingInPeriod(show_day(asked.since, locale), show_day(asked.until, locale))
     lines = [each for each in found if isinstance(each.event, BatchLine)]
     warmings = [each for each in found if isinstance(each.event, Treated) and each.event.how == WARMED]
+    season = settings_of(state)
     return Inspection(
         asked,
-        settings_of(state).maker,
+        season.maker,
+        season.first_market,
         runs,
         lines,
         warmings,

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from labelkit.measures import show_both
 from labelkit.measures.locales import show_day
 from labelkit.paper.document import Document
+from labelkit.rules.address import address_lines
 from labelkit.run.batch_sheet import BREAKAGE, INSTRUMENTS, LINES
 from labelkit.season.inspection import CLEANING
 from labelkit.trace.papers import trace_paper
@@ -38,7 +39,7 @@ def _paper(found: Inspection, title: str, page: str, locale: str, *, landscape: 
     period = f"{show_day(found.asked.since, locale)} – {show_day(found.asked.until, locale)}"
     paper = Document(page, title, lang=locale[:2], foot=f"{title}, {period}", landscape=landscape)
     paper.title(title)
-    who = ", ".join(str(found.maker[key]) for key in ("name", "street", "postcode", "city") if found.maker.get(key))
+    who = ", ".join(filter(None, (found.maker.get("name"), *address_lines(found.maker, market=found.market))))
     paper.paragraph(" · ".join(part for part in (who, period) if part), "lead")
     return paper
 

@@ -306,8 +306,8 @@ def notices_in(one: Running, languages: Sequence[str], locale: str) -> tuple[tup
     found = []
     for lang in dict.fromkeys(languages or (language_of(own),)):
         writes = next((each for each in (locale, own) if language_of(each) == lang), lang)
-        maker = one.settings.get("maker", {})
-        found.append((lang, notices(one.recall, one.trace, one.customers, maker, writes)))
+        maker, market = one.settings.get("maker", {}), next(iter(one.settings.get("market", ())), "")
+        found.append((lang, notices(one.recall, one.trace, one.customers, maker, writes, market=market)))
     return tuple(found)
 
 

@@ -15,6 +15,7 @@ from typing import Any
 from labelkit.lots.movement import Account
 from labelkit.measures import Declared, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE, locale_of, show_day
+from labelkit.rules.address import address_lines
 from labelkit.shipped import render
 from labelkit.shipped.catalogues import wording
 from labelkit.trace.follow import Trace
@@ -73,9 +74,18 @@ def products(trace: Trace, recall: Recall, locale: str = DEFAULT_LOCALE) -> tupl
 
 
 def notices(
-    recall: Recall, trace: Trace, customers: tuple[ToTell, ...], maker: Mapping[str, Any], locale: str = DEFAULT_LOCALE
+    recall: Recall,
+    trace: Trace,
+    customers: tuple[ToTell, ...],
+    maker: Mapping[str, Any],
+    locale: str = DEFAULT_LOCALE,
+    *,
+    market: str = "",
 ) -> tuple[Notice, ...]:
-    """A letter for each customer, another for who got the jars as a gift, a notice for shops, a sign for the stall."""
+    """A letter for each customer, another for who got the jars as a gift, a notice for shops, a sign for the stall.
+
+    The maker's address is in the order of its country, or of the ``market``'s.
+    """
     cause = cause_of(recall.cause)
     say = wording("recall", locale)
     says = {
@@ -84,7 +94,7 @@ def notices(
         "weight": lambda mass: show_metric(mass, locale),
         "sentence": sentence,
         "maker": str(maker.get("name") or BLANK),
-        "address": ", ".join(str(maker[k]) for k in ("street", "city", "region", "postcode") if maker.get(k)) or BLANK,
+        "address": ", ".join(address_lines(maker, market=market)) or BLANK,
         "phone": str(maker.get("phone") or BLANK),
         "email": str(maker.get("email") or ""),
         "day": show_day(recall.day, locale),

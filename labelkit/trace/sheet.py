@@ -12,6 +12,7 @@ from labelkit.lots.movement import Account
 from labelkit.lots.received import Receive
 from labelkit.measures import Mass
 from labelkit.measures.rounding import plain
+from labelkit.rules.address import address_lines
 from labelkit.sale.goods import Made
 from labelkit.trace.follow import Trace
 from labelkit.trace.recall import ToTell
@@ -50,7 +51,7 @@ HEADINGS = (
 )
 
 
-def sheet(trace: Trace, maker: Mapping[str, str] | None = None) -> str:
+def sheet(trace: Trace, maker: Mapping[str, str] | None = None, market: str = "") -> str:
     """The trace as CSV (RFC 4180): weighed in, blended, bottled, changed hands, and where all of it is now.
 
     With ``maker`` every line also says whose honey it is, as a file that is handed over must.
@@ -58,11 +59,7 @@ def sheet(trace: Trace, maker: Mapping[str, str] | None = None) -> str:
     out = StringIO()
     writer = csv.DictWriter(out, HEADINGS, restval="", lineterminator="\r\n")
     writer.writeheader()
-    whose = (
-        ", ".join(str(maker[k]) for k in ("name", "street", "city", "region", "postcode") if maker.get(k))
-        if maker
-        else ""
-    )
+    whose = ", ".join(filter(None, (maker.get("name"), *address_lines(maker, market=market)))) if maker else ""
     goods = {went.lot for went in trace.went if went.how == Made.kind}
     for step in steps(trace):
         what = {"common_name": "no food" if step.get("lot") in goods else "honey", "producer": _text(whose)}

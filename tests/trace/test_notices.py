@@ -188,3 +188,12 @@ def test_a_number_noted_for_a_customer_is_in_the_list_to_call_until_they_are_for
     assert "555 0142" not in typed("record", "events").text
     with open(season, "rb") as file:
         assert b"555 0142" not in file.read()
+
+
+def test_the_makers_address_is_in_the_order_of_its_country_and_not_of_the_language(trace):
+    maker = {"name": "Imkerei Muster", "street": "Musterweg 12", "city": "Musterdorf", "postcode": "99999"}
+    recall = Recall(LATER, "R1", "foreign-body", "a splinter", (LOT,))
+    for market, town in (("eu-de", "99999 Musterdorf"), ("us", "Musterdorf 99999")):
+        for locale in ("de_DE", "en_US"):
+            letter = notices(recall, trace, to_tell(trace, (LOT,)), maker, locale, market=market)[0]
+            assert f"Musterweg 12, {town}" in letter.text.splitlines()

@@ -36,8 +36,8 @@ def command(context: CommandContext, file: str, lots: tuple[str, ...]) -> Answer
             goods = {each.event.lot for each in story if each.kind == Made.kind}  # no food
             named = tuple(sorted({m.lot for each in story for m in each.movements()} - goods))
         trace = follow(Start("lot", "all" if not lots else " ".join(named), named), story)
-        maker = state.settings().get("maker", {})
-    text = sheet(trace, maker)
+        maker, markets = state.settings().get("maker", {}), state.settings().get("market", ())
+    text = sheet(trace, maker, next(iter(markets), ""))
     written = write_whole(file, text, private=True)
     lines = text.count("\r\n") - 1
     return Answer({"file": str(written), "lines": lines, "lots": list(trace.lots)}, f"{written}: {lines} lines.")
