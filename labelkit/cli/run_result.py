@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from labelkit.cli._options import fill_goal_options
+from labelkit.cli._options import fill_goal_options, year_option
 from labelkit.cli._plan_text import fills_told
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from labelkit.measures import Mass
+    from labelkit.measures.period import Period
     from labelkit.run import Run
     from labelkit.run.hive_yields import YardYield
     from labelkit.run.outcome import Filling, Outcome
@@ -26,17 +27,21 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("lot", required=False)
 @fill_goal_options
+@year_option
 @answering
-def command(context: CommandContext, lot: str | None, sure: Decimal | None, system: str | None) -> Answer:
+def command(
+    context: CommandContext, lot: str | None, sure: Decimal | None, system: str | None, period: Period | None
+) -> Answer:
     """Show fill, overfill and yield after bottling.
 
     What was held, given away and unexplained, honey by yard and hive, and how to fill next.
 
-    Of one LOT, or of all. Enter check weights first with labelkit check-weigh.
+    Of one LOT, of all, or of a year. Enter check weights first with labelkit check-weigh.
 
     \b
     Example:  labelkit run-result
               labelkit run-result L26195AXR --sure 99
+              labelkit run-result --year 2026
     """
     from labelkit.cli._run_document import run_document
     from labelkit.plan.wishes import FillGoal
@@ -44,14 +49,15 @@ def command(context: CommandContext, lot: str | None, sure: Decimal | None, syst
     from labelkit.season.settings import reader_of
 
     with context.reading() as state:
-        result = run_result(state, context.day, lot, FillGoal(sure, system))
-    return Answer(run_document(result), "\n".join(_text(result, reader_of(context))))
+        result = run_result(state, context.day, lot, FillGoal(sure, system), period)
+    return Answer(run_document(result), "\n".join(_text(result, reader_of(context), period)))
 
 
-def _text(result: RunResult, locale: str) -> list[str]:
+def _text(result: RunResult, locale: str, period: Period | None) -> list[str]:
     outcomes, fills, yards, worth = result.outcomes, result.fills, result.yards, result.worth
     if not outcomes:
-        return ["No run is booked yet: labelkit bottle."]
+        none = "No run is booked" + (f" in {period}." if period else " yet: labelkit bottle.")
+        return [none, *(["", *_yards(yards, locale)] if period and yards else [])]
     lines = [_fillings(outcomes, locale), ""]
     unweighed = sum(filling.above is None for found in outcomes for filling in found.fillings)
     money = f": in further jars it would have brought {worth.show(locale)}" if worth.minor else ""

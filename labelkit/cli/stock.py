@@ -6,12 +6,13 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import JAR_LIMIT, by_size, once_option
+from labelkit.cli._options import JAR_LIMIT, by_size, once_option, year_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
 
 if TYPE_CHECKING:
+    from labelkit.measures.period import Period
     from labelkit.season.stock import Counted, Stock
 
 
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
 @click.option("--lot", metavar="CODE", help="With --count: the lot of the jars.")
 @click.option("--because", metavar="WORDS", default="", help="With --count: why it differs, as far as you know.")
 @click.option("--book", is_flag=True, help="With --count: book the difference.")
+@year_option
 @once_option
 @answering
 def command(
@@ -42,6 +44,7 @@ def command(
     lot: str | None,
     because: str,
     book: bool,
+    period: Period | None,
     once: str | None,
 ) -> Answer:
     """Show honey, empty jars and filled jars, and count them.
@@ -49,7 +52,7 @@ def command(
     Also lids, places, and what to order.
 
     A count is shown against the record first; with --book the difference is booked. Missing jars count as not found,
-    in a recall too.
+    in a recall too. --year shows what there was on the last evening of a year.
 
     \b
     Example:  labelkit stock
@@ -60,8 +63,10 @@ def command(
     from labelkit.season.settings import reader_of
     from labelkit.season.stock import book_count, buy, count, make, stock
 
-    if bool(bought) + bool(made) + bool(counts) > 1:
-        raise UsageUnclear("One of --bought, --made and --count; each is a step of its own.", "labelkit stock --help")
+    if bool(bought) + bool(made) + bool(counts) + bool(period) > 1:
+        raise UsageUnclear(
+            "One of --bought, --made, --count and --year; each is a step of its own.", "labelkit stock --help"
+        )
     lots: dict[str, str] = {}
     if made:
         with context.work(once) as work:
@@ -80,11 +85,11 @@ def command(
         with context.reading() as state:
             counted = [count(state, size, found, lot) for size, found in by_size(counts, "--count").items()]
     with context.reading() as state:
-        now = stock(state, context.day)
-    document = _document(now, context) | ({"counted": [_counted(each) for each in counted]} if counted else {})
+        now = stock(state, context.day, period)
+    document = _document(now) | ({"counted": [_counted(each) for each in counted]} if counted else {})
     document |= {"made": [{"size": size, "lot": made_as} for size, made_as in lots.items()]} if lots else {}
     said = [*map(_said, counted), *(f"{size}: in stock as lot {made_as}." for size, made_as in lots.items())]
-    return Answer(document, "\n".join([*said, *([""] if said else []), *_shown(now, reader_of(context))]))
+    return Answer(document, "\n".join([*said, *([""] if said else []), *_shown(now, reader_of(context), period)]))
 
 
 def _counted(counted: Counted) -> dict[str, Any]:
@@ -107,9 +112,9 @@ def _said(counted: Counted) -> str:
     return f"{what}: {counted.found} counted, {differs}{f'; {booked}' if booked else ''}."
 
 
-def _document(now: Stock, context: CommandContext) -> dict[str, Any]:
+def _document(now: Stock) -> dict[str, Any]:
     return {
-        "day": context.day,
+        "day": now.day,
         "buckets": [
             {"id": b.id, "state": b.state, "holds_g": b.holds.g, "moisture_percent": b.moisture} for b in now.buckets
         ],
@@ -129,11 +134,11 @@ def _document(now: Stock, context: CommandContext) -> dict[str, Any]:
     }
 
 
-def _shown(now: Stock, locale: str) -> list[str]:
+def _shown(now: Stock, locale: str, period: Period | None) -> list[str]:
     from labelkit.measures import show_both
     from labelkit.measures.locales import show_percent
 
-    text = []
+    text = [f"{period}, as of {now.day}.", ""] if period else []
     if now.buckets:
         rows = [
             (b.id, show_both(b.holds, locale), "–" if b.moisture is None else show_percent(b.moisture, locale), b.state)
@@ -148,4 +153,5 @@ def _shown(now: Stock, locale: str) -> list[str]:
         filled = [(f.lot, f.size, *map(str, (f.in_stock, f.on_hold, f.at_stall, f.unlabelled))) for f in now.filled]
         text += [table(heads, filled, right=[2, 3, 4, 5]), ""]
     text += [f"To order for the honey at hand: {o.jars} jars and {o.lids} lids of {o.size}." for o in now.to_order]
-    return text or ["There is no honey and there are no jars in this record yet."]
+    empty_record = not (now.buckets or now.empty or now.filled)
+    return text if not empty_record else [*text, "There is no honey and there are no jars in this record yet."]

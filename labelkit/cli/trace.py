@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import DAY
+from labelkit.cli._options import DAY, year_option
 from labelkit.cli._runner import Answer, CommandContext, answering
+
+if TYPE_CHECKING:
+    from labelkit.measures.period import Period
 
 
 @click.command()
@@ -20,6 +23,7 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--customer", metavar="NAME", default="", help="Begin at a customer.")
 @click.option("--place", metavar="NAME", default="", help="Begin at a place of sale, such as a market.")
 @click.option("--on", type=DAY, help="With --customer or --place: only what was sold on this day.")
+@year_option
 @click.option("--csv", "csv_file", metavar="FILE", help="Also write every step as a spreadsheet file.")
 @click.option("--svg", "svg_file", metavar="FILE", help="Also draw the way from the yards to the jars.")
 @click.option("--pdf", "pdf_file", metavar="FILE", help="Also set it on paper.")
@@ -29,15 +33,17 @@ def command(
     csv_file: str | None,
     svg_file: str | None,
     pdf_file: str | None,
+    period: Period | None,
     **begins: Any,
 ) -> Answer:
     """Trace jars back to hives and on to customers.
 
-    CODE is the lot code on a jar, or the name of a bucket.
+    CODE is the lot code on a jar, or the name of a bucket. --year keeps to what was harvested, delivered or sold in it.
 
     \b
     Example:  labelkit --record season.labelkit trace L26195AXR
               labelkit --record season.labelkit trace --hive H2 --svg hive.svg
+              labelkit --record season.labelkit trace --hive H2 --year 2026
     """
     from labelkit.cli._files import write_whole
     from labelkit.measures.locales import show_day
@@ -47,7 +53,7 @@ def command(
     from labelkit.trace.trace_text import words
 
     with context.reading() as state:
-        found = trace(state, TraceFrom(**begins))
+        found = trace(state, TraceFrom(**begins, within=period))
     reader, written = reader_of(context), []
     if csv_file:
         from labelkit.trace.sheet import sheet

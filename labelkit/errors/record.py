@@ -306,6 +306,17 @@ class LotTwice(Refused):
         )
 
 
+class NothingInYear(Refused):
+    """A file of a year in which nothing moved."""
+
+    def __init__(self, year: str) -> None:
+        super().__init__(
+            what=f"No honey came in or went out in {year}.",
+            why="An empty file would look like a year without honey where another year was meant.",
+            do="Name a year in which something was booked; “labelkit record events” lists them all.",
+        )
+
+
 class LotUnknown(Refused):
     """Something to trace that the record does not know."""
 

@@ -62,6 +62,17 @@ class TraceStartUnclear(Refused):
         )
 
 
+class TraceOfNoYear(Refused):
+    """A trace of a year from what is of one time by itself."""
+
+    def __init__(self, start: str, year: str) -> None:
+        super().__init__(
+            what=f"{start} and the year {year} cannot both say where the trace begins.",
+            why="A lot, a bucket or a day is of one time by itself; a part of its jars would be left out of the trace.",
+            do=f"Leave out --year, or begin at a yard, hive, supplier, customer or place: “labelkit trace --hive NAME --year {year}”.",
+        )
+
+
 class RecallNotNamed(Refused):
     """Several recalls, and none of them named."""
 

@@ -22,6 +22,15 @@ class Period:
         """
         return cls(date(year, month, 1), date(year + 1, month, 1) - timedelta(days=1))
 
+    @classmethod
+    def of_day(cls, day: date) -> Period:
+        """One day alone.
+
+        >>> str(Period.of_day(date(2026, 7, 14)))
+        '2026-07-14'
+        """
+        return cls(day, day)
+
     def __contains__(self, day: date) -> bool:
         return self.first <= day <= self.last
 
@@ -31,5 +40,6 @@ class Period:
         return self.first - timedelta(days=1)
 
     def __str__(self) -> str:
-        whole = self == Period.of_year(self.first.year)
-        return str(self.first.year) if whole else f"{self.first}..{self.last}"
+        if self.first == self.last:
+            return str(self.first)
+        return str(self.first.year) if self == Period.of_year(self.first.year) else f"{self.first}..{self.last}"

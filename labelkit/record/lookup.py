@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import difflib
-from datetime import date
 
 from labelkit.errors.lots import LotCodeWrong
 from labelkit.errors.record import LotUnknown
 from labelkit.lots.bucket_life import TakenOut
 from labelkit.lots.code import is_lot_code, read_lot_code
 from labelkit.lots.received import Receive
+from labelkit.measures.period import Period
 from labelkit.record.reading import Reading
 from labelkit.trace.follow import Start
 
@@ -32,37 +32,45 @@ def find_lot(record: Reading, text: str) -> Start:
     raise LotUnknown(f"lot {code}, though the code itself is sound", _near(code, taken))
 
 
-def find_source(record: Reading, yard: str = "", hive: str = "", harvested: date | None = None) -> Start:
-    """The buckets with honey from a yard, a hive, a harvest day, or what is common to those given."""
-    day = harvested.isoformat() if harvested else ""
-    lots = record.lots_of(yard, hive, day)
-    given = [(what, name) for what, name in (("yard", yard), ("hive", hive), ("harvested", day)) if name]
+def find_source(record: Reading, yard: str = "", hive: str = "", harvested: Period | None = None) -> Start:
+    """The buckets with honey from a yard, a hive, a harvest day or year, or what is common to those given."""
+    days = str(harvested or "")
+    lots = record.lots_of(yard, hive, harvested)
+    given = [(what, name) for what, name in (("yard", yard), ("hive", hive), ("harvested", days)) if name]
     if not lots:
-        what, name = next(((w, n) for w, n in given if n not in record.names(w)), given[0])
-        raise LotUnknown(f"honey of {_SAID[what]} {name}", _near(name, record.names(what)))
+        named = [(what, name) for what, name in given if what != "harvested"] or given
+        what, name = next(((w, n) for w, n in named if n not in record.names(w)), named[0])
+        when = f" harvested in {days}" if days and what != "harvested" else ""
+        raise LotUnknown(f"honey of {_SAID[what]} {name}{when}", _near(name, record.names(what) - {name}))
     return Start(given[0][0], " · ".join(name for _, name in given), tuple(sorted(lots)))
 
 
-def find_supplier(record: Reading, supplier: str = "", their_lot: str = "") -> Start:
-    """The buckets of honey a supplier delivered, or of one lot of theirs."""
+def find_supplier(record: Reading, supplier: str = "", their_lot: str = "", within: Period | None = None) -> Start:
+    """The buckets of honey a supplier delivered, or of one lot of theirs, ever or in a year."""
     came = record.events_with("supplier", supplier) if supplier else record.events((Receive.kind,))
-    found = [each.event for each in came if each.stands and their_lot in ("", each.event.their_lot)]
-    given = [name for name in (supplier, their_lot) if name]
+    found = [
+        each.event
+        for each in came
+        if each.stands and their_lot in ("", each.event.their_lot) and (within is None or each.day in within)
+    ]
+    given = [name for name in (supplier, their_lot, str(within or "")) if name]
     if not found:
         known = record.names("supplier") if supplier else frozenset()
-        raise LotUnknown(f"honey bought in from {' · '.join(given)}", _near(supplier, known))
+        raise LotUnknown(f"honey bought in from {' · '.join(given)}", _near(supplier, known - {supplier}))
     return Start("supplier", " · ".join(given), tuple(dict.fromkeys(event.bucket for event in found)))
 
 
-def find_buyer(record: Reading, customer: str = "", place: str = "", day: date | None = None) -> Start:
-    """The lots a customer had, or that were sold at a place, on one day or ever."""
+def find_buyer(record: Reading, customer: str = "", place: str = "", within: Period | None = None) -> Start:
+    """The lots a customer had, or that were sold at a place, on one day, in a year, or ever."""
     role, name = ("customer", customer) if customer else ("place", place)
-    on = day.isoformat() if day else ""
-    sold = [each for each in record.events_with(role, name, on) if each.stands]
+    on = str(within or "")
+    sold = [each for each in record.events_with(role, name, within) if each.stands]
     lots = {line.lot for each in sold for line in getattr(each.event, "lines", ())}
     lots |= {each.event.bucket for each in sold if isinstance(each.event, TakenOut)}
     if not lots:
-        raise LotUnknown(f"jars of {_SAID[role]} {name}{f' on {on}' if on else ''}", _near(name, record.names(role)))
+        raise LotUnknown(
+            f"jars of {_SAID[role]} {name}{f' of {on}' if on else ''}", _near(name, record.names(role) - {name})
+        )
     return Start(role, name + (f" · {on}" if on else ""), tuple(sorted(lots)), tuple(each.seq for each in sold))
 
 

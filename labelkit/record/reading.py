@@ -15,6 +15,7 @@ from labelkit.lots.fill import made_by, name_on
 from labelkit.lots.movement import Account
 from labelkit.lots.received import Receive
 from labelkit.measures import Mass
+from labelkit.measures.period import Period
 from labelkit.record.bucket_state import fold
 from labelkit.record.chain import BEGINNING, digest, envelope
 from labelkit.record.codec import Unkeepable, read
@@ -254,15 +255,13 @@ class Reading:
         jars = sa.select(self.seen.movement.c.lot).where(self.seen.movement.c.size != "").distinct()
         return frozenset(self.connection.execute(jars).scalars())
 
-    def lots_of(self, yard: str = "", hive: str = "", harvested: str = "") -> frozenset[str]:
-        """The buckets with honey from a yard, a hive of it, or a harvest day (all that are given)."""
-        given = (
-            (self.seen.source.c.yard, yard),
-            (self.seen.source.c.hive, hive),
-            (self.seen.source.c.harvested, harvested),
-        )
+    def lots_of(self, yard: str = "", hive: str = "", harvested: Period | None = None) -> frozenset[str]:
+        """The buckets with honey from a yard, a hive of it, or of a harvest day or year (all that are given)."""
+        given = ((self.seen.source.c.yard, yard), (self.seen.source.c.hive, hive))
         wanted = sa.select(self.seen.source.c.lot).where(
-            self.seen.standing(self.seen.source), *(column == value for column, value in given if value)
+            self.seen.standing(self.seen.source),
+            *(column == value for column, value in given if value),
+            *_within(self.seen.source.c.harvested, harvested),
         )
         return frozenset(self.connection.execute(wanted.distinct()).scalars())
 
@@ -277,15 +276,15 @@ class Reading:
         found = self.connection.execute(wanted.distinct()).scalars()
         return frozenset(map(self.people.said, found)) if what in SHOWN else frozenset(found)
 
-    def events_with(self, role: str, name: str, day: str = "") -> tuple[Booked, ...]:
-        """The events that name somebody or some place, of one day or of all."""
+    def events_with(self, role: str, name: str, within: Period | None = None) -> tuple[Booked, ...]:
+        """The events that name somebody or some place, of some days or of all."""
         names = self.people.mentions(name) if role in SHOWN else (name,)
         wanted = sa.select(self.seen.party.c.event).where(
             self.seen.party.c.name.in_(names), self.seen.party.c.role == role
         )
-        if day:
+        if within:
             wanted = wanted.join(self.seen.event, self.seen.event.c.seq == self.seen.party.c.event).where(
-                self.seen.event.c.day == day
+                *_within(self.seen.event.c.day, within)
             )
         return self._of_seqs(self.connection.execute(wanted).scalars())
 
@@ -441,6 +440,11 @@ class Reading:
     def _of_any_day(self, kinds: Collection[str]) -> Iterator[Booked]:
         """Events of some kinds of every day, later than this reading's too."""
         return self.events(kinds) if self.until is None else Reading(self.connection, self.where).events(kinds)
+
+
+def _within(day: Any, period: Period | None) -> tuple[Any, ...]:
+    """What holds a column of days to a period; nothing where none is asked for."""
+    return (day >= period.first.isoformat(), day <= period.last.isoformat()) if period else ()
 
 
 def portions(values: Collection[Any]) -> Iterator[tuple]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from labelkit.lots.received import CameIn
 from labelkit.lots.sharing import Part, shared
 from labelkit.measures import NOTHING, Mass, total
+from labelkit.measures.period import Period
 
 UNNAMED = ""
 
@@ -50,8 +51,8 @@ class YardYield:
         return Mass(self.mass.mg // self.named) if self.named and self.named == len(self.hives) else None
 
 
-def hive_yields(intake: Iterable[CameIn]) -> tuple[YardYield, ...]:
-    """Yields by yard and hive, yards and hives by name, from what came in, in its order.
+def hive_yields(intake: Iterable[CameIn], period: Period | None = None) -> tuple[YardYield, ...]:
+    """Yields by yard and hive, yards and hives by name, from what came in, in its order; ``period`` counts only its days.
 
     >>> from datetime import date
     >>> from labelkit.lots.bucket import Source, WeighIn
@@ -65,6 +66,8 @@ def hive_yields(intake: Iterable[CameIn]) -> tuple[YardYield, ...]:
     with_others: dict[tuple[str, str], Mass] = {}
     by_others: dict[str, Mass] = {}
     for each in shared(intake):
+        if period is not None and each.event.day not in period:
+            continue  # what came in before still says whose honey a later drain is
         parts = each.parts or (Part(UNNAMED, UNNAMED, each.event.net),)
         to = alone if len(parts) == 1 and parts[0].hive != UNNAMED else with_others
         many_yards = len({part.yard for part in parts}) > 1

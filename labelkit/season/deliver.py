@@ -20,6 +20,8 @@ from labelkit.season.shelf import agreed_prices, check_all_there, counted, custo
 from labelkit.season.unmet import against_jars, refuse
 
 if TYPE_CHECKING:
+    from labelkit.measures.period import Period
+    from labelkit.record.reading import Reading
     from labelkit.record.work import Work
 
 
@@ -135,10 +137,11 @@ def pay(work: Work, asked: Paying, day: date) -> tuple[CustomerAccount, ...]:
     return balances(work)
 
 
-def balances(state: Any) -> tuple[CustomerAccount, ...]:
-    """What every customer got, brought back, paid, and still owes."""
-    standing = [each.event for each in state.events(("deliver", "return", "pay")) if each.stands]
-    return tuple(accounts(standing, settings_of(state).currency))
+def balances(state: Reading, period: Period | None = None) -> tuple[CustomerAccount, ...]:
+    """What every customer got, brought back, paid, and still owes; in a year, with what was owed before it."""
+    then = state.as_of(period.last if period else None)
+    standing = [each.event for each in then.events(("deliver", "return", "pay")) if each.stands]
+    return accounts(standing, settings_of(state).currency, period)
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from labelkit.season.plan import sizes_of
 from labelkit.season.settings import SeasonSettings, fill_of, settings_of
 
 if TYPE_CHECKING:
+    from labelkit.measures.period import Period
     from labelkit.record.reading import Reading
     from labelkit.run.next_fill import NextFill
 
@@ -47,10 +48,15 @@ class RunResult:
         return worth
 
 
-def run_result(state: Reading, day: date, lot: str | None = None, goal: FillGoal = USUAL_GOAL) -> RunResult:
-    """The result of one lot's run, or of all of them. Raises :class:`~labelkit.errors.record.LotUnknown`."""
+def run_result(
+    state: Reading, day: date, lot: str | None = None, goal: FillGoal = USUAL_GOAL, period: Period | None = None
+) -> RunResult:
+    """The result of one lot's run, of all of them, or of those of a year and what came in in it.
+
+    How to fill next is learnt from all past runs. Raises :class:`~labelkit.errors.record.LotUnknown`.
+    """
     season = settings_of(state)
-    outcomes = _outcomes(state, season, lot, day)
+    outcomes = [each for each in _outcomes(state, season, lot, day) if period is None or each.run.day in period]
     largest = max((bucket.came_in for bucket in state.buckets()), default=NOTHING)
     fills = fills_from_past(past_runs(state), sizes_of(season, day), season.places(day), day, largest, goal)
     if lot:
@@ -63,7 +69,7 @@ def run_result(state: Reading, day: date, lot: str | None = None, goal: FillGoal
         for size, fill in fills.items()
         if (brings := _brings(season, size))
     }
-    return RunResult(tuple(outcomes), hive_yields(came), fills, each_gram, season.currency)
+    return RunResult(tuple(outcomes), hive_yields(came, period), fills, each_gram, season.currency)
 
 
 def _outcomes(state: Reading, season: SeasonSettings, lot: str | None, day: date) -> list[Outcome]:

@@ -29,6 +29,7 @@ from labelkit.season.shelf import lot_named
 from labelkit.season.unmet import against_buckets, held_jars
 
 if TYPE_CHECKING:
+    from labelkit.measures.period import Period
     from labelkit.record.reading import Reading
     from labelkit.record.work import Work
 
@@ -78,6 +79,7 @@ class Stock:
     empty: tuple[EmptyJars, ...]
     filled: tuple[FilledJarsAtHand, ...]
     to_order: tuple[ToOrder, ...]
+    day: date
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,8 +93,13 @@ class Counted:
     event: int | None = None
 
 
-def stock(state: Reading, day: date) -> Stock:
-    """What there is. What to order is asked only of sizes whose empties are kept in the record."""
+def stock(state: Reading, day: date, period: Period | None = None) -> Stock:
+    """What there is, or was on the last evening of a year.
+
+    What to order is asked only now, and of sizes whose empties are kept in the record.
+    """
+    if period and period.last < day:
+        state, day = state.as_of(period.last), period.last
     empty = empties(state)
     buckets = state.buckets()
     states = states_of(state, buckets, day)
@@ -100,7 +107,8 @@ def stock(state: Reading, day: date) -> Stock:
         tuple(BucketAtHand(b.id, states[b.id], b.holds, b.moisture) for b in buckets),
         empty,
         tuple(_filled(state)),
-        tuple(_to_order(state, day, empty)) if empty and any(b.holds for b in buckets) else (),
+        tuple(_to_order(state, day, empty)) if empty and not period and any(b.holds for b in buckets) else (),
+        day,
     )
 
 

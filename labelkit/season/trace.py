@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from labelkit.errors.trace import TraceStartUnclear
+from labelkit.errors.trace import TraceOfNoYear, TraceStartUnclear
+from labelkit.measures.period import Period
 from labelkit.record.lookup import find_buyer, find_lot, find_source, find_supplier
 from labelkit.trace.alarms import Limits, limits_of
 from labelkit.trace.follow import Start, Trace, follow
@@ -30,6 +31,7 @@ class TraceFrom:
     supplier: str = ""
     their_lot: str = ""
     on: date | None = None  # with a customer or a place: only what was sold on this day
+    within: Period | None = None  # only what was harvested, delivered or sold in this time
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +65,8 @@ def trace(state: Reading, asked: TraceFrom) -> Traced:
     """Follow the honey both ways.
 
     Raises :class:`~labelkit.errors.trace.TraceStartUnclear` unless it begins at one thing, and
-    :class:`~labelkit.errors.record.LotUnknown` with the nearest names.
+    :class:`~labelkit.errors.record.LotUnknown` with the nearest names; of a year it begins at what came in or went out
+    in it, and :class:`~labelkit.errors.trace.TraceOfNoYear` where that says nothing.
     """
     start = _start(state, asked)
     head = state.head()
@@ -106,16 +109,20 @@ def _instead(state: Reading, struck: Booked) -> Iterable[str]:
 
 def _start(state: Reading, asked: TraceFrom) -> Start:
     source = bool(asked.yard or asked.hive or asked.harvested)
+    within, on = asked.within, asked.on or asked.harvested
     supplied = bool(asked.supplier or asked.their_lot)
     if sum((bool(asked.code), source, supplied, bool(asked.customer), bool(asked.place))) != 1:
         raise TraceStartUnclear()
+    if within and (asked.code or on):
+        raise TraceOfNoYear(asked.code or str(on), str(within))
+    within = Period.of_day(on) if on else within
     if asked.code:
         return find_lot(state, asked.code)
     if source:
-        return find_source(state, asked.yard, asked.hive, asked.harvested)
+        return find_source(state, asked.yard, asked.hive, within)
     if supplied:
-        return find_supplier(state, asked.supplier, asked.their_lot)
-    return find_buyer(state, asked.customer, asked.place, asked.on)
+        return find_supplier(state, asked.supplier, asked.their_lot, within)
+    return find_buyer(state, asked.customer, asked.place, within)
 
 
 def trace_of(state: Reading, lots: Iterable[str]) -> Trace:

@@ -31,6 +31,7 @@ from labelkit.errors.record import (
     LotUnknown,
     MassNotConserved,
     NotARecord,
+    NothingInYear,
     NothingNoted,
     NothingToSet,
     NothingToWarm,
@@ -54,6 +55,7 @@ from labelkit.errors.record import (
     VersionUnwilling,
     WriteNotConfirmed,
 )
+from labelkit.measures.period import Period
 from labelkit.record import open_record
 from labelkit.record.chain import read_seal
 from labelkit.record.copies import copy_file, copy_record, restore
@@ -62,6 +64,7 @@ from labelkit.record.lookup import find_lot
 from labelkit.record.roles import station_rights
 from labelkit.sale.events import Sale
 from labelkit.season import open_season
+from labelkit.season.authority import authority
 from labelkit.season.start import SeasonStart, start
 from labelkit.trace.hold import Hold
 from tests.record.season import AT, B1, LATER, LOT, POUND, book_season, kg, line, run_of
@@ -188,6 +191,11 @@ def unknown_lot(book):
         find_lot(state, "B22")
 
 
+def nothing_in_year(book):
+    with book.reading() as state:
+        authority(state, (), Period.of_year(2019))
+
+
 def restore_older(folder):
     with book_season(folder / "season.labelkit") as book:
         copied = copy_record(book.path, folder, AT)
@@ -252,6 +260,7 @@ CASES = [
     (EventUnkeepable, step(B1.__class__("B5", LATER, kg("3"), moisture=17.6)), "float has no exact written form"),
     (MassNotConserved, step(Sale(LATER, (uneven,))), "filling weight of jars"),
     (LotTwice, step(run_of("B1", LOT, 1)), "already bottled on 2026-07-20"),
+    (NothingInYear, in_season(nothing_in_year), "in 2019"),
     (LotUnknown, in_season(unknown_lot), "perhaps B2"),
     (JarsTooFew, step(Sale(LATER, (line(20),))), "4 more would go out than there are in stock"),
     (LotHeld, in_season(hold_then_sell), "a splinter was found"),

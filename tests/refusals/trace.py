@@ -14,6 +14,7 @@ from labelkit.errors.trace import (
     RecallUnknown,
     ShareOutOfRange,
     StandsAgainst,
+    TraceOfNoYear,
     TraceStartUnclear,
 )
 from labelkit.trace.recall import cause_of
@@ -26,6 +27,7 @@ CASES = [
     (RecallTwice, raising(RecallTwice("R1", date(2026, 8, 1).isoformat())), "begun on 2026-08-01"),
     (NothingToRecall, raising(NothingToRecall("B1")), "ever filled from B1"),
     (TraceStartUnclear, raising(TraceStartUnclear()), "begins at one thing"),
+    (TraceOfNoYear, raising(TraceOfNoYear("L26195AXR", "2026")), "L26195AXR and the year 2026"),
     (RecallNotNamed, raising(RecallNotNamed("R1, R2")), "more than one recall: R1, R2"),
     (
         CustomerHadNone,

@@ -351,7 +351,7 @@ def test_the_longest_year_still_fits_two_pages():
     from labelkit.sale.balances import CustomerAccount
 
     accounts = tuple(
-        CustomerAccount(f"A customer with a long name {n}", *(Money(99_999_99, "USD") for _ in range(3)))
+        CustomerAccount(f"A customer with a long name {n}", *(Money(99_999_99, "USD") for _ in range(4)))
         for n in range(9)
     )
     days = (StallDay(DAY, "Mill square", tuple(line(50, f"a jar with a rather long name {n}") for n in range(12))),)

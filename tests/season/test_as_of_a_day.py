@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import csv
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
 
+from labelkit.errors.record import LotUnknown, NothingInYear
+from labelkit.errors.trace import TraceOfNoYear
+from labelkit.lots.bucket import Source
 from labelkit.lots.movement import Account
 from labelkit.measures import Declared, Mass, Money
 from labelkit.measures.period import Period
@@ -15,11 +19,16 @@ from labelkit.record.reading import Reading
 from labelkit.record.settings import Setting
 from labelkit.sale.events import PriceSet, Sale
 from labelkit.sale.stall_events import Delivery, Payment
+from labelkit.season.authority import authority
+from labelkit.season.deliver import balances
 from labelkit.season.price import price_list
 from labelkit.season.result import result
+from labelkit.season.run_result import run_result
 from labelkit.season.shelf import taxes_of
+from labelkit.season.stock import stock
 from labelkit.season.trace import TraceFrom, trace
 from tests.record.season import AT, DAY, LATER, LOT, SISTER, book_season, line, weigh
+from tests.record.server import new_database
 
 THIS, NEXT = Period.of_year(2026), Period.of_year(2027)
 SPRING = date(2027, 2, 10)
@@ -29,10 +38,11 @@ def dollars(text: str) -> Money:
     return Money.of(text, "USD")
 
 
-@pytest.fixture(scope="module")
-def two_years(tmp_path_factory):
+@pytest.fixture(scope="module", params=["file", pytest.param("server", marks=pytest.mark.postgres)])
+def two_years(request, tmp_path_factory):
     """The season of 2026, and what was booked in spring 2027: other prices, another tax, jars on account, honey."""
-    record = book_season(tmp_path_factory.mktemp("years") / "season.labelkit")
+    server = request.param == "server"
+    record = book_season(new_database() if server else tmp_path_factory.mktemp("years") / "season.labelkit")
     pound = Declared.read("1 lb", "en_US")
     with record.work(who="Ada", at=AT.replace(year=2027, month=3)) as work:
         work.add(PriceSet(SPRING, "one pound", pound, dollars("14.00"), dollars("2.00")))
@@ -43,7 +53,7 @@ def two_years(tmp_path_factory):
         work.add(Delivery(date(2026, 12, 30), "D2026-001", "Corner shop", (line(4),)))
         work.add(Payment(SPRING, "Corner shop", dollars("30.00")))
         work.add(Sale(SPRING, (line(2, SISTER, price="11.90"),), to="stall", place="Saturday market"))
-        work.add(weigh("C1", "10", day=SPRING))
+        work.add(weigh("C1", "10", Source("Mill meadow", ("H1",)), day=SPRING))
         work.commit()
     yield record
     record.close()
@@ -133,6 +143,58 @@ def test_what_was_earned_and_what_was_paid_differ_by_what_customers_came_to_owe(
     assert first.money_in - first.received == owed[0]
     assert second.money_in - second.received == owed[1] - owed[0]
     assert first.received + second.received == both.received
+
+
+# 4 jars at 12.00 delivered, 2 at 12.00 brought back; 30.00 paid in the next year. Reckoned by hand.
+def test_a_customer_begins_a_year_with_what_was_owed_at_the_end_of_the_one_before(two_years):
+    with two_years.reading() as state:
+        (first,), (second,), (both,) = (balances(state, year) for year in (THIS, NEXT, None))
+    assert [first.carried, first.open, second.carried, second.open] == [dollars(t) for t in ("0", "24", "24", "-6")]
+    assert second.delivered == dollars("0") and second.paid == both.paid == dollars("30")
+    assert both.open == second.open
+
+
+def test_stock_of_a_year_is_that_of_its_last_evening(two_years):
+    with two_years.reading() as state:
+        then, now = stock(state, SPRING, THIS), stock(state, SPRING, NEXT)
+        assert then == stock(state.as_of(THIS.last), THIS.last) and then.day == THIS.last and now.day == SPRING
+    assert [sum(f.in_stock for f in each.filled) for each in (then, now)] == [29, 27]
+    assert "C1" in {b.id for b in now.buckets} - {b.id for b in then.buckets}
+
+
+def test_yields_and_runs_of_a_year_are_those_of_its_days(two_years):
+    with two_years.reading() as state:
+        first, second, both = (run_result(state, SPRING, period=year) for year in (THIS, NEXT, None))
+    assert [len(each.outcomes) for each in (first, second, both)] == [2, 0, 2]
+    assert [(y.yard, y.mass.kg) for y in second.yards] == [("Mill meadow", 10)]
+    assert [(y.yard, y.mass.kg) for y in first.yards] == [("Mill meadow", Decimal("27.8")), ("Old orchard", 20)]
+
+
+def test_a_trace_of_a_year_begins_at_what_was_harvested_or_sold_in_it(two_years):
+    with two_years.reading() as state:
+        hive = {year: trace(state, TraceFrom(hive="H1", within=year)).trace for year in (THIS, NEXT, None)}
+        assert [hive[year].start.lots for year in hive] == [("B1",), ("C1",), ("B1", "C1")]
+        market = trace(state, TraceFrom(place="Saturday market", within=NEXT)).trace
+        assert [(went.lot, went.count) for went in market.went] == [(SISTER, 2)]
+        with pytest.raises(TraceOfNoYear):
+            trace(state, TraceFrom(LOT, within=THIS))
+
+
+def test_a_hive_without_honey_in_a_year_is_said_to_have_none_in_it(two_years):
+    with two_years.reading() as state, pytest.raises(LotUnknown, match="honey of hive H7 harvested in 2027"):
+        trace(state, TraceFrom(hive="H7", within=NEXT))
+
+
+def test_the_file_for_an_authority_of_a_year_has_its_lots_back_to_their_harvest(two_years):
+    with two_years.reading() as state:
+        rows = {year: [*csv.DictReader(authority(state, (), year).text.splitlines())] for year in (THIS, NEXT, None)}
+        with pytest.raises(NothingInYear):
+            authority(state, (), Period.of_year(2025))
+    days = {year: {row["day"] for row in found if row["day"]} for year, found in rows.items()}
+    assert max(days[THIS]) == "2026-12-30" and max(days[NEXT]) == SPRING.isoformat()
+    assert {"B1", "C1"} <= {row["lot"] for row in rows[NEXT]} and "M1" not in {row["lot"] for row in rows[NEXT]}
+    assert "C1" not in {row["lot"] for row in rows[THIS]}
+    assert {tuple(row.items()) for row in rows[NEXT] if row["day"]} < {tuple(row.items()) for row in rows[None]}
 
 
 @pytest.mark.parametrize("day", [DAY, LATER])

@@ -11,6 +11,7 @@ from labelkit.lots.bucket import Drain, Source
 from labelkit.lots.code import lot_code
 from labelkit.lots.movement import Account
 from labelkit.measures import Declared, Mass
+from labelkit.measures.period import Period
 from labelkit.record import open_record
 from labelkit.record.lookup import find_buyer, find_lot, find_source
 from labelkit.run.bottling import Filled, bottle
@@ -217,17 +218,17 @@ def test_a_hive_a_yard_and_a_harvest_day_lead_to_their_buckets(season):
     assert traced(season, find_source, hive="H7").start.lots == ("B2",)
     assert traced(season, find_source, yard="Mill meadow").lots == (LOT, SISTER)
     assert traced(season, find_source, yard="Mill meadow", hive="H2").start.lots == ("B1",)
-    assert traced(season, find_source, harvested=DAY).start.lots == ("B1", "B2")
+    assert traced(season, find_source, harvested=Period.of_day(DAY)).start.lots == ("B1", "B2")
 
 
 def test_a_customer_and_a_market_lead_to_what_they_had(season):
     trace = traced(season, find_buyer, customer="Corner shop")
     assert trace.lots == (LOT, SISTER)
     assert [(w.how, w.lot, w.count) for w in trace.went] == [("sell", LOT, 12), ("sell", SISTER, 3), ("return", LOT, 2)]
-    market = traced(season, find_buyer, place="Saturday market", day=LATER)
+    market = traced(season, find_buyer, place="Saturday market", within=Period.of_day(LATER))
     assert market.lots == (LOT,) and [w.count for w in market.went] == [2]
     with pytest.raises(LotUnknown):
-        traced(season, find_buyer, place="Saturday market", day=DAY)
+        traced(season, find_buyer, place="Saturday market", within=Period.of_day(DAY))
 
 
 def test_a_mistyped_code_is_told_with_the_nearest_ones(tmp_path):
