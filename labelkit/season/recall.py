@@ -62,7 +62,7 @@ class Reach:
     @property
     def jars_made(self) -> int:
         """All jars of the lots it reaches."""
-        return sum(self.trace.balance(lot).jars_to_find for lot in self.scope.lots)
+        return sum(self.trace.balance(lot).jars_under_code for lot in self.scope.lots)
 
     def customers(self, lots: Sequence[str] | None = None) -> tuple[ToTell, ...]:
         """Whom to call, of all it reaches or of these lots."""
@@ -326,7 +326,7 @@ def letters_to_send(
             by_language[lang] = notices_in(one, (lang,), locale)[0][1]
         notices = {each.id: each for each in by_language[lang]}
         letter = notices[f"letter-{n}"]
-        papers = (letter,) if customer.gift else (letter, notices["shop-notice"])
+        papers = (letter, notices["shop-notice"]) if customer.jars and not customer.gift else (letter,)
         mail = Mail(
             sender_of(one.settings),
             Party(customer.customer, customer.email),

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 
 from labelkit.lots.movement import Account
@@ -65,6 +65,8 @@ class Balance:
     unexplained: Mass
     jars_made: int
     jars_relabelled: int = 0  # that bear another lot's code now
+    jars_opened: int = 0  # whose honey went back into a bucket, as seed
+    jars_surplus: int = 0  # found at a count beyond those that were filled
     bulk: tuple[tuple[Account, Mass], ...] = ()  # what left the bucket without a jar
 
     @property
@@ -107,15 +109,15 @@ class Balance:
         return self.percent_of(self.came_in - self.unexplained - self.reweighed)
 
     @property
-    def jars_to_find(self) -> int:
-        """Jars that bear its code: those that were given another since are to be found under that."""
-        return self.jars_made - self.jars_relabelled
+    def jars_under_code(self) -> int:
+        """Jars made or found that bear its code: those that were given another since are to be found under that."""
+        return self.jars_made + self.jars_surplus - self.jars_relabelled
 
     @property
     def jars_unaccounted(self) -> int:
-        """Jars that were made and that nobody can find."""
+        """Jars that were made and that nobody can find; never those that were opened as seed."""
         found = sum(jars.count for jars in self.jars if jars.account != Account.UNEXPLAINED)
-        return self.jars_to_find - found
+        return self.jars_under_code - self.jars_opened - found
 
     @property
     def rest(self) -> Mass:
@@ -134,32 +136,43 @@ def balances(booked: Iterable[Booked], lots: Iterable[str]) -> tuple[Balance, ..
     >>> one.came_in.kg, one.in_bucket.kg, one.accounted_percent
     (Decimal('20'), Decimal('20'), Decimal('100'))
     """
-    ends: dict[str, Counter] = defaultdict(Counter)
-    counts: dict[str, Counter] = defaultdict(Counter)
-    made: Counter = Counter()
-    relabelled: Counter = Counter()
-    came: dict[str, Counter] = defaultdict(Counter)
-    gave: dict[str, Counter] = defaultdict(Counter)
+    sums: dict[str, _Sums] = defaultdict(_Sums)
     for each in booked:
         moves = each.movements()
-        made_here: Counter = Counter()
+        jars: Counter = Counter()
         for m in moves:
-            ends[m.lot][m.account, m.size] += m.mass.mg
-            counts[m.lot][m.account, m.size] += m.count
-            made_here[m.lot] += m.count
-        made.update({lot: n for lot, n in made_here.items() if n > 0})
-        relabelled.update({lot: -n for lot, n in made_here.items() if n < 0})
+            sums[m.lot].ends[m.account, m.size] += m.mass.mg
+            sums[m.lot].counts[m.account, m.size] += m.count
+            jars[m.lot] += m.count
+        for lot, more in jars.items():
+            sums[lot].filled += max(0, more)
+            # Jars that leave one lot enter another where they are relabelled; where they are opened none does.
+            if any(n > 0 for n in jars.values()):
+                sums[lot].relabelled += max(0, -more)
+            else:
+                sums[lot].opened += max(0, -more)
         for (child, parent), mg in links_of(moves).items():
-            came[child][parent] += mg
-            gave[parent][child] += mg
-    return tuple(
-        _balance(lot, ends[lot], counts[lot], came[lot], gave[lot], made[lot], relabelled[lot]) for lot in lots
-    )
+            sums[child].came[parent] += mg
+            sums[parent].gave[child] += mg
+    return tuple(_balance(lot, sums[lot]) for lot in lots)
 
 
-def _balance(
-    lot: str, ends: Counter, counts: Counter, came: Counter, gave: Counter, made: int, relabelled: int
-) -> Balance:
+@dataclass(slots=True)
+class _Sums:
+    """What the events of one lot add up to: milligrams and jars by place and size, links, and jars in and out of it."""
+
+    ends: Counter = field(default_factory=Counter)
+    counts: Counter = field(default_factory=Counter)
+    came: Counter = field(default_factory=Counter)
+    gave: Counter = field(default_factory=Counter)
+    filled: int = 0
+    relabelled: int = 0
+    opened: int = 0
+
+
+def _balance(lot: str, sums: _Sums) -> Balance:
+    ends, counts = sums.ends, sums.counts
+
     def at(account: Account) -> Mass:
         return Mass(sum(mg for (where, _), mg in ends.items() if where == account))
 
@@ -169,17 +182,21 @@ def _balance(
         for size in sorted({size for where, size in counts if where == account and size})
         if counts[account, size]
     ]
+    # More jars of a size counted than are missing are jars nobody filled: they hide no other size's missing ones.
+    surplus = [each for each in jars if each.count < 0]
     return Balance(
         lot,
         from_hives=-at(Account.HIVES),
         from_suppliers=-at(Account.SUPPLIERS),
-        from_lots=tuple((parent, Mass(mg)) for parent, mg in sorted(came.items())),
-        to_lots=tuple((child, Mass(mg)) for child, mg in sorted(gave.items())),
+        from_lots=tuple((parent, Mass(mg)) for parent, mg in sorted(sums.came.items())),
+        to_lots=tuple((child, Mass(mg)) for child, mg in sorted(sums.gave.items())),
         in_bucket=at(Account.BUCKET) if any(where == Account.BUCKET for where, _ in ends) else NOTHING,
-        jars=tuple(jars),
+        jars=tuple(each for each in jars if each.count > 0),
         lost=at(Account.LOST),
         unexplained=at(Account.UNEXPLAINED),
-        jars_made=made,
-        jars_relabelled=relabelled,
+        jars_made=sums.filled,
+        jars_relabelled=sums.relabelled,
+        jars_opened=sums.opened,
+        jars_surplus=-sum(each.count for each in surplus),
         bulk=tuple((where, Mass(ends[where, ""])) for where in BULK_PLACES if ends[where, ""]),
     )

@@ -227,5 +227,7 @@ def _balance(each: Balance) -> dict[str, Any]:
         "unexplained_percent": percent(each.percent_of(each.unexplained)),
         "jars_made": each.jars_made,
         "jars_relabelled": each.jars_relabelled,
+        "jars_opened": each.jars_opened,
+        "jars_surplus": each.jars_surplus,
         "jars_unaccounted": each.jars_unaccounted,
     }

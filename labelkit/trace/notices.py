@@ -19,7 +19,7 @@ from labelkit.rules.address import address_lines
 from labelkit.shipped import render
 from labelkit.shipped.catalogues import wording
 from labelkit.trace.follow import Trace
-from labelkit.trace.recall import ToTell, cause_of
+from labelkit.trace.recall import ToTell, cause_of, sold_direct
 from labelkit.trace.recall_events import Recall
 
 BLANK = "______________________"
@@ -82,12 +82,13 @@ def notices(
     *,
     market: str = "",
 ) -> tuple[Notice, ...]:
-    """A letter for each customer, another for who got the jars as a gift, a notice for shops, a sign for the stall.
+    """A letter for each customer, another for who got it as a gift; where jars are called back a notice and a sign.
 
     The maker's address is in the order of its country, or of the ``market``'s.
     """
     cause = cause_of(recall.cause)
     say = wording("recall", locale)
+    jars = products(trace, recall, locale)
     says = {
         "_": say,
         "ngettext": say.count,
@@ -100,14 +101,8 @@ def notices(
         "day": show_day(recall.day, locale),
         "recall": recall,
         "cause": cause,
-        "products": products(trace, recall, locale),
-        "places": list(
-            dict.fromkeys(
-                f"{went.place}, {show_day(went.day, locale)}"
-                for went in trace.went
-                if went.lot in recall.lots and went.where == Account.SOLD and went.place
-            )
-        ),
+        "products": jars,
+        "places": _places(trace, recall, locale),
     }
     missing = tuple(
         word
@@ -129,9 +124,22 @@ def notices(
             )
             for n, each in enumerate(customers, start=1)
         ),
-        made("shop-notice", say("Notice for shops"), "shop"),
-        made("stall-sign", say("Sign for the stall"), "sign"),
+        *(
+            (
+                made("shop-notice", say("Notice for shops"), "shop"),
+                made("stall-sign", say("Sign for the stall"), "sign"),
+            )
+            if jars
+            else ()
+        ),
     )
+
+
+def _places(trace: Trace, recall: Recall, locale: str) -> list[str]:
+    """Stall days whose jars can still be out, for the sign."""
+    out = {(each.day, each.place) for each in sold_direct(trace, recall.lots)}
+    sold = (each for each in trace.went if each.where == Account.SOLD and (each.day, each.place) in out)
+    return list(dict.fromkeys(f"{each.place}, {show_day(each.day, locale)}" for each in sold))
 
 
 def to_be_read(notices: Iterable[Notice]) -> str:

@@ -132,7 +132,7 @@ def _line(style: str, text: str, x: int, y: int, size: int, colour: Colour, **lo
 
 
 def _subtitle(trace: Trace) -> str:
-    made = sum(balance.jars_to_find for balance in trace.balances)
+    made = sum(balance.jars_under_code for balance in trace.balances)
     lots = f"{len(trace.lots)} jar lot{'' if len(trace.lots) == 1 else 's'}"
     bought = sum(each.receipt is not None for each in trace.intakes)
     own = len(trace.intakes) - bought

@@ -25,6 +25,7 @@ from labelkit.trace.hold import Hold, Release
 from labelkit.trace.recall_events import Recall
 
 _PHONE = re.compile(r"\+?[0-9][0-9 ()/.-]{4,24}")  # a line of an address that is a telephone number
+_GONE_OUT = (Account.SOLD, Account.GIVEN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +170,7 @@ class ToTell:
 
 @dataclass(frozen=True, slots=True)
 class SoldDirect:
-    """Jars sold or given to people nobody wrote down: where, when, how many."""
+    """Jars sold or given to people nobody wrote down: where, when, and how many of them can still be out."""
 
     day: date
     place: str
@@ -183,7 +184,7 @@ def to_tell(trace: Trace, lots: Iterable[str], settings: Mapping[str, Any] | Non
     wanted = set(lots)
     theirs: dict[str, list[Went]] = defaultdict(list)
     for went in trace.went:
-        out = went.where in (Account.SOLD, Account.GIVEN) or went.how == "return"
+        out = went.where in _GONE_OUT or went.how == "return"
         if went.lot in wanted and went.customer and out:
             theirs[went.customer].append(went)
     found = []
@@ -218,28 +219,42 @@ def to_tell(trace: Trace, lots: Iterable[str], settings: Mapping[str, Any] | Non
 
 
 def _in_bulk(went: Went) -> bool:
-    return not went.size and went.where in (Account.SOLD, Account.GIVEN)
+    return not went.size and went.where in _GONE_OUT
 
 
 def sold_direct(trace: Trace, lots: Iterable[str]) -> tuple[SoldDirect, ...]:
     """Where jars went to people without a name: the signs and notices must reach them."""
+    jars: Counter[tuple[date, str, str, str, Account]] = Counter()
+    out: Counter[tuple[str, str, Account]] = Counter()
+    for went in _unnamed(trace, lots):
+        if went.where in _GONE_OUT:
+            jars[went.day, went.place or went.to, went.lot, went.size, went.where] += went.count
+            out[went.lot, went.size, went.where] += went.count
+        elif went.came_from in _GONE_OUT:
+            out[went.lot, went.size, went.came_from] -= went.count
+    # Nobody knows at which place a jar that came back was bought: at each there are at most as many as are still out.
+    left = ((key, min(count, out[key[2:]])) for key, count in sorted(jars.items()))
+    return tuple(SoldDirect(*key[:4], count) for key, count in left if count > 0)
+
+
+def _unnamed(trace: Trace, lots: Iterable[str]) -> list[Went]:
+    """Jars that went to, or came from, people without a name; a name that never had any is nobody's."""
     wanted = set(lots)
-    jars: Counter[tuple[date, str, str, str]] = Counter()
-    for went in trace.went:
-        if went.size and went.lot in wanted and not went.customer and went.where in (Account.SOLD, Account.GIVEN):
-            jars[went.day, went.place or went.to, went.lot, went.size] += went.count
-    return tuple(SoldDirect(*key, count) for key, count in sorted(jars.items()))
+    names = {went.customer for went in trace.went if went.where in _GONE_OUT} - {None}
+    return [went for went in trace.went if went.size and went.lot in wanted and went.customer not in names]
 
 
 @dataclass(frozen=True, slots=True)
 class JarCount:
     """Every jar of some lots, by what became of it."""
 
-    jars_made: int
+    jars_made: int  # those found at a count beyond what was filled too
+    surplus: int  # how many of these nobody filled by the record
     on_hold: int
     in_stock: int  # at home or at the stall
     destroyed: int
     broken_or_sampled: int
+    opened: int  # emptied into a bucket as seed
     with_customers: int  # at customers known by name
     sold_direct: int
     given: int
@@ -257,8 +272,8 @@ class JarCount:
 
     @property
     def reachable(self) -> Decimal:
-        """What could still be fetched, in per cent of what was made and not destroyed, broken or eaten as a sample."""
-        there = self.jars_made - self.destroyed - self.broken_or_sampled
+        """What could still be fetched, in per cent of what was made and not destroyed, broken, eaten or opened as seed."""
+        there = self.jars_made - self.destroyed - self.broken_or_sampled - self.opened
         return Decimal(100 * (self.on_hold + self.in_stock + self.with_customers)) / there if there else Decimal(100)
 
 
@@ -270,16 +285,17 @@ def count_of(trace: Trace, lots: Iterable[str]) -> JarCount:
         for jars in trace.balance(lot).jars:
             at[jars.account] += jars.count
     named = sum(each.count for each in to_tell(trace, lots))
-    names = {w.customer for w in trace.went if w.where in (Account.SOLD, Account.GIVEN)} - {None}
-    unnamed = [w for w in trace.went if w.lot in lots and w.customer not in names]
+    unnamed = _unnamed(trace, lots)
     given = sum(w.count for w in unnamed if w.where == Account.GIVEN)
     given -= sum(w.count for w in unnamed if w.came_from == Account.GIVEN)
     return JarCount(
-        jars_made=sum(trace.balance(lot).jars_to_find for lot in lots),
+        jars_made=sum(trace.balance(lot).jars_under_code for lot in lots),
+        surplus=sum(trace.balance(lot).jars_surplus for lot in lots),
         on_hold=at[Account.HELD],
         in_stock=at[Account.JARS] + at[Account.STALL],
         destroyed=at[Account.DISCARDED],
         broken_or_sampled=at[Account.BROKEN] + at[Account.SAMPLE],
+        opened=sum(trace.balance(lot).jars_opened for lot in lots),
         with_customers=named,
         sold_direct=at[Account.SOLD] + at[Account.GIVEN] - named - given,
         given=given,

@@ -37,7 +37,7 @@ def headline(trace: Trace) -> str:
     counted = [
         f"{len(trace.lots)} jar lot{'' if len(trace.lots) == 1 else 's'}",
         f"{len(trace.buckets)} bucket{'' if len(trace.buckets) == 1 else 's'}",
-        f"{sum(b.jars_to_find for b in trace.balances)} jars made",
+        f"{sum(b.jars_under_code for b in trace.balances)} jars made",
     ]
     return f"{ASKED.get(trace.start.what, trace.start.what)} {trace.start.name}: {', '.join(counted)}"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -46,7 +47,7 @@ from labelkit.season.bottle import Bottling, bottle
 from labelkit.season.measure import Measuring, Weighed, measure
 from labelkit.season.note import note
 from labelkit.season.put_right import put_right
-from labelkit.season.recall import CallingBack, begin, drill, running, tell
+from labelkit.season.recall import CallingBack, begin, drill, notices_in, running, tell
 from labelkit.season.take_out import TakingOut, take_out
 from labelkit.season.trace import TraceFrom, trace
 from labelkit.season.treat import Drying, Skimming, Stirring, Warming, dry_out, skim, stir, warm
@@ -399,6 +400,11 @@ def test_a_bucket_that_was_sold_whole_is_recalled_and_its_buyer_named(season, ca
         begun = begin(work, CallingBack(("B1",), cause, "it foams"), MARKET)
     assert begun.running.recall.lots == ("B1",)
     assert [(each.customer, each.bulk) for each in begun.running.customers] == [("Hill café", (("B1", lb("30")),))]
+    for gift in (False, True):
+        running_to = replace(begun.running, customers=(replace(begun.running.customers[0], gift=gift),))
+        ((_, (letter,)),) = notices_in(running_to, ("en",), "en_US")
+        assert "of honey in bulk, lot B1" in letter.text
+        assert "jar" not in letter.text and "label of every" not in letter.text
     with season.work() as work:
         tell(work, "", "Hill café", MARKET, has=0)
         assert [each.customer for each in drill(work, MARKET, "B1").customers] == ["Hill café"]
@@ -425,7 +431,11 @@ def test_seed_out_of_jars_has_their_lot_and_its_bucket_for_parents(season):
         assert [(jar.lot, jar.count) for jar in state.stock()] == [(lot, 4)]
         assert state.buckets()[1].moisture == seeded.bucket.moisture and len(state.buckets()) == 2
         assert state.ancestry("B2") == {lot, "B1"}
-    assert balance(season, lot).jars_to_find == 4
+    closed = balance(season, lot)
+    assert (closed.jars_made, closed.jars_under_code, closed.jars_opened, closed.jars_unaccounted) == (6, 6, 2, 0)
+    with season.rehearsal() as work:
+        count = drill(work, MARKET, lot).count
+    assert (count.jars_made, count.in_stock, count.opened, count.missing, count.reachable) == (6, 4, 2, 0, 100)
     made = done(season, bottle, Bottling("B2", {"one pound": 3}), MARKET)
     with season.reading() as state:
         found = trace(state, TraceFrom(lot)).trace

@@ -11,6 +11,8 @@ from labelkit.sale.events import PriceSet
 from labelkit.season import recall
 from labelkit.season.bottle import Bottling, bottle
 from labelkit.season.stock import book_count, buy, count, stock
+from labelkit.season.trace import trace_of
+from labelkit.trace.recall import count_of
 from tests.season.conftest import FILLING, HARVEST, MARKET, lb
 
 
@@ -65,6 +67,27 @@ def test_jars_found_again_come_back_into_stock(season):
             book_count(work, "one pound", found, "counted", MARKET, lot)
     assert at_hand(season).filled[0].in_stock == 13
     assert verify(season.record).clean
+    with season.rehearsal() as work:
+        found = recall.drill(work, MARKET, lot).count
+    assert (found.jars_made, found.broken_or_sampled, found.surplus) == (12 + 1 + 1, 1, 1)
+    assert (found.in_stock, found.missing, found.reachable) == (13, 0, 100)
+
+
+def test_jars_found_beyond_what_was_filled_hide_none_that_are_missing(season):
+    from labelkit.lots.intake import Intake
+    from labelkit.season.weigh import weigh
+
+    lot = filled(season)
+    with season.work() as work:
+        weigh(work, Intake("B2", net=lb("10")), HARVEST)
+        other = bottle(work, Bottling("B2", {"one pound": 5}), FILLING).lot
+        book_count(work, "one pound", 10, "two are nowhere", MARKET, lot)
+        book_count(work, "one pound", 7, "counted", MARKET, other)
+    with season.reading() as state:
+        trace = trace_of(state, [lot, other])
+    both = count_of(trace, (lot, other))
+    assert (both.missing, both.surplus) == (2, 2)
+    assert [trace.balance(each).jars_unaccounted for each in (lot, other)] == [2, 0]
 
 
 def test_a_count_without_a_reason_of_a_strange_lot_or_of_several_is_refused(season):

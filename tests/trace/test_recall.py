@@ -122,6 +122,17 @@ def test_everybody_with_a_name_is_listed_with_what_they_still_had(season):
     }
 
 
+def test_what_came_back_from_nobody_in_particular_is_no_longer_sought_with_a_sign(season):
+    for count, left in ((1, {("Saturday market", 1), ("gift", 1)}), (1, {("gift", 1)})):
+        with season.work(who="Ada", at=AT + timedelta(hours=2)) as work:
+            work.add(Return(LATER, (line(count),), "brought back"))
+            work.commit()
+        direct = sold_direct(traced(season, LOT), (LOT,))
+        assert {(each.place, each.count) for each in direct} == left
+    sign = notices(Recall(LATER, "R1", "ferment", "it foams", (LOT,)), traced(season, LOT), (), MAKER)[-1]
+    assert sign.id == "stall-sign" and "Saturday market" not in sign.text
+
+
 def test_whom_to_call_comes_with_the_number_to_dial_however_it_was_noted(season):
     trace = traced(season, LOT, SISTER)
     settings = {"customer Corner shop": {"phone": "555 0142", "email": "shop@example.com"}}

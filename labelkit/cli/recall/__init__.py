@@ -161,3 +161,13 @@ def could_be_fetched(count: JarCount, locale: str) -> str:
 
     share = Decimal(plain(to_step(count.reachable, Decimal("0.001"), HALF_EVEN)))
     return f"{show_number(share, locale)} % of those not destroyed could still be fetched"
+
+
+def more_than_filled(count: JarCount) -> str:
+    """What to do about jars that a count found and no run filled; nothing where there are none."""
+    if not count.surplus:
+        return ""
+    return (
+        f"\n{count.surplus} of them a count found beyond what was filled, so a run or a sale was booked wrong. Put it right: "
+        "labelkit record correct N --jar SIZE=N --because WORDS"
+    )

@@ -22,7 +22,7 @@ def command(context: CommandContext, lot: str | None, once: str | None) -> Answe
 
     Example:  labelkit recall drill
     """
-    from labelkit.cli.recall import could_be_fetched, list_to_call, people
+    from labelkit.cli.recall import could_be_fetched, list_to_call, more_than_filled, people
     from labelkit.season.recall import drill
     from labelkit.trace.document import percent
 
@@ -40,7 +40,7 @@ def command(context: CommandContext, lot: str | None, once: str | None) -> Answe
     text = (
         f"Drill on lot {kept.lot} (event {done.event}): {kept.jars_found} of {kept.jars_made} jars found "
         f"within {kept.seconds} second{'' if kept.seconds == 1 else 's'}.\n"
-        f"{fetched if kept.jars_made else 'No jars were made of it.'}\n\n"
+        f"{fetched if kept.jars_made else 'No jars were made of it.'}{more_than_filled(count)}\n\n"
         f"Would be called:\n{list_to_call(done.customers, done.direct, context.locale)}"
     )
     document = {
@@ -54,6 +54,8 @@ def command(context: CommandContext, lot: str | None, once: str | None) -> Answe
         "named_without_phone": silent,
         "unnamed": count.unnamed,
         "unaccounted": count.missing,
+        "surplus": count.surplus,
+        "opened_as_seed": count.opened,
         "reachable_percent": reachable,
         "who": done.who,
         "customers": people(done.customers),

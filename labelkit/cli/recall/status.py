@@ -20,7 +20,7 @@ def command(context: CommandContext, name: str) -> Answer:
     Example:  labelkit recall status R2026-08-01
     """
     from labelkit.cli._show import table
-    from labelkit.cli.recall import could_be_fetched
+    from labelkit.cli.recall import could_be_fetched, more_than_filled
     from labelkit.measures import show_both, total
     from labelkit.season.recall import running
     from labelkit.trace.document import percent
@@ -36,6 +36,7 @@ def command(context: CommandContext, name: str) -> Answer:
             ("in stock or at the stall", count.in_stock),
             ("destroyed", count.destroyed),
             ("broken or sampled", count.broken_or_sampled),
+            ("opened as seed", count.opened),
             ("with customers", count.with_customers),
             ("sold without a name", count.sold_direct),
             ("given without a name", count.given),
@@ -47,7 +48,9 @@ def command(context: CommandContext, name: str) -> Answer:
     bulk = {each.customer: total(mass for _, mass in each.bulk) for each in one.customers if each.bulk}
     lines = [
         f"Recall {recall.name} of {', '.join(recall.lots)}: {recall.why}",
-        f"{count.jars_made} jars made" + (f"; {could_be_fetched(count, context.locale)}." if count.jars_made else "."),
+        f"{count.jars_made} jars made"
+        + (f"; {could_be_fetched(count, context.locale)}." if count.jars_made else ".")
+        + more_than_filled(count),
         *([table(("where", "jars"), rows, right=(1,))] if rows else []),
         *(f"In bulk at {who}: {show_both(mass, context.locale)}." for who, mass in bulk.items()),
         f"Told: {', '.join(now.told) or 'nobody yet'}.  Answered: {', '.join(now.answered) or 'nobody yet'}.",

@@ -39,6 +39,7 @@ PLACES = (
     ("in_stock", later("in stock or at the stall")),
     ("destroyed", later("destroyed")),
     ("broken_or_sampled", later("broken or sampled")),
+    ("opened", later("opened as seed")),
     ("with_customers", later("with customers by name")),
     ("sold_direct", later("sold without a name")),
     ("given", later("given without a name")),
