@@ -303,7 +303,7 @@ TAX = Quantity("WORDS", _tax)
 DAY = Quantity("DATE", _day)
 PERIOD = Quantity("YEAR", _period)
 SOURCE = Quantity("'YARD: HIVE, HIVE'", _source)
-SHARE = Quantity("ES=60", _share)  # a country and its per cent
+SHARE = Quantity("ES=60", _share, blank=False)  # a country and its per cent
 BUCKET_PART = Quantity("BUCKET[=WEIGHT]", _part)  # all of the bucket where no weight is said
 ADDRESS = Quantity("'STREET; TOWN'", _address)
 AMOUNT = Amount()

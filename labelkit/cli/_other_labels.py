@@ -296,7 +296,7 @@ def cards(
     from labelkit.season.papers import paper_words
     from labelkit.season.price_papers import added_tax_text, net_statement
 
-    settings: dict[str, Any] = {}
+    season = None
     if label is not None:
         if not price:
             raise UsageUnclear("A card from a label file needs its price: --price 12.00.", HELP)
@@ -309,7 +309,7 @@ def cards(
                 "Prices of the record are set with labelkit price --set; --price goes with --label.", HELP
             )
         with context.reading() as book:
-            season, settings = settings_of(book), book.settings()
+            season = settings_of(book)
         sizes, codes = [season.size(size)] if size else list(season.offered(context.day).values()), season.markets
         names, maker = {each.name: each.called for each in season.products.values()}, season.maker.get("name", "")
         if not sizes:
@@ -333,7 +333,7 @@ def cards(
                     net=net,
                     maker=maker,
                     lang=words.lang,
-                    note=added_tax_text(settings, words, locale),
+                    note=added_tax_text(season, one.row.size, words, locale, context.day) if season else "",
                 ),
                 count or 1,
             )

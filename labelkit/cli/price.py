@@ -89,9 +89,7 @@ def command(
     words, locale = paper_words(language, context.locale)
     for name, make in ((pdf, price_list_paper), (cards, price_cards)):
         if name:
-            made = make(
-                found.every, found.season, found.settings, words, locale, context.day, product=product, page=page
-            )
+            made = make(found.every, found.season, words, locale, context.day, product=product, page=page)
             written.append(str(write_whole(name, made)))
     return shown(found, context.locale, written)
 
@@ -100,10 +98,7 @@ def shown(found: PriceList, locale: str, written: list[str]) -> Answer:
     """The list as text and as a document."""
     from labelkit.sale.price_words import document, heads_and_rows, laws, notes
 
-    duties = found.duties
-    if found.tax and found.tax.how == "included":
-        rate = str(found.settings["tax"]).removeprefix("included ")
-        duties = (f"Note: tax of {rate} is in these prices; margins are before it is set aside.", *duties)
+    duties = (*_tax_notes(found), *found.duties)
     heads, rows = heads_and_rows(found.every, locale)
     text = [table(heads, rows, right=range(2, len(heads)))]
     for more in (
@@ -117,3 +112,16 @@ def shown(found: PriceList, locale: str, written: list[str]) -> Answer:
         document(found.every) | {"misfits": found.misfits(locale), "duties": list(duties), "files": written},
         "\n".join(text),
     )
+
+
+def _tax_notes(found: PriceList) -> list[str]:
+    """One note for each tax that is in prices of the list, with the sizes where not all bear it."""
+    from labelkit.sale.tax import INCLUDED
+
+    notes = []
+    for tax in dict.fromkeys(tax for tax in found.taxes.values() if tax.how == INCLUDED):
+        of = [size for size, one in found.taxes.items() if one == tax]
+        where = "these prices" if len(of) == len(found.every) else f"the price of {', '.join(of)}"
+        rate = str(tax).removeprefix(f"{INCLUDED} ")
+        notes.append(f"Note: tax of {rate} is in {where}; margins are before it is set aside.")
+    return notes

@@ -126,6 +126,19 @@ def _bought(year: Year, locale: str) -> list[str]:
     ]
 
 
+def _by_tax(year: Year, locale: str) -> list[str]:
+    """What was sold under each tax, where there is more than one or a tax office is to be asked."""
+    sums = year.by_tax
+    asks = [f"Ask: {one.rate.asks}" for one in sums if one.rate and one.rate.asks]
+    if len(sums) < 2 and not asks:
+        return asks
+    rows = [
+        (one.rate.words if one.rate else "not said", *(m.show(locale) for m in (one.money, one.net, one.tax)))
+        for one in sums
+    ]
+    return ["", table(("by tax", "money in", "without tax", "tax"), rows, right=range(1, 4)), *asks]
+
+
 def _text(year: Year, locale: str) -> list[str]:
     from labelkit.cli.run_result import asked_about
     from labelkit.measures import show_first
@@ -138,7 +151,7 @@ def _text(year: Year, locale: str) -> list[str]:
         f"Paid in this time        {year.received.show(locale)}",
         f"Stall fees               {year.fees.show(locale)}",
         f"Cash differences         {year.differences.show(locale)}",
-        f"Tax in the money         {year.tax_in.show(locale) if year.taxes.dated else 'nobody has said how tax stands to the prices; none is set aside'}",
+        f"Tax in the money         {year.tax_in.show(locale) if year.taxes.rates else 'nobody has said how tax stands to the prices; none is set aside'}",
         f"The jars cost            {whole.cost.show(locale)}",
         f"Left                     {year.left.show(locale)}",
         f"A kilogram in jars cost  {year.cost_per_kg.show(locale) if year.cost_per_kg else '–'}",
@@ -163,6 +176,7 @@ def _text(year: Year, locale: str) -> list[str]:
             "",
             table((f"by {what}", "sold", "given", "lost", "money in", "cost", "left"), rows, right=range(1, 7)),
         ]
+    text += _by_tax(year, locale)
     owed = [a for a in year.accounts if a.open.minor]
     if owed:
         balances = [(a.customer, a.delivered.show(locale), a.paid.show(locale), a.open.show(locale)) for a in owed]

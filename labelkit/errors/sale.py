@@ -75,7 +75,7 @@ class TaxUnclear(Refused):
         super().__init__(
             what=given,
             why="Whether tax is owed, and whether it is in the price, depends on you and your place; it is never assumed.",
-            do="Give --tax none, --tax 'included 7 %' or --tax 'added 5.3 %'; ask your tax office which.",
+            do="Say none, included 7 %, added 5.3 %, exempt (small seller) or reverse-charge; ask your tax office which.",
         )
 
 

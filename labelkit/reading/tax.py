@@ -5,11 +5,11 @@ from __future__ import annotations
 from labelkit.errors.measures import NumberOutOfReach, NumberUnclear
 from labelkit.errors.sale import TaxUnclear
 from labelkit.measures import read_percent
-from labelkit.sale.tax import WAYS, Tax
+from labelkit.sale.tax import ADDED, INCLUDED, WAYS, Tax
 
 
 def read_tax(text: str, locale: str) -> Tax:
-    """From what a producer types: "none", "included 7 %", "added 5.3 %".
+    """From what a producer types: "none", "included 7 %", "added 5.3 %", "exempt" or "reverse-charge".
 
     Raises :class:`~labelkit.errors.sale.TaxUnclear`.
 
@@ -17,10 +17,10 @@ def read_tax(text: str, locale: str) -> Tax:
     (Decimal('7'), 'none')
     """
     how, _, rate = text.strip().partition(" ")
-    if how not in WAYS or (how == "none") != (not rate.strip()):
+    if how not in WAYS or (how in (INCLUDED, ADDED)) != bool(rate.strip()):
         raise TaxUnclear(text)
-    if how == "none":
-        return Tax()
+    if not rate:
+        return Tax(how)
     try:
         percent = read_percent(rate, locale)
     except (NumberUnclear, NumberOutOfReach):

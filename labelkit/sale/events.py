@@ -15,6 +15,14 @@ from labelkit.measures.locales import DEFAULT_LOCALE
 
 
 @dataclass(frozen=True, slots=True)
+class Sold:
+    """The sale jars came back from: its day and its channel, which say what tax was in their price."""
+
+    day: date
+    to: str
+
+
+@dataclass(frozen=True, slots=True)
 class SaleLine:
     """So many jars of one size of one lot, what each holds, and what each was sold for."""
 
@@ -23,6 +31,7 @@ class SaleLine:
     count: int
     fill: Mass
     price: Money | None = None
+    sold: Sold | None = None  # of jars that came back
 
     @property
     def amount(self) -> Money:

@@ -44,6 +44,14 @@ class Entry:
     money: Money  # in; below nothing where it went out
     cost: Money  # what these jars cost to make
     customer: str = ""
+    channel: str = ""  # stall, shop, door …: with the product and the day it says which tax is in the money
+    product: str = ""
+    taxed_on: date | None = None  # the day whose tax is in the money, where that is not the entry's own
+
+    @property
+    def tax_day(self) -> date:
+        """The day whose rate counts: that of the sale, also for jars that came back later."""
+        return self.taxed_on or self.day
 
 
 class Costs:
@@ -65,17 +73,26 @@ class Costs:
         return dated[max(bisect_right(dated, day, key=lambda one: one.day) - 1, 0)].cost
 
 
-def entries(events: Iterable[Any], currency: str) -> tuple[Entry, ...]:
-    """Every line of the season, in the order of the events; struck events are not to be handed in."""
+def _no_product(lot: str, size: str) -> str:
+    return ""
+
+
+def entries(
+    events: Iterable[Any], currency: str, product_of: Callable[[str, str], str] = _no_product
+) -> tuple[Entry, ...]:
+    """Every line of the season, in the order of the events; struck events are not to be handed in.
+
+    ``product_of`` names the product of a lot and size, where tax is told by product.
+    """
     every = tuple(events)
     costs = Costs((e for e in every if isinstance(e, PriceSet)), currency)
-    made = _Maker(costs, currency)
+    made = _Maker(costs, currency, product_of)
     return tuple(entry for event in every for entry in made.of(event))
 
 
 class _Maker:
-    def __init__(self, costs: Costs, currency: str) -> None:
-        self.costs, self.currency = costs, currency
+    def __init__(self, costs: Costs, currency: str, product_of: Callable[[str, str], str]) -> None:
+        self.costs, self.currency, self.product_of = costs, currency, product_of
 
     def of(self, event: Any) -> Iterator[Entry]:
         if isinstance(event, StallDay):
@@ -107,13 +124,13 @@ class _Maker:
         if out.how == SOLD:
             money, none = out.price or nothing(self.currency), nothing(self.currency)
             who = out.customer or ""
-            yield Entry(out.day, "sold", who, out.bucket, IN_BULK, 0, out.mass, money, none, who)
+            yield Entry(out.day, "sold", who, out.bucket, IN_BULK, 0, out.mass, money, none, who, IN_BULK)
 
     def _stall(self, day: StallDay) -> Iterator[Entry]:
         money = balance_of(day)
         shares = apportion(money.expected, [line.amount.minor for line in day.lines])
         for line, share in zip(day.lines, shares, strict=True):
-            yield self._entry(day.day, "sold", day.place, line, share)
+            yield self._entry(day, "sold", day.place, line, share)
         if not day.lines and money.expected.minor:
             # Money was let off or rounded on a day that sold nothing: it has no jars to go with.
             yield self._money(day.day, "cash difference", day.place, money.expected)
@@ -138,15 +155,30 @@ class _Maker:
     ) -> Iterator[Entry]:
         for line in lines:
             money = line.count * line.price if line.price else nothing(self.currency)
-            yield self._entry(event.day, what, market, line, money, customer)
+            yield self._entry(event, what, market, line, money, customer)
 
     def _free(self, event: Any, what: str, lines: Sequence[SaleLine], market: str) -> Iterator[Entry]:
         for line in lines:
-            yield self._entry(event.day, what, market, line, nothing(self.currency))
+            yield self._entry(event, what, market, line, nothing(self.currency))
 
-    def _entry(self, day: date, what: str, market: str, line: SaleLine, money: Money, customer: str = "") -> Entry:
-        cost = line.count * self.costs.on(line.size, day)
-        return Entry(day, what, market, line.lot, line.size, line.count, line.count * line.fill, money, cost, customer)
+    def _entry(self, event: Any, what: str, market: str, line: SaleLine, money: Money, customer: str = "") -> Entry:
+        cost = line.count * self.costs.on(line.size, event.day)
+        sold, product = line.sold, self.product_of(line.lot, line.size)
+        return Entry(
+            event.day,
+            what,
+            market,
+            line.lot,
+            line.size,
+            line.count,
+            line.count * line.fill,
+            money,
+            cost,
+            customer,
+            sold.to if sold else getattr(event, "to", ""),
+            product,
+            sold.day if sold else None,
+        )
 
     def _money(self, day: date, what: str, market: str, money: Money) -> Entry:
         return Entry(day, what, market, "", "", 0, NOTHING, money, nothing(self.currency))

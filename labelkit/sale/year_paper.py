@@ -131,7 +131,7 @@ def _facts(year: Year, words: Wording, locale: str) -> Sequence[tuple[str, str]]
         (words("Money in"), money(year.money_in)),
         (words("Stall fees"), money(year.fees)),
         (words("Differences in the cash box"), money(year.differences)),
-        (words("Tax in the money"), money(year.tax_in) if year.taxes.dated else words("not stated")),
+        (words("Tax in the money"), money(year.tax_in) if year.taxes.rates else words("not stated")),
         (words("What the jars cost to make"), money(whole.cost)),
         (words("Of it given away, broken, missing"), money(year.given_away_cost)),
         (words("Left"), money(year.left)),

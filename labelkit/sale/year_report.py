@@ -16,7 +16,7 @@ from labelkit.sale.balances import CustomerAccount
 from labelkit.sale.result import BRING, Entry, Sum, sum_of, summed
 from labelkit.sale.settlement import balance_of
 from labelkit.sale.stall_events import Payment, StallDay
-from labelkit.sale.tax import NOT_SAID, Taxes
+from labelkit.sale.tax import NOT_SAID, Tax, Taxes
 
 MOST_ROWS = 8
 
@@ -33,6 +33,20 @@ class InStock:
     def worth(self) -> Money:
         """All of them."""
         return self.count * self.each
+
+
+@dataclass(frozen=True, slots=True)
+class TaxSum:
+    """What was sold under one tax: the money, and what of it is tax. Without a tax nobody has said how it stands."""
+
+    rate: Tax | None
+    money: Money
+    tax: Money
+
+    @property
+    def net(self) -> Money:
+        """The money without the tax."""
+        return self.money - self.tax
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +74,29 @@ class Year:
 
     def tax_of(self, entry: Entry) -> Money | None:
         """What of an entry's money is tax, at the rate of its day; None where it bears none or nobody has said."""
-        tax = self.taxes.on(entry.day) if entry.what in BRING else None
+        tax = self.rate_of(entry)
         return tax.split(entry.money)[1] if tax else None
+
+    def rate_of(self, entry: Entry) -> Tax | None:
+        """The tax that is in an entry's money, by its product, its channel and the day it was sold."""
+        return self.taxes.on(entry.tax_day, entry.product, entry.channel) if entry.what in BRING else None
+
+    @property
+    def by_tax(self) -> tuple[TaxSum, ...]:
+        """What was sold under each tax, the most money first; jars that came back are taken off where they were sold."""
+        groups: dict[Tax | None, list[Entry]] = {}
+        for entry in self.entries:
+            if entry.what in BRING:
+                groups.setdefault(self.rate_of(entry), []).append(entry)
+        sums = [
+            TaxSum(
+                tax,
+                together((e.money for e in group), self.currency),
+                together((part for e in group if (part := self.tax_of(e)) is not None), self.currency),
+            )
+            for tax, group in groups.items()
+        ]
+        return tuple(sorted(sums, key=lambda one: -one.money.minor))
 
     @property
     def left(self) -> Money:
@@ -233,8 +268,18 @@ def document(year: Year) -> dict[str, Any]:
         "cash_differences": year.differences.amount,
         "cost_of_jars": whole.cost.amount,
         "left": year.left.amount,
-        "tax_stated": bool(year.taxes.dated),
+        "tax_stated": bool(year.taxes.rates),
         "tax_in_money": year.tax_in.amount,
+        "by_tax": [
+            {
+                "tax": str(one.rate) if one.rate else None,
+                "money": one.money.amount,
+                "without_tax": one.net.amount,
+                "of_it_tax": one.tax.amount,
+                "ask": one.rate.asks if one.rate else "",
+            }
+            for one in year.by_tax
+        ],
         "cost_per_kg": year.cost_per_kg and year.cost_per_kg.amount,
         "given_away_cost": year.given_away_cost.amount,
         "stock": [{"size": s.size, "count": s.count, "worth": s.worth.amount} for s in year.stock],

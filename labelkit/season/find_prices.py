@@ -21,7 +21,6 @@ from labelkit.sale.losses import real_losses
 from labelkit.sale.pricing import Size, from_margin, from_others, from_per_kg, laddered
 from labelkit.sale.season_costs import SeasonCosts
 from labelkit.season.settings import fill_of, settings_of
-from labelkit.season.shelf import tax_of
 
 if TYPE_CHECKING:
     from labelkit.lots.season import SeasonFile
@@ -74,7 +73,7 @@ def basis_of_record(state: Reading, day: date, costs: SeasonCosts | None = None)
         paid=sum((event.paid.amount for event in priced if event.paid), Decimal(0)),
         unpriced=tuple(event.bucket for event in bought if event.paid is None),
     )
-    return PriceBasis(sizes, basis, tax_of(state.settings(day)))
+    return PriceBasis(sizes, basis, season.taxes.on(day, channel="stall"))
 
 
 def basis_of_file(file: SeasonFile, day: date, costs: SeasonCosts | None = None) -> PriceBasis:
@@ -112,11 +111,12 @@ def find_prices(basis: PriceBasis, asked: PriceSearch) -> Offers:
 def book_prices(work: Work, found: Offers, day: date) -> None:
     """Set these prices from this day on, and remember how tax stands to them."""
     from labelkit.record.settings import Setting
+    from labelkit.sale.tax import Rate
 
-    stated = found.tax.how if found.tax.how == "none" else f"{found.tax.how} {found.tax.percent.normalize():f} %"
-    known = settings_of(work, day).prices
-    if work.settings(day).get("tax") != stated:
-        work.add(Setting(day, "tax", stated))
+    season = settings_of(work, day)
+    known = season.prices
+    if season.taxes.on(day, channel="stall") != found.tax:
+        work.add(Setting(day, *Rate(day, found.tax).setting))
     for offer in found.offers:
         size, cost = offer.found.size, offer.making.whole
         # Where no cost was given, the cost that was booked before stays.

@@ -16,7 +16,6 @@ from labelkit.sale.price_words import Priced
 from labelkit.sale.selling_rules import duties
 from labelkit.season.price_papers import priced_sizes
 from labelkit.season.settings import SeasonSettings, fill_of, settings_of
-from labelkit.season.shelf import tax_of
 
 if TYPE_CHECKING:
     from labelkit.lots.season import SeasonFile
@@ -52,7 +51,7 @@ class PriceList:
     season: SeasonSettings
     settings: Mapping[str, Any]
     duties: tuple[str, ...]
-    tax: Tax | None
+    taxes: Mapping[str, Tax]  # in the price of each size at the stall, where any is
     rooms: tuple[JarRoom, ...] = ()
 
     def misfits(self, locale: str) -> list[str]:
@@ -124,5 +123,6 @@ def _listed(
     situation = settings.get("situation", {})
     facts = [{**situation, "declared": weight} for weight in sorted(weights)] or [situation]
     said = dict.fromkeys(line for each in facts for line in duties(season.places(day), each, "price"))
+    taxes = {name: tax for name in offered if (tax := season.tax(name, "stall", day))}
     rooms = tuple(room for name in offered if (room := season.room(name, day)))
-    return PriceList(priced_sizes(season, day, offered), season, settings, tuple(said), tax_of(settings), rooms)
+    return PriceList(priced_sizes(season, day, offered), season, settings, tuple(said), taxes, rooms)

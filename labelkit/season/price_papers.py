@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
 from datetime import date
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from labelkit.errors.rules import NoRuleInForce
 from labelkit.measures.locales import show_percent
@@ -13,9 +14,9 @@ from labelkit.sale import PriceRow
 from labelkit.sale.cards import Card, cards_pdf
 from labelkit.sale.price_list import Line, price_list_pdf
 from labelkit.sale.price_words import Priced, priced
+from labelkit.sale.tax import ADDED, INCLUDED
 from labelkit.season.papers import paper_size
 from labelkit.season.settings import SeasonSettings
-from labelkit.season.shelf import tax_of
 
 if TYPE_CHECKING:
     from labelkit.measures import Declared
@@ -33,7 +34,6 @@ def priced_sizes(season: SeasonSettings, day: date, sizes: Iterable[str] | None 
 def price_list_paper(
     every: Sequence[Priced],
     season: SeasonSettings,
-    settings: Mapping[str, Any],
     words: Wording,
     locale: str,
     day: date,
@@ -52,14 +52,13 @@ def price_list_paper(
         for p in every
     ]
     size = paper_size(season, page)
-    tax = tax_text(settings, words, locale)
+    tax = tax_text(season, [p.row.size for p in every], words, locale, day)
     return price_list_pdf(lines, words, locale, day, page=size, maker=season.maker, market=season.first_market, tax=tax)
 
 
 def price_cards(
     every: Sequence[Priced],
     season: SeasonSettings,
-    settings: Mapping[str, Any],
     words: Wording,
     locale: str,
     day: date,
@@ -69,14 +68,13 @@ def price_cards(
 ) -> bytes:
     """Price cards to cut out, as PDF."""
     maker = season.maker.get("name", "")
-    below = added_tax_text(settings, words, locale) or maker
     cards = [
         Card(
             _called(season, p, product) or p.row.size,
             net_statement(p.row.declares, season.places(day), locale) or p.row.size,
             p.row.price.show(locale),
             p.unit_text(locale),
-            below,
+            added_tax_text(season, p.row.size, words, locale, day) or maker,
         )
         for p in every
     ]
@@ -101,18 +99,27 @@ def net_statement(declares: Declared | None, markets: Sequence[Market], locale: 
         return declares.show(locale)
 
 
-def tax_text(settings: Mapping[str, Any], words: Wording, locale: str) -> str:
-    """What the price list says about tax; nothing where the season states none."""
-    tax = tax_of(settings)
-    if tax is None or tax.how == "none":
+def tax_text(season: SeasonSettings, sizes: Iterable[str], words: Wording, locale: str, day: date) -> str:
+    """What the price list says about tax at the stall; nothing where no price bears any, by size where they differ."""
+    said: dict[str, list[str]] = defaultdict(list)
+    for size in sizes:
+        said[_tax_words(season, size, words, locale, day)].append(size)
+    if len(said) == 1:
+        return next(iter(said))
+    return " ".join(f"{', '.join(of)}: {text}" for text, of in said.items() if text)
+
+
+def _tax_words(season: SeasonSettings, size: str, words: Wording, locale: str, day: date) -> str:
+    tax = season.tax(size, "stall", day)
+    if tax is None or tax.how not in (INCLUDED, ADDED):
         return ""
     rate = show_percent(tax.percent, locale, digits=2)
-    if tax.how == "included":
+    if tax.how == INCLUDED:
         return words("Prices include {rate} tax.", rate=rate)
     return words("{rate} tax is added to these prices.", rate=rate)
 
 
-def added_tax_text(settings: Mapping[str, Any], words: Wording, locale: str) -> str:
+def added_tax_text(season: SeasonSettings, size: str, words: Wording, locale: str, day: date) -> str:
     """What a price card says about tax: only where the buyer pays more than the card shows."""
-    tax = tax_of(settings)
-    return tax_text(settings, words, locale) if tax and tax.how == "added" else ""
+    tax = season.tax(size, "stall", day)
+    return _tax_words(season, size, words, locale, day) if tax and tax.how == ADDED else ""

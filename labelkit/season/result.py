@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable
 from datetime import date
+from functools import cache
 from typing import TYPE_CHECKING
 
 from labelkit.lots.movement import SOURCES, Account
@@ -16,12 +17,14 @@ from labelkit.sale.pricing import unsold_worth
 from labelkit.sale.result import entries
 from labelkit.sale.stall_events import Payment, StallDay
 from labelkit.sale.year_report import Year, stock_of
-from labelkit.season.settings import settings_of
+from labelkit.season.lot_words import product_of
+from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.shelf import taxes_of
 
 if TYPE_CHECKING:
     from labelkit.measures.period import Period
     from labelkit.record.reading import Reading
+    from labelkit.sale.tax import Taxes
     from labelkit.trace.booked import Booked
 
 # Where honey is still the producer's: carried from one year into the next.
@@ -39,7 +42,8 @@ def result(state: Reading, day: date, period: Period | None = None) -> Year:
     booked = [one for one in then.events() if one.stands]
     standing = [one.event for one in booked]
     within = [one for one in standing if period is None or one.day in period]
-    made = entries(standing, season.currency)
+    taxes = taxes_of(then)
+    made = entries(standing, season.currency, _products(then, season, taxes))
     of_it = tuple(entry for entry in made if period is None or entry.day in period)
     before = _honey(booked, lambda on: period is not None and on < period.first)
     moved = _honey(booked, lambda on: period is None or on in period)
@@ -59,11 +63,23 @@ def result(state: Reading, day: date, period: Period | None = None) -> Year:
         accounts(standing, season.currency),
         tuple(each for each in within if isinstance(each, StallDay)),
         tuple(each for each in within if isinstance(each, Receive)),
-        taxes_of(then),
+        taxes,
         tuple(each for each in within if isinstance(each, Payment)),
         carried,
         tuple(each for each in within if isinstance(each, Run) and each.because),
     )
+
+
+def _products(state: Reading, season: SeasonSettings, taxes: Taxes) -> Callable[[str, str], str]:
+    """Which product the jars of a lot are, looked up only where a tax is of one product."""
+
+    @cache
+    def product(lot: str, size: str) -> str:
+        if size not in season.prices or not any(rate.product for rate in taxes.rates):
+            return ""
+        return product_of(state, season, lot, size).name
+
+    return product
 
 
 def _honey(booked: Iterable[Booked], when: Callable[[date], bool]) -> Counter[Account]:

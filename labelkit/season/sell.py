@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from labelkit.errors.sale import CustomerMissing, LotNotNamed, ReasonMissing
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass, Money
-from labelkit.sale.events import Discard, Give, Return, Sale, SaleLine
+from labelkit.sale.events import Discard, Give, Return, Sale, SaleLine, Sold
 from labelkit.season.deliver import CustomerFacts, note_customer
 from labelkit.season.once import booked_once
 from labelkit.season.settings import SeasonSettings, settings_of
@@ -154,7 +154,7 @@ def _prices(
 ) -> tuple[dict[str, Money], dict[str, Money]]:
     """What this customer pays, by what was said or agreed; and the list."""
     agreed = agreed_prices(customer_facts(work, asked.customer), season.currency)
-    return {**agreed, **asked.prices}, paid_prices(season, work.settings(day))
+    return {**agreed, **asked.prices}, paid_prices(season, asked.to, day)
 
 
 def _returned(work: Work, season: SeasonSettings, lot: str, asked: JarsGone, day: date) -> Return:
@@ -167,10 +167,8 @@ def _returned(work: Work, season: SeasonSettings, lot: str, asked: JarsGone, day
         given = out.gifts(size)
         free = min(count, given) if asked.to == "gift" else min(given, max(0, count - len(out.sold(size))))
         gifts += _back(work, Account.GIVEN, lot, size, free)
-        prices = out.sold(size)
-        if size in asked.prices:
-            prices = [asked.prices[size]] * (count - free)
-        lines += _priced(_back(work, Account.SOLD, lot, size, count - free), prices)
+        sold = [(asked.prices.get(size, price), sale) for price, sale in out.sold(size)]
+        lines += _as_sold(_back(work, Account.SOLD, lot, size, count - free), sold)
     return Return(
         day, tuple(lines), asked.reason or "", asked.customer or out.customer or None, tuple(gifts), held=True
     )
@@ -186,11 +184,10 @@ def _back(work: Work, account: Account, lot: str, size: str, count: int) -> tupl
     return lines_of(lot, size, count, there.count, there.mass)
 
 
-def _priced(lines: Iterable[SaleLine], prices: list[Money | None]) -> Iterator[SaleLine]:
-    """The lines parted where the price of their jars changes."""
-    left = list(prices)
+def _as_sold(lines: Iterable[SaleLine], sold: list[tuple[Money | None, Sold]]) -> Iterator[SaleLine]:
+    """The lines parted where the price of their jars, or the sale they came back from, changes."""
+    left = list(sold)
     for line in lines:
         mine, left = left[: line.count], left[line.count :]
-        mine += [None] * (line.count - len(mine))
-        for price, jars in groupby(mine):
-            yield replace(line, count=len(list(jars)), price=price)
+        for (price, sale), jars in groupby(mine):
+            yield replace(line, count=len(list(jars)), price=price, sold=sale)

@@ -15,6 +15,7 @@ from labelkit.rules import market
 from labelkit.rules.figures.net_weight import fill_target
 from labelkit.run.jar_room import JarRoom
 from labelkit.sale.product import Product, product_named, products_of
+from labelkit.sale.tax import NOT_SAID, Rate, Tax, Taxes, is_tax
 
 if TYPE_CHECKING:
     from labelkit.record.reading import Reading
@@ -36,6 +37,7 @@ class SeasonSettings:
     units: str = "metric"
     scale: str = ""
     products: Mapping[str, Product] = field(default_factory=lambda: {"": Product()})
+    taxes: Taxes = NOT_SAID
 
     @property
     def division(self) -> Division:
@@ -89,6 +91,10 @@ class SeasonSettings:
         """The honey in one piece of a size: its fill target, and none in goods that are not honey."""
         return self.fill(name, day) if self.sold_in(name).is_honey else NOTHING
 
+    def tax(self, size: str, channel: str, day: date) -> Tax | None:
+        """The tax in the price of a size sold in a channel on a day; nothing where nobody said."""
+        return self.taxes.on(day, self.sold_in(size).name, channel)
+
     def room(self, name: str, day: date) -> JarRoom | None:
         """How the jar suits its label, where it was said what it takes."""
         size = self.size(name)
@@ -101,7 +107,8 @@ class SeasonSettings:
 
 def settings_of(state: Reading, day: date | None = None) -> SeasonSettings:
     """The season's settings and prices as they hold on a day, or as of the day of the reading."""
-    settings: dict[str, Any] = state.settings(day)
+    said = state.in_force("set", "name", day)
+    settings: dict[str, Any] = {name: each.value for name, each in said.items()}
     prices = state.in_force("price", "size", day)
     markets = settings.get("market", [])
     return SeasonSettings(
@@ -112,6 +119,7 @@ def settings_of(state: Reading, day: date | None = None) -> SeasonSettings:
         units=units_of(settings),
         scale=settings.get("scale", ""),
         products=products_of(settings),
+        taxes=Taxes(tuple(Rate.of_setting(each.day, each.value) for name, each in said.items() if is_tax(name))),
     )
 
 

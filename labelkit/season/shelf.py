@@ -12,12 +12,14 @@ from labelkit.lots.movement import Account
 from labelkit.measures import Mass, Money
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.sale.load import OnShelf, Wish
-from labelkit.sale.tax import Tax, Taxes
+from labelkit.sale.tax import Rate, Tax, Taxes, is_tax
 from labelkit.season.known_jars import known_of
 from labelkit.season.settings import SeasonSettings
 from labelkit.season.unmet import held_jars, refuse
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from labelkit.record.reading import Reading
     from labelkit.sale.events import SaleLine
 
@@ -69,23 +71,15 @@ def check_all_there(wanted: Iterable[Wish], shelf: Iterable[OnShelf], lot: str |
             raise JarsTooFew(lot or "all lots", wish.size, wish.count - have, "in stock", 0)
 
 
-def tax_of(settings: Mapping[str, Any]) -> Tax | None:
-    """How tax stands to the prices, as the season remembers it; nothing where nobody said."""
-    text = settings.get("tax")
-    return Tax.of_setting(text) if text else None
-
-
 def taxes_of(state: Reading) -> Taxes:
     """How tax stood to the prices, from which day on."""
-    said = (each.event for each in state.events(("set",)) if each.stands and each.event.name == "tax")
-    dated = sorted(((each.day, Tax.of_setting(each.value)) for each in said), key=lambda one: one[0])
-    return Taxes(tuple(dated))
+    said = (each for each in state.events(("set",)) if each.stands and is_tax(each.event.name))
+    return Taxes(tuple(Rate.of_setting(each.day, each.event.value) for each in said))
 
 
-def paid_prices(season: SeasonSettings, settings: Mapping[str, Any]) -> dict[str, Money]:
-    """What a buyer pays for each size: the list price, with the tax that is added to it where the season says so."""
-    tax = tax_of(settings) or Tax()
-    return {price.size: tax.paid_for(price.price) for price in season.prices.values()}
+def paid_prices(season: SeasonSettings, channel: str, day: date) -> dict[str, Money]:
+    """What a buyer in a channel pays for each size: the list price, with the tax that is added to it."""
+    return {size: (season.tax(size, channel, day) or Tax()).paid_for(p.price) for size, p in season.prices.items()}
 
 
 def customer_facts(state: Reading, customer: str | None) -> dict[str, Any]:

@@ -97,7 +97,7 @@ def plan_load(state: Reading, asked: Loading, day: date) -> LoadPlan:
     place = asked.place or (_only_place(state, day) if days else "")
     if not place:
         raise PlaceMissing("none yet")
-    prices = paid_prices(season, state.settings(day))
+    prices = paid_prices(season, "stall", day)
     shelf = [jar for jar in shelf_for(state, asked.jars, asked.lot) if jar.size in prices]
     if asked.jars:
         wanted = tuple(Wish(season.size(size).size, count, "as you said") for size, count in asked.jars.items())
@@ -205,5 +205,5 @@ def paper_cards(
     """Price cards for the jars that are loaded, as PDF, and the prices on them."""
     season = settings_of(state)
     every = priced_sizes(season, load.day, (line.size for line in load.lines))
-    made = price_cards(every, season, state.settings(), words, locale, load.day, product=product, page=page)
+    made = price_cards(every, season, words, locale, load.day, product=product, page=page)
     return made, every

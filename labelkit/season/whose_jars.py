@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from labelkit.errors.sale import NotTheirJars
 from labelkit.measures import Money
-from labelkit.sale.events import Give, Return, Sale, SaleLine
+from labelkit.sale.events import Give, Return, Sale, SaleLine, Sold
 
 if TYPE_CHECKING:
     from labelkit.record.work import Work
@@ -64,12 +64,17 @@ class Out:
         """Whether they have all these."""
         return all(self.count(size) >= count for size, count in jars.items())
 
-    def sold(self, size: str) -> list[Money | None]:
-        """The price of each jar that is still out, the last sold first."""
-        sold = [event for event in self.story if not isinstance(event, Give | Return)]
-        prices = [line.price for event in sold for line in self._lines(event.lines, size) for _ in range(line.count)]
+    def sold(self, size: str) -> list[tuple[Money | None, Sold]]:
+        """The price and the sale of each jar that is still out, the last sold first."""
+        out = [
+            (line.price, Sold(event.day, event.to))
+            for event in self.story
+            if not isinstance(event, Give | Return)
+            for line in self._lines(event.lines, size)
+            for _ in range(line.count)
+        ]
         back = sum(line.count for event in self._returns() for line in self._lines(event.lines, size))
-        return prices[: len(prices) - back][::-1]
+        return out[: len(out) - back][::-1]
 
     def gifts(self, size: str) -> int:
         """How many gifts are still out; what was given or tasted at a stall too."""

@@ -78,7 +78,7 @@ def papers(which: str) -> Response:
         found = price_list(state, context.day)
     words, locale = paper_words(found.settings.get("language"), context.locale)
     product = request.args.get("product", "").strip()
-    return paper(make(found.every, found.season, found.settings, words, locale, context.day, product=product), name)
+    return paper(make(found.every, found.season, words, locale, context.day, product=product), name)
 
 
 def _made() -> tuple[str, str]:
