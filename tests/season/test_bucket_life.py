@@ -404,7 +404,7 @@ def test_a_bucket_that_was_sold_whole_is_recalled_and_its_buyer_named(season, ca
         running_to = replace(begun.running, customers=(replace(begun.running.customers[0], gift=gift),))
         ((_, (letter,)),) = notices_in(running_to, ("en",), "en_US")
         assert "of honey in bulk, lot B1" in letter.text
-        assert "jar" not in letter.text and "label of every" not in letter.text
+        assert not any(jars in letter.text for jars in ("these jars", "the jars", "every jar"))
     with season.work() as work:
         tell(work, "", "Hill café", MARKET, has=0)
         assert [each.customer for each in drill(work, MARKET, "B1").customers] == ["Hill café"]
