@@ -355,11 +355,14 @@ def by_size(pairs: Iterable[tuple[str, Any]], option: str) -> dict[str, Any]:
     return dict(found)
 
 
+paper_language = click.option(
+    "--language", metavar="LOCALE", help="The language of the paper, for example fr_FR; yours unless given."
+)
+
+
 def paper_options(function: Callable) -> Callable:
     """``--page`` and ``--language`` for commands that print."""
-    function = click.option(
-        "--language", metavar="LOCALE", help="The language of the paper, for example fr_FR; yours unless given."
-    )(function)
+    function = paper_language(function)
     return click.option("--page", type=click.Choice(["letter", "a4"]), help="Paper size; your country's unless given.")(
         function
     )

@@ -63,6 +63,17 @@ class PeriodUnclear(Refused):
         )
 
 
+class NoYears(Refused):
+    """Years to compare, and nothing booked in any."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="No honey came in, was filled or sold yet.",
+            why="Years can be compared once something was booked in one.",
+            do="Begin with the first bucket: labelkit weigh …",
+        )
+
+
 class TaxUnclear(Refused):
     """Tax that is not stated, or not clearly."""
 

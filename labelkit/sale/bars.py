@@ -42,19 +42,39 @@ def picture(title: str, bars: Sequence[Bar], wide: int = 1700) -> Picture:
     >>> [mark.box.width for mark in one.marks if mark.role == "bar"]
     [100000, 50000]
     """
-    room = wide - NAMES - VALUES - 20
-    longest = max((max(bar.value, bar.whole or 0) for bar in bars), default=0) or 1
-    high = HEAD + len(bars) * ROW
+    return pictures_together(title, [("", bars)], wide)
+
+
+def pictures_together(title: str, groups: Sequence[tuple[str, Sequence[Bar]]], wide: int = 1700) -> Picture:
+    """Several groups of bars under one title, each under its own heading and to a length of its own.
+
+    >>> both = pictures_together("Years", [("Sold", [Bar("2025", 5, "5")]), ("Given", [Bar("2025", 1, "1")])])
+    >>> [mark.box.width for mark in both.marks if mark.role == "bar"], both.high
+    ([100000, 100000], 42200)
+    """
+    high = HEAD + sum(len(bars) * ROW + (ROW if name else 0) for name, bars in groups)
     sketch = Sketch(high, TENTH)
     sketch.text(0, 52, 44, title, INK, style="sans-Semibold")
+    y = HEAD
+    for name, bars in groups:
+        if name:
+            sketch.text(0, y + 36, 36, name, INK, style="sans-Semibold")
+            y += ROW
+        _rows(sketch, y, bars, wide)
+        y += len(bars) * ROW
+    return Picture(title, tuple(sketch.marks), wide * TENTH, high * TENTH)
+
+
+def _rows(sketch: Sketch, top: int, bars: Sequence[Bar], wide: int) -> None:
+    room = wide - NAMES - VALUES - 20
+    longest = max((max(bar.value, bar.whole or 0) for bar in bars), default=0) or 1
     for place, bar in enumerate(bars):
-        y = HEAD + place * ROW
+        y = top + place * ROW
         for length, tone in ((bar.whole or 0, HAIR), (bar.value, ACCENT)):
             if length > 0:
                 sketch.box(NAMES, y, max(length * room // longest, 2), BAR, fill=tone, role="bar")
         sketch.text(NAMES - 20, y + 36, 36, short(bar.name), INK, anchor="end")
         sketch.text(wide, y + 36, 36, bar.says, INK, style="sans-Semibold", anchor="end")
-    return Picture(title, tuple(sketch.marks), wide * TENTH, high * TENTH)
 
 
 def short(name: str, most: int = 22) -> str:

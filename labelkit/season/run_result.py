@@ -56,26 +56,33 @@ def run_result(
     How to fill next is learnt from all past runs. Raises :class:`~labelkit.errors.record.LotUnknown`.
     """
     season = settings_of(state)
-    outcomes = [each for each in _outcomes(state, season, lot, day) if period is None or each.run.day in period]
+    outcomes = outcomes_of(state, season, day, lot, period)
     largest = max((bucket.came_in for bucket in state.buckets()), default=NOTHING)
     fills = fills_from_past(past_runs(state), sizes_of(season, day), season.places(day), day, largest, goal)
     if lot:
         sizes = {filling.size for found in outcomes for filling in found.fillings}
         fills = {size: fill for size, fill in fills.items() if size in sizes}
-    intake = () if lot else (each for each in state.events(("weigh", "drain")) if each.stands)
-    came = [each.event for each in sorted(intake, key=lambda each: each.position)]
     each_gram = {
         size: fill.each_gram(max(fill.lots), brings)
         for size, fill in fills.items()
         if (brings := _brings(season, size))
     }
-    return RunResult(tuple(outcomes), hive_yields(came, period), fills, each_gram, season.currency)
+    return RunResult(tuple(outcomes), () if lot else yields_of(state, period), fills, each_gram, season.currency)
 
 
-def _outcomes(state: Reading, season: SeasonSettings, lot: str | None, day: date) -> list[Outcome]:
+def yields_of(state: Reading, period: Period | None = None) -> tuple[YardYield, ...]:
+    """What each yard and hive brought, ever or in a year."""
+    intake = (each for each in state.events(("weigh", "drain")) if each.stands)
+    return hive_yields([each.event for each in sorted(intake, key=lambda each: each.position)], period)
+
+
+def outcomes_of(
+    state: Reading, season: SeasonSettings, day: date, lot: str | None = None, period: Period | None = None
+) -> list[Outcome]:
+    """What became of the runs of a lot, of a year, or of all. Raises :class:`~labelkit.errors.record.LotUnknown`."""
     from labelkit.record.lookup import find_lot
 
-    runs = runs_of(state)
+    runs = [run for run in runs_of(state) if period is None or run.day in period]
     if lot:
         name = find_lot(state, lot).name
         names = {name, *state.ancestry(name), *state.descent(name)}

@@ -24,6 +24,7 @@ ITEM = ("L1", "pound")
 
 CASES = [
     (no.LotNotNamed, say(no.LotNotNamed("L26201AXN")), "In stock are: L26201AXN"),
+    (no.NoYears, say(no.NoYears()), "No honey came in"),
     (no.PeriodUnclear, lambda: read_period("2026..", "en_US"), "“2026..” is not a year"),
     (no.NothingPriced, say(no.NothingPriced()), "labelkit price --set"),
     (

@@ -15,10 +15,12 @@ from labelkit.lots.bucket import Source
 from labelkit.lots.movement import Account
 from labelkit.measures import Declared, Mass, Money
 from labelkit.measures.period import Period
+from labelkit.paper.marks import Text
 from labelkit.record.reading import Reading
 from labelkit.record.settings import Setting
 from labelkit.sale.events import PriceSet, Sale
 from labelkit.sale.stall_events import Delivery, Payment
+from labelkit.sale.years import picture
 from labelkit.season.authority import authority
 from labelkit.season.deliver import balances
 from labelkit.season.price import price_list
@@ -27,6 +29,8 @@ from labelkit.season.run_result import run_result
 from labelkit.season.shelf import taxes_of
 from labelkit.season.stock import stock
 from labelkit.season.trace import TraceFrom, trace
+from labelkit.season.years import compare, years_of
+from labelkit.shipped.catalogues import wording
 from tests.record.season import AT, DAY, LATER, LOT, SISTER, book_season, line, weigh
 from tests.record.server import new_database
 
@@ -195,6 +199,39 @@ def test_the_file_for_an_authority_of_a_year_has_its_lots_back_to_their_harvest(
     assert {"B1", "C1"} <= {row["lot"] for row in rows[NEXT]} and "M1" not in {row["lot"] for row in rows[NEXT]}
     assert "C1" not in {row["lot"] for row in rows[THIS]}
     assert {tuple(row.items()) for row in rows[NEXT] if row["day"]} < {tuple(row.items()) for row in rows[None]}
+
+
+# The figures of the tests above, once more beside each other. Reckoned by hand.
+def test_years_side_by_side_say_what_changed(two_years):
+    with two_years.reading() as state:
+        found = compare(state, SPRING)
+    assert [year.name for year in found.years] == ["2026", "2027"]
+    said = {(figure.group, figure.name): (figure.values, figure.changes) for figure in found.figures}
+    kilos = {name: tuple(v and v.kg for v in values) for (group, name), (values, _) in said.items() if group == "Yards"}
+    assert kilos == {"Mill meadow": (Decimal("27.8"), Decimal(10)), "Old orchard": (Decimal(20), None)}
+    assert said["Yards", "Mill meadow"][1] == (Mass.of_grams(-17_800),)
+    assert said["Jars filled", "one pound"] == ((50, 0), (-50,))
+    # 12, 3, 2 sold and 4 delivered, 2 brought back: 19; 2 in spring. Of the honey 0.1 kg and a jar of 453.592 g are lost.
+    assert said["Jars sold", "one pound"] == ((19, 2), (-17,))
+    assert said["Price of a jar", "one pound"] == ((dollars("13"), dollars("14")), (dollars("1"),))
+    assert said["Money", "money in"][1] == (dollars("23.80") - dollars("228.00"),)
+    assert said["Losses", "jars"] == ((1, 0), (-1,)) and said["Giveaway", "jars"] == ((1, 0), (-1,))
+
+
+def test_years_begin_with_the_month_that_is_said(two_years):
+    """February 2027 is of the year that began in April 2026."""
+    with two_years.reading() as state:
+        assert [str(year) for year in years_of(state, 4)] == ["2026-04-01..2027-03-31"]
+
+
+def test_a_picture_of_the_years_has_a_bar_a_year_for_every_figure(two_years):
+    with two_years.reading() as state:
+        found = compare(state, SPRING)
+    drawn = picture(found, wording("labelkit", "de_DE"), "de_DE")
+    said = [mark.text for mark in drawn.marks if isinstance(mark, Text)]
+    assert "Honig aus den Völkern" in said and "47,8 kg" in said and "10 kg" in said
+    bars = [mark.box.width for mark in drawn.marks if mark.role == "bar"][:2]
+    assert bars[1] / bars[0] == pytest.approx(10 / 47.8, abs=0.001)
 
 
 @pytest.mark.parametrize("day", [DAY, LATER])

@@ -1,0 +1,20 @@
+"""``labelkit year``: the years of the record side by side ."""
+
+from __future__ import annotations
+
+import click
+
+from labelkit.cli._group import LazyGroup
+
+ORDER = {"Years": ("compare",)}
+
+
+@click.command(cls=LazyGroup, package="labelkit.cli.year", order=ORDER)
+def command() -> None:
+    """Compare the years of the record.
+
+    One record holds all years: it is never begun anew.
+
+    \b
+    Example:  labelkit year compare
+    """
