@@ -164,7 +164,8 @@ def _text(parts: Sequence[tuple[str, Sequence[Row]]], said: Sequence[str]) -> st
 
 
 def _heights(rows: Sequence[Row]) -> str:
-    shown = [
+    # The labels of pieces sold by weight are mostly alike: what is the same on several stands here once.
+    shown = dict.fromkeys(
         (
             row.item,
             f"{row.required:.2f}" if row.required is not None else "—",
@@ -173,7 +174,9 @@ def _heights(rows: Sequence[Row]) -> str:
             row.clause,
         )
         for row in rows
-    ]
+    )
     return (
-        table(("required", "mm", "placed", "measured on", "where it is written"), shown, right=[1, 2]) if shown else ""
+        table(("required", "mm", "placed", "measured on", "where it is written"), list(shown), right=[1, 2])
+        if shown
+        else ""
     )

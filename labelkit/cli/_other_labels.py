@@ -202,7 +202,7 @@ def cases(
     from labelkit.cli._codes import must_be_gs1
     from labelkit.labels.case import label_case
     from labelkit.rules import market
-    from labelkit.season.label import jars_of, words_of
+    from labelkit.season.label import OfSize, jars_of, words_of
 
     if not per_case:
         raise UsageUnclear("Say how many jars a case holds: --per-case 12.", HELP)
@@ -219,7 +219,8 @@ def cases(
     case = label_case(
         replace(label, lot=lots[0]), [market(name, context.day) for name in label.markets], context.locale
     )
-    made = words_of(case, replace(look, number=None, link_of=None), "front", bottled)
+    one = OfSize(size or "", label, ((lots[0], 0),), case, bottled=bottled)
+    made = words_of(one, replace(look, number=None, link_of=None), "front")
     whole, rest = divmod(jars, per_case) if jars and not asked and len(lots) == 1 else (asked or 0, 0)
     plan = [(per_case, whole, look.number)] if whole or not rest else []
     plan += [(rest, 1, None)] if rest else []

@@ -2,17 +2,31 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import JAR_LIMIT, JAR_MASS, LEFT, MASS, because_option, by_size, note_option, once_option
+from labelkit.cli._options import (
+    JAR_LIMIT,
+    JAR_MASS,
+    LEFT,
+    MASS,
+    TARE,
+    WORDS,
+    BySize,
+    because_option,
+    by_size,
+    note_option,
+    once_option,
+)
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 from labelkit.measures import show_both
 
 if TYPE_CHECKING:
-    from labelkit.measures import Mass
+    from labelkit.measures import Declared, Mass
     from labelkit.run import Run
     from labelkit.season.bottle import Bottled
     from labelkit.season.kept_plan import Beside
@@ -20,7 +34,16 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.option("--bucket", metavar="ID", required=True, help="The bucket that was bottled.")
-@click.option("--jar", "jars", type=JAR_LIMIT, multiple=True, required=True, help="Jars filled; repeat for each size.")
+@click.option("--jar", "jars", type=JAR_LIMIT, multiple=True, help="Jars filled; repeat for each size.")
+@click.option(
+    "--pieces",
+    type=BySize(WORDS, "cut comb=weights.csv"),
+    metavar="SIZE=FILE",
+    multiple=True,
+    help="Weights of pieces that each have their own: one on each line, or a table (.csv, .xlsx).",
+)
+@click.option("--piece", "each", type=BySize(WORDS, "cut comb=412 g"), multiple=True, help="One piece with its weight.")
+@click.option("--tare", type=TARE, help="The pieces were weighed in their box; take this off each.")
 @click.option(
     "--fill",
     "fills",
@@ -40,6 +63,9 @@ def command(
     context: CommandContext,
     bucket: str,
     jars: tuple[tuple[str, int], ...],
+    pieces: tuple[tuple[str, str], ...],
+    each: tuple[tuple[str, str], ...],
+    tare: Mass | None,
     fills: tuple[tuple[str, Mass], ...],
     broken: tuple[tuple[str, int], ...],
     samples: tuple[tuple[str, int], ...],
@@ -51,11 +77,13 @@ def command(
 ) -> Answer:
     """Record what you filled and get the lot code.
 
-    One run fills jars from one bucket.
+    One run fills jars from one bucket. Comb and whatever else is sold by weight comes as a list of weights; “labelkit
+    labels” prints each piece its own label.
 
     \b
     Example:  labelkit bottle --bucket B1 --jar "one pound=57" --jar "half pound=3"
                   --broken "one pound=1" --left "120 g"
+              labelkit bottle --bucket S1 --pieces "cut comb=weights.csv" --tare "14 g"
     """
     from labelkit.measures import NOTHING
     from labelkit.season.bottle import Bottling, bottle
@@ -72,6 +100,7 @@ def command(
         left,
         lost or NOTHING,
         because,
+        _pieces(context, pieces, each, tare),
     )
     with context.work(once) as work:
         bottled = bottle(work, asked, context.day, context.locale)
@@ -79,6 +108,22 @@ def command(
         if words:
             note(work, [bottled.lot], words, context.day)
     return Answer(as_document(bottled) | _beside(beside), shown(bottled, reader_of(context)) + _beside_text(beside))
+
+
+def _pieces(
+    context: CommandContext, files: Iterable[tuple[str, str]], each: Iterable[tuple[str, str]], tare: Mass | None
+) -> dict[str, tuple[Declared, ...]]:
+    """The weights of each size that is sold by weight, as lists and one by one."""
+    from labelkit.cli._fill_words import typed_weights
+    from labelkit.reading.weights import read_pieces
+
+    named, single = by_size(files, "--pieces"), defaultdict[str, list[str]](list)
+    for size, text in each:
+        single[size].append(text)
+    return {
+        size: read_pieces(typed_weights(named.get(size), tuple(single[size]), context.locale), context.locale, tare)
+        for size in dict.fromkeys((*named, *list(single)))
+    }
 
 
 def _beside(beside: Beside | None) -> dict[str, Any]:
@@ -114,6 +159,10 @@ def as_document(bottled: Bottled) -> dict[str, Any]:
         "unexplained_g": run.unexplained.g,
         "unexplained_percent": round(run.unexplained_percent, 3),
         "because": run.because,
+        "pieces": [
+            {"size": piece.size, "declares": piece.weight.text, "price": str(piece.price.amount)}
+            for piece in bottled.pieces
+        ],
     }
 
 
@@ -137,7 +186,21 @@ Taken from the bucket  {show_both(run.taken, locale)}
 Left in the bucket     {show_both(run.left, locale)} ({weighed})
 Lost, by name          {show_both(run.lost, locale)}
 Unexplained            {show_both(run.unexplained, locale)}, {missing} of what was taken
-{marked(run)}"""
+{marked(run)}{_by_weight(bottled, locale)}"""
+
+
+def _by_weight(bottled: Bottled, locale: str) -> str:
+    """What each piece costs by its weight, how to print its label, and how comb is kept free of moths."""
+    from labelkit.honey.freezing import rule_text
+
+    if not bottled.pieces:
+        return ""
+    counts = {f.size: f.count for f in bottled.run.jars}
+    rows = [(piece.size, str(counts[piece.size]), piece.price.show(locale)) for piece in bottled.pieces]
+    sizes = dict.fromkeys(piece.piece_of for piece in bottled.pieces)
+    print_them = "\n".join(f'labelkit labels --size "{size}" --lot {bottled.lot}' for size in sizes)
+    text = f"\n{table(('piece', 'of it', 'price each'), rows, right=[1, 2])}\n\nTo print each its label: {print_them}\n"
+    return text + (f"\n{rule_text(locale)}\n" if bottled.is_comb else "")
 
 
 def marked(run: Run) -> str:

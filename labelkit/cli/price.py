@@ -34,6 +34,11 @@ if TYPE_CHECKING:
 @click.option("--cards", metavar="FILE.pdf", help="Print price cards to cut out.")
 @click.option("--retire", is_flag=True, help="With --set: the size is no longer filled or offered from this day on.")
 @click.option(
+    "--by-weight",
+    is_flag=True,
+    help="With --set: every piece has its own weight (comb); the price is of what --declares says, such as 1 kg.",
+)
+@click.option(
     "--product",
     metavar="NAME",
     default="",
@@ -53,6 +58,7 @@ def command(
     brimful: Decimal | None,
     headspace: Decimal | None,
     retire: bool,
+    by_weight: bool,
     pdf: str | None,
     cards: str | None,
     product: str,
@@ -70,6 +76,7 @@ def command(
     \b
     Example:  labelkit price
               labelkit price --set "one pound" --declares "1 lb" --price 12.00 --cost 1.35
+              labelkit price --set "cut comb" --by-weight --declares "1 kg" --price 36 --product "Cut comb"
               labelkit price --pdf prices.pdf --cards cards.pdf --product "Wildflower Honey"
     """
     from labelkit.season.papers import paper_words
@@ -78,7 +85,7 @@ def command(
 
     if size:
         with context.work(once) as work:
-            asked = SizePrice(size, price, declares, cost, uses, brimful, headspace, product, retire)
+            asked = SizePrice(size, price, declares, cost, uses, brimful, headspace, product, retire, by_weight)
             set_price(work, asked, context.day)
     if file:
         found = price_list_of_file(file, context.day)

@@ -69,6 +69,37 @@ class JarSizeUnknown(Refused):
         )
 
 
+class SoldByWeight(Refused):
+    """Jars counted of a size whose pieces each have a weight of their own, or the other way round."""
+
+    field = "jars"
+
+    def __init__(self, size: str, by_weight: bool) -> None:
+        if by_weight:
+            what, why = f"{size} is sold by weight.", "Each piece has its own label and its own price."
+            do = f'Give the weight of every piece: --pieces "{size}=weights.csv".'
+        else:
+            what, why = (
+                f"{size} is not sold by weight.",
+                "All its jars declare one weight; single weights would not be on any label.",
+            )
+            do = f'Count its jars: --jar "{size}=12". Or set a size that is sold by weight: labelkit price --set SIZE --by-weight.'
+        super().__init__(what=what, why=why, do=do)
+
+
+class PieceFarFromOthers(AskedAbout):
+    """A piece that weighs less than a quarter of the middle one of its list, or more than four times as much."""
+
+    field = "pieces"
+
+    def __init__(self, size: str, weight: str, middle: str) -> None:
+        super().__init__(
+            what=f"A piece of {size} is said to weigh {weight}; the middle one of the list weighs {middle}.",
+            why="A slip of the decimal mark looks like that, and would be on its label and in its price. Nothing was saved.",
+            do="Weigh that piece again and look at its decimal mark and unit. If it is right, say why (--because WORDS).",
+        )
+
+
 class InstrumentFarOff(AskedAbout):
     """An instrument that showed something far from what it was held against: a slip of the pen, or a broken instrument."""
 

@@ -10,6 +10,7 @@ from decimal import Decimal
 
 from labelkit.errors.honey import FreezerTooWarm
 from labelkit.honey.source import SECOND_HAND, Source
+from labelkit.measures.locales import show_number
 from labelkit.measures.rounding import plain
 
 SOURCE = Source("COLOSS BEEBOOK II, wax moth, 5.8.1, after Charrière and Imdorf 1999", SECOND_HAND)
@@ -20,6 +21,21 @@ TIMES = (
     (Decimal(-7), Decimal("4.5")),
     (Decimal(0), Decimal(24)),
 )
+
+
+def rule_text(locale: str) -> str:
+    """The whole rule in two sentences, with its source.
+
+    >>> rule_text("en_US")[:103]
+    'Freeze comb against wax moths before it is wrapped: 2 h at -15 °C or colder, 3 h at -12 °C, 4.5 h at -7'
+    """
+    (coldest, first), *rest = ((show_number(cold, locale), show_number(hours, locale)) for cold, hours in TIMES)
+    *others, (warmest, longest) = rest
+    steps = ", ".join((f"{first} h at {coldest} °C or colder", *(f"{hours} h at {cold} °C" for cold, hours in others)))
+    return (
+        f"Freeze comb against wax moths before it is wrapped: {steps}, or more than {longest} h at {warmest} °C, counted from "
+        f"when it is cold through. Source: {SOURCE.title} ({SOURCE.sure})."
+    )
 
 
 def freezing_hours(temperature: Decimal) -> Decimal:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -23,6 +24,8 @@ from labelkit.measures.division import Division
 from labelkit.measures.numerals import fold, read_count, read_day, read_number, read_percent
 from labelkit.page import request_context
 from labelkit.page.view import weight_unit
+from labelkit.reading.weight_list import of_file
+from labelkit.reading.weights import read_pieces
 
 _BARE = re.compile(r"\d[\d.,' ’]*(\d+/\d+)?")
 
@@ -98,6 +101,12 @@ def declared(text: str, locale: str) -> Declared:
 def small_mass(text: str, locale: str) -> Mass:
     """A weight of a jar; a number alone is in grams or in ounces, as the season weighs."""
     return mass(text, locale, small_unit())
+
+
+def pieces(text: str, locale: str) -> tuple[Declared, ...]:
+    """The weights of pieces, one on each line or as a table pasted; a number alone is read off the jar scale."""
+    listed = [replace(each, text=with_unit(each.text, small_unit())) for each in of_file(text, "the list")]
+    return read_pieces(listed, locale)
 
 
 def small_unit() -> str:

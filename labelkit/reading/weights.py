@@ -13,14 +13,16 @@ from decimal import Decimal
 
 from labelkit.errors.filling import TareImpossible, UnitUnclear, WeightsInMixedUnits, WeightUnclear
 from labelkit.errors.measures import NotPositive, NumberOutOfReach, NumberUnclear, UnitUnknown, WrongKindOfUnit
-from labelkit.measures import NOTHING, Mass, show_metric
+from labelkit.measures import NOTHING, Declared, Mass, show_metric
 from labelkit.measures.division import Division
 from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.measures.mass import GRAMS_PER_OUNCE
 from labelkit.measures.numerals import read_number
-from labelkit.measures.rounding import plain
+from labelkit.measures.rounding import DOWN, plain, to_step
 from labelkit.reading.weight_list import SPELT, UNIT_WORD, Typed
 from labelkit.run.check_weighing.plausible import likely, likely_tare
 
+_MILLIGRAM = Decimal("0.001")
 _UNITS = {"g": "gram", "kg": "kilogram", "oz": "ounce", "lb": "pound"}
 # Twice the label tells units apart.
 _LIKELY = (Decimal("0.5"), Decimal(2))
@@ -73,6 +75,45 @@ def read_weights(
             f"The weights carry no unit; only {_UNITS[only]}s fit the label, so they were read as {_UNITS[only]}s.",
         )
     return tuple(_mass(entry, only, label, tare or NOTHING, locale) for entry in listed), notes
+
+
+def read_pieces(typed: Iterable[Typed], locale: str, tare: Mass | None = None) -> tuple[Declared, ...]:
+    """The net weights of pieces that each have their own: what their labels declare, never more than the scale showed.
+
+    Grams are cut to the whole gram and ounces to the hundredth, as labels print them. Each weight, or the heading of its
+    column, names its unit; ``tare`` is taken off each.
+
+    Raises :class:`~labelkit.errors.filling.WeightUnclear`, :class:`~labelkit.errors.filling.WeightsInMixedUnits` and
+    :class:`~labelkit.errors.filling.TareImpossible`.
+
+    >>> from labelkit.reading.weight_list import of_options
+    >>> [piece.text for piece in read_pieces(of_options(["412.6 g", "0.398 kg"]), "en_US")]
+    ['412 g', '398 g']
+    >>> [piece.text for piece in read_pieces(of_options(["14.5 oz"]), "en_US", Mass.of_grams(0))]
+    ['14.5 oz']
+    """
+    listed = tuple(typed)
+    units = [_unit_of(entry.text) for entry in listed]
+    _refuse_mixed(listed, units)
+    for entry, unit in zip(listed, units, strict=True):
+        if unit is None:
+            raise WeightUnclear(
+                entry.where, entry.text, "it names no unit.", "Write g, kg, oz or lb behind it, or over its column."
+            )
+    masses = [(entry, _read(entry, None, locale)) for entry in listed]
+    for entry, mass in masses:
+        if tare is not None and tare >= mass:
+            raise TareImpossible(show_metric(tare, locale), f"{entry.where} weighs no more than that ({entry.text})")
+    customary = bool({"oz", "lb"} & set(units))
+    return tuple(_declared(mass - (tare or NOTHING), customary) for _, mass in masses)
+
+
+def _declared(mass: Mass, customary: bool) -> Declared:
+    """A weighed mass as a label declares it. What is weighed is kept down to the milligram, so one is given back."""
+    if not customary:
+        return Declared.read(f"{plain(to_step(mass.g, Decimal(1), DOWN))} g", DEFAULT_LOCALE)
+    ounces = to_step((mass.g + _MILLIGRAM) / GRAMS_PER_OUNCE, Decimal("0.01"), DOWN)
+    return Declared.read(f"{plain(ounces)} oz", DEFAULT_LOCALE)
 
 
 def typed_in(typed: Iterable[Typed], expected: Mass, locale: str) -> Division:
@@ -159,12 +200,15 @@ def _number(entry: Typed, locale: str) -> Decimal:
 
 
 def _mass(entry: Typed, unit: str | None, label: Mass, tare: Mass, locale: str) -> Mass:
+    return likely(_read(entry, unit, locale), label, entry.where, entry.text, locale, tare)
+
+
+def _read(entry: Typed, unit: str | None, locale: str) -> Mass:
     text = entry.text if _unit_of(entry.text) else f"{plain(_number(entry, locale))} {unit}"
     try:
-        mass = Mass.read(text, locale if _unit_of(entry.text) else DEFAULT_LOCALE)
+        return Mass.read(text, locale if _unit_of(entry.text) else DEFAULT_LOCALE)
     except (NotPositive, UnitUnknown, WrongKindOfUnit, NumberUnclear, NumberOutOfReach) as refusal:
         raise WeightUnclear(entry.where, entry.text, f"{refusal.what.rstrip('.')}.", refusal.do) from None
-    return likely(mass, label, entry.where, entry.text, locale, tare)
 
 
 def _likely(mass: Mass, expected: Mass) -> bool:

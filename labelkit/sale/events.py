@@ -12,6 +12,7 @@ from labelkit.lots.event import PERSONAL, Event
 from labelkit.lots.movement import Account, Movement, moved
 from labelkit.measures import Declared, Mass, Money
 from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.measures.rounding import HALF_UP
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +63,8 @@ class PriceSet(Event):
     headspace: Decimal | None = None  # and the per cent of it that stays free
     product: str = ""  # what is sold in it; the season's own honey unless named
     retired: bool = False  # from this day on it is no longer filled or offered
+    by_weight: bool = False  # each piece has its own weight; the price is of what is declared here, such as 1 kg
+    piece_of: str = ""  # one weight of a size that is sold by weight
 
     @property
     def weight(self) -> Declared:
@@ -73,7 +76,18 @@ class PriceSet(Event):
     def describe(self, locale: str = DEFAULT_LOCALE) -> str:
         """Return the event in a few words, for lists."""
         of = f"{self.product}, " if self.product else ""
-        return f"{of}{self.size} {'retired' if self.retired else self.price.show(locale)}"
+        per = f" per {self.weight.show(locale)}" if self.by_weight else ""
+        return f"{of}{self.size} {'retired' if self.retired else self.price.show(locale) + per}"
+
+    def piece(self, declares: Declared, day: date) -> PriceSet:
+        """One piece of a size that is sold by weight: its name, and its price half up to the minor unit.
+
+        The whole-gram or hundredth-ounce weight on its label is what the buyer pays for.
+        """
+        amount = self.price.amount * declares.grams / self.weight.grams
+        price = Money.rounded(amount, self.price.currency, HALF_UP)
+        name = f"{self.size} {declares.text}"
+        return PriceSet(day, name, declares, price, self.cost, product=self.product, piece_of=self.size)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,17 +1,18 @@
-"""Bottle: what was really filled from one bucket, under one lot code."""
+"""Bottle: what was really filled from one bucket, or cut into pieces, under one lot code."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
-from dataclasses import dataclass, field
+from collections import Counter
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
 from labelkit.errors import unless_said
-from labelkit.errors.run import FewerBrokenThanNoted
+from labelkit.errors.run import FewerBrokenThanNoted, PieceFarFromOthers, SoldByWeight
 from labelkit.errors.sale import NotFilled, SizeRetired
 from labelkit.lots.code import lot_code
-from labelkit.measures import NOTHING, Mass, show_metric
+from labelkit.measures import NOTHING, Mass, show_both, show_metric
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run import Filled, Run
 from labelkit.run import bottle as close_run
@@ -25,15 +26,20 @@ from labelkit.trace.alarms import limits_of
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
+    from labelkit.measures import Declared
     from labelkit.record.reading import Reading
     from labelkit.record.work import Work
+    from labelkit.sale import PriceSet
+
+#: So many times the middle piece of a list is asked about: labelkit's own line, no source.
+FAR = 4
 
 
 @dataclass(frozen=True, slots=True)
 class Bottling:
     """What somebody says of a run: jars by size, and what became of the rest of the bucket.
 
-    ``fills`` is what a jar of a size held on average, where some were weighed; ``left`` what was weighed back;
+    ``pieces`` are the weights of a size that is sold by weight, each with a label of its own. ``fills`` is what a jar of a size held on average, where some were weighed; ``left`` what was weighed back;
     ``because`` why it is right, where the balance is asked about.
     """
 
@@ -45,6 +51,7 @@ class Bottling:
     left: Mass | None = None
     lost: Mass = NOTHING
     because: str = ""
+    pieces: Mapping[str, Sequence[Declared]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +60,8 @@ class Bottled:
 
     run: Run
     event: int
+    pieces: tuple[PriceSet, ...] = ()  # each weight and its price, the lightest first
+    is_comb: bool = False
 
     @property
     def lot(self) -> str:
@@ -66,25 +75,52 @@ def bottle(work: Work, asked: Bottling, day: date, locale: str = DEFAULT_LOCALE)
     ``locale`` is how a refusal writes its figures. Raises what closing a run refuses
     (:class:`~labelkit.errors.run.RunTakesTooMuch`, :class:`~labelkit.errors.run.NothingFilled`),
     :class:`~labelkit.errors.run.JarSizeUnknown`, :class:`~labelkit.errors.filling.WeightFarFromLabel`,
-    :class:`~labelkit.errors.sale.NotFilled`, :class:`~labelkit.errors.sale.SizeRetired` and what stands
-    against the bucket (:mod:`labelkit.season.unmet`).
+    :class:`~labelkit.errors.sale.NotFilled`, :class:`~labelkit.errors.sale.SizeRetired`,
+    :class:`~labelkit.errors.run.SoldByWeight`, :class:`~labelkit.errors.run.PieceFarFromOthers` and what stands against the bucket (:mod:`labelkit.season.unmet`).
     """
     asked = in_current_fill(work, asked)
-    before = booked_once(work, "run", lambda run: run.bucket == asked.bucket and _counted(run) == dict(asked.jars))
+    season = settings_of(work)
+    cut = _cut(season, asked, day, locale)
+    pieces = tuple(sorted(cut, key=lambda piece: piece.weight.grams))
+    is_comb = any(season.sold_in(size).is_comb for size in asked.pieces)
+    wanted = dict(asked.jars) | {piece.size: count for piece, count in cut.items()}
+    before = booked_once(work, "run", lambda run: run.bucket == asked.bucket and _counted(run) == wanted)
     if before:
-        return Bottled(before.event, before.seq)
-    run = _run(work, asked, day, locale)
-    return Bottled(run, work.add(run).seq)
+        return Bottled(before.event, before.seq, pieces, is_comb)
+    work.add_all(piece for piece in pieces if season.prices.get(piece.size) != piece)
+    run = _run(work, season, asked, cut, day, locale)
+    return Bottled(run, work.add(run).seq, pieces, is_comb)
+
+
+def _cut(season: SeasonSettings, asked: Bottling, day: date, locale: str) -> dict[PriceSet, int]:
+    """Each weight of piece as a size of its own, and how many there are of it."""
+    cut: Counter[PriceSet] = Counter()
+    for size, weights in asked.pieces.items():
+        whole = season.size(size)
+        if not whole.by_weight:
+            raise SoldByWeight(size, by_weight=False)
+        middle = sorted(each.mass for each in weights)[len(weights) // 2]
+        for weight in weights:
+            if not middle <= weight.mass * FAR or not weight.mass <= middle * FAR:
+                figures = (weight.show(locale), show_both(middle, locale))
+                unless_said(asked.because, PieceFarFromOthers(size, *figures))
+            piece = whole.piece(weight, day)
+            known = season.prices.get(piece.size)
+            cut[known if known and replace(known, day=day) == piece else piece] += 1
+    return cut
 
 
 def _counted(run: Run) -> dict[str, int]:
     return {filled.size: filled.count for filled in run.jars}
 
 
-def _run(work: Work, asked: Bottling, day: date, locale: str) -> Run:
+def _run(
+    work: Work, season: SeasonSettings, asked: Bottling, cut: Mapping[PriceSet, int], day: date, locale: str
+) -> Run:
     """The run, closed against what the record says the bucket holds."""
-    season = settings_of(work)
     for size in (*asked.jars, *asked.broken, *asked.samples):
+        if season.size(size).by_weight or season.size(size).piece_of:
+            raise SoldByWeight(season.size(size).piece_of or size, by_weight=True)
         if not season.sold_in(size).is_honey:
             raise NotFilled(size, season.sold_in(size).called)
         if size not in season.jars(day):
@@ -98,7 +134,10 @@ def _run(work: Work, asked: Bottling, day: date, locale: str) -> Run:
         bucket,
         next_code(work, asked.bucket, day, work.lot_codes_taken()),
         day,
-        _filled(season, asked.jars, asked.fills, day),
+        [
+            *_filled(season, asked.jars, asked.fills, day),
+            *(Filled(piece.size, piece.weight, count, piece.weight.mass) for piece, count in cut.items()),
+        ],
         broken=_filled(season, _broken(work, asked), asked.fills, day),
         samples=_filled(season, asked.samples, asked.fills, day),
         left=asked.left,

@@ -6,11 +6,13 @@ file. :func:`book_labels` books what was drawn.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
+from itertools import accumulate
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors import unless_said
@@ -30,7 +32,7 @@ from labelkit.labels.composed import Composed, compose
 from labelkit.labels.content import LabelContent, Words
 from labelkit.labels.label_set import LabelSet, said_on, set_of
 from labelkit.labels.printed import Printed, wording_version
-from labelkit.labels.printing import SheetPrint, print_labels
+from labelkit.labels.printing import SheetPrint, print_labels, print_sheet
 from labelkit.labels.sheets import Printer, Sheet
 from labelkit.lots.code import is_lot_code, read_lot_code
 from labelkit.rules import market
@@ -40,12 +42,15 @@ from labelkit.rules.wording import gravest_first
 from labelkit.run import Filled
 from labelkit.season.borne import as_warmed, heritages, home_of, of_its_honey, unborne
 from labelkit.season.lot_words import LotLabel
+from labelkit.season.price_papers import piece_price
 from labelkit.season.progress import progress
 from labelkit.season.settings import settings_of
+from labelkit.season.shelf import lot_named
 from labelkit.season.unmet import against_jars, refuse
 
 if TYPE_CHECKING:
     from labelkit.labels.design import Design
+    from labelkit.labels.layout.placed import Placed
     from labelkit.labels.logo import Logo
     from labelkit.measures import Length
     from labelkit.record.reading import Reading
@@ -114,12 +119,41 @@ class LabelPrint:
 
 
 @dataclass(frozen=True)
-class Drawn:
-    """One kind of label as it will print."""
+class OfSize:
+    """The labels of the jars of one size in a print; a print of pieces sold by weight has several.
 
-    made: Composed
+    ``case`` is at first the label as it was read, and in the end as it stands on the paper. ``filled`` is how many jars
+    there are of each lot, where the record knows; ``price`` what stands on the label of a piece.
+    """
+
+    size: str
+    label: Label
+    lots: tuple[tuple[str, int], ...]
+    case: LabelCase
+    filled: tuple[tuple[str, int], ...] = ()
+    bottled: date | None = None
+    heritages: tuple[Heritage, ...] = ()  # what the lots are made of, where the record knows them
+    price: str = ""
+    set: LabelSet | None = None
+
+    @cached_property
+    def unborne(self) -> tuple[Finding, ...]:
+        """What the labels say that the honey in the jars does not bear."""
+        return unborne(self.case.cases, self.heritages, home_of(self.label))
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """One kind of label as it will print: ``composed`` for each size of the print, with the place of its first label."""
+
+    composed: tuple[tuple[Composed, int], ...]
     printed: SheetPrint
     paper: LabelPaper
+
+    @property
+    def made(self) -> Composed:
+        """All that the first label says."""
+        return self.composed[0][0]
 
 
 @dataclass(frozen=True)
@@ -127,23 +161,34 @@ class DrawnLabels:
     """Everything that was drawn, and what is found on it: the words that stand on these labels are what is judged."""
 
     asked: LabelPrint
-    label: Label
-    lots: tuple[tuple[str, int], ...]
     drawn: tuple[Drawn, ...]
-    case: LabelCase
-    set: LabelSet
-    heritages: tuple[Heritage, ...] = ()  # what the lots are made of, where the record knows them
-    jars: tuple[tuple[str, int], ...] = ()  # how many jars of the size were filled, lot by lot
+    sizes: tuple[OfSize, ...]
+
+    @property
+    def lots(self) -> tuple[tuple[str, int], ...]:
+        """How many labels each lot gets."""
+        counts = Counter[str]()
+        for one in self.sizes:
+            counts.update(dict(one.lots))
+        return tuple(counts.items())
 
     @cached_property
+    def set(self) -> LabelSet:
+        """What the labels of a jar leave unsaid; of several sizes, the one that leaves most."""
+        return max((one.set for one in self.sizes if one.set), key=lambda one: (len(one.stops), len(one.missing)))
+
+    @property
     def unborne(self) -> tuple[Finding, ...]:
         """What the labels say that the honey in the jars does not bear."""
-        return unborne(self.case.cases, self.heritages, home_of(self.asked.label))
+        return tuple(dict.fromkeys(finding for one in self.sizes for finding in one.unborne))
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """What the rules find on the labels of this print, the gravest first."""
-        return gravest_first((*self.unborne, *self.case.checked.findings))
+        """What the rules find on the labels of this print, the gravest first; what holds of every size once."""
+        first, *others = (one.case.checked.findings for one in self.sizes)
+        seen = {(each.rule, each.market, each.field) for each in first}
+        more = (each for found in others for each in found if (each.rule, each.market, each.field) not in seen)
+        return gravest_first((*self.unborne, *first, *more))
 
     @property
     def stops(self) -> tuple[str, ...]:
@@ -172,30 +217,66 @@ def draw_labels(state: Reading | None, asked: LabelPrint, day: date, locale: str
     Raises what the label is refused for, :class:`~labelkit.errors.labels.LabelTooSmall` with the millimetres that are
     wanting, :class:`~labelkit.errors.run.JarSizeUnknown` and :class:`~labelkit.errors.labels.LotsUnclear`.
     """
+    sizes = tuple(_of_size(state, asked, size, day, locale) for size in _sizes(state, asked))
+    total = sum(count for one in sizes for _, count in one.lots)
+    if total > MOST:
+        raise LotsUnclear(
+            f"{len(sizes[0].lots)} lots", f"{total:,} labels are asked for, and {MOST:,} is the most in one file"
+        )
+    with _knowing_the_jar(sizes[0].label):
+        drawn = tuple(_draw(sizes, asked, paper) for paper in asked.papers)
+    return DrawnLabels(asked, drawn, tuple(_judged(one, drawn, number, asked.look) for number, one in enumerate(sizes)))
+
+
+def _sizes(state: Reading | None, asked: LabelPrint) -> tuple[str, ...]:
+    """The size of the print; of what is sold by weight each weight there is of the lots, the lightest first."""
+    if not asked.size or state is None:
+        return (asked.size or "",)
+    season = settings_of(state)
+    if not season.size(asked.size).by_weight:
+        return (asked.size,)
+    lots = lots_with(state, asked.size) if asked.lots is None else [lot for lot, _ in asked.lots] or [asked.label.lot]
+    runs = (each.event for each in state.events_about([lot_named(state, lot) for lot in lots], ("run",)) if each.stands)
+    cut = {jar.size: jar.declares.grams for run in runs for jar in run.jars if season.is_of(jar.size, asked.size)}
+    if not cut:
+        raise JarSizeUnknown(asked.size, f"none of lot {', '.join(filter(None, lots)) or 'that was named'}")
+    return tuple(sorted(cut, key=lambda size: (cut[size], size)))
+
+
+def _of_size(state: Reading | None, asked: LabelPrint, size: str, day: date, locale: str) -> OfSize:
+    """The label of the jars of one size as they were filled, read by the rules of its markets."""
     label, lots, bottled = asked.label, asked.lots, None
-    jars: tuple[tuple[str, int], ...] = ()
-    if asked.size and state is not None:
-        label, jars, bottled = jars_of(state, label, asked.size, lots, day)
-        typed = [count for _, count in lots or ()] or [0] * len(jars)
-        lots = tuple((lot, asked.count or said or filled) for (lot, filled), said in zip(jars, typed, strict=True))
+    priced = settings_of(state).prices.get(size) if state is not None else None
+    filled: tuple[tuple[str, int], ...] = ()
+    if size and state is not None:
+        if size != asked.size:
+            own = lots if lots is not None else [(lot, 0) for lot in lots_with(state, size)]
+            lots = tuple((lot, count) for lot, count in own if lot_named(state, lot) in lots_with(state, size))
+        label, filled, bottled = jars_of(state, label, size, lots, day)
+        typed = [count for _, count in lots or ()] or [0] * len(filled)
+        lots = tuple((lot, asked.count or said or count) for (lot, count), said in zip(filled, typed, strict=True))
     lots = lots or ((label.lot, 0),)
     found = heritages(state, [lot for lot, _ in lots if state.bottled(lot)]) if state is not None else ()
     label = of_its_honey(label, found, day)
     if state is not None:
         label = as_warmed(state, label, [made.lot for made in found])
-    total = sum(count for _, count in lots)
-    if total > MOST:
-        raise LotsUnclear(f"{len(lots)} lots", f"{total:,} labels are asked for, and {MOST:,} is the most in one file")
     label = replace(label, lot=lots[0][0])
     case = label_case(label, [market(name, day) for name in label.markets], locale)
-    with _knowing_the_jar(label):
-        drawn = tuple(_draw(case, asked, paper, lots, bottled) for paper in asked.papers)
-    jar = drawn[0].made.content
+    is_piece = priced is not None and priced.piece_of
+    price = piece_price(settings_of(state), size, day, case.langs[0]) if is_piece and state is not None else ""
+    return OfSize(size, label, lots, case, filled, bottled, found, price)
+
+
+def _judged(one: OfSize, drawn: Sequence[Drawn], number: int, look: LabelLook) -> OfSize:
+    """A size with what its labels say and leave unsaid together, and the rules' case of what stands on the paper."""
+    made = [each.composed[number][0] for each in drawn]
+    placed = [each.printed.placed[each.composed[number][1]] for each in drawn]
+    jar = made[0].content
     if jar.nutrition is not None:
-        jar = words_of(case, asked.look, "front", bottled).content
-    whole = set_of(jar, [one.printed.placed[0] for one in drawn], case.warnings, label.panel)
-    printed = next((one.made for one in drawn if one.made.content.nutrition is not None), drawn[0].made)
-    return DrawnLabels(asked, label, lots, drawn, printed.case.unsaid(whole.unsaid), whole, found, jars)
+        jar = words_of(one, look, "front").content
+    whole = set_of(jar, placed, one.case.warnings, one.label.panel)
+    printed = next((each for each in made if each.content.nutrition is not None), made[0])
+    return replace(one, case=printed.case.unsaid(whole.unsaid), set=whole)
 
 
 def book_labels(work: Work, drawn: DrawnLabels, day: date) -> int:
@@ -215,9 +296,14 @@ def book_labels(work: Work, drawn: DrawnLabels, day: date) -> int:
         unless_said(drawn.asked.because, LabelStopped(drawn.stops))
     refuse_for_no_jar(drawn)
     if drawn.asked.size and not work.booked_before:
-        jars = {(lot, drawn.asked.size): count for lot, count in drawn.lots}
+        jars = {(lot, one.size): count for one in drawn.sizes for lot, count in one.lots}
         refuse(against_jars(work, jars, day, printing=True), drawn.asked.because)
-    events = [event for one in drawn.drawn for event in _events(one, drawn, day)]
+    events = [
+        event
+        for each in drawn.drawn
+        for n, one in enumerate(drawn.sizes)
+        for event in _events(each, n, one, drawn, day)
+    ]
     booked = work.add_all(events)
     return (work.booked_before or booked)[0].seq
 
@@ -227,28 +313,31 @@ def refuse_for_no_jar(drawn: DrawnLabels) -> None:
 
     Raises :class:`~labelkit.errors.labels.LabelsForNoJar`.
     """
-    filled = dict(drawn.jars)
-    for lot, count in drawn.lots:
-        if lot in filled and count > max(filled[lot] + A_SHEET, filled[lot] * 11 // 10):
-            unless_said(drawn.asked.because, LabelsForNoJar(lot, count, filled[lot]))
+    for one in drawn.sizes:
+        filled = dict(one.filled)
+        for lot, count in one.lots:
+            if lot in filled and count > max(filled[lot] + A_SHEET, filled[lot] * 11 // 10):
+                unless_said(drawn.asked.because, LabelsForNoJar(lot, count, filled[lot]))
 
 
-def words_of(case: LabelCase, look: LabelLook, kind: str, bottled: date | None = None) -> Composed:
+def words_of(one: OfSize, look: LabelLook, kind: str) -> Composed:
     """All that one label of a jar says, its codes included, before it is placed."""
-    link = look.link_of(case.label.lot) if look.link_of else None
-    made = compose(case, bottled=bottled, kind=kind, link=link, number=look.number)
+    link = look.link_of(one.case.label.lot) if look.link_of else None
+    made = compose(one.case, bottled=one.bottled, kind=kind, link=link, number=look.number)
     content = replace(made.content, link_in=look.link_in, lot_bars=look.lot_bars, logo=look.logo)
+    if one.price:
+        # As large as the law wants other words: a price that found no room would be sold by guess.
+        content = replace(content, words=(*content.words, Words("wording", one.price, made.asked.text, must=True)))
     return replace(made, content=replace(content, diameter=look.diameter) if look.diameter else content)
 
 
-def _draw(
-    case: LabelCase, asked: LabelPrint, paper: LabelPaper, lots: Sequence[tuple[str, int]], bottled: date | None
-) -> Drawn:
-    look, made = asked.look, words_of(case, asked.look, paper.kind, bottled)
+def _draw(sizes: Sequence[OfSize], asked: LabelPrint, paper: LabelPaper) -> Drawn:
+    look, made = asked.look, [words_of(one, asked.look, paper.kind) for one in sizes]
     if asked.art is not None:
-        codes = [lot for lot, _ in lots]
+        # Of what is sold by weight, the artwork of one piece.
+        codes = [lot for lot, _ in sizes[0].lots]
         drawn = draw_artwork(
-            made.content,
+            made[0].content,
             codes,
             paper.sheet,
             look.design,
@@ -257,11 +346,29 @@ def _draw(
             printer=look.printer,
             proof=asked.proof,
         )
-        return Drawn(made, drawn, paper)
-    counted = [(lot, count or asked.count or paper.free) for lot, count in lots]
+        return Drawn(tuple((each, 0) for each in made), drawn, paper)
+    if len(sizes) > 1 or sizes[0].price:
+        each = [
+            (words.content.for_lot(lot, look.link_of), count)
+            for one, words in zip(sizes, made, strict=True)
+            for lot, count in one.lots
+        ]
+        printed = print_sheet(
+            each,
+            paper.sheet,
+            look.design,
+            start_at=paper.start_at,
+            skip=paper.skip,
+            printer=look.printer,
+            cut_lines=look.cut_lines,
+            proof=asked.proof,
+        )
+        first = accumulate((len(one.lots) for one in sizes[:-1]), initial=0)
+        return Drawn(tuple(zip(made, first, strict=True)), printed, paper)
+    counted = [(lot, count or asked.count or paper.free) for lot, count in sizes[0].lots]
     with progress("Labels", sum(count for _, count in counted)) as on_progress:
         printed = print_labels(
-            made.content,
+            made[0].content,
             counted,
             paper.sheet,
             look.design,
@@ -273,7 +380,7 @@ def _draw(
             proof=asked.proof,
             on_progress=on_progress,
         )
-    return Drawn(made, printed, paper)
+    return Drawn(((made[0], 0),), printed, paper)
 
 
 @contextmanager
@@ -337,9 +444,11 @@ def jars_of(
 
 
 def lots_with(state: Reading, size: str) -> list[str]:
-    """Every lot with jars of a size, filled or relabelled, in the order they were made."""
+    """Every lot with jars of a size, filled or relabelled, or with pieces of it, in the order they were made."""
     made = [booked.event for booked in state.events(("run", "relabel")) if booked.stands]
-    lots = [run.lot for run in made if run.kind == "run" and any(jar.size == size and jar.count for jar in run.jars)]
+    season = settings_of(state)
+    runs = (run for run in made if run.kind == "run")
+    lots = [run.lot for run in runs if any(season.is_of(jar.size, size) and jar.count for jar in run.jars)]
     return [*lots, *(lot for lot, _ in _relabelled(state, (each for each in made if each.kind == "relabel"), size))]
 
 
@@ -353,41 +462,41 @@ def _relabelled(state: Reading, events: Iterable[Any], size: str) -> Iterator[tu
             yield event.into, (Filled(size, declares, count, lines[0].fill), event.day)
 
 
-def _events(one: Drawn, drawn: DrawnLabels, day: date) -> Iterator[Printed]:
-    """The prints of one kind as the record keeps them, with the words that stand on the paper and no others."""
-    said = list(_standing(one))
+def _events(each: Drawn, number: int, one: OfSize, drawn: DrawnLabels, day: date) -> Iterator[Printed]:
+    """The prints of one kind and size as the record keeps them, with the words that stand on the paper and no others."""
+    made, place = each.composed[number]
+    said = list(_standing(made, each.printed.placed[place]))
     words = tuple(Words(role, form[0], also=form[1:]) for role, form in said)
     texts = tuple(text for _, form in said for text in form)
-    content, model = one.made.content, one.printed.placed[0].content.lot
+    content, model = made.content, each.printed.placed[place].content.lot
     version = wording_version(replace(content, words=words))
-    for lot, count in drawn.lots:
+    for lot, count in one.lots:
         yield Printed(
             day,
             lot,
-            drawn.asked.size or "",
+            one.size,
             content.kind,
             drawn.asked.look.design.name,
-            one.paper.sheet.name,
+            each.paper.sheet.name,
             version,
             tuple(text.replace(model, lot) for text in texts) if model else texts,
             count,
             drawn.asked.spoiled,
             drawn.stops,
             drawn.asked.because.strip(),
-            drawn.label.best_before.last if drawn.label.best_before else None,
+            one.label.best_before.last if one.label.best_before else None,
             drawn.asked.words.product if drawn.asked.words else "",
             drawn.asked.words.words_of if drawn.asked.words else 0,
         )
 
 
-def _standing(one: Drawn) -> Iterator[tuple[str, tuple[str, ...]]]:
+def _standing(made: Composed, model: Placed) -> Iterator[tuple[str, tuple[str, ...]]]:
     """The roles that stand on a label, each in the form that was taken."""
-    content: LabelContent = one.made.content
+    content: LabelContent = made.content
     panel = content.of("nutrition")
     if content.nutrition is not None and panel is not None:
         standing = {panel.text}
     else:
-        model = one.printed.placed[0]
         standing = set(said_on(model))
         content = content.for_lot(model.content.lot) if model.content.lot and content.lot else content
     for words in content.words:

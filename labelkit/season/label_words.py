@@ -141,6 +141,7 @@ def label_text(
     """
     own, held = settings.get("label", {}), settings.get(setting_of(product), {})
     jars, volumes = ({**own.get(key, {}), **held.get(key, {})} for key in ("jars", "volumes"))
+    jar = season.size(size).piece_of or size
     document: dict[str, Any] = {"market": list(markets or season.markets)}
     document |= {"kind": KINDS[held["kind"]]} if held.get("kind") else {}
     document |= {key: held[key] for key in WORDS if held.get(key)}
@@ -149,12 +150,12 @@ def label_text(
     document |= {"declares": season.size(size).weight.show("en_US"), "lines": list(held.get("lines", []))}
     document |= {"ingredients": list(held["ingredients"])} if held.get("ingredients") else {"ingredients": ["honey"]}
     document |= {"lot": lot} if lot else {}
-    document |= {"volume": volumes[size]} if size in volumes else {}
+    document |= {"volume": volumes[jar]} if jar in volumes else {}
     if origin := held.get("origin") or own.get("origin"):
         document["origin"] = [{"country": origin, "share": 100}]
     tables = {
         "maker": season.maker,
-        "panel": jars.get(size, {}),
+        "panel": jars.get(jar, {}),
         "situation": {**settings.get("situation", {}), **held.get("facts", {})},
     }
     lines = [f"{key} = {toml(value)}" for key, value in document.items()]

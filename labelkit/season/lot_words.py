@@ -116,7 +116,9 @@ def _of_lot(
     now = state.settings()
     design = product.words.get("design") or USUAL_DESIGN
     label = label_by(season, now, size, product.name, markets=markets, bottled=bottled)
-    last = _last_print(known, lot, size)
+    # Of what is sold by weight the pieces were printed, each under its own weight.
+    cut = (of for of_lot, of in known.made if of_lot == lot and season.is_of(of, size))
+    last = _last_print(known, lot, next(cut, size))
     if last is None:
         return LotLabel(label, product.name, design)
     words_of = last.event.words_of or last.seq

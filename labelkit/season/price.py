@@ -29,7 +29,8 @@ class SizePrice:
     """A jar size with its price; what is not said stays as it was.
 
     ``uses`` is what a jar takes to its fill line; in its place ``brimful_ml``, of which ``headspace`` per cent stay free.
-    ``product`` names what is sold in it; ``retire`` takes it out of lists and plans.
+    ``product`` names what is sold in it; ``retire`` takes it out of lists and plans. ``by_weight``: each piece has a weight
+    of its own, and the price is of ``declares``.
     """
 
     size: str
@@ -41,6 +42,7 @@ class SizePrice:
     headspace: Decimal | None = None
     product: str = ""
     retire: bool = False
+    by_weight: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,12 +77,13 @@ def set_price(work: Work, asked: SizePrice, day: date) -> PriceSet:
     price = asked.price or (old.price if old and asked.retire else None)
     if not price or not (declares or not product.is_honey):
         raise PriceMissing(asked.size)
-    if declares:
+    by_weight = asked.by_weight or bool(old and old.by_weight)
+    if declares and not by_weight:
         # A weight that cannot be declared is refused before it is booked, not at every later look at the list.
         fill_of(declares, season.markets, day)
     cost = asked.cost or (old.cost if old else Money(0, season.currency))
     room = _room(work, asked, old)
-    event = PriceSet(day, asked.size, declares, price, cost, *room, product.name, asked.retire)
+    event = PriceSet(day, asked.size, declares, price, cost, *room, product.name, asked.retire, by_weight)
     work.add(event)
     return event
 

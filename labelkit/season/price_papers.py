@@ -31,6 +31,19 @@ def priced_sizes(season: SeasonSettings, day: date, sizes: Iterable[str] | None 
     return priced(rows, season.places(day))
 
 
+def piece_price(season: SeasonSettings, size: str, day: date, locale: str) -> str:
+    """What the label of a piece says of its price: what it costs, and the price by weight that comes from.
+
+    A piece keeps its price when that of its size changes; its unit price is then its own.
+    """
+    piece = season.size(size)
+    whole = season.size(piece.piece_of)
+    of = whole if whole.piece(piece.weight, day).price == piece.price else piece
+    (priced_of,) = priced_sizes(season, day, [of.size])
+    per = priced_of.unit_text(locale) or f"{of.price.show(locale)} / {of.weight.show(locale)}"
+    return f"{piece.price.show(locale)} · {per}"
+
+
 def price_list_paper(
     every: Sequence[Priced],
     season: SeasonSettings,

@@ -59,6 +59,10 @@ class SeasonSettings:
             raise JarSizeUnknown(name, ", ".join(self.prices) or "none yet")
         return self.prices[name]
 
+    def is_of(self, name: str, size: str) -> bool:
+        """Whether a name is that of a size, or of one piece of it."""
+        return name == size or (name in self.prices and self.prices[name].piece_of == size)
+
     def product(self, name: str) -> Product:
         """A product by its name. Raises :class:`~labelkit.errors.sale.ProductUnknown`."""
         return product_named(self.products, name)
@@ -68,16 +72,23 @@ class SeasonSettings:
         return self.products.get(self.size(size).product) or Product(self.size(size).product)
 
     def offered(self, day: date) -> dict[str, PriceSet]:
-        """The sizes that are still offered on a day: neither they nor their product are retired."""
+        """The sizes that are still offered on a day: neither they nor their product are retired.
+
+        Single pieces are offered as the size they are of.
+        """
         return {
             name: price
             for name, price in self.prices.items()
-            if not (price.retired and price.day <= day) and not self.sold_in(name).is_retired(day)
+            if not ((price.retired and price.day <= day) or price.piece_of) and not self.sold_in(name).is_retired(day)
         }
 
     def jars(self, day: date) -> dict[str, PriceSet]:
-        """Of these the ones honey is filled into."""
-        return {name: price for name, price in self.offered(day).items() if self.sold_in(name).is_honey}
+        """Of these the ones honey is filled into, to one weight all of them."""
+        return {
+            name: price
+            for name, price in self.offered(day).items()
+            if self.sold_in(name).is_honey and not price.by_weight
+        }
 
     def planned(self, day: date) -> dict[str, PriceSet]:
         """Of these the ones the jar plan fills: honey as it is poured from a bucket."""

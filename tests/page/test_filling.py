@@ -102,3 +102,18 @@ def test_weights_are_kept_with_their_lot_once(metric):
 def test_a_lot_that_is_none_is_refused_on_the_page(metric):
     answer = metric.get("/filling/weigh?lot=L99&size=one+pound&w=455")
     assert answer.status_code == 200 and "L99" in words(answer)
+
+
+def test_comb_is_weighed_piece_by_piece_and_its_labels_are_printed_together(metric):
+    metric.send("/prices", {"size": "comb", "declares": "1 lb", "price": "16.00", "cost": "0.80", "by_weight": "yes"})
+    look = words(metric.get("/bottle/look?bucket=B2&pieces:comb=398%0A412%0A412"))
+    # 16.00 for 453.59237 g: 14.04 for 398 g and 14.53 for 412 g.
+    assert "comb 398 g $14.04" in look and "comb 412 g $14.53" in look
+    sent = metric.send("/bottle", {"bucket": "B2", "pieces:comb": "398\n412\n412"})
+    lot = sent.headers["Location"].rpartition("/")[2]
+    assert [(jar.size, jar.count) for jar in metric.events("run")[0].event.jars] == [
+        ("comb 398 g", 1),
+        ("comb 412 g", 2),
+    ]
+    metric.send("/words", {"name": "Clover Comb Honey"})
+    assert f"lot={lot}&amp;size=comb&amp;" in metric.get("/labels").text

@@ -124,7 +124,9 @@ def drawn_bought():
     came = Receive("R1", DAY, Mass.of_grams(100), "Brook apiary", "K7", (OriginShare("US", Decimal(100)),))
     drawn = drawn_gold("From our own hives")
     bought = (Heritage("L1", (Strand(1, came, Fraction(1)),)),)
-    return replace(drawn, heritages=bought, asked=replace(drawn.asked, because="as always"))
+    return replace(
+        drawn, sizes=(replace(drawn.sizes[0], heritages=bought),), asked=replace(drawn.asked, because="as always")
+    )
 
 
 def empty_bucket():
@@ -178,7 +180,12 @@ CASES = [
     ),
     (
         LabelsForNoJar,
-        lambda: refuse_for_no_jar(replace(drawn_gold(), lots=(("L26195AXR", 30_000),), jars=(("L26195AXR", 25),))),
+        lambda: refuse_for_no_jar(
+            replace(
+                gold := drawn_gold(),
+                sizes=(replace(gold.sizes[0], lots=(("L26195AXR", 30_000),), filled=(("L26195AXR", 25),)),),
+            )
+        ),
         "30,000 labels for lot L26195AXR, which has 25 jars",
     ),
     (

@@ -10,8 +10,10 @@ from labelkit.errors.run import (
     MostIsMissing,
     NothingFilled,
     NothingInPeriod,
+    PieceFarFromOthers,
     RestHeavierThanBucket,
     RunTakesTooMuch,
+    SoldByWeight,
 )
 from labelkit.lots.bucket import Bucket
 from labelkit.measures import Declared, Mass
@@ -44,6 +46,13 @@ CASES = [
         "it showed 12 °C, and should have shown 0 °C",
     ),
     (NothingInPeriod, refuse(NothingInPeriod("May 1", "May 2")), "No jar was filled from May 1 to May 2"),
+    (SoldByWeight, refuse(SoldByWeight("cut comb", by_weight=True)), "cut comb is sold by weight"),
+    (SoldByWeight, refuse(SoldByWeight("one pound", by_weight=False)), "one pound is not sold by weight"),
+    (
+        PieceFarFromOthers,
+        refuse(PieceFarFromOthers("cut comb", "4 g", "400 g")),
+        "A piece of cut comb is said to weigh 4 g; the middle one of the list weighs 400 g",
+    ),
     (BreakageOfWhat, refuse(BreakageOfWhat(0)), "belong to one bucket or one lot, and none were named"),
     (
         FewerBrokenThanNoted,

@@ -8,9 +8,22 @@ from flask import Blueprint
 
 from labelkit.errors import LabelkitError
 from labelkit.errors.page import NoSuchPage
+from labelkit.honey.freezing import rule_text
 from labelkit.measures import NOTHING
 from labelkit.page import explanations, recent_events, request_context
-from labelkit.page.forms import booked, by_size, count, mass, mass_left, small_mass, small_unit, step_key, typed, value
+from labelkit.page.forms import (
+    booked,
+    by_size,
+    count,
+    mass,
+    mass_left,
+    pieces,
+    small_mass,
+    small_unit,
+    step_key,
+    typed,
+    value,
+)
 from labelkit.page.language import say
 from labelkit.page.view import first, href, page, percent, weight_unit
 from labelkit.season.bottle import Bottled, Bottling, bottle
@@ -78,6 +91,7 @@ def _asked() -> Bottling:
         value("left", mass_left),
         value("lost", mass) or NOTHING,
         typed("because"),
+        by_size("pieces", pieces),
     )
 
 
@@ -90,16 +104,20 @@ def _bottled() -> Bottled:
 def _look() -> dict:
     """The run as it would be booked beside what was planned, or the refusal; no run while the form is not full."""
     context = request_context.context()
-    found: dict = {"run": None, "unable": None, "beside": None}
+    found: dict = {"run": None, "unable": None, "beside": None, "cut": None}
     try:
         asked = _asked()
         with context.rehearsal() as work:
-            if asked.jars or asked.broken or asked.samples:
-                found["run"] = bottle(work, asked, context.day, context.locale).run if asked.bucket else None
+            if asked.bucket and (asked.jars or asked.broken or asked.samples or asked.pieces):
+                found["cut"] = bottle(work, asked, context.day, context.locale)
+                found["run"] = found["cut"].run
             found["beside"] = beside_plan(work, asked.bucket)
     except LabelkitError as refusal:
         return found | {"unable": refusal}
-    return found | {"why_run": found["run"] and explanations.of_run(found["run"], first, percent)}
+    return found | {
+        "why_run": found["run"] and explanations.of_run(found["run"], first, percent),
+        "freezing": rule_text(context.locale),
+    }
 
 
 def _bottle(refused: LabelkitError | None = None) -> str:
@@ -116,7 +134,7 @@ def _bottle(refused: LabelkitError | None = None) -> str:
         }
         for p in season.jars(context.day).values()
     ]
-    shown = _look() if refused is None else {"run": None, "unable": None, "beside": None}
+    shown = _look() if refused is None else {"run": None, "unable": None, "beside": None, "cut": None}
     return page(
         "bottle.html",
         **shown,
@@ -124,6 +142,7 @@ def _bottle(refused: LabelkitError | None = None) -> str:
         buckets=buckets,
         unmet=unmet,
         sizes=sizes,
+        by_weight=[name for name, price in season.offered(context.day).items() if price.by_weight],
         runs=runs,
         unit=weight_unit(),
         small=small_unit(),

@@ -96,6 +96,7 @@ def _set() -> PriceSet:
         value("cost", amount),
         product=typed("product"),
         retire=bool(typed("retire")),
+        by_weight=bool(typed("by_weight")),
         **_room(),
     )
     with context.work(step_key()) as work:
@@ -133,6 +134,7 @@ def _prices(refused: LabelkitError | None = None) -> str:
             "size": chosen.size,
             "declares": chosen.declares.show(context.locale) if chosen.declares else "",
             "product": chosen.product,
+            "by_weight": "yes" if chosen.by_weight else "",
             "price": number(chosen.price.amount, digits),
             "cost": number(chosen.cost.amount, digits),
         }

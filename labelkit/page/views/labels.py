@@ -93,7 +93,7 @@ def printed():
                     "{n} label for lot {lot} is booked.",
                     "{n} labels for lot {lot} are booked.",
                     done.drawn[0].printed.labels,
-                    lot=done.label.lot,
+                    lot=done.lots[0][0],
                 ),
                 say("Print the file at 100 %, never “fit to page”."),
             )
@@ -341,7 +341,9 @@ def _labels(refused: LabelkitError | None = None) -> str:
         choice = _choice()
         unmet = against_jars(state, {(choice.lot, choice.size): 1}, context.day, printing=True) if choice.lot else ()
     season = request_context.season()
-    jars = list(dict.fromkeys((s.lot, s.size) for s in stock if season.sold_in(s.size).is_honey))
+    # Pieces sold by weight are printed together, each its own label.
+    jars = [(s.lot, season.size(s.size).piece_of or s.size) for s in stock if season.sold_in(s.size).is_honey]
+    jars = list(dict.fromkeys(jars))
     ready = any(product.words.get("name") for product in season.products.values())
     shown = _look(choice) if ready and refused is None else NOTHING
     papers = sheets()
