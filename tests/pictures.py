@@ -11,9 +11,9 @@ from io import BytesIO
 from pathlib import Path
 
 from labelkit.cli._runner import answer_to, run
-from labelkit.labels.printing import preview_png
 from labelkit.page.samples import SAMPLE_DAY, Sample, book_sample
 from labelkit.page.serve import Server
+from labelkit.paper.preview import preview_png
 from labelkit.record import open_record
 from labelkit.season.context import SeasonContext
 

@@ -104,6 +104,7 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
         "proof": asked["proof"],
         "lots": [{"lot": lot, "labels": count} for lot, count in lots],
         "heights": rows,
+        "artwork": [_on_artwork(one) for one in drawn.drawn if one.printed.placed[0].on],
         "moved": list(dict.fromkeys(role for one in drawn.drawn for role in one.printed.moved)),
         "set": drawn.set,
         "product": words.product if words else "",
@@ -116,6 +117,30 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
         heads = [_head(file, of_lots, written) for file in files if file["kind"] == one.paper.kind]
         parts.append(("\n".join(heads), one.printed.rows))
     return Answer(document, _text(parts, said), 1 if drawn.stops else 0)
+
+
+def _on_artwork(one: Drawn) -> dict[str, Any]:
+    """How the words stand on the maker's artwork."""
+    placed = one.printed.placed[0]
+    on = placed.on
+    assert on is not None
+    return {
+        "kind": one.paper.kind,
+        "file": on.name,
+        "contrast": on.contrast,
+        "stands_out_least": on.of,
+        "over_mm": [_mm(side) for side in on.over],
+        "dots_per_inch": on.dots,
+        "boxes": [
+            {
+                "left_mm": _mm(box.left),
+                "top_mm": _mm(placed.outline.high - box.top),
+                "width_mm": _mm(box.width),
+                "height_mm": _mm(box.height),
+            }
+            for box in on.boxes
+        ],
+    }
 
 
 def _notes(drawn: DrawnLabels) -> list[str]:

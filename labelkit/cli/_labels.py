@@ -19,6 +19,7 @@ from labelkit.season.label import DPI, MOST, LabelLook, LabelPaper
 
 if TYPE_CHECKING:
     from labelkit.labels.artwork import Artwork
+    from labelkit.labels.backdrop.picture import Backdrop
     from labelkit.labels.design import Design
     from labelkit.labels.sheets import Printer, Sheet
     from labelkit.measures import Length
@@ -38,6 +39,9 @@ LOOK = (
     "colours",
     "logo",
     "font",
+    "artwork",
+    "artwork_ground",
+    "artwork_boxes",
     "sheets",
     "printer",
     "link",
@@ -77,14 +81,14 @@ def kinds_of(typed: Sequence[str]) -> tuple[str, ...]:
     return found
 
 
-def sheets_by_kind(typed: Sequence[str], kinds: Sequence[str]) -> dict[str, str]:
-    """The sheet named for each kind; one named for none of them is for all."""
+def by_kind(typed: Sequence[str], usual: Sequence[str], kinds: Sequence[str], option: str) -> dict[str, str]:
+    """What an option names for each kind of label; what it names for none of them is for the ``usual`` ones."""
     found = {}
     for text in typed:
         kind, equals, name = text.partition("=")
-        for each in (kind.strip(),) if equals else kinds:
+        for each in (kind.strip(),) if equals else usual:
             if each not in kinds:
-                raise UsageUnclear(f"--sheet {text} is for a {each}, and what is printed is {', '.join(kinds)}.", HELP)
+                raise UsageUnclear(f"{option} {text} is for a {each}, and what is printed is {', '.join(kinds)}.", HELP)
             found[each] = (name if equals else text).strip()
     return found
 
@@ -104,7 +108,13 @@ def looked(context: CommandContext, asked: Mapping[str, Any], kinds: Sequence[st
 
     from labelkit.season.kept_look import look_named
 
-    files = {key: (asked[key], read_bytes(asked[key])) for key in ("logo", "font") if asked[key]}
+    files: dict[str, Any] = {
+        key: (asked[key], read_bytes(asked[key])) for key in ("logo", "font", "artwork_boxes") if asked[key]
+    }
+    files["artwork"] = {
+        kind: (name, read_bytes(name))
+        for kind, name in by_kind(asked["artwork"], kinds[:1], kinds, "--artwork").items()
+    }
     said: dict[str, Any] = {"colours": dict(asked["colours"]), **files}
     if not asked["look"]:
         return said
@@ -113,9 +123,10 @@ def looked(context: CommandContext, asked: Mapping[str, Any], kinds: Sequence[st
     source = get_current_context().get_parameter_source
     typed = {key for key in LOOK if source(key) not in (ParameterSource.DEFAULT, None)}
     kept = {key: value for key, value in held.items() if key in LOOK and key not in typed}
-    given = (("sheets", asked["sheets"]), ("colours", said["colours"]))
+    given = (("sheets", asked["sheets"]), ("colours", said["colours"]), ("artwork", said["artwork"]))
     both: dict[str, Any] = {key: {**held.get(key, {}), **one} for key, one in given}
-    both["sheets"] = {kind: name for kind, name in both["sheets"].items() if kind in kinds}
+    for key in ("sheets", "artwork"):
+        both[key] = {kind: name for kind, name in both[key].items() if kind in kinds}
     return said | kept | both
 
 
@@ -235,7 +246,31 @@ def look_of(context: CommandContext, state: Reading | None, asked: Mapping[str, 
         read_logo(asked["logo"][1], asked["logo"][0]) if asked["logo"] else None,
         Length.read(asked["jar_diameter"], context.locale) if asked["jar_diameter"] else None,
         asked["cut_lines"],
+        _artwork(context, asked),
     )
+
+
+def _artwork(context: CommandContext, asked: Mapping[str, Any]) -> dict[str, Backdrop]:
+    """The artwork of each kind of label, with the boxes and the ground its words go on."""
+    from labelkit.labels.backdrop.picture import read_backdrop
+    from labelkit.labels.design import colour_of
+    from labelkit.reading.word_boxes import read_word_boxes
+
+    boxes, ground = asked["artwork_boxes"], asked["artwork_ground"]
+    for value, option in ((boxes, "--artwork-boxes"), (ground, "--artwork-ground")):
+        if value and not asked["artwork"]:
+            raise UsageUnclear(f"{option} is of artwork: name the picture with --artwork as well.", HELP)
+    if boxes and ground:
+        raise UsageUnclear("--artwork-boxes brings its own grounds; leave out --artwork-ground.", HELP)
+    placed = read_word_boxes(boxes[1].decode("utf-8", "replace"), boxes[0], context.locale) if boxes else {}
+    try:
+        under = colour_of(ground) if ground else None
+    except ValueError:
+        raise UsageUnclear(f"--artwork-ground “{ground}” is not a colour like #FFF8E7.", HELP) from None
+    return {
+        kind: replace(read_backdrop(data, name), boxes=placed.get(kind, ()), ground=under)
+        for kind, (name, data) in (asked["artwork"] or {}).items()
+    }
 
 
 def _design(asked: Mapping[str, Any]) -> Design:
@@ -324,7 +359,7 @@ def _rows(text: str, file: str, default: int) -> Iterator[tuple[str, int]]:
 
 def write_print(name: str, picture: str | None, pdf: bytes, look: LabelLook) -> None:
     """One file to print, and a picture of its first page where one is wished."""
-    from labelkit.labels.printing import preview_png
+    from labelkit.paper.preview import preview_png
 
     write_whole(name, pdf)
     if picture:

@@ -49,7 +49,10 @@ def print_other(context: CommandContext, kind: str, asked: dict[str, Any]) -> An
         wanted = cards(context, card, asked["size"], asked["price"], asked["currency"], asked["count"])
     with record_of(context) as state:
         (paper,) = papers_of(state, (kind,), asked["sheets"], wanted.markets, asked)
-    contents = [(replace(content, lot_bars=look.lot_bars), count or paper.free) for content, count in wanted.contents]
+    contents = [
+        (replace(content, lot_bars=look.lot_bars, artwork=look.artwork.get(kind)), count or paper.free)
+        for content, count in wanted.contents
+    ]
     printed = print_sheet(
         contents,
         paper.sheet,

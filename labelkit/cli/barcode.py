@@ -58,9 +58,9 @@ def command(
     """
     from labelkit.barcodes.linear import Barcode
     from labelkit.cli._files import write_whole
-    from labelkit.labels.printing import preview_png
     from labelkit.labels.single_symbol import draw_symbol, module_for, pdf_of
     from labelkit.measures import Length
+    from labelkit.paper.preview import preview_png
 
     module_wish, high, diameter = (
         Length.read(wished, context.locale) if (wished := asked[name]) else None

@@ -118,6 +118,21 @@ HELP = "labelkit labels --help"
     help="How wide the jar is, if the label file does not say: bars must not bend too far round it.",
 )
 @click.option("--logo", metavar="FILE", help="Your mark above the maker: PNG, JPEG or SVG.")
+@click.option(
+    "--artwork",
+    metavar="FILE",
+    multiple=True,
+    help="Your own artwork as ground: PNG, JPEG or the first page of a PDF; for one kind of a set: lid=FILE. The words "
+    "go where they can be read.",
+)
+@click.option(
+    "--artwork-ground", metavar="#RRGGBB", help="With --artwork: a plain ground of that colour under the words."
+)
+@click.option(
+    "--artwork-boxes",
+    metavar="FILE.toml",
+    help="With --artwork: where the words go: [[box]] with words, left, top, width, height, and as wished ground, ink, align.",
+)
 @click.option("--font", metavar="FILE", help="Your own font for the name (a static .ttf).")
 @click.option(
     "--colour",
@@ -166,6 +181,7 @@ def command(
               labelkit labels --label one-pound.toml --lot L26201AXN --size "one pound"
               labelkit labels --label one-pound.toml --kind front,back --sheet back=letter-2x3-102x85
               labelkit labels --size "one pound" --every-lot
+              labelkit labels --label one-pound.toml --artwork meadow.jpg --artwork-ground #FFF8E7
               labelkit labels --label one-pound.toml --art svg --bleed "3 mm" --out artwork.svg
               labelkit labels --design meadow --colour name=#1F3B2C --keep-look stall
               labelkit labels --size "one pound" --look stall
@@ -174,10 +190,10 @@ def command(
     """
     if show_list:
         return _list(context)
-    from labelkit.cli._labels import OTHER, artwork_of, keep_typed_look, kinds_of, looked, places_of, sheets_by_kind
+    from labelkit.cli._labels import OTHER, artwork_of, by_kind, keep_typed_look, kinds_of, looked, places_of
 
     chosen = kinds_of(kinds)
-    asked |= {"skip": places_of(asked["skip"]), "sheets": sheets_by_kind(sheets, chosen)}
+    asked |= {"skip": places_of(asked["skip"]), "sheets": by_kind(sheets, chosen, chosen, "--sheet")}
     asked |= {"art": artwork_of(context, asked, chosen), "out": asked["out"] or f"labels.{asked['art'] or 'pdf'}"}
     asked |= looked(context, asked, chosen)
     if asked["keep_look"] and not (asked["label_file"] or asked["size"] or asked["buckets"]):

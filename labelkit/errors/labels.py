@@ -454,6 +454,50 @@ class LogoRefused(Refused):
         )
 
 
+class ArtworkRefused(Refused):
+    """A file that is not taken as the ground of a label."""
+
+    field = "artwork"
+
+    def __init__(self, name: str, reason: str, do: str = "") -> None:
+        super().__init__(
+            what=f"{name} is not used as artwork: {reason}.",
+            why="A label prints only what was found whole, and words may stand only on a ground that was measured.",
+            do=do or "Save it as PNG, JPEG or a PDF whose first page is the label, and try again.",
+        )
+
+
+class ArtworkUnreadable(Refused):
+    """Words that cannot be read, or not apart, on the artwork they would stand on."""
+
+    field = "artwork"
+
+    def __init__(self, name: str, reasons: Iterable[str], calm: str, boxed: bool) -> None:
+        super().__init__(
+            what=f"The words cannot stand on {name}: {' '.join(reasons)}{calm}",
+            why="Words that must be read have to stand out from all that is behind them (21 CFR 101.7(h) and Regulation (EU) "
+            "1169/2011 Art. 13 ask for contrast). Check your local rules.",
+            do="Move the box to a calmer part, or give it a ground of its own."
+            if boxed
+            else "Lay a plain ground under the words (--artwork-ground #FFF8E7), place boxes for them on calmer parts "
+            "(--artwork-boxes FILE.toml), or choose artwork with an even field.",
+        )
+
+
+class WordBoxUnfit(Refused):
+    """A box for words on artwork that cannot be used as it was placed."""
+
+    field = "artwork_boxes"
+
+    def __init__(self, where: str, reason: str) -> None:
+        super().__init__(
+            what=f"{where}: {reason}.",
+            why="Words outside the label are cut off, and words over one another cannot be read.",
+            do='Give each [[box]] words = ["name", "net"], left, top (from the edges of the label), width and height like '
+            '"60 mm", and if wished ground and ink like "#FFFFFF" and align = "left" or "centre".',
+        )
+
+
 class LabelNameUnsaid(Refused):
     """Labels of honey whose name nobody has said."""
 

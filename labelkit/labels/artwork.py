@@ -16,12 +16,13 @@ from labelkit.labels.design import Design
 from labelkit.labels.layout.kinds import place
 from labelkit.labels.layout.placed import Placed
 from labelkit.labels.outline import Outline
-from labelkit.labels.printing import SheetPrint, as_proof, author_of, preview_png
+from labelkit.labels.printing import SheetPrint, as_proof, author_of
 from labelkit.labels.sheets import Printer, Sheet
 from labelkit.paper.fonts import Box
 from labelkit.paper.marks import Mark, Shape, Text, line, rectangle
 from labelkit.paper.outlines import outlined
 from labelkit.paper.pdf import PdfWriter
+from labelkit.paper.preview import preview_png
 from labelkit.paper.svg import svg
 
 SORTS = ("pdf", "svg", "png")

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from labelkit.errors.labels import TextRefused
+from labelkit.labels.backdrop.picture import Backdrop
 from labelkit.labels.logo import Logo
 from labelkit.labels.nutrition.panel import Nutrition
 from labelkit.measures import Length
@@ -90,6 +91,7 @@ class LabelContent:
     market: str = ""
     nutrition: Nutrition | None = None
     logo: Logo | None = None
+    artwork: Backdrop | None = None
 
     @property
     def spoken(self) -> tuple[str, ...]:

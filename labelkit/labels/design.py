@@ -101,11 +101,17 @@ def contrast(one: Colour, other: Colour) -> float:
     >>> round(contrast((0, 0, 0), (255, 255, 255)), 1), round(contrast((119, 119, 119), (255, 255, 255)), 2)
     (21.0, 4.48)
     """
-    light, dark = sorted((_luminance(one), _luminance(other)), reverse=True)
+    return ratio(luminance(one), luminance(other))
+
+
+def ratio(one: float, other: float) -> float:
+    """The contrast ratio of two relative luminances."""
+    dark, light = sorted((one, other))
     return (light + 0.05) / (dark + 0.05)
 
 
-def _luminance(colour: Colour) -> float:
+def luminance(colour: Colour) -> float:
+    """The relative luminance of a colour."""
     red, green, blue = (
         part / 255 / 12.92 if part / 255 <= 0.04045 else ((part / 255 + 0.055) / 1.055) ** 2.4 for part in colour
     )

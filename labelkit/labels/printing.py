@@ -1,11 +1,10 @@
-"""Printing: labels onto sheets, sheets into one file, and a picture of any page."""
+"""Printing: labels onto sheets, and sheets into one file."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import islice, takewhile
-from threading import Lock
 
 from labelkit.labels.batch import AT_ONCE, BatchWriter, like, widest
 from labelkit.labels.content import LabelContent
@@ -20,9 +19,7 @@ from labelkit.labels.sheets import sheet as sheet_named
 from labelkit.paper.fonts import Box, face_for
 from labelkit.paper.marks import Shape, Text
 from labelkit.paper.pdf import PdfWriter
-from labelkit.paper.pdf_operators import POINTS_PER_UM
 
-_RENDERING = Lock()  # PDFium works for one thread at a time
 #: Colour runs so far over the edge wherever there is paper for it, micrometres. Common practice is 2 to 3 mm, no source.
 BLEED = 2000
 #: A ground that stands out from its paper by so much shows every slip of the knife. Our own eye, no source.
@@ -283,27 +280,3 @@ def _draw(
     if page_open < 0:
         writer.page(sheet.page_wide, sheet.page_high)
     return max(1, page_open + 1)
-
-
-def preview_png(
-    pdf: bytes,
-    page: int = 1,
-    dpi: int = 150,
-    paper: tuple[int, int, int] = (255, 255, 255),
-    *,
-    crop: tuple[int, int, int, int] = (0, 0, 0, 0),
-) -> bytes:
-    """A picture of one page (counted from 1) as PNG, on paper of that colour.
-
-    ``crop`` is what is left out at the left, bottom, right and top, in micrometres.
-    """
-    from io import BytesIO
-
-    import pypdfium2
-
-    out = BytesIO()
-    with _RENDERING, pypdfium2.PdfDocument(pdf) as document:
-        edges = tuple(um * POINTS_PER_UM for um in crop)
-        found = document[page - 1].render(scale=dpi / 72, crop=edges, fill_color=(*paper, 255))
-        found.to_pil().save(out, "PNG", optimize=True, dpi=(dpi, dpi))
-    return out.getvalue()

@@ -167,10 +167,10 @@ class Picture:
 
 @dataclass(frozen=True)
 class Clipped:
-    """Ornaments cut off at a path: pictures that run over the edge of a round label."""
+    """Ornaments or a picture cut off at a path: what runs over the edge of a round label."""
 
     path: Path
-    marks: tuple[Shape, ...]
+    marks: tuple[Mark, ...]
     behind: bool = True
     role: str = "ornament"
 
@@ -193,7 +193,7 @@ def shifted(mark: Mark, dx: int, dy: int, dpi: int) -> Mark:
     if isinstance(mark, MatrixMark):
         return replace(mark, x_dots=mark.x_dots + on_grid(dx, dpi), y_dots=mark.y_dots + on_grid(dy, dpi))
     if isinstance(mark, Clipped):
-        inner = tuple(_shifted_shape(one, dx, dy) for one in mark.marks)
+        inner = tuple(shifted(one, dx, dy, dpi) for one in mark.marks)
         return replace(mark, path=_moved(mark.path, dx, dy), marks=inner)
     return replace(mark, x=mark.x + dx, y=mark.y + dy)
 

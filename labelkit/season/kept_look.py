@@ -1,4 +1,4 @@
-"""A look of one's own: design, colours, logo, font, sheets, printer and codes, kept in the record under a name."""
+"""A look of one's own: design, colours, logo, font, artwork, sheets, printer and codes, kept in the record under a name."""
 
 from __future__ import annotations
 
@@ -38,6 +38,8 @@ def look_named(state: Reading | None, name: str) -> dict[str, Any]:
 
 
 def _kept(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _kept(one) for key, one in value.items()}
     if isinstance(value, tuple):
         name, data = value
         if len(data) > MOST_BYTES:
@@ -49,4 +51,6 @@ def _kept(value: Any) -> Any:
 def _read(value: Any) -> Any:
     if isinstance(value, dict) and str(value.get("file", "")).startswith(FILE):
         return value["name"], b64decode(value["file"].removeprefix(FILE))
+    if isinstance(value, dict):
+        return {key: _read(one) for key, one in value.items()}
     return value

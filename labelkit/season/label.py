@@ -7,7 +7,7 @@ file. :func:`book_labels` books what was drawn.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -49,6 +49,7 @@ from labelkit.season.shelf import lot_named
 from labelkit.season.unmet import against_jars, refuse
 
 if TYPE_CHECKING:
+    from labelkit.labels.backdrop.picture import Backdrop
     from labelkit.labels.design import Design
     from labelkit.labels.layout.placed import Placed
     from labelkit.labels.logo import Logo
@@ -93,6 +94,7 @@ class LabelLook:
     logo: Logo | None = None
     diameter: Length | None = None
     cut_lines: bool = False
+    artwork: Mapping[str, Backdrop] = field(default_factory=dict)  # the ground of each kind of label
 
 
 @dataclass(frozen=True)
@@ -325,6 +327,7 @@ def words_of(one: OfSize, look: LabelLook, kind: str) -> Composed:
     link = look.link_of(one.case.label.lot) if look.link_of else None
     made = compose(one.case, bottled=one.bottled, kind=kind, link=link, number=look.number)
     content = replace(made.content, link_in=look.link_in, lot_bars=look.lot_bars, logo=look.logo)
+    content = replace(content, artwork=look.artwork.get(kind))
     if one.price:
         # As large as the law wants other words: a price that found no room would be sold by guess.
         content = replace(content, words=(*content.words, Words("wording", one.price, made.asked.text, must=True)))

@@ -30,10 +30,10 @@ from labelkit.labels.design import NAMES, design
 from labelkit.labels.nutrition.layout import place_nutrition
 from labelkit.labels.nutrition.need import need
 from labelkit.labels.outline import Outline
-from labelkit.labels.printing import preview_png
 from labelkit.labels.sheets import sheets
 from labelkit.paper.marks import BLACK, WHITE, Shape, Text
 from labelkit.paper.pdf import PdfWriter
+from labelkit.paper.preview import preview_png
 from labelkit.reading.label_file import read_label
 from labelkit.rules import market
 from labelkit.rules.checking.case import read_case

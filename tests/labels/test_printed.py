@@ -11,8 +11,9 @@ from io import BytesIO
 import pytest
 
 from labelkit.labels.design import NAMES
-from labelkit.labels.printing import preview_png, print_lots, print_sheet
+from labelkit.labels.printing import print_lots, print_sheet
 from labelkit.labels.sheets import Printer, sheet
+from labelkit.paper.preview import preview_png
 from tests.labels.samples import LINK, LOT, MARKETS, barred, label, linked
 
 #: Sheets whose labels are large enough for bars in every design, and one that takes the lot in small squares.

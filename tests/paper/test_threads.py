@@ -13,11 +13,12 @@ from labelkit.barcodes.dots import Module
 from labelkit.barcodes.linear import code128
 from labelkit.barcodes.matrix import qr
 from labelkit.labels.design import NAMES
-from labelkit.labels.printing import preview_png, print_sheet
+from labelkit.labels.printing import print_sheet
 from labelkit.paper.document import Document
 from labelkit.paper.fonts import face, own_face
 from labelkit.paper.marks import BarcodeMark, MatrixMark, Text
 from labelkit.paper.pdf import PdfWriter
+from labelkit.paper.preview import preview_png
 from tests.labels.samples import MARKETS, label
 from tests.walks import WHOLE
 

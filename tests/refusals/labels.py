@@ -15,6 +15,8 @@ from labelkit.cli._labels import lots_of
 from labelkit.cli._other_labels import must_hold_honey
 from labelkit.errors.labels import (
     AmountsClash,
+    ArtworkRefused,
+    ArtworkUnreadable,
     BarsTooLong,
     CharactersNotEncodable,
     CheckDigitWrong,
@@ -50,8 +52,10 @@ from labelkit.errors.labels import (
     SheetUsedUp,
     TextRefused,
     TooWideForJar,
+    WordBoxUnfit,
     WordsUntrue,
 )
+from labelkit.labels.backdrop.picture import read_backdrop
 from labelkit.labels.calibration import corrected
 from labelkit.labels.case import label_case
 from labelkit.labels.composed import compose
@@ -67,6 +71,7 @@ from labelkit.lots.received import OriginShare, Receive
 from labelkit.measures import Declared, Length, Mass, Money
 from labelkit.paper.fonts import face_for, own_face
 from labelkit.reading.label_file import read_label
+from labelkit.reading.word_boxes import read_word_boxes
 from labelkit.rules import market
 from labelkit.rules.label import Label
 from labelkit.sale.events import PriceSet
@@ -213,6 +218,13 @@ CASES = [
         lambda: read_logo(b"<svg viewBox='0 0 9 9'><script/></svg>", "mine.svg"),
         "it holds the element <script>",
     ),
+    (ArtworkRefused, lambda: read_backdrop(b"GIF89a", "mine.gif"), "it is neither PNG nor JPEG nor PDF"),
+    (
+        ArtworkUnreadable,
+        say(ArtworkUnreadable("mine.png", ["“Honey” (product name) stands out by 1.3 to 1."], "", boxed=False)),
+        "--artwork-ground",
+    ),
+    (WordBoxUnfit, lambda: read_word_boxes("", "boxes.toml", "en_US"), "it holds nothing, and 1 to 20"),
     (RulerUnlikely, lambda: corrected("a4", mm(145), mm(193), mm(30), mm("48.5")), "A to B was read as 145 mm"),
     (TextRefused, lambda: content(name="דבש"), "runs from right to left"),
     (LabelNameUnsaid, label_without_a_name, "label-words --name"),

@@ -89,7 +89,7 @@ def _stack(
     clear, share = clear_space(plan.content, net), plan.content.net_rule.bottom_share
     if net_first:
         net_bottom = _lowest(bare, net, whole)
-        net_marks = _net_at(bare, net, net_bottom, whole)
+        net_marks = net_at(bare, net, net_bottom, whole)
         if net_marks is None:
             return None
         net_top = net_bottom + net.high
@@ -106,7 +106,7 @@ def _stack(
         if foot is None:
             return None
         net_bottom = foot[1] + clear if (said or plan.codes) else _lowest(bare, net, whole)
-        net_marks = _net_at(bare, net, net_bottom, whole)
+        net_marks = net_at(bare, net, net_bottom, whole)
         if net_marks is None:
             return None
         net_top = net_bottom + net.high
@@ -148,7 +148,7 @@ def _beside_at(bare: Board, plan: Plan, edge: int, column: Box, set_print: Flow)
     ground = design.side or design.under
     symbols = rows_marks(list(plan.codes), column, BLOCK_GAP, "left", ground, inks_on(design, "side")[0])
     for net in nets(plan.content, design.type["net"], bare.small * 8 // 100):
-        net_marks = _net_at(bare, net, main.bottom, main)
+        net_marks = net_at(bare, net, main.bottom, main)
         share = plan.content.net_rule.bottom_share
         if net_marks is None or (share is not None and main.bottom + net.high > int(bare.outline.high * share)):
             continue
@@ -196,13 +196,13 @@ def _lowest(bare: Board, net: Net, whole: Box) -> int:
         return whole.bottom
     if net not in bare.lowest:
         bottom = whole.bottom
-        while bottom < bare.outline.high // 2 and _net_at(bare, net, bottom, whole) is None:
+        while bottom < bare.outline.high // 2 and net_at(bare, net, bottom, whole) is None:
             bottom += 100
         bare.lowest[net] = bottom
     return bare.lowest[net]
 
 
-def _net_at(bare: Board, net: Net, bottom: int, whole: Box) -> tuple[Text, ...] | None:
+def net_at(bare: Board, net: Net, bottom: int, whole: Box) -> tuple[Text, ...] | None:
     """The net quantity standing on ``bottom``; None when a line is wider than its room."""
     design, held = bare.design, bare.design.type["net"]
     zone = bare.zone(Box(whole.left, bottom, whole.right, whole.top))
@@ -228,7 +228,7 @@ def _foot(bare: Board, plan: Plan, said: list[Paragraph], size: int, whole: Box,
     inks, ground = inks_on(design, "base"), design.base or design.under
     if codes and said and bare.outline.shape == "rectangle" and whole.width - wide - 2 * BLOCK_GAP >= 24_000:
         zone = bare.zone(Box(whole.left, bottom, whole.right - wide - 2 * BLOCK_GAP, whole.top))
-        put = _standing(said, zone, bottom, size, "left", plan.content.spoken, inks)
+        put = standing(said, zone, bottom, size, "left", plan.content.spoken, inks)
         if put is None:
             return _foot_over(bare, said, codes, size, whole, bottom, plan.content.spoken)
         symbols = row_marks(
@@ -260,11 +260,11 @@ def _foot_over(
     if not said:
         return tuple(symbols), bottom
     zone = bare.zone(Box(whole.left, bottom, whole.right, whole.top))
-    put = _standing(said, zone, bottom, size, bare.align, langs, inks)
+    put = standing(said, zone, bottom, size, bare.align, langs, inks)
     return None if put is None else ((*put.marks, *symbols), put.top)
 
 
-def _standing(
+def standing(
     said: list[Paragraph], zone: Zone, bottom: int, size: int, align: str, langs: Sequence[str], inks
 ) -> Flow | None:
     """Small print whose last ink stands on ``bottom``: set, measured, moved, set again, until it stays."""

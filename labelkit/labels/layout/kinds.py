@@ -6,6 +6,7 @@ from collections.abc import Callable
 from functools import partial
 
 from labelkit.errors.labels import DesignUnclear, LabelTooSmall
+from labelkit.labels.backdrop.placing import place_on_artwork
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.layout.front import place_front
@@ -38,6 +39,8 @@ def place(
     placer = PLACERS.get(content.kind)
     if placer is None:
         raise DesignUnclear(content.kind, "there is no label of that kind", sorted(PLACERS))
+    if content.artwork is not None:
+        placer = partial(place_on_artwork, placer, content.artwork)
     try:
         return placer(content, outline, design, dpi=dpi, bleed=bleed)
     except LabelTooSmall:

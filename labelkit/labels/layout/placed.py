@@ -57,6 +57,19 @@ class Row:
         }
 
 
+@dataclass(frozen=True, slots=True)
+class OnArtwork:
+    """How the words stand on the maker's artwork: its least contrast and whose it is, where the words were put, how far
+    the picture runs over the edges (at the sides, at top and bottom), and how many of its dots come to an inch."""
+
+    name: str
+    contrast: Decimal
+    of: str
+    boxes: tuple[Box, ...]
+    over: tuple[int, int]
+    dots: int
+
+
 @dataclass(frozen=True)
 class Placed:
     """One label, ready to draw. ``moved`` names what did not fit and belongs on another label of the set."""
@@ -68,6 +81,7 @@ class Placed:
     rows: tuple[Row, ...]
     moved: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    on: OnArtwork | None = None
 
     @property
     def ok(self) -> bool:

@@ -269,7 +269,7 @@ def _draw_once(record: str | None, day: date, locale: str, head: str, choice: Ch
 
 def _picture(choice: Choice) -> bytes:
     """The first label of the page that will print, cut out while it is drawn, on the design's paper."""
-    from labelkit.labels.printing import preview_png
+    from labelkit.paper.preview import preview_png
 
     one = _drawn(choice).drawn[0]
     sheet = one.paper.sheet

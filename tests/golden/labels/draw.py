@@ -13,10 +13,10 @@ from pathlib import Path
 from labelkit.labels.design import NAMES, Design, design
 from labelkit.labels.layout.kinds import place
 from labelkit.labels.layout.placed import Placed
-from labelkit.labels.printing import preview_png
 from labelkit.paper.fonts import Box, face
 from labelkit.paper.marks import Shape, Text, rectangle
 from labelkit.paper.pdf import PdfWriter
+from labelkit.paper.preview import preview_png
 from tests.labels.samples import barred, label, linked, outline
 from tests.labels.test_kinds import CARD, CASE, TAG
 
