@@ -266,6 +266,11 @@ def _part(text: str, locale: str) -> Any:
     return name, _mass(weight, locale) if weight else None
 
 
+def _part_as_it_was(text: str, locale: str) -> Any:
+    name, _, weight = (piece.strip() for piece in text.partition("="))
+    return name, _left(weight, locale) if weight else None
+
+
 def _day(text: str, locale: str) -> Any:
     from labelkit.measures.numerals import read_day
 
@@ -304,6 +309,7 @@ DAY = Quantity("DATE", _day)
 PERIOD = Quantity("YEAR", _period)
 SOURCE = Quantity("'YARD: HIVE, HIVE'", _source)
 SHARE = Quantity("ES=60", _share, blank=False)  # a country and its per cent
+PART_AS_IT_WAS = Quantity("BUCKET[=WEIGHT]", _part_as_it_was)  # nothing of a bucket that was no part
 BUCKET_PART = Quantity("BUCKET[=WEIGHT]", _part)  # all of the bucket where no weight is said
 ADDRESS = Quantity("'STREET; TOWN'", _address)
 AMOUNT = Amount()
@@ -330,6 +336,30 @@ def year_option(function: Callable) -> Callable:
         type=PERIOD,
         help="Only of 2026, of the year from 2026-04, or of 2026-03-01..2026-10-31.",
     )(function)
+
+
+TALLIED = {
+    "sold": "Jars sold, from the tally; SIZE@LOT=COUNT of two lots.",
+    "given": "Given away.",
+    "tasted": "Opened to taste.",
+    "broken": "Broken.",
+    "back": "Brought back, if you counted.",
+}
+_TILL = {
+    "cash": "Cash in the box in the evening, the float included.",
+    "cards": "Paid by card.",
+    "off": "Let off on prices, all together.",
+    "fee": "What the stall cost.",
+}
+
+
+def tally_options(function: Callable) -> Callable:
+    """What became of the jars of a market day, and its money."""
+    for name, says in reversed(_TILL.items()):
+        function = click.option(f"--{name}", type=AMOUNT, help=says)(function)
+    for name, says in reversed(TALLIED.items()):
+        function = click.option(f"--{name}", type=JAR_LIMIT, multiple=True, help=says)(function)
+    return function
 
 
 def season_file(function: Callable) -> Callable:

@@ -31,7 +31,7 @@ from labelkit.page.view import first, href, money
 from labelkit.page.view import number as shown_number
 from labelkit.run import Run
 from labelkit.sale.events import Discard, Give, Return, Sale
-from labelkit.season.as_it_was import Changes, booked_values, held_values
+from labelkit.season.changes import COUNTED, Changes, booked_values, held_values
 
 # A value, what its field is called, and how it is read; text where nothing reads it.
 _FIELDS: dict[str, tuple[str, Callable[[str, str], Any] | None]] = {
@@ -49,10 +49,21 @@ _FIELDS: dict[str, tuple[str, Callable[[str, str], Any] | None]] = {
     "prices": (later("Price of one"), amount),
     "rate": (later("Price of a kilogram or pound"), amount),
     "customer": (later("Customer"), None),
+    "parts": (later("Out of bucket"), mass_left),
+    "sold": (later("Sold"), count),
+    "given": (later("Given away"), count),
+    "tasted": (later("Tasted"), count),
+    "broken": (later("Broken"), count),
+    "back": (later("Back"), count),
+    "cash": (later("Cash in the box, the change included"), amount),
+    "cards": (later("Paid by card"), amount),
+    "off": (later("Let off on prices"), amount),
+    "fee": (later("What the stall cost"), amount),
     "day": (later("Day"), day),
 }
 # How the forms that book a step call a value, and where they stand.
-_CALLED = {"jars": "jar", "prices": "price", "hottest_c": "highest", "day": "on"}
+_BY_NAME = ("jars", "prices", "parts", *COUNTED)  # a field for each jar size, or for each bucket
+_CALLED = {"jars": "jar", "prices": "price", "parts": "part", "hottest_c": "highest", "day": "on"}
 _BUCKET_FORM = {
     SKIMMED: "skim",
     DRIED: "dry",
@@ -74,10 +85,10 @@ def fields_of(event: Any, sizes: Iterable[str] = ()) -> dict[str, tuple[str, str
     booked, found = booked_values(event), {}
     for name in sorted(held_values(event), key=list(_FIELDS).index):
         word, said = _FIELDS[name][0], getattr(booked, name)
-        if name in ("jars", "prices"):
+        if name in _BY_NAME:
             more = dict.fromkeys(sizes) if isinstance(event, Run) else {}
             for size, each in {**more, **(said or {})}.items():
-                found[f"{_CALLED[name]}:{size}"] = word, size, _text(each)
+                found[f"{_CALLED.get(name, name)}:{size}"] = word, size, _text(each)
         else:
             found[name] = word, "", _text(said)
     return found
@@ -93,9 +104,10 @@ def changes_typed(event: Any, sizes: Iterable[str] = ()) -> Changes:
     }
     said: dict[str, Any] = {}
     for name, (_, read) in _FIELDS.items():
-        if name in ("jars", "prices"):
-            every = by_size(_CALLED[name], read) if read else {}
-            said[name] = {size: each for size, each in every.items() if f"{_CALLED[name]}:{size}" in changed}
+        if name in _BY_NAME:
+            field = _CALLED.get(name, name)
+            every = by_size(field, read) if read else {}
+            said[name] = {size: each for size, each in every.items() if f"{field}:{size}" in changed}
         elif name in changed:
             said[name] = value(name, read) if read else typed(name)
     if not changed:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
-from labelkit.errors.sale import BroughtBackTooMuch, NothingLoaded, NotLoaded, SoldMoreThanLoaded
+from labelkit.errors.sale import BroughtBackTooMuch, LotNotNamed, NothingLoaded, NotLoaded, SoldMoreThanLoaded
 from labelkit.measures import Money
 from labelkit.sale.apportion import nothing, together
 from labelkit.sale.events import SaleLine
@@ -59,6 +59,16 @@ class Loaded:
             if (line.lot, line.size) == item:
                 return line
         raise NotLoaded(*item, ", ".join(f"{line.size} of {line.lot}" for line in self.lines))
+
+    def item(self, name: str) -> Item:
+        """What a person means by ``SIZE`` or ``SIZE@LOT``. Raises :class:`~labelkit.errors.sale.LotNotNamed`."""
+        size, _, lot = name.partition("@")
+        if lot:
+            return lot.strip(), size.strip()
+        lots = [line.lot for line in self.lines if line.size == name]
+        if len(lots) > 1:
+            raise LotNotNamed(", ".join(f"{name}@{one}" for one in lots))
+        return (lots[0] if lots else "?", name)
 
 
 @dataclass(frozen=True, slots=True)

@@ -83,6 +83,19 @@ class StallDay(Event):
         """The day's key."""
         return day_key(self.day, self.place)
 
+    def counted(self) -> dict[tuple[str, str], dict[str, int]]:
+        """How many jars of each lot and size were sold, given, tasted, broken, brought back, and are missing."""
+        ends = {
+            "sold": self.lines,
+            **{way: getattr(self, way) for way in ("given", "tasted", "broken", "back", "missing")},
+        }
+        found: dict[tuple[str, str], dict[str, int]] = {}
+        for way, lines in ends.items():
+            for line in lines:
+                counts = found.setdefault((line.lot, line.size), dict.fromkeys(ends, 0))
+                counts[way] += line.count
+        return found
+
     def movements(self) -> tuple[Movement, ...]:
         """From the stall to wherever each jar went; what came back is in stock again."""
         ends = (

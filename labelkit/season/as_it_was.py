@@ -1,117 +1,37 @@
-"""As it was: which values of an event can be put right, and the event as it really was.
+"""As it was: an event as it really was, of what it said and what is put right.
 
 Every kind says again what it said when it was booked; what it never said is refused and not added.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from datetime import date
+from dataclasses import replace
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors import AskedAbout
 from labelkit.errors.lots import WeighsMoreAfter
 from labelkit.errors.record import CorrectionRefused, CorrectionValueNotFor
-from labelkit.lots.bucket import BucketStep, Part, WeighIn, Weighing, check_moisture, net_of
-from labelkit.lots.bucket_life import DRIED, SKIMMED, SOLD, STIRRED, WARMED, Measured, TakenOut, Treated
+from labelkit.lots.bucket import Blend, BucketStep, Part, WeighIn, Weighing, check_blend, check_moisture, net_of
+from labelkit.lots.bucket_life import DRIED, Measured, TakenOut, Treated
+from labelkit.lots.movement import Account
 from labelkit.lots.received import CameIn
-from labelkit.measures import NOTHING, Mass, Money, show_both
+from labelkit.measures import NOTHING, Mass, show_both, total
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run import Filled, Run
 from labelkit.run import bottle as close_run
 from labelkit.sale.events import Discard, Give, Return, Sale, SaleLine
+from labelkit.sale.settlement import WAYS, Count, Item, Till, settle
+from labelkit.sale.stall_events import Delivery, StallDay
 from labelkit.season.bottle import explained
+from labelkit.season.changes import COUNTED, SAID, Changes, held_values, line_names
 from labelkit.season.settings import settings_of
+from labelkit.season.stall import loaded_day
 from labelkit.season.weigh import with_reason
 
 if TYPE_CHECKING:
     from labelkit.record.work import Work
     from labelkit.trace.booked import Booked
-
-_SCALE = ("net", "gross", "tare")
-_HOLDS = {
-    Measured: (*_SCALE, "moisture", "day"),
-    Run: ("jars", "left", "day"),
-    Sale: ("jars", "prices", "customer", "day"),
-    Give: ("jars", "customer", "day"),
-    Return: ("jars", "prices", "customer", "day"),
-    Discard: ("jars", "day"),
-}
-_TREATED = {
-    SKIMMED: ("removed", "left", "day"),
-    DRIED: ("left", "moisture", "hottest_c", "hours", "day"),
-    WARMED: ("hottest_c", "hours", "day"),
-    STIRRED: ("seed", "seed_mass", "day"),
-}
-# How a person calls the values whose names here are others.
-_SAID = {"jars": "jar", "prices": "price", "rate": "price", "hottest_c": "highest", "seed_mass": "seed"}
-
-
-@dataclass(frozen=True, slots=True)
-class Changes:
-    """What was really so; what is left out stays as it was booked. Nought jars of a size take the size away.
-
-    ``rate`` is the price of one kg or lb of honey sold in bulk, ``hottest_c`` in °C, ``moisture`` in per cent.
-    """
-
-    net: Mass | None = None
-    gross: Mass | None = None
-    tare: Mass | None = None
-    moisture: Decimal | None = None
-    jars: Mapping[str, int] | None = None
-    left: Mass | None = None
-    day: date | None = None
-    removed: Mass | None = None
-    hottest_c: Decimal | None = None
-    hours: Decimal | None = None
-    seed: str | None = None
-    seed_mass: Mass | None = None
-    prices: Mapping[str, Money] | None = None
-    rate: Money | None = None
-    customer: str | None = None
-
-    @property
-    def given(self) -> tuple[str, ...]:
-        """The names of what was said."""
-        return tuple(name for name in self.__dataclass_fields__ if getattr(self, name) not in (None, {}))
-
-
-def held_values(event: Any) -> tuple[str, ...]:
-    """The names of the values of an event that can be put right; none where it can only be struck."""
-    if isinstance(event, CameIn):
-        return (*_SCALE, "moisture", "day")
-    if isinstance(event, Treated):
-        return ("day",) if event.opened else _TREATED[event.how]
-    if isinstance(event, TakenOut):
-        return (*_SCALE, *(("rate", "customer") if event.how == SOLD else ()), "day")
-    return _HOLDS.get(type(event), ())
-
-
-def booked_values(event: Any) -> Changes:
-    """What an event says of them now."""
-    lines = getattr(event, "jars" if isinstance(event, Run) else "lines", ())
-    weighing = getattr(event, "weighing", None)
-    seed = getattr(event, "seed", None)
-    known = {
-        "net": getattr(event, "net", getattr(event, "mass", None)) if weighing is None else None,
-        "gross": weighing and weighing.gross,
-        "tare": weighing and weighing.tare,
-        "moisture": getattr(event, "moisture", None),
-        "jars": {line.size: line.count for line in lines},
-        "left": event.after if isinstance(event, Treated) else getattr(event, "left", None),
-        "day": event.day,
-        "removed": getattr(event, "gone", None),
-        "hottest_c": getattr(event, "hottest_c", None),
-        "hours": getattr(event, "hours", None),
-        "seed": seed and seed.bucket,
-        "seed_mass": seed and seed.mass,
-        "prices": {line.size: line.price for line in lines if getattr(line, "price", None)},
-        "rate": getattr(event, "rate", None),
-        "customer": getattr(event, "customer", None),
-    }
-    return Changes(**{name: known[name] for name in held_values(event)})
 
 
 def as_it_was(work: Work, wrong: Booked, changes: Changes, because: str) -> Any:
@@ -121,10 +41,10 @@ def as_it_was(work: Work, wrong: Booked, changes: Changes, because: str) -> Any:
     a size it has no jars of, and what its figures alone would be refused for when booked.
     """
     event = wrong.event
-    for name in changes.given:
+    for name in changes.said:
         if name not in held_values(event):
-            has = dict.fromkeys(_SAID.get(each, each) for each in held_values(event))
-            raise CorrectionValueNotFor(wrong.seq, wrong.event.title, _SAID.get(name, name), tuple(has))
+            has = dict.fromkeys(SAID.get(each, each) for each in held_values(event))
+            raise CorrectionValueNotFor(wrong.seq, wrong.event.title, SAID.get(name, name), tuple(has))
     if isinstance(event, CameIn | BucketStep):
         check_moisture(event.bucket, changes.moisture)
     event = replace(event, day=changes.day or event.day)
@@ -134,14 +54,18 @@ def as_it_was(work: Work, wrong: Booked, changes: Changes, because: str) -> Any:
         net, weighing = _scale(event.bucket, event.net, event.weighing, changes)
         return _moist(replace(event, net=net, weighing=weighing), changes.moisture)
     if isinstance(event, Treated):
-        return _treated(work, event, changes)
+        return _treated(work, wrong, event, changes)
     if isinstance(event, TakenOut):
         mass, weighing = _scale(event.bucket, event.mass, event.weighing, changes)
         rate, customer = changes.rate or event.rate, changes.customer or event.customer
         return replace(event, mass=mass or event.mass, weighing=weighing, rate=rate, customer=customer)
     if isinstance(event, Run):
         return _filled(work, event, changes, because)
-    if isinstance(event, Sale | Give | Return | Discard):
+    if isinstance(event, Blend):
+        return _blended(work, wrong, event, changes)
+    if isinstance(event, StallDay):
+        return _settled(work, event, changes)
+    if isinstance(event, Sale | Give | Return | Discard | Delivery):
         event = replace(event, lines=_lines(wrong, event.lines, changes))
     if isinstance(event, Sale | Give | Return) and changes.customer:
         return replace(event, customer=changes.customer)
@@ -179,7 +103,7 @@ def _weighed(was: CameIn, event: CameIn, changes: Changes, because: str) -> Came
     return with_reason(right, DEFAULT_LOCALE, because)
 
 
-def _treated(work: Work, step: Treated, changes: Changes) -> Treated:
+def _treated(work: Work, wrong: Booked, step: Treated, changes: Changes) -> Treated:
     """Honey dried to another moisture keeps its solids; more or less seed makes the bucket heavier or lighter by it."""
     after, moisture = step.after, _said(changes.moisture, step.moisture)
     if step.how == DRIED and changes.moisture is not None and step.moisture is not None and not step.after_was_weighed:
@@ -187,7 +111,7 @@ def _treated(work: Work, step: Treated, changes: Changes) -> Treated:
     seed = step.seed
     if changes.seed is not None or changes.seed_mass is not None:
         name = work.fill(changes.seed) if changes.seed else seed.bucket if seed else step.bucket
-        seed = Part(name, changes.seed_mass or (seed.mass if seed else work.bucket(name).holds))
+        seed = Part(name, changes.seed_mass or (seed.mass if seed else held_before(work, name, wrong)))
         after += seed.mass - (step.seed.mass if step.seed else NOTHING)
     if changes.removed is not None:
         after = step.held - changes.removed
@@ -236,11 +160,50 @@ def closed(work: Work, run: Run, held: Mass, left: Mass | None, because: str) ->
 
 def _lines(wrong: Booked, lines: tuple[SaleLine, ...], changes: Changes) -> tuple[SaleLine, ...]:
     jars, prices = changes.jars or {}, changes.prices or {}
-    known = {line.size for line in lines}
-    for size in (*jars, *prices):
-        if size not in known:
-            raise CorrectionRefused(wrong.seq, f"it has no jars of {size}")
-    again = (
-        replace(line, count=jars.get(line.size, line.count), price=prices.get(line.size, line.price)) for line in lines
-    )
+    names = line_names((line.lot, line.size) for line in lines)
+    for name in (*jars, *prices):
+        if name not in names.values():
+            raise CorrectionRefused(wrong.seq, f"it has no jars of {name}, but of {', '.join(names.values())}")
+    again = []
+    for line in lines:
+        name = names[line.lot, line.size]
+        again.append(replace(line, count=jars.get(name, line.count), price=prices.get(name, line.price)))
     return tuple(line for line in again if line.count)
+
+
+def _blended(work: Work, wrong: Booked, blend: Blend, changes: Changes) -> Blend:
+    parts = {part.bucket: part.mass for part in blend.parts}
+    for said, mass in (changes.parts or {}).items():
+        name = work.fill(said)
+        parts[name] = held_before(work, name, wrong) if mass is None else mass
+    right = replace(blend, parts=tuple(Part(name, mass) for name, mass in parts.items() if mass))
+    check_blend(right.into, right.parts)
+    return right
+
+
+def held_before(work: Work, bucket: str, wrong: Booked) -> Mass:
+    """What a bucket held just before an event; what it holds now where it was weighed in later by the record."""
+    earlier = [each for each in work.events_about([bucket]) if each.stands and each.position < wrong.position]
+    if not earlier:
+        return work.bucket(bucket).holds
+    moves = (move for each in earlier for move in each.movements())
+    return total(move.mass for move in moves if (move.account, move.lot) == (Account.BUCKET, bucket))
+
+
+def _settled(work: Work, day: StallDay, changes: Changes) -> StallDay:
+    """The day counted again; what came back is again the rest, unless it was counted or jars were missing."""
+    load = loaded_day(work, day.day, key=day.key)
+    counted: dict[Item, dict[str, int]] = {}
+    for item, ways in day.counted().items():
+        counted[item] = {way: ways[way] for way in (COUNTED if ways["missing"] else WAYS)}
+    for way in COUNTED:
+        for name, count in (getattr(changes, way) or {}).items():
+            counted.setdefault(load.item(name), {})[way] = count
+    till = Till(
+        _said(changes.cash, day.cash_counted),
+        _said(changes.cards, day.cards),
+        _said(changes.off, day.rebates),
+        day.rounding,
+        _said(changes.fee, day.fee),
+    )
+    return settle(load, {item: Count(**ways) for item, ways in counted.items()}, till)

@@ -30,7 +30,8 @@ from labelkit.lots.received import CameIn
 from labelkit.measures import NOTHING, Mass
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run import Run
-from labelkit.season.as_it_was import Changes, as_it_was, closed
+from labelkit.season.as_it_was import as_it_was, closed
+from labelkit.season.changes import Changes
 
 if TYPE_CHECKING:
     from labelkit.record.reading import Reading
@@ -73,7 +74,7 @@ def put_right(work: Work, event: int, because: str, changes: Changes, day: date)
     if wrong is None:
         raise CorrectionRefused(event, "there is no event of this number")
     try:
-        if not changes.given:
+        if not changes.said:
             booked = [*work.correct(event, because, day=day)]
         else:
             right = as_it_was(work, wrong, changes, because)
@@ -105,7 +106,7 @@ def _done(event: int, booked: Sequence[Booked]) -> PutRight:
 
 def _following(work: Work, wrong: Booked, right: Any, because: str) -> Iterator[tuple[Booked, Any]]:
     """The later events that found another weight in a bucket than was thought, each as it would have been."""
-    if not isinstance(right, CameIn | BucketStep):
+    if not isinstance(right, CameIn | BucketStep | Blend):
         return
     more: dict[str, Mass] = defaultdict(lambda: NOTHING)
     _add_difference(more, wrong.event, right)

@@ -12,7 +12,6 @@ from labelkit.errors.sale import (
     AlreadyLoaded,
     CashFloatMissing,
     DayAlreadySettled,
-    LotNotNamed,
     NothingLoaded,
     PlaceMissing,
 )
@@ -170,7 +169,7 @@ def settle_counted(work: Work, load: Loaded, counts: Mapping[str, Mapping[str, i
     found: dict[Item, dict[str, int]] = {}
     for way, jars in counts.items():
         for name, count in jars.items():
-            had = found.setdefault(_item(load, name), {})
+            had = found.setdefault(load.item(name), {})
             had[way] = had.get(way, 0) + count
     return _settled(work, settle(load, {item: Count(**had) for item, had in found.items()}, till))
 
@@ -187,16 +186,6 @@ def _settled(work: Work, settled: StallDay) -> DaySettled:
     if before is None:
         work.add(settled)
     return DaySettled(settled, before.seq if before else None)
-
-
-def _item(load: Loaded, name: str) -> Item:
-    size, _, lot = name.partition("@")
-    if lot:
-        return lot.strip(), size.strip()
-    lots = [line.lot for line in load.lines if line.size == name]
-    if len(lots) > 1:
-        raise LotNotNamed(", ".join(f"{name}@{one}" for one in lots))
-    return (lots[0] if lots else "?", name)
 
 
 def paper_cards(

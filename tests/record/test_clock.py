@@ -10,8 +10,8 @@ from labelkit import open_season
 from labelkit.errors.record import ClockBackwards, ClockFarAhead, DayBeforeItsHoney
 from labelkit.lots.intake import Intake
 from labelkit.record.verify import verify
-from labelkit.season.as_it_was import Changes
 from labelkit.season.bottle import Bottling, bottle
+from labelkit.season.changes import Changes
 from labelkit.season.put_right import put_right
 from labelkit.season.weigh import weigh
 from tests.record.season import AT, B1, DAY, LATER, ZONE, book_season, kg

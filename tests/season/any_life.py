@@ -34,9 +34,9 @@ from labelkit.record.settings import Setting
 from labelkit.record.verify import verify
 from labelkit.sale.events import PriceSet
 from labelkit.sale.settlement import Till
-from labelkit.season.as_it_was import Changes
 from labelkit.season.blend import Blending, blend
 from labelkit.season.bottle import Bottling, bottle
+from labelkit.season.changes import Changes
 from labelkit.season.check_weigh import CheckWeighing, check_weigh
 from labelkit.season.correct import relabel
 from labelkit.season.deliver import JarsForCustomer, Paying, deliver, pay

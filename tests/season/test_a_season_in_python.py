@@ -14,8 +14,8 @@ from labelkit.record.verify import verify
 from labelkit.sale.events import PriceSet
 from labelkit.sale.settlement import Till
 from labelkit.season import recall
-from labelkit.season.as_it_was import Changes
 from labelkit.season.bottle import Bottling, bottle
+from labelkit.season.changes import Changes
 from labelkit.season.deliver import CustomerFacts, JarsForCustomer, Paying, balances, deliver, note_customer, pay
 from labelkit.season.drain import drain
 from labelkit.season.put_right import put_right

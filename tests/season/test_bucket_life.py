@@ -42,8 +42,8 @@ from labelkit.lots.movement import Account
 from labelkit.measures import Mass, Money
 from labelkit.record.verify import verify
 from labelkit.season import recall
-from labelkit.season.as_it_was import Changes
 from labelkit.season.bottle import Bottling, bottle
+from labelkit.season.changes import Changes
 from labelkit.season.measure import Measuring, Weighed, measure
 from labelkit.season.note import note
 from labelkit.season.put_right import put_right

@@ -12,9 +12,9 @@ from labelkit.lots.fill import fill_id, name_on
 from labelkit.lots.intake import Intake
 from labelkit.measures import Mass
 from labelkit.record.verify import verify
-from labelkit.season.as_it_was import Changes
 from labelkit.season.blend import Blending, blend
 from labelkit.season.bottle import Bottling, bottle
+from labelkit.season.changes import Changes
 from labelkit.season.drain import drain
 from labelkit.season.put_right import put_right
 from labelkit.season.recall import look

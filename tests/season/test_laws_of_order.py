@@ -8,8 +8,8 @@ from labelkit.errors.lots import BucketImplausible, ContainerOverfilled
 from labelkit.errors.run import MostIsMissing, RestHeavierThanBucket, RunTakesTooMuch
 from labelkit.lots.intake import Intake
 from labelkit.measures import read_volume
-from labelkit.season.as_it_was import Changes
 from labelkit.season.bottle import Bottling, bottle
+from labelkit.season.changes import Changes
 from labelkit.season.put_right import put_right
 from labelkit.season.result import result
 from labelkit.season.run_result import run_result

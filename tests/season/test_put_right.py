@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 
-from labelkit.errors.lots import MoistureUnlikely
+from labelkit.errors.lots import BlendUnclear, MoistureUnlikely
 from labelkit.errors.record import CorrectionDoesNotClose, CorrectionRefused, CorrectionValueNotFor
+from labelkit.errors.sale import SoldMoreThanLoaded
 from labelkit.lots.intake import Intake
-from labelkit.measures import Money
+from labelkit.lots.movement import Account
+from labelkit.measures import Money, total
+from labelkit.record.settings import Setting
 from labelkit.record.verify import verify
-from labelkit.season.as_it_was import Changes
+from labelkit.sale.settlement import Till, balance_of
 from labelkit.season.blend import Blending, blend
 from labelkit.season.bottle import Bottling, bottle
+from labelkit.season.changes import Changes
+from labelkit.season.deliver import JarsForCustomer, deliver
 from labelkit.season.put_right import put_right
 from labelkit.season.sell import JarsGone, sell
+from labelkit.season.stall import Loading, load, loaded_day, settle_counted
 from labelkit.season.take_out import TakingOut, take_out
 from labelkit.season.trace import TraceFrom, trace
 from labelkit.season.treat import Drying, Skimming, Stirring, Warming, dry_out, skim, stir, warm
@@ -251,3 +258,88 @@ def test_the_words_of_a_correction_let_an_unlikely_weight_through(season):
 def test_a_moisture_honey_cannot_have_is_refused_in_a_correction_too(season):
     with pytest.raises(MoistureUnlikely), season.work() as work:
         put_right(work, WEIGHED, "misread", Changes(moisture=Decimal(82)), MARKET)
+
+
+def blended(season):
+    with season.work() as work:
+        weigh(work, Intake("B2", net=lb("10"), moisture=Decimal("18.4")), HARVEST)
+        blend(work, Blending("M1", (("B1", lb("12")), ("B2", None))), HARVEST)
+        return work.head().seq
+
+
+def test_the_parts_of_a_blend_are_put_right_in_place_and_its_run_follows(season):
+    seq = blended(season)
+    with season.work() as work:
+        run = bottle(work, Bottling("M1", {"one pound": 20}), FILLING)
+        done = put_right(work, seq, "12 typed for 10", Changes(parts={"B1": lb("10")}), MARKET)
+    with season.reading() as state:
+        assert [(part.bucket, part.mass) for part in state.event(done.booked).event.parts] == [
+            ("B1", lb("10")),
+            ("B2", lb("10")),
+        ]
+        assert state.bucket("B1").holds == lb("30") - lb("10")
+        assert state.bucket("M1").holds + total(jar.mass for jar in state.stock()) == lb("10") + lb("10")
+        assert [lot for _, _, lot in done.runs] == [run.lot]
+        # half of each: (17.4 % + 18.4 %) / 2
+        assert state.bucket("M1").moisture == Decimal("17.9")
+    assert verify(season.record).clean
+
+
+def test_a_bucket_that_was_no_part_of_a_blend_goes_and_another_comes_in_whole(season):
+    seq = blended(season)
+    with season.work() as work:
+        weigh(work, Intake("B3", net=lb("4")), HARVEST)
+        nothing = lb("1").times(Decimal(0))
+        put_right(work, seq, "it was B3", Changes(parts={"B2": nothing, "B1": None, "B3": None}), MARKET)
+    with season.reading() as state:
+        assert {b.id: b.holds for b in state.buckets() if b.holds} == {"M1": lb("34"), "B2": lb("10")}
+    with pytest.raises(BlendUnclear), season.work() as work:
+        put_right(work, work.head().seq, "one alone", Changes(parts={"B1": nothing}), MARKET)
+
+
+def settled(season, jars: int = 10):
+    run = filled(season)
+    with season.work() as work:
+        load(work, Loading("Mill square", {"one pound": jars}, change=Money.of("20.00", "USD")), MARKET)
+        counts = {"sold": {"one pound": 6}, "tasted": {"one pound": 1}}
+        settle_counted(work, loaded_day(work, MARKET), counts, Till(cash_counted=Money.of("92.00", "USD")))
+        return run.lot, work.head().seq
+
+
+def test_a_settled_market_day_is_put_right_in_place_with_its_money(season):
+    lot, seq = settled(season)
+    with season.work() as work:
+        right = Changes(sold={"one pound": 7}, tasted={f"one pound@{lot}": 0}, fee=Money.of("15.00", "USD"))
+        day = put_right(work, seq, "a seven read as a six", right, MARKET).event
+        assert [jar.count for jar in work.stock(Account.JARS)] == [12 - 10 + 3]
+    assert (day.lines[0].count, day.tasted, day.back[0].count, day.missing) == (7, (), 3, ())
+    assert (day.fee, day.cash_counted) == (Money.of("15.00", "USD"), Money.of("92.00", "USD"))
+    # 7 jars at 12.00 and 20.00 of change are 104.00; 92.00 was counted.
+    assert balance_of(day).difference == Money.of("-12.00", "USD")
+    assert verify(season.record).clean
+
+
+def test_a_market_day_is_not_put_right_to_more_than_was_loaded_or_to_jars_that_are_gone(season):
+    lot, seq = settled(season)
+    with pytest.raises(SoldMoreThanLoaded), season.work() as work:
+        put_right(work, seq, "misread", Changes(sold={"one pound": 11}), MARKET)
+    sold(season, lot, 5)
+    with pytest.raises(CorrectionDoesNotClose), season.work() as work:
+        put_right(work, seq, "misread", Changes(sold={"one pound": 9}), MARKET)
+
+
+def test_jars_of_two_lots_in_one_delivery_are_put_right_by_their_lots(season):
+    with season.work() as work:
+        first = bottle(work, Bottling("B1", {"one pound": 4}), FILLING).lot
+        second = bottle(work, Bottling("B1", {"one pound": 4}), MARKET).lot
+        wanted = JarsForCustomer("Hill café", {"one pound": 6}, prices={"one pound": Money.of("8.00", "USD")})
+        work.add(Setting(MARKET, "maker", {"name": "Robin's Honey", "street": "1 Invented lane", "city": "Nowhere"}))
+        seq = (
+            deliver(work, replace(wanted, address=("2 Invented lane",), because="no label yet"), MARKET, "en_US")
+            and work.head().seq
+        )
+    with pytest.raises(CorrectionRefused, match=second), season.work() as work:
+        put_right(work, seq, "misread", Changes(jars={"one pound": 3}), MARKET)
+    with season.work() as work:
+        right = put_right(work, seq, "misread", Changes(jars={f"one pound@{second}": 1}), MARKET).event
+        assert [(line.lot, line.count) for line in right.lines] == [(first, 4), (second, 1)]

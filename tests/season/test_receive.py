@@ -15,9 +15,9 @@ from labelkit.lots.received import OriginShare
 from labelkit.measures import NOTHING, Money
 from labelkit.measures.period import Period
 from labelkit.record.verify import verify
-from labelkit.season.as_it_was import Changes
 from labelkit.season.blend import Blending, blend
 from labelkit.season.bottle import Bottling, bottle
+from labelkit.season.changes import Changes
 from labelkit.season.find_prices import basis_of_record
 from labelkit.season.put_right import put_right
 from labelkit.season.receive import receive

@@ -13,11 +13,14 @@ from labelkit.cli._options import (
     LEFT,
     MASS,
     NUMBER,
+    PART_AS_IT_WAS,
     PERCENT,
     SOLD_AT,
+    TALLIED,
     TEMPERATURE,
     by_size,
     once_option,
+    tally_options,
 )
 from labelkit.cli._runner import Answer, CommandContext, answering
 
@@ -37,6 +40,8 @@ if TYPE_CHECKING:
 @click.option("--removed", type=MASS, help="What was skimmed off.")
 @click.option("--highest", "hottest_c", type=TEMPERATURE, help="The warmest the honey was.")
 @click.option("--hours", type=NUMBER, help="For how many hours it was warm.")
+@click.option("--part", "parts", type=PART_AS_IT_WAS, multiple=True, help="So much of this bucket went into the blend.")
+@tally_options
 @click.option("--seed", type=BUCKET_PART, help="What was stirred in as seed, and how much of it.")
 @click.option("--price", "prices", type=SOLD_AT, multiple=True, help="What a jar of this size, or one kg or lb, cost.")
 @click.option("--customer", metavar="NAME", help="Who really bought it, got it or brought it back.")
@@ -49,6 +54,7 @@ def command(
     because: str,
     jars: tuple[tuple[str, int], ...],
     prices: tuple[tuple[str, Money], ...],
+    parts: tuple[tuple[str, Mass | None], ...],
     seed: tuple[str, Mass | None] | None,
     once: str | None,
     **changed: Any,
@@ -64,13 +70,15 @@ def command(
     Example:  labelkit record correct 3 --because "30 typed for 20" --net "20 lb"
               labelkit record correct 12 --because "never happened"
     """
-    from labelkit.season.as_it_was import Changes
+    from labelkit.season.changes import Changes
     from labelkit.season.put_right import put_right
 
     paid = by_size(prices, "--price")
     rate = paid.pop("", None)
     name, mass = seed or (None, None)
-    changes = Changes(**changed, jars=by_size(jars, "--jar"), prices=paid, rate=rate, seed=name, seed_mass=mass)
+    changed |= {way: by_size(changed[way], f"--{way}") for way in TALLIED}
+    changed |= {"jars": by_size(jars, "--jar"), "prices": paid, "parts": by_size(parts, "--part")}
+    changes = Changes(**changed, rate=rate, seed=name, seed_mass=mass)
     with context.work(once) as work:
         done = put_right(work, event, because, changes, context.day)
     document = {

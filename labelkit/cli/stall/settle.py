@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from labelkit.cli._files import read_bytes, read_text
-from labelkit.cli._options import AMOUNT, JAR_LIMIT, by_size
+from labelkit.cli._options import TALLIED, by_size, tally_options
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
@@ -19,21 +19,12 @@ if TYPE_CHECKING:
 
 HELP = "labelkit stall settle --help"
 PICTURES = (".png", ".jpg", ".jpeg", ".webp")
-WAYS = ("sold", "given", "tasted", "broken", "back")
 
 
 @click.command()
 @click.argument("file", required=False, metavar="[DAY.json]")
 @click.option("--place", metavar="NAME", help="The market; the one loaded for today unless given.")
-@click.option("--sold", type=JAR_LIMIT, multiple=True, help="Jars sold, from the tally; SIZE@LOT=COUNT of two lots.")
-@click.option("--given", type=JAR_LIMIT, multiple=True, help="Given away.")
-@click.option("--tasted", type=JAR_LIMIT, multiple=True, help="Opened to taste.")
-@click.option("--broken", type=JAR_LIMIT, multiple=True, help="Broken.")
-@click.option("--back", type=JAR_LIMIT, multiple=True, help="Brought back, if you counted.")
-@click.option("--cash", type=AMOUNT, help="Cash in the box in the evening, the float included.")
-@click.option("--cards", type=AMOUNT, help="Paid by card.")
-@click.option("--off", type=AMOUNT, help="Let off on prices, all together.")
-@click.option("--fee", type=AMOUNT, help="What the stall cost.")
+@tally_options
 @answering
 def command(context: CommandContext, file: str | None, place: str | None, **said: Any) -> Answer:
     """Close a stall day.
@@ -59,7 +50,7 @@ def command(context: CommandContext, file: str | None, place: str | None, **said
             settled = settle_file(work, read_day_file(_text_of(file), file), context.day)
         else:
             load = loaded_day(work, context.day, place)
-            counts = {way: by_size(said[way], f"--{way}") for way in WAYS}
+            counts = {way: by_size(said[way], f"--{way}") for way in TALLIED}
             till = Till(said["cash"], said["cards"], said["off"], None, said["fee"])
             settled = settle_counted(work, load, counts, till)
     return _answer(settled.day, settled.before, context.locale)
@@ -83,22 +74,10 @@ def _text_of(file: str) -> str:
 def _answer(event: StallDay, before: int | None, locale: str) -> Answer:
     from labelkit.sale.settlement import balance_of
 
-    ends = {
-        "sold": event.lines,
-        "given": event.given,
-        "tasted": event.tasted,
-        "broken": event.broken,
-        "back": event.back,
-        "missing": event.missing,
-    }
-    items = dict.fromkeys((line.size, line.lot) for lines in ends.values() for line in lines)
-
-    def count(way: str, item: tuple[str, str]) -> int:
-        return sum(line.count for line in ends[way] if (line.size, line.lot) == item)
-
-    rows = [(*item, *(str(count(way, item)) for way in ends)) for item in items]
+    ways = (*TALLIED, "missing")
+    rows = [(size, lot, *(str(found[way]) for way in ways)) for (lot, size), found in event.counted().items()]
     money = balance_of(event)
-    text = [f"{event.place}, {event.day}", "", table(("size", "lot", *ends), rows, right=range(2, 8)), ""]
+    text = [f"{event.place}, {event.day}", "", table(("size", "lot", *ways), rows, right=range(2, 8)), ""]
     text.append(
         f"Expected {money.expected.show(locale)}: {money.list_price.show(locale)} by the price cards"
         + (f", {money.rebates.show(locale)} let off" if money.rebates.minor else "")
@@ -119,7 +98,7 @@ def _answer(event: StallDay, before: int | None, locale: str) -> Answer:
         "key": event.key,
         "booked": before is None,
         "settled_before": before,
-        "jars": [{"size": s, "lot": lot, **{way: count(way, (s, lot)) for way in ends}} for s, lot in items],
+        "jars": [{"size": size, "lot": lot, **found} for (lot, size), found in event.counted().items()],
         "expected": money.expected.amount,
         "found": money.found and money.found.amount,
         "difference": money.difference and money.difference.amount,

@@ -12,7 +12,7 @@ from labelkit.page.forms import booked, count, step_key, typed, value
 from labelkit.page.language import say
 from labelkit.page.view import own_path, page
 from labelkit.record.reading import Reading
-from labelkit.season.as_it_was import Changes
+from labelkit.season.changes import Changes
 from labelkit.season.put_right import PutRight, put_right
 from labelkit.trace.booked import Booked
 

@@ -245,23 +245,7 @@ def _proposed() -> dict[str, Any]:
 
 def _rows(day) -> list[dict]:
     """A settled day by lot and size: how many went which way."""
-    ends = {
-        "sold": day.lines,
-        "tasted": day.tasted,
-        "given": day.given,
-        "broken": day.broken,
-        "back": day.back,
-        "missing": day.missing,
-    }
-    items = dict.fromkeys((line.size, line.lot) for lines in ends.values() for line in lines)
-    return [
-        {
-            "size": size,
-            "lot": lot,
-            **{way: sum(x.count for x in lines if (x.size, x.lot) == (size, lot)) for way, lines in ends.items()},
-        }
-        for size, lot in items
-    ]
+    return [{"size": size, "lot": lot, **ways} for (lot, size), ways in day.counted().items()]
 
 
 def _stall(refused: LabelkitError | None = None) -> str:
