@@ -139,13 +139,15 @@ def _grams(mass: Any) -> Any:
 
 
 def _row(each: Booked) -> dict[str, Any]:
+    from labelkit.measures.locales import DEFAULT_LOCALE
+
     line = each.event
     return {
         "event": each.seq,
         "when": line.when,
         "line": line.line,
         "lots": list(line.lots),
-        "says": line.says(),
+        "says": line.says(DEFAULT_LOCALE),
         "read": line.read,
         "against": line.against,
         "offset": line.offset,

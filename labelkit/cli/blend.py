@@ -37,7 +37,7 @@ def command(context: CommandContext, into: str, parts: tuple[tuple[str, Mass | N
     from labelkit.season.settings import reader_of
 
     with context.work(once) as work:
-        now = blend(work, Blending(into, tuple(filter(None, parts))), context.day)
+        now = blend(work, Blending(into, tuple(filter(None, parts))), context.day, context.locale)
     hives = sum(len(source.hives) for source in now.sources)
     reached = [f"{hives} hives in {len(now.sources)} yards"] if hives else []
     reached += [f"suppliers: {', '.join(now.suppliers)}"] if now.suppliers else []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 import click
@@ -56,11 +57,11 @@ def command(context: CommandContext, file: str, markets: tuple[str, ...]) -> Ans
 
     written = read_label(read_text(file), file, markets)
     label, found = _as_recorded(written, context)
-    checked = check_on(label, context.day, cases_printed)
+    as_printed = partial(cases_printed, locale=context.locale)
+    checked = check_on(label, context.day, as_printed)
     if found:
-        denied = unborne(
-            cases_printed(label, [market(name, context.day) for name in label.markets]), found, home_of(written)
-        )
+        cases = as_printed(label, [market(name, context.day) for name in label.markets])
+        denied = unborne(cases, found, home_of(written))
         checked = replace(checked, findings=gravest_first((*denied, *checked.findings)))
     document = {"findings": list(checked.findings), "not_covered": list(checked.not_covered)}
     return Answer(document, report(checked.findings, checked.not_covered), 1 if checked.stopped else 0)

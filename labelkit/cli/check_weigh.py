@@ -81,14 +81,14 @@ def command(
             shown, notes = read_weights(typed, label, context.locale, tare and likely_tare(tare, label, context.locale))
             asked = CheckWeighing(shown, tare, division, aimed, anew, typed_in(typed, label, context.locale))
         if look or asked is None:
-            done = look_at_lot(state, found, asked, context.day, by, context.locale)
+            done = look_at_lot(state, found, asked, context.day, by, locale=context.locale)
             if done is None:
                 scale = division or settings_of(state).division
                 return before_weighing(test_before(state, found, context.day, by), context.locale, scale)
             _draw(chart, done, context.locale)
             return _answer(done, notes, chart, context.locale)
     with context.work(once) as work:
-        kept = check_weigh(work, found, asked, context.day, by, context.locale)
+        kept = check_weigh(work, found, asked, context.day, by, locale=context.locale)
         _draw(chart, kept, context.locale)
     return _answer(kept, notes, chart, context.locale)
 

@@ -103,7 +103,7 @@ def command(
     )
     with context.work(once) as work:
         label, situation = keep_words(work, asked, context.day)
-        denied = words_unborne(work, context.day) if label.get("name") else ()
+        denied = words_unborne(work, context.day, context.locale) if label.get("name") else ()
         notes = whom_to_ask(settings_of(work), asked.product, context.day)
     text = "\n\n".join((_told(label, situation), *(f"{finding.says} {finding.do}" for finding in denied), *notes))
     document = {"label": label, "situation": situation, "findings": list(denied), "notes": list(notes)}

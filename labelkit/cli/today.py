@@ -26,7 +26,7 @@ def command(context: CommandContext, calendar: str | None) -> Answer:
     from labelkit.season.due import due_today
 
     with context.reading() as state:
-        found = due_today(state, context.day)
+        found = due_today(state, context.day, context.locale)
     text = "\n".join(f"{'! ' if due.level == 'urgent' else '  '}{due.what}\n    {due.why}" for due in found)
     document = {"day": context.day, "due": found}
     text = text or "Nothing is due today."
@@ -35,7 +35,7 @@ def command(context: CommandContext, calendar: str | None) -> Answer:
     from labelkit.cli._files import write_whole
 
     with context.reading() as state:
-        coming = ahead(state, context.day)
+        coming = ahead(state, context.day, context.locale)
     written = write_whole(calendar, calendar_of(coming, context.now))
     n = len(coming.entries)
     return Answer(

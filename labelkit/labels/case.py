@@ -15,7 +15,7 @@ from typing import Any
 
 from labelkit.errors import Refused
 from labelkit.labels.content import clean
-from labelkit.measures.locales import DEFAULT_LOCALE, language_names, locale_of
+from labelkit.measures.locales import language_names, locale_of
 from labelkit.rules.blocks import Statement
 from labelkit.rules.checking import Checked, judge
 from labelkit.rules.checking.case import INFANTS, Added, Case, cautions, elements_of, read_cases
@@ -97,13 +97,13 @@ class LabelCase:
         )
 
 
-def label_case(label: Label, markets: Iterable[Market], locale: str = DEFAULT_LOCALE) -> LabelCase:
+def label_case(label: Label, markets: Iterable[Market], locale: str) -> LabelCase:
     """Read a label for its markets and settle what its print adds.
 
     >>> from datetime import date
     >>> from labelkit.measures import Declared
     >>> from labelkit.rules import market
-    >>> case = label_case(Label(("us",), "Clover Honey", Declared.read("1 lb", "en_US")), [market("us", date(2026, 11, 25))])
+    >>> case = label_case(Label(("us",), "Clover Honey", Declared.read("1 lb", "en_US")), [market("us", date(2026, 11, 25))], "en_US")
     >>> case.added.net_statement, case.added.caution
     ('Net Wt 16 oz (1 lb) 453 g', ('Do not feed honey to infants under one year of age.',))
     """
@@ -128,9 +128,9 @@ def label_case(label: Label, markets: Iterable[Market], locale: str = DEFAULT_LO
     return LabelCase(label, cases, langs, prescribed, statements, free, due, warnings, added)
 
 
-def cases_printed(label: Label, markets: Iterable[Market]) -> tuple[Case, ...]:
+def cases_printed(label: Label, markets: Iterable[Market], locale: str) -> tuple[Case, ...]:
     """The label in each market as labelkit prints it: what a check of a label file is about."""
-    return label_case(label, markets).cases
+    return label_case(label, markets, locale).cases
 
 
 def heading(langs: Sequence[str]) -> str:

@@ -10,7 +10,6 @@ from typing import ClassVar
 
 from labelkit.labels.content import LabelContent
 from labelkit.lots.event import Event
-from labelkit.measures.locales import DEFAULT_LOCALE
 
 # What differs from lot to lot is booked beside the wording, not hashed into it.
 _PER_LOT = ("lot", "best_before")
@@ -58,6 +57,6 @@ class Printed(Event):
     product: str = ""  # what the jars are sold as; the season's own honey unless named
     words_of: int = 0  # the earlier print whose words these are; none: those of its own time
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         return f"{self.lot} {self.count} × {self.label} label, {self.size}"

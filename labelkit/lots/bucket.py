@@ -152,13 +152,14 @@ def net_of(
     gross: Mass | None,
     tare: Mass | None,
     division: Mass | None = None,
-    locale: str = DEFAULT_LOCALE,
+    *,
+    locale: str,
 ) -> tuple[Mass, Weighing | None]:
     """The net weight and the weighing behind it, from whichever was given.
 
     Raises :class:`~labelkit.errors.lots.WeightMissing` or :class:`~labelkit.errors.lots.GrossBelowTare`.
 
-    >>> net_of("B1", None, Mass.read("28.4 kg", "en_US"), Mass.read("1.1 kg", "en_US"))[0]
+    >>> net_of("B1", None, Mass.read("28.4 kg", "en_US"), Mass.read("1.1 kg", "en_US"), locale="en_US")[0]
     Mass(mg=27300000)
     """
     if net is not None and gross is None and tare is None:

@@ -16,7 +16,7 @@ from labelkit.lots.bucket import Bucket, BucketStep, Opened, Part, Weighing
 from labelkit.lots.event import Event
 from labelkit.lots.movement import Account, Movement, moved
 from labelkit.measures import NOTHING, Mass, Money, show_first
-from labelkit.measures.locales import DEFAULT_LOCALE, show_number
+from labelkit.measures.locales import show_number
 from labelkit.measures.mass import GRAMS_PER_POUND
 from labelkit.measures.rounding import HALF_UP, to_step
 
@@ -48,10 +48,10 @@ class Measured(BucketStep):
         """All of it of the moisture that was measured."""
         return bucket if self.moisture is None else bucket.measured(self.net or self.held, self.moisture)
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists.
 
-        >>> Measured("B1", date(2026, 7, 20), Mass.of_grams(20_000), moisture=Decimal("18.4"), instrument="R2").describe()
+        >>> Measured("B1", date(2026, 7, 20), Mass.of_grams(20_000), moisture=Decimal("18.4"), instrument="R2").describe("en_US")
         'B1 18.4 % water by R2'
         """
         found = []
@@ -119,11 +119,11 @@ class Treated(BucketStep):
         after = self.after.times(Decimal(held.mg) / self.held.mg) if dried else self.after + more
         return replace(self, held=held, after=after)
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists.
 
         >>> kg = Mass.of_grams(20_000)
-        >>> Treated("B1", date(2026, 7, 20), kg, DRIED, kg - Mass.of_grams(400), Decimal("17.9")).describe()
+        >>> Treated("B1", date(2026, 7, 20), kg, DRIED, kg - Mass.of_grams(400), Decimal("17.9")).describe("en_US")
         'B1 dried: 400 g of water gone, 17.9 % water left'
         """
         said = []
@@ -175,10 +175,10 @@ class TakenOut(BucketStep):
         all_went = self.mass == self.held and self.weighing is None
         return replace(self, held=self.held + more, mass=self.mass + more if all_went else self.mass)
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists.
 
-        >>> TakenOut("B1", date(2026, 7, 20), Mass.of_grams(9), FED, Mass.of_grams(9), because="to yard 2").describe()
+        >>> TakenOut("B1", date(2026, 7, 20), Mass.of_grams(9), FED, Mass.of_grams(9), because="to yard 2").describe("en_US")
         'B1 9 g fed back to the bees: to yard 2'
         """
         how = "fed back to the bees" if self.how == FED else self.how
@@ -201,7 +201,7 @@ class Note(Event):
     customer: str | None = None
     ends: str = ""  # the reminder it ends: drain
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         whom = f" ({self.customer})" if self.customer else ""
         return f"{', '.join(self.lots)}{whom}: {self.note}"

@@ -10,7 +10,6 @@ from typing import ClassVar
 
 from labelkit.lots.movement import Account, Movement
 from labelkit.measures import show_first
-from labelkit.measures.locales import DEFAULT_LOCALE
 
 # The fields of events that name a person, tell where one lives or how to reach one, or may speak of one.
 PERSONAL = ("customer", "supplier", "address", "phone", "email", "carrier", "consignor", "consignee", "note")
@@ -37,12 +36,12 @@ class Event:
         """Return what it moves between accounts; nothing unless a class says otherwise. The masses add up to 0."""
         return ()
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists: what moved, to whom, and why.
 
         >>> from labelkit.lots.bucket import Drain
         >>> from labelkit.measures import Mass
-        >>> Drain("B1", date(2026, 7, 17), Mass.of_grams(500)).describe()
+        >>> Drain("B1", date(2026, 7, 17), Mass.of_grams(500)).describe("en_US")
         'B1 500 g'
         """
         arrived = [m for m in self.movements() if m.mass.mg > 0 or m.count > 0 or m.account == Account.UNEXPLAINED]

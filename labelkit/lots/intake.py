@@ -12,7 +12,6 @@ from labelkit.lots.bucket import Drain, Source, WeighIn, Weighing, check_moistur
 from labelkit.lots.plausible import check_fits
 from labelkit.lots.received import STATES, OriginShare, Receive
 from labelkit.measures import Mass, Money
-from labelkit.measures.locales import DEFAULT_LOCALE
 
 _WHOLE = Decimal(100)
 _MISSING = {"supplier": "the supplier", "their_lot": "the supplier's lot"}
@@ -40,14 +39,14 @@ class Intake:
     because: str = ""
 
 
-def weigh_in(intake: Intake, day: date, locale: str = DEFAULT_LOCALE) -> WeighIn:
+def weigh_in(intake: Intake, day: date, locale: str) -> WeighIn:
     """The weigh-in this means; ``day`` where it names none, ``locale`` is how a refusal writes figures.
 
-    >>> weigh_in(Intake("B1", gross=Mass.of_grams(28_400), tare=Mass.of_grams(1_100)), date(2026, 7, 14)).net.kg
+    >>> weigh_in(Intake("B1", gross=Mass.of_grams(28_400), tare=Mass.of_grams(1_100)), date(2026, 7, 14), "en_US").net.kg
     Decimal('27.3')
     """
     net, weighing = _weights(intake, locale)
-    check_fits(intake.bucket, net, intake.container_ml, weighing.gross if weighing else None, locale)
+    check_fits(intake.bucket, net, intake.container_ml, weighing.gross if weighing else None, locale=locale)
     weighed = intake.weighed or day
     return WeighIn(
         bucket=intake.bucket,
@@ -63,13 +62,13 @@ def weigh_in(intake: Intake, day: date, locale: str = DEFAULT_LOCALE) -> WeighIn
     )
 
 
-def drain(intake: Intake, day: date, harvested: Collection[date] = (), locale: str = DEFAULT_LOCALE) -> Drain:
+def drain(intake: Intake, day: date, harvested: Collection[date] = (), *, locale: str) -> Drain:
     """The cappings honey this adds to its bucket.
 
     Cappings drain for days; unless it says otherwise their honey came off with the bucket's own, where that has one
     harvest day (``harvested`` holds the bucket's).
 
-    >>> added = drain(Intake("B1", net=Mass.of_grams(1_200)), date(2026, 7, 17), harvested=[date(2026, 7, 14)])
+    >>> added = drain(Intake("B1", net=Mass.of_grams(1_200)), date(2026, 7, 17), harvested=[date(2026, 7, 14)], locale="en_US")
     >>> added.net.g, added.harvested
     (Decimal('1200'), datetime.date(2026, 7, 14))
     """
@@ -101,14 +100,14 @@ class Receipt:
     paid: Money | None = None
 
 
-def received(receipt: Receipt, day: date, locale: str = DEFAULT_LOCALE) -> Receive:
+def received(receipt: Receipt, day: date, locale: str) -> Receive:
     """The event this receipt means; ``locale`` is how a refusal writes figures.
 
     Raises :class:`~labelkit.errors.lots.ReceiptUnclear` where it could not be traced one step back or says no whole
     origin, and what a weighing refuses.
 
     >>> weighed = Intake("R1", net=Mass.of_grams(20_000))
-    >>> came = received(Receipt(weighed, "Brook apiary", "K7", (OriginShare("US", Decimal(100)),)), date(2026, 8, 1))
+    >>> came = received(Receipt(weighed, "Brook apiary", "K7", (OriginShare("US", Decimal(100)),)), date(2026, 8, 1), "en_US")
     >>> [(str(m.account), m.mass.kg) for m in came.movements()]
     [('suppliers', Decimal('-20')), ('bucket', Decimal('20'))]
     """
@@ -152,7 +151,7 @@ def _check_receipt(bucket: str, receipt: Receipt) -> None:
 def _weights(intake: Intake, locale: str) -> tuple[Mass, Weighing | None]:
     if not intake.bucket.strip():
         raise WeightMissing("(unnamed)", "the bucket has no name")
-    return net_of(intake.bucket, intake.net, intake.gross, intake.tare, intake.division, locale)
+    return net_of(intake.bucket, intake.net, intake.gross, intake.tare, intake.division, locale=locale)
 
 
 def _moisture(intake: Intake) -> Decimal | None:

@@ -15,7 +15,7 @@ from labelkit.errors.lots import BucketImplausible, ContainerOverfilled
 from labelkit.lots.bucket import Drain
 from labelkit.lots.received import CameIn
 from labelkit.measures import Mass, show_both
-from labelkit.measures.locales import DEFAULT_LOCALE, show_number
+from labelkit.measures.locales import show_number
 from labelkit.measures.mass import GRAMS_PER_POUND
 from labelkit.measures.rounding import HALF_UP, to_step
 
@@ -31,14 +31,12 @@ _LEAST_FILLED = Decimal("0.1")
 _TENTH = Decimal("0.1")
 
 
-def check_fits(
-    bucket: str, net: Mass, container_ml: Decimal | None, shown: Mass | None = None, locale: str = DEFAULT_LOCALE
-) -> None:
+def check_fits(bucket: str, net: Mass, container_ml: Decimal | None, shown: Mass | None = None, *, locale: str) -> None:
     """Refuse more honey than the container can hold, by honey's greatest density.
 
     ``shown`` is what the scale showed, where that is not the honey alone; ``locale`` is how a refusal writes figures.
 
-    >>> check_fits("B1", Mass.of_grams(27_216), Decimal("18927"))
+    >>> check_fits("B1", Mass.of_grams(27_216), Decimal("18927"), locale="en_US")
     """
     if container_ml is None:
         return
@@ -54,7 +52,7 @@ def check_fits(
         )
 
 
-def check_plausible(weighed: CameIn, locale: str = DEFAULT_LOCALE) -> None:
+def check_plausible(weighed: CameIn, locale: str) -> None:
     """Ask about a weighing that its container cannot hold, or no pail and no drum where none was named.
 
     Raises :class:`~labelkit.errors.lots.ContainerOverfilled`, and :class:`~labelkit.errors.lots.BucketImplausible` unless
@@ -62,11 +60,11 @@ def check_plausible(weighed: CameIn, locale: str = DEFAULT_LOCALE) -> None:
 
     >>> from datetime import date
     >>> from labelkit.lots.bucket import WeighIn
-    >>> check_plausible(WeighIn("B1", date(2026, 7, 14), Mass.of_grams(27_300)))
+    >>> check_plausible(WeighIn("B1", date(2026, 7, 14), Mass.of_grams(27_300)), "en_US")
     """
     shown = weighed.weighing.gross if weighed.weighing else weighed.net
     if not isinstance(weighed, Drain) and weighed.container_ml is not None:
-        check_fits(weighed.bucket, weighed.net, weighed.container_ml, shown, locale)
+        check_fits(weighed.bucket, weighed.net, weighed.container_ml, shown, locale=locale)
         return
     drum = Mass.of_grams(DRUM_ML * DENSEST_G_PER_ML).times(BRIM_OVER_NAME)
     bounds = [(drum, "a drum of 55 US gallons holds about 300 kg (660 lb)")]

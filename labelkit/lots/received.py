@@ -11,7 +11,6 @@ from labelkit.lots.bucket import Drain, WeighIn, Weighing
 from labelkit.lots.event import Event
 from labelkit.lots.movement import Account, Movement, moved
 from labelkit.measures import Mass, Money
-from labelkit.measures.locales import DEFAULT_LOCALE
 
 # What a supplier's paper can state beyond origin and plant; a label may say it only where every part of a lot has it.
 STATES = ("raw", "unfiltered", "organic", "local")
@@ -58,7 +57,7 @@ class Receive(Event):
         """From the supplier, into the bucket."""
         return moved(Account.SUPPLIERS, Account.BUCKET, self.bucket, self.net)
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         return f"{Event.describe(self, locale)} from {self.supplier}, their lot {self.their_lot}"
 

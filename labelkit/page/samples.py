@@ -111,13 +111,13 @@ def book_sample(record: str) -> None:
     b2 = _bucket("B2", "58 lb 15 oz", "17.1", "clover and lime", Source(HILL, ("H7", "H8")))
     b3 = _bucket("B3", "34 lb 8 oz", "19.4", "bramble", Source(HILL, ("H8",)))
     step(12, lambda work, day: start(work, SeasonStart(("us-va",), "USD", MAKER), day))
-    step(12, lambda work, day: weigh(work, b1, day))
-    step(12, lambda work, day: weigh(work, b2, day))
-    step(13, lambda work, day: drain(work, CAPPINGS, day))
+    step(12, lambda work, day: weigh(work, b1, day, "en_US"))
+    step(12, lambda work, day: weigh(work, b2, day, "en_US"))
+    step(13, lambda work, day: drain(work, CAPPINGS, day, "en_US"))
     step(14, lambda work, day: set_price(work, _price("one pound", "1 lb", "12.00", "1.35"), day))
     step(14, lambda work, day: set_price(work, _price("twelve ounce", "12 oz", "9.50", "1.20"), day))
     step(14, lambda work, day: keep_words(work, WORDS, day))
-    lots.append(step(16, lambda work, day: bottle(work, RUN, day)).lot)
+    lots.append(step(16, lambda work, day: bottle(work, RUN, day, "en_US")).lot)
     step(18, gone(jars={"one pound": 9, "twelve ounce": 6}, place="Imaginary Square market"))
     step(
         19,
@@ -129,7 +129,7 @@ def book_sample(record: str) -> None:
             prices={"twelve ounce": Money.of("7.25", "USD")},
         ),
     )
-    step(20, lambda work, day: weigh(work, b3, day))
+    step(20, lambda work, day: weigh(work, b3, day, "en_US"))
 
 
 @dataclass

@@ -9,7 +9,6 @@ from typing import ClassVar
 
 from labelkit.lots.event import Event
 from labelkit.measures import NOTHING, Declared, Mass, Money, total
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.plan.outcome import BlendPlan, BucketPlan, JarPlan, Kept
 from labelkit.plan.request import JarSize, PlanRequest
 from labelkit.plan.wishes import Planning
@@ -80,7 +79,7 @@ class PlanKept(Event):
     keep: tuple[KeptPart, ...] = ()
     blends: tuple[KeptBlend, ...] = ()
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         jars = ", ".join(f"{count} × {size}" for size, count in self.plan.jars.items() if count)
         return f"{jars}, {self.value.show(locale)}"

@@ -49,15 +49,15 @@ class Reason:
     sure: bool
     farther: str = ""
 
-    def words(self, locale: str = DEFAULT_LOCALE) -> str:
+    def words(self, locale: str) -> str:
         """The reason in plain words.
 
         >>> usd = lambda amount: Money.of(amount, "USD")
-        >>> Reason("one pound", 57, 1, None, usd("-0.35"), usd("-1.20"), True).words()
+        >>> Reason("one pound", 57, 1, None, usd("-0.35"), usd("-1.20"), True).words("en_US")
         'one pound: 57. One more would bring $0.35 less in all, for its honey comes out of other jars; one less, $1.20 less.'
-        >>> Reason("half pound", 40, 12, "in_stock", usd("6.10"), usd("-8.00"), False).words()
+        >>> Reason("half pound", 40, 12, "in_stock", usd("6.10"), usd("-8.00"), False).words("en_US")
         'half pound: 40, every empty jar there is. 12 more would bring about $6.10 more: worth it if the empty jars cost no more than that above the price reckoned with; 12 less, about $8.00 less.'
-        >>> Reason("half pound", 0, 1, None, usd("-2"), None, True).words()
+        >>> Reason("half pound", 0, 1, None, usd("-2"), None, True).words("en_US")
         'half pound: none. One would bring $2.00 less in all, for its honey comes out of other jars.'
         """
         step, about = ("one" if self.case == 1 else str(self.case)), ("" if self.sure else "about ")

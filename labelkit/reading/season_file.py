@@ -183,7 +183,10 @@ class _Reader:
             self.known(later, DRAINED, f"what drained into bucket {name}")
             drains.append(
                 drain(
-                    read_intake(self.entry(name, later), locale), day, (weighed.harvested,) if weighed.harvested else ()
+                    read_intake(self.entry(name, later), locale),
+                    day,
+                    (weighed.harvested,) if weighed.harvested else (),
+                    locale=locale,
                 )
             )
         stays = self.text_of(table, "hold_back").strip()

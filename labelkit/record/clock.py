@@ -13,7 +13,6 @@ from typing import ClassVar
 from labelkit.errors import unless_said
 from labelkit.errors.record import ClockBackwards, ClockFarAhead
 from labelkit.lots.event import Event
-from labelkit.measures.locales import DEFAULT_LOCALE
 
 # Stations that share a record never agree to the second, and a station may have waited for its turn.
 CLOCKS_AGREE_TO = timedelta(minutes=10)
@@ -31,7 +30,7 @@ class ClockSaid(Event):
     day: date
     last: str  # the time of the event before, with its zone
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         return f"the event before was booked at {self.last}"
 

@@ -21,7 +21,6 @@ from datetime import date
 from typing import Any, ClassVar, NamedTuple
 
 from labelkit.lots.event import PERSONAL, Event
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.record.engine import sa
 from labelkit.record.settings import Setting
 from labelkit.record.tables import person
@@ -43,7 +42,7 @@ class Forget(Event):
     numbers: tuple[int, ...]
     because: str
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         return f"number {', '.join(map(str, self.numbers))}: {self.because}"
 
@@ -57,7 +56,7 @@ class Protect(Event):
     day: date
     numbers: tuple[str, ...]  # each with its commitment, as events give them
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         return f"number {', '.join(each.lstrip('~').partition(':')[0] for each in self.numbers)}"
 

@@ -7,7 +7,6 @@ from datetime import date
 from typing import Any, ClassVar
 
 from labelkit.lots.event import Event
-from labelkit.measures.locales import DEFAULT_LOCALE
 
 # What the usual settings are about; any other is called by its own name.
 SUBJECTS = {
@@ -35,7 +34,7 @@ class Setting(Event):
     name: str
     value: Any
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         return f"{self.subject}: {self.in_words}"
 

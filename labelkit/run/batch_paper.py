@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
-from labelkit.measures.locales import DEFAULT_LOCALE, show_day
+from labelkit.measures.locales import show_day
 from labelkit.run.batch_sheet import AFTER, BEFORE, DURING, LINES, BatchLine
 
 _BLANK = "_" * 14
@@ -25,9 +25,7 @@ _BLANKS = {
 }
 
 
-def draw_batch_sheet(
-    day: date, lots: Sequence[str], lines: Sequence[BatchLine], paper: Any, locale: str = DEFAULT_LOCALE
-) -> None:
+def draw_batch_sheet(day: date, lots: Sequence[str], lines: Sequence[BatchLine], paper: Any, locale: str) -> None:
     """Write the sheet of a day onto a paper; a line without an entry is left blank to write on."""
     paper.title("Batch sheet")
     paper.paragraph(f"{show_day(day, locale)} · {', '.join(lots) or 'every run of the day'}", "lead")

@@ -108,11 +108,11 @@ class BatchLine(Event):
         """Whether it says something that must not pass: an instrument off, a damaged strainer, broken glass."""
         return self.is_off or self.words == DAMAGED or bool(self.broken)
 
-    def says(self, locale: str = DEFAULT_LOCALE) -> str:
+    def says(self, locale: str) -> str:
         """The entry without its question.
 
         >>> ice = BatchLine(date(2026, 7, 20), ICE, read=Decimal("0.4"), against=Decimal(0), unit="°C", tolerance=Decimal(1))
-        >>> ice.says()
+        >>> ice.says("en_US")
         '0.4 °C, should be 0 °C: +0.4 °C, may be off by 1 °C: good'
         """
         said = [*self._instrument(locale), *self._counts()]
@@ -143,7 +143,7 @@ class BatchLine(Event):
         glass = [f"{each.size}: {each.broken} broken, {each.neighbours} beside thrown away" for each in self.broken]
         return [*looked, *out, *glass]
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         of = f"{', '.join(self.lots)}: " if self.lots else ""
         return f"{of}{LINES[self.line][1]}: {self.says(locale)}"

@@ -19,7 +19,6 @@ from labelkit.lots.bucket import Bucket
 from labelkit.lots.event import Event
 from labelkit.lots.movement import Account, Movement
 from labelkit.measures import NOTHING, Declared, Mass, show_both, total
-from labelkit.measures.locales import DEFAULT_LOCALE
 
 # More of what left the bucket missing than this is asked about: labelkit's own line, no source.
 ABSURD_SHARE = Decimal("0.75")
@@ -108,7 +107,7 @@ def bottle(
     lost: Mass = NOTHING,
     explained: Mass = NOTHING,
     because: str = "",
-    locale: str = DEFAULT_LOCALE,
+    locale: str,
 ) -> Run:
     """Close a run against what the bucket holds.
 
@@ -121,7 +120,7 @@ def bottle(
 
     >>> from labelkit.lots.bucket import Bucket
     >>> pound = Filled("one pound", "1 lb", 59, Mass.read("1 lb", "en_US"))
-    >>> run = bottle(Bucket("B1", Mass.read("60 lb", "en_US")), "L26195AXR", date(2026, 7, 14), [pound], left=Mass.read("400 g", "en_US"))
+    >>> run = bottle(Bucket("B1", Mass.read("60 lb", "en_US")), "L26195AXR", date(2026, 7, 14), [pound], left=Mass.read("400 g", "en_US"), locale="en_US")
     >>> run.unexplained.mg, round(run.unexplained_percent, 2)
     (53614, Decimal('0.20'))
     """

@@ -7,7 +7,6 @@ from datetime import date
 from typing import ClassVar
 
 from labelkit.lots.event import Event
-from labelkit.measures.locales import DEFAULT_LOCALE
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +22,6 @@ class Empties(Event):
     lids: int
     reason: str
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         return f"{self.jars:+} jars and {self.lids:+} lids of {self.size}: {self.reason}"

@@ -12,7 +12,6 @@ from decimal import Decimal
 
 from labelkit.measures import Declared, Mass
 from labelkit.measures.division import GRAM, UNITS, Division
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import DOWN, plain
 from labelkit.rules.figures import net_weight
 from labelkit.rules.findings import CHECK_LOCAL, law_lines
@@ -89,7 +88,7 @@ def fill_test(
     tare: Mass | None = None,
     division: Division | None = None,
     shown_in: Division | None = None,
-    locale: str = DEFAULT_LOCALE,
+    locale: str,
     notes: tuple[str, ...] = (),
 ) -> FillTest:
     """Judge a lot of jars by its market's own test.
@@ -125,7 +124,9 @@ def fill_test(
         *_more_than_asked(verdict),
         *_whole_lot(verdict),
     )
-    return FillTest(declares, verdict, advise(verdict, retest, locale, shown), tolerances.is_variation, notes, shown)
+    return FillTest(
+        declares, verdict, advise(verdict, retest, shown, locale=locale), tolerances.is_variation, notes, shown
+    )
 
 
 def _step_of(masses: tuple[Mass, ...], typed: Division | None) -> Division | None:

@@ -10,7 +10,7 @@ from typing import Any
 
 from labelkit.measures import Mass, show_customary, show_metric
 from labelkit.measures.division import Division
-from labelkit.measures.locales import DEFAULT_LOCALE, show_day
+from labelkit.measures.locales import show_day
 from labelkit.run.next_fill import odds
 from labelkit.run.run_sheet import BucketSheet, FillLine, RunSheet
 
@@ -21,7 +21,7 @@ _BETWEEN = "\u00a0\u00a0 "  # paper runs plain spaces together
 _WEIGHTS_A_ROW, _MOST_BLANKS = 6, 24
 
 
-def draw_run_sheet(sheet: RunSheet, paper: Any, locale: str = DEFAULT_LOCALE, picture: Any = None) -> None:
+def draw_run_sheet(sheet: RunSheet, paper: Any, locale: str, picture: Any = None) -> None:
     """Write the sheet onto a paper: cautions and counts first, then a part for each bucket.
 
     ``picture`` is the plan drawn as the paper takes it (marks, width, height), where there is one.

@@ -12,7 +12,6 @@ from labelkit.errors.filling import WeightsKeptAlready
 from labelkit.lots.event import Event
 from labelkit.measures import Declared, Mass
 from labelkit.measures.division import Division
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run.check_weighing.margin import PastRun
 from labelkit.run.check_weighing.sample import Sample
 
@@ -51,7 +50,7 @@ class CheckWeighed(Event):
         """Net weights in the order they were weighed."""
         return self.shown if self.tare is None else tuple(mass - self.tare for mass in self.shown)
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         return f"{self.lot} {len(self.shown)} × {self.size} weighed"
 

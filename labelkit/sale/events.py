@@ -11,7 +11,6 @@ from labelkit.errors.sale import NoDeclaredWeight
 from labelkit.lots.event import PERSONAL, Event
 from labelkit.lots.movement import Account, Movement, moved
 from labelkit.measures import Declared, Mass, Money
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import HALF_UP
 
 
@@ -73,7 +72,7 @@ class PriceSet(Event):
             raise NoDeclaredWeight(self.size)
         return self.declares
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         of = f"{self.product}, " if self.product else ""
         per = f" per {self.weight.show(locale)}" if self.by_weight else ""

@@ -91,9 +91,7 @@ def document(every: Sequence[Priced]) -> dict[str, Any]:
     }
 
 
-def heads_and_rows(
-    every: Sequence[Priced], locale: str = DEFAULT_LOCALE
-) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
+def heads_and_rows(every: Sequence[Priced], locale: str) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
     """For the terminal: by the market's units where there are any, else per lb, oz, kg and 100 g."""
     by_law = any(p.units for p in every)
     rows = []

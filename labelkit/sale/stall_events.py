@@ -13,7 +13,6 @@ from typing import ClassVar
 from labelkit.lots.event import Event
 from labelkit.lots.movement import Account, Movement
 from labelkit.measures import Money
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.sale.events import SaleLine
 
 
@@ -151,6 +150,6 @@ class Payment(Event):
     how: str = ""
     number: str = ""  # the delivery it is for, where it is for one
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         return f"{self.customer} {self.amount.show(locale)}"

@@ -43,10 +43,10 @@ class Ahead:
     sequence: int  # rises with every event and every day
 
 
-def ahead(state: Reading, day: date) -> Ahead:
+def ahead(state: Reading, day: date, locale: str) -> Ahead:
     """What is due today and what is known to be due later, in the order of the days, each thing once, on its first day."""
     found: dict[str, Dated] = {}
-    for on, due in (*_due(state, day), *_later(state, day)):
+    for on, due in (*_due(state, day, locale), *_later(state, day)):
         key = f"{due.verb}|{due.about}|{getattr(due.what, 'text', '')}"
         found.setdefault(key, Dated(key, due.on or on, due))
     first = state.event(1)
@@ -63,13 +63,13 @@ def calendar_of(coming: Ahead, made: datetime, say: Callable[[str], str] = str) 
     return calendar_file(entries, coming.whose, made, coming.sequence)
 
 
-def _due(state: Reading, day: date) -> Iterator[tuple[date, Due]]:
+def _due(state: Reading, day: date, locale: str) -> Iterator[tuple[date, Due]]:
     """What ``today`` says, today and on the days that are known to bring more."""
     weighed = (each.day for each in state.latest(("weigh",), since=day - CAPPINGS_FROM) if each.stands)
     markets = (load.day for load in loads(state) if load.day >= day)
     more = {each + CAPPINGS_FROM for each in weighed} | {each + timedelta(days=1) for each in markets}
     for on in sorted({day, *(each for each in more if each > day)}):
-        yield from ((on, due) for due in due_today(state, on))
+        yield from ((on, due) for due in due_today(state, on, locale))
 
 
 def _later(state: Reading, day: date) -> Iterator[tuple[date, Due]]:

@@ -91,7 +91,7 @@ def _scale(
         return net, before
     gross = changes.gross or (before.gross if before and changes.net is None else None)
     tare = changes.tare or (before.tare if before and changes.net is None else None)
-    return net_of(bucket, changes.net, gross, tare, before.division if before else None)
+    return net_of(bucket, changes.net, gross, tare, before.division if before else None, locale=DEFAULT_LOCALE)
 
 
 def _weighed(was: CameIn, event: CameIn, changes: Changes, because: str) -> CameIn:
@@ -149,7 +149,7 @@ def closed(work: Work, run: Run, held: Mass, left: Mass | None, because: str) ->
     """
     bucket = replace(work.bucket(run.bucket), holds=held)
     more: dict[str, Any] = {"broken": run.broken, "samples": run.samples, "left": left, "lost": run.lost}
-    more["explained"] = explained(work, bucket)
+    more |= {"explained": explained(work, bucket), "locale": DEFAULT_LOCALE}
     try:
         return close_run(bucket, run.lot, run.day, run.jars, because=run.because, **more)
     except AskedAbout:

@@ -13,7 +13,7 @@ from labelkit.errors import Way, unless_said
 from labelkit.errors.record import DayLaterThanClock
 from labelkit.errors.run import BatchLineEmpty, BreakageOfWhat, InstrumentFarOff
 from labelkit.lots.bucket import check_moisture
-from labelkit.measures.locales import DEFAULT_LOCALE, show_number
+from labelkit.measures.locales import show_number
 from labelkit.record.lookup import find_lot
 from labelkit.run.batch_sheet import (
     BOILING,
@@ -85,7 +85,7 @@ class LineBooked:
 
 
 def batch(
-    work: Work, lots: Sequence[str], entries: Iterable[SheetEntry], day: date, locale: str = DEFAULT_LOCALE
+    work: Work, lots: Sequence[str], entries: Iterable[SheetEntry], day: date, locale: str
 ) -> tuple[LineBooked, ...]:
     """Book lines of the batch sheet of some buckets or lots, or of every run of the day where none is named.
 

@@ -25,7 +25,7 @@ class Blending:
     parts: tuple[tuple[str, Mass | None], ...]
 
 
-def blend(work: Work, asked: Blending, day: date) -> Bucket:
+def blend(work: Work, asked: Blending, day: date, locale: str) -> Bucket:
     """Book the blend, and give it as it stands then. Raises :class:`~labelkit.errors.lots.BlendUnclear`."""
     named = [(work.fill(name), mass) for name, mass in asked.parts]
     before = booked_once(
@@ -38,5 +38,5 @@ def blend(work: Work, asked: Blending, day: date) -> Bucket:
     if before is None:
         parts = tuple(Part(name, mass or work.bucket(name).holds) for name, mass in named)
         check_blend(asked.into, parts)
-        before = work.add(new_fill(work, Blend(asked.into, day, parts)))
+        before = work.add(new_fill(work, Blend(asked.into, day, parts), locale))
     return work.bucket(before.event.into)

@@ -101,7 +101,7 @@ def unborne(cases: Sequence[Case], found: Sequence[Heritage], home: str | None) 
     return tuple(dict.fromkeys(finding for each in bought for case in cases for finding in _held(case, each, home)))
 
 
-def words_unborne(state: Reading, day: date) -> tuple[Finding, ...]:
+def words_unborne(state: Reading, day: date, locale: str) -> tuple[Finding, ...]:
     """What the label words in the record say that the jars in stock do not bear."""
     from labelkit.labels.case import cases_printed
     from labelkit.lots.movement import Account
@@ -115,7 +115,7 @@ def words_unborne(state: Reading, day: date) -> tuple[Finding, ...]:
         if made and product_of(state, season, jars.lot, jars.size).words.get("name"):
             written = label_of_lots(state, jars.size, [jars.lot], day, new_words=True).label
             label = of_its_honey(written, made, day)
-            cases = cases_printed(label, [market(name, day) for name in label.markets])
+            cases = cases_printed(label, [market(name, day) for name in label.markets], locale)
             found |= dict.fromkeys(unborne(cases, made, home_of(written)))
     return tuple(found)
 

@@ -13,7 +13,6 @@ from labelkit.errors.run import FewerBrokenThanNoted, PieceFarFromOthers, SoldBy
 from labelkit.errors.sale import NotFilled, SizeRetired
 from labelkit.lots.code import lot_code
 from labelkit.measures import NOTHING, Mass, show_both, show_metric
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run import Filled, Run
 from labelkit.run import bottle as close_run
 from labelkit.run.check_weighing.plausible import likely
@@ -69,7 +68,7 @@ class Bottled:
         return self.run.lot
 
 
-def bottle(work: Work, asked: Bottling, day: date, locale: str = DEFAULT_LOCALE) -> Bottled:
+def bottle(work: Work, asked: Bottling, day: date, locale: str) -> Bottled:
     """Record one run; a step repeated under its key gives the run of the first time.
 
     ``locale`` is how a refusal writes its figures. Raises what closing a run refuses

@@ -88,7 +88,8 @@ def check_weigh(
     asked: CheckWeighing,
     day: date,
     by: Judging = USUAL_JUDGING,
-    locale: str = DEFAULT_LOCALE,
+    *,
+    locale: str,
 ) -> LotJudged:
     """Keep the weights, and judge the lot by them and by those kept before. ``found`` is of ``jars_of``.
 
@@ -112,7 +113,8 @@ def look_at_lot(
     asked: CheckWeighing | None,
     day: date,
     by: Judging = USUAL_JUDGING,
-    locale: str = DEFAULT_LOCALE,
+    *,
+    locale: str,
 ) -> LotJudged | None:
     """What would be said of these weights and of those kept before, and nothing kept; nothing where there are none."""
     check = _check(found, asked, day, by, locale) if asked else None
@@ -145,7 +147,7 @@ def judge_lot(
     division: Division | None = None,
     shown_in: Division | None = None,
     system: str | None = None,
-    locale: str = DEFAULT_LOCALE,
+    locale: str,
 ) -> tuple[FillTest, ...]:
     """A lot of so many jars by every market's test, the worst first; gross weights where a tare is given."""
     ways = {test.market: test.system for test in tests_of(declares, places, count, system)}

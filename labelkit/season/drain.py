@@ -13,7 +13,6 @@ from labelkit.lots.intake import Intake
 from labelkit.lots.intake import drain as drained
 from labelkit.lots.plausible import check_plausible
 from labelkit.lots.received import CameIn
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.season.batch import put_right, refractometer_checks
 from labelkit.season.due import CAPPINGS_TO
 from labelkit.season.fills import in_current_fill
@@ -32,7 +31,7 @@ class Drained:
     added: Mass
 
 
-def drain(work: Work, asked: Intake, day: date, locale: str = DEFAULT_LOCALE) -> Drained:
+def drain(work: Work, asked: Intake, day: date, locale: str) -> Drained:
     """Book what drained, as an event of its own day.
 
     Raises :class:`~labelkit.errors.lots.DrainUnlikely` long after the bucket's own honey or into an emptied bucket,
@@ -40,7 +39,7 @@ def drain(work: Work, asked: Intake, day: date, locale: str = DEFAULT_LOCALE) ->
     """
     asked = in_current_fill(work, asked)
     bucket = work.bucket(asked.bucket)
-    event = put_right(refractometer_checks(work), drained(asked, day, bucket.harvested, locale))
+    event = put_right(refractometer_checks(work), drained(asked, day, bucket.harvested, locale=locale))
     check_plausible(event, locale)
     _ask_where_it_cannot_be(bucket, event)
     work.add(event)

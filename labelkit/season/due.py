@@ -48,7 +48,7 @@ class Due:
     on: date | None = None
 
 
-def due_today(book: Any, day: date, full: Iterable[Bucket] | None = None) -> list[Due]:
+def due_today(book: Any, day: date, locale: str, full: Iterable[Bucket] | None = None) -> list[Due]:
     """All that is due, the urgent first; ``full`` the buckets with honey in them, where somebody has read them already."""
     season = settings_of(book)
     buckets = list(book.buckets(full=True) if full is None else full)
@@ -68,7 +68,7 @@ def due_today(book: Any, day: date, full: Iterable[Bucket] | None = None) -> lis
         *_apart(known, stock),
         *_cappings(book, buckets, day),
         *_weigh_again(buckets, events),
-        *_balances(book, events, day),
+        *_balances(book, events, day, locale),
         *_unmeasured(buckets),
         *_unpriced(season, buckets),
         *_labels((jars for jars in on_shelf if (jars.lot, jars.size) not in no_labels), known),
@@ -248,7 +248,7 @@ def _weighed_or_filled(event: Any) -> bool:
     return isinstance(event, Run) or (isinstance(event, Measured) and event.net is not None)
 
 
-def _balances(book: Any, events: list[Booked], day: date) -> Iterable[Due]:
+def _balances(book: Any, events: list[Booked], day: date, locale: str) -> Iterable[Due]:
     """Runs of the last days whose figures are over the producer's limits, and jars found missing on a market day."""
     from labelkit.trace.alarms import limits_of, look_into
 
@@ -258,7 +258,7 @@ def _balances(book: Any, events: list[Booked], day: date) -> Iterable[Due]:
             continue
         run = booked.event
         for alarm in look_into(run.lot, run.taken, run.lost, run.unexplained, limits=limits):
-            yield Due(DUE, "trace", run.lot, f"Lot {run.lot}: {alarm.says()}.", f"Look for {alarm.look_for}")
+            yield Due(DUE, "trace", run.lot, f"Lot {run.lot}: {alarm.says(locale)}.", f"Look for {alarm.look_for}")
     for market in stall_days(book):
         recent = timedelta(0) <= day - market.day <= LOOKED_INTO
         missing = sum(line.count for line in market.missing) if recent else 0

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from labelkit.errors.lots import BucketTwice
 from labelkit.lots.fill import fill_id, made_by, name_on
 from labelkit.measures import show_both
-from labelkit.measures.locales import DEFAULT_LOCALE
 
 if TYPE_CHECKING:
     from labelkit.record.reading import Reading
@@ -22,7 +21,7 @@ def in_current_fill(state: Reading, asked: Asked) -> Asked:
     return replace(asked, bucket=state.fill(asked.bucket))
 
 
-def new_fill(state: Reading, event: Asked, locale: str = DEFAULT_LOCALE) -> Asked:
+def new_fill(state: Reading, event: Asked, locale: str) -> Asked:
     """A weigh-in, delivery or blend under its name, as the next fill where that name was used and is empty now.
 
     Raises :class:`~labelkit.errors.lots.BucketTwice` while the last fill holds honey, or where the new one would begin

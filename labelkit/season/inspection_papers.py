@@ -29,7 +29,7 @@ def inspection_papers(found: Inspection, page: str, locale: str) -> dict[str, by
         "4-glass-breakage.pdf": _glass(found, page, locale),
         "5-cleaning-and-pests.pdf": _cleaning(found, page, locale),
         f"6-trace-{found.traced.lots[0]}.pdf": trace_paper(
-            found.traced.trace, page, locale, limits=found.traced.limits
+            found.traced.trace, page, locale=locale, limits=found.traced.limits
         ),
     }
 

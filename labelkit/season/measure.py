@@ -12,7 +12,6 @@ from labelkit.errors.lots import BucketTooEmpty, NothingMeasured, WeighedFarFrom
 from labelkit.lots.bucket import Bucket, BucketStep, Weighing, check_moisture, net_of
 from labelkit.lots.bucket_life import Measured
 from labelkit.measures import Mass, show_both
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.season.batch import put_right, refractometer_checks
 from labelkit.season.fills import in_current_fill
 from labelkit.season.once import booked_once
@@ -40,7 +39,7 @@ class Weighed:
         """The honey alone and the weighing behind it. Raises what a weighing refuses."""
         if self.net is None and self.gross is None and self.tare is None:
             return None, None
-        return net_of(bucket, self.net, self.gross, self.tare, self.division, locale)
+        return net_of(bucket, self.net, self.gross, self.tare, self.division, locale=locale)
 
 
 NOT_WEIGHED = Weighed()
@@ -66,7 +65,7 @@ class Happened(Generic[Step]):
     bucket: Bucket
 
 
-def measure(work: Work, asked: Measuring, day: date, locale: str = DEFAULT_LOCALE) -> Happened[Measured]:
+def measure(work: Work, asked: Measuring, day: date, locale: str) -> Happened[Measured]:
     """Book what was measured; the difference to the record stands in an account of its own.
 
     Raises :class:`~labelkit.errors.lots.NothingMeasured`, :class:`~labelkit.errors.lots.WeighedFarFromRecord` unless

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from labelkit.lots.intake import Receipt, received
 from labelkit.lots.plausible import check_plausible
 from labelkit.lots.received import Receive
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules.figures.origin import known_country
 from labelkit.season.fills import new_fill, same_but_fill
 from labelkit.season.once import booked_once
@@ -18,7 +17,7 @@ if TYPE_CHECKING:
     from labelkit.record.work import Work
 
 
-def receipt_read(asked: Receipt, day: date, locale: str = DEFAULT_LOCALE) -> Receive:
+def receipt_read(asked: Receipt, day: date, locale: str) -> Receive:
     """What is to be booked, looked at before a record is opened or made for it.
 
     ``locale`` is how a refusal writes its figures.
@@ -33,7 +32,7 @@ def receipt_read(asked: Receipt, day: date, locale: str = DEFAULT_LOCALE) -> Rec
     return event
 
 
-def receive(work: Work, asked: Receipt, day: date, locale: str = DEFAULT_LOCALE) -> Bucket:
+def receive(work: Work, asked: Receipt, day: date, locale: str) -> Bucket:
     """Book one bucket of bought-in honey, and give it as it stands then. Raises what :func:`receipt_read` does."""
     event = receipt_read(asked, day, locale)
     before = booked_once(work, Receive.kind, lambda before: same_but_fill(before, event))

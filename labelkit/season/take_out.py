@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from labelkit.errors.lots import BuyerNotNamed, WhyNotSaid
 from labelkit.lots.bucket_life import DISCARDED, SOLD, TakenOut
 from labelkit.measures import Mass, Money
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.season.fills import in_current_fill
 from labelkit.season.measure import NOT_WEIGHED, Happened, Measuring, Weighed, booked, measure, step_before, what_stays
 
@@ -36,7 +35,7 @@ class TakingOut:
     because: str = ""
 
 
-def take_out(work: Work, asked: TakingOut, day: date, locale: str = DEFAULT_LOCALE) -> Happened[TakenOut]:
+def take_out(work: Work, asked: TakingOut, day: date, locale: str) -> Happened[TakenOut]:
     """Book honey that leaves its bucket otherwise than in jars. What is weighed first is booked as weighed again.
 
     Raises :class:`~labelkit.errors.lots.BuyerNotNamed`, :class:`~labelkit.errors.lots.WhyNotSaid` for what is discarded,

@@ -16,7 +16,6 @@ from labelkit.lots.bucket import Bucket, Opened, Part, check_moisture
 from labelkit.lots.bucket_life import DRIED, SKIMMED, STIRRED, WARMED, Treated
 from labelkit.lots.movement import Account
 from labelkit.measures import NOTHING, Mass, show_both, total
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import HALF_UP, plain, to_step
 from labelkit.record.lookup import find_lot
 from labelkit.season.batch import offset_of, refractometer_checks
@@ -91,7 +90,7 @@ class Stirring:
     jars: Mapping[str, int] | None = None
 
 
-def skim(work: Work, asked: Skimming, day: date, locale: str = DEFAULT_LOCALE) -> Happened[Treated]:
+def skim(work: Work, asked: Skimming, day: date, locale: str) -> Happened[Treated]:
     """Book what was skimmed off as a loss that has a name.
 
     Raises :class:`~labelkit.errors.lots.SkimUnclear` and :class:`~labelkit.errors.lots.WeighsMoreAfter`.
@@ -111,7 +110,7 @@ def skim(work: Work, asked: Skimming, day: date, locale: str = DEFAULT_LOCALE) -
     return _treated(work, step, locale)
 
 
-def dry_out(work: Work, asked: Drying, day: date, locale: str = DEFAULT_LOCALE) -> Happened[Treated]:
+def dry_out(work: Work, asked: Drying, day: date, locale: str) -> Happened[Treated]:
     """Book the water that went: from the weights, or from the moistures, or checked where both are known.
 
     Raises :class:`~labelkit.errors.lots.DryingUnclear`, :class:`~labelkit.errors.lots.WeighsMoreAfter`,
@@ -173,7 +172,7 @@ def _dried(bucket: Bucket, asked: Drying, locale: str) -> tuple[Mass, Decimal | 
     return asked.after, asked.moisture_after
 
 
-def warm(work: Work, asked: Warming, day: date, locale: str = DEFAULT_LOCALE) -> Happened[Treated]:
+def warm(work: Work, asked: Warming, day: date, locale: str) -> Happened[Treated]:
     """Book that the honey was warmed: its lots remember the highest temperature and the hours."""
     asked = in_current_fill(work, asked)
     if again := step_before(work, Treated, asked.bucket):
@@ -185,7 +184,7 @@ def warm(work: Work, asked: Warming, day: date, locale: str = DEFAULT_LOCALE) ->
     return _treated(work, step, locale)
 
 
-def stir(work: Work, asked: Stirring, day: date, locale: str = DEFAULT_LOCALE) -> Happened[Treated]:
+def stir(work: Work, asked: Stirring, day: date, locale: str) -> Happened[Treated]:
     """Book that the honey was stirred; seed becomes part of it, and its bucket or lot a parent.
 
     Raises :class:`~labelkit.errors.lots.SeedFromItself`, :class:`~labelkit.errors.lots.BucketTooEmpty`, and for seed from

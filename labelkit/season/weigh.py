@@ -13,7 +13,6 @@ from labelkit.lots.fill import name_on
 from labelkit.lots.intake import Intake, weigh_in
 from labelkit.lots.plausible import check_plausible
 from labelkit.lots.received import CameIn
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules import market
 from labelkit.season.batch import put_right, refractometer_checks
 from labelkit.season.fills import new_fill, same_but_fill
@@ -29,7 +28,7 @@ Came = TypeVar("Came", bound=CameIn)
 _AT_ONCE = 2_000  # events between two words about how far it is
 
 
-def weighed(asked: Intake, day: date, locale: str = DEFAULT_LOCALE) -> WeighIn:
+def weighed(asked: Intake, day: date, locale: str) -> WeighIn:
     """What is to be booked, looked at before a record is opened or made for it.
 
     ``locale`` is how a refusal writes its figures.
@@ -43,7 +42,7 @@ def weighed(asked: Intake, day: date, locale: str = DEFAULT_LOCALE) -> WeighIn:
     return event
 
 
-def weigh(work: Work, asked: Intake, day: date, locale: str = DEFAULT_LOCALE) -> Bucket:
+def weigh(work: Work, asked: Intake, day: date, locale: str) -> Bucket:
     """Book one bucket, and give it as it stands then. Raises what :func:`weighed` does."""
     event = put_right(refractometer_checks(work), weighed(asked, day, locale))
     before = booked_once(work, WeighIn.kind, lambda before: same_but_fill(before, event))
@@ -52,7 +51,7 @@ def weigh(work: Work, asked: Intake, day: date, locale: str = DEFAULT_LOCALE) ->
     return work.bucket(before.event.bucket)
 
 
-def weigh_all(work: Work, events: Sequence[Any], locale: str = DEFAULT_LOCALE, because: str = "") -> tuple[Bucket, ...]:
+def weigh_all(work: Work, events: Sequence[Any], locale: str, because: str = "") -> tuple[Bucket, ...]:
     """Book everything that was read from a file, all of it or nothing; the buckets of it as they stand then.
 
     ``because`` says why the weights that are asked about are right. Raises what :func:`weighed` does.

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from datetime import date
 from decimal import Decimal
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from labelkit.measures import Mass
@@ -37,7 +38,7 @@ HELD = (
 )
 
 
-def season_sheets(state: Reading, day: date, *, people: bool = True) -> tuple[Sheet, ...]:
+def season_sheets(state: Reading, day: date, locale: str, *, people: bool = True) -> tuple[Sheet, ...]:
     """Every sheet, all from one state of the record; without ``people`` no customer is named."""
     year = result(state, day)
     sheets = (
@@ -50,7 +51,7 @@ def season_sheets(state: Reading, day: date, *, people: bool = True) -> tuple[Sh
         _customers(state, year),
         ledger_sheet(ledger(year)),
         _trace(state),
-        _findings(state, day),
+        _findings(state, day, locale),
     )
     return sheets if people else tuple(_without_people(sheet) for sheet in sheets)
 
@@ -279,15 +280,15 @@ def _read(value: Any, column: Column) -> Value:
     return Decimal(value) if column.kind == FIGURE else value
 
 
-def _findings(state: Reading, day: date) -> Sheet:
+def _findings(state: Reading, day: date, locale: str) -> Sheet:
     headings = ("level", "about", "rule", "market", "field", "found", "says", "do", "source", "sure")
-    rows = [*_against(state, day), *_printed(state), *_of_labels(state, day)]
+    rows = [*_against(state, day, locale), *_printed(state), *_of_labels(state, day, locale)]
     return Sheet("findings", [Column(name) for name in headings], rows)
 
 
-def _against(state: Reading, day: date) -> Iterator[tuple[Value, ...]]:
+def _against(state: Reading, day: date, locale: str) -> Iterator[tuple[Value, ...]]:
     """What is due, held or unmet today."""
-    for due in due_today(state, day):
+    for due in due_today(state, day, locale):
         yield (due.level, due.about or None, due.verb, None, None, None, str(due.what), str(due.why), None, None)
 
 
@@ -299,16 +300,17 @@ def _printed(state: Reading) -> Iterator[tuple[Value, ...]]:
             yield ("stop", about, None, None, each.event.label, None, words, each.event.because, None, None)
 
 
-def _of_labels(state: Reading, day: date) -> Iterator[tuple[Value, ...]]:
+def _of_labels(state: Reading, day: date, locale: str) -> Iterator[tuple[Value, ...]]:
     """What the rules say of each jar size with the label words as they are kept."""
     from labelkit.errors import Refused
     from labelkit.labels.case import cases_printed
     from labelkit.rules.checking import check_on
     from labelkit.season.lot_words import label_of_lots
 
+    as_printed = partial(cases_printed, locale=locale)
     for size in settings_of(state).jars(day):
         try:
-            checked = check_on(label_of_lots(state, size, (), day).label, day, cases_printed)
+            checked = check_on(label_of_lots(state, size, (), day).label, day, as_printed)
         except Refused as refusal:
             yield ("ask", size, None, None, refusal.field or None, None, refusal.what, refusal.do, None, None)
             continue

@@ -12,7 +12,7 @@ from decimal import Decimal
 from typing import Any
 
 from labelkit.measures import Mass
-from labelkit.measures.locales import DEFAULT_LOCALE, show_number
+from labelkit.measures.locales import show_number
 from labelkit.trace.balance import Balance
 
 SETTING = "limits"
@@ -39,7 +39,7 @@ class Alarm:
     jars: int
     look_for: str
 
-    def says(self, locale: str = DEFAULT_LOCALE) -> str:
+    def says(self, locale: str) -> str:
         """The figure in words."""
         if self.percent is None:
             return f"{self.jars} jar{'' if self.jars == 1 else 's'} cannot be found"
@@ -75,7 +75,7 @@ def look_into(
 ) -> tuple[Alarm, ...]:
     """What stands out of one step's figures, all of them shares of what came in.
 
-    >>> [a.says() for a in look_into("L26195AXR", Mass.of_grams(40000), Mass.of_grams(850), Mass.of_grams(1000))]
+    >>> [a.says("en_US") for a in look_into("L26195AXR", Mass.of_grams(40000), Mass.of_grams(850), Mass.of_grams(1000))]
     ['2.5 % is unexplained; your limit is 2 %']
     """
     limits = limits or Limits()

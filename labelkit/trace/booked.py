@@ -8,7 +8,6 @@ from typing import Any, ClassVar
 
 from labelkit.lots.event import Event
 from labelkit.lots.movement import Movement
-from labelkit.measures.locales import DEFAULT_LOCALE
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +22,7 @@ class Correct(Event):
     because: str
     instead: int = 0  # how many of the events right after it, in the same step, take the place of the struck one
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         return f"event {self.corrects} struck: {self.because}"
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from labelkit.lots.received import Receive
 from labelkit.measures import Mass
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.trace.alarms import Limits, alarms
 from labelkit.trace.balance import Balance
 from labelkit.trace.follow import Bottled, Mixed, Trace, Went
@@ -25,12 +26,24 @@ def document(trace: Trace, limits: Limits | None = None) -> dict[str, Any]:
         "intakes": [_intake(each) for each in trace.intakes],
         "blends": [_blend(each) for each in trace.blends],
         "bucket_steps": [
-            {"event": s.seq, "day": s.day, "kind": s.kind, "bucket": s.event.bucket, "says": s.event.describe()}
+            {
+                "event": s.seq,
+                "day": s.day,
+                "kind": s.kind,
+                "bucket": s.event.bucket,
+                "says": s.event.describe(DEFAULT_LOCALE),
+            }
             for s in trace.steps
         ],
         "runs": [_run(each) for each in trace.runs],
         "batch_sheet": [
-            {"event": b.seq, "day": b.day, "lots": list(b.event.lots), "line": b.event.line, "says": b.event.says()}
+            {
+                "event": b.seq,
+                "day": b.day,
+                "lots": list(b.event.lots),
+                "line": b.event.line,
+                "says": b.event.says(DEFAULT_LOCALE),
+            }
             for b in trace.batch_lines
         ],
         "jars": [

@@ -20,6 +20,7 @@ from labelkit.barcodes.matrix import digital_link
 from labelkit.lots.bucket_life import DISCARDED, GIVEN, SOLD, Measured, TakenOut, Treated
 from labelkit.lots.movement import Account, Movement
 from labelkit.measures import Mass
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.trace.booked import Booked
 from labelkit.trace.intake import intakes
 
@@ -221,7 +222,7 @@ def _in_bucket(each: Booked, names: Names) -> Iterable[dict[str, Any]]:
         "bizStep": "other" if isinstance(step, Treated) else "inspecting",
         "disposition": "active",
         "quantityList": [_honey(names, step.bucket, after)],
-        "honey:says": step.describe(),
+        "honey:says": step.describe(DEFAULT_LOCALE),
     }
 
 

@@ -9,7 +9,6 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from labelkit.measures import Mass, show_first
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.trace.flow import LOT, PLACE, Band, Flow, Node, flow
 from labelkit.trace.follow import Trace
 
@@ -76,7 +75,7 @@ class Layout:
     sisters: bool
 
 
-def layout(trace: Trace, locale: str = DEFAULT_LOCALE) -> Layout:
+def layout(trace: Trace, locale: str) -> Layout:
     """Place the flow of a trace."""
     shape = _worth_drawing(flow(trace))
     scale = _scale(shape)

@@ -14,7 +14,7 @@ from typing import Any
 
 from labelkit.lots.movement import Account
 from labelkit.measures import Declared, show_metric
-from labelkit.measures.locales import DEFAULT_LOCALE, locale_of, show_day
+from labelkit.measures.locales import locale_of, show_day
 from labelkit.rules.address import address_lines
 from labelkit.shipped import render
 from labelkit.shipped.catalogues import wording
@@ -63,7 +63,7 @@ class Notice:
         return "\n".join(line for _, line in self.parts) + "\n"
 
 
-def products(trace: Trace, recall: Recall, locale: str = DEFAULT_LOCALE) -> tuple[Product, ...]:
+def products(trace: Trace, recall: Recall, locale: str) -> tuple[Product, ...]:
     """What is called back, by lot and size."""
     found = {}
     for run in trace.runs:
@@ -78,7 +78,7 @@ def notices(
     trace: Trace,
     customers: tuple[ToTell, ...],
     maker: Mapping[str, Any],
-    locale: str = DEFAULT_LOCALE,
+    locale: str,
     *,
     market: str = "",
 ) -> tuple[Notice, ...]:

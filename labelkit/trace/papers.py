@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.paper.document import Document
 from labelkit.trace.alarms import Limits
 from labelkit.trace.follow import Trace
@@ -40,7 +39,7 @@ def notice_paper(notice: Notice, page: str = "letter") -> bytes:
 
 
 def trace_paper(
-    trace: Trace, page: str = "letter", locale: str = DEFAULT_LOCALE, *, foot: str = "", limits: Limits | None = None
+    trace: Trace, page: str = "letter", *, locale: str, foot: str = "", limits: Limits | None = None
 ) -> bytes:
     """The whole trace as tables on landscape sheets."""
     title = headline(trace)

@@ -9,7 +9,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.paper.fonts import Box, screen_face
 from labelkit.paper.marks import WHITE, Colour, Mark, Path, Shape, Text, rectangle
 from labelkit.paper.svg import PIXEL, svg
@@ -50,7 +49,7 @@ class _Sizes:
         return round(units * self.unit)
 
 
-def picture(trace: Trace, locale: str = DEFAULT_LOCALE) -> str:
+def picture(trace: Trace, locale: str) -> str:
     """The trace as one SVG document, the same bytes for the same trace."""
     page = layout(trace, locale)
     sizes = _Sizes(PIXEL, round(15 * PIXEL), round(12.5 * PIXEL), _PAPER)

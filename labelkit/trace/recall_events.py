@@ -7,7 +7,6 @@ from datetime import date
 from typing import ClassVar
 
 from labelkit.lots.event import Event
-from labelkit.measures.locales import DEFAULT_LOCALE
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +23,7 @@ class Recall(Event):
     ordered_by: str = ""
     drill: bool = False
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         return f"{self.name}: {', '.join(self.lots)}: {self.why}"
 
@@ -43,7 +42,7 @@ class Told(Event):
     has: int = 0
     note: str = ""
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         return f"{self.recall}: {self.customer} by {self.how}" + (f", still holds {self.has}" if self.answered else "")
 
@@ -61,6 +60,6 @@ class Drill(Event):
     jars_found: int
     note: str = ""
 
-    def describe(self, locale: str = DEFAULT_LOCALE) -> str:
+    def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         return f"{self.lot}: {self.jars_found} of {self.jars_made} jars found in {self.seconds} s"

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass, show_first
-from labelkit.measures.locales import DEFAULT_LOCALE, show_day, show_number
+from labelkit.measures.locales import show_day, show_number
 from labelkit.run.batch_sheet import LINES
 from labelkit.trace.alarms import Limits, alarms
 from labelkit.trace.balance import Balance
@@ -42,7 +42,7 @@ def headline(trace: Trace) -> str:
     return f"{ASKED.get(trace.start.what, trace.start.what)} {trace.start.name}: {', '.join(counted)}"
 
 
-def sections(trace: Trace, locale: str = DEFAULT_LOCALE, limits: Limits | None = None) -> tuple[Section, ...]:
+def sections(trace: Trace, locale: str, limits: Limits | None = None) -> tuple[Section, ...]:
     """The parts of a trace that hold anything, in the order they are read."""
     parts = (
         _intakes(trace, locale),

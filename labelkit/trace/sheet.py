@@ -11,6 +11,7 @@ from labelkit.lots.bucket_life import TakenOut
 from labelkit.lots.movement import Account
 from labelkit.lots.received import Receive
 from labelkit.measures import Mass
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import plain
 from labelkit.rules.address import address_lines
 from labelkit.sale.goods import Made
@@ -144,7 +145,7 @@ def steps(trace: Trace) -> Iterator[dict]:
                 "lot": done.event.bucket,
                 "grams": _g(gone[0].mass) if gone else "",
                 "moisture_percent": "" if done.event.moisture is None else plain(done.event.moisture),
-                "to": done.event.describe(),
+                "to": done.event.describe(DEFAULT_LOCALE),
                 "came_to": str(gone[0].account) if gone else "",
             }
     for run in trace.runs:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from io import StringIO
 
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.trace.alarms import Limits
 from labelkit.trace.follow import Trace
 from labelkit.trace.sections import Section, headline, sections
 
 
-def words(trace: Trace, locale: str = DEFAULT_LOCALE, limits: Limits | None = None) -> str:
+def words(trace: Trace, locale: str, limits: Limits | None = None) -> str:
     """The whole trace as text."""
     parts = [f"{part.title}\n{table(part)}" for part in sections(trace, locale, limits)]
     return "\n\n".join((headline(trace), *parts)) + "\n"

@@ -123,7 +123,7 @@ def test_a_long_table_is_booked_without_a_question_longer_than_a_database_takes(
     weighed = [WeighIn(f"B{n}", at.date(), Mass.of_grams(9000)) for n in range(1_200)]
     with open_season(tmp_path / "long.labelkit", create=True, who="Robin", clock=at) as season, season.work() as work:
         work.connection.connection.driver_connection.setlimit(sqlite3.SQLITE_LIMIT_VARIABLE_NUMBER, 600)
-        assert len(weigh_all(work, weighed)) == 1_200
+        assert len(weigh_all(work, weighed, "en_US")) == 1_200
 
 
 def test_a_table_longer_than_any_season_is_refused_before_it_is_read():

@@ -67,7 +67,7 @@ def jar(code: str) -> LabelContent:
         country=COUNTRY.get(home, "DE"),
         grade='grade = "Canada No. 1"\n' if home == "ca" else "",
     )
-    content = compose(label_case(read_label(text), [where]), link=LINK).content
+    content = compose(label_case(read_label(text), [where], "en_US"), link=LINK).content
     if len(content.langs) > 1:
         # Whoever sells in a market of two languages writes the name in both.
         names = tuple(NAMES[lang][0] for lang in content.langs)

@@ -27,7 +27,7 @@ LABEL = Label(
 
 def made(*codes: str, **changes):
     markets = [market(code, DAY) for code in codes]
-    return compose(label_case(replace(LABEL, markets=codes, **changes), markets)).content
+    return compose(label_case(replace(LABEL, markets=codes, **changes), markets, "en_US")).content
 
 
 @pytest.mark.parametrize(
@@ -92,7 +92,7 @@ def test_free_lines_may_be_left_out():
 )
 def test_a_wrap_bears_the_panel_where_the_maker_gave_values_and_the_market_has_one(code, kind, amounts, borne):
     label = replace(LABEL, markets=(code,), declares=Declared.of_grams(Decimal(500)), nutrition=amounts)
-    content = compose(label_case(label, [market(code, DAY)]), kind=kind).content
+    content = compose(label_case(label, [market(code, DAY)], "en_US"), kind=kind).content
     assert (content.nutrition is not None) is borne
 
 

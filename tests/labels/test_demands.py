@@ -111,7 +111,7 @@ def test_what_a_market_demands_is_printed(code, law):
     if law.element in APART or law.place == "sign":
         return
     try:
-        made = compose(label_case(label_for(code, law), [market(code, DAY)]))
+        made = compose(label_case(label_for(code, law), [market(code, DAY)], "en_US"))
     except (FactMissing, NoRuleInForce) as open_question:
         pytest.fail(str(open_question))
     printed = " | ".join(text for words in made.content.words for text in words.all)
@@ -127,7 +127,7 @@ def test_what_a_market_demands_and_the_maker_left_out_is_asked_for(code, law):
     whole = label_for(code, law)
     graded = whole.grade if "graded" in law.when.facts else ""
     bare = Label((code,), whole.name, whole.declares, kind=whole.kind, grade=graded, situation=whole.situation)
-    found = {f.rule for f in label_case(bare, [market(code, DAY)]).checked.findings}
+    found = {f.rule for f in label_case(bare, [market(code, DAY)], "en_US").checked.findings}
     if law.element in ("name", "net quantity", "metric net quantity", "infant caution"):
         return  # every label has a name and a weight, and labelkit adds the caution
     on_label = law.answer(dict(whole.situation) | {"kind": whole.kind}).holds
@@ -140,7 +140,7 @@ def test_ohio_prints_the_ingredients_and_the_volume_of_each_size():
     given = {"kind": "honey", "ingredients": ("honey",), "situation": {"own_hives": True}}
     for size, volume in (("1 lb", "11 fl oz"), ("2 lb", "22 fl oz")):
         label = Label(("us-oh",), "Honey", Declared.read(size, "en_US"), volume=Volume.read(volume, "en_US"), **given)
-        printed = [text for words in compose(label_case(label, [ohio])).content.words for text in words.all]
+        printed = [text for words in compose(label_case(label, [ohio], "en_US")).content.words for text in words.all]
         assert "Ingredients: honey" in printed and volume in printed
 
 
@@ -158,7 +158,7 @@ def test_a_volume_no_pound_of_honey_has_is_stopped(volume, fits):
     )
     found = [
         f
-        for f in label_case(label, [market("us-oh", DAY)]).checked.findings
+        for f in label_case(label, [market("us-oh", DAY)], "en_US").checked.findings
         if f.field == "volume" and f.level == "stop"
     ]
     assert bool(found) is not fits

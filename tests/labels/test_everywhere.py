@@ -44,7 +44,7 @@ def labels_of(kind: str):
     if kind in OF_NO_MARKET:
         return {OF_NO_MARKET[kind]: 1}
     if kind == "nutrition":
-        content = compose(label_case(read_label(PANEL), [market("us", DAY)]), kind=kind).content
+        content = compose(label_case(read_label(PANEL), [market("us", DAY)], "en_US"), kind=kind).content
         return {content: sum(code.partition("-")[0] == "us" for code in CODES)}
     return {content: len(codes) for content, codes in different(kind).items()}
 

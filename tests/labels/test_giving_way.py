@@ -41,7 +41,7 @@ def case_of(code: str):
         panel=JAR,
         situation={"home_kitchen": True, "own_hives": True, "sells_to": ("stall",)},
     )
-    return label_case(words, [market(code, DAY)])
+    return label_case(words, [market(code, DAY)], "en_US")
 
 
 def content_of(code: str, kind: str = "front"):

@@ -55,7 +55,7 @@ def jar(declares: str = "12 oz", more: str = ""):
     text = (
         f'market = "us"\nname = "Clover Honey"\ndeclares = "{declares}"\nmaker = {{ name = "Pretend Hollow" }}\n{more}'
     )
-    return compose(label_case(read_label(text), [market("us", DAY)]), kind="nutrition").content
+    return compose(label_case(read_label(text), [market("us", DAY)], "en_US"), kind="nutrition").content
 
 
 def surface(square_inches: str) -> str:

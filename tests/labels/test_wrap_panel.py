@@ -35,7 +35,7 @@ LARGE, LOW = Outline(245_000, 80_000), Outline(203_200, 50_800)
 
 def wrap(more: str = ""):
     """A wrap with its nutrition: as composed, the panel added to it."""
-    case = label_case(read_label(TEXT + more), [market("us", DAY)])
+    case = label_case(read_label(TEXT + more), [market("us", DAY)], "en_US")
     content = compose(case, kind="wrap").content
     return content if content.nutrition else with_nutrition(content, case)
 

@@ -20,14 +20,22 @@ MASSES = st.integers(min_value=1, max_value=40_000_000).map(Mass)
 
 
 def test_the_net_weight_is_gross_less_tare():
-    filled = weigh_in(read_intake(Entry("B1", gross="62 lb 3 oz", tare="2 lb 7 oz", division="0.5 oz"), "en_US"), DAY)
+    filled = weigh_in(
+        read_intake(Entry("B1", gross="62 lb 3 oz", tare="2 lb 7 oz", division="0.5 oz"), "en_US"), DAY, locale="en_US"
+    )
     assert filled.net == Mass.read("62 lb 3 oz", "en_US") - Mass.read("2 lb 7 oz", "en_US")
     assert filled.weighing.division == Mass.read("0.5 oz", "en_US")
 
 
 def test_cappings_honey_added_three_days_later_is_its_own_event_and_the_bucket_remembers_it():
-    first = weigh_in(read_intake(Entry("B1", net="20 kg", sources=("Mill meadow: H1",), moisture="17.0"), "en_US"), DAY)
-    second = drain(read_intake(Entry("B1", net="5 kg", sources=("Hill: H7",), moisture="18.0"), "en_US"), LATER)
+    first = weigh_in(
+        read_intake(Entry("B1", net="20 kg", sources=("Mill meadow: H1",), moisture="17.0"), "en_US"),
+        DAY,
+        locale="en_US",
+    )
+    second = drain(
+        read_intake(Entry("B1", net="5 kg", sources=("Hill: H7",), moisture="18.0"), "en_US"), LATER, locale="en_US"
+    )
     bucket = bucket_of("B1", [first, second])
     assert bucket.holds == Mass.read("25 kg", "en_US")
     assert [type(event).__name__ for event in bucket.history] == ["WeighIn", "Drain"]
@@ -37,7 +45,9 @@ def test_cappings_honey_added_three_days_later_is_its_own_event_and_the_bucket_r
 
 
 def test_a_bucket_filled_from_two_yards_remembers_both():
-    filled = weigh_in(read_intake(Entry("B1", net="20 kg", sources=("Mill meadow: H1, H2", "Hill: H7")), "en_US"), DAY)
+    filled = weigh_in(
+        read_intake(Entry("B1", net="20 kg", sources=("Mill meadow: H1, H2", "Hill: H7")), "en_US"), DAY, locale="en_US"
+    )
     assert bucket_of("B1", [filled]).sources == (Source("Hill", ("H7",)), Source("Mill meadow", ("H1", "H2")))
 
 
@@ -97,11 +107,11 @@ def test_blending_conserves_mass(masses):
 def test_a_five_gallon_bucket_holds_sixty_pounds_and_never_ninety():
     # White (1975): honey of 13 % water, the driest tabled, weighs 12.04 lb a US gallon; five of them 60.2 lb.
     five_gallons = Decimal("18927.05892")
-    check_fits("B1", Mass.read("60 lb", "en_US"), five_gallons)
+    check_fits("B1", Mass.read("60 lb", "en_US"), five_gallons, locale="en_US")
     with pytest.raises(ContainerOverfilled):
-        check_fits("B1", Mass.read("90 lb", "en_US"), five_gallons)
+        check_fits("B1", Mass.read("90 lb", "en_US"), five_gallons, locale="en_US")
 
 
 def test_a_kilogram_reading_taken_for_pounds_is_noticed_by_the_container():
     with pytest.raises(ContainerOverfilled, match="does not fit"):
-        weigh_in(read_intake(Entry("B1", net="58 kg", container="5 gal"), "en_US"), DAY)
+        weigh_in(read_intake(Entry("B1", net="58 kg", container="5 gal"), "en_US"), DAY, locale="en_US")

@@ -43,7 +43,7 @@ def test_one_more_and_one_less_are_the_true_difference():
     assert half.one_less == usd("-2.00")
     assert kilo.sure
     assert half.sure
-    assert half.words().startswith("half: 21, every empty jar there is. One more would bring $8.00 less")
+    assert half.words("en_US").startswith("half: 21, every empty jar there is. One more would bring $8.00 less")
 
 
 def test_the_true_differences_agree_with_counting_everything():
@@ -80,7 +80,7 @@ def test_of_many_buckets_the_differences_are_called_estimates():
     )
     kilo, half = reasons(many, jar_plan(many))
     assert not kilo.sure
-    assert "about" in half.words()
+    assert "about" in half.words("en_US")
     # The last gram goes into kilos, 18.00 each, so a half more, 10.00, would take 9.00 from them.
     assert kilogram_worth(many) == usd("18.00")
     assert half.one_more == usd("1.00")
@@ -101,7 +101,7 @@ def test_of_a_proved_plan_no_estimate_says_that_one_more_of_a_free_size_pays():
 def test_a_size_filled_only_because_it_was_asked_for_says_so():
     asked = replace(REQUEST, sizes=(replace(KILO, at_least=6), HALF))
     kilo, _ = reasons(asked, jar_plan(asked))
-    assert kilo.words().startswith("kilo: 6, the least that was asked for. One more would bring $2.00 less")
+    assert kilo.words("en_US").startswith("kilo: 6, the least that was asked for. One more would bring $2.00 less")
     assert kilo.one_less is None
 
 
@@ -109,8 +109,8 @@ def test_a_goal_that_is_not_money_is_answered_in_its_own_terms():
     first = replace(REQUEST, goal=Goal.SIZE_FIRST, first="kilo")
     kilo, half = reasons(first, jar_plan(first))
     # Ten kilos from B1 and five from B2; 700 g of B2 make one half, and a second costs a kilo.
-    assert kilo.words().startswith("kilo: 15. One more cannot be filled: there is not the honey for it")
-    assert half.words() == "half: 1. One more would cost 1 of kilo, which comes first."
+    assert kilo.words("en_US").startswith("kilo: 15. One more cannot be filled: there is not the honey for it")
+    assert half.words("en_US") == "half: 1. One more would cost 1 of kilo, which comes first."
 
 
 def test_what_if_a_bucket_were_not_there():

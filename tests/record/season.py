@@ -46,7 +46,12 @@ def run(work, bucket: str, lot: str, count: int, **more):
     """A run of one-pound jars out of a bucket as it stands."""
     return work.add(
         bottle(
-            work.bucket(bucket), lot, LATER, [Filled("one pound", Declared.read("1 lb", "en_US"), count, POUND)], **more
+            work.bucket(bucket),
+            lot,
+            LATER,
+            [Filled("one pound", Declared.read("1 lb", "en_US"), count, POUND)],
+            locale="en_US",
+            **more,
         )
     )
 

@@ -101,7 +101,9 @@ def _do(work, verb, *figures) -> None:
         name, lot, count, broken, left, lost = figures
         spoiled = [Filled("small", Declared.read("340 g", "en_US"), broken, FILL)] if broken else []
         filled = [Filled("small", Declared.read("340 g", "en_US"), count, FILL)]
-        work.add(bottle(work.bucket(name), lot, LATER, filled, broken=spoiled, left=left, lost=Mass(lost)))
+        work.add(
+            bottle(work.bucket(name), lot, LATER, filled, broken=spoiled, left=left, lost=Mass(lost), locale="en_US")
+        )
     elif verb == "note":
         work.add(Note(LATER, figures, "seen by the pond", customer="Shop 1"))
     elif verb in ("measure", "treat", "take-out"):

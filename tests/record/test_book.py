@@ -319,7 +319,7 @@ def test_a_run_books_what_is_unexplained(where):
             Filled("small", Declared.read("340 g", "en_US"), 100, Mass.of_grams(340)),
             Filled("large", Declared.read("500 g", "en_US"), 10, Mass.of_grams(500)),
         ]
-        work.add(bottle(work.bucket("B1"), LOT, LATER, jars, left=Mass(0), lost=kg("0.85")))
+        work.add(bottle(work.bucket("B1"), LOT, LATER, jars, left=Mass(0), lost=kg("0.85"), locale="en_US"))
         booked = work.commit()[-1]
     moved = {m.account: m.mass for m in booked.movements() if not m.size}
     assert moved[Account.UNEXPLAINED] == kg("0.15")

@@ -59,10 +59,10 @@ def test_a_season_booked_under_a_clock_a_year_ahead_is_brought_back_to_its_days(
 
     ahead, now = datetime(2027, 7, 14, 18, tzinfo=ZONE), datetime(2026, 7, 14, 19, tzinfo=ZONE)
     with open_season(file, create=True, clock=ahead) as season, season.work() as work:
-        weigh(work, Intake("B1", net=kg("20")), ahead.date())
+        weigh(work, Intake("B1", net=kg("20")), ahead.date(), "en_US")
         prices = Money.of("12", "USD"), Money.of("1", "USD")
         work.add(PriceSet(DAY, "one pound", Declared.read("1 lb", "en_US"), *prices))
-        run = bottle(work, Bottling("B1", {"one pound": 12}), ahead.date())
+        run = bottle(work, Bottling("B1", {"one pound": 12}), ahead.date(), "en_US")
     with open_season(file, clock=now) as season, pytest.raises(ClockBackwards), season.work():
         pass
     with open_season(file, clock=now, clock_is_right=True) as season, season.work() as work:
@@ -71,7 +71,7 @@ def test_a_season_booked_under_a_clock_a_year_ahead_is_brought_back_to_its_days(
         with season.work() as work:
             put_right(work, run.event, "the clock ran ahead", Changes(day=now.date()), now.date())
         with season.work() as work:
-            assert bottle(work, Bottling("B1", {"one pound": 1}), now.date()).run.bucket == "B1"
+            assert bottle(work, Bottling("B1", {"one pound": 1}), now.date(), "en_US").run.bucket == "B1"
         with season.reading() as state:
             assert state.bucket("B1").harvested == (now.date(),)
             assert {each.day for each in state.events(("run",)) if each.stands} == {now.date()}

@@ -60,15 +60,15 @@ def test_a_person_forgotten_is_in_nothing_that_leaves_the_record(everything):
     trace = follow(Start("lot", "all", lots), story)
     left = [
         *export(everything).values(),
-        words(trace),
+        words(trace, "en_US"),
         json.dumps(epcis_document(story, Names("https://x.example"), AT)),
-        *(each.event.describe() for each in story),
+        *(each.event.describe("en_US") for each in story),
         *(str(node) for node in flow(trace).nodes),
     ]
     for text in left:
         for name in GONE:
             assert name not in text
-    assert "(forgotten" in words(trace), "that somebody was there is still said"
+    assert "(forgotten" in words(trace, "en_US"), "that somebody was there is still said"
 
 
 def test_epcis_of_every_kind_is_valid_with_format_checking_on(everything):
@@ -83,7 +83,7 @@ def test_epcis_of_every_kind_is_valid_with_format_checking_on(everything):
 
 def test_every_kind_has_words_of_its_own(everything):
     assert len({event.title for event in KINDS.values()}) == len(KINDS)
-    assert all(each.event.describe() for each in everything.events())
+    assert all(each.event.describe("en_US") for each in everything.events())
 
 
 def test_the_trace_of_every_kind_closes_and_is_put_out_in_every_form(everything):
@@ -101,7 +101,7 @@ def test_the_trace_of_every_kind_closes_and_is_put_out_in_every_form(everything)
         Account.DISCARDED,
         Account.UNEXPLAINED,
     }
-    text = words(trace)
+    text = words(trace, "en_US")
     for needed in (
         "relabelled",
         "set apart",
@@ -114,7 +114,7 @@ def test_the_trace_of_every_kind_closes_and_is_put_out_in_every_form(everything)
         "it was 11 jars",
     ):
         assert needed in text, needed
-    assert trace_paper(trace)[:5] == b"%PDF-"
+    assert trace_paper(trace, locale="en_US")[:5] == b"%PDF-"
 
 
 def test_the_one_file_for_an_authority_is_plain_text_every_program_reads_and_adds_up(tmp_path):

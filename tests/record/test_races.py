@@ -33,7 +33,7 @@ def bottle_until_empty(where, who):
                 with record.work(who=who, at=AT) as work:
                     lot = lot_code(LATER, "B1", work.lot_codes_taken()).code
                     jars = [Filled("one pound", Declared.read("1 lb", "en_US"), 5, POUND)]
-                    work.add(bottle(work.bucket("B1"), lot, LATER, jars))
+                    work.add(bottle(work.bucket("B1"), lot, LATER, jars, locale="en_US"))
                     work.commit()
                 lots.append(lot)
             except LabelkitError as refused:

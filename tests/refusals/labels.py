@@ -106,12 +106,12 @@ def pale_design():
 
 def greek_in_the_union():
     words = Label(("eu",), "Μέλι ανθέων", Declared.read("500 g", "en_US"), maker={"name": "Pretend Hollow"})
-    return compose(label_case(words, [market("eu", DAY)]))
+    return compose(label_case(words, [market("eu", DAY)], "en_US"))
 
 
 def nutrition(wide, high, display=""):
     text = f'market = "us"\nname = "Clover Honey"\ndeclares = "12 oz"\nmaker = {{ name = "Pretend Hollow" }}\n{display}'
-    made = compose(label_case(read_label(text), [market("us", DAY)]), kind="nutrition").content
+    made = compose(label_case(read_label(text), [market("us", DAY)], "en_US"), kind="nutrition").content
     return lambda: place_nutrition(made, Outline(wide, high), design("press"))
 
 

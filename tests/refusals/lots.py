@@ -57,12 +57,12 @@ class EveryCode:
 
 
 def weigh(**fields):
-    return lambda: weigh_in(read_intake(Entry("B1", **fields), "en_US"), DAY)
+    return lambda: weigh_in(read_intake(Entry("B1", **fields), "en_US"), DAY, locale="en_US")
 
 
 def receive(**said):
     bought = Receipt(Intake("R1", net=Mass(10**7)), "Brook apiary", "K7", (OriginShare("US", Decimal(100)),))
-    return lambda: received(replace(bought, **said), DAY)
+    return lambda: received(replace(bought, **said), DAY, locale="en_US")
 
 
 def season(text):
@@ -92,7 +92,7 @@ CASES = [
     (WeightMissing, weigh(gross="28.4 kg"), "only gross is given"),
     (WeightMissing, weigh(net="27 kg", gross="28.4 kg", tare="1.1 kg"), "net, gross, tare are all given"),
     (WeightMissing, weigh(), "no weight is given"),
-    (WeightMissing, lambda: weigh_in(read_intake(Entry(" ", net="1 kg"), "en_US"), DAY), "has no name"),
+    (WeightMissing, lambda: weigh_in(read_intake(Entry(" ", net="1 kg"), "en_US"), DAY, locale="en_US"), "has no name"),
     (ReceiptUnclear, receive(supplier=" "), "the supplier is not given"),
     (ReceiptUnclear, receive(their_lot=""), "the supplier's lot is not given"),
     (ReceiptUnclear, receive(origin=(US_60,)), "the origin shares add up to 60 % and not to 100 %"),
@@ -105,7 +105,9 @@ CASES = [
     ),
     (
         BucketImplausible,
-        lambda: check_plausible(weigh_in(read_intake(Entry("B1", net="1250 kg"), "en_US"), DAY)),
+        lambda: check_plausible(
+            weigh_in(read_intake(Entry("B1", net="1250 kg"), "en_US"), DAY, locale="en_US"), "en_US"
+        ),
         "Was 275.6 lb (125 kg)",
     ),
     (MoistureUnlikely, weigh(net="20 kg", moisture="82"), "looks like the solids"),

@@ -63,7 +63,7 @@ def kept_without_a_jar():
         season.work() as work,
     ):
         day = date(2026, 7, 14)
-        weigh(work, Intake("B1", net=Mass.of_grams(5_000)), day)
+        weigh(work, Intake("B1", net=Mass.of_grams(5_000)), day, "en_US")
         set_price(work, SizePrice("kilo", usd("20"), KILO.declares, usd("2")), day)
         keep_plan(work, Planning(at_most={"kilo": 0}), day)
 

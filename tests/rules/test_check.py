@@ -217,5 +217,5 @@ def test_words_of_origin_alone_are_not_taken_for_australia_s_mark_with_its_bar_c
         'market = "au"\nname = "Honey"\ndeclares = "500 g"\norigin = [{ country = "AU", share = 100 }]\n'
         f'maker = {{ name = "Pretend Hollow" }}\n[situation]\n{said}\n'
     )
-    found = label_case(label, [market("au", date(2026, 11, 25))]).checked.findings
+    found = label_case(label, [market("au", date(2026, 11, 25))], "en_US").checked.findings
     assert [one.level for one in found if one.rule == "au.origin.mark"] == ([level] if level else [])

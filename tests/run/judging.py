@@ -6,4 +6,4 @@ from labelkit.run import fill_test as stage
 
 def fill_test(declares, place, lot, typed, *, tare=None, **more):
     read = read_jars(typed, stage.enforced(declares, place), tare, "en_US")
-    return stage.fill_test(declares, place, lot, read.masses, tare=read.tare, notes=read.notes, **more)
+    return stage.fill_test(declares, place, lot, read.masses, tare=read.tare, notes=read.notes, locale="en_US", **more)

@@ -30,6 +30,7 @@ def test_the_unexplained_difference_is_shown_in_grams_and_per_cent():
         ],
         left=Mass(0),
         lost=Mass.read("850 g", "en_US"),
+        locale="en_US",
     )
     assert run.unexplained == Mass.read("150 g", "en_US")
     assert run.unexplained_percent == Decimal("0.375")
@@ -43,6 +44,7 @@ def test_broken_jars_and_samples_are_counted_apart():
         [Filled("pound", Declared.read("1 lb", "en_US"), 20, POUND)],
         broken=[Filled("pound", Declared.read("1 lb", "en_US"), 1, POUND)],
         samples=[Filled("pound", Declared.read("1 lb", "en_US"), 1, POUND)],
+        locale="en_US",
     )
     counts = {m.account: m.count for m in run.movements() if m.count}
     assert counts == {Account.JARS: 20, Account.BROKEN: 1, Account.SAMPLE: 1}
@@ -66,6 +68,7 @@ def test_a_run_conserves_mass_and_never_takes_more_than_the_bucket_holds(holds, 
             filled,
             lost=Mass(lost),
             left=None if left is None else Mass(left),
+            locale="en_US",
         )
     except RunTakesTooMuch:
         assert sum(count * mg for count, mg in jars) + lost + (left or 0) > holds
@@ -86,4 +89,10 @@ def test_a_run_conserves_mass_and_never_takes_more_than_the_bucket_holds(holds, 
 
 def test_more_jars_than_the_bucket_holds_are_refused():
     with pytest.raises(RunTakesTooMuch):
-        bottle(Bucket("B1", 59 * POUND), "L26201AXR", DAY, [Filled("pound", Declared.read("1 lb", "en_US"), 60, POUND)])
+        bottle(
+            Bucket("B1", 59 * POUND),
+            "L26201AXR",
+            DAY,
+            [Filled("pound", Declared.read("1 lb", "en_US"), 60, POUND)],
+            locale="en_US",
+        )

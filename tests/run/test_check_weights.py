@@ -248,7 +248,7 @@ def test_weights_the_record_keeps_are_judged_as_typed_ones_are():
     place = market("us", DAY)
     typed = fill_test(Declared.read("1 lb", "en_US"), place, 200, of_options(gross), tare="212.7 g")
     kept = stage.fill_test(
-        Declared.read("1 lb", "en_US"), place, 200, tuple(g(each) for each in gross), tare=g("212.7")
+        Declared.read("1 lb", "en_US"), place, 200, tuple(g(each) for each in gross), tare=g("212.7"), locale="en_US"
     )
     assert kept.verdict == typed.verdict
     assert kept.verdict.average_error == D("-0.625")  # the handbook's way, worked by hand

@@ -97,9 +97,12 @@ class Laws(RuleBasedStateMachine):
                 work.add(PriceSet(TODAY - timedelta(days=30), size, Declared.read(declares, "en_US"), *prices))
             for name in ("B1", "B2"):
                 weigh(
-                    work, Intake(name, net=Mass.of_grams(20_000), moisture=Decimal("17.4")), TODAY - timedelta(days=15)
+                    work,
+                    Intake(name, net=Mass.of_grams(20_000), moisture=Decimal("17.4")),
+                    TODAY - timedelta(days=15),
+                    "en_US",
                 )
-            bottle(work, Bottling("B1", {"pound": 8, "half": 6}), TODAY - timedelta(days=8))
+            bottle(work, Bottling("B1", {"pound": 8, "half": 6}), TODAY - timedelta(days=8), "en_US")
         self.laws_hold()
 
     def teardown(self) -> None:
@@ -145,11 +148,11 @@ class Laws(RuleBasedStateMachine):
     def weigh_in(self, name, net, day, moisture, because):
         source = Source("Mill meadow", ("H1", "H2")), Source("Heath")
         asked = Intake(name, net=net, sources=source, moisture=moisture and Decimal(moisture), because=because)
-        self.step(lambda work: weigh(work, asked, day))
+        self.step(lambda work: weigh(work, asked, day, "en_US"))
 
     @rule(name=buckets, net=some_grams, day=days)
     def drain_in(self, name, net, day):
-        self.step(lambda work: drain(work, Intake(name, net=net), day))
+        self.step(lambda work: drain(work, Intake(name, net=net), day, "en_US"))
 
     @rule(name=new_names, net=grams, day=days)
     def buy_in(self, name, net, day):
@@ -158,35 +161,35 @@ class Laws(RuleBasedStateMachine):
 
     @rule(one=buckets, other=buckets, some=some_grams, day=days)
     def blend_into(self, one, other, some, day):
-        self.step(lambda work: blend(work, Blending("M1", ((one, some), (other, None))), day))
+        self.step(lambda work: blend(work, Blending("M1", ((one, some), (other, None))), day, "en_US"))
 
     @rule(name=buckets, net=st.none() | grams, moisture=st.sampled_from([None, "16.9"]), day=days, because=words)
     def measure_again(self, name, net, moisture, day, because):
         asked = Measuring(name, Weighed(net=net), moisture and Decimal(moisture), because=because)
-        self.step(lambda work: measure(work, asked, day))
+        self.step(lambda work: measure(work, asked, day, "en_US"))
 
     @rule(name=buckets, removed=grams, day=days)
     def skim_off(self, name, removed, day):
-        self.step(lambda work: skim(work, Skimming(name, Mass(removed.mg // 50)), day))
+        self.step(lambda work: skim(work, Skimming(name, Mass(removed.mg // 50)), day, "en_US"))
 
     @rule(name=buckets, seed=buckets, some=grams, day=days)
     def warm_and_stir(self, name, seed, some, day):
-        self.step(lambda work: warm(work, Warming(name, Decimal(40), Decimal(12)), day))
-        self.step(lambda work: stir(work, Stirring(name, seed, Mass(some.mg // 10)), day))
+        self.step(lambda work: warm(work, Warming(name, Decimal(40), Decimal(12)), day, "en_US"))
+        self.step(lambda work: stir(work, Stirring(name, seed, Mass(some.mg // 10)), day, "en_US"))
 
     @rule(name=buckets, how=st.sampled_from([SOLD, FED, "given", "discarded"]), part=some_grams | st.none(), day=days)
     def take_some_out(self, name, how, part, day):
         rate = Money.of("9.00", "USD") if how == SOLD else None
         who = CUSTOMER if how == SOLD else None
         asked = TakingOut(name, how, part, customer=who, rate=rate, because="said so")
-        self.step(lambda work: take_out(work, asked, day))
+        self.step(lambda work: take_out(work, asked, day, "en_US"))
 
     @rule(
         name=buckets, size=sizes, n=jars, broken=st.integers(0, 2), left=st.none() | some_grams, because=words, day=days
     )
     def fill(self, name, size, n, broken, left, because, day):
         asked = Bottling(name, {size: n}, {size: broken}, {size: broken // 2}, left=left, because=because)
-        self.step(lambda work: bottle(work, asked, day))
+        self.step(lambda work: bottle(work, asked, day, "en_US"))
 
     @rule(n=which, size=sizes, count=jars, way=ways, day=days, because=words)
     def move(self, n, size, count, way, day, because):
@@ -240,7 +243,7 @@ class Laws(RuleBasedStateMachine):
         self.step(lambda work: work.add(printed))
         half = Decimal(weight) / (1 if size == "pound" else 2)
         asked = CheckWeighing((Mass.of_grams(half), Mass.of_grams(half + 1)))
-        self.step(lambda work: check_weigh(work, jars_of(work, lot, size), asked, TODAY))
+        self.step(lambda work: check_weigh(work, jars_of(work, lot, size), asked, TODAY, locale="en_US"))
 
     @rule(size=sizes, count=jars, found=st.integers(0, 30))
     def count_stock(self, size, count, found):

@@ -31,7 +31,7 @@ def season(tmp_path):
         with season.work() as work:
             work.add(Setting(HARVEST, "market", ["us"]))
             sources = (Source("Mill meadow", ("H1", "H2")),)
-            weigh(work, Intake("B1", net=lb("30"), moisture=Decimal("17.4"), sources=sources), HARVEST)
+            weigh(work, Intake("B1", net=lb("30"), moisture=Decimal("17.4"), sources=sources), HARVEST, "en_US")
             price, cost = Money.of("12.00", "USD"), Money.of("1.35", "USD")
             work.add(PriceSet(HARVEST, "one pound", Declared.read("1 lb", "en_US"), price, cost))
         yield season

@@ -44,22 +44,25 @@ def test_from_the_bucket_to_whoever_has_a_jar(tmp_path):
         meadow = (Source("Mill meadow", ("H1", "H2")),)
         with season.work() as work:
             weigh(
-                work, Intake("B1", gross=40 * POUND, tare=2 * POUND, moisture=Decimal("17.4"), sources=meadow), HARVEST
+                work,
+                Intake("B1", gross=40 * POUND, tare=2 * POUND, moisture=Decimal("17.4"), sources=meadow),
+                HARVEST,
+                "en_US",
             )
         with season.work() as work:
-            drained = drain(work, Intake("B1", net=2 * POUND, sources=meadow), CAPPINGS)
+            drained = drain(work, Intake("B1", net=2 * POUND, sources=meadow), CAPPINGS, "en_US")
         assert drained.bucket.holds == 40 * POUND
 
         # A rehearsal is the same step and keeps nothing.
         with season.rehearsal() as work:
-            assert bottle(work, Bottling("B1", {"one pound": 38}), FILLING).run.unexplained == Mass(0)
+            assert bottle(work, Bottling("B1", {"one pound": 38}), FILLING, "en_US").run.unexplained == Mass(0)
         with season.reading() as state:
             assert state.bucket("B1").holds == 40 * POUND
 
         with season.work("run of the evening") as work:
-            lot = bottle(work, Bottling("B1", {"one pound": 38}, broken={"one pound": 1}), FILLING).lot
+            lot = bottle(work, Bottling("B1", {"one pound": 38}, broken={"one pound": 1}), FILLING, "en_US").lot
         with season.work("run of the evening") as work:  # the same key books nothing twice
-            assert bottle(work, Bottling("B1", {"one pound": 38}, broken={"one pound": 1}), FILLING).lot == lot
+            assert bottle(work, Bottling("B1", {"one pound": 38}, broken={"one pound": 1}), FILLING, "en_US").lot == lot
 
         # A market day: 12 taken, 10 sold, 2 back.
         with season.work() as work:

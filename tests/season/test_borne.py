@@ -29,8 +29,10 @@ def honey(season):
     """B1 is own honey; M1 is of it and, a third, of bought-in honey from Argentina that its papers call raw."""
     with season.work() as work:
         origin = (OriginShare("AR", Decimal(100)),)
-        receive(work, Receipt(Intake("R1", net=lb("10")), "Brook apiary", "K7", origin, states=("raw",)), HARVEST)
-        blend(work, Blending(MIXED, (("B1", lb("20")), ("R1", lb("10")))), FILLING)
+        receive(
+            work, Receipt(Intake("R1", net=lb("10")), "Brook apiary", "K7", origin, states=("raw",)), HARVEST, "en_US"
+        )
+        blend(work, Blending(MIXED, (("B1", lb("20")), ("R1", lb("10")))), FILLING, "en_US")
     return season
 
 
@@ -43,7 +45,7 @@ def judged(season, bucket: str, written: Label):
     with season.reading() as state:
         found = heritages(state, [bucket])
     printed = of_its_honey(written, found, DAY)
-    cases = cases_printed(printed, [market(place, DAY) for place in printed.markets])
+    cases = cases_printed(printed, [market(place, DAY) for place in printed.markets], locale="en_US")
     return printed, unborne(cases, found, home_of(written))
 
 
@@ -77,7 +79,7 @@ def test_what_the_papers_of_every_part_state_may_be_said(honey):
 def test_the_origin_on_the_label_is_by_mass_whatever_was_typed(honey):
     printed, _ = judged(honey, MIXED, label("eu-de", home="DE"))
     assert printed.origin == (Share("DE", Decimal(67)), Share("AR", Decimal(33)))
-    cases = cases_printed(printed, [market("eu-de", DAY)])
+    cases = cases_printed(printed, [market("eu-de", DAY)], locale="en_US")
     assert cases[0].added.origin == "Deutschland 67 %, Argentinien 33 %"
     assert printed.situation["own_hives"] is False
     assert judged(honey, OWN, label("eu-de", home="DE"))[0].origin == (Share("DE", Decimal(100)),)
@@ -95,6 +97,6 @@ def test_without_the_country_of_the_own_honey_nothing_is_said_and_it_is_asked_fo
 
 def test_lots_of_different_origin_are_not_printed_together(honey):
     with honey.work() as work:
-        lots = [bottle(work, Bottling(bucket, {"one pound": 5}), FILLING).lot for bucket in (MIXED, OWN)]
+        lots = [bottle(work, Bottling(bucket, {"one pound": 5}), FILLING, "en_US").lot for bucket in (MIXED, OWN)]
     with honey.reading() as state, pytest.raises(LotsUnclear):
         of_its_honey(label("us", home="US"), heritages(state, lots), DAY)

@@ -58,7 +58,7 @@ from tests.walks import examples
 
 def done(season, verb, asked, day=FILLING):
     with season.work() as work:
-        return verb(work, asked, day)
+        return verb(work, asked, day, "en_US")
 
 
 def balance(season, name="B1"):
@@ -144,7 +144,7 @@ def test_warming_is_remembered_by_the_bucket_and_by_what_is_blended_from_it(seas
 
     done(season, warm, Warming("B1", Decimal(42), Decimal(12)))
     with season.work() as work:
-        weigh(work, Intake("B2", net=lb("10")), HARVEST)
+        weigh(work, Intake("B2", net=lb("10")), HARVEST, "en_US")
     mixed = done(season, blend, Blending("M1", (("B1", lb("5")), ("B2", lb("5")))), MARKET)
     assert (mixed.hottest_c, mixed.warm_hours) == (42, 12)
     assert bucket(season, "B2").hottest_c is None
@@ -152,7 +152,7 @@ def test_warming_is_remembered_by_the_bucket_and_by_what_is_blended_from_it(seas
 
 def test_seed_is_a_parent_and_its_mass_moves(season):
     with season.work() as work:
-        weigh(work, Intake("S", net=lb("4"), moisture=Decimal("17.0")), HARVEST)
+        weigh(work, Intake("S", net=lb("4"), moisture=Decimal("17.0")), HARVEST, "en_US")
     seeded = done(season, stir, Stirring("B1", "S", lb("3")))
     assert seeded.bucket.holds == lb("33") and bucket(season, "S").holds == lb("1")
     assert seeded.bucket.parents == (Part("S", lb("3")),)
@@ -222,7 +222,7 @@ def test_the_declaration_names_the_country_by_what_is_in_the_bucket(season):
 
     shares = (OriginShare("ES", Decimal(60)), OriginShare("AR", Decimal(40)))
     with season.work() as work:
-        receive(work, Receipt(Intake("R1", net=lb("10")), "Brook apiary", "K7", shares), FILLING)
+        receive(work, Receipt(Intake("R1", net=lb("10")), "Brook apiary", "K7", shares), FILLING, "en_US")
     sold = done(season, take_out, TakingOut("R1", SOLD, customer="Hill café"))
     own = done(season, take_out, TakingOut("B1", SOLD, customer="Hill café"))
     with season.reading() as state:
@@ -290,7 +290,7 @@ def test_a_note_is_kept_with_its_lots_and_its_words_go_with_the_customer(season)
     with season.work() as work:
         work.forget("Hill café", "asked by letter")
     with season.reading() as state:
-        assert "dark" not in state.event(noted.event).event.describe()
+        assert "dark" not in state.event(noted.event).event.describe("en_US")
     for lots, words, refusal in ((["B1"], " ", NothingNoted), ([], "x", NothingNoted), (["B9"], "x", LotUnknown)):
         with pytest.raises(refusal), season.work() as work:
             note(work, lots, words, FILLING)
@@ -299,7 +299,7 @@ def test_a_note_is_kept_with_its_lots_and_its_words_go_with_the_customer(season)
 def test_a_step_repeated_under_its_key_is_booked_once(season):
     for _ in range(2):
         with season.work("a key") as work:
-            once = take_out(work, TakingOut("B1", FED, weighed=Weighed(net=lb("29.9"))), FILLING)
+            once = take_out(work, TakingOut("B1", FED, weighed=Weighed(net=lb("29.9"))), FILLING, "en_US")
     assert once.bucket.holds.mg == 0
     assert balance(season).reweighed == lb("30") - lb("29.9")
 
@@ -368,8 +368,8 @@ def test_whatever_happens_to_a_bucket_its_mass_is_accounted_for_to_the_milligram
     where = tmp_path_factory.mktemp("life") / "season.labelkit"
     with open_season(where, create=True, who="Robin", clock=clock) as season:
         with season.work() as work:
-            weigh(work, Intake("B1", net=Mass(10_000_000), moisture=Decimal("19.5")), HARVEST)
-            weigh(work, Intake("S", net=Mass(1_000_000), moisture=Decimal(17)), HARVEST)
+            weigh(work, Intake("B1", net=Mass(10_000_000), moisture=Decimal("19.5")), HARVEST, "en_US")
+            weigh(work, Intake("S", net=Mass(1_000_000), moisture=Decimal(17)), HARVEST, "en_US")
         for how, figure in asked:
             now = bucket(season)
             if how == "weigh":

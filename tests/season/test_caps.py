@@ -22,7 +22,7 @@ def sold_in_drums(season, drums: int, first: int = 0, pounds: str = "600", rate:
     """Drums weighed in and sold whole, at so many dollars a pound."""
     with season.work() as work:
         for n in range(first, first + drums):
-            weigh(work, Intake(f"D{n}", net=lb(pounds), moisture=Decimal(17)), HARVEST)
+            weigh(work, Intake(f"D{n}", net=lb(pounds), moisture=Decimal(17)), HARVEST, "en_US")
             dollars = Money.of(rate, "USD")
             out = TakenOut(f"D{n}", MARKET, lb(pounds), SOLD, lb(pounds), customer="Rowan", rate=dollars, per="lb")
             work.add(out)
@@ -30,7 +30,7 @@ def sold_in_drums(season, drums: int, first: int = 0, pounds: str = "600", rate:
 
 def told(season, day: date = MARKET, verb: str = "rules"):
     with season.reading() as state:
-        return [due for due in due_today(state, day) if due.verb == verb and "a year" in due.what]
+        return [due for due in due_today(state, day, locale="en_US") if due.verb == verb and "a year" in due.what]
 
 
 def sells_in(season, market: str, **situation) -> None:

@@ -7,6 +7,7 @@ from collections import Counter
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from functools import partial
 from typing import Any
 
 import pytest
@@ -150,7 +151,7 @@ def test_what_check_stops_is_not_printed_and_what_it_passes_is(start):
         label = label_at_random(seed)
         wanted = LabelPrint(label, (LabelPaper("front", ROOMY),), LabelLook(design("ledger")), count=1)
         try:
-            checked = check_on(label, DAY, cases_printed)
+            checked = check_on(label, DAY, partial(cases_printed, locale="en_US"))
         except Refused as refusal:
             with pytest.raises(type(refusal)):
                 draw_labels(None, wanted, DAY, "en_US")

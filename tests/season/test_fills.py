@@ -28,12 +28,12 @@ AGAIN = date(2026, 7, 22)
 def emptied(season) -> str:
     """Thirty jars out of the 30 lb of B1; their lot."""
     with season.work() as work:
-        return bottle(work, Bottling("B1", {"one pound": 30}), FILLING).lot
+        return bottle(work, Bottling("B1", {"one pound": 30}), FILLING, "en_US").lot
 
 
 def refilled(season, net: str = "20", day: date = AGAIN, key: str | None = None) -> Bucket:
     with season.work(key) as work:
-        return weigh(work, Intake("B1", net=lb(net), sources=(Source("Hill", ("H7",)),)), day)
+        return weigh(work, Intake("B1", net=lb(net), sources=(Source("Hill", ("H7",)),)), day, "en_US")
 
 
 def test_a_name_comes_again_once_its_bucket_is_empty_and_is_another_lot(season):
@@ -41,7 +41,7 @@ def test_a_name_comes_again_once_its_bucket_is_empty_and_is_another_lot(season):
     again = refilled(season)
     assert (again.id, again.fill, again.holds) == ("B1.2", 2, lb("20"))
     with season.work() as work:
-        second = bottle(work, Bottling("B1", {"one pound": 20}), AGAIN)
+        second = bottle(work, Bottling("B1", {"one pound": 20}), AGAIN, "en_US")
     assert second.run.bucket == "B1.2" and second.lot != first
     with season.reading() as state:
         assert trace(state, TraceFrom(first)).trace.buckets == ("B1",)
@@ -71,10 +71,10 @@ def test_a_blend_may_have_the_name_of_an_emptied_one_and_takes_the_last_fill_of_
     emptied(season)
     refilled(season)
     with season.work() as work:
-        weigh(work, Intake("B2", net=lb("10")), AGAIN)
-        mixed = blend(work, Blending("M1", (("B1", lb("5")), ("B2", lb("5")))), AGAIN)
-        bottle(work, Bottling("M1", {"one pound": 10}), AGAIN)
-        again = blend(work, Blending("M1", (("B1", lb("2")), ("B2", lb("2")))), MARKET)
+        weigh(work, Intake("B2", net=lb("10")), AGAIN, "en_US")
+        mixed = blend(work, Blending("M1", (("B1", lb("5")), ("B2", lb("5")))), AGAIN, "en_US")
+        bottle(work, Bottling("M1", {"one pound": 10}), AGAIN, "en_US")
+        again = blend(work, Blending("M1", (("B1", lb("2")), ("B2", lb("2")))), MARKET, "en_US")
     assert [part.bucket for part in mixed.parents] == ["B1.2", "B2"]
     assert (again.id, again.fill, again.holds) == ("M1.2", 2, lb("2") + lb("2"))
 
@@ -82,7 +82,7 @@ def test_a_blend_may_have_the_name_of_an_emptied_one_and_takes_the_last_fill_of_
 def test_a_file_of_buckets_begins_new_fills_too(season):
     emptied(season)
     with season.work() as work:
-        came = weigh_all(work, [WeighIn("B1", AGAIN, lb("5")), WeighIn("B2", AGAIN, lb("5"))])
+        came = weigh_all(work, [WeighIn("B1", AGAIN, lb("5")), WeighIn("B2", AGAIN, lb("5"))], "en_US")
     assert [bucket.id for bucket in came] == ["B1.2", "B2"]
 
 
@@ -111,7 +111,7 @@ def test_a_fill_is_corrected_and_undone_without_touching_the_other(season):
 def test_another_bucket_of_that_very_name_is_not_taken_for_a_fill(season):
     emptied(season)
     with season.work() as work:
-        weigh(work, Intake("B1.2", net=lb("5")), HARVEST)
+        weigh(work, Intake("B1.2", net=lb("5")), HARVEST, "en_US")
     assert refilled(season).id == "B1.3"
     with season.reading() as state:
         assert (state.fill("B1"), state.fill("B1.2")) == ("B1.3", "B1.2")
@@ -120,16 +120,16 @@ def test_another_bucket_of_that_very_name_is_not_taken_for_a_fill(season):
 def test_cappings_honey_long_after_or_into_an_emptied_bucket_is_asked_about(season):
     late = Intake("B1", net=lb("1"))
     with pytest.raises(DrainUnlikely) as refusal, season.work() as work:
-        drain(work, late, date(2026, 7, 23))
+        drain(work, late, date(2026, 7, 23), "en_US")
     assert "11 days earlier" in refusal.value.what and refusal.value.field == "because"
     with season.work() as work:
-        assert drain(work, late, date(2026, 7, 22)).bucket.id == "B1"
-        said = drain(work, Intake("B1", net=lb("1"), because="from the freezer"), MARKET)
+        assert drain(work, late, date(2026, 7, 22), "en_US").bucket.id == "B1"
+        said = drain(work, Intake("B1", net=lb("1"), because="from the freezer"), MARKET, "en_US")
     assert said.bucket.history[-1].because == "from the freezer"
     with season.work() as work:
-        bottle(work, Bottling("B1", {"one pound": 32}), MARKET)
+        bottle(work, Bottling("B1", {"one pound": 32}), MARKET, "en_US")
     with pytest.raises(DrainUnlikely) as refusal, season.work() as work:
-        drain(work, late, MARKET)
+        drain(work, late, MARKET, "en_US")
     assert "the bucket is empty" in refusal.value.what
 
 
@@ -142,8 +142,8 @@ def test_a_bucket_emptied_to_within_its_scales_step_is_empty(season, division):
         weighed = Intake(
             "B7", gross=came + lb("2"), tare=lb("2"), division=Mass.read(division, "en_US") if division else None
         )
-        assert not weigh(work, weighed, HARVEST).is_empty
-        bottle(work, Bottling("B7", {"one pound": 10}), FILLING)
+        assert not weigh(work, weighed, HARVEST, "en_US").is_empty
+        bottle(work, Bottling("B7", {"one pound": 10}), FILLING, "en_US")
     with season.reading() as state:
         assert state.bucket("B7").holds == rest and state.bucket("B7").is_empty
         assert "B7" not in [bucket.id for bucket in state.buckets(full=True)]

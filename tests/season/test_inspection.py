@@ -22,7 +22,7 @@ YEAR = InspectionAsked(date(2026, 1, 1), date(2026, 12, 31))
 @pytest.fixture
 def evening(season):
     with season.work() as work:
-        warm(work, Warming("B1", Decimal(38), Decimal(12)), FILLING)
+        warm(work, Warming("B1", Decimal(38), Decimal(12)), FILLING, "en_US")
         lines = [
             SheetEntry("ice", read=Decimal("0.4")),
             SheetEntry("jars", looked_at=25, rejected=1),
@@ -30,8 +30,8 @@ def evening(season):
             SheetEntry("kit", "hot water"),
             SheetEntry("breakage", broken=(Breakage("one pound", 1, 2),)),
         ]
-        batch(work, ["B1"], lines, FILLING)
-        bottle(work, Bottling("B1", {"one pound": 20}), FILLING)
+        batch(work, ["B1"], lines, FILLING, locale="en_US")
+        bottle(work, Bottling("B1", {"one pound": 20}), FILLING, "en_US")
     return season
 
 
@@ -68,7 +68,7 @@ def test_every_hazard_has_a_control_and_a_source(evening):
 
 def test_the_folder_has_six_papers_and_the_trace_of_the_lot_that_was_asked_for(evening):
     with evening.work() as work:
-        lot = bottle(work, Bottling("B1", {"one pound": 2}), FILLING).lot
+        lot = bottle(work, Bottling("B1", {"one pound": 2}), FILLING, "en_US").lot
     with evening.reading() as state:
         first, last = (
             inspection(state, asked, "en_US") for asked in (YEAR, InspectionAsked(YEAR.since, YEAR.until, lot))

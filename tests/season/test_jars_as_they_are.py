@@ -44,7 +44,7 @@ def test_what_a_jar_takes_is_what_plan_and_sheet_and_run_reckon_with(two_buckets
         assert followed.whole.jars["quarter"] == 10_000 // 140 + 5_000 // 140
         line = run_sheet(followed, FillingDay(), "en_US").sheet.buckets[0].lines[0]
         assert line.target.mass == grams("140")
-        assert bottle(work, Bottling("B2", {"quarter": 30}), DAY).run.left == grams("800")
+        assert bottle(work, Bottling("B2", {"quarter": 30}), DAY, "en_US").run.left == grams("800")
 
 
 @pytest.mark.parametrize(
@@ -60,7 +60,7 @@ def test_a_jar_that_looks_short_or_holds_too_little_is_told_with_its_figures(two
 
 def test_the_brimful_volume_is_reckoned_with_the_season_s_own_honey_and_stays(two_buckets):  # noqa: F811
     with two_buckets.work() as work:
-        weigh(work, Intake("B3", net=grams("5000"), moisture=Decimal("16.0")), DAY)
+        weigh(work, Intake("B3", net=grams("5000"), moisture=Decimal("16.0")), DAY, "en_US")
         set_price(work, SizePrice("quarter", usd("4"), FOUR, brimful_ml=Decimal(116), headspace=Decimal(15)), DAY)
         kept = set_price(work, SizePrice("quarter", usd("5")), DAY)
         assert kept.uses == to_the_line(Decimal(116), Decimal("16.0"), Decimal(15)) > grams("139.5")
@@ -82,7 +82,7 @@ def test_where_no_jar_may_be_below_the_heaviest_empty_jar_counts(two_buckets, sy
 
 def test_hang_up_is_estimated_said_and_takes_nothing_off_the_plan(two_buckets):  # noqa: F811
     with two_buckets.work() as work:
-        weigh(work, Intake("B9", net=grams("25000"), moisture=Decimal("17.5")), DAY)
+        weigh(work, Intake("B9", net=grams("25000"), moisture=Decimal("17.5")), DAY, "en_US")
         found = hang_ups(work, {"B1", "B2", "B9"})
         # 50 to 150 g in a 25 kg bucket: common practice, no source.
         assert grams("50") < found["B9"].mass < grams("150") and "no source" in found["B9"].source
@@ -101,8 +101,8 @@ def test_hang_up_is_estimated_said_and_takes_nothing_off_the_plan(two_buckets): 
 def test_hang_up_is_learnt_from_runs_that_emptied_their_buckets(two_buckets):  # noqa: F811
     with two_buckets.work() as work:
         for name, left, jars in (("B1", "20.976", 22), ("B2", "5", 11)):
-            bottle(work, Bottling(name, {"one pound": jars}, left=grams(left)), DAY)
-        weigh(work, Intake("B3", net=grams("9000")), DAY)
+            bottle(work, Bottling(name, {"one pound": jars}, left=grams(left)), DAY, "en_US")
+        weigh(work, Intake("B3", net=grams("9000")), DAY, "en_US")
         found = hang_ups(work, {"B3"})["B3"]
         # 10,000 g less 22 jars leave 20.976 g, 5,000 g less 11 jars 10.488 g, whether weighed back or gone: 15.732 g.
         assert (found.mass, found.runs) == (grams("15.732"), 2)

@@ -58,7 +58,7 @@ def test_what_was_filled_stands_beside_what_was_planned_and_the_rest_is_still_to
     season, planned, _ = kept
     first = next(bucket for bucket in planned.plan.buckets if bucket.id == "B1")
     with season.work() as work:
-        bottle(work, Bottling("B1", {"one pound": first.jars["one pound"] - 2}, samples={"one pound": 1}), DAY)
+        bottle(work, Bottling("B1", {"one pound": first.jars["one pound"] - 2}, samples={"one pound": 1}), DAY, "en_US")
     with season.reading() as state:
         followed, beside = follow(state, DAY), beside_plan(state, "B1")
     assert beside.filled == {"one pound": first.jars["one pound"] - 1}
@@ -69,9 +69,9 @@ def test_what_was_filled_stands_beside_what_was_planned_and_the_rest_is_still_to
 def test_the_sheet_names_the_lot_code_the_run_will_get(kept):
     season, _, _ = kept
     with season.work() as work:
-        bottle(work, Bottling("B1", {"one pound": 5}), DAY)
+        bottle(work, Bottling("B1", {"one pound": 5}), DAY, "en_US")
         codes = runs_ahead(work, follow(work, DAY), DAY).lots
-        assert bottle(work, Bottling("B1", {"one pound": 1}), DAY).lot == codes["B1"]
+        assert bottle(work, Bottling("B1", {"one pound": 1}), DAY, "en_US").lot == codes["B1"]
 
 
 def test_a_plan_wholly_filled_is_over(kept):
@@ -79,20 +79,23 @@ def test_a_plan_wholly_filled_is_over(kept):
     with season.work() as work:
         for bucket in planned.plan.buckets:
             if bucket.jars:
-                bottle(work, Bottling(bucket.id, bucket.jars), DAY)
+                bottle(work, Bottling(bucket.id, bucket.jars), DAY, "en_US")
         assert follow(work, DAY).kept is None
 
 
 @pytest.mark.parametrize(
     ("change", "says"),
     [
-        (lambda work: drain(work, Intake("B1", net=Mass.of_grams(1_000)), DAY), "B1 holds 1 kg (2 lb 3.3 oz) more"),
-        (lambda work: weigh(work, Intake("B3", net=Mass.of_grams(4_000)), DAY), "B3 is not in the kept plan"),
+        (
+            lambda work: drain(work, Intake("B1", net=Mass.of_grams(1_000)), DAY, "en_US"),
+            "B1 holds 1 kg (2 lb 3.3 oz) more",
+        ),
+        (lambda work: weigh(work, Intake("B3", net=Mass.of_grams(4_000)), DAY, "en_US"), "B3 is not in the kept plan"),
         (lambda work: set_price(work, SizePrice("one pound", usd("13.00")), DAY), "$13.00 now; it was $12.00"),
         (lambda work: set_price(work, SizePrice("one pound", usd("12.00"), cost=usd("2.00")), DAY), "it was $1.35"),
         (
             lambda work: bottle(
-                work, Bottling("B1", {"one pound": 1}, left=Mass.of_grams(500), because="it leaked"), DAY
+                work, Bottling("B1", {"one pound": 1}, left=Mass.of_grams(500), because="it leaked"), DAY, "en_US"
             ),
             "are missing",
         ),
@@ -110,7 +113,7 @@ def test_what_changed_is_said_with_its_figures_and_planned_again_with_the_same_w
 def test_the_new_plan_is_kept_with_the_same_wishes(kept):
     season, _, _ = kept
     with season.work() as work:
-        drain(work, Intake("B1", net=Mass.of_grams(1_000)), DAY)
+        drain(work, Intake("B1", net=Mass.of_grams(1_000)), DAY, "en_US")
         assert same_wishes(work, DAY) == THIRTY
         _, event = keep_plan(work, same_wishes(work, DAY), DAY)
         assert follow(work, DAY).event == event
@@ -119,7 +122,7 @@ def test_the_new_plan_is_kept_with_the_same_wishes(kept):
 def test_a_wish_for_a_bucket_that_is_gone_is_dropped_and_said(two_buckets):  # noqa: F811
     with two_buckets.work() as work:
         keep_plan(work, Planning(use_first=("B2",), at_most={"one pound": 25}), DAY)
-        bottle(work, Bottling("B2", {"one pound": 1}, left=Mass.of_grams(1), because="it leaked"), DAY)
+        bottle(work, Bottling("B2", {"one pound": 1}, left=Mass.of_grams(1), because="it leaked"), DAY, "en_US")
         followed = follow(work, DAY)
         assert followed.plan.jars["one pound"] <= 25
 
@@ -151,7 +154,7 @@ def test_planned_and_filled_always_add_up(two_buckets, done, most):  # noqa: F81
         asked = replace(THIRTY, at_most={"one pound": most})
         planned, _ = keep_plan(work, asked, DAY)
         here = next(bucket.jars.get("one pound", 0) for bucket in planned.plan.buckets if bucket.id == "B1")
-        bottle(work, Bottling("B1", {"one pound": done}), DAY)
+        bottle(work, Bottling("B1", {"one pound": done}), DAY, "en_US")
         followed = follow(work, DAY)
         if followed.event:
             rest = sum(bucket.jars.get("one pound", 0) for bucket in followed.plan.buckets)

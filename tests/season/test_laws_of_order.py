@@ -20,7 +20,7 @@ from tests.season.conftest import FILLING, HARVEST, MARKET, lb
 
 def filled(season, jars: int, **more):
     with season.work() as work:
-        return bottle(work, Bottling("B1", {"one pound": jars}, **more), FILLING)
+        return bottle(work, Bottling("B1", {"one pound": jars}, **more), FILLING, "en_US")
 
 
 def head(season) -> int:
@@ -57,7 +57,7 @@ def test_said_why_the_run_is_booked_and_marked_for_good_wherever_it_is_told(seas
         (found,) = run_result(state, MARKET).outcomes
         (marked,) = result(state, MARKET).asked_about
     assert told.because == found.run.because == marked.because == "weighed twice"
-    assert "weighed twice" in done.run.describe() and done.run.unexplained.mg < 0
+    assert "weighed twice" in done.run.describe("en_US") and done.run.unexplained.mg < 0
 
 
 def test_a_correction_by_which_more_came_out_than_in_marks_the_run_with_its_words(season):
@@ -73,10 +73,10 @@ def test_a_correction_by_which_more_came_out_than_in_marks_the_run_with_its_word
 def test_a_weight_no_bucket_can_hold_is_asked_about_and_one_its_container_cannot_hold_is_refused(season):
     tonnes = Intake("B2", net=lb("4409"))
     with pytest.raises(BucketImplausible), season.work() as work:
-        weigh(work, tonnes, HARVEST)
+        weigh(work, tonnes, HARVEST, "en_US")
     with season.work() as work:
         said = Intake("B2", net=lb("4409"), because="the tank of the cooperative")
-        assert weigh(work, said, HARVEST).history[0].because == "the tank of the cooperative"
+        assert weigh(work, said, HARVEST, "en_US").history[0].because == "the tank of the cooperative"
     pail = Intake("B3", net=lb("221"), container_ml=read_volume("5 gal", "en_US"), because="it fits")
     with pytest.raises(ContainerOverfilled, match=r"22\.1 lb"), season.work() as work:
-        weigh(work, pail, HARVEST)
+        weigh(work, pail, HARVEST, "en_US")

@@ -45,8 +45,10 @@ def season(tmp_path):
     with open_season(tmp_path / "season.labelkit", who="Robin", clock=clock, create=True) as season:
         with season.work() as work:
             start(work, SeasonStart(("us-va",), maker={"name": "Pretend Hollow Honey"}), DAY)
-            weigh(work, Intake("B1", net=Mass.of_grams(10_000), sources=(Source("Mill meadow", ("H1",)),)), DAY)
-            weigh(work, Intake("B2", net=Mass.of_grams(5_000)), DAY)
+            weigh(
+                work, Intake("B1", net=Mass.of_grams(10_000), sources=(Source("Mill meadow", ("H1",)),)), DAY, "en_US"
+            )
+            weigh(work, Intake("B2", net=Mass.of_grams(5_000)), DAY, "en_US")
             set_price(work, SizePrice("one pound", usd("12.00"), POUND, usd("1.35")), DAY)
         yield season
 
@@ -79,18 +81,18 @@ def test_the_run_sheet_reads_jar_and_honey(season):
 
 def test_cappings_and_blends_end_in_the_bucket(season):
     with season.work() as work:
-        done = drain(work, Intake("B2", net=Mass.of_grams(250)), DAY)
+        done = drain(work, Intake("B2", net=Mass.of_grams(250)), DAY, "en_US")
         assert (done.added, done.bucket.holds) == (Mass.of_grams(250), Mass.of_grams(5_250))
-        mixed = blend(work, Blending("M1", (("B1", Mass.of_grams(1_000)), ("B2", None))), DAY)
+        mixed = blend(work, Blending("M1", (("B1", Mass.of_grams(1_000)), ("B2", None))), DAY, "en_US")
     assert mixed.holds == Mass.of_grams(6_250)
 
 
 def test_check_weights_tell_what_a_lot_gave_away(season):
     with season.work() as work:
-        lot = bottle(work, Bottling("B1", {"one pound": 12}), DAY).lot
+        lot = bottle(work, Bottling("B1", {"one pound": 12}), DAY, "en_US").lot
     weights = tuple(Mass.of_grams(455 + n % 3) for n in range(12))
     with season.work() as work:
-        judged = check_weigh(work, jars_of(work, lot, None), CheckWeighing(weights), DAY)
+        judged = check_weigh(work, jars_of(work, lot, None), CheckWeighing(weights), DAY, locale="en_US")
         assert judged.tests[0].verdict.verdict == "pass"
     with season.reading() as state:
         found = run_result(state, DAY)

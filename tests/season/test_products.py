@@ -71,13 +71,13 @@ def shop(season):
     price(season, "taper", "4.00", cost=usd("1.00"), product="Candles")
     with season.work() as work:
         clover = Intake("B2", net=lb("30"), moisture=Decimal("17.4"), plant="clover")
-        weigh(work, clover, HARVEST)
+        weigh(work, clover, HARVEST, "en_US")
     return season
 
 
 def filled(season, bucket: str, jars: int = 12) -> str:
     with season.work() as work:
-        return bottle(work, Bottling(bucket, {"one pound": jars}), FILLING).lot
+        return bottle(work, Bottling(bucket, {"one pound": jars}), FILLING, "en_US").lot
 
 
 def says(season, *lots: str, day=FILLING, **asked):
@@ -179,7 +179,7 @@ def test_goods_have_stock_cost_price_and_sale_and_stay_out_of_plan_food_rules_an
     with pytest.raises(NoLabelRules), shop.reading() as state:
         label_of_lots(state, "taper", [candles], MARKET)
     with pytest.raises(NotFilled), shop.work() as work:
-        bottle(work, Bottling("B1", {"taper": 2}), FILLING)
+        bottle(work, Bottling("B1", {"taper": 2}), FILLING, "en_US")
     for size, pieces, refusal in (("one pound", 3, NotGoods), ("taper", 0, NothingMade)):
         with pytest.raises(refusal), shop.work() as work:
             make(work, size, pieces, FILLING)
@@ -211,9 +211,9 @@ def test_a_retired_size_or_product_is_offered_planned_and_filled_no_more(shop):
         offered = [list(settings_of(state).offered(day)) for day in (FILLING, LATER)]
     assert offered == [["one pound", "taper"], []]
     with pytest.raises(SizeRetired), shop.work() as work:
-        bottle(work, Bottling("B1", {"one pound": 2}), LATER)
+        bottle(work, Bottling("B1", {"one pound": 2}), LATER, "en_US")
     with shop.work() as work:
-        assert bottle(work, Bottling("B1", {"one pound": 2}, because="the last two lids"), LATER).run.because
+        assert bottle(work, Bottling("B1", {"one pound": 2}, because="the last two lids"), LATER, "en_US").run.because
     with shop.work() as work:
         set_price(work, SizePrice("one pound", usd("12.00")), LATER)
     words(shop, LATER, product="Candles", retired=False)

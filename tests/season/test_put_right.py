@@ -34,7 +34,7 @@ WEIGHED, PRICED = 2, 3
 
 def filled(season, jars: int = 12, **more):
     with season.work() as work:
-        return bottle(work, Bottling("B1", {"one pound": jars}, **more), FILLING)
+        return bottle(work, Bottling("B1", {"one pound": jars}, **more), FILLING, "en_US")
 
 
 def sold(season, lot: str, jars: int = 6):
@@ -81,7 +81,7 @@ def test_where_the_rest_was_weighed_back_the_difference_is_unexplained_honey_of_
 
 def test_gross_alone_is_put_right_with_the_tare_that_was_booked(season):
     with season.work() as work:
-        weigh(work, Intake("B2", gross=lb("41"), tare=lb("2")), HARVEST)
+        weigh(work, Intake("B2", gross=lb("41"), tare=lb("2")), HARVEST, "en_US")
     with season.work() as work:
         put_right(work, 4, "misread", Changes(gross=lb("31")), MARKET)
     with season.reading() as state:
@@ -138,7 +138,7 @@ def test_a_struck_code_leads_on_to_what_stands_instead(season):
     with season.work() as work:
         put_right(work, run.event, "wrong day", Changes(), MARKET)
     with season.work() as work:
-        other = bottle(work, Bottling("B1", {"one pound": 12}), FILLING + timedelta(days=1))
+        other = bottle(work, Bottling("B1", {"one pound": 12}), FILLING + timedelta(days=1), "en_US")
     with season.reading() as state:
         found = trace(state, TraceFrom(run.lot))
     assert other.lot != run.lot and found.struck.instead == (other.lot,)
@@ -178,7 +178,7 @@ def test_a_record_with_what_was_put_right_comes_back_whole_from_its_own_export(s
 
 def booked(season, verb, asked, day=FILLING):
     with season.work() as work:
-        return verb(work, asked, day)
+        return verb(work, asked, day, "en_US")
 
 
 def right(season, event: int, **changes):

@@ -44,9 +44,9 @@ def receipt(bucket: str = "R1", net: str = "20", **more) -> Receipt:
 def bought(season):
     """20 lb bought in, 10 of it blended with 20 of the season's own 30 lb; 24 jars of a pound of the blend."""
     with season.work() as work:
-        receive(work, receipt(harvest="August 2025", paid=Money.of("60.00", "USD")), HARVEST)
-        blend(work, Blending("M1", (("B1", lb("20")), ("R1", lb("10")))), FILLING)
-        bottle(work, Bottling("M1", {"one pound": 24}), FILLING)
+        receive(work, receipt(harvest="August 2025", paid=Money.of("60.00", "USD")), HARVEST, "en_US")
+        blend(work, Blending("M1", (("B1", lb("20")), ("R1", lb("10")))), FILLING, "en_US")
+        bottle(work, Bottling("M1", {"one pound": 24}), FILLING, "en_US")
     return season
 
 
@@ -120,14 +120,14 @@ def test_a_jar_costs_own_and_bought_in_honey_by_mass(bought):
 
 def test_a_receipt_without_a_price_is_asked_about_by_its_bucket(season):
     with season.work() as work:
-        receive(work, receipt(), HARVEST)
+        receive(work, receipt(), HARVEST, "en_US")
     with season.reading() as state:
         assert "bucket R1" in basis_of_record(state, MARKET).costs.honey_asked[0]
 
 
 def test_a_receipt_is_put_right_under_its_blend_and_undone_where_nothing_stands_on_it(season):
     with season.work() as work:
-        receive(work, receipt(), HARVEST)
+        receive(work, receipt(), HARVEST, "en_US")
         wrong = work.head().seq
     with season.work() as work:
         done = put_right(work, wrong, "22 on the note", Changes(net=lb("22")), MARKET)
@@ -140,11 +140,11 @@ def test_a_receipt_is_put_right_under_its_blend_and_undone_where_nothing_stands_
 def test_what_could_not_be_traced_one_step_back_is_refused_and_books_nothing(season):
     for wrong in ({"supplier": ""}, {"their_lot": " "}, {"origin": (OriginShare("US", Decimal(90)),)}):
         with pytest.raises(ReceiptUnclear), season.work() as work:
-            receive(work, receipt(**wrong), HARVEST)
+            receive(work, receipt(**wrong), HARVEST, "en_US")
     with pytest.raises(CountryUnknown), season.work() as work:
-        receive(work, receipt(origin=(OriginShare("UK", Decimal(100)),)), HARVEST)
+        receive(work, receipt(origin=(OriginShare("UK", Decimal(100)),)), HARVEST, "en_US")
     with pytest.raises(BucketTwice), season.work() as work:
-        receive(work, receipt("B1"), HARVEST)
+        receive(work, receipt("B1"), HARVEST, "en_US")
     with season.reading() as state:
         assert state.counted("receive") == 0
 

@@ -18,7 +18,7 @@ from tests.season.conftest import FILLING, HARVEST, MARKET, lb
 
 def filled(season, jars: int = 12, day=FILLING):
     with season.work() as work:
-        return bottle(work, Bottling("B1", {"one pound": jars}, broken={"one pound": 1}), day).lot
+        return bottle(work, Bottling("B1", {"one pound": jars}, broken={"one pound": 1}), day, "en_US").lot
 
 
 def at_hand(season):
@@ -98,8 +98,8 @@ def test_a_count_without_a_reason_of_a_strange_lot_or_of_several_is_refused(seas
     from labelkit.season.weigh import weigh
 
     with season.work() as work:
-        weigh(work, Intake("B2", net=lb("10")), HARVEST)
-        other = bottle(work, Bottling("B2", {"one pound": 2}), FILLING).lot
+        weigh(work, Intake("B2", net=lb("10")), HARVEST, "en_US")
+        other = bottle(work, Bottling("B2", {"one pound": 2}), FILLING, "en_US").lot
     with pytest.raises(LotNotNamed), season.reading() as state:
         count(state, "one pound", 3)
     with season.reading() as state:

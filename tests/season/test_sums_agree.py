@@ -31,8 +31,8 @@ def test_trace_result_and_epcis_share_a_bucket_alike(season):
     # By hand: H1, H2 and H7 brought 10 lb each of 30; 3 lb of its cappings are 1 lb each; Mill has two of the three.
     mill, hill = Source("Mill", ("H1", "H2")), Source("Hill", ("H7",))
     with season.work() as work:
-        weigh(work, Intake("B2", net=lb("30"), sources=(mill, hill)), HARVEST)
-        drain(work, Intake("B2", net=lb("3")), FILLING)
+        weigh(work, Intake("B2", net=lb("30"), sources=(mill, hill)), HARVEST, "en_US")
+        drain(work, Intake("B2", net=lb("3")), FILLING, "en_US")
     with season.reading() as state:
         intakes = trace(state, TraceFrom("B2")).trace.intakes
         yards = {yard.yard: yard.mass for yard in run_result(state, MARKET).yards}
@@ -59,7 +59,7 @@ def test_parts_are_the_whole_and_each_within_one_of_its_exact_share(whole, weigh
 
 def test_a_jar_broken_while_filling_is_a_loss_and_a_sample_is_counted_as_one(season):
     with season.work() as work:
-        bottle(work, Bottling("B1", {"one pound": 12}, {"one pound": 2}, {"one pound": 1}), FILLING)
+        bottle(work, Bottling("B1", {"one pound": 12}, {"one pound": 2}, {"one pound": 1}), FILLING, "en_US")
     with season.reading() as state:
         found = result(state, MARKET)
     assert found.whole.lost == 2 and [e.count for e in found.entries if e.what == "sample"] == [1]
@@ -69,7 +69,7 @@ def test_a_jar_broken_while_filling_is_a_loss_and_a_sample_is_counted_as_one(sea
 def test_what_was_said_to_be_filled_counts_as_given_away(season):
     full = Mass.of_grams(460)
     with season.work() as work:
-        bottle(work, Bottling("B1", {"one pound": 10}, fills={"one pound": full}), FILLING)
+        bottle(work, Bottling("B1", {"one pound": 10}, fills={"one pound": full}), FILLING, "en_US")
     with season.reading() as state:
         (found,) = run_result(state, MARKET).outcomes
     label = found.fillings[0].label
@@ -78,7 +78,7 @@ def test_what_was_said_to_be_filled_counts_as_given_away(season):
 
 def test_jars_a_count_did_not_find_are_lost_in_the_result(season):
     with season.work() as work:
-        bottle(work, Bottling("B1", {"one pound": 12}), FILLING)
+        bottle(work, Bottling("B1", {"one pound": 12}), FILLING, "en_US")
     with season.work() as work:
         book_count(work, "one pound", 11, "one is nowhere", MARKET)
     with season.reading() as state:

@@ -49,7 +49,7 @@ def test_a_pail_of_28_lb_is_soft_after_two_to_five_days_at_32_degrees(hardness, 
 
 def test_a_larger_pail_goes_in_earlier_and_all_are_warm_on_the_filling_day(season):
     with season.work() as work:
-        weigh(work, Intake("B2", net=lb("60"), moisture=Decimal("18.4")), FILLING)
+        weigh(work, Intake("B2", net=lb("60"), moisture=Decimal("18.4")), FILLING, "en_US")
     with season.reading() as state:
         plan = warming(state, WarmingAsked(NOVEMBER, seed_percent=Decimal(10)))
     assert [one.bucket for one in plan.buckets] == ["B2", "B1"]
@@ -64,7 +64,7 @@ def test_a_larger_pail_goes_in_earlier_and_all_are_warm_on_the_filling_day(seaso
 def test_heat_a_bucket_has_seen_is_counted_in(season):
     with season.work() as work:
         cold = warming(work, WarmingAsked(NOVEMBER)).buckets[0].hmf.middle
-        warm(work, WarmedBy("B1", Decimal(45), Decimal(24)), FILLING)
+        warm(work, WarmedBy("B1", Decimal(45), Decimal(24)), FILLING, "en_US")
         again = warming(work, WarmingAsked(NOVEMBER)).buckets[0].hmf.middle
     assert again == cold + hmf_added([Warming(Decimal(45), Decimal(24))]).middle
 
@@ -72,8 +72,8 @@ def test_heat_a_bucket_has_seen_is_counted_in(season):
 @pytest.mark.parametrize(("read", "heated_to"), [("32", None), ("41", Decimal(41))])
 def test_honey_that_was_warmer_than_a_hive_when_it_was_filled_is_no_longer_said_to_be_raw(season, read, heated_to):
     with season.work() as work:
-        batch(work, ["B1"], [SheetEntry("honey", read=Decimal(read))], FILLING)
-        lot = bottle(work, Bottling("B1", {"one pound": 5}), FILLING).lot
+        batch(work, ["B1"], [SheetEntry("honey", read=Decimal(read))], FILLING, locale="en_US")
+        lot = bottle(work, Bottling("B1", {"one pound": 5}), FILLING, "en_US").lot
         label = Label(("us",), "honey", "Honey", situation={"raw": True})
         found = as_warmed(work, label, [lot]).situation
     assert (found.get("heated_to"), found.get("raw")) == (heated_to, None if heated_to else True)

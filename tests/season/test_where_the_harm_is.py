@@ -44,7 +44,7 @@ def dollars(text: str) -> Money:
 
 def filled(season, bucket: str = "B1", jars: int = 12, **said) -> str:
     with season.work() as work:
-        return bottle(work, Bottling(bucket, {POUND: jars}, **said), FILLING).lot
+        return bottle(work, Bottling(bucket, {POUND: jars}, **said), FILLING, "en_US").lot
 
 
 def gone(season, lot: str, jars: int = 1, **said):
@@ -54,14 +54,14 @@ def gone(season, lot: str, jars: int = 1, **said):
 
 def wet_bucket(season, moisture: str = "20.4", name: str = "B2") -> None:
     with season.work() as work:
-        weigh(work, Intake(name, net=lb("10"), moisture=Decimal(moisture)), HARVEST)
+        weigh(work, Intake(name, net=lb("10"), moisture=Decimal(moisture)), HARVEST, "en_US")
 
 
 def weighed(season, lot: str, grams: str, *, anew: bool = False) -> None:
     """Twelve jars of the lot, each a little other than the next, so that the list is no repetition."""
     nets = tuple(Mass.of_grams(Decimal(grams) + Decimal(n) / 100) for n in range(12))
     with season.work() as work:
-        check_weigh(work, jars_of(work, lot, POUND), CheckWeighing(nets, anew=anew), MARKET)
+        check_weigh(work, jars_of(work, lot, POUND), CheckWeighing(nets, anew=anew), MARKET, locale="en_US")
 
 
 def printed(season, lot: str, count: int = 12, **said) -> None:
@@ -71,7 +71,7 @@ def printed(season, lot: str, count: int = 12, **said) -> None:
 
 def due(season, day: date = MARKET):
     with season.reading() as state:
-        return due_today(state, day)
+        return due_today(state, day, locale="en_US")
 
 
 # --- honey ------------------------------------------------------------------------------------------------------
@@ -79,7 +79,7 @@ def due(season, day: date = MARKET):
 
 def test_held_honey_is_left_out_of_the_plan_and_not_bottled(season):
     with season.work() as work:
-        weigh(work, Intake("B2", net=lb("10"), moisture=Decimal("17")), HARVEST)
+        weigh(work, Intake("B2", net=lb("10"), moisture=Decimal("17")), HARVEST, "en_US")
         recall.hold(work, ["B1"], "a splinter was seen", MARKET)
     with season.reading() as state:
         made = plan(basis_of_record(state, MARKET), Planning(wet=Wet.ALLOW)).plan

@@ -177,8 +177,8 @@ def test_weigh_ins_come_back_from_the_workbook_as_they_went_in(grams, scale, moi
     asked = Intake("B1", **weights, moisture=moisture, harvested=date(2026, 7, 11), sources=sources, plant="lime")
     where = tmp_path_factory.mktemp("season") / "season.labelkit"
     with open_season(where, create=True, who="Robin", clock=MADE) as one, one.work() as work:
-        weigh(work, asked, date(2026, 7, 12))
-        content = workbook(season_sheets(work, date(2026, 7, 20)), MADE)
+        weigh(work, asked, date(2026, 7, 12), "en_US")
+        content = workbook(season_sheets(work, date(2026, 7, 20), locale="en_US"), MADE)
         (event,) = (each.event for each in work.events(("weigh",)))
     (back,) = read_table(table_in(content, "x.xlsx", "de_DE", "", names_buckets), date(2026, 7, 20), "de_DE")
     assert back == event

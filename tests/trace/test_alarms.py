@@ -69,7 +69,9 @@ def market(tmp_path):
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "10"))
             filled = [Filled("one pound", Declared.read("1 lb", "en_US"), 20, POUND)]
-            work.add(bottle(work.bucket("B1"), LOT, LATER, filled, left=kg("10") - 20 * POUND - kg("0.3")))
+            work.add(
+                bottle(work.bucket("B1"), LOT, LATER, filled, left=kg("10") - 20 * POUND - kg("0.3"), locale="en_US")
+            )
             work.add(StallLoad(LATER, "Saturday market", (line(5, price=None),)))
             work.add(StallDay(LATER, "Saturday market", (line(3),), back=(line(1),), missing=(line(1),)))
             work.commit()
@@ -83,15 +85,15 @@ def test_a_missing_jar_is_said_as_a_jar_and_not_again_as_honey(market):
     found = {a.figure: a for a in alarms(market.balances)}
     # 0.3 kg of 9.37184 kg that went into the run
     assert found["unexplained"].percent.quantize(Decimal("0.001")) == Decimal("3.201")
-    assert found["jars"].says() == "1 jar cannot be found"
+    assert found["jars"].says("en_US") == "1 jar cannot be found"
 
 
 def test_the_words_say_the_share_the_limit_and_what_to_look_for(market):
-    text = words(market)
+    text = words(market, "en_US")
     for needed in ("To look into", "3.2 % is unexplained; your limit is 2 %", "wrong tare", "Count again"):
         assert needed in text, needed
     assert "3,2 %" in words(market, "de_DE")
-    assert "is unexplained" not in words(market, limits=Limits(unexplained=Decimal(10)))
+    assert "is unexplained" not in words(market, limits=Limits(unexplained=Decimal(10)), locale="en_US")
 
 
 def test_the_document_gives_every_share_of_what_came_in(market):

@@ -102,7 +102,7 @@ def test_the_worked_balance_of_a_forty_kilogram_bucket(tmp_path):
                 Filled("small", Declared.read("340 g", "en_US"), 100, Mass.of_grams(340)),
                 Filled("large", Declared.read("500 g", "en_US"), 10, Mass.of_grams(500)),
             ]
-            work.add(bottle(work.bucket("B7"), LOT, LATER, jars, left=Mass(0), lost=kg("0.85")))
+            work.add(bottle(work.bucket("B7"), LOT, LATER, jars, left=Mass(0), lost=kg("0.85"), locale="en_US"))
             work.commit()
         lot = traced(book, find_lot, LOT).balance(LOT)
     assert lot.in_jars == kg("39") and lot.came_in - lot.unexplained == kg("39.85")
@@ -116,7 +116,13 @@ def test_a_lot_of_a_hundred_jars_is_found_to_the_last_jar(tmp_path):
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "50"))
             work.add(
-                bottle(work.bucket("B1"), LOT, LATER, [Filled("one pound", Declared.read("1 lb", "en_US"), 100, POUND)])
+                bottle(
+                    work.bucket("B1"),
+                    LOT,
+                    LATER,
+                    [Filled("one pound", Declared.read("1 lb", "en_US"), 100, POUND)],
+                    locale="en_US",
+                )
             )
             work.add(Sale(LATER, (line(24),), to="shop", customer="Corner shop"))
             work.add(Sale(LATER, (line(3),)))
@@ -171,7 +177,7 @@ def test_honey_drained_without_a_yard_has_the_yards_of_its_bucket_and_says_so(fi
         ("Old orchard (H7)", (kg("5"),), False, True),
         ("as the bucket: Mill meadow (H1, H2); Old orchard (H7)", (kg("4"), kg("1")), True, False),
     ]
-    assert "as the bucket: Mill meadow" in words(trace)
+    assert "as the bucket: Mill meadow" in words(trace, "en_US")
     assert document(trace)["intakes"][2]["as_the_bucket"] is True
     assert {(b.source, b.mass, b.weighed) for b in flow(trace).bands if b.source.startswith("y:")} == {
         ("y:Mill meadow", kg("24"), False),
@@ -237,7 +243,13 @@ def test_a_mistyped_code_is_told_with_the_nearest_ones(tmp_path):
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "50"))
             work.add(
-                bottle(work.bucket("B1"), code, LATER, [Filled("one pound", Declared.read("1 lb", "en_US"), 10, POUND)])
+                bottle(
+                    work.bucket("B1"),
+                    code,
+                    LATER,
+                    [Filled("one pound", Declared.read("1 lb", "en_US"), 10, POUND)],
+                    locale="en_US",
+                )
             )
             work.commit()
         assert traced(book, find_lot, f" {code[:6].lower()}-{code[6:].lower()}").lots == (code,)
@@ -279,14 +291,14 @@ def test_a_corrected_sale_counts_once_and_both_stay_visible(tmp_path):
         assert [(w.seq, w.count) for w in trace.went if w.customer == "Corner shop"] == [(12, 2), (15, 11)]
         assert [(s.seq, s.by, s.who, s.because) for s in trace.struck] == [(9, 14, "Bela", "it was 11 jars")]
         assert {j.account: j.count for j in trace.balance(LOT).jars}[Account.SOLD] == 2 + 11 - 2
-        assert "it was 11 jars" in words(trace)
+        assert "it was 11 jars" in words(trace, "en_US")
 
 
 # --- what is put out --------------------------------------------------------------------------------------------------
 
 
 def test_the_words_name_everything_a_trace_must_put_out(season):
-    text = words(traced(season, find_lot, LOT))
+    text = words(traced(season, find_lot, LOT), "en_US")
     for needed in (
         LOT,
         SISTER,
@@ -348,4 +360,4 @@ def test_a_lot_that_was_only_weighed_in_has_a_trace_too(tmp_path):
             work.add(weigh("B1", "3"))
             work.commit()
         trace = traced(book, find_lot, "B1")
-    assert trace.lots == () and "not noted" in words(trace)
+    assert trace.lots == () and "not noted" in words(trace, "en_US")

@@ -44,7 +44,7 @@ def boxes(page, role):
 
 
 def check_page(trace):
-    page = ElementTree.fromstring(picture(trace))
+    page = ElementTree.fromstring(picture(trace, "en_US"))
     width, height = map(float, page.get("viewBox").split()[2:])
     pixel = width / float(page.get("width"))
     for left, top, right, bottom in boxes(page, "bar"):
@@ -60,7 +60,7 @@ def test_the_picture_is_one_svg_document_inside_its_page(season):
 
 
 def test_the_picture_of_one_trace_has_the_same_bytes_every_time(season):
-    assert picture(traced(season, find_lot, LOT)) == picture(traced(season, find_lot, LOT))
+    assert picture(traced(season, find_lot, LOT), "en_US") == picture(traced(season, find_lot, LOT), "en_US")
 
 
 def test_bars_of_one_column_do_not_touch(season):
@@ -79,7 +79,7 @@ def test_names_that_could_be_markup_are_only_names(tmp_path):
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1<b>", "3", Source("<script>1</script> & sons")))
             work.commit()
-        page = ElementTree.fromstring(picture(traced(book, find_lot, "B1<b>")))
+        page = ElementTree.fromstring(picture(traced(book, find_lot, "B1<b>"), "en_US"))
     assert not list(page.iter(f"{SVG}script"))
     assert any("& sons" in (text.text or "") for text in page.iter(f"{SVG}text"))
 
@@ -104,7 +104,7 @@ def test_for_any_season_what_comes_into_a_node_goes_out_of_it(tmp_path_factory, 
             assert went[node.id] == came[node.id] + found[node.name], node
     if shape.nodes:
         check_page(trace)
-        assert not re.search(r"\b(nan|inf|None)\b", picture(trace))
+        assert not re.search(r"\b(nan|inf|None)\b", picture(trace, "en_US"))
 
 
 def test_what_a_buyer_had_is_weighed_and_not_shared_out_by_count(tmp_path):
@@ -115,7 +115,7 @@ def test_what_a_buyer_had_is_weighed_and_not_shared_out_by_count(tmp_path):
                 Filled("large", Declared.read("1 kg", "en_US"), 10, kg("1")),
                 Filled("small", Declared.read("100 g", "en_US"), 10, kg("0.1")),
             ]
-            work.add(bottle(work.bucket("B1"), LOT, LATER, jars))
+            work.add(bottle(work.bucket("B1"), LOT, LATER, jars, locale="en_US"))
             work.add(Sale(LATER, (SaleLine(LOT, "large", 4, kg("1")),), customer="Hill café"))
             work.add(Sale(LATER, (SaleLine(LOT, "small", 6, kg("0.1")),), customer="Corner shop"))
             work.commit()
@@ -131,7 +131,13 @@ def test_more_buyers_than_fit_are_drawn_as_one(tmp_path):
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1", "50"))
             work.add(
-                bottle(work.bucket("B1"), LOT, LATER, [Filled("one pound", Declared.read("1 lb", "en_US"), 60, POUND)])
+                bottle(
+                    work.bucket("B1"),
+                    LOT,
+                    LATER,
+                    [Filled("one pound", Declared.read("1 lb", "en_US"), 60, POUND)],
+                    locale="en_US",
+                )
             )
             work.add_all(Sale(LATER, (line(n),), customer=f"Shop {n}") for n in range(1, 10))
             work.commit()

@@ -35,7 +35,11 @@ def season(tmp_path):
             work.add(weigh("B8", "9"))
             work.add(
                 bottle(
-                    work.bucket("B8"), THIRD, LATER, [Filled("one pound", Declared.read("1 lb", "en_US"), 10, POUND)]
+                    work.bucket("B8"),
+                    THIRD,
+                    LATER,
+                    [Filled("one pound", Declared.read("1 lb", "en_US"), 10, POUND)],
+                    locale="en_US",
                 )
             )
             for lot, wording in ((LOT, "aaa"), (SISTER, "bbb"), (THIRD, "aaa")):
@@ -104,7 +108,7 @@ def test_jars_of_different_filling_are_held_to_the_milligram(tmp_path):
                 Filled("jar", Declared.read("1 lb", "en_US"), 2, Mass(500_001)),
                 Filled("jar", Declared.read("1 lb", "en_US"), 5, Mass(499_998)),
             ]
-            work.add(bottle(work.bucket("B1"), LOT, LATER, jars))
+            work.add(bottle(work.bucket("B1"), LOT, LATER, jars, locale="en_US"))
             work.add(hold_for(LATER, "x", follow(find_lot(work, LOT), work.story([LOT])), (LOT,)))
             work.commit()
         assert [(s.count, s.mass.mg) for s in book.stock()] == [(7, 2 * 500_001 + 5 * 499_998)]
@@ -201,7 +205,7 @@ def test_jars_that_were_given_another_code_are_counted_once(season):
 def made_notices(season, **more):
     recall = Recall(LATER, "R1", "foreign-body", "a glass splinter was found", (LOT,), **more)
     trace = traced(season, LOT)
-    return {each.id: each for each in notices(recall, trace, to_tell(trace, (LOT,)), MAKER)}
+    return {each.id: each for each in notices(recall, trace, to_tell(trace, (LOT,)), MAKER, locale="en_US")}
 
 
 def test_the_letter_says_all_a_customer_must_know(season):
@@ -237,14 +241,14 @@ def test_a_notice_for_everybody_names_no_customer(season):
 def test_what_is_not_urgent_is_not_called_so_and_a_drill_says_it_is_one(season):
     recall = Recall(LATER, "R1", "wording", "the weight is wrong", (LOT,), drill=True)
     trace = traced(season, LOT)
-    made = notices(recall, trace, to_tell(trace, (LOT,)), MAKER)
+    made = notices(recall, trace, to_tell(trace, (LOT,)), MAKER, locale="en_US")
     assert all("URGENT" not in each.text and each.text.startswith("EXERCISE ONLY") for each in made)
 
 
 def test_what_must_be_written_in_by_hand_is_named(season):
     recall = Recall(LATER, "R1", "wording", "the weight is wrong", (LOT,))
     trace = traced(season, LOT)
-    made = notices(recall, trace, to_tell(trace, (LOT,)), {"name": "Hazel Bank Honey"})
+    made = notices(recall, trace, to_tell(trace, (LOT,)), {"name": "Hazel Bank Honey"}, locale="en_US")
     assert made[0].missing == ("your address", "your phone") and "____" in made[0].text
 
 
@@ -252,7 +256,7 @@ def test_notices_and_traces_come_as_equal_papers(season):
     sign = made_notices(season)["stall-sign"]
     assert notice_paper(sign)[:5] == b"%PDF-" and notice_paper(sign) == notice_paper(sign)
     trace = traced(season, LOT)
-    assert trace_paper(trace, "a4") == trace_paper(trace, "a4")
+    assert trace_paper(trace, "a4", locale="en_US") == trace_paper(trace, "a4", locale="en_US")
 
 
 def test_the_paper_of_a_trace_holds_every_lot_and_buyer(season):
@@ -260,7 +264,9 @@ def test_the_paper_of_a_trace_holds_every_lot_and_buyer(season):
 
     from pypdf import PdfReader
 
-    text = " ".join(page.extract_text() for page in PdfReader(BytesIO(trace_paper(traced(season, LOT)))).pages)
+    text = " ".join(
+        page.extract_text() for page in PdfReader(BytesIO(trace_paper(traced(season, LOT), locale="en_US"))).pages
+    )
     for needed in (LOT, SISTER, "Mill meadow", "Corner shop", "Hill café", "99.332"):
         assert needed in text.replace("\n", ""), needed
 

@@ -62,8 +62,14 @@ def booked(
 def document(done: Happened[Any]) -> dict[str, Any]:
     """The step and its bucket as JSON carries them."""
     from labelkit.cli.weigh import as_document
+    from labelkit.measures.locales import DEFAULT_LOCALE
 
-    return {"event": done.event, "kind": done.step.kind, "says": done.step.describe(), **as_document(done.bucket)}
+    return {
+        "event": done.event,
+        "kind": done.step.kind,
+        "says": done.step.describe(DEFAULT_LOCALE),
+        **as_document(done.bucket),
+    }
 
 
 def said(done: Happened[Any], locale: str, *more: str) -> str:

@@ -33,7 +33,7 @@ def command(context: CommandContext, file: str, without_people: bool) -> Answer:
         )
     with context.season(to_read=True) as season:
         with season.reading() as state:
-            sheets = season_sheets(state, context.day, people=not without_people)
+            sheets = season_sheets(state, context.day, context.locale, people=not without_people)
         written = write_whole(file, workbook(sheets, context.now), private=not without_people)
         if not without_people:
             season.record.remember(written, WORKBOOK)

@@ -185,7 +185,7 @@ def _blended() -> Bucket:
     context = request_context.context()
     parts = tuple((name, value(f"part:{name}", mass)) for name in request.form.getlist("from"))
     with context.work(step_key()) as work:
-        return blend(work, Blending(typed("into"), parts), context.day)
+        return blend(work, Blending(typed("into"), parts), context.day, context.locale)
 
 
 def _blend_told(bucket: Bucket) -> str:

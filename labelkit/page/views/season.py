@@ -32,7 +32,7 @@ def home() -> str:
         full = state.buckets(full=True)
         emptied = _emptied(state, full)
         stock = [s for s in state.stock(Account.JARS, Account.HELD, Account.STALL) if s.count]
-        due = due_today(state, context.day, full)
+        due = due_today(state, context.day, context.locale, full)
         steps = recent_events.steps(state, context.locale, 6)
         undo = recent_events.undoable(state, context.locale)
     return page(
@@ -52,7 +52,7 @@ def calendar() -> Response:
     """What is due, and when, as a calendar file in the reader's language."""
     context = request_context.context()
     with context.reading() as state:
-        coming = ahead(state, context.day)
+        coming = ahead(state, context.day, context.locale)
     headers = {"Content-Disposition": 'attachment; filename="season.ics"'}
     return Response(calendar_of(coming, context.now, plainly), mimetype="text/calendar", headers=headers)
 

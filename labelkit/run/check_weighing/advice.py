@@ -8,7 +8,6 @@ from decimal import Decimal
 
 from labelkit.measures import Mass, show_both
 from labelkit.measures.division import GRAM, Division
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import DOWN, UP, to_step
 from labelkit.run.check_weighing.judge import PASS, Verdict, judge
 from labelkit.run.check_weighing.lot_test import LotTest
@@ -40,15 +39,16 @@ class Advice:
 def advise(
     verdict: Verdict,
     retest: Callable[[Mass], LotTest] | None = None,
-    locale: str = DEFAULT_LOCALE,
     scale: Division = GRAM,
+    *,
+    locale: str,
 ) -> Advice:
     """Advice on a verdict, in the unit of the scale; ``retest`` gives the terms for another label, to relabel to.
 
     >>> from labelkit.run.check_weighing.law import minimum
     >>> from labelkit.run.check_weighing.sample import Sample
     >>> jars = Sample((Mass.of_grams("341"), Mass.of_grams("338.5")))
-    >>> found = advise(judge(jars, minimum("uk", Mass.of_grams(340), 2)))
+    >>> found = advise(judge(jars, minimum("uk", Mass.of_grams(340), 2)), locale="en_US")
     >>> found.jars[0].do
     'Top up by 1.5 g.'
     """
