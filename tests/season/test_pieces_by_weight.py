@@ -41,7 +41,7 @@ def pieces(*texts: str) -> tuple[Declared, ...]:
 def comb(season):
     """A box of comb, a product cut from it, and its price: 16 dollars a pound."""
     with season.work() as work:
-        weigh(work, Intake("S1", net=lb("5"), moisture=Decimal("17.0")), HARVEST)
+        weigh(work, Intake("S1", net=lb("5"), moisture=Decimal("17.0")), HARVEST, "en_US")
         box = {"comb": {"width": "4.5 in", "height": "4.5 in"}}
         named = {"name": "Comb Honey", "kind": "comb"}
         maker = {"name": "Pretend Hollow Honey", "city": "Pretend Hollow", "postcode": "00000"}
@@ -57,7 +57,7 @@ def comb(season):
 
 def cut(season, *texts: str, **more):
     with season.work() as work:
-        return bottle(work, Bottling("S1", {}, pieces={"comb": pieces(*texts)}, **more), FILLING)
+        return bottle(work, Bottling("S1", {}, pieces={"comb": pieces(*texts)}, **more), FILLING, "en_US")
 
 
 def drawn(season, lot: str, size: str = "comb"):
@@ -135,7 +135,7 @@ def test_counted_jars_and_weighed_pieces_are_not_taken_for_each_other(comb):
                 Bottling("S1", {"comb": 3}) if size == "comb" else Bottling("S1", {}, pieces={size: pieces("412 g")})
             )
             with pytest.raises(SoldByWeight):
-                bottle(work, asked, FILLING)
+                bottle(work, asked, FILLING, "en_US")
 
 
 @given(st.lists(st.integers(200, 500), min_size=1, max_size=5))

@@ -79,8 +79,8 @@ def test_jars_found_beyond_what_was_filled_hide_none_that_are_missing(season):
 
     lot = filled(season)
     with season.work() as work:
-        weigh(work, Intake("B2", net=lb("10")), HARVEST)
-        other = bottle(work, Bottling("B2", {"one pound": 5}), FILLING).lot
+        weigh(work, Intake("B2", net=lb("10")), HARVEST, "en_US")
+        other = bottle(work, Bottling("B2", {"one pound": 5}), FILLING, "en_US").lot
         book_count(work, "one pound", 10, "two are nowhere", MARKET, lot)
         book_count(work, "one pound", 7, "counted", MARKET, other)
     with season.reading() as state:

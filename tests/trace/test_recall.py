@@ -133,7 +133,9 @@ def test_what_came_back_from_nobody_in_particular_is_no_longer_sought_with_a_sig
             work.commit()
         direct = sold_direct(traced(season, LOT), (LOT,))
         assert {(each.place, each.count) for each in direct} == left
-    sign = notices(Recall(LATER, "R1", "ferment", "it foams", (LOT,)), traced(season, LOT), (), MAKER)[-1]
+    sign = notices(Recall(LATER, "R1", "ferment", "it foams", (LOT,)), traced(season, LOT), (), MAKER, locale="en_US")[
+        -1
+    ]
     assert sign.id == "stall-sign" and "Saturday market" not in sign.text
 
 
