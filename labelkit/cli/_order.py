@@ -16,7 +16,7 @@ ORDER = {
     ),
     "Label": ("label-words", "labels", "relabel", "barcode", "sheet", "ruler"),
     "Rules and figures": ("check", "words", "rules", "reckon"),
-    "Sell": ("price", "find-prices", "tax", "stall", "sell", "deliver", "pay", "result", "year"),
+    "Sell": ("price", "find-prices", "tax", "stall", "sell", "deliver", "pay", "honey-show", "result", "year"),
     "Trace and keep": ("trace", "recall", "inspection", "record"),
     "Shell": ("completion",),
 }

@@ -42,3 +42,16 @@ class SheetNotChosen(Refused):
             if sheets
             else "Choose a workbook (.xlsx) with the table on one of its sheets.",
         )
+
+
+class ScheduleUnclear(Refused):
+    """A table of a show's classes whose columns, or one of whose rows, cannot be understood."""
+
+    field = "schedule"
+
+    def __init__(self, file: str, place: str, reason: str, columns: Sequence[str]) -> None:
+        super().__init__(
+            what=f"{file}, {place}: {reason}.",
+            why="A limit that is read wrong puts a jar into a class it is turned away from.",
+            do=f"Correct the table: one row for each class, columns {', '.join(columns)}. Leave empty what the schedule does not say.",
+        )

@@ -1,7 +1,9 @@
 """Refusals about workbooks, each with its text."""
 
-from labelkit.errors.reading import CellUnreadable, SheetNotChosen, WorkbookUnreadable
+from labelkit.errors.reading import CellUnreadable, ScheduleUnclear, SheetNotChosen, WorkbookUnreadable
 from labelkit.reading.open_table import table_in
+from labelkit.reading.schedule import read_schedule
+from labelkit.reading.tables import csv_table
 
 
 def say(refusal):
@@ -18,6 +20,11 @@ CASES = [
         "x.xlsx cannot be read as a workbook: it is no workbook",
     ),
     (CellUnreadable, say(CellUnreadable("x.xlsx", "Weigh-in!C7", "the cell shows the error #REF!")), "Weigh-in!C7"),
+    (
+        ScheduleUnclear,
+        lambda: read_schedule(csv_table("class;jar;size\n1;pound;2\n", "x.csv"), "en_US"),
+        "x.csv, heading: the columns are class, jar, size",
+    ),
     (SheetNotChosen, say(SheetNotChosen("x.xlsx", "May", ["June"])), "no sheet called “May”; it has “June”"),
     (SheetNotChosen, lambda: table_in(b"bucket,net\n", "x.csv", "en_US", "May", bool), "no sheet with anything in it"),
 ]
