@@ -180,7 +180,7 @@ WORDS: list[tuple[str, str, str, str, str, dict[str, Any], str]] = [
         "Made by a cottage food business.",
         "ask",
         {},
-        "COMAR 10.15.03.27, words from memory",
+        "COMAR 10.15.03.27C(1)(c)(vii)",
     ),
     (
         "us-in",

@@ -81,7 +81,7 @@ PLACES = [f"us-{state}" for state in STATES] + [
     *("uk-scotland", "uk-wales", "uk-ni", "ca-qc"),
 ]
 # States of which nothing beside a federal rule could be read when their packs were written.
-UNREAD = ("us-de", "us-id", "us-ks")
+UNREAD = ("us-de", "us-ks")
 
 
 def rows(name: str, table: str = "case") -> list:
