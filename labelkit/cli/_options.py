@@ -11,7 +11,7 @@ from typing import Any
 
 import click
 
-from labelkit.cli._clock import clock_option
+from labelkit.cli._said import clock_option
 from labelkit.errors import LabelkitError
 from labelkit.errors.cli import UsageUnclear
 

@@ -20,10 +20,10 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from labelkit import __version__
-from labelkit.cli._clock import SAID, clock_option
 from labelkit.cli._group import LazyGroup
 from labelkit.cli._order import ORDER
 from labelkit.cli._progress import shown_on_terminal
+from labelkit.cli._said import LATE, SAID, clock_option
 from labelkit.errors import LabelkitError
 from labelkit.errors.cli import InternalError, OutputNotWritten, UsageUnclear, WordsUnclear
 from labelkit.season.context import SeasonContext
@@ -89,8 +89,11 @@ def answering(function: Callable[..., Answer]) -> Callable:
     def wrapped(invocation: click.Context, /, *args, as_json: bool, **kwargs):
         context = invocation.ensure_object(CommandContext)
         said = invocation.meta.get(SAID, context.clock_is_right)
+        because = invocation.meta.get(LATE) or kwargs.get("because") or ""
         with shown_on_terminal(invocation.command_path), ExitStack() as stack:
-            answer = function(replace(context, clock_is_right=said, answer=stack, booking=[]), *args, **kwargs)
+            answer = function(
+                replace(context, clock_is_right=said, because=because, answer=stack, booking=[]), *args, **kwargs
+            )
         if context.heard is not None:
             context.heard.append(answer)
             return

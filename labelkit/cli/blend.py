@@ -8,6 +8,7 @@ import click
 
 from labelkit.cli._options import BUCKET_PART, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 from labelkit.cli.weigh import as_document, listing
 
 if TYPE_CHECKING:
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     help="A bucket, or so much of it; repeat for each.",
 )
 @once_option
+@late_option
 @answering
 def command(context: CommandContext, into: str, parts: tuple[tuple[str, Mass | None], ...], once: str | None) -> Answer:
     """Blend honey from several buckets.

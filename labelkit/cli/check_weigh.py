@@ -9,6 +9,7 @@ import click
 from labelkit.cli._files import write_whole
 from labelkit.cli._options import DIVISION, MASS, TARE, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 
 if TYPE_CHECKING:
     from labelkit.measures import Mass
@@ -34,6 +35,7 @@ if TYPE_CHECKING:
 @click.option("--chart", metavar="FILE.svg", help="Draw the weights as a control chart into this file.")
 @click.option("--look", is_flag=True, help="Judge and draw only; keep nothing in the record.")
 @once_option
+@late_option
 @answering
 def command(
     context: CommandContext,

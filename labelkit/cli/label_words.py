@@ -6,6 +6,7 @@ import click
 
 from labelkit.cli._options import WORDS, BySize
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 from labelkit.sale.product import KINDS
 
 
@@ -52,6 +53,7 @@ from labelkit.sale.product import KINDS
 @click.option("--retire/--take-up", default=None, help="A product is no longer made from this day on, or is again.")
 @click.option("--unsay", metavar="NAME", multiple=True, help="A fact to take back: it is open again.")
 @click.option("--once", metavar="KEY", help="A name for this step, so that repeating it books nothing twice.")
+@late_option
 @answering
 def command(
     context: CommandContext,

@@ -6,6 +6,7 @@ import click
 
 from labelkit.cli._options import once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 
 
 @click.command()
@@ -13,6 +14,7 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--say", "words", metavar="WORDS", required=True, help="The note.")
 @click.option("--customer", metavar="NAME", help="The customer it is about, so that forgetting one reaches it.")
 @once_option
+@late_option
 @answering
 def command(
     context: CommandContext, names: tuple[str, ...], words: str, customer: str | None, once: str | None

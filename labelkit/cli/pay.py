@@ -8,6 +8,7 @@ import click
 
 from labelkit.cli._options import AMOUNT, once_option, year_option
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
 
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 @click.option("--for", "number", metavar="NUMBER", default="", help="The delivery it is for.")
 @year_option
 @once_option
+@late_option
 @answering
 def command(
     context: CommandContext,

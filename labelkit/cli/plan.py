@@ -10,6 +10,7 @@ from labelkit.cli._files import write_whole
 from labelkit.cli._options import once_option, season_file
 from labelkit.cli._plan_text import difference_text, past_told, plan_text
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 from labelkit.cli._wishes import planning_of, wish_options
 from labelkit.errors.cli import UsageUnclear
 
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
 @click.option("--book", is_flag=True, help="Keep this plan: run sheet, order list and filling day follow it.")
 @click.option("--same-wishes", is_flag=True, help="Plan again with the wishes of the kept plan.")
 @once_option
+@late_option
 @answering
 def command(
     context: CommandContext,

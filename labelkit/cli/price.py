@@ -7,8 +7,18 @@ from typing import TYPE_CHECKING
 import click
 
 from labelkit.cli._files import write_whole
-from labelkit.cli._options import AMOUNT, DECLARED, MASS, PERCENT, VOLUME, once_option, paper_options, season_file
+from labelkit.cli._options import (
+    AMOUNT,
+    DECLARED,
+    MASS,
+    PERCENT,
+    VOLUME,
+    once_option,
+    paper_options,
+    season_file,
+)
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 from labelkit.cli._show import table
 
 if TYPE_CHECKING:
@@ -45,6 +55,7 @@ if TYPE_CHECKING:
     help="The product the size is of, or whose list it is; else the honey's name on list and cards.",
 )
 @once_option
+@late_option
 @paper_options
 @answering
 def command(

@@ -6,6 +6,7 @@ import click
 
 from labelkit.cli._options import JAR_COUNT, by_size, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 
 
 @click.command()
@@ -15,6 +16,7 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--as", "size", metavar="SIZE", default="", help="The size whose label they get: what they really hold.")
 @click.option("--reason", required=True, metavar="WORDS", help="Why.")
 @once_option
+@late_option
 @answering
 def command(
     context: CommandContext,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from labelkit.measures.period import Period
     from labelkit.sale.ledger import Line
     from labelkit.sale.year_report import Year
+    from labelkit.season.close_year import ClosedSince
     from labelkit.season.settings import SeasonSettings
 
 
@@ -52,17 +53,32 @@ def command(
     from labelkit.measures.locales import in_units
     from labelkit.sale.ledger import ledger as ledger_of
     from labelkit.sale.year_report import document
+    from labelkit.season.close_year import closing_since
     from labelkit.season.result import result
     from labelkit.season.settings import settings_of
 
     with context.reading() as state:
         season, found = settings_of(state), result(state, context.day, period)
+        closed = closing_since(state, period) if period else None
     written = _written(context, found, season, sheet, pdf, folder, page, language)
     if ledger:
         written.append(_ledger(ledger, ledger_of(found), context.now))
     text = _text(found, in_units(context.locale, season.units))
+    text += _closed_text(closed) if closed else []
     text += [f"Written: {name}" for name in written]
-    return Answer(document(found) | {"files": written}, "\n".join(text))
+    return Answer(document(found) | {"closed": closed and _closed(closed), "files": written}, "\n".join(text))
+
+
+def _closed(closed: ClosedSince) -> dict[str, Any]:
+    late = [{"event": each.seq + 1, "because": each.event.because} for each in closed.late]
+    return {"event": closed.closing.seq, "day": closed.closing.day, "booked_since": late}
+
+
+def _closed_text(closed: ClosedSince) -> list[str]:
+    return [
+        f"Closed on {closed.closing.day} (event {closed.closing.seq}).",
+        *(f"Booked into it since (event {each.seq + 1}): {each.event.because}" for each in closed.late),
+    ]
 
 
 def _written(

@@ -8,6 +8,7 @@ import click
 
 from labelkit.cli._options import DIVISION
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 
 if TYPE_CHECKING:
     from labelkit.measures.division import Division
@@ -42,6 +43,7 @@ UNITS = ("metric", "customary", "metric-only", "customary-only")
     "--language", metavar="LOCALE", default="", help="The language of papers and price lists: en, es, fr, de, pl, uk."
 )
 @click.option("--numbers", metavar="LOCALE", default="", help="How the page reads and writes numbers: en_US, de_DE …")
+@late_option
 @answering
 def command(
     context: CommandContext,

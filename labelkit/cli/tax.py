@@ -8,6 +8,7 @@ import click
 
 from labelkit.cli._options import TAX, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 @click.option("--product", metavar="NAME", default="", help="Only of this product.")
 @click.option("--channel", metavar="CHANNEL", default="", help="Only where sold to: stall, shop, wholesale, door …")
 @once_option
+@late_option
 @answering
 def command(context: CommandContext, rate: Tax | None, product: str, channel: str, once: str | None) -> Answer:
     """Show or set the tax in your prices.

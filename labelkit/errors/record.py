@@ -306,6 +306,51 @@ class LotTwice(Refused):
         )
 
 
+class YearIsClosed(AskedAbout):
+    """Something that would change a year that was closed."""
+
+    def __init__(self, title: str, year: str, closed: str) -> None:
+        super().__init__(
+            what=f"This ({title}) would change {year}, which was closed on {closed}.",
+            why="The papers of that year were made and its stock was carried forward; they would no longer agree.",
+            do="If it belongs there, say why with --because: it is kept in the record, and the year shows it. Otherwise "
+            "give another day with --day.",
+        )
+
+
+class YearNotOver(Refused):
+    """A year that is closed before its last evening."""
+
+    def __init__(self, year: str, last: str, today: str) -> None:
+        super().__init__(
+            what=f"{year} ends on {last}; today is {today}.",
+            why="What still comes in or goes out until then would not be on the papers.",
+            do=f"Close it on {last} in the evening, or later.",
+        )
+
+
+class YearClosedBefore(Refused):
+    """A year of which some days are closed already."""
+
+    def __init__(self, year: str, closed: str, seq: int) -> None:
+        super().__init__(
+            what=f"{year} has days of {closed}, which was closed before (event {seq}).",
+            why="One day in two closed years would be counted twice.",
+            do=f"To close it anew, take that back first: “labelkit record correct {seq} --because WORDS”.",
+        )
+
+
+class JarsStillAtStall(AskedAbout):
+    """A year that ends with jars at a stall that was never settled."""
+
+    def __init__(self, year: str, jars: int, last: str) -> None:
+        super().__init__(
+            what=f"On the last evening of {year}, {last}, {jars} jars were at a stall by the record.",
+            why="Jars sold there but not settled yet are missing from the year's money.",
+            do="Settle the stall day first: “labelkit stall settle”. If they really stayed there, say so with --because.",
+        )
+
+
 class NothingInYear(Refused):
     """A file of a year in which nothing moved."""
 

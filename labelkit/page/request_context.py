@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from flask import current_app, g, session
+from flask import current_app, g, request, session
 
 from labelkit.page.jobs import Jobs
 from labelkit.page.lan import Lan
@@ -60,6 +60,7 @@ def context() -> SeasonContext:
         g.begun = _begun(found)
         if g.begun:
             g.context = replace(found, locale=settings().get("numbers") or found.locale)
+        g.context = replace(g.context, because=request.form.get("because", ""))
     return g.context
 
 

@@ -14,6 +14,7 @@ from labelkit.run.batch_sheet import BatchLine
 from labelkit.run.bottling import Run
 from labelkit.run.empties import Empties
 from labelkit.run.weighed import CheckWeighed
+from labelkit.sale.closed_year import BookedLate, YearClosed
 from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale
 from labelkit.sale.goods import Made
 from labelkit.sale.stall_events import Delivery, Payment, StallDay, StallLoad
@@ -62,5 +63,7 @@ KINDS = {
         Made,
         PlanKept,
         ClockSaid,
+        YearClosed,
+        BookedLate,
     )
 }

@@ -25,6 +25,7 @@ from labelkit.record.people import SHOWN, People
 from labelkit.record.tables import seen
 from labelkit.run.batch_sheet import BatchLine
 from labelkit.run.bottling import Run
+from labelkit.sale.closed_year import YearClosed
 from labelkit.trace.booked import Booked
 from labelkit.trace.hold import Hold, Release, holds_after
 from labelkit.trace.relabel import Relabel
@@ -413,6 +414,10 @@ class Reading:
             if booked.stands:
                 held = holds_after(held, booked.event)
         return held
+
+    def closed_years(self) -> tuple[Booked, ...]:
+        """Every closing of a year that stands."""
+        return tuple(each for each in self.events((YearClosed.kind,)) if each.stands)
 
     # --- settings ---------------------------------------------------------------------------------------------
 

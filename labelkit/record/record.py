@@ -54,12 +54,14 @@ class Record:
         key: str | None = None,
         salt: Callable[[], str] | None = None,
         clock_is_right: bool = False,
+        because: str = "",
     ) -> Iterator[Work]:
         """A step: holds the record for writing, and rolls back whatever was not committed.
 
         ``at`` is the time of booking with its zone, ``who`` the person, ``key`` a name the caller gives this very
         step, so that repeating it books nothing twice. ``salt`` gives 256 bits nobody guesses for each new name,
-        ``clock_is_right`` is a person's word for a clock that is far from the last booking.
+        ``clock_is_right`` is a person's word for a clock that is far from the last booking, ``because`` why something
+        is booked into a year that was closed.
 
         Raises :class:`~labelkit.errors.record.RecordBusy` when another station holds the record too long,
         :class:`~labelkit.errors.record.ClockBackwards`, :class:`~labelkit.errors.record.ClockFarAhead`,
@@ -67,7 +69,7 @@ class Record:
         """
         with damage_told(self, self.where), adapter.writing(self._engine, self.where) as connection:
             check_sound(Reading(connection, self.where), self.path)
-            yield Work(connection, self.where, who, at, key, salt, clock_is_right)
+            yield Work(connection, self.where, who, at, key, salt, clock_is_right, because)
 
     def remember(self, folder: Path, what: str) -> None:
         """Remember where copies (``what``: copies), exports (export) or a workbook were put, to forget people there too."""

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime
 from typing import Any, NamedTuple
 
+from labelkit.errors import unless_said
 from labelkit.errors.record import (
     ConnectionLost,
     CorrectionRefused,
@@ -16,6 +17,7 @@ from labelkit.errors.record import (
     OutcomeUnknown,
     RecordInTheWay,
     TimeWithoutZone,
+    YearIsClosed,
 )
 from labelkit.record.chain import digest, envelope
 from labelkit.record.clock import ClockSaid, clock_said
@@ -46,10 +48,13 @@ from labelkit.record.people import (
 from labelkit.record.reading import Head, Reading
 from labelkit.record.tables import COLUMNS, DERIVED, event
 from labelkit.record.verify_people import Given
+from labelkit.sale.closed_year import BookedLate, YearClosed, closing_of
 from labelkit.trace.booked import Booked, Correct
 from labelkit.trace.hold import holds_after
 
 _AT_ONCE = 2_000
+_WORDS = (ClockSaid.kind, BookedLate.kind)  # kept beside a step, and no part of what a repeat must repeat
+_OF_NO_YEAR = (*_WORDS, YearClosed.kind, Forget.kind, Protect.kind)  # they change nothing in a closed year
 
 
 class Stamped(NamedTuple):
@@ -83,10 +88,11 @@ class Work(Reading):
         key: str | None,
         salt: Callable[[], str] | None = None,
         clock_is_right: bool = False,
+        because: str = "",
     ) -> None:
         super().__init__(connection, where)
         self.people = People(connection, salt or new_salt)
-        self.who, self.at, self.key = who, at, key
+        self.who, self.at, self.key, self.because = who, at, key, because
         if at.tzinfo is None:
             raise TimeWithoutZone(at.isoformat())
         if "\x00" in who + (key or ""):
@@ -94,13 +100,15 @@ class Work(Reading):
         self._head = self.head()
         self._clock = clock_said(at, self._head.at, self._head.seq, clock_is_right)
         before = self.of_key(key) if key is not None else ()
-        self.booked_before = tuple(each for each in before if each.kind != ClockSaid.kind)
+        self.booked_before = tuple(each for each in before if each.kind not in _WORDS)
         self.committed = False
         self._added: list[Booked] = []
         self._parts = 0
         self._touched: set[str] = set()
         self._made: dict[str, date] = {}
         self._held = self.holds()
+        self._closed: tuple[YearClosed, ...] | None = None
+        self._late: set[YearClosed] = set()
 
     def add(self, happened: Any) -> Booked:
         """Book one event, for good once the step is committed. Raises what the guards refuse."""
@@ -189,7 +197,7 @@ class Work(Reading):
         if self.booked_before:
             self._added += [Booked(0, happened, self.who, self.at) for happened in batch]
             return
-        self._say_clock()
+        self._say_first(batch)
         kept = [self._kept(happened) for happened in batch]
         bodies = [self._body(happened) for happened in kept]
         check_names(self, batch)
@@ -204,13 +212,41 @@ class Work(Reading):
         if isinstance(batch[0], Correct):  # it may have struck a hold
             self._held = self.holds()
             self._stand_ins = None
+        if any(isinstance(happened, Correct | YearClosed) for happened in batch):
+            self._closed = None
 
-    def _say_clock(self) -> None:
-        """Keep the word for the clock, where one was needed, before the first event of the step."""
+    def _say_first(self, batch: Sequence[Any]) -> None:
+        """Keep a person's word for the clock and for a closed year, where one is needed, before what it is said of."""
         if self._clock is not None:
             said, self._clock = self._clock, None
-            self._write([said], [None], [self._stamp(said, self._body(said))])
-            self._added.clear()
+            self._say(said)
+        for happened in batch:
+            closing = self._closing_of(happened)
+            if closing is not None and closing not in self._late:
+                words = self.because.strip() or getattr(happened, "because", "").strip()
+                unless_said(words, YearIsClosed(happened.title, str(closing.period), closing.day.isoformat()))
+                self._late.add(closing)
+                self._say(BookedLate(self.at.date(), closing.first, closing.last, words))
+
+    def _say(self, said: Any) -> None:
+        """Write an event down that is no step of its own."""
+        added = list(self._added)
+        self._write([said], [None], [self._stamp(said, self._body(said))])
+        self._added = added
+
+    def _closing_of(self, happened: Any) -> YearClosed | None:
+        """The closing of the year an event changes: of its own day, or of the day of what it strikes."""
+        if self._closed is None:
+            self._closed = tuple(each.event for each in self.closed_years())
+        if not self._closed or happened.kind in _OF_NO_YEAR:
+            return None
+        day = happened.day
+        if isinstance(happened, Correct):
+            struck = self.event(happened.corrects)
+            if struck is None or struck.kind in _OF_NO_YEAR:
+                return None
+            day = struck.day
+        return closing_of(day, self._closed)
 
     def _write(self, batch: Sequence[Any], struck: Sequence[Any], stamped: Sequence[Stamped]) -> None:
         rows = Rows()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date
+from typing import TYPE_CHECKING
 
 from labelkit.lots.movement import Account as Place
 from labelkit.measures import Money, show_first, total
@@ -13,6 +14,9 @@ from labelkit.sale.bars import Bar, Picture, picture, short
 from labelkit.sale.paper_note import quality_note
 from labelkit.sale.result import Sum
 from labelkit.sale.year_report import Year, sell_through
+
+if TYPE_CHECKING:
+    from labelkit.paper.document import Document
 
 ROOM = 149_000  # micrometres below the figures on the front page
 
@@ -72,14 +76,25 @@ def year_pdf(
     year: Year, words: Wording, locale: str, *, page: str = "letter", maker: Mapping[str, str] | None = None
 ) -> bytes:
     """Two pages, whatever the season held: long tables keep their largest rows and sum the rest."""
+    paper = begin_year(year, words, page, maker or {})
+    write_year(paper, year, words, locale)
+    return paper.bytes()
+
+
+def begin_year(year: Year, words: Wording, page: str, maker: Mapping[str, str]) -> Document:
+    """A paper with the year as its title."""
     from labelkit.paper.document import Document
 
-    maker = maker or {}
     title = words("The honey year {year}", year=year.name)
     paper = Document(page, title, lang=words.lang, author=maker.get("name", ""))
     paper.title(title)
     if maker.get("name"):
         paper.paragraph(maker["name"], "lead")
+    return paper
+
+
+def write_year(paper: Document, year: Year, words: Wording, locale: str) -> None:
+    """The year's two pages."""
     paper.facts(_facts(year, words, locale), label_mm=72)
     drawn = pictures(year, words, locale)
     left = ROOM
@@ -111,7 +126,6 @@ def year_pdf(
     for text in (words("This is a list of what was booked. It is no tax advice."), quality_note(words)):
         if text:
             paper.paragraph(text, "small")
-    return paper.bytes()
 
 
 def _bought(year: Year, locale: str) -> str:

@@ -26,6 +26,7 @@ class Season:
     clock: datetime | None = None
     salt: Callable[[], str] | None = None  # 256 bits nobody guesses, for each new name; at random unless given
     clock_is_right: bool = False  # a person's word, where the clock is far from the last booking
+    because: str = ""  # a person's words, where a step goes into a closed year
 
     @contextmanager
     def work(self, key: str | None = None) -> Iterator[Work]:
@@ -51,7 +52,14 @@ class Season:
             yield state
 
     def _step(self, key: str | None = None) -> AbstractContextManager[Work]:
-        return self.record.work(who=self.who, at=self.now, key=key, salt=self.salt, clock_is_right=self.clock_is_right)
+        return self.record.work(
+            who=self.who,
+            at=self.now,
+            key=key,
+            salt=self.salt,
+            clock_is_right=self.clock_is_right,
+            because=self.because,
+        )
 
     @property
     def now(self) -> datetime:
@@ -69,17 +77,18 @@ def open_season(
     create: bool = False,
     to_read: bool = False,
     clock_is_right: bool = False,
+    because: str = "",
 ) -> Iterator[Season]:
     """Open the season whose record is this file or ``postgresql://`` address; closed again when the block ends.
 
     ``create`` begins a new record where there is none, ``to_read`` also opens one that cannot be written,
-    ``clock_is_right`` books under a clock that is far from the last booking. Raises a
+    ``clock_is_right`` books under a clock that is far from the last booking, ``because`` into a closed year. Raises a
     :class:`~labelkit.errors.RecordRefused` that says what is wrong, and then has changed nothing.
     """
     from labelkit.record import open_record
 
     with open_record(where, create=create, to_read=to_read) as record:
-        yield Season(record, who, clock, salt, clock_is_right)
+        yield Season(record, who, clock, salt, clock_is_right, because)
 
 
 @dataclass(frozen=True)
@@ -97,6 +106,7 @@ class SeasonContext:
     clock: datetime | None = None
     salt: Callable[[], str] | None = None
     clock_is_right: bool = False
+    because: str = ""
 
     @property
     def where(self) -> str:
@@ -126,6 +136,7 @@ class SeasonContext:
             create=create,
             to_read=to_read,
             clock_is_right=self.clock_is_right,
+            because=self.because,
         ) as season:
             yield season
 

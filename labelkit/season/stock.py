@@ -226,10 +226,10 @@ def book_count(
         raise ReasonMissing("counted")
     if work.booked_before:
         return Counted(size, lot, found, found, work.booked_before[0].seq)
-    counted = count(work, size, found, lot)
+    counted = count(work.as_of(day), size, found, lot)
     more = found - counted.had
     if counted.lot is None:
-        before = next((each.lids for each in empties(work) if each.size == size), None)
+        before = next((each.lids for each in empties(work.as_of(day)) if each.size == size), None)
         more_lids = (found if before is None else 0) if lids is None else lids - (before or 0)
         return Counted(size, None, counted.had, found, work.add(Empties(day, size, more, more_lids, because)).seq)
     if not more:
@@ -240,7 +240,7 @@ def book_count(
 
 
 def _fill(work: Work, lot: str, size: str, day: date) -> Mass:
-    there = next((each for each in work.stock(lots=[lot]) if each.size == size and each.count), None)
+    there = next((each for each in work.as_of(day).stock(lots=[lot]) if each.size == size and each.count), None)
     if there:
         return Mass(there.mass.mg // there.count)
     return settings_of(work).holds(size, day)

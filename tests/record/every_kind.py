@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 
 from labelkit.labels.printed import Printed
@@ -18,6 +18,7 @@ from labelkit.record.people import Protect
 from labelkit.run.batch_sheet import BREAKAGE, REFRACTOMETER, BatchLine, Breakage
 from labelkit.run.empties import Empties
 from labelkit.run.weighed import CheckWeighed
+from labelkit.sale.closed_year import BookedLate, CarriedJars, YearClosed
 from labelkit.sale.events import Discard, Sale
 from labelkit.sale.goods import Made
 from labelkit.sale.stall_events import Delivery, Payment, StallDay, StallLoad
@@ -87,6 +88,12 @@ def book_everything(where):
         work.add(Receive("R1", LATER, kg("20"), "Brook apiary", "K7", WHOLLY_US, number="214"))
         kept = Planning(use_first=("B2",), at_most={"one pound": 40}, keep={"winter feed": kg("0.5")})
         work.add(kept_plan(LATER, kept, WISHED, jar_plan(WISHED)))
+        work.add(
+            YearClosed(
+                LATER, date(2025, 1, 1), date(2025, 12, 31), (Part("B2", kg("2")),), (CarriedJars(LOT, "one pound", 3),)
+            )
+        )
+        work.add(BookedLate(LATER, date(2025, 1, 1), date(2025, 12, 31), "a note was found"))
         work.add(Drill(LATER, SISTER, 3, 20, 19, "one jar missing"))
         work.correct(11, "no gift")
         work.correct(9, "it was 11 jars", Sale(LATER, (line(11), line(3, SISTER)), to="shop", customer="Corner shop"))

@@ -24,6 +24,7 @@ from labelkit.errors.record import (
     EventUnkeepable,
     EventUnreadable,
     ImportRefused,
+    JarsStillAtStall,
     JarsTooFew,
     KeyReused,
     LotHeld,
@@ -54,6 +55,9 @@ from labelkit.errors.record import (
     TimeWithoutZone,
     VersionUnwilling,
     WriteNotConfirmed,
+    YearClosedBefore,
+    YearIsClosed,
+    YearNotOver,
 )
 from labelkit.measures.period import Period
 from labelkit.record import open_record
@@ -260,6 +264,10 @@ CASES = [
     (EventUnkeepable, step(B1.__class__("B5", LATER, kg("3"), moisture=17.6)), "float has no exact written form"),
     (MassNotConserved, step(Sale(LATER, (uneven,))), "filling weight of jars"),
     (LotTwice, step(run_of("B1", LOT, 1)), "already bottled on 2026-07-20"),
+    (YearIsClosed, raising(YearIsClosed("sold", "2025", "2026-01-03")), "This (sold) would change 2025"),
+    (YearNotOver, raising(YearNotOver("2026", "2026-12-31", "2026-07-20")), "ends on 2026-12-31; today is 2026-07-20"),
+    (YearClosedBefore, raising(YearClosedBefore("2025", "2025", 41)), "closed before (event 41)"),
+    (JarsStillAtStall, raising(JarsStillAtStall("2025", 7, "2025-12-31")), "7 jars were at a stall"),
     (NothingInYear, in_season(nothing_in_year), "in 2019"),
     (LotUnknown, in_season(unknown_lot), "perhaps B2"),
     (JarsTooFew, step(Sale(LATER, (line(20),))), "4 more would go out than there are in stock"),

@@ -322,5 +322,6 @@ class Laws(RuleBasedStateMachine):
         shutil.rmtree(out)
 
 
-NEVER_BY_A_USE_CASE = {"set", "price", "clock", "protect"}
+# A life is of one year, which is not over: nothing is closed in it.
+NEVER_BY_A_USE_CASE = {"set", "price", "clock", "protect", "year-close", "late"}
 EVERY_KIND = set(KINDS) - NEVER_BY_A_USE_CASE

@@ -6,6 +6,7 @@ import click
 
 from labelkit.cli._options import once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 from labelkit.cli.recall import LANGUAGES
 
 
@@ -21,6 +22,7 @@ from labelkit.cli.recall import LANGUAGES
     "--language", "languages", multiple=True, type=click.Choice(LANGUAGES), help="Of the notices (may be repeated)."
 )
 @once_option
+@late_option
 @answering
 def command(
     context: CommandContext,

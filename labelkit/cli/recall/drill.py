@@ -6,11 +6,13 @@ import click
 
 from labelkit.cli._options import once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 
 
 @click.command()
 @click.option("--lot", metavar="LOT", help="The lot to search for (else one at random).")
 @once_option
+@late_option
 @answering
 def command(context: CommandContext, lot: str | None, once: str | None) -> Answer:
     """Run a timed practice recall.

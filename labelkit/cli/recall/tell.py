@@ -6,6 +6,7 @@ import click
 
 from labelkit.cli._options import once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 
 
 @click.command()
@@ -15,6 +16,7 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--has", type=click.IntRange(min=0), metavar="N", help="Their answer: jars they still hold.")
 @click.option("--note", default="", metavar="WORDS", help="Anything else they said.")
 @once_option
+@late_option
 @answering
 def command(
     context: CommandContext, name: str, customer: str, how: str, has: int | None, note: str, once: str | None

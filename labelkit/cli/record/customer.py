@@ -6,6 +6,7 @@ import click
 
 from labelkit.cli._options import ADDRESS, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 from labelkit.cli.recall import LANGUAGES
 
 
@@ -16,6 +17,7 @@ from labelkit.cli.recall import LANGUAGES
 @click.option("--address", type=ADDRESS, help="Where they are.")
 @click.option("--language", type=click.Choice(LANGUAGES), help="The language of letters to them.")
 @once_option
+@late_option
 @answering
 def command(
     context: CommandContext,

@@ -8,12 +8,14 @@ import click
 
 from labelkit.cli._options import PERCENT, once_option
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 
 
 @click.command()
 @click.option("--unexplained", type=PERCENT, help="How much may be unexplained, either way, before it is said.")
 @click.option("--lost", type=PERCENT, help="How much may be lost by name before it is said.")
 @once_option
+@late_option
 @answering
 def command(context: CommandContext, unexplained: Decimal | None, lost: Decimal | None, once: str | None) -> Answer:
     """Show or set loss warning limits.

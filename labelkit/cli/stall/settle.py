@@ -10,6 +10,7 @@ import click
 from labelkit.cli._files import read_bytes, read_text
 from labelkit.cli._options import TALLIED, by_size, tally_options
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
 from labelkit.errors.sale import DayFileUnclear
@@ -25,6 +26,7 @@ PICTURES = (".png", ".jpg", ".jpeg", ".webp")
 @click.argument("file", required=False, metavar="[DAY.json]")
 @click.option("--place", metavar="NAME", help="The market; the one loaded for today unless given.")
 @tally_options
+@late_option
 @answering
 def command(context: CommandContext, file: str | None, place: str | None, **said: Any) -> Answer:
     """Close a stall day.
