@@ -25,6 +25,7 @@ FILES = {
     "rules/kinds.py": "quantities of a pack",
     "rules/review.py": "the day of a review of a pack, from a spreadsheet",
     "labels/sheets.py": "lengths of a sheet",
+    "season/usual_jars.py": "weights and lengths of the catalogue of usual jars",
     "record/codec.py": "weights an old record kept as text",
     "season/shelf.py": "prices an old record kept as they were typed",
 }

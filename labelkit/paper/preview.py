@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from io import BytesIO
 from threading import Lock
 from typing import TYPE_CHECKING
@@ -45,3 +46,18 @@ def page_picture(
     edges = tuple(um * POINTS_PER_UM for um in crop)
     with RENDERING, pypdfium2.PdfDocument(pdf) as document:
         return document[page - 1].render(scale=dpi / 72, crop=edges, fill_color=(*paper, 255)).to_pil()
+
+
+def joined(pdfs: Sequence[bytes]) -> bytes:
+    """Several files as one, page after page."""
+    import pypdfium2
+
+    if len(pdfs) == 1:
+        return pdfs[0]
+    out = BytesIO()
+    with RENDERING, pypdfium2.PdfDocument.new() as whole:
+        for pdf in pdfs:
+            with pypdfium2.PdfDocument(pdf) as part:
+                whole.import_pages(part)
+        whole.save(out)
+    return out.getvalue()

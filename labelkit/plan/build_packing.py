@@ -152,7 +152,8 @@ def item_of(size: JarSize, rooms: list[Mass]) -> Item:
 def _segments(size: JarSize, floor: int, most: int) -> tuple[int, tuple[tuple[int, int], ...]]:
     """What the floor is worth together, and the falling worth of each jar beyond it.
 
-    A jar that brings nothing is filled only where it was asked for, or to make a case whole.
+    A jar that brings nothing is filled only where it was asked for, or to make a case whole; one that has no price and
+    no cost yet may be filled, since nobody has said that it brings nothing.
     """
     ends = [size.reserve, *(step.after + size.reserve for step in size.steps), most]
     each = [-size.cost.minor, *(p.minor - size.cost.minor for p in (size.price, *(step.price for step in size.steps)))]
@@ -163,7 +164,8 @@ def _segments(size: JarSize, floor: int, most: int) -> tuple[int, tuple[tuple[in
         if end > max(at, floor):
             runs.append((end - max(at, floor), value))
         at = max(at, end)
-    earning = sum(length for length, value in runs if value > 0)
+    unsaid = not (size.price.minor or size.cost.minor or size.steps)
+    earning = sum(length for length, value in runs if value > 0 or unsaid)
     left = -(-(floor + earning) // size.case) * size.case - floor
     segments = []
     for length, value in runs:

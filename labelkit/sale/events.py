@@ -72,11 +72,17 @@ class PriceSet(Event):
             raise NoDeclaredWeight(self.size)
         return self.declares
 
+    @property
+    def is_priced(self) -> bool:
+        """Whether somebody named the price; a jar size may be filled and labelled before it has one."""
+        return self.price.minor > 0
+
     def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
         of = f"{self.product}, " if self.product else ""
         per = f" per {self.weight.show(locale)}" if self.by_weight else ""
-        return f"{of}{self.size} {'retired' if self.retired else self.price.show(locale) + per}"
+        price = self.price.show(locale) + per if self.is_priced else "no price yet"
+        return f"{of}{self.size} {'retired' if self.retired else price}"
 
     def piece(self, declares: Declared, day: date) -> PriceSet:
         """One piece of a size that is sold by weight: its name, and its price half up to the minor unit.

@@ -70,7 +70,7 @@ def due_today(book: Any, day: date, locale: str, full: Iterable[Bucket] | None =
         *_weigh_again(buckets, events),
         *_balances(book, events, day, locale),
         *_unmeasured(buckets),
-        *_unpriced(season, buckets),
+        *_unpriced(season, buckets, day),
         *_labels((jars for jars in on_shelf if (jars.lot, jars.size) not in no_labels), known),
         *_as_due(past_dates(known, day), DUE),
         *_market(book, day),
@@ -293,7 +293,7 @@ def _unmeasured(buckets: list[Bucket]) -> Iterable[Due]:
             )
 
 
-def _unpriced(season: SeasonSettings, buckets: list[Bucket]) -> Iterable[Due]:
+def _unpriced(season: SeasonSettings, buckets: list[Bucket], day: date) -> Iterable[Due]:
     if buckets and not season.prices:
         yield Due(
             DUE,
@@ -302,6 +302,15 @@ def _unpriced(season: SeasonSettings, buckets: list[Bucket]) -> Iterable[Due]:
             Sentence("Name your jar sizes and what they cost."),
             Sentence("The plan needs them: what a jar declares, what it sells for, what it costs you."),
         )
+    for size, price in season.offered(day).items():
+        if not price.is_priced:
+            yield Due(
+                DUE,
+                "price",
+                size,
+                Sentence("{size} has no price yet.", size=size),
+                Sentence("Jars without a price are on no price list and cannot be sold."),
+            )
 
 
 def _labels(in_stock: Iterable[Any], known: KnownJars) -> Iterable[Due]:

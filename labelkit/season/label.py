@@ -33,8 +33,9 @@ from labelkit.labels.content import LabelContent, Words
 from labelkit.labels.label_set import LabelSet, said_on, set_of
 from labelkit.labels.printed import Printed, wording_version
 from labelkit.labels.printing import SheetPrint, print_labels, print_sheet
-from labelkit.labels.sheets import Printer, Sheet
+from labelkit.labels.sheets import Printer, Sheet, free_places
 from labelkit.lots.code import is_lot_code, read_lot_code
+from labelkit.paper.preview import preview_png
 from labelkit.rules import market
 from labelkit.rules.figures import date_mark
 from labelkit.rules.findings import Finding
@@ -279,6 +280,16 @@ def _judged(one: OfSize, drawn: Sequence[Drawn], number: int, look: LabelLook) -
     whole = set_of(jar, placed, one.case.warnings, one.label.panel)
     printed = next((each for each in made if each.content.nutrition is not None), made[0])
     return replace(one, case=printed.case.unsaid(whole.unsaid), set=whole)
+
+
+def picture_of(drawn: DrawnLabels, dpi: int) -> bytes:
+    """The first label of the file that will print, cut out of its page on the design's paper, as PNG."""
+    one = drawn.drawn[0]
+    sheet = one.paper.sheet
+    _, place = next(free_places(sheet, one.paper.start_at, one.paper.skip))
+    box = sheet.place(place)
+    around = (box.left, box.bottom, sheet.page_wide - box.right, sheet.page_high - box.top)
+    return preview_png(one.printed.pdf, dpi=dpi, paper=drawn.asked.look.design.paper, crop=around)
 
 
 def book_labels(work: Work, drawn: DrawnLabels, day: date) -> int:

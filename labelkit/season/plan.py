@@ -13,6 +13,7 @@ from labelkit.errors.filling import NoPastRuns
 from labelkit.errors.lots import SeasonFileUnclear
 from labelkit.measures import NOTHING
 from labelkit.plan import JarPlan, JarSize, Joining, Keep, PlanBucket, PlanRequest, Step, jar_plan
+from labelkit.plan.request import Goal
 from labelkit.plan.safety import Safety
 from labelkit.plan.wishes import GOALS, NO_MARGIN, WET, FillGoal, Planning, what_if, wished
 from labelkit.rules import market
@@ -133,7 +134,10 @@ def basis_of(
         if b.holds
     )
     plants = [plant for bucket in buckets for plant in bucket.plants]
-    return PlanBasis(PlanRequest(planned, sizes_of(season, day, plants), season.currency), places, day, past)
+    sizes = sizes_of(season, day, plants)
+    # Where no size has a price yet no plan brings more than another; then the least honey is left over.
+    goal = Goal.MONEY if any(size.price.minor for size in sizes) or not sizes else Goal.LEAST_LEFT
+    return PlanBasis(PlanRequest(planned, sizes, season.currency, goal=goal), places, day, past)
 
 
 def sizes_of(season: SeasonSettings, day: date, plants: Iterable[str] = ()) -> tuple[JarSize, ...]:

@@ -30,7 +30,8 @@ class SizePrice:
 
     ``uses`` is what a jar takes to its fill line; in its place ``brimful_ml``, of which ``headspace`` per cent stay free.
     ``product`` names what is sold in it; ``retire`` takes it out of lists and plans. ``by_weight``: each piece has a weight
-    of its own, and the price is of ``declares``.
+    of its own, and the price is of ``declares``. ``price_later`` keeps a size that has no price yet: it can be planned,
+    filled and labelled, and is neither listed nor sold.
     """
 
     size: str
@@ -43,6 +44,7 @@ class SizePrice:
     product: str = ""
     retire: bool = False
     by_weight: bool = False
+    price_later: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +76,9 @@ def set_price(work: Work, asked: SizePrice, day: date) -> PriceSet:
     if old and product.name != old.product:
         raise SizeOfAnother(asked.size, season.sold_in(asked.size).called, product.called)
     declares = asked.declares or (old.declares if old else None)
-    price = asked.price or (old.price if old and asked.retire else None)
+    price = asked.price or (old.price if old and (asked.retire or asked.price_later) else None)
+    if price is None and asked.price_later:
+        price = Money(0, season.currency)
     if not price or not (declares or not product.is_honey):
         raise PriceMissing(asked.size)
     by_weight = asked.by_weight or bool(old and old.by_weight)
@@ -107,7 +111,7 @@ def price_list(state: Reading, day: date, product: str = "") -> PriceList:
     """
     season = settings_of(state, day)
     named = next((name for name in season.products if name and name.casefold() == product.strip().casefold()), "")
-    offered = {size: price for size, price in season.offered(day).items() if not named or price.product == named}
+    offered = {size: price for size, price in season.priced(day).items() if not named or price.product == named}
     return _listed(season, state.settings(day), day, offered)
 
 

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 def priced_sizes(season: SeasonSettings, day: date, sizes: Iterable[str] | None = None) -> tuple[Priced, ...]:
     """Each jar size with its cost, margin and unit price; the unit price is of the weight the label declares."""
-    wanted = season.offered(day) if sizes is None else dict.fromkeys(sizes)
+    wanted = season.priced(day) if sizes is None else dict.fromkeys(sizes)
     rows = [PriceRow(p.size, p.declares, p.price, p.cost, p.product) for p in map(season.size, wanted)]
     return priced(rows, season.places(day))
 

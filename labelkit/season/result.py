@@ -48,7 +48,7 @@ def result(state: Reading, day: date, period: Period | None = None) -> Year:
     before = _honey(booked, lambda on: period is not None and on < period.first)
     moved = _honey(booked, lambda on: period is None or on in period)
     carried = Mass(sum(before[account] for account in AT_HAND))
-    worth = {p.size: unsold_worth(p.cost, p.price) for p in season.prices.values()}
+    worth = {p.size: unsold_worth(p.cost, p.price) if p.is_priced else p.cost for p in season.prices.values()}
     return Year(
         str(period) if period else _name(sorted({entry.day.year for entry in of_it}), day),
         season.currency,

@@ -99,4 +99,4 @@ def outcomes_of(
 def _brings(season: SeasonSettings, size: str) -> Money | None:
     """What a jar of a size brings over its cost, where the season has a price for it."""
     price = season.prices.get(size)
-    return price.price - price.cost if price else None
+    return price.price - price.cost if price and price.is_priced else None

@@ -9,7 +9,7 @@ from datetime import date
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from labelkit.errors.sale import CustomerMissing, LotNotNamed, ReasonMissing
+from labelkit.errors.sale import CustomerMissing, LotNotNamed, PriceMissing, ReasonMissing
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass, Money
 from labelkit.sale.events import Discard, Give, Return, Sale, SaleLine, Sold
@@ -144,7 +144,9 @@ def _lines(
     for size, count in asked.jars.items():
         there = stock.get(size)
         fill = Mass(there.mass.mg // there.count) if there else season.holds(size, work.at.date())
-        price = own.get(size) or (listed[season.size(size).size] if listed else None)
+        price = own.get(size) or listed.get(season.size(size).size)
+        if price is None and asked.way == "sold":
+            raise PriceMissing(size)
         found.append(SaleLine(lot, size, count, fill, price))
     return tuple(found)
 

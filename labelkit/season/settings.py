@@ -82,6 +82,10 @@ class SeasonSettings:
             if not ((price.retired and price.day <= day) or price.piece_of) and not self.sold_in(name).is_retired(day)
         }
 
+    def priced(self, day: date) -> dict[str, PriceSet]:
+        """Of these the ones with a price."""
+        return {name: price for name, price in self.offered(day).items() if price.is_priced}
+
     def jars(self, day: date) -> dict[str, PriceSet]:
         """Of these the ones honey is filled into, to one weight all of them."""
         return {

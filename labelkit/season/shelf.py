@@ -79,7 +79,11 @@ def taxes_of(state: Reading) -> Taxes:
 
 def paid_prices(season: SeasonSettings, channel: str, day: date) -> dict[str, Money]:
     """What a buyer in a channel pays for each size: the list price, with the tax that is added to it."""
-    return {size: (season.tax(size, channel, day) or Tax()).paid_for(p.price) for size, p in season.prices.items()}
+    return {
+        size: (season.tax(size, channel, day) or Tax()).paid_for(p.price)
+        for size, p in season.prices.items()
+        if p.is_priced
+    }
 
 
 def customer_facts(state: Reading, customer: str | None) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+from labelkit.errors import LabelkitError
 from labelkit.errors.record import NothingToSet
 from labelkit.measures.division import Division
 from labelkit.measures.locales import currency_digits, locale_of
@@ -42,6 +43,33 @@ class Started:
 
     settings: dict[str, Any]
     markets: tuple[Market, ...]
+
+
+def usual_of(place: Market) -> tuple[str, str]:
+    """The language of a place, and the locale its people write numbers in; that of the language where it is no country.
+
+    >>> from labelkit.rules import market
+    >>> [usual_of(market(code, date(2026, 7, 14))) for code in ("us-va", "eu-de", "uk", "ch")]
+    [('en', 'en_US'), ('de', 'de_DE'), ('en', 'en_GB'), ('de', 'de_CH')]
+    """
+    language = place.head.languages[0] if place.head.languages else "en"
+    country = country_of(place.code)
+    try:
+        locale_of(f"{language}_{country}")
+    except LabelkitError:
+        return language, "en_US" if language == "en" else language
+    return language, f"{language}_{country}"
+
+
+def country_of(market: str) -> str:
+    """The two letters of the country a market lies in; empty for one that is no country.
+
+    >>> country_of("us-va"), country_of("eu-de"), country_of("uk-wales"), country_of("eu"), country_of("codex")
+    ('US', 'DE', 'GB', '', '')
+    """
+    union, _, part = market.upper().partition("-")
+    code = part if union == "EU" else {"UK": "GB"}.get(union, union)
+    return code if len(code) == 2 else ""
 
 
 def check_start(asked: SeasonStart, day: date) -> tuple[Market, ...]:

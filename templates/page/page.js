@@ -98,6 +98,19 @@
     });
   }
 
+  // A paper opens beside this page; this page goes on to what was booked once it is, and stays where it was refused.
+  for (const form of document.querySelectorAll("form[data-then]")) {
+    form.addEventListener("submit", () => {
+      let tries = 40;
+      const ask = async () => {
+        const answer = await fetch(form.dataset.then, { redirect: "manual" }).catch(() => ({}));
+        if (answer.ok) location.assign(form.dataset.then);
+        else if (tries--) setTimeout(ask, 700);
+      };
+      setTimeout(ask, 700);
+    });
+  }
+
   // One tap, one step: the server books a step once in any case; this shows that it is under way.
   for (const form of document.querySelectorAll("form[method=post]")) {
     form.addEventListener("submit", (event) => {

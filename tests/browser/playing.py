@@ -7,7 +7,7 @@ import re
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
 from labelkit.record import open_record
-from tests.browser.visitor import Visit
+from tests.browser.visitor import Visit, begin_in
 
 SHOP, MARKET = "Made-up Corner Shop", "Imaginary Square market"
 
@@ -16,9 +16,8 @@ def play_season(at: Visit) -> str:
     """From the first question to the trace; the lot that was made."""
     tab = at.go("")
     assert tab.url.endswith("/start")
-    tab.locator("[name=market]").first.select_option("us-va")
-    at.fill(name="Pretend Hollow Honey", street="12 Sample Lane", city="Pretend Hollow", region="VA", postcode="00000")
-    at.press("Begin")
+    begin_in(at, "us-va")
+    at.go("prices")
     at.fill(size="one pound", declares="1 lb", price="12.00", cost="1.35")
     at.press("Keep it")
     at.fill(size="half pound", declares="8 oz", price="6.00", cost="1.10")

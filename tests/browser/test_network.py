@@ -8,7 +8,7 @@ import threading
 import pytest
 
 from labelkit.page.serve import Server
-from tests.browser.visitor import DESK, PHONE, Visit, barriers
+from tests.browser.visitor import DESK, PHONE, Visit, barriers, begin_in
 from tests.page.conftest import desk_at
 
 pytestmark = pytest.mark.browser
@@ -63,10 +63,7 @@ def test_two_guests_book_into_one_record_and_one_leaves(guest):
     for at in (one, other):
         at.go("")
         come_in(at)
-    tab = one.go("start")
-    tab.locator("[name=market]").first.select_option("us")
-    one.fill(name="Pretend Hollow Honey")
-    one.press("Begin")
+    begin_in(one, "us")
     for at, bucket in ((one, "A1"), (other, "Z1")):
         at.go("weigh")
         at.fill(bucket=bucket, gross="40 lb", tare="2 lb")
@@ -85,10 +82,7 @@ def test_a_session_that_ended_is_met_by_the_question_and_by_no_half_page(guest):
     at = guest()
     at.go("")
     come_in(at)
-    tab = at.go("start")
-    tab.locator("[name=market]").first.select_option("us")
-    at.fill(name="Pretend Hollow Honey")
-    at.press("Begin")
+    begin_in(at, "us")
     tab = at.go("weigh")
     at.lan.gate._sessions.clear()
     with tab.expect_response(lambda answer: "/weigh/look" in answer.url) as told:

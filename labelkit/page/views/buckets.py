@@ -37,6 +37,7 @@ from labelkit.page.forms import (
 )
 from labelkit.page.language import later, say, say_count
 from labelkit.page.view import first, href, on, page, second, weight_unit
+from labelkit.page.views.first import path_facts
 from labelkit.page.views.work import begun
 from labelkit.page.worker import Outcome
 from labelkit.reading.entry import read_source
@@ -59,9 +60,19 @@ FILE = "Your file"
 STATED = {"raw": later("raw"), "unfiltered": later("unfiltered"), "organic": later("organic"), "local": later("local")}
 
 
+#: Where the two buttons of the first evening lead.
+FIRST_EVENING = {"jars": "/first/jars", "again": "/first/bucket"}
+
+
 @view.get("/weigh")
 def weigh_form() -> str:
     """The form and the running list."""
+    return _weigh()
+
+
+@view.get("/first/bucket")
+def first_bucket() -> str:
+    """The same as a step of the first evening."""
     return _weigh()
 
 
@@ -71,12 +82,16 @@ def weigh_in():
     return booked(
         _weighed,
         _weigh,
-        lambda _: "/weigh",
-        lambda bucket: say(
-            "{bucket} is weighed in: {weight} ({other}) of honey.",
-            bucket=bucket.id,
-            weight=first(bucket.holds),
-            other=second(bucket.holds),
+        lambda _: FIRST_EVENING.get(typed("then"), "/weigh"),
+        lambda bucket: (
+            ""
+            if typed("then") == "jars"
+            else say(
+                "{bucket} is weighed in: {weight} ({other}) of honey.",
+                bucket=bucket.id,
+                weight=first(bucket.holds),
+                other=second(bucket.holds),
+            )
         ),
     )
 
@@ -296,9 +311,11 @@ def _weigh(refused: LabelkitError | None = None) -> str:
         if refused is None and request.args
         else {"bucket": None, "water": None, "found": False, "pail": None, "unable": None}
     )
+    of_the_evening = request.endpoint == "buckets.first_bucket" or typed("then") in FIRST_EVENING
     return page(
-        "weigh.html",
+        "first_bucket.html" if of_the_evening else "weigh.html",
         **shown,
+        **(path_facts("/first/bucket") if of_the_evening else {}),
         refused=refused,
         fill=fill,
         scales=SCALES,

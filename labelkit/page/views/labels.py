@@ -14,7 +14,7 @@ from labelkit.errors import LabelkitError
 from labelkit.labels.content import LOT_BARS
 from labelkit.labels.design import USUAL_DESIGN, design, designs
 from labelkit.labels.label_set import said_on
-from labelkit.labels.sheets import Printer, free_places, sheets
+from labelkit.labels.sheets import Printer, sheets
 from labelkit.measures import Length
 from labelkit.page import recent_events, request_context
 from labelkit.page.findings import in_order, spots, told
@@ -33,6 +33,7 @@ from labelkit.season.label import (
     book_labels,
     draw_labels,
     lots_with,
+    picture_of,
 )
 from labelkit.season.label_paper import sheet_named, usual_sheet
 from labelkit.season.label_words import jar_of
@@ -63,7 +64,7 @@ def look() -> str:
 @view.get("/labels/one.png")
 def one() -> Response:
     """The label as it will print, cut from the true page."""
-    return Response(_picture(_choice()), mimetype="image/png")
+    return Response(picture_of(_drawn(_choice()), PREVIEW_DPI), mimetype="image/png")
 
 
 @view.get("/labels/labels.pdf")
@@ -265,18 +266,6 @@ def _drawn(choice: Choice) -> DrawnLabels:
 def _draw_once(record: str | None, day: date, locale: str, head: str, choice: Choice) -> DrawnLabels:
     with request_context.context().reading() as state:
         return draw_labels(state, _wanted(state, choice, day, locale), day, locale)
-
-
-def _picture(choice: Choice) -> bytes:
-    """The first label of the page that will print, cut out while it is drawn, on the design's paper."""
-    from labelkit.paper.preview import preview_png
-
-    one = _drawn(choice).drawn[0]
-    sheet = one.paper.sheet
-    _, place = next(free_places(sheet, one.paper.start_at, one.paper.skip))
-    box = sheet.place(place)
-    around = (box.left, box.bottom, sheet.page_wide - box.right, sheet.page_high - box.top)
-    return preview_png(one.printed.pdf, dpi=PREVIEW_DPI, paper=design(choice.design).paper, crop=around)
 
 
 NOTHING = {

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from decimal import Decimal
+
 from flask import Blueprint, redirect, request, session
 
 from labelkit.errors import LabelkitError
 from labelkit.measures.division import Division
+from labelkit.measures.locales import show_number
 from labelkit.page import request_context
 from labelkit.page.forms import booked, typed, value
-from labelkit.page.language import LANGUAGES, later, say
+from labelkit.page.language import LANGUAGES, chosen, later, say
 from labelkit.page.view import own_path, page
-from labelkit.season.start import MAKER, SeasonStart, Started, check_start, start
+from labelkit.page.views.first import path_facts
+from labelkit.rules import market
+from labelkit.season.start import MAKER, SeasonStart, Started, check_start, start, usual_of
 
 view = Blueprint("start", __name__)
 
@@ -37,16 +43,26 @@ def form() -> str:
 @view.post("/start")
 def begin():
     """Make the record, or change who you are and where you sell."""
+    new = _is_new()
     return booked(
         _begun,
         _form,
-        lambda _: "/" if request_context.season().prices else "/prices",
-        lambda done: say(
-            "{name}: the record is kept in {where}.",
-            name=done.settings.get("maker", {}).get("name") or say("Your season"),
-            where=request_context.context().shown,
+        lambda _: "/first/bucket" if new else "/",
+        lambda done: (
+            ""
+            if new
+            else say(
+                "{name}: the record is kept in {where}.",
+                name=done.settings.get("maker", {}).get("name") or say("Your season"),
+                where=request_context.context().shown,
+            )
         ),
     )
+
+
+def _is_new() -> bool:
+    # A record made for stations is there before its season is.
+    return not (request_context.has_record() and request_context.settings())
 
 
 def _begun() -> Started:
@@ -57,6 +73,10 @@ def _begun() -> Started:
         **{name: typed(name) for name in ("currency", "units", "language", "numbers")},
         scale=value("scale", Division.read),
     )
+    if _is_new() and asked.markets:
+        language, numbers = usual_of(market(asked.markets[0], context.day))
+        language = session.get("language") or (language if language in LANGUAGES else chosen())
+        asked = replace(asked, language=asked.language or language, numbers=asked.numbers or numbers)
     check_start(asked, context.day)
     with context.work(create=True) as work:
         done = start(work, asked, context.day)
@@ -94,17 +114,26 @@ def throw_away():
 def _form(refused: LabelkitError | None = None) -> str:
     from labelkit.rules import shelf
 
-    settings = request_context.settings() if request_context.has_record() else {}
+    if _is_new():
+        return page(
+            "first_place.html",
+            **path_facts("/start"),
+            refused=refused,
+            groups=_groups(shelf.markets()),
+            chosen=typed("market"),
+        )
+    settings = request_context.settings()
     return page(
         "start.html",
         refused=refused,
         settings=settings,
         maker_words=MAKER_WORDS,
         languages=LANGUAGES,
-        numbers=NUMBERS,
+        numbers=NUMBERS | {settings["numbers"]: show_number(Decimal("1234.5"), settings["numbers"])}
+        if settings.get("numbers")
+        else NUMBERS,
         currencies=CURRENCIES,
         groups=_groups(shelf.markets()),
-        new=not settings,  # a record made for stations is there before its season is
         chosen=[m for m in request.form.getlist("market") if m] or list(settings.get("market", [])),
     )
 

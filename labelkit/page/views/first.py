@@ -1,0 +1,300 @@
+"""The first evening: buckets, jars, plan and label, one question after the other, the next step always one button."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from functools import lru_cache
+from typing import Any
+
+from flask import Blueprint, Response, redirect, request, session
+
+from labelkit.errors import LabelkitError
+from labelkit.errors.page import NoJarsCounted
+from labelkit.labels.design import USUAL_DESIGN, designs
+from labelkit.labels.label_set import said_on
+from labelkit.labels.printed import Printed
+from labelkit.lots.movement import Account
+from labelkit.measures import Length, total
+from labelkit.page import explanations, recent_events, request_context
+from labelkit.page.findings import in_order, told
+from labelkit.page.forms import about, booked, declared, length, paper, step_key, typed, value
+from labelkit.page.language import later, say, say_count
+from labelkit.page.view import first, number, page, weight_unit
+from labelkit.reading.address import read_address
+from labelkit.rules import market
+from labelkit.rules.address import address_lines
+from labelkit.season.first_evening import (
+    FirstLabel,
+    as_many_of_each,
+    fill_as_planned,
+    first_labels,
+    labels_pdf,
+    print_first_labels,
+    say_label,
+)
+from labelkit.season.label import DrawnLabels, picture_of
+from labelkit.season.plan import basis_of_record, plan
+from labelkit.season.usual_jars import Jar, keep_jars, usual_jars
+
+view = Blueprint("first", __name__)
+
+STEPS = (
+    ("/start", later("Place")),
+    ("/first/bucket", later("Bucket")),
+    ("/first/jars", later("Jars")),
+    ("/first/plan", later("Plan")),
+    ("/first/label", later("Label")),
+)
+PREVIEW_DPI = 200
+
+
+def path_facts(at: str) -> dict[str, Any]:
+    """The five steps with what was answered, for the head of each of them; ``at`` is the one that is open."""
+    context, answers = request_context.context(), ["", "", "", "", ""]
+    if request_context.has_record():
+        season = request_context.season()
+        with context.reading() as state:
+            buckets = state.buckets()
+            weighed = total(event.net for bucket in buckets for event in bucket.history if hasattr(event, "net"))
+            filled = sum(jars.count for jars in state.stock(Account.JARS))
+        sizes = len(season.jars(context.day))
+        answers = [
+            market(season.first_market, context.day).name if season.first_market else "",
+            first(weighed) if buckets else "",
+            say_count("{n} size", "{n} sizes", sizes) if sizes else "",
+            say_count("{n} jar", "{n} jars", filled) if filled else "",
+            "",
+        ]
+    return {"path": [(where, word, said) for (where, word), said in zip(STEPS, answers, strict=True)], "path_at": at}
+
+
+@view.get("/first/jars")
+def jars() -> str:
+    """Which jars there are."""
+    return _jars()
+
+
+@view.post("/first/jars")
+def jars_kept():
+    """Keep the sizes that are ticked."""
+
+    def step() -> int:
+        context, chosen = request_context.context(), _chosen()
+        with context.work(step_key()) as work:
+            keep_jars(work, chosen, context.day)
+        return len(chosen)
+
+    return booked(step, _jars, lambda _: "/first/plan", lambda _: "")
+
+
+def _chosen() -> tuple[Jar, ...]:
+    named = [*((name, name) for name in request.form.getlist("size")), ("", typed("name:"))]
+    found = [
+        Jar(name, value(f"declares:{key}", declared), value(f"wide:{key}", length), value(f"high:{key}", length))
+        for key, name in named
+        if name
+    ]
+    if not found:
+        with about("size"):
+            raise NoJarsCounted()
+    return tuple(found)
+
+
+def _jars(refused: LabelkitError | None = None) -> str:
+    season = request_context.season()
+    return page(
+        "first_jars.html",
+        **path_facts("/first/jars"),
+        refused=refused,
+        jars=usual_jars(season.first_market),
+        known=season.prices,
+        ticked=set(request.form.getlist("size")) if refused else None,
+        show=shown_length,
+        place=market(season.first_market, request_context.context().day).name if season.first_market else "",
+    )
+
+
+def shown_length(length: Length) -> str:
+    """A length as the season measures: in inches where it weighs in pounds and the inches come out even."""
+    inches = length.mm / Decimal("25.4")
+    if weight_unit() == "lb" and inches == round(inches, 3):
+        return f"{number(inches.normalize())} in"
+    return length.show(request_context.context().locale)
+
+
+@view.get("/first/plan")
+def planned() -> str:
+    """How many jars of each the honey fills."""
+    return _planned()
+
+
+@view.post("/first/plan")
+def filled():
+    """The jars are filled as the plan has them."""
+
+    def step() -> int:
+        context = request_context.context()
+        with context.work(step_key()) as work:
+            runs = fill_as_planned(work, context.day, context.locale)
+        return sum(jar.count for done in runs for jar in done.run.jars)
+
+    return booked(step, _planned, lambda _: "/first/label", lambda _: "")
+
+
+def _planned(refused: LabelkitError | None = None) -> str:
+    context, unable, found = request_context.context(), None, None
+    try:
+        with context.reading() as state:
+            basis = basis_of_record(state, context.day, with_past=False)
+        found = (
+            plan(basis, as_many_of_each(request_context.season(), context.day))
+            if basis.request.buckets and basis.request.sizes
+            else None
+        )
+    except LabelkitError as refusal:
+        unable = refusal
+    return page(
+        "first_plan.html",
+        **path_facts("/first/plan"),
+        refused=refused,
+        unable=unable,
+        found=found,
+        why_plan=explanations.of_plan(found.request, found.plan, context.locale) if found else None,
+    )
+
+
+@view.get("/first/label")
+def label() -> str:
+    """What the label says, and how it looks so far."""
+    return _label()
+
+
+@view.get("/first/label/look")
+def look() -> str:
+    """Only the look and what is found."""
+    return page("first_label_look.html", **_look())
+
+
+@view.get("/first/label.png")
+def picture() -> Response:
+    """The first label as it prints with the words typed so far."""
+    return Response(picture_of(_so_far(_asked())[0], PREVIEW_DPI), mimetype="image/png")
+
+
+@view.post("/first/print")
+def printed():
+    """Keep the words, book the labels of every jar, and open the file."""
+
+    def step() -> int:
+        context, asked = request_context.context(), _asked()
+        with context.work(step_key()) as work:
+            return sum(
+                each.drawn[0].printed.labels for each in print_first_labels(work, asked, context.day, context.locale)
+            )
+
+    return booked(step, _label, lambda _: "/first/labels.pdf", lambda _: "")
+
+
+@view.get("/first/labels.pdf")
+def pdf() -> Response:
+    """The labels as they were booked, to print."""
+    context = request_context.context()
+    with context.reading() as state:
+        return paper(labels_pdf(first_labels(state, context.day, context.locale, "printed")), "labels.pdf")
+
+
+@view.get("/first/done")
+def done():
+    """What was printed, and how it goes on."""
+    context = request_context.context()
+    with context.reading() as state:
+        after = int(typed("after")) if typed("after").isdigit() else 0
+        prints = [each for each in state.events((Printed.kind,), after=after) if each.stands]
+        undo = recent_events.undoable(state, context.locale)
+    if not prints:
+        return redirect("/first/label", 303)
+    session.pop("said", None)
+    return page("first_done.html", **path_facts(""), prints=[each.event for each in prints], undo=undo)
+
+
+def _asked() -> FirstLabel:
+    words = request_context.settings().get("label", {})
+    maker = {**read_address(request.values.get("address", "")), "name": typed("maker")}
+    return FirstLabel(typed("name"), maker, typed("design") or words.get("design") or USUAL_DESIGN, typed("because"))
+
+
+def _so_far(asked: FirstLabel) -> list[DrawnLabels]:
+    context = request_context.context()
+    with context.reading() as state:
+        head = state.head().hash
+    blank = replace(
+        asked,
+        name=asked.name or say("Honey"),
+        maker={**asked.maker, "name": asked.maker["name"] or say("Your name")},
+    )
+    return _draw_once(
+        context.record, context.day, context.locale, head, blank.name, tuple(blank.maker.items()), blank.design
+    )
+
+
+@lru_cache(maxsize=8)
+def _draw_once(
+    record: str | None, day: date, locale: str, head: str, name: str, maker: tuple[tuple[str, str], ...], design: str
+) -> list[DrawnLabels]:
+    """The labels these words would make, kept for the few requests of one look; the record's head is part of the key."""
+    with request_context.context().rehearsal() as work:
+        say_label(work, FirstLabel(name, dict(maker), design), day)
+        return first_labels(work, day, locale, one=True)
+
+
+def _look() -> dict[str, Any]:
+    nothing: dict[str, Any] = {
+        "drawn": (),
+        "unable": None,
+        "findings": (),
+        "stops_": (),
+        "notes": (),
+        "query": {},
+        "whole": False,
+    }
+    asked = _asked()
+    try:
+        drawn = _so_far(asked)
+    except LabelkitError as refusal:
+        return nothing | {"unable": refusal}
+    if not drawn:
+        return nothing
+    findings = {(one.rule, one.says): one for each in drawn for one in each.findings}
+    return {
+        "drawn": drawn,
+        "unable": None,
+        "findings": told(in_order(findings.values())),
+        "stops_": tuple(dict.fromkeys(text for each in drawn for text in each.set.stops)),
+        "notes": (),
+        "whole": bool(asked.name and asked.maker["name"] and asked.maker["city"]),
+        "placed": drawn[0].drawn[0].printed.placed[0],
+        "says": said_on(drawn[0].drawn[0].printed.placed[0]),
+        "query": {name: typed(name) for name in ("name", "maker", "address", "design")},
+    }
+
+
+def _label(refused: LabelkitError | None = None) -> str:
+    context, settings = request_context.context(), request_context.settings()
+    with context.reading() as state:
+        jars = sum(jars.count for jars in state.stock(Account.JARS))
+        head = state.head().seq
+    return page(
+        "first_label.html",
+        **path_facts("/first/label"),
+        **_look(),
+        refused=refused,
+        jars=jars,
+        head=head,
+        designs=list(designs().values()),
+        chosen=_asked().design,
+        maker_now=settings.get("maker", {}),
+        words_now=settings.get("label", {}),
+        address="\n".join(address_lines(settings.get("maker", {}))),
+    )
