@@ -24,6 +24,8 @@ NAMES = names_in("labels/designs", ".toml")
 #: The design taken where none is named.
 USUAL_DESIGN = "press"
 LEAST_CONTRAST = 4.5
+#: From line to line of a name, in hundredths of its size.
+USUAL_LEADING = 92
 ROLES = ("maker", "name", "line", "net", "info", "caution")
 _KEYS = {
     "name",
@@ -35,12 +37,10 @@ _KEYS = {
     "base",
     "side",
     "align",
-    "frame",
-    "divider",
-    "band",
+    "ornament",
+    "leading",
     "palette",
     "type",
-    "net_scale",
 }
 
 
@@ -61,7 +61,10 @@ class Type:
 
 @dataclass(frozen=True)
 class Design:
-    """One design. ``ground`` None leaves the paper bare; ``base`` and ``side`` are blocks of colour, or None."""
+    """One design. ``ground`` None leaves the paper bare; ``base`` and ``side`` are colours words may stand on, or None.
+
+    ``ornament`` names the file that draws it, ``leading`` is the name's from line to line in hundredths of its size.
+    """
 
     name: str
     title: str
@@ -72,9 +75,8 @@ class Design:
     base: Colour | None
     side: Colour | None
     align: str
-    frame: str
-    divider: str
-    band: str
+    ornament: str
+    leading: int
     palette: tuple[Colour, ...]
     type: MappingProxyType = field(repr=False)
 
@@ -149,9 +151,8 @@ def read_design(text: str, name: str) -> Design:
             _maybe(held, "base"),
             _maybe(held, "side"),
             held["align"],
-            held["frame"],
-            held["divider"],
-            held["band"],
+            held["ornament"],
+            held.get("leading", USUAL_LEADING),
             tuple(map(colour_of, held["palette"])),
             MappingProxyType(types),
         )
@@ -214,10 +215,10 @@ def _must_stand_out(made: Design) -> None:
     """Every role on everything it may stand on."""
     for role, held in made.type.items():
         pairs = [(held.colour, made.under)]
-        if made.base is not None and role in ("net", "info", "caution"):
-            pairs.append((held.on_base or held.colour, made.base))
-        if made.side is not None and role in ("info", "caution"):
-            pairs.append((held.on_side or held.colour, made.side))
+        if made.base is not None and held.on_base is not None:
+            pairs.append((held.on_base, made.base))
+        if made.side is not None and held.on_side is not None:
+            pairs.append((held.on_side, made.side))
         worst = min(contrast(ink, under) for ink, under in pairs)
         if worst < LEAST_CONTRAST:
             raise ContrastTooLow(made.name, role, f"{worst:.1f}", f"{LEAST_CONTRAST}")

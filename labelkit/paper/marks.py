@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from math import cos, pi, sin
 
 from labelkit.barcodes.dots import Module, on_grid
 from labelkit.barcodes.linear import TILL_TEXT, Barcode
@@ -29,6 +30,7 @@ class Text:
 
     ``anchor`` (start, middle, end) is the point of the line that stays where it is on a screen without the typeface;
     ``halo`` is the colour of a rim that keeps the letters apart from what lies below; ``says`` is shown when pointed at.
+    With an ``arc`` the line stands on the top of a circle of that radius round (x, y), its middle uppermost.
     """
 
     face: Face
@@ -42,13 +44,30 @@ class Text:
     anchor: str = "start"
     halo: Colour | None = None
     says: str = ""
+    arc: int = 0
 
     @property
     def width(self) -> int:
         return self.face.width(self.text, self.size, self.tracking)
 
+    def turned(self) -> list[tuple[str, float, float, float]]:
+        """Each letter of a line on an arc: where its baseline begins, and how far it is turned to the left, in radians."""
+        along, placed = -self.width / 2, []
+        for sign, step in zip(self.text, self.face.steps(self.text), strict=True):
+            half = self.face.advance(sign) * self.size / self.face.units / 2
+            turn = -(along + half) / self.arc
+            x, y = self.x - sin(turn) * self.arc, self.y + cos(turn) * self.arc
+            placed.append((sign, x - cos(turn) * half, y - sin(turn) * half, turn))
+            along += step * self.size / self.face.units + self.tracking
+        return placed
+
     @property
     def box(self) -> Box:
+        if self.arc:
+            half = self.width / 2 / self.arc
+            outer = self.arc + self.face.extent("HÉ", self.size)[1]
+            across = round(outer * sin(min(half, pi / 2)))
+            return Box(self.x - across, self.y + round(self.arc * cos(half)), self.x + across, self.y + outer)
         return self.face.ink(self.text, self.size, self.tracking).moved(self.x, self.y)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import cos, sin
+
 from fontTools.pens.basePen import BasePen
 
 from labelkit.paper.fonts import Face
@@ -18,6 +20,10 @@ def outlined(mark: Text) -> Shape:
     """
     face, units = mark.face, 0
     path: list[tuple] = []
+    for sign, x, y, turn in mark.turned() if mark.arc else ():
+        path += _turned(_contours(face, sign), x, y, mark.size / face.units, turn)
+    if mark.arc:
+        return Shape(tuple(path), fill=mark.colour, role=mark.role)
     for place, (sign, step) in enumerate(zip(mark.text, face.steps(mark.text), strict=True)):
         left = mark.x + units * mark.size // face.units + place * mark.tracking
         path += _placed(_contours(face, sign), left, mark.y, mark.size, face.units)
@@ -28,6 +34,21 @@ def outlined(mark: Text) -> Shape:
 def _placed(contours: Path, x: int, y: int, size: int, units: int) -> Path:
     return tuple(
         (step[0], *(round(value * size / units) + (y if place % 2 else x) for place, value in enumerate(step[1:])))
+        for step in contours
+    )
+
+
+def _turned(contours: Path, x: float, y: float, scale: float, turn: float) -> Path:
+    along, across = cos(turn) * scale, sin(turn) * scale
+    return tuple(
+        (
+            step[0],
+            *(
+                round(value)
+                for a, b in zip(step[1::2], step[2::2], strict=True)
+                for value in (x + a * along - b * across, y + a * across + b * along)
+            ),
+        )
         for step in contours
     )
 

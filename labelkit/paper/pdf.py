@@ -13,6 +13,7 @@ from labelkit.paper.marks import BarcodeMark, Clipped, Mark, MatrixMark, Picture
 from labelkit.paper.pdf_fonts import FileFonts
 from labelkit.paper.pdf_operators import (
     POINTS_PER_UM,
+    arc_operators,
     fill_of,
     number_of,
     outline_of,
@@ -172,7 +173,8 @@ class PdfWriter:
         """One line, kerned and tracked: the sum of both stands between the letters in thousandths of the size."""
         if not mark.face.covers(mark.text):
             raise GlyphsMissing(mark.text, mark.face.missing(mark.text))
-        line = text_operators(mark, lambda sign: self.glyph_code(mark.face, sign))
+        written = arc_operators if mark.arc else text_operators
+        line = written(mark, lambda sign: self.glyph_code(mark.face, sign))
         if mark.halo is not None:
             self._ops(f"q {stroke_of(mark.halo)} {points(mark.size // 4)} w 1 J 1 j 1 Tr {line} Q")
         self._ops(line)

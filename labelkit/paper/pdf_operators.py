@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import cos, sin
 
 from labelkit.paper.marks import BarcodeMark, Colour, MatrixMark, Path, Text
 
@@ -27,6 +28,18 @@ def text_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]]) -> str
     spread, closed = (f"{points(mark.tracking)} Tc ", " 0 Tc") if mark.tracking else ("", "")
     start = f"1 0 0 1 {points(mark.x)} {points(mark.y)} Tm"
     return f"BT {fill_of(mark.colour)} {spread}{start} {run})] TJ{closed} ET" if run else ""
+
+
+def arc_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]]) -> str:
+    """The operators of a line on an arc, letter by letter; whoever copies it gets the line (ISO 32000-1, 14.9.4)."""
+    size, run = points(mark.size), ""
+    for sign, x, y, turn in mark.turned():
+        part, code = sign_of(sign)
+        along, across = number_of(cos(turn)), number_of(sin(turn))
+        matrix = f"{along} {across} {number_of(-sin(turn))} {along} {points(round(x))} {points(round(y))} Tm"
+        run += f"{part} {size} Tf {matrix} ({code}) Tj "
+    said = ("\ufeff" + mark.text).encode("utf-16-be").hex().upper()
+    return f"/Span <</ActualText <{said}>>> BDC BT {fill_of(mark.colour)} {run}ET EMC"
 
 
 def symbol_operators(mark: BarcodeMark | MatrixMark) -> str:

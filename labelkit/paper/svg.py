@@ -13,6 +13,7 @@ from typing import Any
 
 from labelkit.paper.fonts import Face
 from labelkit.paper.marks import BarcodeMark, Clipped, Colour, Mark, MatrixMark, Path, Picture, Shape, Text
+from labelkit.paper.outlines import outlined
 
 PIXEL = 25_400 / 96  # micrometres (CSS Values 3, 5.2: an inch has 96 pixels)
 _SANS = "'Source Sans 3', 'Source Sans Pro', 'Segoe UI', 'Helvetica Neue', Arial, sans-serif"
@@ -87,6 +88,8 @@ class _Page:
         return write[type(mark)](mark)
 
     def _text(self, mark: Text) -> str:
+        if mark.arc:
+            return self._shape(outlined(mark))
         shift = {"start": 0, "middle": mark.width // 2, "end": mark.width}[mark.anchor]
         attributes = [("x", mark.x + shift), ("y", self._high - mark.y), *_type(mark.face), ("font-size", mark.size)]
         if mark.anchor != "start":

@@ -18,6 +18,7 @@ from labelkit.labels.layout.flow import INFO_ROLES, Paragraph, flow, paragraphs,
 from labelkit.labels.layout.net import Net, nets
 from labelkit.labels.layout.placed import Placed
 from labelkit.labels.layout.title import set_title
+from labelkit.labels.ornaments import Room
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
 from labelkit.paper.marks import Mark, Shape, Text, rectangle, shifted
@@ -126,10 +127,10 @@ def _box(
     room = place.grown(-PAD) if box.ground is not None else place
     align = box.align or design.align
     look = replace(design, align=align, paper=box.ground or design.paper)
-    board = Board(outline, look, 0, (0, 0), (), dpi)
+    board = Board(outline, look, Room.even(0), (0, 0), dpi)
     settings: Sequence[Net | None] = (None,)
     if content.of("net"):
-        settings = nets(content, look.type["net"], board.small * 8 // 100)
+        settings = nets(content, look.type["net"], board.small * 4 // 100)
     said = _small(content, look)
     sizes = sizes_for(said, max(2300, board.small // 30))
     best: tuple[int, list[Mark]] | None = None

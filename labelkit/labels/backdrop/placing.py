@@ -18,7 +18,7 @@ from labelkit.labels.backdrop.picture import COARSE, Backdrop, Laid, WordBox, la
 from labelkit.labels.backdrop.readable import DARK, Judged, judged
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
-from labelkit.labels.layout.board import LEAST_INSET
+from labelkit.labels.layout.board import LEAST_INSET, bald
 from labelkit.labels.layout.placed import OnArtwork, Placed, rows_of
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
@@ -109,7 +109,7 @@ class _Job:
 
 def _bare(design: Design) -> Design:
     """The letters of a design and none of its colour or ornament; symbols get a light panel."""
-    plain = replace(design, ground=None, base=None, side=None, frame="none", divider="none", band="none")
+    plain = replace(bald(design), ground=None)
     return replace(plain, paper=BLACK, palette=tuple(held.colour for held in design.type.values()))
 
 

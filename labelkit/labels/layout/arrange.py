@@ -1,7 +1,8 @@
 """Arrangements of a front: what stands where when the words, the net quantity and the symbols have to share one label.
 
-*Below*: title, net quantity, small print. *Between*: title, small print, net quantity. *Beside*: title and net quantity
-on the left, small print and symbols in a column on the right. Each gives every way it fits, the most comfortable first.
+*Beside*: title and net quantity on the left, small print and symbols in a column on the right, exactly as wide as its
+widest line that may not part. *Between*: title, small print, net quantity at the foot. *Below*: title, net quantity,
+small print. Each gives every way it fits, the most comfortable first.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from functools import lru_cache
 
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
-from labelkit.labels.layout.board import BLOCK_GAP, CLEAR, Board, Plan, Try, clip, crowned, inks_on
+from labelkit.labels.layout.board import BLOCK_GAP, CLEAR, Board, Plan, Try, crowned, inks_on, symbol_ground
 from labelkit.labels.layout.codes import (
     Block,
     above_symbols,
@@ -20,17 +21,30 @@ from labelkit.labels.layout.codes import (
     rows_marks,
     side_by_side,
 )
-from labelkit.labels.layout.flow import Flow, Paragraph, flow, paragraphs, sizes_for
+from labelkit.labels.layout.flow import Flow, Paragraph, flow, natural_width, paragraphs, sizes_for
 from labelkit.labels.layout.net import Net, nets
 from labelkit.labels.outline import Zone
 from labelkit.paper.fonts import Box
-from labelkit.paper.marks import Mark, Shape, Text, line, rectangle, shifted
+from labelkit.paper.marks import Mark, Text, shifted
+
+#: Between the words of two columns side by side, and the least of a label's width that is the name's, in hundredths.
+#: Our own eye, no source.
+AISLE, LEAST_SHARE = 5_400, 42
+#: How much wider the column of small words is tried where their lines would be too many, in hundredths.
+WIDER = (100, 112, 126, 142, 160, 180)
+#: How far a column that does not fill its height is let down at the most.
+LOWERED = 2_000
+#: Small words in two columns under a title: the least between the two, and how many times its size the
+#: first is wide at the least.
+BETWEEN_COLUMNS, LEAST_SIZES = 2_600, 8
+#: What stands in the second of two columns: who made it, and the marks of the jar.
+SECOND = ("address", "best_before", "lot")
 
 
 def tries(bare: Board, plan: Plan) -> Iterator[Try]:
     """Every arrangement of a plan that fits."""
     order: tuple[Callable[[Board, Plan], Iterator[Try]], ...]
-    order = (beside, below, between) if bare.outline.lean else (below, between, beside)
+    order = (beside, between, below) if bare.outline.lean else (between, beside, below)
     if bare.outline.shape != "rectangle":
         order = (between, below)
     for arrange in order:
@@ -48,18 +62,16 @@ def between(bare: Board, plan: Plan) -> Iterator[Try]:
 
 
 def _stacked(bare: Board, plan: Plan, net_first: bool) -> Iterator[Try]:
-    design, outline, inset = bare.design, bare.outline, bare.inset
-    whole = Box(inset, inset, outline.wide - inset, outline.high - inset)
-    align = bare.align
-    said = _small_print(plan, design, joined=align == "centre")
-    settings = nets(plan.content, design.type["net"], bare.small * 8 // 100)
+    design, outline, whole = bare.design, bare.outline, bare.box
+    said = _small_print(plan, design, joined=bare.align == "centre")
+    settings = nets(plan.content, design.type["net"], bare.small * 4 // 100)
 
     @lru_cache(maxsize=64)
     def at_bottom(size: int, bottom: int):
-        return _foot(bare, plan, said, size, whole, bottom)
+        return _columns(bare, plan, size, whole, bottom) or _foot(bare, plan, said, size, whole, bottom)
 
     def foot(size: int, bottom: int):
-        if outline.shape != "rectangle" or outline.corner > inset:
+        if outline.shape != "rectangle" or outline.corner > bare.inset:
             return at_bottom(size, bottom)
         # On a rectangle the foot is the same at every height.
         found, up = at_bottom(size, whole.bottom), bottom - whole.bottom
@@ -73,6 +85,32 @@ def _stacked(bare: Board, plan: Plan, net_first: bool) -> Iterator[Try]:
         )
 
     yield from _comfortable(at, sizes_for(said, max(2300, bare.small // 30)))
+
+
+def _columns(bare: Board, plan: Plan, size: int, whole: Box, bottom: int):
+    """Small words in two columns from one height, the second as wide as its widest line; None where they do not fit so."""
+    if plan.codes or bare.outline.shape != "rectangle" or len(plan.content.spoken) > 1:
+        return None
+    said = _small_print(plan, bare.design, apart=True)
+    parts = [one for one in said if one.roles not in SECOND], [one for one in said if one.roles in SECOND]
+    if not all(parts):
+        return None
+    wide = natural_width(parts[1], size)
+    first = Box(whole.left, bottom, whole.right - wide - BETWEEN_COLUMNS, whole.top)
+    second = Box(whole.right - wide, bottom, whole.right, whole.top)
+    if first.width < max(natural_width(parts[0], size), size * LEAST_SIZES):
+        return None
+    one, other = (_flush(bare, plan, held, box, size) for held, box in zip(parts, (first, second), strict=True))
+    if one is None or other is None:
+        return None
+    up = bottom - min(one.bottom, other.bottom)
+    return tuple(shifted(mark, 0, up, bare.dpi) for mark in (*one.marks, *other.marks)), up
+
+
+def _flush(bare: Board, plan: Plan, held: list[Paragraph], box: Box, size: int) -> Flow | None:
+    """Paragraphs from height 0 down, ranged left in a box however high."""
+    spoken, inks = plan.content.spoken, inks_on(bare.design)
+    return flow(held, lambda low, high: (box.left, box.right), 0, size, "left", spoken, inks)
 
 
 def _comfortable(at: Callable[[int], Try | None], sizes: list[int]) -> Iterator[Try]:
@@ -95,12 +133,12 @@ def _stack(
         net_top = net_bottom + net.high
         if share is not None and net_top > int(bare.outline.high * share):
             return None
-        foot = standing(size, net_top + clear)
+        foot = standing(size, net_top + clear + (bare.room.foot if said else 0))
         if foot is None:
             return None
-        top = foot[1] + max(BLOCK_GAP, CLEAR)
+        top = foot[1] + max(BLOCK_GAP, CLEAR, bare.room.sill)
         if not (said or plan.codes):
-            top = net_top + clear
+            top = net_top + clear + bare.room.over
     else:
         foot = standing(size, whole.bottom)
         if foot is None:
@@ -118,36 +156,41 @@ def _stack(
 
 def beside(bare: Board, plan: Plan) -> Iterator[Try]:
     """Title and net quantity on the left, small print and symbols in a column on the right."""
-    outline, inset, design = bare.outline, bare.inset, bare.design
+    outline, whole = bare.outline, bare.box
     if outline.shape != "rectangle" or outline.wide < outline.high * 11 // 10:
         return
-    said = _small_print(plan, design, joined=False)
+    said = _small_print(plan, bare.design, apart=True)
     if not said and not plan.codes:
         return
-    for share in (34, 38, 42, 46, 50, 56, 62):
-        edge = outline.wide - outline.wide * share // 100
-        column = Box(edge + inset // 2 + 700, inset, outline.wide - inset, outline.high - inset)
-        codes_wide, codes_high = block_size(list(plan.codes), column.width, BLOCK_GAP)
-        if codes_wide > column.width:
-            continue
-        floor = column.bottom + (codes_high + BLOCK_GAP if plan.codes else 0)
-        zone = bare.zone(Box(column.left, floor, column.right, column.top))
-
-        def at(size: int, edge=edge, column=column, zone=zone) -> Try | None:
-            set_print = flow(said, zone.span, column.top, size, "left", plan.content.spoken, inks_on(design, "side"))
-            return None if set_print is None else _beside_at(bare, plan, edge, column, set_print)
-
-        found = next(_comfortable(at, sizes_for(said, max(2300, bare.small // 30))), None)
-        if found is not None:
-            yield found
+    for size in sizes_for(said, max(2300, bare.small // 30)):
+        widths = dict.fromkeys(natural_width(said, size) * share // 100 for share in WIDER)
+        yield from filter(None, (_beside(bare, plan, said, size, whole, wide) for wide in widths))
 
 
-def _beside_at(bare: Board, plan: Plan, edge: int, column: Box, set_print: Flow) -> Try | None:
-    design, inset = bare.design, bare.inset
-    main = Box(inset, inset, edge - inset // 2 - 700, bare.outline.high - inset)
-    ground = design.side or design.under
-    symbols = rows_marks(list(plan.codes), column, BLOCK_GAP, "left", ground, inks_on(design, "side")[0])
-    for net in nets(plan.content, design.type["net"], bare.small * 8 // 100):
+def _beside(bare: Board, plan: Plan, said: list[Paragraph], size: int, whole: Box, wide: int) -> Try | None:
+    """The same with a column so wide, or as wide as the symbols in it."""
+    codes = list(plan.codes)
+    wide = max(wide, *(block.wide for block in codes)) if codes else wide
+    column = Box(whole.right - wide, whole.bottom + bare.room.aside, whole.right, whole.top)
+    main = Box(whole.left, whole.bottom, column.left - min(AISLE, bare.outline.wide * 6 // 100), whole.top)
+    if main.width * 100 < bare.outline.wide * LEAST_SHARE:
+        return None
+    codes_wide, codes_high = block_size(codes, column.width, BLOCK_GAP)
+    floor = column.bottom + (codes_high + BLOCK_GAP if codes else 0)
+    zone = bare.zone(Box(column.left, floor, column.right, column.top))
+    put = flow(said, zone.span, column.top, size, "left", plan.content.spoken, inks_on(bare.design))
+    if put is None or codes_wide > column.width:
+        return None
+    down = min((put.bottom - floor) // 2, LOWERED)
+    put = Flow(tuple(shifted(mark, 0, -down, bare.dpi) for mark in put.marks), put.top - down, put.bottom - down)
+    return _beside_at(bare, plan, main, column, put)
+
+
+def _beside_at(bare: Board, plan: Plan, main: Box, column: Box, set_print: Flow) -> Try | None:
+    design, edge = bare.design, (main.right + column.left) // 2
+    ground = symbol_ground(design)
+    symbols = rows_marks(list(plan.codes), column, BLOCK_GAP, "left", ground, inks_on(design)[0])
+    for net in nets(plan.content, design.type["net"], bare.small * 4 // 100):
         net_marks = net_at(bare, net, main.bottom, main)
         share = plan.content.net_rule.bottom_share
         if net_marks is None or (share is not None and main.bottom + net.high > int(bare.outline.high * share)):
@@ -156,9 +199,8 @@ def _beside_at(bare: Board, plan: Plan, edge: int, column: Box, set_print: Flow)
             net_marks, column, plan, net
         ):
             continue
-        top = main.bottom + net.high + clear_space(plan.content, net)
-        rule = _side_ground(bare, edge)
-        found = crowned(bare, plan, main, top, (*net_marks, *set_print.marks, *symbols), (*rule,), right=edge)
+        top = main.bottom + net.high + clear_space(plan.content, net) + bare.room.over
+        found = crowned(bare, plan, main, top, (*net_marks, *set_print.marks, *symbols), edge)
         if found is not None:
             return found
     return None
@@ -169,20 +211,9 @@ def _clear_aside(net_marks: tuple[Text, ...], column: Box, plan: Plan, net: Net)
     return max(mark.box.right for mark in net_marks) + needed <= column.left
 
 
-def _side_ground(bare: Board, edge: int) -> list[Mark]:
-    """A block of colour under the column, or a hair line beside it."""
-    design, outline, (bx, by) = bare.design, bare.outline, bare.bleed
-    if design.side is not None:
-        block = Box(edge, -by, outline.wide + bx, outline.high + by)
-        return list(clip(bare, [Shape(rectangle(block), fill=design.side, behind=True, role="ground")]))
-    colour = design.palette[1 % len(design.palette)]
-    rule = line(edge, bare.inset, edge, outline.high - bare.inset)
-    return [Shape(rule, stroke=colour, width=130, behind=True, role="frame")]
-
-
-def _small_print(plan: Plan, design: Design, joined: bool) -> list[Paragraph]:
+def _small_print(plan: Plan, design: Design, joined: bool = False, apart: bool = False) -> list[Paragraph]:
     captioned = [block.words.role for block in plan.codes if block.words]
-    return paragraphs(plan.content, design, captioned, joined)
+    return paragraphs(plan.content, design, captioned, joined, apart)
 
 
 def clear_space(content: LabelContent, net: Net) -> int:
@@ -204,9 +235,8 @@ def _lowest(bare: Board, net: Net, whole: Box) -> int:
 
 def net_at(bare: Board, net: Net, bottom: int, whole: Box) -> tuple[Text, ...] | None:
     """The net quantity standing on ``bottom``; None when a line is wider than its room."""
-    design, held = bare.design, bare.design.type["net"]
+    colour = bare.design.type["net"].colour
     zone = bare.zone(Box(whole.left, bottom, whole.right, whole.top))
-    colour = (held.on_base or held.colour) if design.base is not None else held.colour
     marks: list[Text] = []
     for one, y in zip(net.lines, net.baselines(bottom), strict=True):
         ink = one.ink
@@ -225,7 +255,7 @@ def _foot(bare: Board, plan: Plan, said: list[Paragraph], size: int, whole: Box,
     wide, high = side_by_side(codes, BLOCK_GAP)
     if not said and not codes:
         return (), bottom
-    inks, ground = inks_on(design, "base"), design.base or design.under
+    inks, ground = inks_on(design), symbol_ground(design)
     if codes and said and bare.outline.shape == "rectangle" and whole.width - wide - 2 * BLOCK_GAP >= 24_000:
         zone = bare.zone(Box(whole.left, bottom, whole.right - wide - 2 * BLOCK_GAP, whole.top))
         put = standing(said, zone, bottom, size, "left", plan.content.spoken, inks)
@@ -248,7 +278,7 @@ def _foot_over(
 ):
     """Small print over symbols."""
     wide, high = side_by_side(codes, BLOCK_GAP)
-    inks, ground = inks_on(bare.design, "base"), bare.design.base or bare.design.under
+    inks, ground = inks_on(bare.design), symbol_ground(bare.design)
     symbols: list[Mark] = []
     if codes:
         span = bare.zone(whole).span(bottom, bottom + high)

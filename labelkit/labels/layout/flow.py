@@ -7,14 +7,14 @@ one language above the other where it is not. All are of one size.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from labelkit.labels.content import Height, LabelContent, Words
 from labelkit.labels.design import Design
 from labelkit.labels.heights import least_size
 from labelkit.paper.fonts import face_for
 from labelkit.paper.kept_together import kept_together
-from labelkit.paper.line_breaking import Room, evened, filled
+from labelkit.paper.line_breaking import DOT, Room, evened, filled
 from labelkit.paper.marks import Colour, Mark, Text
 
 INFO_ROLES = ("caution", "wording", "grade", "origin", "ingredients", "storage", "address", "best_before", "lot")
@@ -22,6 +22,10 @@ HOUSE_LEAST = 1900
 #: The least width of a language's column, the room between two, and how many times its size small print wants across.
 #: Our own eye, no source.
 LEAST_COLUMN, GUTTER, COLUMN_SIZES = 22_000, 2_200, 10
+#: What had rather stand in one line.
+WHOLE_LINES = ("best_before", "lot", "origin")
+#: Neighbours with no gap between: one group.
+GROUPED = {("best_before", "lot")}
 SIZES = (4400, 3900, 3500, 3150, 2850, 2550, 2300, 2100, 1900)
 
 
@@ -34,6 +38,7 @@ class Paragraph:
     face_key: str
     height: Height | None
     also: tuple[str, ...] = ()
+    apart: bool = False  # what stands between two dots has a line of its own
 
     @property
     def texts(self) -> tuple[str, ...]:
@@ -53,16 +58,35 @@ class Flow:
 
 
 def paragraphs(
-    content: LabelContent, design: Design, without: Sequence[str] = (), joined: bool = False
+    content: LabelContent, design: Design, without: Sequence[str] = (), joined: bool = False, apart: bool = False
 ) -> list[Paragraph]:
-    """The small print of a label, in reading order; ``joined`` puts short neighbours on one line."""
+    """The small print of a label, in reading order; ``joined`` puts short neighbours on one line, ``apart`` each part of
+    the address on a line of its own."""
     held: list[Paragraph] = []
     for role in INFO_ROLES:
         if role in without:
             continue
         for words in content.every(role):
             held.append(_paragraph(role, words, design))
-    return _joined(held) if joined else held
+    return _joined(held) if joined else [replace(one, apart=apart and one.roles == "address") for one in held]
+
+
+def lines_of(one: Paragraph) -> list[str]:
+    """What of a paragraph each begins on a line of its own."""
+    return [part for text in one.texts for part in (text.split(f" {DOT} ") if one.apart else (text,))]
+
+
+def natural_width(held: Sequence[Paragraph], size: int) -> int:
+    """The narrowest column in which nothing parts that is said in one line: an address's lines, a date, a lot."""
+    return max(
+        (
+            face_for(one.face_key, part).width(part, max(size, one.least()))
+            for one in held
+            for text in lines_of(one)
+            for part in ((text,) if one.apart or one.roles in WHOLE_LINES else kept_together(text))
+        ),
+        default=0,
+    )
 
 
 def _paragraph(role: str, words: Words, design: Design) -> Paragraph:
@@ -144,8 +168,8 @@ def _flow(held, room: Room, top: int, size: int, align: str, langs, inks, column
     cursor, bottom = top, top
     for place, one in enumerate(held):
         set_size = max(size, one.least())
-        if place:
-            cursor -= set_size * 30 // 100
+        if place and (held[place - 1].roles, one.roles) not in GROUPED:
+            cursor -= set_size * 45 // 100
         beside = columns if len(one.texts) == columns else 1
         ends: list[int] = []
         for number, text in enumerate(one.texts):
@@ -176,17 +200,21 @@ def _column_of(room: Room, place: int, count: int) -> Room:
 def _paragraph_at(one: Paragraph, text: str, room: Room, cursor: int, size: int, align: str, lang: str, inks):
     """One paragraph in one language; ``top`` of what comes back is where the next one may begin."""
     face = face_for(one.face_key, text)
-    leading = size * 122 // 100
-    lines = filled(text, face, size, cursor, leading, room, lang)
-    if lines is None:
-        return None
+    leading = size * 120 // 100
+    low, high = face.extent("dpgÉH", size)
+    set_lines, start = [], cursor
+    for part in text.split(f" {DOT} ") if one.apart else (text,):
+        lines = filled(part, face, size, start, leading, room, lang)
+        if lines is None:
+            return None
+        set_lines += evened(part, lines)
+        start = set_lines[-1][3] + high - leading
     strong = one.roles in ("caution", "wording")
     marks, bottom = [], cursor
-    for line, left, right, baseline in evened(text, lines):
+    for line, left, right, baseline in set_lines:
         ink = line.ink
         x = left - ink.left if align == "left" else (left + right - ink.width) // 2 - ink.left
         marks.append(Text(face, size, line.text, x, baseline, inks[strong], 0, one.roles))
         bottom = min(bottom, baseline + min(0, ink.bottom))
-    low, high = face.extent("dpgÉH", size)
-    after = min(lines[-1][3] + high - leading, lines[-1][3] + low)
+    after = min(set_lines[-1][3] + high - leading, set_lines[-1][3] + low)
     return Flow(tuple(marks), after, bottom)

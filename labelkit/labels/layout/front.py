@@ -13,7 +13,7 @@ from itertools import product
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.layout.arrange import tries
-from labelkit.labels.layout.board import Board, Plan, Try, board, closer
+from labelkit.labels.layout.board import Board, Plan, Try, bald, board, closer
 from labelkit.labels.layout.codes import (
     Block,
     link_squares,
@@ -22,10 +22,9 @@ from labelkit.labels.layout.codes import (
 )
 from labelkit.labels.layout.placed import Placed, rows_of
 from labelkit.labels.layout.wanting import front_too_small
-from labelkit.labels.ornaments.bands import BANDS
-from labelkit.labels.ornaments.frames import FRAMES
+from labelkit.labels.ornaments import Drawn, Scene, ornament
 from labelkit.labels.outline import Outline
-from labelkit.paper.marks import Mark, Shape, behind
+from labelkit.paper.marks import Clipped, Mark, Shape, Text, behind
 
 # What moves to another label when nothing else helps, first the least needed on the front. The product name and the net
 # quantity must stand together on it (21 CFR 101.3 and 101.7; Regulation (EU) 1169/2011 Art. 13(5)), so they stay; the
@@ -50,8 +49,8 @@ LOT_SYMBOLS = {"code128": "bars of the lot", "datamatrix": "Data Matrix of the l
 
 
 #: The size of the name in thousandths of the label's side: fine as it is; enough not to give up a symbol; enough not to
-#: give up a slogan or the frame. Our own eye, no source.
-COMFORTABLE, READY, ENOUGH = 95, 75, 55
+#: give up the ornament. Giving a thing up has to make the name larger by so many hundredths. Our own eye, no source.
+COMFORTABLE, READY, ENOUGH, GAIN = 140, 75, 55, 110
 
 
 def place_front(
@@ -62,19 +61,30 @@ def place_front(
     What must be said comes first: ornament gives way, then slogans, then symbols, then the size of the name, then the
     margins. Only a front on which all of that is not enough leaves words to another label of the jar.
     """
+    bare, found = arranged(content, outline, design, dpi, bleed)
+    return finished(bare, content, found, design)
+
+
+def arranged(
+    content: LabelContent, outline: Outline, design: Design, dpi: int, bleed: tuple[int, int]
+) -> tuple[Board, Try]:
+    """The words of a front where they stand, and the board they stand on, with its ornament or without."""
     bare = board(outline, design, bleed, dpi)
-    plain = replace(board(outline, replace(design, frame="none"), bleed, dpi), design=design)
+    plain = board(outline, bald(design), bleed, dpi)
     whole = list(kept(content, design, dpi))
-    best = _largest(bare, [plan for plan in whole if plan.content is content]) if bare.frame else None
+    best = _largest(bare, [plan for plan in whole if plan.content is content]) if bare.design.ornament else None
     for room in (plain, closer(plain)):
         if best is None or (room is plain and not _enough(*best, READY)):
             found = _largest(room, whole)
             best = found if best is None or (found and found[1].title.size > best[1].title.size) else best
     if best is None:
         best = _largest(closer(plain), list(moved(content.brief)))
+        if best is not None:
+            # What cannot stay even on the bare label has gone: the ornament may come back where nothing more goes for it.
+            best = _largest(bare, [best[1].plan]) or best
     if best is None:
         raise front_too_small(content, closer(plain), content.without(*GIVE_WAY))
-    return finished(best[0], content, best[1], design)
+    return best
 
 
 def _largest(bare: Board, plans: Sequence[Plan]) -> tuple[Board, Try] | None:
@@ -88,7 +98,9 @@ def _largest(bare: Board, plans: Sequence[Plan]) -> tuple[Board, Try] | None:
         for found in tries(bare, plan):
             if found.title.size >= bare.small * comfortable // 1000:
                 return bare, found
-            if best is None or found.title.size > best.title.size:
+            if best is None or found.title.size * 100 > best.title.size * (
+                GAIN if plan.level > best.plan.level else 100
+            ):
                 best = found
     return (bare, best) if best is not None else None
 
@@ -104,7 +116,7 @@ def kept(content: LabelContent, design: Design, dpi: int) -> Iterator[Plan]:
     groups = list(_codes(content, design, dpi))
     for level, (codes, words) in enumerate(product(groups, said)):
         gone = () if words is content else tuple(role for role in SLOGANS if content.of(role))
-        wanted = ENOUGH if words is not content or codes == [()] else READY
+        wanted = COMFORTABLE if words is not content else ENOUGH if codes == [()] else READY
         for one in codes:
             link = ("link",) if content.link and not any(block.kind == "link" for block in one) else ()
             yield Plan(words, one, (*gone, *link), level, wanted)
@@ -135,24 +147,51 @@ def moved(content: LabelContent) -> Iterator[Plan]:
             yield Plan(content.without(*gone), (), tuple(gone), len(gone), 0)
 
 
-def finished(bare: Board, content: LabelContent, found: Try, asked: Design) -> Placed:
+def finished(bare: Board, content: LabelContent, found: Try, asked: Design, kind: str = "front") -> Placed:
     """The label as it is drawn; ``asked`` is its design with all the ornament that may have given way."""
-    design, outline, (bx, by) = bare.design, bare.outline, bare.bleed
-    ground: tuple[Mark, ...] = ()
-    if design.ground is not None:
-        ground = (Shape(outline.path(by, bx), fill=design.ground, behind=True, role="ground"),)
-    marks = (*ground, *behind(bare.frame), *found.marks)
-    rows = rows_of(found.plan.content, marks, outline, bare.inset)
-    notes = (*_notes(content, found), *_left_out(bare, found, asked))
-    return Placed(found.plan.content, design.name, outline, marks, rows, found.plan.moved, notes)
+    scene = Scene(kind, bare.design, bare.outline, bare.bleed, found.marks, found.edge)
+    marks, drawn = dressed(scene)
+    rows = rows_of(found.plan.content, marks, bare.outline, bare.inset)
+    notes = notes_of(content, found, drawn, asked)
+    return Placed(found.plan.content, asked.name, bare.outline, marks, rows, found.plan.moved, notes)
 
 
-def _left_out(bare: Board, found: Try, asked: Design) -> Iterator[str]:
+def notes_of(content: LabelContent, found: Try, drawn: Drawn | None, asked: Design) -> tuple[str, ...]:
+    """What of words, symbols and ornament found no room."""
+    return (*_notes(content, found), *_left_out(drawn, asked))
+
+
+def dressed(scene: Scene) -> tuple[tuple[Mark, ...], Drawn | None]:
+    """The ground, the ornament in what the words left, and the words in the colours of what they stand on."""
+    design, (across, up) = scene.design, scene.bleed
+    edge = scene.outline.path(up, across)
+    ground = (Shape(edge, fill=design.ground, behind=True, role="ground"),) if design.ground else ()
+    own = ornament(design.ornament)
+    drawn = own.draw(scene) if own else None
+    if drawn is None:
+        return (*ground, *scene.words), None
+    picture = (Clipped(edge, behind(drawn.marks)),) if drawn.marks else ()  # type: ignore[arg-type]
+    return (*ground, *picture, *(_on(mark, design, drawn.on) for mark in scene.words)), drawn
+
+
+def _on(mark: Mark, design: Design, on: dict[str, str]) -> Mark:
+    """A line of words in its colour for the ground it stands on."""
+    if not isinstance(mark, Text):
+        return mark
+    where = next((on[role] for role in mark.role.split("+") if role in on), None)
+    if where is None:
+        return mark
+    role = mark.role if mark.role in design.type else "caution" if mark.role in ("caution", "wording") else "info"
+    held = design.type[role]
+    # What a symbol says for people stands with it on its patch.
+    if mark.colour != held.colour:
+        return mark
+    return replace(mark, colour=(held.on_base if where == "base" else held.on_side) or held.colour)
+
+
+def _left_out(drawn: Drawn | None, asked: Design) -> Iterator[str]:
     """The ornament that gave way to the words, said aloud."""
-    gone = [
-        *(["frame"] if asked.frame in FRAMES and not bare.frame else []),
-        *(["picture"] if asked.band in BANDS and found.picture is None else []),
-    ]
+    gone = drawn.left_out if drawn else ("ornament",) if ornament(asked.ornament) else ()
     if gone:
         yield f"There was no room for the {' and the '.join(gone)} of {asked.name}; a larger label has it."
 

@@ -1,17 +1,15 @@
-"""The lid: a title and, if wished, one small line; round as a rule."""
+"""The lid: maker, name and, if wished, date and lot; round as a rule."""
 
 from __future__ import annotations
 
 from labelkit.errors.labels import LabelTooSmall
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
-from labelkit.labels.layout.board import CLEAR, Board, Plan, Try, board, crowned, inks_on
+from labelkit.labels.layout.board import CLEAR, Board, Plan, Try, bald, board, crowned, inks_on
 from labelkit.labels.layout.flow import flow, paragraphs, sizes_for
 from labelkit.labels.layout.front import finished
 from labelkit.labels.layout.placed import Placed
 from labelkit.labels.outline import Outline
-from labelkit.paper.fonts import Box
-from labelkit.paper.marks import Mark
 
 #: What a lid may carry beside maker, name and free lines; the rest belongs on the glass.
 SMALL = ("best_before", "lot")
@@ -21,14 +19,15 @@ def place_lid(
     content: LabelContent, outline: Outline, design: Design, *, dpi: int = 600, bleed: tuple[int, int] = (0, 0)
 ) -> Placed:
     """Place a lid. Raises :class:`~labelkit.errors.labels.LabelTooSmall` when the name does not fit."""
-    bare = board(outline, design, bleed, dpi)
-    for roles in (("maker", "name", "line", *SMALL), ("maker", "name", *SMALL), ("maker", "name")):
+    for roles in (("maker", "name", *SMALL), ("maker", "name")):
         held = LabelContent(
             "lid", content.every(*roles), content.lang, content.langs, lot=content.lot, market=content.market
         )
-        found = _lid(bare, held)
-        if found is not None:
-            return finished(bare, held, found, design)
+        for look in (design, bald(design)):
+            bare = board(outline, look, bleed, dpi, "lid")
+            found = _lid(bare, held)
+            if found is not None:
+                return finished(bare, held, found, design, "lid")
     label = f"{outline.wide / 1000:.1f} × {outline.high / 1000:.1f} mm"
     raise LabelTooSmall(
         "The lid",
@@ -39,13 +38,10 @@ def place_lid(
 
 
 def _lid(bare: Board, content: LabelContent) -> Try | None:
-    inset, outline, design = bare.inset, bare.outline, bare.design
-    whole = Box(inset, inset, outline.wide - inset, outline.high - inset)
-    said = paragraphs(content, design, joined=True)
-    plan = Plan(content, ())
+    outline, whole, plan = bare.outline, bare.box, Plan(content, ())
+    said = paragraphs(content, bare.design)
     if not said:
-        return crowned(bare, plan, whole, whole.bottom + (outline.high // 5 if design.base else 0), ())
-    inks = inks_on(design, "base")
+        return crowned(bare, plan, whole, whole.bottom, ())
     for size in sizes_for(said, max(2300, bare.small // 30)):
         for raised in range(0, outline.high // 3, 400):
             top = whole.bottom + raised + size * 13 // 10 * len(said)
@@ -54,12 +50,11 @@ def _lid(bare: Board, content: LabelContent) -> Try | None:
                 bare.zone(whole).span,
                 top,
                 size,
-                "centre" if outline.shape != "rectangle" else bare.align,
+                bare.align,
                 content.spoken,
-                inks,
+                inks_on(bare.design),
                 outline.shape == "rectangle",
             )
             if put is not None:
-                marks: tuple[Mark, ...] = put.marks
-                return crowned(bare, plan, whole, put.top + CLEAR, marks)
+                return crowned(bare, plan, whole, put.top + max(CLEAR, bare.room.foot), put.marks)
     return None

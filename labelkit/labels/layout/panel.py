@@ -14,13 +14,15 @@ from labelkit.barcodes.linear import Barcode
 from labelkit.errors.labels import LabelTooSmall
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
-from labelkit.labels.layout.board import BLOCK_GAP, Board, board, closer
+from labelkit.labels.layout.board import BLOCK_GAP, Board, bald, board, closer
 from labelkit.labels.layout.codes import Block, block_size, rows_marks, side_by_side, turned_note
 from labelkit.labels.layout.column import Column, Piece
+from labelkit.labels.layout.front import dressed
 from labelkit.labels.layout.placed import Placed, rows_of
+from labelkit.labels.ornaments import Scene
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
-from labelkit.paper.marks import Mark, Shape, behind, shifted
+from labelkit.paper.marks import Mark, shifted
 
 #: The least width of the words' column beside the symbols'.
 LEAST_COLUMN = 26_000
@@ -55,9 +57,8 @@ def place_panel(
     bleed: tuple[int, int] = (0, 0),
 ) -> Placed:
     """Place a panel by its recipe. Raises :class:`~labelkit.errors.labels.LabelTooSmall`."""
-    # A panel is read, not looked at: blocks of colour and pictures stay on the front.
-    quiet = replace(design, base=None, side=None, band="none", frame=design.frame if recipe.framed else "none")
-    framed = board(outline, quiet, bleed, dpi)
+    quiet = design if recipe.framed else bald(design)
+    framed = board(outline, quiet, bleed, dpi, content.kind)
     choices = recipe.codes(content, quiet, dpi)
     # The maker stands on a panel already; beside symbols its name is not worth their room.
     content = content.brief if choices[0] else content
@@ -192,7 +193,7 @@ def _pieces(recipe: Recipe, column: Column, codes: list[Block]) -> list[Piece]:
 def _box(bare: Board) -> Box:
     outline, inset = bare.outline, bare.inset
     if outline.shape == "rectangle":
-        return Box(inset, inset, outline.wide - inset, outline.high - inset)
+        return bare.box
     wide, high = (side * INSCRIBED // 1000 for side in (outline.wide - 2 * inset, outline.high - 2 * inset))
     left, bottom = (outline.wide - wide) // 2, (outline.high - high) // 2
     return Box(left, bottom, left + wide, bottom + high)
@@ -229,11 +230,8 @@ def _stack_of(way: Way, ground, ink) -> list[Mark]:
 
 
 def _finished(bare: Board, content: LabelContent, found, codes: list[Block], fullest: list[Block]) -> Placed:
-    design, (bx, by) = bare.design, bare.bleed
-    ground = (
-        (Shape(bare.outline.path(by, bx), fill=design.ground, behind=True, role="ground"),) if design.ground else ()
-    )
-    marks = (*ground, *behind(bare.frame), *found)
+    design = bare.design
+    marks, _ = dressed(Scene(content.kind, design, bare.outline, bare.bleed, tuple(found)))
     notes = tuple(_left_out(content, codes, fullest))
     tills = (block for block in codes if block.kind in ("till", "case"))
     low = [(block.symbol, block.bar_high) for block in tills if isinstance(block.symbol, Barcode) and _low(block)]

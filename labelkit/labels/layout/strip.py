@@ -8,7 +8,7 @@ from dataclasses import replace
 from labelkit.errors.labels import LabelTooSmall
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
-from labelkit.labels.layout.board import Board, board
+from labelkit.labels.layout.board import Board, bald, board
 from labelkit.labels.layout.flow import Paragraph, flow, sizes_for
 from labelkit.labels.layout.placed import WHERE, Placed, rows_of
 from labelkit.labels.outline import Outline
@@ -20,7 +20,7 @@ def place_seal(
     content: LabelContent, outline: Outline, design: Design, *, dpi: int = 600, bleed: tuple[int, int] = (0, 0)
 ) -> Placed:
     """A seal in three parts: the middle over the lid says who made it, the ends on the glass say lot and date."""
-    bare = board(outline, replace(design, frame="none", base=None, side=None, band="none"), bleed, dpi)
+    bare = board(outline, bald(design), bleed, dpi)
     edges = (0, outline.wide * 3 // 10, outline.wide - outline.wide * 3 // 10, outline.wide)
     marks: list[Mark] = []
     if design.ground is not None:

@@ -1,4 +1,4 @@
-"""The title: maker, divider, name and lines, as large as their room allows.
+"""The title: maker, name and lines, as large as their room allows.
 
 A name in two languages stands in two columns where the label is wide enough for that, one above the other where it is
 not; either way both are set in the same face at the same size.
@@ -15,7 +15,7 @@ from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design, Type
 from labelkit.labels.heights import least_size
 from labelkit.labels.logo import Logo
-from labelkit.labels.ornaments.dividers import DIVIDERS
+from labelkit.labels.ornaments import Room
 from labelkit.labels.outline import Zone
 from labelkit.paper.fonts import Box, face_for
 from labelkit.paper.kept_together import kept_together
@@ -23,7 +23,7 @@ from labelkit.paper.line_breaking import Line, broken, even_lines
 from labelkit.paper.marks import Mark, Text
 
 SMALLEST_NAME = 3000
-STEP = 0.955
+STEP = 0.98
 
 
 @dataclass(frozen=True)
@@ -38,11 +38,18 @@ class Title:
 #: A title in columns is taken unless one above the other its name comes out this much larger, in hundredths.
 LARGER_STACKED = 150
 GUTTER = 2400
+EVEN = Room.even(0)
+#: A word parts only where the name would come out under so many hundredths of its least size. Our own eye, no source.
+WHOLE_FROM = 115
+#: Capitals that are set apart first close up to this, in thousandths of their size, before they shrink.
+LEAST_TRACKING = 40
+#: What of the height to spare stands above the name rather than below it, in hundredths.
+RAISED = 18
 
 
 @dataclass(frozen=True, slots=True)
 class _Item:
-    """One row of the stack: a line for each column (None: a gap in it), or a logo or divider (no lines).
+    """One row of the stack: a line for each column (None: a gap in it), or a logo (no lines).
 
     ``gap`` is the room above, ``above`` and ``below`` the ink on either side of the baseline.
     """
@@ -54,28 +61,53 @@ class _Item:
     below: int
 
 
-def set_title(content: LabelContent, design: Design, zone: Zone, most: int, beside: int = 0) -> Title | None:
+def set_title(
+    content: LabelContent, design: Design, zone: Zone, most: int, beside: int = 0, room: Room = EVEN
+) -> Title | None:
     """The title with the largest name that fits the zone; None when even the smallest does not.
 
-    Sizes are tried in steps down from ``most``; for each, the name in one, two, three, four lines. ``beside`` is the
-    height of the largest capitals it stands with: those of the name are half as high at least (FDA, A Food Labeling
+    Sizes are tried in steps down from ``most``; for each, the name in one, two, three, four lines. No word parts while
+    the name can shrink. ``room`` says what the ornament wants of it. ``beside`` is the height of the largest capitals it stands with: those of the name are half as high at least (FDA, A Food Labeling
     Guide, on the size of the statement of identity under 21 CFR 101.3(d), second-hand).
     """
-    roles = ("maker", "name", "line")
-    least = max(SMALLEST_NAME, *(_least(content, design, role, beside) for role in roles))
-    stacked = _largest(content, design, zone, (least, most), roles, columns=1)
+    least = max(SMALLEST_NAME, _least(content, design, beside))
     languages = len(content.the("name").all)
-    if languages == 1 or zone.outline.shape != "rectangle":
-        return stacked
-    columns = _largest(content, design, zone, (least, most), roles, columns=languages)
-    if columns is None or (stacked is not None and stacked.size * 100 > columns.size * LARGER_STACKED):
-        return stacked
-    return columns
+    found = None
+    for parting in (False, True):
+        setting = _Setting(content, design, zone, room, parting)
+        stacked = _largest(setting, (least, most), columns=1)
+        if languages > 1 and zone.outline.shape == "rectangle":
+            columns = _largest(setting, (least, most), columns=languages)
+            if columns and not (stacked and stacked.size * 100 > columns.size * LARGER_STACKED):
+                stacked = columns
+        found = _better(found, stacked)
+        if found is not None and found.size * 100 >= least * WHOLE_FROM:
+            return found
+    return found
 
 
-def _largest(
-    content: LabelContent, design: Design, zone: Zone, sizes: tuple[int, int], roles: Sequence[str], columns: int
-) -> Title | None:
+def _better(one: Title | None, other: Title | None) -> Title | None:
+    return other if one is None or (other is not None and other.size > one.size) else one
+
+
+@dataclass(frozen=True)
+class _Setting:
+    """What a title is set from; ``parting`` lets one long word part at a hyphen, and the maker's line."""
+
+    content: LabelContent
+    design: Design
+    zone: Zone
+    room: Room
+    parting: bool
+
+    @property
+    def makers(self) -> tuple[str, ...]:
+        """The maker in each language: as many lines as it takes at least."""
+        maker = self.content.of("maker")
+        return maker.all if maker else ()
+
+
+def _largest(given: _Setting, sizes: tuple[int, int], columns: int) -> Title | None:
     (least, most), low, high = sizes, 0, 0
     size = most
     while size >= least:
@@ -86,7 +118,7 @@ def _largest(
     while low <= high:
         middle = (low + high) // 2
         size = max(least, int(most * STEP**middle))
-        found = _at(content, design, zone, size, roles, columns)
+        found = next(filter(None, (_place(stack, given, size) for stack in _stacks(given, size, columns))), None)
         if found is not None:
             best, high = found, middle - 1
         else:
@@ -94,11 +126,8 @@ def _largest(
     return best
 
 
-def _least(content: LabelContent, design: Design, role: str, beside: int) -> int:
-    words = content.of(role)
-    if role != "name" or words is None:
-        return 0
-    held = design.type[role]
+def _least(content: LabelContent, design: Design, beside: int) -> int:
+    words, held = content.the("name"), design.type["name"]
     faces = [(face_for(held.face, text), text) for text in map(held.cased, words.all)]
     return max(
         max(least_size(face, text, words.height, 0), -(-beside * face.units // (2 * face.extent("H", face.units)[1])))
@@ -106,22 +135,15 @@ def _least(content: LabelContent, design: Design, role: str, beside: int) -> int
     )
 
 
-def _at(content: LabelContent, design: Design, zone: Zone, size: int, roles, columns: int) -> Title | None:
-    for stack in _stacks(content, design, zone, size, roles, columns):
-        placed = _place(stack, content, design, zone, size)
-        if placed is not None:
-            return placed
-    return None
-
-
-def _stacks(content: LabelContent, design: Design, zone: Zone, size: int, roles, columns: int) -> Iterator[list[_Item]]:
+def _stacks(given: _Setting, size: int, columns: int) -> Iterator[list[_Item]]:
     # High up on a round label the chord is short, and how short is not known before the lines are stacked.
-    limits = (100,) if zone.outline.shape == "rectangle" else (100, 72, 52)
+    zone, held = given.zone, given.design.type["name"]
+    limits = (100,) if zone.outline.shape == "rectangle" else (100, 90, 80, 70, 60, 50)
     for count in (1, 2, 3, 4):
-        name_lines = _name_lines(content, design, count)
+        name_lines = _name_lines(given, count)
         if name_lines is None:
             continue
-        held, room = design.type["name"], _share(zone.box.width, columns, size)
+        room = _share(zone.box.width, columns, size)
         widest = max(
             face_for(held.face, line).width(line, size, size * held.tracking // 1000)
             for lines in name_lines
@@ -129,7 +151,10 @@ def _stacks(content: LabelContent, design: Design, zone: Zone, size: int, roles,
         )
         if widest <= room:
             for limit in limits:
-                yield _stack(content, design, zone, size, name_lines, columns, roles, room * limit // 100)
+                stack = _stack(given, size, name_lines, columns, room * limit // 100)
+                # The maker's line stays whole as the name's words do.
+                if given.parting or sum(item.role == "maker" for item in stack) <= max(1, len(given.makers)):
+                    yield stack
 
 
 def _share(wide: int, columns: int, size: int) -> int:
@@ -148,14 +173,14 @@ def _rows(texts: Sequence[Sequence], columns: int) -> list[tuple]:
     return list(zip_longest(*texts))
 
 
-def _name_lines(content: LabelContent, design: Design, count: int) -> list[tuple[str, ...]] | None:
+def _name_lines(given: _Setting, count: int) -> list[tuple[str, ...]] | None:
     """The name in so many lines for each of its languages; one of fewer words takes fewer."""
-    held = design.type["name"]
+    content, held = given.content, given.design.type["name"]
     names, found = content.the("name").all, []
     for place, text in enumerate(names):
         cased = held.cased(text)
         lines = even_lines(cased, face_for(held.face, cased), count)
-        if lines is None and count == 2:
+        if lines is None and count == 2 and given.parting:
             lines = broken(cased, content.lang_of(place))
         if lines is None and len(names) > 1:
             lines = even_lines(cased, face_for(held.face, cased), len(kept_together(cased)))
@@ -166,22 +191,17 @@ def _name_lines(content: LabelContent, design: Design, count: int) -> list[tuple
     return found if any(len(lines) >= count for lines in found) and not (lonely and count > 1) else None
 
 
-def _stack(
-    content: LabelContent, design: Design, zone: Zone, size: int, name_lines, columns: int, roles, limit: int
-) -> list[_Item]:
+def _stack(given: _Setting, size: int, name_lines, columns: int, limit: int) -> list[_Item]:
+    content, design, zone = given.content, given.design, given.zone
     items: list[_Item] = []
     whole = zone.box.width * limit // _share(zone.box.width, columns, size)
-    if content.logo is not None and "maker" in roles:
+    if content.logo is not None:
         items.append(_Item("logo", (), 0, _logo_high(content.logo, size, whole), 0))
-    maker = content.of("maker") if "maker" in roles else None
-    if maker:
-        small = _between(size * 30 // 100, 1900, 4200)
+    maker = content.of("maker")
+    if maker and not _on_arc(given):
+        small = _between(size * 30 // 100, 2400, 4200)
         gap = size * 30 // 100 if items else 0
         items += _lined("maker", maker.all, design.type["maker"], small, whole, maker.height, gap)
-    divider = DIVIDERS.get(design.divider)
-    if divider and maker and zone.box.height > 4 * size:
-        high = int(size * divider[1])
-        items.append(_Item("divider", (), size * 34 // 100, high, 0))
     held, below = design.type["name"], 0
     rows = _rows(name_lines, columns)
     first = set(accumulate(map(len, name_lines))) if columns == 1 else set()
@@ -191,13 +211,16 @@ def _stack(
             Line(face, size, text, size * held.tracking // 1000) if face else None
             for face, text in zip(faces, row, strict=True)
         )
-        gap = size * (46 if place in first else 26) // 100 if place else size * 40 // 100 if items else 0
         above = max(max(line.face.extent("H", size)[1], line.ink.top) for line in lines if line)
-        items.append(_Item("name", lines, max(gap, below + size * 12 // 100), above, 0))
+        gap = given.room.head + size * 32 // 100 if items else 0
+        if place:
+            apart = size * 20 // 100 if place in first else 0
+            gap = max(apart + size * design.leading // 100 - above, below + size * 5 // 100)
+        items.append(_Item("name", lines, gap, above, 0))
         below = max(0, *(-line.ink.bottom for line in lines if line))
     small = _between(size * 38 // 100, 2000, 4600)
-    for texts in _said_lines(content) if "line" in roles else ():
-        gap = max(size * 36 // 100, below + size * 14 // 100)
+    for texts in _said_lines(content):
+        gap = max(size * 30 // 100, below + size * 14 // 100)
         beside = columns if len(texts) == columns else 1
         items += _lined("line", texts, design.type["line"], small, limit if beside > 1 else whole, None, gap, beside)
         below = 0
@@ -248,6 +271,8 @@ def _fitted(role, cased, faces, held: Type, size: int, limit: int, height, gap: 
             )
 
         fitting, tracking = max(size, least), held.tracking
+        while tracking > LEAST_TRACKING and widest(fitting, tracking) > limit:
+            tracking = max(LEAST_TRACKING, tracking - 15)
         while fitting > least and widest(fitting, tracking) > limit:
             fitting = max(least, fitting * 96 // 100)
         if widest(fitting, tracking) > limit:
@@ -273,21 +298,51 @@ def _between(value: int, low: int, high: int) -> int:
     return max(low, min(high, value))
 
 
-def _place(stack: list[_Item], content: LabelContent, design: Design, zone: Zone, size: int) -> Title | None:
-    total = sum(item.gap + item.above + item.below for item in stack)
-    spare = zone.box.height - total
+#: A line on an arc runs over so many degrees at the most, and is set of so many hundredths of the label.
+WIDEST_ARC, ARC_SIZE = 112, 6
+
+
+def _on_arc(given: _Setting) -> Text | None:
+    """The maker's line along the upper rim of a round label; None where it is too long, or a logo stands there."""
+    maker, outline, held = given.content.of("maker"), given.zone.outline, given.design.type["maker"]
+    if not (maker and given.room.arc and outline.wide == outline.high) or maker.also or given.content.logo:
+        return None
+    text = held.cased(maker.text)
+    face, radius = face_for(held.face, text), outline.wide // 2 - given.room.arc
+    least = least_size(face, text, maker.height, 1700)
+    size, tracking = max(least, min(3_600, outline.wide * ARC_SIZE // 100)), held.tracking
+    while face.width(text, size, size * tracking // 1000) > radius * WIDEST_ARC * 22 // 1260:
+        if tracking > LEAST_TRACKING:
+            tracking -= 15
+        elif size > least:
+            size = max(least, size * 96 // 100)
+        else:
+            return None
+    middle = outline.wide // 2
+    return Text(face, size, text, middle, middle, held.colour, size * tracking // 1000, "maker", arc=radius)
+
+
+def _place(stack: list[_Item], given: _Setting, size: int) -> Title | None:
+    content, design, zone = given.content, given.design, given.zone
+    arc = _on_arc(given)
+    highest = min(zone.box.top, arc.box.bottom) if arc else zone.box.top
+    spare = highest - zone.box.bottom - sum(item.gap + item.above + item.below for item in stack)
     if spare < 0:
         return None
-    top = zone.box.top - spare * (30 if _left(design, zone) else 46) // 100
+    # The maker keeps the top; below the name the ornament takes what is left. On a round label all stands in the middle.
+    down, raised = min(spare * RAISED // 100, size // 3), False
+    top = highest
+    if zone.outline.shape != "rectangle":
+        top, down = highest - spare * (30 if arc else 62) // 100, 0
     # What stands in one column is kept together, so that a reader of the file reads one language after the other.
-    columns: dict[int, list[Mark]] = {}
+    columns: dict[int, list[Mark]] = {0: [arc]} if arc else {}
     y = top
     for item in stack:
+        if item.role == "name" and not raised:
+            y, raised = y - down, True
         y -= item.gap + item.above
         if item.role == "logo":
             columns.setdefault(0, []).extend(_logo(content, design, zone, y, item.above))
-        elif not item.lines:
-            columns.setdefault(0, []).extend(_divider(design, zone, y, item.above))
         for place, line in enumerate(item.lines):
             mark = _line_at(line, item, place, design, zone, y, size) if line else None
             if line and mark is None:
@@ -333,13 +388,3 @@ def _logo(content: LabelContent, design: Design, zone: Zone, y: int, high: int) 
         return []
     left = span[0] if _left(design, zone) else (span[0] + span[1] - wide) // 2
     return logo.marks(Box(left, y, left + wide, y + high))
-
-
-def _divider(design: Design, zone: Zone, y: int, high: int) -> list[Mark]:
-    draw, _ = DIVIDERS[design.divider]
-    span = zone.span(y, y + high)
-    if span is None:
-        return []
-    middle, half = (span[0] + span[1]) // 2, min(span[1] - span[0], high * 11) // 2
-    left = span[0] if _left(design, zone) else middle - half
-    return [*draw(Box(left, y, left + 2 * half, y + high), design.palette)]

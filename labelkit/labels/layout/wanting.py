@@ -21,7 +21,7 @@ STEP, MOST = 500, 256
 
 def front_too_small(content: LabelContent, bare: Board, stays: LabelContent) -> LabelTooSmall:
     """The refusal of a front, with the millimetres that are wanting; ``stays`` is what cannot move to another label."""
-    outline, room = bare.outline, bare.outline.wide - 2 * bare.inset
+    outline, room = bare.outline, bare.box.width
     label = f"{outline.wide / 1000:.1f} × {outline.high / 1000:.1f} mm"
     settings = list(nets(content, bare.design.type["net"], 0))
     narrowest = min(settings, key=lambda net: net.wide)

@@ -9,23 +9,26 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from itertools import product
 
 from labelkit.barcodes.dots import on_grid
 from labelkit.errors.labels import LabelTooSmall, PanelTooLarge
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
-from labelkit.labels.layout.board import BLOCK_GAP, Board, board, inks_on
+from labelkit.labels.layout.board import BLOCK_GAP, Board, bald, board, inks_on
 from labelkit.labels.layout.codes import Block, block_size, rows_marks, side_by_side, turned_note
 from labelkit.labels.layout.flow import INFO_ROLES, Flow, flow, paragraphs, sizes_for, wide_enough
-from labelkit.labels.layout.front import place_front
+from labelkit.labels.layout.front import arranged, dressed
+from labelkit.labels.layout.front import notes_of as front_notes
 from labelkit.labels.layout.placed import Placed, rows_of
 from labelkit.labels.layout.recipes import back_codes
 from labelkit.labels.nutrition.choose import Chosen, choose
 from labelkit.labels.nutrition.layout import EDGE, area, notes_of
 from labelkit.labels.nutrition.layout import rows_of as panel_rows
+from labelkit.labels.ornaments import Scene
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
-from labelkit.paper.marks import Mark, Shape, line, rectangle, shifted
+from labelkit.paper.marks import Mark, shifted
 
 #: The middle panel of a wrap is the one that faces the buyer: 40 % of the way round (21 CFR 101.1(b)).
 FRONT_SHARE, LEAST_RATIO = 40, 3
@@ -58,27 +61,28 @@ def place_wrap(
             f"a wrap is at least three times as wide as it is high, and {wanting / 1000:.1f} mm of width are wanting"
         )
         raise _too_small(content, outline, short if outline.shape == "rectangle" else f"{round_one}: {_size(outline)}")
-    bare = board(outline, replace(design, frame="none"), bleed, dpi)
+    bare = board(outline, bald(design), bleed, dpi)
     fields, notes = _fields(bare, content)
-    front = place_front(
-        replace(content.without(*INFO_ROLES), lot=None, link=None, number=None, diameter=None),
-        Outline(fields.right - fields.left, outline.high),
-        replace(design, frame="none", ground=None),
-        dpi=dpi,
-        bleed=(0, bleed[1]),
-    )
+    front = replace(content.without(*INFO_ROLES), lot=None, link=None, number=None, diameter=None)
+    middle = Outline(fields.right - fields.left, outline.high)
+    inner, found = arranged(front, middle, design, dpi, (0, bleed[1]))
     panel = _panel_marks(bare, fields)
-    marks = (
-        *_grounds(bare, fields),
-        *(shifted(mark, fields.left, 0, dpi) for mark in front.marks),
+    words = (
+        *(shifted(mark, fields.left, 0, dpi) for mark in found.marks),
         *_symbols(bare, fields),
         *_centred(bare, fields),
-        *panel,
     )
+    scene = Scene("wrap", inner.design, outline, bleed, words, middle=(fields.left, fields.right))
+    dressed_words, drawn = dressed(scene)
+    marks = (*dressed_words, *panel)
     said = content.without("nutrition")
     rows = (*rows_of(said, marks, outline, bare.inset), *(panel_rows(fields.panel, panel) if fields.panel else ()))
     moved = ("nutrition_panel",) if content.nutrition and not fields.panel else ()
-    notes = (*front.notes, *notes, *(turned_note(content, block) for block in fields.symbols if block.ladder))
+    notes = (
+        *front_notes(front, found, drawn, design),
+        *notes,
+        *(turned_note(content, block) for block in fields.symbols if block.ladder),
+    )
     return Placed(said, design.name, outline, marks, rows, moved, notes)
 
 
@@ -165,12 +169,13 @@ def _with_panel(bare: Board, content: LabelContent, left: int, codes: list[Block
 def _print(bare: Board, content: LabelContent, codes: list[Block], box: Box, columns: bool) -> Flow | None:
     """The small print in its box, as large as it goes; ``columns`` only with its languages side by side."""
     design = bare.design
-    said = paragraphs(content, design, [block.words.role for block in codes if block.words])
+    captioned = [block.words.role for block in codes if block.words]
+    ways = [paragraphs(content, design, captioned, apart=apart) for apart in (True, False)]
     room = bare.zone(box).span
-    for size in sizes_for(said, max(2400, bare.outline.high // 15)):
+    for size, said in product(sizes_for(ways[0], max(2400, bare.outline.high // 15)), ways):
         if columns and not (size >= COLUMNS_FROM and wide_enough(said, room, box.top, size)):
             continue
-        put = flow(said, room, box.top, size, "left", content.spoken, inks_on(design, "side"))
+        put = flow(said, room, box.top, size, "left", content.spoken, inks_on(design))
         if put is not None:
             return put
     return None
@@ -199,8 +204,7 @@ def _symbols(bare: Board, fields: Fields) -> list[Mark]:
     box = Box(inset, inset, fields.left - inset, bare.outline.high - inset)
     spare = (box.height - block_size(fields.symbols, box.width, BLOCK_GAP)[1]) // 2
     floor = replace(box, bottom=box.bottom + spare)
-    ground = design.side or design.under
-    return rows_marks(fields.symbols, floor, BLOCK_GAP, "centre", ground, inks_on(design, "side")[0])
+    return rows_marks(fields.symbols, floor, BLOCK_GAP, "centre", design.under, inks_on(design)[0])
 
 
 def _panel_marks(bare: Board, fields: Fields) -> tuple[Mark, ...]:
@@ -208,24 +212,6 @@ def _panel_marks(bare: Board, fields: Fields) -> tuple[Mark, ...]:
         return ()
     laid = fields.panel.laid
     return laid.at(bare.outline.wide - EDGE - laid.wide, (bare.outline.high - laid.high) // 2)
-
-
-def _grounds(bare: Board, fields: Fields) -> Iterable[Mark]:
-    design, outline, (bx, by) = bare.design, bare.outline, bare.bleed
-    if design.ground is not None:
-        yield Shape(outline.path(by, bx), fill=design.ground, behind=True, role="ground")
-    if design.side is not None:
-        for box in (
-            Box(-bx, -by, fields.left, outline.high + by),
-            Box(fields.right, -by, outline.wide + bx, outline.high + by),
-        ):
-            yield Shape(rectangle(box), fill=design.side, behind=True, role="ground")
-        return
-    colour = design.palette[1 % len(design.palette)]
-    for x in (fields.left, fields.right):
-        if x > bare.inset:
-            path = line(x, bare.inset, x, outline.high - bare.inset)
-            yield Shape(path, stroke=colour, width=130, behind=True, role="frame")
 
 
 def _size(outline: Outline) -> str:

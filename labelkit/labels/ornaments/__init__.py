@@ -1,1 +1,116 @@
-"""Ornaments, drawn as vectors by reckoning: stems, hills, suns, woven borders. Nothing is scanned or traced."""
+"""Ornaments, drawn as vectors by calculation: twigs, meadows, suns, braids, hills. One file each, found by its name.
+
+An ornament says what room it leaves to the words (``room``), and is drawn into what they left when they stand
+(``draw``): it takes what is left, and says what of it found no place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import lru_cache
+from importlib import import_module
+from importlib.util import find_spec
+
+from labelkit.labels.design import Design
+from labelkit.labels.outline import Outline
+from labelkit.paper.fonts import Box, around
+from labelkit.paper.marks import Mark, Shape, Text
+
+#: Words whose line may part or move for a picture; all others keep what room they took.
+SMALL = ("caution", "wording", "grade", "origin", "ingredients", "storage", "address", "best_before", "lot")
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What an ornament leaves to the words: micrometres from each edge.
+
+    ``crown`` is kept over the title alone, ``head`` between the maker's line and the name, ``sill`` under the title over
+    small words, ``over`` under the title over the net quantity, ``foot`` the same under small words, ``aside`` under small words in a column; ``arc`` is how far
+    inside the edge of a round label the maker's line stands along it, 0 where it stands straight.
+    """
+
+    left: int
+    bottom: int
+    right: int
+    top: int
+    crown: int = 0
+    head: int = 0
+    sill: int = 0
+    over: int = 0
+    foot: int = 0
+    aside: int = 0
+    arc: int = 0
+
+    @classmethod
+    def even(cls, inset: int) -> Room:
+        """The same on every side."""
+        return cls(inset, inset, inset, inset)
+
+
+@dataclass(frozen=True)
+class Scene:
+    """A label whose words stand. ``edge`` is the middle between its columns, where it has two; ``middle`` are the left and
+    right of the front on a wrap."""
+
+    kind: str
+    design: Design
+    outline: Outline
+    bleed: tuple[int, int]
+    words: tuple[Mark, ...]
+    edge: int | None = None
+    middle: tuple[int, int] | None = None
+
+    @property
+    def tiny(self) -> bool:
+        return min(self.outline.wide, self.outline.high) < 30_000
+
+    @property
+    def round(self) -> bool:
+        return self.outline.shape != "rectangle"
+
+    def lines(self, *roles: str) -> list[Text]:
+        """The lines that say one of these things, from the top."""
+        held = [mark for mark in self.words if isinstance(mark, Text) and set(mark.role.split("+")) & set(roles)]
+        return sorted(held, key=lambda mark: -mark.box.bottom)
+
+    def box(self, *roles: str) -> Box | None:
+        """The smallest box round all that is said of these roles."""
+        lines = self.lines(*roles)
+        return around(mark.box for mark in lines) if lines else None
+
+    def over(self) -> Box:
+        """The label with what runs over its edge."""
+        across, up = self.bleed
+        return Box(-across, -up, self.outline.wide + across, self.outline.high + up)
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """An ornament as drawn: marks that lie behind the words, where roles stand on a colour of its own, what it left out."""
+
+    marks: tuple[Shape, ...]
+    on: dict[str, str] = field(default_factory=dict)
+    left_out: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Ornament:
+    """An ornament's two functions."""
+
+    room: Callable[[Outline, str], Room | None]
+    draw: Callable[[Scene], Drawn | None]
+
+
+@lru_cache(maxsize=32)
+def ornament(name: str) -> Ornament | None:
+    """The ornament of that name; None where there is none.
+
+    >>> ornament("press") is not None, ornament("nothing like it")
+    (True, None)
+    """
+    where = f"{__name__}.{name}"
+    if not name or find_spec(where) is None:
+        return None
+    module = import_module(where)
+    return Ornament(module.room, module.draw)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import cos, hypot, pi, sin
 
-from labelkit.paper.marks import Colour, Path, Shape
+from labelkit.paper.fonts import Box
+from labelkit.paper.marks import Colour, Path, Shape, rectangle
 
 Point = tuple[float, float]
 
@@ -34,6 +35,11 @@ def circle(x: float, y: float, radius: float) -> list[tuple]:
         ("C", x + k, y - radius, x + radius, y - k, x + radius, y),
         ("Z",),
     ]
+
+
+def bar(box: Box) -> list[tuple]:
+    """A solid box."""
+    return list(rectangle(box))
 
 
 def leaf(x: float, y: float, angle: float, long: float, wide: float, lean: float = 0.0) -> list[tuple]:

@@ -1,0 +1,117 @@
+"""ridge: the nearest hill holds the facts."""
+
+from __future__ import annotations
+
+from labelkit.labels.ornaments import SMALL, Drawn, Room, Scene
+from labelkit.labels.ornaments.pen import circle, filled, smooth
+from labelkit.labels.outline import Outline
+from labelkit.paper.fonts import Box
+from labelkit.paper.marks import BarcodeMark, Colour, MatrixMark, Shape
+
+#: What every slope keeps from words; how much higher each hill is than the one before it; the sun. Micrometres.
+AWAY, RISE, SUN = 1_500, 2_300, 6_200
+
+
+def room(outline: Outline, kind: str) -> Room | None:
+    """The hills rise between the title and what stands on the nearest."""
+    if kind not in ("front", "wrap", "lid"):
+        return None
+    if outline.shape != "rectangle":
+        side = min(outline.wide, outline.high)
+        return Room(2_600, side * 9 // 100, 2_600, 2_600, over=4_000, foot=side * 11 // 100, arc=5_400)
+    if min(outline.wide, outline.high) < 30_000:
+        return Room(2_600, 2_900, 2_600, 2_600, over=2_600)
+    if outline.lean:
+        return Room(4_400, 3_900, 3_200, 5_600, over=6_600)
+    return Room(6_000, 5_000, 6_000, 7_000, head=800, sill=max(7_500, outline.high * 10 // 100), over=8_000, foot=1_500)
+
+
+def draw(scene: Scene) -> Drawn | None:
+    """The nearest hill under the weight and the small words, three behind it, a sun behind the farthest."""
+    title, net = scene.box("name", "line"), scene.box("net")
+    edge = scene.middle[1] if scene.middle else scene.edge
+    under = scene.box("net", *SMALL) if edge is None else net
+    if title is None or under is None:
+        return None
+    spare = title.bottom - under.top - 2 * AWAY
+    lowest, highest = under.top + AWAY + (spare // 6 if edge is None else 0), title.bottom - AWAY
+    if highest < lowest:
+        return None
+    count = 2 if scene.tiny else 3
+    rise = min((highest - lowest) // (count + 1), RISE if edge else 6_500)
+    sun, *slopes = scene.design.palette
+    hills = [*slopes[-1 - count :]]
+    wave = min(2_000, rise * 7 // 10) if edge else rise * 8 // 10
+    marks: list[Shape] = []
+    for place, colour in enumerate(hills):
+        level = lowest + rise * (count - place) - (wave // 3 if place < count else 0)
+        marks.append(_hill(scene, edge, level, wave if place < count else min(wave, AWAY - 300), place, colour))
+    disc = _sun(scene, lowest + rise * count, sun)
+    marks = [*disc, *marks]
+    on = dict.fromkeys(("net", *SMALL) if edge is None else ("net",), "base")
+    if edge is not None:
+        on |= dict.fromkeys(SMALL, "side")
+    return Drawn(tuple(marks), on, () if disc else ("sun",))
+
+
+def _hill(scene: Scene, edge: int | None, level: int, wave: int, place: int, colour: Colour) -> Shape:
+    """A crest across the label; beside a column it climbs at its end and becomes the whole panel."""
+    over, left = scene.over(), _left(scene)
+    phases = (
+        (0.5, 1.0, -0.2, 0.4, -0.3),
+        (0.0, 0.7, 1.0, -0.3, 0.5),
+        (-0.3, 0.6, -0.1, 0.6, 0.0),
+        (-0.2, 0.4, 0.0, 0.5, 0.1),
+    )[-4 + place]
+    end = edge - 7_500 if edge else over.right
+    step = (end - left) / (len(phases) - 1)
+    points = [(left + step * number, level + wave * (height - 0.4)) for number, height in enumerate(phases)]
+    crest = smooth(points)
+    if left > 0:
+        # A bank that rises at once, so that the weight stands on it from its first letter on.
+        start, top = points[0][0] + 2_200, points[0][1]
+        rest = smooth([(start, top), *points[1:]])[1:]
+        crest = [("M", left, over.bottom), ("C", left, top * 0.7, left + 300, top, start, top), *rest]
+    if edge is None:
+        return filled([*crest, ("L", over.right, over.bottom), ("L", left, over.bottom), ("Z",)], colour)
+    high, last = scene.outline.high, points[-1][1]
+    low = 3_600 - place * 300
+    climb = [
+        ("C", end + 3_600, last, edge - 2_700, last + low * 0.55, edge - 1_500, high * 0.46),
+        ("C", edge - 700, high * 0.64, edge - 300, high * 0.8, edge + 900, high * 0.9),
+        ("C", edge + 1_800, high * 0.96, edge + 3_200, over.top - 200, edge + 3_800, over.top),
+    ]
+    return filled(
+        [
+            *crest,
+            *climb,
+            ("L", over.right, over.top),
+            ("L", over.right, over.bottom),
+            ("L", left, over.bottom),
+            ("Z",),
+        ],
+        colour,
+    )
+
+
+def _left(scene: Scene) -> int:
+    """Where the hills begin: at the edge, or on a wrap where no symbol stands on them."""
+    symbols = [mark.box.right for mark in scene.words if isinstance(mark, BarcodeMark | MatrixMark)]
+    return max(symbols) + AWAY if scene.middle and symbols else scene.over().left
+
+
+def _sun(scene: Scene, horizon: int, colour: Colour) -> list[Shape]:
+    """Half set behind the farthest hill, in the room right of the shorter word."""
+    lines = scene.lines("name", "line")
+    edge = scene.middle[1] if scene.middle else scene.edge
+    end = edge - 3_000 if edge else scene.outline.wide - 6_000
+    chord = scene.outline.span(horizon, horizon + 1, 3_000)
+    end = min(end, chord[1]) if scene.round and chord else end
+    words = [mark.box.grown(900) for mark in scene.words]
+    most = 2_900 if scene.tiny else SUN if edge or scene.round else 9_000
+    for radius in range(most, most // 2, -400):
+        for x in range(end - radius, lines[-1].box.left, -500):
+            disc = Box(x - radius, horizon, x + radius, horizon + radius)
+            if not any(disc.meets(box) for box in words):
+                return [filled(circle(x, horizon - radius // 8, radius), colour)]
+    return []
