@@ -68,6 +68,11 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
             f"Printed again as the jars are labelled. Your words differ since in: {', '.join(words.newer)}. To print those: "
             '--new-words --because "WORDS".'
         )
+    if drawn.asked.bucket:
+        said.append(
+            f"These jars are not filled yet. Fill them from {drawn.asked.bucket} on the day of this command: on another day "
+            f"their code is not {drawn.lots[0][0]}. Labels left over are thrown away."
+        )
     said += [f"Must be fixed: {text}" for text in drawn.stops]
     if drawn.set.wanted != drawn.set.kinds:
         said.append(f"To print them together: --kind {','.join(drawn.set.wanted)}")

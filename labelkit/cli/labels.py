@@ -49,7 +49,13 @@ HELP = "labelkit labels --help"
     help="Front, back, wrap, lid, seal, nutrition: several make a set, like front,back. By themselves: tag (of a "
     "bucket), case, card (for the shelf).",
 )
-@click.option("--bucket", "buckets", metavar="ID", multiple=True, help="With --kind tag: the bucket; repeat for more.")
+@click.option(
+    "--bucket",
+    "buckets",
+    metavar="ID",
+    multiple=True,
+    help="With --kind tag: the bucket; repeat for more. With --size: labels before the jars are filled, as the kept plan has them.",
+)
 @click.option("--per-case", type=click.IntRange(1, 1000), help="With --kind case: how many jars a case holds.")
 @click.option("--price", metavar="AMOUNT", help="With --kind card and --label: what the jar costs.")
 @click.option("--currency", metavar="CODE", help="With --price: its currency; the market's own unless given.")
@@ -181,6 +187,7 @@ def command(
               labelkit labels --label one-pound.toml --lot L26201AXN --size "one pound"
               labelkit labels --label one-pound.toml --kind front,back --sheet back=letter-2x3-102x85
               labelkit labels --size "one pound" --every-lot
+              labelkit labels --size "one pound" --bucket B1
               labelkit labels --label one-pound.toml --artwork meadow.jpg --artwork-ground #FFF8E7
               labelkit labels --label one-pound.toml --art svg --bleed "3 mm" --out artwork.svg
               labelkit labels --design meadow --colour name=#1F3B2C --keep-look stall
@@ -236,6 +243,7 @@ def _print(context: CommandContext, kinds: tuple[str, ...], asked: dict[str, Any
             asked["because"],
             asked["art"],
             found if asked["size"] and not asked["label_file"] else None,
+            asked["buckets"][0] if asked["buckets"] else "",
         )
     with record_of(context) as state:
         drawn = draw_labels(state, wanted, context.day, context.locale)
@@ -268,7 +276,13 @@ def _lots(asked: dict[str, Any]) -> tuple[tuple[str, int], ...] | None:
 
 def _refuse_unfit(kinds: tuple[str, ...], asked: dict[str, Any]) -> None:
     """Refuse options that mean nothing for the labels of a jar, rather than pass them over."""
-    for name, option in (("buckets", "--bucket"), ("per_case", "--per-case"), ("price", "--price")):
+    if asked["buckets"] and (
+        not asked["size"] or len(asked["buckets"]) > 1 or asked["lot"] or asked["lots"] or asked["every_lot"]
+    ):
+        raise UsageUnclear(
+            "--bucket is for labels of jars that are not filled yet: name one bucket and --size, and no lot.", HELP
+        )
+    for name, option in (("per_case", "--per-case"), ("price", "--price")):
         if asked[name]:
             raise UsageUnclear(f"{option} does not go with a {kinds[0]} label.", HELP)
     if len(kinds) > 1 and (asked["start_at"] != 1 or asked["skip"] or asked["spoiled"]):

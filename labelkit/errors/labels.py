@@ -498,6 +498,19 @@ class WordBoxUnfit(Refused):
         )
 
 
+class NoPlannedJars(Refused):
+    """Labels asked for before the jars are filled, of which no kept plan says how many there will be."""
+
+    field = "count"
+
+    def __init__(self, bucket: str, size: str) -> None:
+        super().__init__(
+            what=f"No kept plan still fills {size} from bucket {bucket}.",
+            why="Without a plan labelkit does not know how many labels the jars will need.",
+            do=f"Keep a plan: labelkit plan --book. Or say how many: labelkit labels --size “{size}” --bucket {bucket} --count 24.",
+        )
+
+
 class LabelNameUnsaid(Refused):
     """Labels of honey whose name nobody has said."""
 

@@ -150,6 +150,15 @@ def beside_plan(state: Reading, bucket: str) -> Beside | None:
     return Beside(kept.seq, planned, filled_since(state, kept)[bucket]) if kept and planned else None
 
 
+def still_planned(state: Reading, bucket: str, day: date) -> dict[str, int]:
+    """What the kept plan still has a bucket fill, by size; nothing where no plan is kept, or it holds no longer."""
+    if kept_plan(state) is None:
+        return {}
+    followed = follow(state, day)
+    still = next((each.jars for each in followed.plan.buckets if each.id == bucket), {}) if followed.event else {}
+    return dict(still)
+
+
 def same_wishes(state: Reading, day: date) -> Planning:
     """The wishes of the kept plan, as far as they speak of what is still there; none where no plan is kept."""
     kept = kept_plan(state)

@@ -22,6 +22,7 @@ from labelkit.errors.labels import (
     LabelTooSmall,
     LotKeepsWords,
     LotsUnclear,
+    NoPlannedJars,
     ProofNotBooked,
     WordsUntrue,
 )
@@ -42,12 +43,14 @@ from labelkit.rules.findings import Finding
 from labelkit.rules.wording import gravest_first
 from labelkit.run import Filled
 from labelkit.season.borne import as_warmed, heritages, home_of, of_its_honey, unborne
+from labelkit.season.bottle import next_code
+from labelkit.season.kept_plan import still_planned
 from labelkit.season.lot_words import LotLabel
 from labelkit.season.price_papers import piece_price
 from labelkit.season.progress import progress
 from labelkit.season.settings import settings_of
 from labelkit.season.shelf import lot_named
-from labelkit.season.unmet import against_jars, refuse
+from labelkit.season.unmet import against_buckets, against_jars, refuse
 
 if TYPE_CHECKING:
     from labelkit.labels.backdrop.picture import Backdrop
@@ -105,7 +108,8 @@ class LabelPrint:
     ``size`` names the jars in the record; ``lots`` the lots with a count of labels each (nought: as many as jars, or one
     sheet), ``None`` every lot of that size. A ``proof`` is marked as one on the paper and never booked. With ``art`` one
     label of each lot is drawn for a print shop, and as many are booked as are asked for. ``words`` says how these
-    words stand to those the lots bear, where they are the record's.
+    words stand to those the lots bear, where they are the record's. ``bucket`` names the one the jars will be filled
+    from, for labels that are printed before they are.
     """
 
     label: Label
@@ -119,6 +123,7 @@ class LabelPrint:
     because: str = ""
     art: Artwork | None = None
     words: LotLabel | None = None
+    bucket: str = ""
 
 
 @dataclass(frozen=True)
@@ -252,6 +257,8 @@ def _of_size(state: Reading | None, asked: LabelPrint, size: str, day: date, loc
     priced = settings_of(state).prices.get(size) if state is not None else None
     filled: tuple[tuple[str, int], ...] = ()
     if size and state is not None:
+        if asked.bucket:
+            return _before_filling(state, asked, size, day, locale)
         if size != asked.size:
             own = lots if lots is not None else [(lot, 0) for lot in lots_with(state, size)]
             lots = tuple((lot, count) for lot, count in own if lot_named(state, lot) in lots_with(state, size))
@@ -260,14 +267,33 @@ def _of_size(state: Reading | None, asked: LabelPrint, size: str, day: date, loc
         lots = tuple((lot, asked.count or said or count) for (lot, count), said in zip(filled, typed, strict=True))
     lots = lots or ((label.lot, 0),)
     found = heritages(state, [lot for lot, _ in lots if state.bottled(lot)]) if state is not None else ()
-    label = of_its_honey(label, found, day)
-    if state is not None:
-        label = as_warmed(state, label, [made.lot for made in found])
-    label = replace(label, lot=lots[0][0])
-    case = label_case(label, [market(name, day) for name in label.markets], locale)
+    label, case = _read(state, replace(label, lot=lots[0][0]), found, day, locale)
     is_piece = priced is not None and priced.piece_of
     price = piece_price(settings_of(state), size, day, case.langs[0]) if is_piece and state is not None else ""
     return OfSize(size, label, lots, case, filled, bottled, found, price)
+
+
+def _before_filling(state: Reading, asked: LabelPrint, size: str, day: date, locale: str) -> OfSize:
+    """The labels of jars that will be filled from a bucket on this day: as many as the kept plan has, under its next code."""
+    bucket = state.fill(asked.bucket)
+    planned = still_planned(state, bucket, day).get(size, 0)
+    if not (asked.count or planned):
+        raise NoPlannedJars(bucket, size)
+    lot = next_code(state, bucket, day, state.lot_codes_taken())
+    found = heritages(state, [bucket])
+    label = replace(asked.label, lot=lot, declares=settings_of(state).size(size).weight)
+    label, case = _read(state, label, found, day, locale)
+    return OfSize(size, label, ((lot, asked.count or planned),), case, ((lot, planned),) if planned else (), day, found)
+
+
+def _read(
+    state: Reading | None, label: Label, found: Sequence[Heritage], day: date, locale: str
+) -> tuple[Label, LabelCase]:
+    """The label with what the record knows of its honey, and its case by the rules of its markets."""
+    label = of_its_honey(label, found, day)
+    if state is not None:
+        label = as_warmed(state, label, [made.lot for made in found])
+    return label, label_case(label, [market(name, day) for name in label.markets], locale)
 
 
 def _judged(one: OfSize, drawn: Sequence[Drawn], number: int, look: LabelLook) -> OfSize:
@@ -310,6 +336,9 @@ def book_labels(work: Work, drawn: DrawnLabels, day: date) -> int:
     refuse_for_no_jar(drawn)
     if drawn.asked.size and not work.booked_before:
         jars = {(lot, one.size): count for one in drawn.sizes for lot, count in one.lots}
+        if drawn.asked.bucket:
+            bucket = work.bucket(work.fill(drawn.asked.bucket))
+            refuse(against_buckets(work, [bucket], day), drawn.asked.because)
         refuse(against_jars(work, jars, day, printing=True), drawn.asked.because)
     events = [
         event

@@ -39,6 +39,7 @@ from labelkit.errors.labels import (
     LotsUnclear,
     MatrixCodeRefused,
     ModuleOutOfRange,
+    NoPlannedJars,
     NothingInTheBucket,
     OwnTillOnly,
     PanelNotReckoned,
@@ -134,6 +135,15 @@ def drawn_bought():
     )
 
 
+def refused(refusal):
+    """What needs a record; tests/season/test_labels_before_filling.py brings it about."""
+
+    def cause():
+        raise refusal
+
+    return cause
+
+
 def empty_bucket():
     return replace(bucket_of("B1", [WeighIn("B1", date(2026, 7, 12), Mass.of_grams(100))]), holds=Mass(0))
 
@@ -193,6 +203,7 @@ CASES = [
         ),
         "30,000 labels for lot L26195AXR, which has 25 jars",
     ),
+    (NoPlannedJars, refused(NoPlannedJars("B1", "one pound")), "No kept plan still fills one pound from bucket B1"),
     (
         LabelStopped,
         lambda: book_labels(None, drawn_gold(), DAY),

@@ -26,7 +26,7 @@ KILO = Mass.read("1 kg", "en_US")
 
 def run(count, **more):
     return lambda: bottle(
-        BUCKET, "L26195AXR", DAY, [Filled("kilo", Declared.read("1 kg", "en_US"), count, KILO)], **more
+        BUCKET, "L26195AXR", DAY, [Filled("kilo", Declared.read("1 kg", "en_US"), count, KILO)], locale="en_US", **more
     )
 
 

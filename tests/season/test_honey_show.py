@@ -28,7 +28,7 @@ def classes(*rows: str):
 def lot(season):
     """Five pound jars of honey with 17.4 % water."""
     with season.work() as work:
-        return bottle(work, Bottling("B1", {"one pound": 5}), FILLING).lot
+        return bottle(work, Bottling("B1", {"one pound": 5}), FILLING, "en_US").lot
 
 
 def look(season, *rows: str):
