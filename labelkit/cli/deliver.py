@@ -7,7 +7,16 @@ from typing import TYPE_CHECKING
 import click
 
 from labelkit.cli._files import commit_with, write_whole
-from labelkit.cli._options import ADDRESS, JAR_AMOUNT, JAR_COUNT, because_option, by_size, once_option, paper_options
+from labelkit.cli._options import (
+    ADDRESS,
+    JAR_AMOUNT,
+    JAR_COUNT,
+    LIMIT,
+    because_option,
+    by_size,
+    once_option,
+    paper_options,
+)
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import phone_missing, table
 
@@ -31,6 +40,7 @@ if TYPE_CHECKING:
 @click.option("--number", metavar="NUMBER", help="The note's number; the next of the year unless given.")
 @click.option("--out", metavar="FILE.pdf", help="Where the delivery note goes; named after its number unless given.")
 @click.option("--no-prices", is_flag=True, help="A note without prices.")
+@click.option("--days-to-pay", type=LIMIT, help="Days until it is to be paid; remembered for this customer.")
 @because_option
 @once_option
 @paper_options
@@ -48,6 +58,7 @@ def command(
     number: str | None,
     out: str | None,
     no_prices: bool,
+    days_to_pay: int | None,
     because: str,
     once: str | None,
     page: str | None,
@@ -77,6 +88,7 @@ def command(
         number,
         phone,
         because,
+        days_to_pay,
     )
     with context.work(once) as work:
         delivered = deliver(work, asked, context.day, context.locale)
@@ -111,12 +123,13 @@ def _law(markets: list[Market]) -> list[str]:
 def _answer(delivered: Delivered, written: str, locale: str, law: list[str]) -> Answer:
     event = delivered.delivery
     rows = [(x.size, x.lot, str(x.count), x.price.show(locale), x.amount.show(locale)) for x in event.lines if x.price]
+    due = f", due {event.due}" if event.due else ""
     text = [
         f"Delivery {event.number} to {event.customer}, {event.day}",
         "",
         table(("size", "lot", "jars", "price", "amount"), rows, right=[2, 3, 4]),
         "",
-        f'Owed: {event.owed.show(locale)}. When it is paid: labelkit pay --customer "{event.customer}" --amount …',
+        f'Owed: {event.owed.show(locale)}{due}. When it is paid: labelkit pay --customer "{event.customer}" --amount …',
         f"Written: {written}" + (phone_missing(event.customer) if delivered.phone_missing else ""),
         "",
         *law,
@@ -126,6 +139,7 @@ def _answer(delivered: Delivered, written: str, locale: str, law: list[str]) -> 
         "customer": event.customer,
         "day": event.day,
         "owed": str(event.owed.amount),
+        "due": event.due,
         "phone_missing": delivered.phone_missing,
         "file": written,
         "lines": [

@@ -235,6 +235,30 @@ class CustomerHasNoDeliveries(Refused):
         )
 
 
+class RefundAboveCredit(AskedAbout):
+    """More money given back than a customer has to their credit, unless a person says why."""
+
+    def __init__(self, customer: str, amount: str, credit: str) -> None:
+        super().__init__(
+            what=f"{customer} has a credit of {credit}; {amount} is more.",
+            why="The rest would stand as owed to you. Nothing was saved.",
+            do="Book the jars that came back first (labelkit sell --as returned), or give back no more than the credit.",
+        )
+        self.field = "amount"
+
+
+class NothingToRemind(Refused):
+    """A reminder to somebody who is not late."""
+
+    def __init__(self, customer: str, due: str) -> None:
+        super().__init__(
+            what=f"{customer} is not late" + (f"; what is open is late from {due}." if due else "; nothing is open."),
+            why="A reminder of what is not due yet, or was paid, offends and is untrue. Nothing was saved.",
+            do="Look at the account: labelkit pay.",
+        )
+        self.field = "customer"
+
+
 class ReceiverUnclear(Refused):
     """A delivery whose note would not name what the law asks for."""
 

@@ -93,6 +93,14 @@ class Money:
     def __le__(self, other: Money) -> bool:
         return self.minor <= self._same(other)
 
+    def __str__(self) -> str:
+        """In plain digits, for lists that name no reader.
+
+        >>> str(Money.of("8.50", "EUR"))
+        '8.50 EUR'
+        """
+        return f"{self.amount:f} {self.currency}"
+
     def show(self, locale: str) -> str:
         """As the reader's country prints it.
 

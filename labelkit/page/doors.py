@@ -21,6 +21,7 @@ _DOORS = {
     "labels": ("/labels", later("Print them"), "lot"),
     "price": ("/prices", later("Name them"), ""),
     "recall": ("/trace", later("Trace it"), "code"),
+    "remind": ("/owed", later("Remind them"), "customer"),
     "release": ("/trace", later("Release it"), "code"),
     "stall file": ("/stall", later("To the market day"), "day"),
     "stall settle": ("/stall", later("Settle it"), "day"),

@@ -14,10 +14,11 @@ from labelkit.run.batch_sheet import BatchLine
 from labelkit.run.bottling import Run
 from labelkit.run.empties import Empties
 from labelkit.run.weighed import CheckWeighed
+from labelkit.sale.account_events import Delivery, Payment, Refund, Reminder
 from labelkit.sale.closed_year import BookedLate, YearClosed
 from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale
 from labelkit.sale.goods import Made
-from labelkit.sale.stall_events import Delivery, Payment, StallDay, StallLoad
+from labelkit.sale.stall_events import StallDay, StallLoad
 from labelkit.sale.stock_take import StockTake
 from labelkit.trace.booked import Correct
 from labelkit.trace.hold import Hold, Release
@@ -49,6 +50,8 @@ KINDS = {
         StallDay,
         Delivery,
         Payment,
+        Refund,
+        Reminder,
         Hold,
         Release,
         Recall,

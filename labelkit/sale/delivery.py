@@ -10,8 +10,8 @@ from labelkit.measures import show_both, total
 from labelkit.measures.locales import show_day
 from labelkit.rules.blocks import Value
 from labelkit.rules.market import Market
+from labelkit.sale.account_events import Delivery
 from labelkit.sale.price_list import maker_lines
-from labelkit.sale.stall_events import Delivery
 
 Said = Callable[[Delivery, Mapping[str, str], str], str]
 

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 
 from labelkit.measures.locales import show_day
 from labelkit.measures.wording import Wording
+from labelkit.sale.account_events import Delivery
 from labelkit.sale.delivery import note_fields
 from labelkit.sale.paper_note import quality_note
-from labelkit.sale.stall_events import Delivery
 
 
 def delivery_note_pdf(
@@ -51,6 +51,8 @@ def delivery_note_pdf(
     shares = (0.34, 0.24, 0.12, 0.14, 0.16) if prices else (0.5, 0.35, 0.15)
     paper.table(rows, head=head, align="llrrr"[: len(head)], widths_mm=[wide * share for share in shares], total=prices)
     paper.paragraph(f"{words('Packed')}: {amount}")
+    if prices and delivery.due:
+        paper.paragraph(words("Please pay by {day}.", day=show_day(delivery.due, locale)))
     paper.paragraph(words("Keep this note: it says which lots you received. If a lot is recalled, these are the jars."))
     paper.space(14)
     paper.facts([(words("Received, day and name"), "____________________________________")], label_mm=60)

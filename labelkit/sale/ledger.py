@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from labelkit.measures import Money
+from labelkit.sale.account_events import Payment, Refund
 from labelkit.sale.result import Entry
-from labelkit.sale.stall_events import Payment
 from labelkit.sale.year_report import Year
 
 INCOME, FEES, DIFFERENCES, BOUGHT = "income from honey", "stall fees", "cash differences", "honey bought in"
@@ -34,7 +34,8 @@ class Line:
 
 def ledger(year: Year) -> tuple[Line, ...]:
     """The lines of a result, in the order of the days."""
-    lines = [*_income(year), *_bought(year), *(line for paid in year.payments for line in _paid(paid))]
+    moved = (line for some in (year.payments, year.refunds) for each in some for line in _paid(each))
+    lines = [*_income(year), *_bought(year), *moved]
     return tuple(sorted(lines, key=lambda line: line.day))
 
 
@@ -57,7 +58,9 @@ def _bought(year: Year) -> Iterator[Line]:
             yield Line(each.day, f"bought {each.bucket} {each.number}".rstrip(), BOUGHT, -each.paid)
 
 
-def _paid(event: Payment) -> Iterator[Line]:
-    document = " ".join(part for part in ("payment", event.number, event.how) if part)
-    yield Line(event.day, document, RECEIVED, event.amount, None, event.customer)
-    yield Line(event.day, document, RECEIVABLE, -event.amount, None, event.customer)
+def _paid(event: Payment | Refund) -> Iterator[Line]:
+    words = ("payment", event.number, event.how) if isinstance(event, Payment) else ("refund", event.how)
+    amount = event.amount if isinstance(event, Payment) else -event.amount
+    document = " ".join(filter(None, words))
+    yield Line(event.day, document, RECEIVED, amount, None, event.customer)
+    yield Line(event.day, document, RECEIVABLE, -amount, None, event.customer)

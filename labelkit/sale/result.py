@@ -17,10 +17,11 @@ from typing import Any
 from labelkit.lots.bucket_life import SOLD, TakenOut
 from labelkit.measures import NOTHING, Mass, Money, total
 from labelkit.run import Run
+from labelkit.sale.account_events import Delivery
 from labelkit.sale.apportion import apportion, nothing, together
 from labelkit.sale.events import Discard, Give, PriceSet, Return, Sale, SaleLine
 from labelkit.sale.settlement import balance_of
-from labelkit.sale.stall_events import Delivery, StallDay
+from labelkit.sale.stall_events import StallDay
 from labelkit.sale.stock_take import StockTake
 
 BRING = ("sold", "delivered", "returned")

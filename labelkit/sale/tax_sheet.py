@@ -25,6 +25,8 @@ HEADINGS = (
     "money",
     "of_it_tax",
     "cost_of_jars",
+    "paid_on_account",
+    "tax_in_payment",
     "remark",
 )
 NO_ADVICE = "This is a list of what was booked. It is no tax advice; what is income, when, and at which rate is for your adviser to say."
@@ -51,6 +53,18 @@ def tax_sheet(year: Year) -> str:
                 "money": f"{e.money.amount:f}",
                 "of_it_tax": part,
                 "cost_of_jars": f"{e.cost.amount:f}",
+            }
+        )
+    for taxed in year.on_account:
+        amount = taxed.part.amount
+        writer.writerow(
+            {
+                "day": taxed.part.day.isoformat(),
+                "what": "payment" if amount.minor > 0 else "refund",
+                "customer": harmless(taxed.part.customer),
+                "currency": amount.currency,
+                "paid_on_account": f"{amount.amount:f}",
+                "tax_in_payment": plain(taxed.tax.amount) if year.taxes.rates else "",
             }
         )
     writer.writerow({"what": "note", "remark": NO_ADVICE})

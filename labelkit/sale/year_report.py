@@ -11,11 +11,13 @@ from labelkit.lots.received import Receive
 from labelkit.measures import NOTHING, Mass, Money, total
 from labelkit.measures.rounding import HALF_UP
 from labelkit.run import Run
+from labelkit.sale.account_events import Payment, Refund
 from labelkit.sale.apportion import nothing, together
 from labelkit.sale.balances import CustomerAccount
+from labelkit.sale.cash_basis import TaxedPart
 from labelkit.sale.result import BRING, Entry, Sum, sum_of, summed
 from labelkit.sale.settlement import balance_of
-from labelkit.sale.stall_events import Payment, StallDay
+from labelkit.sale.stall_events import StallDay
 from labelkit.sale.tax import NOT_SAID, Tax, Taxes
 
 MOST_ROWS = 8
@@ -33,6 +35,17 @@ class InStock:
     def worth(self) -> Money:
         """All of them."""
         return self.count * self.each
+
+
+def rate_of(taxes: Taxes, entry: Entry) -> Tax | None:
+    """The tax that is in an entry's money, by its product, its channel and the day it was sold."""
+    return taxes.on(entry.tax_day, entry.product, entry.channel) if entry.what in BRING else None
+
+
+def tax_of(taxes: Taxes, entry: Entry) -> Money | None:
+    """What of an entry's money is tax; None where it bears none or nobody has said."""
+    rate = rate_of(taxes, entry)
+    return rate.split(entry.money)[1] if rate else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +77,8 @@ class Year:
     bought: tuple[Receive, ...] = ()  # honey bought in
     taxes: Taxes = NOT_SAID  # none: nobody has said how tax stands to the prices
     payments: tuple[Payment, ...] = ()  # of customers who pay later
+    refunds: tuple[Refund, ...] = ()
+    on_account: tuple[TaxedPart, ...] = ()  # what the payments and refunds were for, and the tax in it
     carried_in: Mass = NOTHING  # honey that was there when the time began
     asked_about: tuple[Run, ...] = ()  # runs whose balance was asked about and that were booked all the same
 
@@ -73,13 +88,8 @@ class Year:
         return together((tax for e in self.entries if (tax := self.tax_of(e)) is not None), self.currency)
 
     def tax_of(self, entry: Entry) -> Money | None:
-        """What of an entry's money is tax, at the rate of its day; None where it bears none or nobody has said."""
-        tax = self.rate_of(entry)
-        return tax.split(entry.money)[1] if tax else None
-
-    def rate_of(self, entry: Entry) -> Tax | None:
-        """The tax that is in an entry's money, by its product, its channel and the day it was sold."""
-        return self.taxes.on(entry.tax_day, entry.product, entry.channel) if entry.what in BRING else None
+        """What of an entry's money is tax; None where it bears none or nobody has said."""
+        return tax_of(self.taxes, entry)
 
     @property
     def by_tax(self) -> tuple[TaxSum, ...]:
@@ -87,7 +97,7 @@ class Year:
         groups: dict[Tax | None, list[Entry]] = {}
         for entry in self.entries:
             if entry.what in BRING:
-                groups.setdefault(self.rate_of(entry), []).append(entry)
+                groups.setdefault(rate_of(self.taxes, entry), []).append(entry)
         sums = [
             TaxSum(
                 tax,
@@ -122,14 +132,36 @@ class Year:
         The other way to count a year's income (cash method beside accrual method: IRS Publication 538,
         introduction; read on 2026-11-29). The two differ by what customers came to owe.
         """
-        on_account = {account.customer for account in self.accounts}
-        later = (
-            e.money
-            for e in self.entries
-            if e.what == "delivered" or (e.what == "returned" and e.customer in on_account)
-        )
-        paid = together((each.amount for each in self.payments), self.currency)
-        return self.money_in - together(later, self.currency) + paid
+        later = together((e.money for e in self._on_account), self.currency)
+        return self.money_in - later + self.paid - self.refunded
+
+    @property
+    def _on_account(self) -> list[Entry]:
+        """The entries that change what a customer owes, and for which nothing was paid at once."""
+        customers = {account.customer for account in self.accounts}
+        return [e for e in self.entries if e.what == "delivered" or (e.what == "returned" and e.customer in customers)]
+
+    @property
+    def paid(self) -> Money:
+        """What customers paid of what they owe."""
+        return together((each.amount for each in self.payments), self.currency)
+
+    @property
+    def refunded(self) -> Money:
+        """What customers got back in money. Jars brought back by anybody else were paid back at once."""
+        return together((each.amount for each in self.refunds), self.currency)
+
+    @property
+    def returned(self) -> Money:
+        """What the jars that came back had been sold for; below nothing, as it lowers the money in."""
+        return together((e.money for e in self.entries if e.what == "returned"), self.currency)
+
+    @property
+    def tax_received(self) -> Money:
+        """What of the money that was paid is tax (cash basis)."""
+        on_account = set(map(id, self._on_account))
+        at_once = (tax for e in self.entries if id(e) not in on_account and (tax := self.tax_of(e)) is not None)
+        return together((*at_once, *(part.tax for part in self.on_account)), self.currency)
 
     @property
     def fees(self) -> Money:
@@ -264,12 +296,15 @@ def document(year: Year) -> dict[str, Any]:
         "samples": sum(e.count for e in year.entries if e.what == "sample"),
         "money_in": year.money_in.amount,
         "received": year.received.amount,
+        "returns": -year.returned.amount,
+        "refunds": year.refunded.amount,
         "stall_fees": year.fees.amount,
         "cash_differences": year.differences.amount,
         "cost_of_jars": whole.cost.amount,
         "left": year.left.amount,
         "tax_stated": bool(year.taxes.rates),
         "tax_in_money": year.tax_in.amount,
+        "tax_received": year.tax_received.amount,
         "by_tax": [
             {
                 "tax": str(one.rate) if one.rate else None,

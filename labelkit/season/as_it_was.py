@@ -20,9 +20,10 @@ from labelkit.measures import NOTHING, Mass, show_both, total
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run import Filled, Run
 from labelkit.run import bottle as close_run
+from labelkit.sale.account_events import Delivery
 from labelkit.sale.events import Discard, Give, Return, Sale, SaleLine
 from labelkit.sale.settlement import WAYS, Count, Item, Till, settle
-from labelkit.sale.stall_events import Delivery, StallDay
+from labelkit.sale.stall_events import StallDay
 from labelkit.season.bottle import explained
 from labelkit.season.changes import COUNTED, SAID, Changes, held_values, line_names
 from labelkit.season.settings import settings_of

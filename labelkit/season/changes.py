@@ -14,9 +14,10 @@ from labelkit.lots.bucket_life import DRIED, SKIMMED, SOLD, STIRRED, WARMED, Mea
 from labelkit.lots.received import CameIn
 from labelkit.measures import Mass, Money
 from labelkit.run import Run
+from labelkit.sale.account_events import Delivery
 from labelkit.sale.events import Discard, Give, Return, Sale
 from labelkit.sale.settlement import WAYS
-from labelkit.sale.stall_events import Delivery, StallDay
+from labelkit.sale.stall_events import StallDay
 
 SCALE = ("net", "gross", "tare")
 COUNTED = (*WAYS, "back")  # what became of the jars of a market day

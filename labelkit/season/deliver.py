@@ -1,33 +1,30 @@
-"""Deliver: jars to a business, with a note that carries the lots; and what customers owe and pay."""
+"""Deliver: jars to a business, with a note that carries the lots."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
-from labelkit.errors.sale import CustomerHasNoDeliveries, CustomerMissing, CustomerPriceMissing
+from labelkit.errors.sale import CustomerMissing, CustomerPriceMissing
 from labelkit.measures import Money
 from labelkit.record.settings import Setting
-from labelkit.sale.balances import CustomerAccount, accounts
+from labelkit.sale.account_events import Delivery
 from labelkit.sale.delivery import next_number, note_fields
 from labelkit.sale.load import Wish, load_lines
-from labelkit.sale.stall_events import Delivery, Payment
 from labelkit.season.once import booked_once
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.shelf import agreed_prices, check_all_there, counted, customer_facts, lot_named, shelf_for
 from labelkit.season.unmet import against_jars, refuse
 
 if TYPE_CHECKING:
-    from labelkit.measures.period import Period
-    from labelkit.record.reading import Reading
     from labelkit.record.work import Work
 
 
 @dataclass(frozen=True, slots=True)
 class JarsForCustomer:
-    """A delivery as somebody asks for it; ``prices``, ``address`` and ``phone`` are remembered for the next.
+    """A delivery as somebody asks for it; ``prices``, ``address``, ``phone`` and ``days_to_pay`` are remembered.
 
     ``because`` says why jars that are asked about may go.
     """
@@ -42,6 +39,7 @@ class JarsForCustomer:
     number: str | None = None
     phone: str = ""
     because: str = ""
+    days_to_pay: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +81,8 @@ def _with_news(known: Mapping[str, Any], asked: JarsForCustomer) -> dict[str, An
         facts["address"] = list(asked.address)
     if asked.phone:
         facts["phone"] = asked.phone
+    if asked.days_to_pay is not None:
+        facts["days_to_pay"] = asked.days_to_pay
     if asked.prices:
         said = {size: str(price.amount) for size, price in asked.prices.items()}
         facts["prices"] = {**known.get("prices", {}), **said}
@@ -111,37 +111,8 @@ def _delivery(
         asked.carrier,
         to=asked.to,
         because=asked.because.strip(),
+        due=day + timedelta(days=facts["days_to_pay"]) if "days_to_pay" in facts else None,
     )
-
-
-@dataclass(frozen=True, slots=True)
-class Paying:
-    """What a customer paid, how, and for which delivery."""
-
-    customer: str
-    amount: Money
-    how: str = ""
-    number: str = ""
-
-
-def pay(work: Work, asked: Paying, day: date) -> tuple[CustomerAccount, ...]:
-    """Book what a customer paid; every customer's balance then.
-
-    Raises :class:`~labelkit.errors.sale.CustomerHasNoDeliveries`.
-    """
-    if not work.booked_before:
-        known = sorted({each.event.customer for each in work.events(("deliver",)) if each.stands})
-        if asked.customer not in known:
-            raise CustomerHasNoDeliveries(asked.customer, ", ".join(known) or "nobody yet")
-        work.add(Payment(day, asked.customer, asked.amount, asked.how, asked.number))
-    return balances(work)
-
-
-def balances(state: Reading, period: Period | None = None) -> tuple[CustomerAccount, ...]:
-    """What every customer got, brought back, paid, and still owes; in a year, with what was owed before it."""
-    then = state.as_of(period.last if period else None)
-    standing = [each.event for each in then.events(("deliver", "return", "pay")) if each.stands]
-    return accounts(standing, settings_of(state).currency, period)
 
 
 @dataclass(frozen=True, slots=True)

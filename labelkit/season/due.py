@@ -14,6 +14,8 @@ from labelkit.lots.movement import Account
 from labelkit.measures import Mass
 from labelkit.measures.wording import Sentence
 from labelkit.run.bottling import Run
+from labelkit.sale.apportion import together
+from labelkit.season.account import balances
 from labelkit.season.caps import near_caps, overtaken
 from labelkit.season.known_jars import known_of
 from labelkit.season.settings import SeasonSettings, settings_of
@@ -74,6 +76,7 @@ def due_today(book: Any, day: date, locale: str, full: Iterable[Bucket] | None =
         *_labels((jars for jars in on_shelf if (jars.lot, jars.size) not in no_labels), known),
         *_as_due(past_dates(known, day), DUE),
         *_market(book, day),
+        *_late(book, day),
         *_phones(book),
         *_near_caps(book, season, day),
         *_overtaken(book, season, day),
@@ -176,6 +179,32 @@ def _apart(known: KnownJars, stock: Iterable[Any]) -> Iterable[Due]:
                 ),
                 Sentence("Look at them: release them with a reason, or discard them."),
             )
+
+
+def _late(book: Any, day: date) -> Iterable[Due]:
+    """Customers who are late with a payment, and were not reminded of it within its days of grace."""
+    reminded = {each.event.customer: each.event.pay_by for each in book.events(("remind",)) if each.stands}
+    for account in balances(book):
+        late = account.late(day)
+        if not late or reminded.get(account.customer, day) > day:
+            continue
+        yield Due(
+            DUE,
+            "remind",
+            account.customer,
+            Sentence(
+                "{customer} owes {amount} since {since}: {numbers}.",
+                customer=account.customer,
+                amount=together((each.open for each in late), account.open.currency),
+                since=late[0].late_from - timedelta(days=1),
+                numbers=", ".join(each.delivery.number for each in late),
+            ),
+            Sentence.plural(
+                "It is late by {n} day. Book the payment, or send a reminder.",
+                "It is late by {n} days. Book the payment, or send a reminder.",
+                late[0].late(day),
+            ),
+        )
 
 
 def _phones(book: Any) -> Iterable[Due]:

@@ -6,17 +6,19 @@ from collections import Counter
 from collections.abc import Callable, Iterable
 from datetime import date
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from labelkit.lots.movement import SOURCES, Account
 from labelkit.lots.received import Receive
 from labelkit.measures import Mass
 from labelkit.run import Run
-from labelkit.sale.balances import accounts
+from labelkit.sale.account_events import Payment, Refund
+from labelkit.sale.balances import CustomerAccount, accounts
+from labelkit.sale.cash_basis import TaxedPart, taxed_part
 from labelkit.sale.pricing import unsold_worth
-from labelkit.sale.result import entries
-from labelkit.sale.stall_events import Payment, StallDay
-from labelkit.sale.year_report import Year, stock_of
+from labelkit.sale.result import Entry, entries
+from labelkit.sale.stall_events import StallDay
+from labelkit.sale.year_report import Year, stock_of, tax_of
 from labelkit.season.lot_words import product_of
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.shelf import taxes_of
@@ -43,7 +45,8 @@ def result(state: Reading, day: date, period: Period | None = None) -> Year:
     standing = [one.event for one in booked]
     within = [one for one in standing if period is None or one.day in period]
     taxes = taxes_of(then)
-    made = entries(standing, season.currency, _products(then, season, taxes))
+    product = _products(then, season, taxes)
+    made, owed = entries(standing, season.currency, product), accounts(standing, season.currency)
     of_it = tuple(entry for entry in made if period is None or entry.day in period)
     before = _honey(booked, lambda on: period is not None and on < period.first)
     moved = _honey(booked, lambda on: period is None or on in period)
@@ -60,13 +63,27 @@ def result(state: Reading, day: date, period: Period | None = None) -> Year:
             if account not in SOURCES
         },
         stock_of(((s.size, s.count) for s in then.stock()), worth, season.currency),
-        accounts(standing, season.currency),
+        owed,
         tuple(each for each in within if isinstance(each, StallDay)),
         tuple(each for each in within if isinstance(each, Receive)),
         taxes,
         tuple(each for each in within if isinstance(each, Payment)),
+        tuple(each for each in within if isinstance(each, Refund)),
+        _on_account(owed, taxes, lambda event: entries((event,), season.currency, product), period),
         carried,
         tuple(each for each in within if isinstance(each, Run) and each.because),
+    )
+
+
+def _on_account(
+    owed: Iterable[CustomerAccount], taxes: Taxes, entries_of: Callable[[Any], Iterable[Entry]], period: Period | None
+) -> tuple[TaxedPart, ...]:
+    """The payments and refunds of the period, each with the tax of what it was for."""
+    return tuple(
+        taxed_part(part, [(entry.money, tax_of(taxes, entry)) for entry in entries_of(part.of)] if part.of else ())
+        for account in owed
+        for part in account.settled
+        if period is None or part.day in period
     )
 
 

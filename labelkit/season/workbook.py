@@ -231,7 +231,7 @@ def _sales(year: Year) -> Sheet:
 def _customers(state: Reading, year: Year) -> Sheet:
     digits, settings = currency_digits(year.currency), state.settings()
     accounts = {account.customer: account for account in year.accounts}
-    sums = ("delivered", "returned", "paid", "open")
+    sums = ("delivered", "returned", "paid", "refunded", "open")
     columns = [Column("customer"), Column("phone"), Column("email"), Column("address")]
     columns += [Column(f"{each} ({year.currency})", MONEY, True, digits) for each in sums]
     rows = []

@@ -18,10 +18,11 @@ from labelkit.record.people import Protect
 from labelkit.run.batch_sheet import BREAKAGE, REFRACTOMETER, BatchLine, Breakage
 from labelkit.run.empties import Empties
 from labelkit.run.weighed import CheckWeighed
+from labelkit.sale.account_events import Delivery, Payment, Refund, Reminder
 from labelkit.sale.closed_year import BookedLate, CarriedJars, YearClosed
 from labelkit.sale.events import Discard, Sale
 from labelkit.sale.goods import Made
-from labelkit.sale.stall_events import Delivery, Payment, StallDay, StallLoad
+from labelkit.sale.stall_events import StallDay, StallLoad
 from labelkit.sale.stock_take import StockTake
 from labelkit.trace.hold import Hold, Release
 from labelkit.trace.recall_events import Drill, Recall, Told
@@ -63,6 +64,8 @@ def book_everything(where):
         work.add(Relabel(LATER, NEW, (line(4, price=None),), "smudged"))
         work.add(Delivery(LATER, "17", "Hill café", (line(2, NEW),), address=ADDRESS, carrier="Invented carrier"))
         work.add(Payment(LATER, "Hill café", Money.of("24.00", "USD"), "bank", "17"))
+        work.add(Reminder(LATER, "Hill café", ("17",), Money.of("24.00", "USD"), LATER + timedelta(days=14)))
+        work.add(Refund(LATER, "Hill café", Money.of("12.00", "USD"), "cash", "one lid was dented"))
         work.add(StallLoad(LATER, "Saturday market", (line(6, SISTER),)))
         work.add(
             StallDay(

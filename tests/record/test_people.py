@@ -16,8 +16,8 @@ from labelkit.record.lookup import find_buyer
 from labelkit.record.people import commitment
 from labelkit.record.settings import Setting
 from labelkit.record.verify import verify
+from labelkit.sale.account_events import Delivery
 from labelkit.sale.events import Discard, Sale
-from labelkit.sale.stall_events import Delivery
 from labelkit.season import open_season
 from labelkit.season.forget import forget, protect_names
 from labelkit.trace.follow import follow

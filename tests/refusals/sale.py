@@ -38,6 +38,12 @@ CASES = [
         "rate in [labour]",
     ),
     (no.CostsUnclear, lambda: read_season_costs("[honey]\nper_kg = -1", "costs.toml", "en_US"), "less than nothing"),
+    (
+        no.RefundAboveCredit,
+        say(no.RefundAboveCredit("Corner shop", "10.00", "8.40")),
+        "a credit of 8.40; 10.00 is more",
+    ),
+    (no.NothingToRemind, say(no.NothingToRemind("Corner shop", "2026-08-31")), "late from 2026-08-31"),
     (no.PriceMissing, say(no.PriceMissing("pint")), "the first time also the weight"),
     (no.TaxUnclear, lambda: read_tax("included", "en_US"), "“included” does not say"),
     (no.TaxUnclear, say(no.TaxUnclear("")), "Nobody has said how tax stands"),

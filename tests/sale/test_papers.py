@@ -14,6 +14,7 @@ from labelkit.paper.fonts import Box
 from labelkit.paper.marks import Shape, Text
 from labelkit.rules import market
 from labelkit.rules.blocks import Cite, Statement
+from labelkit.sale.account_events import Delivery
 from labelkit.sale.bars import Bar, bars_svg, picture
 from labelkit.sale.cards import CARD, Card, card_marks, cards_pdf
 from labelkit.sale.delivery import FIELDS, next_number, note_acts, note_fields
@@ -25,7 +26,7 @@ from labelkit.sale.price_list import Line, price_list_pdf
 from labelkit.sale.price_words import priced
 from labelkit.sale.settlement import Loaded
 from labelkit.sale.sign import SignWords, caution_in, sign_pdf, sign_words
-from labelkit.sale.stall_events import Delivery, StallLoad
+from labelkit.sale.stall_events import StallLoad
 from labelkit.sale.tally import tally_pdf
 from labelkit.shipped.catalogues import wording
 
@@ -351,7 +352,7 @@ def test_the_longest_year_still_fits_two_pages():
     from labelkit.sale.balances import CustomerAccount
 
     accounts = tuple(
-        CustomerAccount(f"A customer with a long name {n}", *(Money(99_999_99, "USD") for _ in range(4)))
+        CustomerAccount(f"A customer with a long name {n}", *(Money(99_999_99, "USD") for _ in range(5)))
         for n in range(9)
     )
     days = (StallDay(DAY, "Mill square", tuple(line(50, f"a jar with a rather long name {n}") for n in range(12))),)

@@ -12,8 +12,8 @@ from labelkit.measures import Money
 from labelkit.measures.period import Period
 from labelkit.reading.tax import read_tax
 from labelkit.record.settings import Setting
+from labelkit.sale.account_events import Delivery
 from labelkit.sale.events import PriceSet, Sale
-from labelkit.sale.stall_events import Delivery
 from labelkit.sale.tax import Rate, Tax
 from labelkit.season.result import result
 from labelkit.season.sell import JarsGone, sell

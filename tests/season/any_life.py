@@ -34,12 +34,13 @@ from labelkit.record.settings import Setting
 from labelkit.record.verify import verify
 from labelkit.sale.events import PriceSet
 from labelkit.sale.settlement import Till
+from labelkit.season.account import Paying, pay
 from labelkit.season.blend import Blending, blend
 from labelkit.season.bottle import Bottling, bottle
 from labelkit.season.changes import Changes
 from labelkit.season.check_weigh import CheckWeighing, check_weigh
 from labelkit.season.correct import relabel
-from labelkit.season.deliver import JarsForCustomer, Paying, deliver, pay
+from labelkit.season.deliver import JarsForCustomer, deliver
 from labelkit.season.drain import drain
 from labelkit.season.kept_plan import keep_plan
 from labelkit.season.measure import Measuring, Weighed, measure

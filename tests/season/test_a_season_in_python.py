@@ -14,9 +14,10 @@ from labelkit.record.verify import verify
 from labelkit.sale.events import PriceSet
 from labelkit.sale.settlement import Till
 from labelkit.season import recall
+from labelkit.season.account import Paying, balances, pay
 from labelkit.season.bottle import Bottling, bottle
 from labelkit.season.changes import Changes
-from labelkit.season.deliver import CustomerFacts, JarsForCustomer, Paying, balances, deliver, note_customer, pay
+from labelkit.season.deliver import CustomerFacts, JarsForCustomer, deliver, note_customer
 from labelkit.season.drain import drain
 from labelkit.season.put_right import put_right
 from labelkit.season.result import result

@@ -18,11 +18,11 @@ from labelkit.measures.period import Period
 from labelkit.paper.marks import Text
 from labelkit.record.reading import Reading
 from labelkit.record.settings import Setting
+from labelkit.sale.account_events import Delivery, Payment
 from labelkit.sale.events import PriceSet, Sale
-from labelkit.sale.stall_events import Delivery, Payment
 from labelkit.sale.years import picture
+from labelkit.season.account import balances
 from labelkit.season.authority import authority
-from labelkit.season.deliver import balances
 from labelkit.season.price import price_list
 from labelkit.season.result import result
 from labelkit.season.run_result import run_result

@@ -14,8 +14,9 @@ from hypothesis import given, settings
 from jsonschema import Draft7Validator
 
 from labelkit.record import open_record
+from labelkit.sale.account_events import Delivery
 from labelkit.sale.events import Sale
-from labelkit.sale.stall_events import Delivery, StallDay, StallLoad
+from labelkit.sale.stall_events import StallDay, StallLoad
 from labelkit.trace.epcis import CONTEXT, Names, epcis_document
 from labelkit.trace.hold import Hold, Release
 from labelkit.trace.recall_events import Recall

@@ -8,7 +8,7 @@ import pytest
 
 from labelkit.measures.locales import read_catalogue
 from labelkit.record.lookup import find_lot
-from labelkit.sale.stall_events import Delivery
+from labelkit.sale.account_events import Delivery
 from labelkit.shipped import folder
 from labelkit.shipped.catalogues import catalogue_text, languages, wording
 from labelkit.trace.follow import follow

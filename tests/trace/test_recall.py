@@ -13,8 +13,9 @@ from labelkit.record import open_record
 from labelkit.record.lookup import find_lot
 from labelkit.record.verify import verify
 from labelkit.run.bottling import Filled, bottle
+from labelkit.sale.account_events import Delivery
 from labelkit.sale.events import Discard, Return, Sale, SaleLine
-from labelkit.sale.stall_events import Delivery, StallLoad
+from labelkit.sale.stall_events import StallLoad
 from labelkit.trace.follow import Start, follow
 from labelkit.trace.notices import notices
 from labelkit.trace.papers import notice_paper, trace_paper
