@@ -83,7 +83,7 @@ def test_a_delivery_is_late_the_day_after_it_is_due(work, days, late):
 
 def test_today_names_a_late_customer_until_they_pay_or_while_a_reminder_gives_them_time(work):
     def late(day):
-        return [one.what for one in due_today(work, day) if one.verb == "remind"]
+        return [one.what for one in due_today(work, day, "en_US") if one.verb == "remind"]
 
     assert late(DUE) == [] and late(DUE + timedelta(days=1)) == [f"{HILL} owes 50.00 USD since {DUE}: D1."]
     with pytest.raises(NothingToRemind):
