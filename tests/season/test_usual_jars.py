@@ -38,7 +38,7 @@ def test_jars_without_a_price_are_filled_and_neither_listed_nor_sold(tmp_path):
     with open_season(tmp_path / "season.labelkit", create=True, who="Robin") as season:
         with season.work() as work:
             start(work, SeasonStart(("eu-de",)), DAY)
-            weigh(work, Intake("B1", net=Mass.of_grams(12_000)), DAY)
+            weigh(work, Intake("B1", net=Mass.of_grams(12_000)), DAY, "en_US")
             keep_jars(work, [jar for jar in usual_jars("eu-de") if jar.ticked], DAY)
             (run,) = fill_as_planned(work, DAY, "en_US")
         # 16 jars of 500 g and 16 of 250 g are the 12 kg, as many of each.
