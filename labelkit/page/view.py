@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
-from urllib.parse import quote, urlencode
+from urllib.parse import quote, unquote, urlencode, urlsplit
 
-from flask import request, session
+from flask import current_app, request, session
+from werkzeug.exceptions import HTTPException
+from werkzeug.routing import RoutingException
 
 from labelkit import __version__
 from labelkit.errors import LabelkitError
@@ -57,7 +60,7 @@ def bare_page(template: str, /, **facts) -> str:
     from labelkit.page.views.files import version
 
     bare = {
-        "kept": version(),
+        "files_are": version(),
         "steps": STEPS,
         "at": "",
         "maker": "",
@@ -95,13 +98,18 @@ def href(path: str, **query) -> str:
 
 
 def own_path(path: str, otherwise: str) -> str:
-    """A path of this page as it was given, so that nobody is sent to another site; else the other one.
+    """A path of this page as it was given, where one of its views answers it; else the other one.
 
-    >>> own_path("/sell?lot=L1", "/"), own_path("//elsewhere.example", "/"), own_path("/\\\\elsewhere.example", "/")
-    ('/sell?lot=L1', '/', '/')
+    Browsers leave tabs and line breaks out of an address and take a backslash for a slash, so none may be in it
+    (WHATWG URL Standard, 4.4 URL parsing).
     """
-    ours = path.startswith("/") and not path.startswith("//") and "\\" not in path and len(path) < 1500
-    return path if ours else otherwise
+    if len(path) > 1500 or not path.startswith("/") or path.startswith("//") or re.search(r"[\x00-\x20\x7f\\]", path):
+        return otherwise
+    try:
+        current_app.url_map.bind("").match(unquote(urlsplit(path).path), method="GET")
+    except (HTTPException, RoutingException, ValueError):
+        return otherwise
+    return path
 
 
 def _common() -> dict:
@@ -126,7 +134,7 @@ def _common() -> dict:
         "day": show_day(context.day, language.for_days(context.locale), form="long"),
         "locale": context.locale,
         "version": __version__,
-        "kept": version(),
+        "files_are": version(),
         "typed": request.values,
         "href": href,
         "refused": None,

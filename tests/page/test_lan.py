@@ -128,7 +128,7 @@ def test_a_strangers_script_is_told_and_not_sent_a_page(network):
 
 
 def test_the_style_and_the_typefaces_are_for_everybody(network):
-    assert over(network, "GET", "/face/sans-Regular.ttf").status == 200
+    assert over(network, "GET", "/face/sans-Regular-latin.woff2").status == 200
 
 
 def test_who_knows_the_passphrase_comes_in_under_a_session_of_their_own(network):

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import gzip
 import hashlib
 from functools import lru_cache
 
-from flask import Blueprint, Response, g
+from flask import Blueprint, Response, g, request
 
 from labelkit.errors.page import NoSuchPage
 from labelkit.shipped import template_text
 
 view = Blueprint("files", __name__)
 
-FACES = ("sans-Regular", "sans-Semibold", "sans-It", "serif-Semibold", "narrow-Medium")
+FACES = ("sans-Regular", "sans-Semibold", "serif-Semibold", "narrow-Medium")
 _FILES = {"page.css": "text/css", "page.js": "text/javascript", "icon.svg": "image/svg+xml"}
 
 
@@ -29,18 +30,27 @@ def file(kept: str, name: str) -> Response:
     if name not in _FILES:
         raise NoSuchPage(f"/file/{name[:60]}")
     g.keep = kept == version()
-    return Response(template_text(f"page/{name}"), mimetype=_FILES[name])
+    answer = Response(template_text(f"page/{name}"), mimetype=_FILES[name])
+    if "gzip" in request.accept_encodings:
+        answer = Response(_packed(name), mimetype=_FILES[name], headers={"Content-Encoding": "gzip"})
+    answer.vary.add("Accept-Encoding")
+    return answer
 
 
-@view.get("/face/<key>.ttf")
-def face(key: str) -> Response:
-    """A typeface, from the package the labels are set with."""
-    from labelkit.paper.fonts import face as face_named
+@lru_cache(maxsize=8)
+def _packed(name: str) -> bytes:
+    return gzip.compress(template_text(f"page/{name}").encode(), mtime=0)
 
-    if key not in FACES:
+
+@view.get("/face/<key>-<part>.woff2")
+def face(key: str, part: str) -> Response:
+    """The letters of one part of a typeface, from the package the labels are set with."""
+    from labelkit.paper.web_fonts import PARTS, web_font
+
+    if key not in FACES or part not in PARTS:
         raise NoSuchPage(f"/face/{key[:60]}")
     g.keep = True
-    return Response(face_named(key).data, mimetype="font/ttf")
+    return Response(web_font(key, part), mimetype="font/woff2")
 
 
 @view.get("/favicon.ico")
