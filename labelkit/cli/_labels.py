@@ -11,24 +11,21 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from labelkit.cli._codes import link_maker, till_number
+from labelkit.cli._codes import till_number
 from labelkit.cli._files import read_bytes, read_lines, read_text, write_whole
 from labelkit.cli._runner import CommandContext
 from labelkit.errors.cli import UsageUnclear
 from labelkit.season.label import DPI, MOST, LabelLook, LabelPaper
+from labelkit.season.lot_link import SQUARES, link_maker
 
 if TYPE_CHECKING:
     from labelkit.labels.artwork import Artwork
-    from labelkit.labels.backdrop.picture import Backdrop
-    from labelkit.labels.design import Design
     from labelkit.labels.sheets import Printer, Sheet
     from labelkit.measures import Length
     from labelkit.record.reading import Reading
     from labelkit.season.lot_words import LotLabel
 
 HELP = "labelkit labels --help"
-#: The two kinds of squares a link can stand in, as they are asked for.
-SQUARES = {"qr": "QR Code", "datamatrix": "Data Matrix"}
 #: Labels that say nothing on a jar; each is printed by itself.
 OTHER = ("tag", "case", "card")
 
@@ -108,9 +105,8 @@ def looked(context: CommandContext, asked: Mapping[str, Any], kinds: Sequence[st
 
     from labelkit.season.kept_look import look_named
 
-    files: dict[str, Any] = {
-        key: (asked[key], read_bytes(asked[key])) for key in ("logo", "font", "artwork_boxes") if asked[key]
-    }
+    files: dict[str, Any] = {key: (asked[key], read_bytes(asked[key])) for key in ("logo", "font") if asked[key]}
+    files |= _on_artwork(context, asked)
     files["artwork"] = {
         kind: (name, read_bytes(name))
         for kind, name in by_kind(asked["artwork"], kinds[:1], kinds, "--artwork").items()
@@ -128,6 +124,25 @@ def looked(context: CommandContext, asked: Mapping[str, Any], kinds: Sequence[st
     for key in ("sheets", "artwork"):
         both[key] = {kind: name for kind, name in both[key].items() if kind in kinds}
     return said | kept | both
+
+
+def _on_artwork(context: CommandContext, asked: Mapping[str, Any]) -> dict[str, Any]:
+    """Where words go on artwork, and the ground laid under them, read."""
+    from labelkit.labels.design import colour_of
+    from labelkit.reading.word_boxes import read_word_boxes
+
+    boxes, ground = asked["artwork_boxes"], asked["artwork_ground"]
+    for value, option in ((boxes, "--artwork-boxes"), (ground, "--artwork-ground")):
+        if value and not (asked["artwork"] or asked["look"]):
+            raise UsageUnclear(f"{option} is of artwork: name the picture with --artwork as well.", HELP)
+    if boxes and ground:
+        raise UsageUnclear("--artwork-boxes brings its own grounds; leave out --artwork-ground.", HELP)
+    try:
+        under = colour_of(ground) if ground else None
+    except ValueError:
+        raise UsageUnclear(f"--artwork-ground “{ground}” is not a colour like #FFF8E7.", HELP) from None
+    placed = read_word_boxes(read_text(boxes), boxes, context.locale) if boxes else {}
+    return {"artwork_ground": under, "artwork_boxes": placed}
 
 
 def keep_typed_look(context: CommandContext, asked: Mapping[str, Any]) -> None:
@@ -230,60 +245,25 @@ def _sheet(state: Reading | None, name: str, file: str | None) -> Sheet:
 
 def look_of(context: CommandContext, state: Reading | None, asked: Mapping[str, Any], kind: str = "front") -> LabelLook:
     """How the labels look and what codes they bear; the till number checked or made."""
-    from labelkit.labels.logo import read_logo
     from labelkit.measures import Length
+    from labelkit.season.kept_look import dressed
 
     if kind == "case" and asked["own_till"]:
         raise UsageUnclear("A number of your own till stands on jars, not on a case; the case's lot is its code.", HELP)
     number = asked["number"] if kind == "case" else till_number(asked["number"], asked["own_till"])
+    design, logo, artwork = dressed(asked)
     return LabelLook(
-        _design(asked),
+        design,
         printer_of(context, state, asked),
         number,
         link_maker(asked["link"], asked["digital_link"], number),
         SQUARES[asked["squares"]],
         asked["lot_bars"],
-        read_logo(asked["logo"][1], asked["logo"][0]) if asked["logo"] else None,
+        logo,
         Length.read(asked["jar_diameter"], context.locale) if asked["jar_diameter"] else None,
         asked["cut_lines"],
-        _artwork(context, asked),
+        artwork,
     )
-
-
-def _artwork(context: CommandContext, asked: Mapping[str, Any]) -> dict[str, Backdrop]:
-    """The artwork of each kind of label, with the boxes and the ground its words go on."""
-    from labelkit.labels.backdrop.picture import read_backdrop
-    from labelkit.labels.design import colour_of
-    from labelkit.reading.word_boxes import read_word_boxes
-
-    boxes, ground = asked["artwork_boxes"], asked["artwork_ground"]
-    for value, option in ((boxes, "--artwork-boxes"), (ground, "--artwork-ground")):
-        if value and not asked["artwork"]:
-            raise UsageUnclear(f"{option} is of artwork: name the picture with --artwork as well.", HELP)
-    if boxes and ground:
-        raise UsageUnclear("--artwork-boxes brings its own grounds; leave out --artwork-ground.", HELP)
-    placed = read_word_boxes(boxes[1].decode("utf-8", "replace"), boxes[0], context.locale) if boxes else {}
-    try:
-        under = colour_of(ground) if ground else None
-    except ValueError:
-        raise UsageUnclear(f"--artwork-ground “{ground}” is not a colour like #FFF8E7.", HELP) from None
-    return {
-        kind: replace(read_backdrop(data, name), boxes=placed.get(kind, ()), ground=under)
-        for kind, (name, data) in (asked["artwork"] or {}).items()
-    }
-
-
-def _design(asked: Mapping[str, Any]) -> Design:
-    """The design as chosen, in the user's own colours and with their own font where they gave them."""
-    from labelkit.labels.design import USUAL_DESIGN, design, with_colours, with_face
-    from labelkit.paper.fonts import own_face
-
-    look = design(asked["design"] or USUAL_DESIGN)
-    if asked["font"]:
-        look = with_face(look, own_face(*asked["font"]))
-    if asked["colours"]:
-        look = with_colours(look, asked["colours"])
-    return look
 
 
 def printer_of(context: CommandContext, state: Reading | None, asked: Mapping[str, Any]) -> Printer:

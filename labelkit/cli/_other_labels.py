@@ -202,10 +202,10 @@ def cases(
 
     A part case carries no case number, since that number promises a full one.
     """
-    from labelkit.cli._codes import must_be_gs1
     from labelkit.labels.case import label_case
     from labelkit.rules import market
     from labelkit.season.label import OfSize, jars_of, words_of
+    from labelkit.season.lot_link import must_be_gs1
 
     if not per_case:
         raise UsageUnclear("Say how many jars a case holds: --per-case 12.", HELP)

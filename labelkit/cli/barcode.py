@@ -98,8 +98,9 @@ def _symbol(asked: dict[str, str | None], level: str) -> Barcode | MatrixCode:
     from labelkit.barcodes.gs1 import checked
     from labelkit.barcodes.linear import code128, for_number, gs1_128
     from labelkit.barcodes.matrix import data_matrix, digital_link, gs1_data_matrix, qr
-    from labelkit.cli._codes import must_be_gs1, till_number
+    from labelkit.cli._codes import till_number
     from labelkit.errors.cli import UsageUnclear
+    from labelkit.season.lot_link import must_be_gs1
 
     number, lot, shape = asked["number"], asked["lot"], asked["shape"]
     if asked["own_till"]:

@@ -160,6 +160,19 @@ class LookUnknown(Refused):
         )
 
 
+class LookUnnamed(Refused):
+    """A look without a name."""
+
+    field = "name"
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="This look has no name.",
+            why="A look is found again by its name. Nothing was saved.",
+            do="Give it a short name, for example the stall or the shop it is for.",
+        )
+
+
 class KeptFileTooLarge(Refused):
     """A logo or a font too large to be kept in the record."""
 
@@ -265,6 +278,19 @@ class OwnTillOnly(Refused):
             why="GS1 keeps these numbers for use within one company (General Specifications 2.1.13.2); a carrier, a shop or a "
             "telephone elsewhere would take the jar for somebody else's.",
             do="Use a number licensed to you by GS1, or leave that code out: the lot alone leads back to the record.",
+        )
+
+
+class NumberUnsaid(Refused):
+    """A GS1 Digital Link of jars that have no number."""
+
+    field = "number"
+
+    def __init__(self) -> None:
+        super().__init__(
+            what="A GS1 Digital Link is made of the jar's GS1 number and its lot, and no number is given.",
+            why="Without the number the link leads nowhere.",
+            do="Read it off your GS1 papers and give --number DIGITS, or print without the link.",
         )
 
 

@@ -40,6 +40,7 @@ _UNDER = {
     "/drain": "/weigh",
     "/blend": "/weigh",
     "/words": "/labels",
+    "/looks": "/labels",
     "/start": "",
     "/lot": "/bottle",
     "/stall": "/sell",

@@ -166,6 +166,57 @@
     addEventListener("pagehide", off);
   }
 
+  // Boxes for words on artwork: dragged, or moved by the arrow keys; their fields say where they are, in millimetres.
+  for (const board of document.querySelectorAll("[data-wide]")) {
+    const sheet = { left: Number(board.dataset.wide), top: Number(board.dataset.high) };
+    const ground = board.querySelector(".ground"), sides = ["left", "top", "width", "height"];
+    const point = (text) => Number(text.replace(",", ".").replace(/[^\d.]/g, ""));
+    const comma = board.dataset.comma;
+    const free = [[0.04, 0.06, 0.5, 0.54], [0.04, 0.66, 0.5, 0.28], [0.58, 0.06, 0.38, 0.88]];
+    for (const row of board.querySelectorAll("[data-box]")) {
+      const usual = free.shift() || [0.1, 0.1, 0.3, 0.3];
+      const fields = sides.map((side) => row.querySelector(`input[name$=":${side}"]`));
+      const box = document.createElement("div");
+      box.className = "wordbox"; box.tabIndex = 0; box.textContent = row.dataset.box;
+      box.setAttribute("role", "group"); box.setAttribute("aria-label", row.dataset.box);
+      ground.append(box);
+      const show = () => {
+        const at = fields.map((field) => point(field.value));
+        box.hidden = fields.some((field) => !field.value.trim());
+        sides.forEach((side, n) => { box.style[side] = `${100 * at[n] / (n % 2 ? sheet.top : sheet.left)}%`; });
+      };
+      const put = (values) => {
+        const long = [sheet.left, sheet.top];
+        // A box stays 1 mm within the edge; one that is moved keeps its size.
+        const [wide, high] = [2, 3].map((n) => Math.max(3, Math.min(values[n], [sheet.left, sheet.top][n - 2] - 2)));
+        const left = Math.max(1, Math.min(values[0], sheet.left - 1 - wide)), top = Math.max(1, Math.min(values[1], sheet.top - 1 - high));
+        values = [left, top, wide, high].map((value) => Math.floor(10 * value + 0.001) / 10);
+        fields.forEach((field, n) => { field.value = String(values[n]).replace(".", comma); });
+        show();
+      };
+      const now = () => fields.map((field) => point(field.value));
+      box.addEventListener("keydown", (event) => {
+        const step = { ArrowLeft: [-0.5, 0], ArrowRight: [0.5, 0], ArrowUp: [0, -0.5], ArrowDown: [0, 0.5] }[event.key];
+        if (!step) return;
+        event.preventDefault();
+        const at = now(), by = event.shiftKey ? 2 : 0;
+        at[by] += step[0]; at[by + 1] += step[1];
+        put(at);
+      });
+      box.addEventListener("pointerdown", (event) => {
+        box.setPointerCapture(event.pointerId);
+        const at = now(), scale = sheet.left / ground.clientWidth, from = [event.clientX, event.clientY];
+        const move = (to) => put([at[0] + (to.clientX - from[0]) * scale, at[1] + (to.clientY - from[1]) * scale, at[2], at[3]]);
+        box.addEventListener("pointermove", move);
+        box.addEventListener("pointerup", () => box.removeEventListener("pointermove", move), { once: true });
+      });
+      const place = row.querySelector("[data-place]");
+      if (place) { place.hidden = false; place.addEventListener("click", () => { put(usual.map((share, n) => share * (n % 2 ? sheet.top : sheet.left))); box.focus(); }); }
+      fields.forEach((field) => field.addEventListener("input", show));
+      show();
+    }
+  }
+
   const refusal = document.querySelector("[data-focus]");
   if (refusal) refusal.focus();
   for (const here of document.querySelectorAll("nav [aria-current]")) here.parentElement.parentElement.scrollLeft = here.offsetLeft - 60;

@@ -64,6 +64,7 @@ PATHS = (
     "/sell",
     "/stall",
     "/labels",
+    "/looks",
     "/words",
     "/trace",
     "/recall",

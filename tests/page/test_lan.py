@@ -92,6 +92,8 @@ PAGES = (
     "/plan",
     "/labels",
     "/labels/one.png",
+    "/looks",
+    "/looks/artwork.png",
     "/trace",
     "/record",
     "/record/seal.pdf",

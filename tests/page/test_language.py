@@ -123,6 +123,7 @@ def test_every_page_is_filled_in_every_language(hand, lang):
         "/bottle",
         "/words",
         "/labels",
+        "/looks",
         f"/labels?lot={lot}&size=one+pound",
         "/sell",
         f"/sell?lot={lot}",

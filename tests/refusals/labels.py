@@ -10,7 +10,6 @@ from labelkit.barcodes.elements import encoded
 from labelkit.barcodes.gs1 import checked, with_check_digit
 from labelkit.barcodes.linear import code128, ean13, gs1_128, must_fit_jar
 from labelkit.barcodes.matrix import qr
-from labelkit.cli._codes import must_be_gs1
 from labelkit.cli._labels import lots_of
 from labelkit.cli._other_labels import must_hold_honey
 from labelkit.errors.labels import (
@@ -35,12 +34,14 @@ from labelkit.errors.labels import (
     LabelTooSmall,
     LogoRefused,
     LookUnknown,
+    LookUnnamed,
     LotKeepsWords,
     LotsUnclear,
     MatrixCodeRefused,
     ModuleOutOfRange,
     NoPlannedJars,
     NothingInTheBucket,
+    NumberUnsaid,
     OwnTillOnly,
     PanelNotReckoned,
     PanelTooLarge,
@@ -80,6 +81,7 @@ from labelkit.season.kept_look import keep_look, look_named
 from labelkit.season.label import LabelLook, LabelPaper, LabelPrint, book_labels, draw_labels, refuse_for_no_jar
 from labelkit.season.label_paper import printer_named
 from labelkit.season.label_words import label_by
+from labelkit.season.lot_link import link_maker, must_be_gs1
 from labelkit.season.settings import SeasonSettings
 from labelkit.shipped import template_text
 from labelkit.trace.heritage import Heritage, Strand
@@ -215,6 +217,8 @@ CASES = [
         "differ from those the jars bear in: name, best-before date",
     ),
     (WordsUntrue, lambda: book_labels(None, drawn_bought(), DAY), "100 % is from bucket R1"),
+    (LookUnnamed, lambda: keep_look(None, " ", {}, DAY), "This look has no name"),
+    (NumberUnsaid, lambda: link_maker(None, True, None), "no number is given"),
     (OwnTillOnly, lambda: must_be_gs1("0400000000176", "a GS1 Digital Link"), "a number for one's own till"),
     (NothingInTheBucket, lambda: must_hold_honey(empty_bucket()), "Bucket B1 is empty"),
     (SheetUnclear, lambda: read_sheets('[[sheet]]\nname = "mine"\ncolour = "red"', "mine.toml"), "unknown: colour"),

@@ -56,7 +56,7 @@ def in_boxes(
     Raises :class:`~labelkit.errors.labels.WordBoxUnfit` and :class:`~labelkit.errors.labels.LabelTooSmall` with what is
     wanting.
     """
-    _must_lie_apart(boxes, outline)
+    must_lie_apart(boxes, outline)
     named = {role for box in boxes for role in box.words}
     roles = {words.role for words in content.words}
     codes = _codes(content, design, dpi)
@@ -98,7 +98,8 @@ def _as_a_label(
     return replace(placed, marks=tuple(shifted(mark, room.left, room.bottom, dpi) for mark in placed.marks))
 
 
-def _must_lie_apart(boxes: Sequence[WordBox], outline: Outline) -> None:
+def must_lie_apart(boxes: Sequence[WordBox], outline: Outline) -> None:
+    """Refuse boxes off the label, or over one another. Raises :class:`~labelkit.errors.labels.WordBoxUnfit`."""
     for number, box in enumerate(boxes, start=1):
         if not outline.holds(box.on(outline), EDGE):
             raise WordBoxUnfit(

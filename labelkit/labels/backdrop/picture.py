@@ -74,6 +74,7 @@ class Laid:
     mark: Clipped
     over: tuple[int, int]
     dots: int
+    data: bytes = field(repr=False)  # the picture itself: PNG, or JPEG
 
 
 def read_backdrop(data: bytes, name: str) -> Backdrop:
@@ -171,7 +172,7 @@ def laid(artwork: Backdrop, outline: Outline, bleed: tuple[int, int], dpi: int) 
     mark = Picture(out.getvalue(), room.left, room.bottom, room.width, room.height, role="ground")
     over = round((wide - outline.wide) / 2), round((high - outline.high) / 2)
     dots = FINEST if artwork.sort == "pdf" else round(INCH / scale)
-    return Laid(Clipped(outline.path(bleed[1], bleed[0]), (mark,), role="ground"), over, dots)
+    return Laid(Clipped(outline.path(bleed[1], bleed[0]), (mark,), role="ground"), over, dots, mark.data)
 
 
 def _drawn(artwork: Backdrop, seen: tuple[float, float, float, float], most: tuple[int, int]) -> Image:

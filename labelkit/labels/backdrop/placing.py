@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from math import isqrt
 
 from labelkit.errors.labels import ArtworkRefused, ArtworkUnreadable, LabelTooSmall
 from labelkit.labels.backdrop.boxes import in_boxes
@@ -19,10 +20,13 @@ from labelkit.labels.backdrop.readable import DARK, Judged, judged
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.layout.board import LEAST_INSET, bald
-from labelkit.labels.layout.placed import OnArtwork, Placed, rows_of
+from labelkit.labels.layout.placed import OnArtwork, Placed, rows_of, texts_of
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
 from labelkit.paper.marks import BLACK, WHITE
+
+#: The size of the name, in thousandths of the label's side, that is large enough not to try on. Our own eye, no source.
+READY = 100
 
 
 def place_on_artwork(
@@ -83,18 +87,22 @@ class _Job:
         return self._judged(placed, [box.on(self.outline) for box in boxes], fixed)
 
     def best(self, tries: Iterable[Sequence[WordBox]]) -> Placed | None:
-        """The first boxes in which all can be said and read, else those that leave least to another label."""
-        best: Placed | None = None
+        """The boxes in which all can be said and read with a name of a good size, else those that leave least to another
+        label, with the largest name."""
+        best: tuple[tuple[int, int], Placed] | None = None
+        small = isqrt(self.outline.wide * self.outline.high)
         for boxes in tries:
             try:
                 found = self.boxed(boxes)
             except LabelTooSmall:
                 continue
-            if not found.short and (best is None or len(found.placed.moved) < len(best.moved)):
-                best = found.placed
-            if best is not None and not best.moved:
+            name = max((line.size for line in texts_of(found.placed.marks, "name")), default=0)
+            worth = -len(found.placed.moved), name
+            if not found.short and (best is None or worth > best[0]):
+                best = worth, found.placed
+            if best is not None and not best[0][0] and best[0][1] * 1000 >= small * READY:
                 break
-        return best
+        return best[1] if best else None
 
     def _judged(self, placed: Placed, boxes: Sequence[Box], fixed: Sequence[Box]) -> Judged:
         """What was placed, on the artwork: its heights and places held to the whole label, its letters to the ground."""

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from flask import Blueprint, Response, request
 
 from labelkit.errors import LabelkitError
 from labelkit.labels.content import LOT_BARS
-from labelkit.labels.design import USUAL_DESIGN, design, designs
+from labelkit.labels.design import USUAL_DESIGN, designs
 from labelkit.labels.label_set import said_on
 from labelkit.labels.sheets import Printer, sheets
 from labelkit.measures import Length
@@ -24,6 +25,7 @@ from labelkit.page.view import href, page
 from labelkit.page.views.work import begun
 from labelkit.page.worker import Outcome
 from labelkit.season import SeasonContext
+from labelkit.season.kept_look import LOOKS, dressed, look_named
 from labelkit.season.label import (
     DPI,
     DrawnLabels,
@@ -35,8 +37,9 @@ from labelkit.season.label import (
     lots_with,
     picture_of,
 )
-from labelkit.season.label_paper import sheet_named, usual_sheet
+from labelkit.season.label_paper import kept, printer_named, sheet_named, usual_sheet
 from labelkit.season.label_words import jar_of
+from labelkit.season.lot_link import SQUARES, link_maker
 from labelkit.season.lot_words import LotLabel, label_of_lots
 from labelkit.season.unmet import against_jars, refuse
 
@@ -181,19 +184,21 @@ class Choice:
     because: str = ""
     product: str = ""
     new_words: bool = False
+    look: str = ""
 
 
 def _choice() -> Choice:
     used = frozenset(int(place) for place in request.values.getlist("used") if place.isdigit() and len(place) < 4)
     kind, size, lot, product = typed("kind") or "front", typed("size"), typed("lot"), typed("product")
     jar = jar_of(request_context.settings(), size)
+    look = _kept_look()
     return Choice(
         lot,
         size,
-        typed("sheet") or usual_sheet(kind, request_context.season().markets, jar),
-        typed("design") or _usual_design(lot, size, product),
+        typed("sheet") or look.get("sheets", {}).get(kind) or usual_sheet(kind, request_context.season().markets, jar),
+        look.get("design") or typed("design") or _usual_design(lot, size, product),
         kind,
-        typed("lot_bars") if typed("lot_bars") in LOT_BARS else "none",
+        typed("lot_bars") if typed("lot_bars") in LOT_BARS else look.get("lot_bars", "none"),
         _number("count"),
         used,
         typed("right") or "0 mm",
@@ -202,7 +207,16 @@ def _choice() -> Choice:
         because=typed("because"),
         product=product,
         new_words=bool(typed("new_words")),
+        look=typed("look"),
     )
+
+
+def _kept_look() -> Mapping[str, Any]:
+    """The look that is chosen, as it was kept; nothing where none is."""
+    if not typed("look"):
+        return {}
+    with request_context.context().reading() as state:
+        return look_named(state, typed("look"))
 
 
 def _usual_design(lot: str, size: str, product: str) -> str:
@@ -231,8 +245,18 @@ def _wanted(state: Reading, choice: Choice, day: date, locale: str, *, every: bo
     found = _words(state, day, lots, choice.size, choice.product, choice.new_words)
     label = replace(found.label, lot=choice.lot)
     paper = LabelPaper(choice.kind, sheet_named(state, choice.sheet), skip=choice.skip)
-    printer = Printer(DPI, Length.read_signed(choice.right, locale).um, Length.read_signed(choice.up, locale).um)
-    look = LabelLook(design(choice.design), printer, lot_bars=choice.lot_bars, cut_lines=choice.cut_lines)
+    held: Mapping[str, Any] = look_named(state, choice.look) if choice.look else {"design": choice.design}
+    made, logo, artwork = dressed(held)
+    look = LabelLook(
+        made,
+        _printer(state, choice, held.get("printer"), locale),
+        link_of=link_maker(held.get("link"), held.get("digital_link", False), None),
+        link_in=SQUARES[held.get("squares", "qr")],
+        lot_bars=choice.lot_bars,
+        logo=logo,
+        cut_lines=choice.cut_lines or held.get("cut_lines", False),
+        artwork=artwork,
+    )
     return LabelPrint(
         label,
         (paper,),
@@ -246,11 +270,32 @@ def _wanted(state: Reading, choice: Choice, day: date, locale: str, *, every: bo
     )
 
 
+def _printer(state: Reading, choice: Choice, name: str | None, locale: str) -> Printer:
+    """The printer of the look, moved as the form says."""
+    right, up = (Length.read_signed(text, locale).um for text in (choice.right, choice.up))
+    printer = printer_named(state, name) if name else Printer(DPI)
+    return replace(printer, nudge_x=printer.nudge_x + right, nudge_y=printer.nudge_y + up)
+
+
 _OF_WORDS = ("product", "new_words")
 
 
 def _query() -> dict:
-    names = ("lot", "size", "sheet", "design", "kind", "lot_bars", "count", "right", "up", "cut", "because", *_OF_WORDS)
+    names = (
+        "lot",
+        "size",
+        "sheet",
+        "design",
+        "kind",
+        "lot_bars",
+        "count",
+        "right",
+        "up",
+        "cut",
+        "because",
+        "look",
+        *_OF_WORDS,
+    )
     return {name: typed(name) for name in names} | {"used": request.values.getlist("used")}
 
 
@@ -327,6 +372,7 @@ def _labels(refused: LabelkitError | None = None) -> str:
     with context.reading() as state:
         stock = [s for s in state.stock(Account.JARS, Account.STALL, Account.HELD) if s.count]
         undo = recent_events.undoable(state, context.locale)
+        looks = list(kept(state, LOOKS))
         choice = _choice()
         unmet = against_jars(state, {(choice.lot, choice.size): 1}, context.day, printing=True) if choice.lot else ()
     season = request_context.season()
@@ -347,6 +393,7 @@ def _labels(refused: LabelkitError | None = None) -> str:
         choice=choice,
         unmet=unmet,
         ready=ready,
+        looks=looks,
         designs=list(designs().values()),
         sheets=list(papers.values()),
         paper=papers.get(choice.sheet),
