@@ -26,7 +26,8 @@ if TYPE_CHECKING:
 @click.option("--division", type=MASS, help="The step your scale counts in, for example 20 g.")
 @click.option("--container", "container_ml", type=VOLUME, help="What the bucket holds, for example 5 gal.")
 @click.option("--origin", type=SHARE, multiple=True, help="A country and its percent: US=100; repeat for each country.")
-@click.option("--moisture", type=PERCENT, help="The moisture, measured or as their papers state.")
+@click.option("--moisture", type=PERCENT, help="The moisture, if you measured it, or with --moisture-stated.")
+@click.option("--moisture-stated", is_flag=True, help="The moisture is what their papers state, not your own reading.")
 @click.option("--delivery-note", "number", metavar="NUMBER", default="", help="The number of their delivery note.")
 @click.option("--harvest", metavar="WORDS", default="", help="The harvest in the supplier's words: 'August 2026'.")
 @click.option("--plant", metavar="NAME", default="", help="The plant source, if their papers state it.")
@@ -50,6 +51,7 @@ def command(
     harvest: str,
     states: tuple[str, ...],
     paid: Money | None,
+    moisture_stated: bool,
     **weighed: Any,
 ) -> Answer:
     """Record honey you bought in.
@@ -66,7 +68,7 @@ def command(
     from labelkit.season.settings import reader_of
 
     shares = tuple(OriginShare(country, percent) for country, percent in origin)
-    asked = Receipt(Intake(**weighed), supplier, their_lot, shares, number, harvest, states, paid)
+    asked = Receipt(Intake(**weighed), supplier, their_lot, shares, number, harvest, states, paid, moisture_stated)
     receipt_read(asked, context.day, context.locale)
     with context.work(once) as work:
         bucket = receive(work, asked, context.day, context.locale)

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from labelkit.measures import Money
     from labelkit.season.sell import JarsBooked
 
+from labelkit.sale.events import OPENED, STATES
+
 WAYS = ("sold", "given", "returned", "discarded")
 
 
@@ -29,6 +31,7 @@ WAYS = ("sold", "given", "returned", "discarded")
 )
 @click.option("--place", metavar="PLACE", help="The market or the address.")
 @click.option("--reason", metavar="WORDS", help="Why they came back or were discarded.")
+@click.option("--state", type=click.Choice(STATES), help="How they came back; opened jars never go out again.")
 @click.option("--taken", type=AMOUNT, help="What was really in the honey box, where nobody stood beside it.")
 @because_option
 @once_option
@@ -46,6 +49,7 @@ def command(
     taken: Money | None,
     phone: str,
     because: str,
+    state: str | None,
     once: str | None,
 ) -> Answer:
     """Record jars sold, given, returned or discarded.
@@ -69,6 +73,7 @@ def command(
         taken,
         phone,
         because,
+        state or "",
     )
     with context.work(once) as work:
         booked = sell(work, asked, context.day)
@@ -88,11 +93,19 @@ def _document(booked: JarsBooked) -> dict[str, Any]:
     }
 
 
+def _apart(booked: JarsBooked) -> str:
+    if booked.way != "returned":
+        return ""
+    if getattr(booked.event, "state", "") == OPENED:
+        return "\n\nOpened jars never go out again. They stand apart until you discard them."
+    return "\n\nThey stand apart until you release or discard them."
+
+
 def _shown(booked: JarsBooked, locale: str) -> str:
     rows = [(x.lot, x.size, str(x.count), (x.price * x.count).show(locale) if x.price else "–") for x in booked.lines]
     total = f"\n\nTogether {booked.amount.show(locale)}." if booked.amount else ""
     taken = getattr(booked.event, "taken", None)
     box = f" In the box: {taken.show(locale)}." if taken is not None else ""
-    apart = "\n\nThey stand apart until you release or discard them." if booked.way == "returned" else ""
+    apart = _apart(booked)
     missing = phone_missing(getattr(booked.event, "customer", None)) if booked.phone_missing else ""
     return table(("lot", "size", "jars", "amount"), rows, right=[2, 3]) + total + box + apart + missing

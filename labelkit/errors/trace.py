@@ -40,6 +40,18 @@ class RecallTwice(Refused):
         )
 
 
+class OpenedStayApart(Refused):
+    """Jars that came back opened, released."""
+
+    def __init__(self, lot: str, size: str, count: int) -> None:
+        super().__init__(
+            what=f"Lot {lot}, {size}: the {count} held jars came back opened.",
+            why="Nobody knows what got into an opened jar. Nothing was saved.",
+            do=f'Discard them: labelkit sell --as discarded --lot {lot} --jar "{size}={count}" --reason "came back opened". '
+            "If they were whole, correct the return first.",
+        )
+
+
 class NothingToRecall(Refused):
     """A recall that reaches no jar."""
 

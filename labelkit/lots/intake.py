@@ -98,6 +98,7 @@ class Receipt:
     harvest: str = ""
     states: tuple[str, ...] = ()
     paid: Money | None = None
+    moisture_stated: bool = False  # by their papers, and not read on the refractometer here
 
 
 def received(receipt: Receipt, day: date, locale: str) -> Receive:

@@ -47,6 +47,7 @@ class Receive(Event):
     paid: Money | None = None  # for all of it
     because: str = ""  # said by a person where the weight was asked about
     fill: int = 1  # how often this bucket was filled, this time among them
+    moisture_read: Decimal | None = None  # what the refractometer showed, where that was put right
 
     @property
     def harvest_days(self) -> tuple[date, ...]:

@@ -140,6 +140,11 @@ class Give(Event):
         return tuple(m for line in self.lines for m in line.moved(Account.JARS, Account.GIVEN))
 
 
+OPENED = "opened"
+#: In which state jars come back: none of them goes out again until released, and an opened one never.
+STATES = ("whole", OPENED, "recall")
+
+
 @dataclass(frozen=True, slots=True)
 class Return(Event):
     """Jars brought back: ``lines`` that were sold, at the price paid back, and ``gifts``, for which nothing is paid.
@@ -158,6 +163,7 @@ class Return(Event):
     customer: str | None = None
     gifts: tuple[SaleLine, ...] = ()
     held: bool = False
+    state: str = ""  # one of STATES, where it was said
 
     def movements(self) -> tuple[Movement, ...]:
         """No longer sold or given: set apart."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -16,11 +16,12 @@ from labelkit.measures.wording import Sentence
 from labelkit.run.bottling import Run
 from labelkit.sale.apportion import together
 from labelkit.season.account import balances
+from labelkit.season.apart import opened
 from labelkit.season.caps import near_caps, overtaken
 from labelkit.season.known_jars import known_of
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.stall import loads, stall_days
-from labelkit.season.unmet import ON_HOLD, SHORT, against_buckets, held_jars, past_dates, strained_badly
+from labelkit.season.unmet import ON_HOLD, SHORT, against_buckets, best_before, held_jars, past_dates, strained_badly
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
@@ -35,6 +36,8 @@ CAPPINGS_FROM, CAPPINGS_TO = timedelta(days=1), timedelta(days=10)
 LOOKED_INTO = timedelta(days=14)
 # Less than this clings to the walls of an emptied bucket: common practice, no source.
 CLINGS = Mass.of_grams(100)
+# Jars are told of a month before their best-before date, so that there are market days left: common practice, no source.
+PASSES_SOON = timedelta(days=30)
 NAMED = 6  # buckets; more of one extraction are not listed
 
 
@@ -67,7 +70,7 @@ def due_today(book: Any, day: date, locale: str, full: Iterable[Bucket] | None =
         *_as_due(each for each in wet if each.kind != ON_HOLD),
         *_keeping(buckets, {each.of for each in wet}),
         *_as_due(strained_badly(book, known)),
-        *_apart(known, stock),
+        *_apart(book, known, stock),
         *_cappings(book, buckets, day),
         *_weigh_again(buckets, events),
         *_balances(book, events, day, locale),
@@ -75,6 +78,7 @@ def due_today(book: Any, day: date, locale: str, full: Iterable[Bucket] | None =
         *_unpriced(season, buckets, day),
         *_labels((jars for jars in on_shelf if (jars.lot, jars.size) not in no_labels), known),
         *_as_due(past_dates(known, day), DUE),
+        *_passing(book, day),
         *_market(book, day),
         *_late(book, day),
         *_phones(book),
@@ -162,10 +166,22 @@ def _keeping(buckets: list[Bucket], known: set[str]) -> Iterable[Due]:
             )
 
 
-def _apart(known: KnownJars, stock: Iterable[Any]) -> Iterable[Due]:
+def _apart(book: Any, known: KnownJars, stock: Iterable[Any]) -> Iterable[Due]:
     """Jars that came back and stand apart: nobody has said yet whether they may go again."""
     for jars in stock:
-        if jars.account == Account.HELD and jars.lot not in known.holds:
+        if jars.account != Account.HELD:
+            continue
+        bad = min(jars.count, opened(book, jars.lot).get(jars.size, 0))
+        if bad:
+            what = Sentence.plural(
+                "{n} jar of lot {lot}, {size}, came back opened and stands apart.",
+                "{n} jars of lot {lot}, {size}, came back opened and stand apart.",
+                bad,
+                lot=jars.lot,
+                size=jars.size,
+            )
+            yield Due(DUE, "sell", jars.lot, what, Sentence("An opened jar never goes out again. Discard it."))
+        if jars.count > bad and jars.lot not in known.holds:
             yield Due(
                 DUE,
                 "release",
@@ -173,12 +189,65 @@ def _apart(known: KnownJars, stock: Iterable[Any]) -> Iterable[Due]:
                 Sentence.plural(
                     "{n} jar of lot {lot}, {size}, came back and stands apart.",
                     "{n} jars of lot {lot}, {size}, came back and stand apart.",
-                    jars.count,
+                    jars.count - bad,
                     lot=jars.lot,
                     size=jars.size,
                 ),
                 Sentence("Look at them: release them with a reason, or discard them."),
             )
+
+
+def _passing(book: Any, day: date) -> Iterable[Due]:
+    """Jars whose best-before date passes soon: on the shelf, at the stall, and delivered to a shop that may have them."""
+    soon = day + PASSES_SOON
+    at_hand = [jars for jars in book.stock(Account.JARS, Account.HELD, Account.STALL) if jars.count]
+    sent = [each.event for each in book.events(("deliver",)) if each.stands]
+    known = known_of(book, {jars.lot for jars in at_hand} | {line.lot for event in sent for line in event.lines})
+    for (lot, size), count in _counted(at_hand).items():
+        on = best_before(known, lot, size)
+        if on and day <= on <= soon:
+            yield Due(
+                DUE,
+                "labels",
+                f"{lot}={size}",
+                Sentence.plural(
+                    "{n} jar of lot {lot}, {size}: the best-before date passes on {on}.",
+                    "{n} jars of lot {lot}, {size}: the best-before date passes on {on}.",
+                    count,
+                    lot=lot,
+                    size=size,
+                    on=on,
+                ),
+                Sentence("Sell these first. After that day labelkit asks why they are sold."),
+                on,
+            )
+    for customer in sorted({event.customer for event in sent}):
+        lines = [line for event in sent if event.customer == customer for line in event.lines]
+        for (lot, size), count in _counted(lines).items():
+            on = best_before(known, lot, size)
+            if on and day - PASSES_SOON <= on <= soon:
+                yield Due(
+                    GOOD,
+                    "customer",
+                    customer,
+                    Sentence.plural(
+                        "{customer} got {n} jar of lot {lot}, {size}: best before {on}.",
+                        "{customer} got {n} jars of lot {lot}, {size}: best before {on}.",
+                        count,
+                        customer=customer,
+                        lot=lot,
+                        size=size,
+                        on=on,
+                    ),
+                    Sentence("Ask how many are left, and what becomes of them."),
+                )
+
+
+def _counted(jars: Iterable[Any]) -> Counter[tuple[str, str]]:
+    found: Counter[tuple[str, str]] = Counter()
+    for each in jars:
+        found[each.lot, each.size] += each.count
+    return found
 
 
 def _late(book: Any, day: date) -> Iterable[Due]:

@@ -15,12 +15,14 @@ from labelkit.errors.trace import (
     CustomerHadNone,
     MoreThanTheyHad,
     NothingToRecall,
+    OpenedStayApart,
     RecallNotNamed,
     RecallTwice,
     RecallUnknown,
 )
 from labelkit.measures.wording import language_of
 from labelkit.paper.mail import Mail, Party
+from labelkit.season.apart import opened
 from labelkit.season.papers import sender_of
 from labelkit.season.trace import story_of, trace_of
 from labelkit.trace.follow import Trace
@@ -204,13 +206,22 @@ def hold(work: Work, lots: Sequence[str], because: str, day: date) -> HeldLots:
 
 
 def release(work: Work, lots: Sequence[str], because: str, day: date) -> HeldLots:
-    """Release lots from hold; their jars are in stock again."""
+    """Release lots from hold; their jars are in stock again, but for those that came back opened.
+
+    Raises :class:`~labelkit.errors.trace.OpenedStayApart` where nothing else is there to release.
+    """
     _must_say("released", because)
     if work.booked_before:
         booked = next(each for each in work.booked_before if isinstance(each.event, Release))
     else:
         trace = trace_of(work, lots)
-        booked = work.add(release_for(day, because, trace, trace.start.lots))
+        stay = {(lot, size): count for lot in trace.start.lots for size, count in opened(work, lot).items()}
+        freed = release_for(day, because, trace, trace.start.lots, stay)
+        held = work.holds()
+        if stay and not freed.jars and not any(lot in held for lot in freed.lots):
+            (lot, size), count = next(iter(stay.items()))
+            raise OpenedStayApart(lot, size, count)
+        booked = work.add(freed)
     return HeldLots(booked.seq, booked.event.lots, sum(line.count for line in booked.event.jars))
 
 

@@ -9,6 +9,7 @@ from labelkit.lots.intake import Receipt, received
 from labelkit.lots.plausible import check_plausible
 from labelkit.lots.received import Receive
 from labelkit.rules.figures.origin import known_country
+from labelkit.season.batch import put_right, refractometer_checks
 from labelkit.season.fills import new_fill, same_but_fill
 from labelkit.season.once import booked_once
 
@@ -33,8 +34,15 @@ def receipt_read(asked: Receipt, day: date, locale: str) -> Receive:
 
 
 def receive(work: Work, asked: Receipt, day: date, locale: str) -> Bucket:
-    """Book one bucket of bought-in honey, and give it as it stands then. Raises what :func:`receipt_read` does."""
+    """Book one bucket of bought-in honey, and give it as it stands then.
+
+    A moisture read here is put right by the last check of the refractometer; one that their papers state stays.
+
+    Raises what :func:`receipt_read` does.
+    """
     event = receipt_read(asked, day, locale)
+    if not asked.moisture_stated:
+        event = put_right(refractometer_checks(work), event)
     before = booked_once(work, Receive.kind, lambda before: same_but_fill(before, event))
     if before is None:
         before = work.add(new_fill(work, event, locale))

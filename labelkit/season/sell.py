@@ -37,7 +37,7 @@ class JarsGone:
     """What somebody says became of jars of one lot.
 
     ``prices`` are of one jar, where it was not the customer's or the list's; ``taken`` is what was really in a box
-    nobody stood beside; ``phone`` where a customer is reached; ``because`` why jars that are asked about may go.
+    nobody stood beside; ``state`` is how they came back; ``phone`` where a customer is reached; ``because`` why jars that are asked about may go.
     """
 
     lot: str
@@ -51,6 +51,7 @@ class JarsGone:
     taken: Money | None = None
     phone: str = ""
     because: str = ""
+    state: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +173,13 @@ def _returned(work: Work, season: SeasonSettings, lot: str, asked: JarsGone, day
         sold = [(asked.prices.get(size, price), sale) for price, sale in out.sold(size)]
         lines += _as_sold(_back(work, Account.SOLD, lot, size, count - free), sold)
     return Return(
-        day, tuple(lines), asked.reason or "", asked.customer or out.customer or None, tuple(gifts), held=True
+        day,
+        tuple(lines),
+        asked.reason or "",
+        asked.customer or out.customer or None,
+        tuple(gifts),
+        held=True,
+        state=asked.state,
     )
 
 

@@ -117,15 +117,17 @@ def hold_for(day: date, because: str, trace: Trace, lots: Iterable[str]) -> Hold
     return Hold(day, lots, because, tuple(here[Account.JARS]), tuple(here[Account.STALL]))
 
 
-def release_for(day: date, because: str, trace: Trace, lots: Iterable[str]) -> Release:
-    """The event that puts every held jar of these lots back into stock."""
+def release_for(
+    day: date, because: str, trace: Trace, lots: Iterable[str], stay: Mapping[tuple[str, str], int]
+) -> Release:
+    """The event that puts the held jars of these lots back into stock, but for so many of a lot and size that ``stay``."""
     lots = tuple(lots)
     lines = [
         line
         for lot in lots
         for jars in trace.balance(lot).jars
-        if jars.account == Account.HELD
-        for line in _lines(jars)
+        if jars.account == Account.HELD and (free := jars.count - stay.get((jars.lot, jars.size), 0)) > 0
+        for line in lines_of(jars.lot, jars.size, free, jars.count, jars.mass)
     ]
     return Release(day, lots, because, tuple(lines))
 

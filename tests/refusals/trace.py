@@ -8,6 +8,7 @@ from labelkit.errors.trace import (
     LotShort,
     MoreThanTheyHad,
     NothingToRecall,
+    OpenedStayApart,
     RecallCauseUnknown,
     RecallNotNamed,
     RecallTwice,
@@ -21,6 +22,7 @@ from labelkit.trace.recall import cause_of
 from tests.refusals.record import raising
 
 CASES = [
+    (OpenedStayApart, raising(OpenedStayApart("L26201AXN", "one pound", 2)), "the 2 held jars came back opened"),
     (RecallCauseUnknown, lambda: cause_of("gremlins"), "foreign-body, ferment, allergen, wording, authority"),
     (RecallUnknown, raising(RecallUnknown("R1", "R2026-08-01")), "Use one of: R2026-08-01"),
     (RecallUnknown, raising(RecallUnknown("R1", "")), "recall begin"),

@@ -15,6 +15,7 @@ from labelkit.lots.received import OriginShare
 from labelkit.measures import NOTHING, Money
 from labelkit.measures.period import Period
 from labelkit.record.verify import verify
+from labelkit.run.batch_sheet import REFRACTOMETER, BatchLine
 from labelkit.season.blend import Blending, blend
 from labelkit.season.bottle import Bottling, bottle
 from labelkit.season.changes import Changes
@@ -153,3 +154,13 @@ def test_a_supplier_is_kept_outside_the_chain_as_every_person_is(bought):
     with bought.reading() as state:
         assert not any("Brook apiary" in str(each) for each in state.masked_events())
         assert state.names("supplier") == {"Brook apiary"}
+
+
+@pytest.mark.parametrize(("stated", "kept"), [(False, ("17.8", "18.0")), (True, ("18.0", None))])
+def test_a_refractometer_that_is_off_puts_a_reading_right_and_not_what_papers_state(season, stated, kept):
+    """It showed 27.2 where 27.0 was due, so it shows 0.2 too much."""
+    with season.work() as work:
+        work.add(BatchLine(HARVEST, REFRACTOMETER, read=Decimal("27.2"), against=Decimal("27.0"), unit="%"))
+        receive(work, receipt(moisture_stated=stated), HARVEST, "en_US")
+        came = next(work.events(("receive",))).event
+    assert (came.moisture, came.moisture_read) == tuple(text and Decimal(text) for text in kept)

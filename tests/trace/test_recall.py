@@ -95,7 +95,7 @@ def test_what_is_left_is_put_on_hold_wherever_it_is(season):
         work.add(Sale(LATER, (line(1),)))
     with season.work(who="Ada", at=AT + timedelta(hours=3)) as work:
         trace = follow(find_lot(work, LOT), work.story([LOT]))
-        work.add(release_for(LATER, "it was wax", trace, (LOT,)))
+        work.add(release_for(LATER, "it was wax", trace, (LOT,), {}))
         work.add(Sale(LATER, (line(12),)))
         work.commit()
     assert verify(season).clean

@@ -261,6 +261,7 @@ def _receipt() -> Receipt | None:
         harvest=typed("harvest"),
         states=tuple(state for state in STATES if state in request.values.getlist("states")),
         paid=value("paid", amount),
+        moisture_stated=bool(typed("moisture_stated")),
     )
 
 

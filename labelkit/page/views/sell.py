@@ -14,6 +14,7 @@ from labelkit.page.scanned import lot_in
 from labelkit.page.view import money, page
 from labelkit.page.views.work import begun
 from labelkit.page.worker import Outcome
+from labelkit.sale.events import OPENED
 from labelkit.sale.year_report import document
 from labelkit.season import SeasonContext
 from labelkit.season.papers import paper_size, paper_words
@@ -25,6 +26,7 @@ from labelkit.season.unmet import against_jars
 view = Blueprint("sell", __name__)
 
 WAYS = {"sold": "sold", "given": "given away", "returned": "came back", "discarded": "discarded"}
+HOW = {"whole": later("whole"), OPENED: later("opened"), "recall": later("recall")}
 LONG = 20_000  # events; reckoning through more takes longer than one waits for a page
 LISTED, MOST_NAMES = 60, 300
 CHANNELS = ("stall", "shop", "wholesale", "restaurant", "door", "honey box", "mail", "gift", "own use")
@@ -55,6 +57,7 @@ def _booked() -> JarsBooked:
         by_size("price", amount),
         phone=typed("phone"),
         because=typed("because"),
+        state=typed("state") if typed("state") in HOW else "",
     )
     with context.work(step_key()) as work:
         return sell(work, asked, context.day)
@@ -143,6 +146,7 @@ def _sell(refused: LabelkitError | None = None) -> str:
         places=places[:MOST_NAMES],
         ways=WAYS,
         channels=CHANNELS,
+        states=HOW,
         prices=request_context.season().prices,
         undo=undo,
         sales=sold[:12],
