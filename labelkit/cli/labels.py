@@ -276,13 +276,11 @@ def _lots(asked: dict[str, Any]) -> tuple[tuple[str, int], ...] | None:
 
 def _refuse_unfit(kinds: tuple[str, ...], asked: dict[str, Any]) -> None:
     """Refuse options that mean nothing for the labels of a jar, rather than pass them over."""
-    if asked["buckets"] and (
-        not asked["size"] or len(asked["buckets"]) > 1 or asked["lot"] or asked["lots"] or asked["every_lot"]
-    ):
-        raise UsageUnclear(
-            "--bucket is for labels of jars that are not filled yet: name one bucket and --size, and no lot.", HELP
-        )
-    for name, option in (("per_case", "--per-case"), ("price", "--price")):
+    lots = asked["lot"] or asked["lots"] or asked["every_lot"]
+    if asked["size"] and (len(asked["buckets"]) > 1 or (asked["buckets"] and lots)):
+        raise UsageUnclear("--bucket is for jars that are not filled yet: name one bucket, and no lot.", HELP)
+    apart = () if asked["size"] else (("buckets", "--bucket"),)
+    for name, option in (*apart, ("per_case", "--per-case"), ("price", "--price")):
         if asked[name]:
             raise UsageUnclear(f"{option} does not go with a {kinds[0]} label.", HELP)
     if len(kinds) > 1 and (asked["start_at"] != 1 or asked["skip"] or asked["spoiled"]):
