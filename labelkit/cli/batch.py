@@ -17,6 +17,7 @@ from labelkit.cli._options import (
     because_option,
     by_size,
     once_option,
+    paper_language,
 )
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
@@ -56,11 +57,18 @@ _WORDS = ("room", "kit", "start", "end", "cleaned", "strainer_before", "strainer
 @click.option("--sample-until", "until", type=DAY, help="Until which day a sample is kept.")
 @click.option("--signed", is_flag=True, help="You sign the sheet, under the name the record has of you.")
 @click.option("--out", metavar="FILE.pdf", help="Also print the sheet, with blanks for what is not filled in.")
+@paper_language
 @because_option
 @once_option
 @answering
 def command(
-    context: CommandContext, lots: tuple[str, ...], out: str | None, because: str, once: str | None, **said: Any
+    context: CommandContext,
+    lots: tuple[str, ...],
+    out: str | None,
+    language: str | None,
+    because: str,
+    once: str | None,
+    **said: Any,
 ) -> Answer:
     """Fill in, show or print the batch sheet of a run.
 
@@ -76,7 +84,7 @@ def command(
     from labelkit.cli._files import write_whole
     from labelkit.season.batch import batch, batch_sheet
     from labelkit.season.batch_paper import batch_sheet_pdf
-    from labelkit.season.papers import paper_size
+    from labelkit.season.papers import paper_size, season_words
     from labelkit.season.settings import reader_of, season_of
 
     entries = list(_entries(said, because))
@@ -87,8 +95,10 @@ def command(
     with context.reading() as state:
         sheet, reader = batch_sheet(state, context.day, lots), reader_of(context)
     if out:
-        size = paper_size(season_of(context))
-        write_whole(out, batch_sheet_pdf(context.day, lots, [each.event for each in sheet], size, reader))
+        season = season_of(context)
+        words, locale = season_words(season, language, reader)
+        events = [each.event for each in sheet]
+        write_whole(out, batch_sheet_pdf(context.day, lots, events, paper_size(season), words, locale))
     document = {
         "events": [each.event for each in done],
         "day": context.day,

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import DIVISION, JAR_MASS, JAR_TARE, by_size, grouped, season_file
+from labelkit.cli._options import DIVISION, JAR_MASS, JAR_TARE, by_size, grouped, paper_options, season_file
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._wishes import planning_of, wish_options
 
@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     type=DIVISION,
     help="The step the scale counts in: 1 g, 0.1 oz, 0 lb 0.1 oz; as in start unless given.",
 )
-@click.option("--page", type=click.Choice(["letter", "a4"]), help="Paper size; your country's unless given.")
+@paper_options
 @wish_options
 @answering
 def command(
@@ -52,6 +52,7 @@ def command(
     margins: tuple[tuple[str, Mass], ...],
     division: Division | None,
     page: str | None,
+    language: str | None,
     **said: Any,
 ) -> Answer:
     """Print the filling sheet for the scale.
@@ -70,7 +71,7 @@ def command(
     from labelkit.cli._plan_text import followed_document, followed_text, past_told
     from labelkit.cli._sheet_words import costs_told, sheet_document, sheet_text
     from labelkit.measures.division import GRAM
-    from labelkit.season.papers import paper_size
+    from labelkit.season.papers import paper_size, season_words
     from labelkit.season.run_sheet import FillingDay, run_sheet, run_sheet_pdf
     from labelkit.season.settings import reader_of, season_of
 
@@ -79,7 +80,9 @@ def command(
     followed, ahead = followed_for(context, file, planning_of(said))
     reader = context.locale if file else reader_of(context)
     day = run_sheet(followed, asked, reader, ahead)
-    write_whole(out, run_sheet_pdf(day, paper_size(file or season_of(context), page), reader))
+    season = file or season_of(context)
+    paper_words, paper_locale = season_words(season, language, reader)
+    write_whole(out, run_sheet_pdf(day, paper_size(season, page), paper_words, paper_locale))
     words = [
         *followed_text(followed, reader),
         *past_told(day.known, day.taken, day.unknown, reader),

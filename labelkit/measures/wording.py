@@ -64,6 +64,17 @@ class Wording:
         message = self._messages.get((context, text))
         return _filled(message.strings[0] if message and message.strings[0] else self._bare(text), facts)
 
+    def say(self, text: str) -> str:
+        """What a stage said in English, in this language: a :class:`Sentence` with its facts, or plain words."""
+        if not isinstance(text, Sentence):
+            return self(text)
+        facts: dict[str, Any] = {
+            name: self.say(fact) if isinstance(fact, Sentence) else fact for name, fact in text.facts.items()
+        }
+        if text.many:
+            return self.count(text.text, text.many, facts.pop("n"), **facts)
+        return self(text.text, **facts)
+
     def count(self, one: str, many: str, n: int, **facts: Any) -> str:
         """The words for so many, in the language's own plural form."""
         return _filled(self.plural(one, many, n), {"n": n, **facts})

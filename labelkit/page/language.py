@@ -75,6 +75,9 @@ def _translated(words: str) -> str:
     known = wording("page", lang)
     if words in known:
         return known(words)
+    of_papers = wording("labelkit", lang)
+    if (words.text if isinstance(words, Sentence) else words) in of_papers:
+        return of_papers.say(words)
     if isinstance(words, Sentence) and words.text in known:
         facts = {name: _shown(fact, known) for name, fact in words.facts.items()}
         return say_count(words.text, words.many, facts["n"], **facts) if words.many else say(words.text, **facts)

@@ -14,6 +14,7 @@ from typing import ClassVar
 from labelkit.lots.event import Event
 from labelkit.measures.division import Division
 from labelkit.measures.locales import DEFAULT_LOCALE, show_day, show_number
+from labelkit.measures.wording import ENGLISH, Wording
 
 BEFORE, DURING, AFTER = "before", "during", "after"
 WHOLE, DAMAGED = "whole", "damaged"
@@ -108,21 +109,21 @@ class BatchLine(Event):
         """Whether it says something that must not pass: an instrument off, a damaged strainer, broken glass."""
         return self.is_off or self.words == DAMAGED or bool(self.broken)
 
-    def says(self, locale: str) -> str:
+    def says(self, locale: str, words: Wording = ENGLISH) -> str:
         """The entry without its question.
 
         >>> ice = BatchLine(date(2026, 7, 20), ICE, read=Decimal("0.4"), against=Decimal(0), unit="°C", tolerance=Decimal(1))
         >>> ice.says("en_US")
         '0.4 °C, should be 0 °C: +0.4 °C, may be off by 1 °C: good'
         """
-        said = [*self._instrument(locale), *self._counts()]
+        said = [*self._instrument(locale, words), *self._counts(words)]
         if self.until is not None:
             said.append(show_day(self.until, locale))
         if self.words:
-            said.append(self.words)
-        return ("; ".join(said) or "done") + (f" ({self.because})" if self.because else "")
+            said.append(words(self.words) if self.words in STRAINER_STATES else self.words)
+        return ("; ".join(said) or words("done")) + (f" ({self.because})" if self.because else "")
 
-    def _instrument(self, locale: str) -> list[str]:
+    def _instrument(self, locale: str, words: Wording) -> list[str]:
         scale = Division.read(self.shown_in, DEFAULT_LOCALE) if self.shown_in else None
 
         def shown(value: Decimal) -> str:
@@ -132,15 +133,22 @@ class BatchLine(Event):
             return []
         text = shown(self.read)
         if self.offset is not None and self.against is not None:
-            text += f", should be {shown(self.against)}: {'+' if self.offset > 0 else ''}{shown(self.offset)}"
+            by = f"{'+' if self.offset > 0 else ''}{shown(self.offset)}"
+            text = words("{read}, should be {against}: {by}", read=text, against=shown(self.against), by=by)
             if self.tolerance is not None:
-                text += f", may be off by {shown(self.tolerance)}: {'too much' if self.is_off else 'good'}"
+                good = words("too much") if self.is_off else words("good")
+                text += words(", may be off by {tolerance}: {good}", tolerance=shown(self.tolerance), good=good)
         return [f"{self.instrument}: {text}" if self.instrument else text]
 
-    def _counts(self) -> list[str]:
-        looked = [f"{self.looked_at} looked at"] if self.looked_at is not None else []
-        out = [f"{self.rejected} rejected"] if self.rejected is not None else []
-        glass = [f"{each.size}: {each.broken} broken, {each.neighbours} beside thrown away" for each in self.broken]
+    def _counts(self, words: Wording) -> list[str]:
+        looked = [words("{n} looked at", n=self.looked_at)] if self.looked_at is not None else []
+        out = [words("{n} rejected", n=self.rejected)] if self.rejected is not None else []
+        glass = [
+            words(
+                "{size}: {n} broken, {beside} beside thrown away", size=each.size, n=each.broken, beside=each.neighbours
+            )
+            for each in self.broken
+        ]
         return [*looked, *out, *glass]
 
     def describe(self, locale: str) -> str:

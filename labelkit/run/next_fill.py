@@ -9,6 +9,7 @@ from decimal import Decimal
 from labelkit.measures import Declared, Mass, Money
 from labelkit.measures.locales import show_percent
 from labelkit.measures.rounding import DOWN, UP, to_step
+from labelkit.measures.wording import Sentence
 from labelkit.run.check_weighing.chance import chance_of_passing
 from labelkit.run.check_weighing.lot_test import LotTest
 from labelkit.run.check_weighing.margin import STEP, Habit, PastRun, habit_of, margin_for
@@ -109,7 +110,7 @@ def _chance(test: LotTest, takes: Mass, habit: Habit) -> float:
     return chance_of_passing(test, above, float(habit.spread), float(habit.to_come)).at_least
 
 
-def odds(chance: float, locale: str) -> str:
+def odds(chance: float, locale: str) -> Sentence:
     """A chance of passing in words, never rounded up to certainty.
 
     >>> odds(0.9561, "en_US"), odds(0.99999, "en_US")
@@ -117,5 +118,5 @@ def odds(chance: float, locale: str) -> str:
     """
     percent = to_step(Decimal(repr(chance)) * 100, Decimal("0.1"), DOWN)
     if percent >= Decimal("99.9"):
-        return f"more than {show_percent(Decimal('99.9'), locale)}"
-    return f"at least {show_percent(percent, locale)}"
+        return Sentence("more than {percent}", percent=show_percent(Decimal("99.9"), locale))
+    return Sentence("at least {percent}", percent=show_percent(percent, locale))

@@ -11,6 +11,7 @@ from typing import Any
 from labelkit.measures import Mass, show_customary, show_metric
 from labelkit.measures.division import Division
 from labelkit.measures.locales import show_day
+from labelkit.measures.wording import Sentence, Wording
 from labelkit.run.next_fill import odds
 from labelkit.run.run_sheet import BucketSheet, FillLine, RunSheet
 
@@ -21,80 +22,94 @@ _BETWEEN = "\u00a0\u00a0 "  # paper runs plain spaces together
 _WEIGHTS_A_ROW, _MOST_BLANKS = 6, 24
 
 
-def draw_run_sheet(sheet: RunSheet, paper: Any, locale: str, picture: Any = None) -> None:
+def draw_run_sheet(sheet: RunSheet, paper: Any, locale: str, words: Wording, picture: Any = None) -> None:
     """Write the sheet onto a paper: cautions and counts first, then a part for each bucket.
 
     ``picture`` is the plan drawn as the paper takes it (marks, width, height), where there is one.
     """
-    paper.title("Run sheet")
-    paper.paragraph(
-        f"{show_day(sheet.day, locale)} · scale in steps of {sheet.division.show(sheet.division.g, locale)}", "lead"
-    )
+    paper.title(words("Run sheet"))
+    step = words("scale in steps of {step}", step=sheet.division.show(sheet.division.g, locale))
+    paper.paragraph(f"{show_day(sheet.day, locale)} · {step}", "lead")
     for caution in sheet.cautions:
-        paper.paragraph(f"{BOX}  {caution}", "body")
+        paper.paragraph(f"{BOX}  {words.say(caution)}", "body")
     counts = ", ".join(f"{count} × {size}" for size, count in sheet.jars.items())
     paper.facts(
         [
-            ("Jars, lids and labels to lay out", f"{counts} (spares included)"),
-            ("Scale checked with", f"{_BLANK}   reads {_BLANK}"),
-            ("Filled by", _BLANK * 2),
+            (words("Jars, lids and labels to lay out"), words("{counts} (spares included)", counts=counts)),
+            (words("Scale checked with"), words("{blank}   reads {blank}", blank=_BLANK)),
+            (words("Filled by"), _BLANK * 2),
         ]
     )
     if picture:
         paper.drawing(*picture)
     for bucket in sheet.buckets:
         since = paper.mark()
-        _bucket(bucket, sheet.division, paper, locale)
+        _bucket(bucket, sheet.division, paper, locale, words)
         paper.together(since)
 
 
-def _bucket(bucket: BucketSheet, division: Division, paper: Any, locale: str) -> None:
-    paper.heading(f"Bucket {bucket.bucket} · lot {bucket.lot}")
-    rest = f"about {_both(bucket.left, division, locale)} should be left"
+def _bucket(bucket: BucketSheet, division: Division, paper: Any, locale: str, words: Wording) -> None:
+    paper.heading(words("Bucket {bucket} · lot {lot}", bucket=bucket.bucket, lot=bucket.lot))
+    usable, left = (_both(mass, division, locale) for mass in (bucket.usable, Mass(abs(bucket.left.mg))))
+    rest = words("{usable} to fill. About {left} should be left.", usable=usable, left=left)
     if bucket.left.mg < 0:
-        rest = f"the margins ask for {_both(-bucket.left, division, locale)} more than there is, so the last jar stays empty"
-    paper.paragraph(
-        f"{_both(bucket.usable, division, locale)} to fill; {rest}. Every jar of this bucket bears {bucket.lot}.",
-        "body",
-    )
-    rows = [_row(line, locale) for line in bucket.lines]
+        rest = words(
+            "{usable} to fill. The margins ask for {left} more than there is, so the last jar stays empty.",
+            usable=usable,
+            left=left,
+        )
+    paper.paragraph(f"{rest} {words('Every jar of this bucket bears {lot}.', lot=bucket.lot)}", "body")
+    rows = [_row(line, locale, words) for line in bucket.lines]
     wide = paper.width_mm
     shares = (0.20, 0.11, 0.13, 0.18, 0.26, 0.12)
     paper.table(
         rows,
-        head=("Jar", "Jars, lids, labels", "Empty jar", "Fill until it reads", "Good from … to", "Weigh"),
+        head=[
+            words(each)
+            for each in ("Jar", "Jars, lids, labels", "Empty jar", "Fill until it reads", "Good from … to", "Weigh")
+        ],
         align="lrrrrr",
         widths_mm=[wide * share for share in shares],
     )
     for line in bucket.lines:
-        _line(line, paper, locale)
+        _line(line, paper, locale, words)
     paper.table(
         [[line.size, _BLANK, _BLANK, _BLANK] for line in bucket.lines],
-        head=("Spoiled jars", "broken with honey", "filled wrong, emptied back", "kept as samples"),
+        head=[
+            words(each)
+            for each in ("Spoiled jars", "broken with honey", "filled wrong, emptied back", "kept as samples")
+        ],
         widths_mm=[wide * 0.25] * 4,
     )
-    paper.facts([("Weighed back afterwards", f"{_BLANK}   named losses {_BLANK}"), ("Remarks", _BLANK * 4)])
+    paper.facts(
+        [
+            (words("Weighed back afterwards"), words("{blank}   named losses {blank}", blank=_BLANK)),
+            (words("Remarks"), _BLANK * 4),
+        ]
+    )
 
 
-def _line(line: FillLine, paper: Any, locale: str) -> None:
+def _line(line: FillLine, paper: Any, locale: str, words: Wording) -> None:
     """One size: the figure to fill to once more where the eye falls, its boxes, and blanks for its check weights."""
-    alone = "" if line.gross else ", the empty jar tared to zero"
-    paper.paragraph(f"{line.size}: fill until it reads {line.target.show(locale)}{alone}", "subheading")
-    paper.paragraph("A tick for each jar filled and closed.", "small")
+    until = {"size": line.size, "target": line.target.show(locale)}
+    fill = words("{size}: fill until it reads {target}, the empty jar tared to zero", **until)
+    paper.paragraph(words("{size}: fill until it reads {target}", **until) if line.gross else fill, "subheading")
+    paper.paragraph(words("A tick for each jar filled and closed."), "small")
     for row in tick_rows(line.count):
         paper.paragraph(row, "body")
     if line.chance is not None:
-        by = f"By your own past runs a lot of {line.count} passes {odds(line.chance, locale)} of the time at this fill."
-        paper.paragraph(by, "small")
+        by = "By your own past runs a lot of {count} passes {odds} of the time at this fill."
+        paper.paragraph(words(by, count=line.count, odds=words.say(odds(line.chance, locale))), "small")
     if line.weigh:
-        paper.paragraph(f"Check weights of {line.weigh} jars from all over the lot, as the scale shows them:", "small")
+        asked = "Check weights of {n} jars from all over the lot, as the scale shows them:"
+        paper.paragraph(words(asked, n=line.weigh), "small")
         for row in blank_rows(line.weigh):
-            paper.paragraph(row, "body")
+            paper.paragraph(words.say(row) if isinstance(row, Sentence) else row, "body")
 
 
-def _row(line: FillLine, locale: str) -> tuple[str, ...]:
-    tare = line.target.division.show(line.tare, locale) if line.tare is not None else "tare to zero"
-    weigh = f"{line.weigh} jars" if line.weigh is not None else "–"
+def _row(line: FillLine, locale: str, words: Wording) -> tuple[str, ...]:
+    tare = line.target.division.show(line.tare, locale) if line.tare is not None else words("tare to zero")
+    weigh = words.count("{n} jar", "{n} jars", line.weigh) if line.weigh is not None else "–"
     band = f"{line.lowest.show(locale)} … {line.highest.show(locale)}"
     return (
         f"{line.size} ({line.declares.show(locale)})",
@@ -128,7 +143,7 @@ def blank_rows(count: int) -> list[str]:
     """
     here = min(count, _MOST_BLANKS)
     rows = [_BETWEEN.join([_BLANK] * min(_WEIGHTS_A_ROW, here - at)) for at in range(0, here, _WEIGHTS_A_ROW)]
-    return rows if here == count else [*rows, f"and {count - here} more on the back or in a list"]
+    return rows if here == count else [*rows, Sentence("and {n} more on the back or in a list", n=count - here)]
 
 
 def _both(mass: Mass, division: Division, locale: str) -> str:

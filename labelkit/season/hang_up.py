@@ -16,6 +16,7 @@ from labelkit.errors import Refused
 from labelkit.honey.settling import hang_up
 from labelkit.honey.volume import volume_of
 from labelkit.measures import NOTHING, Mass, show_both, total
+from labelkit.measures.wording import Sentence
 from labelkit.run.jar_room import USUAL_MOISTURE
 
 if TYPE_CHECKING:
@@ -39,11 +40,12 @@ class HangUp:
     runs: int = 0
 
     @property
-    def source(self) -> str:
+    def source(self) -> Sentence:
         """Where the figure is from."""
         if self.runs:
-            return f"learnt from {self.runs} of your own runs"
-        return f"estimated for {WARM} °C and {DRAINED} minutes of draining: common practice, no source"
+            return Sentence("learnt from {n} of your own runs", n=self.runs)
+        words = "estimated for {warm} °C and {minutes} minutes of draining: common practice, no source"
+        return Sentence(words, warm=WARM, minutes=DRAINED)
 
 
 def hang_ups(state: Reading, names: Collection[str]) -> dict[str, HangUp]:
@@ -59,16 +61,21 @@ def hang_ups(state: Reading, names: Collection[str]) -> dict[str, HangUp]:
     return found
 
 
-def hang_up_words(plan: JarPlan, known: Mapping[str, HangUp], locale: str) -> list[str]:
+def hang_up_words(plan: JarPlan, known: Mapping[str, HangUp], locale: str) -> list[Sentence]:
     """The buckets of which a plan leaves less than will stay on their walls, and how to plan for it."""
     said = []
     for bucket in plan.buckets:
         clings = known.get(bucket.id)
         if clings and any(bucket.jars.values()) and NOTHING <= bucket.left < clings.mass:
             said.append(
-                f"About {show_both(clings.mass, locale)} will stay on the wall of {bucket.id} ({clings.source}), and the plan "
-                f"leaves {show_both(bucket.left, locale)}: its last jar may stay short. To plan for it, give the weight as "
-                "hang-up."
+                Sentence(
+                    "About {clings} will stay on the wall of {bucket} ({source}), and the plan leaves {left}: its last jar may "
+                    "stay short. To plan for it, give the weight as hang-up.",
+                    clings=show_both(clings.mass, locale),
+                    bucket=bucket.id,
+                    source=clings.source,
+                    left=show_both(bucket.left, locale),
+                )
             )
     return said
 

@@ -10,6 +10,7 @@ from labelkit.errors.filling import MarginFarTooLarge
 from labelkit.measures import NOTHING, Declared, Mass, Money, show_metric, total
 from labelkit.measures.division import GRAM, Division
 from labelkit.measures.rounding import DOWN
+from labelkit.measures.wording import Sentence
 from labelkit.plan import JarSize
 from labelkit.plan.wishes import must_know_size
 from labelkit.run.check_weighing.law import MINIMUM
@@ -23,6 +24,7 @@ from labelkit.season.past_fills import tests_of
 if TYPE_CHECKING:
     from datetime import date
 
+    from labelkit.measures.wording import Wording
     from labelkit.record.reading import Reading
     from labelkit.rules.market import Market
     from labelkit.run.next_fill import NextFill
@@ -121,16 +123,17 @@ def runs_ahead(state: Reading, followed: Followed, day: date) -> Ahead:
     return Ahead(codes, hang_ups(state, set(codes)))
 
 
-def run_sheet_pdf(day: DaySheet, paper: str, locale: str) -> bytes:
+def run_sheet_pdf(day: DaySheet, paper: str, words: Wording, locale: str) -> bytes:
     """The sheet on paper (``letter`` or ``a4``), with a picture of the plan."""
     from labelkit.measures.locales import show_day
     from labelkit.paper.document import Document
     from labelkit.plan.picture import plan_marks
     from labelkit.run.run_sheet_paper import draw_run_sheet
 
-    document = Document(paper, f"Run sheet, {show_day(day.sheet.day, locale)}", lang=locale[:2])
+    title = f"{words('Run sheet')}, {show_day(day.sheet.day, locale)}"
+    document = Document(paper, title, lang=words.lang)
     picture = plan_marks(day.followed.plan, day.followed.request.sizes, round(document.width_mm * 1000), locale)
-    draw_run_sheet(day.sheet, document, locale, picture)
+    draw_run_sheet(day.sheet, document, locale, words, picture)
     return document.bytes()
 
 
@@ -155,11 +158,20 @@ def _tare_words(name: str, weights: Sequence[Mass], tare: Mass, division: Divisi
         return ""
     low, high = (division.show(end(weights), locale) for end in (min, max))
     if tare == max(weights) and low != high:
-        return (
-            f"Empty {name} jars weigh {low} to {high}: the heaviest counts, since no jar may hold less than its label."
+        return Sentence(
+            "Empty {size} jars weigh {low} to {high}: the heaviest counts, since no jar may hold less than its label.",
+            size=name,
+            low=low,
+            high=high,
         )
-    more = "" if len(weights) >= ENOUGH_EMPTIES else f" Weigh {ENOUGH_EMPTIES}, so that one odd jar counts for less."
-    return f"Empty {name} jars weigh {low} to {high}; their mean is {division.show(tare, locale)}.{more}"
+    facts = {"size": name, "low": low, "high": high, "mean": division.show(tare, locale)}
+    if len(weights) >= ENOUGH_EMPTIES:
+        return Sentence("Empty {size} jars weigh {low} to {high}; their mean is {mean}.", **facts)
+    return Sentence(
+        "Empty {size} jars weigh {low} to {high}; their mean is {mean}. Weigh {n}, so that one odd jar counts for less.",
+        n=ENOUGH_EMPTIES,
+        **facts,
+    )
 
 
 def _settings(
@@ -215,8 +227,12 @@ def _too_coarse(sheet: RunSheet, places: Sequence[Market], system: str | None, l
         for size, line in lines.items()
     }
     return tuple(
-        f"A scale that counts in {sheet.division.show(sheet.division.g, locale)} is too coarse for the {size} jars: their test "
-        f"bears steps of {sheet.division.show(step, locale, DOWN)} at most."
+        Sentence(
+            "A scale that counts in {step} is too coarse for the {size} jars: their test bears steps of {most} at most.",
+            step=sheet.division.show(sheet.division.g, locale),
+            size=size,
+            most=sheet.division.show(step, locale, DOWN),
+        )
         for size, step in steps.items()
         if step is not None and sheet.division.g > step
     )

@@ -36,6 +36,8 @@ class SeasonSettings:
     prices: dict[str, PriceSet]
     units: str = "metric"
     scale: str = ""
+    language: str = ""  # of its papers, where it was said
+    numbers: str = ""  # the locale its people write numbers in
     products: Mapping[str, Product] = field(default_factory=lambda: {"": Product()})
     taxes: Taxes = NOT_SAID
 
@@ -133,6 +135,8 @@ def settings_of(state: Reading, day: date | None = None) -> SeasonSettings:
         prices=prices,
         units=units_of(settings),
         scale=settings.get("scale", ""),
+        language=settings.get("language", ""),
+        numbers=settings.get("numbers", ""),
         products=products_of(settings),
         taxes=Taxes(tuple(Rate.of_setting(each.day, each.value) for name, each in said.items() if is_tax(name))),
     )

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from labelkit.errors.filling import TareImpossible
 from labelkit.measures import Declared, Mass, Money
 from labelkit.measures.division import Division
+from labelkit.measures.wording import ENGLISH
 from labelkit.plan import BucketPlan, JarPlan, JarSize
 from labelkit.run.run_sheet import CAUTIONS, RunSheet, Setting, run_sheet
 from labelkit.run.run_sheet_paper import blank_rows, draw_run_sheet, tick_rows
@@ -151,7 +152,7 @@ def words(sheet: RunSheet, locale: str = "en_US") -> str:
     from labelkit.paper.document import Document
 
     paper = Document("a4", "Run sheet")
-    draw_run_sheet(sheet, paper, locale)
+    draw_run_sheet(sheet, paper, locale, ENGLISH)
     return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(paper.bytes())).pages).split())
 
 
@@ -177,6 +178,6 @@ def test_the_same_sheet_gives_the_same_bytes():
     made = []
     for _ in range(2):
         paper = Document("letter", "Run sheet")
-        draw_run_sheet(sheet_of(planned({"one pound": 57})), paper, locale="en_US")
+        draw_run_sheet(sheet_of(planned({"one pound": 57})), paper, locale="en_US", words=ENGLISH)
         made.append(paper.bytes())
     assert made[0] == made[1]

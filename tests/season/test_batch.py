@@ -12,6 +12,7 @@ from labelkit.errors.trace import StandsAgainst
 from labelkit.lots.intake import Intake
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
+from labelkit.measures.wording import ENGLISH
 from labelkit.record.settings import Setting
 from labelkit.run.batch_sheet import DAMAGED, Breakage
 from labelkit.season.batch import SheetEntry, batch, batch_sheet, offset_of, refractometer_checks
@@ -192,8 +193,8 @@ def test_the_sheet_prints_with_and_without_entries(season):
     with season.reading() as state:
         lines = [each.event for each in batch_sheet(state, FILLING)]
     filled, blank = (
-        batch_sheet_pdf(FILLING, ["B1"], lines, "a4", "en_US"),
-        batch_sheet_pdf(FILLING, [], [], "a4", "en_US"),
+        batch_sheet_pdf(FILLING, ["B1"], lines, "a4", ENGLISH, "en_US"),
+        batch_sheet_pdf(FILLING, [], [], "a4", ENGLISH, "en_US"),
     )
     assert filled[:5] == blank[:5] == b"%PDF-" and filled != blank
 

@@ -25,7 +25,7 @@ from labelkit.page.forms import (
     typed,
     value,
 )
-from labelkit.page.language import later, say
+from labelkit.page.language import chosen, later, say
 from labelkit.page.view import href, page, weight_unit
 from labelkit.page.views.filling import on_scale
 from labelkit.run.batch_sheet import LINES, STRAINER_STATES, BatchLine, Breakage
@@ -33,7 +33,7 @@ from labelkit.season.batch import SheetEntry, batch, batch_sheet
 from labelkit.season.batch_paper import batch_sheet_pdf
 from labelkit.season.inspection import InspectionAsked, inspection
 from labelkit.season.inspection_papers import inspection_papers
-from labelkit.season.papers import paper_size
+from labelkit.season.papers import paper_size, season_words
 from labelkit.season.settings import reader_of
 
 if TYPE_CHECKING:
@@ -126,8 +126,9 @@ def sheet_pdf() -> Response:
     context, lots = request_context.context(), _lots()
     with context.reading() as state:
         lines: list[BatchLine] = [each.event for each in batch_sheet(state, context.day, lots)]
-    size = paper_size(request_context.season())
-    return paper(batch_sheet_pdf(context.day, lots, lines, size, reader_of(context)), "batch-sheet.pdf")
+    season = request_context.season()
+    words, locale = season_words(season, chosen(), reader_of(context))
+    return paper(batch_sheet_pdf(context.day, lots, lines, paper_size(season), words, locale), "batch-sheet.pdf")
 
 
 @view.get("/inspection/<int:number>.pdf")

@@ -25,7 +25,7 @@ from labelkit.page.forms import (
     value,
     with_unit,
 )
-from labelkit.page.language import say_count
+from labelkit.page.language import chosen, say_count
 from labelkit.page.view import href, page, weights_first
 from labelkit.page.wishes import planning
 from labelkit.reading.weight_list import of_options
@@ -33,7 +33,7 @@ from labelkit.reading.weights import read_weights
 from labelkit.run.check_weighing.plausible import likely_tare
 from labelkit.season.check_weigh import CheckWeighing, LotJudged, check_weigh, hardest_test, judge_lot
 from labelkit.season.kept_plan import follow
-from labelkit.season.papers import paper_size
+from labelkit.season.papers import paper_size, season_words
 from labelkit.season.past_fills import checks_of, jars_of
 from labelkit.season.run_sheet import DaySheet, FillingDay, run_sheet, run_sheet_pdf, runs_ahead
 from labelkit.season.unmet import against_buckets
@@ -78,8 +78,9 @@ def filling() -> str:
 @view.get("/filling/sheet.pdf")
 def sheet() -> Response:
     """The run sheet on paper."""
-    size = paper_size(request_context.season())
-    return paper(run_sheet_pdf(_sheet(), size, request_context.context().locale), "run-sheet.pdf")
+    season = request_context.season()
+    words, locale = season_words(season, chosen(), request_context.context().locale)
+    return paper(run_sheet_pdf(_sheet(), paper_size(season), words, locale), "run-sheet.pdf")
 
 
 @view.get("/filling/weigh")
