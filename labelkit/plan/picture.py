@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from labelkit.measures import NOTHING, show_metric
+from labelkit.measures.wording import ENGLISH, Wording
 from labelkit.paper.marks import WHITE, Colour, Mark, dotted, hatched
 from labelkit.paper.sketch import Sketch, cut, width_of
 from labelkit.paper.svg import PIXEL, svg
@@ -86,17 +87,19 @@ def plan_svg(request: PlanRequest, plan: JarPlan, locale: str, title: str = "") 
     return svg(sketch.marks, sketch.um(WIDTH), sketch.um(high), f"{title}: {value}, {sure}", night=NIGHT)
 
 
-def plan_marks(plan: JarPlan, sizes: Sequence[JarSize], width: int, locale: str) -> tuple[list[Mark], int, int] | None:
+def plan_marks(
+    plan: JarPlan, sizes: Sequence[JarSize], width: int, locale: str, words: Wording = ENGLISH
+) -> tuple[list[Mark], int, int] | None:
     """Marks for a paper's column of that width, with width and height, all in micrometres; nothing where nothing is filled."""
-    rows, _ = rows_of(plan, sizes, MOST_ON_PAPER, locale, filled=True)
+    rows, _ = rows_of(plan, sizes, MOST_ON_PAPER, locale, filled=True, words=words)
     if not rows:
         return None
     unit = 207  # letters of 2.9 mm
     look = _Look(106, width / unit - 106 - 126, 29, 41.5, WHITE)
     high = look.row * (len(rows) + 1)
     sketch = Sketch(high, unit)
-    _draw_rows(sketch, look, rows, 1, locale)
-    keys = [Key(key.tint, key.name) for key in keys_of(plan, sizes, locale)]
+    _draw_rows(sketch, look, rows, 1, locale, words)
+    keys = [Key(key.tint, key.name) for key in keys_of(plan, sizes, locale, words)]
     for line, x, key in _placed(keys, look.left, width / unit):
         if not line:
             _draw_key(sketch, key, x, high - 8)
@@ -122,7 +125,9 @@ def _draw_key(sketch: Sketch, key: Key, x: float, y: float) -> None:
     sketch.text(x + 21, y, TYPE, key.text, _INK)
 
 
-def _draw_rows(sketch: Sketch, look: _Look, rows: Sequence[Row], top: float, locale: str) -> None:
+def _draw_rows(
+    sketch: Sketch, look: _Look, rows: Sequence[Row], top: float, locale: str, words: Wording = ENGLISH
+) -> None:
     longest = max((row.holds.mg for row in rows), default=1) or 1
     for place, row in enumerate(rows):
         y = top + look.row * place
@@ -137,7 +142,7 @@ def _draw_rows(sketch: Sketch, look: _Look, rows: Sequence[Row], top: float, loc
         dash = (sketch.um(3), sketch.um(2))
         box = (x, y + 0.75, max(rest, 1.5), look.bar - 1.5)
         sketch.box(*box, stroke=_REST, width=sketch.um(1), dash=dash, role="rest")
-        sketch.text(x + rest + 10, _line(look, y), SMALL, f"{show_metric(left, locale)} left", _SOFT)
+        sketch.text(x + rest + 10, _line(look, y), SMALL, words("{mass} left", mass=show_metric(left, locale)), _SOFT)
 
 
 def _draw_names(sketch: Sketch, look: _Look, row: Row, y: float) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from labelkit.measures import Mass, show_first, total
+from labelkit.measures.wording import ENGLISH, Wording
 from labelkit.paper.marks import Colour
 from labelkit.plan.outcome import JarPlan
 from labelkit.plan.request import JarSize
@@ -58,16 +59,21 @@ class Key:
 
 
 def rows_of(
-    plan: JarPlan, sizes: Sequence[JarSize], most: int, locale: str, filled: bool = False
+    plan: JarPlan, sizes: Sequence[JarSize], most: int, locale: str, filled: bool = False, words: Wording = ENGLISH
 ) -> tuple[list[Row], int]:
     """The first buckets, at will only those that fill jars, and the blends; and how many buckets are left out."""
     buckets = [bucket for bucket in plan.buckets if not filled or any(bucket.jars.values())]
     rows = [
-        Row(b.id, show_first(b.usable, locale), b.usable, (*_jars(sizes, b.jars), *_set_aside(plan, b.id, locale)))
+        Row(
+            b.id,
+            show_first(b.usable, locale),
+            b.usable,
+            (*_jars(sizes, b.jars), *_set_aside(plan, b.id, locale, words)),
+        )
         for b in buckets[:most]
     ]
     for blend in plan.blends[:most] if rows else ():
-        poured = "from " + ", ".join(name for name, _ in blend.parts)
+        poured = words("from {buckets}", buckets=", ".join(name for name, _ in blend.parts))
         rows.append(Row(blend.id, poured, total(m for _, m in blend.parts), tuple(_jars(sizes, blend.jars))))
     return rows, max(0, len(buckets) - most)
 
@@ -86,18 +92,18 @@ def _jars(sizes: Sequence[JarSize], counts: Mapping[str, int]) -> list[Part]:
     ]
 
 
-def _set_aside(plan: JarPlan, bucket: str, locale: str) -> list[Part]:
+def _set_aside(plan: JarPlan, bucket: str, locale: str, words: Wording) -> list[Part]:
     """The stretches of a bucket that fill no jar of its own: honey that is kept, and the rest that goes into a blend."""
     kept = [
-        Part(k.mass, KEPT, (f"{show_first(k.mass, locale)} {k.id}", k.id, "kept"))
+        Part(k.mass, KEPT, (f"{show_first(k.mass, locale)} {k.id}", k.id, words("kept")))
         for k in plan.kept
         if k.bucket == bucket
     ]
     poured = [(blend.id, mass) for blend in plan.blends for name, mass in blend.parts if name == bucket]
-    return [*kept, *(Part(mass, POURED, (f"into {name}", "→")) for name, mass in poured)]
+    return [*kept, *(Part(mass, POURED, (words("into {name}", name=name), "→")) for name, mass in poured)]
 
 
-def keys_of(plan: JarPlan, sizes: Sequence[JarSize], locale: str) -> list[Key]:
+def keys_of(plan: JarPlan, sizes: Sequence[JarSize], locale: str, words: Wording = ENGLISH) -> list[Key]:
     """Every jar size filled, what is kept and what is poured over, with how much of each."""
     tint = _tints(sizes)
     keys = [
@@ -110,8 +116,8 @@ def keys_of(plan: JarPlan, sizes: Sequence[JarSize], locale: str) -> list[Key]:
         if plan.jars.get(size.id)
     ]
     if plan.kept:
-        keys.append(Key(KEPT, "kept unbottled", show_first(total(k.mass for k in plan.kept), locale)))
+        keys.append(Key(KEPT, words("kept unbottled"), show_first(total(k.mass for k in plan.kept), locale)))
     if plan.blends:
         poured = total(mass for blend in plan.blends for _, mass in blend.parts)
-        keys.append(Key(POURED, "poured into a blend", show_first(poured, locale)))
+        keys.append(Key(POURED, words("poured into a blend"), show_first(poured, locale)))
     return keys

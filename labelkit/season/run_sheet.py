@@ -132,7 +132,7 @@ def run_sheet_pdf(day: DaySheet, paper: str, words: Wording, locale: str) -> byt
 
     title = f"{words('Run sheet')}, {show_day(day.sheet.day, locale)}"
     document = Document(paper, title, lang=words.lang)
-    picture = plan_marks(day.followed.plan, day.followed.request.sizes, round(document.width_mm * 1000), locale)
+    picture = plan_marks(day.followed.plan, day.followed.request.sizes, round(document.width_mm * 1000), locale, words)
     draw_run_sheet(day.sheet, document, locale, words, picture)
     return document.bytes()
 
