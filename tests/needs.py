@@ -10,6 +10,7 @@ import os
 import shutil
 import subprocess
 from pathlib import Path
+from typing import NoReturn
 
 import pytest
 
@@ -17,13 +18,15 @@ BRING = {
     "Chromium": "sudo apt-get install chromium chromium-headless-shell && pip install playwright",
     "PostgreSQL": "sudo apt-get install postgresql",
     "strace": "sudo apt-get install strace",
+    "ZBar": "sudo apt-get install zbar-tools",
+    "qpdf": "sudo apt-get install qpdf",
     "axe-core": "sudo apt-get install npm (it is fetched into a folder for passing things)",
     "the EPCIS schema": "lay GS1's EPCIS-JSON-Schema.json into ../shared/epcis/schema (a second check; ours always runs)",
 }
 LEFT_OUT = "left out: "
 
 
-def step_aside(what: str) -> None:
+def step_aside(what: str) -> NoReturn:
     """Skip the running test because ``what`` is not on this machine; a failure where nothing may be left out."""
     reason = f"{LEFT_OUT}{what}; to bring it: {BRING[what]}"
     if os.environ.get("LABELKIT_NOTHING_LEFT_OUT") and what != "the EPCIS schema":
@@ -50,6 +53,16 @@ def strace() -> str:
     if not found or subprocess.run([found, "-o", os.devnull, "true"], capture_output=True).returncode:
         step_aside("strace")
     return found
+
+
+def zbar() -> str:
+    """The path of the second decoder of bars and squares, or step aside."""
+    return shutil.which("zbarimg") or step_aside("ZBar")
+
+
+def qpdf() -> str:
+    """The path of the second reader of PDF files, or step aside."""
+    return shutil.which("qpdf") or step_aside("qpdf")
 
 
 def postgres_programs() -> Path:
