@@ -5,7 +5,7 @@ from __future__ import annotations
 import logging
 import secrets
 
-from flask import Flask, redirect, request, session
+from flask import Flask, g, redirect, request, session
 from werkzeug.exceptions import HTTPException, MethodNotAllowed, NotFound, RequestEntityTooLarge
 
 from labelkit.errors import LabelkitError, RecordRefused
@@ -72,7 +72,9 @@ def _guard():
             if request.headers.get("Sec-Fetch-Dest", "document") != "document":
                 raise SessionOver()
             return redirect("/enter", 303)
-    if request.endpoint and not request.endpoint.startswith(_OPEN_WITHOUT_RECORD) and not request_context.has_record():
+    # A page that is not there and a fault keep the way back to the others.
+    g.may_see = request_context.has_record()
+    if request.endpoint and not request.endpoint.startswith(_OPEN_WITHOUT_RECORD) and not g.may_see:
         return redirect("/start", 303)
     return None
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from labelkit.page.own_words import in_page_words
+
 # A finding names the key of a label file that answers it; on the page a field does.
 _FILE_WORDS = re.compile(r" \(\w+ in \[situation\]\)")
 # Which marks of the label a field of a label file is.
@@ -33,7 +35,7 @@ def told(findings) -> list[dict]:
     from labelkit.rules.report import source
 
     return [
-        {"f": found, "number": n, "source": source(found), "do": _FILE_WORDS.sub("", found.do)}
+        {"f": found, "number": n, "source": source(found), "do": in_page_words(_FILE_WORDS.sub("", found.do))}
         for n, found in enumerate(in_order(findings), 1)
     ]
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 from urllib.parse import quote, unquote, urlencode, urlsplit
 
-from flask import current_app, request, session
+from flask import current_app, g, request, session
 from werkzeug.exceptions import HTTPException
 from werkzeug.routing import RoutingException
 
@@ -57,7 +57,7 @@ def page(template: str, /, **facts) -> str:
 
 def bare_page(template: str, /, **facts) -> str:
     """A page that says nothing of the record, and does not ask it anything."""
-    from labelkit.page.doors import door
+    from labelkit.page.own_words import in_page_words, ways_of
     from labelkit.page.views.files import version
 
     bare = {
@@ -70,10 +70,11 @@ def bare_page(template: str, /, **facts) -> str:
         "said": "",
         "sample": False,
         "typed": {},
-        "has_record": False,
+        "has_record": g.get("may_see", False),
         "version": __version__,
         "href": href,
-        "door": door,
+        "in_page_words": in_page_words,
+        "ways_of": ways_of,
         "here_again": "/",
         "refused": None,
         "lan": request_context.station().lan,
@@ -115,7 +116,7 @@ def own_path(path: str, otherwise: str) -> str:
 
 def _common() -> dict:
     from labelkit.measures.locales import show_day
-    from labelkit.page.doors import door
+    from labelkit.page.own_words import in_page_words, ways_of
     from labelkit.page.views.files import version
 
     context = request_context.context()
@@ -148,7 +149,8 @@ def _common() -> dict:
         "on": on,
         "here_again": own_path(request.full_path.rstrip("?"), "/") if request.method == "GET" else "/",
         **language.facts(),
-        "door": door,
+        "in_page_words": in_page_words,
+        "ways_of": ways_of,
         "lan": request_context.station().lan,
         "under_way": [
             job
