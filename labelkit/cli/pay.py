@@ -8,7 +8,6 @@ import click
 
 from labelkit.cli._options import AMOUNT, because_option, once_option, year_option
 from labelkit.cli._runner import Answer, CommandContext, answering
-from labelkit.cli._said import late_option
 from labelkit.cli._show import table
 from labelkit.errors.cli import UsageUnclear
 
@@ -32,7 +31,6 @@ if TYPE_CHECKING:
 @year_option
 @because_option
 @once_option
-@late_option
 @answering
 def command(
     context: CommandContext,

@@ -4,15 +4,21 @@ The files in ``forms`` were written by the labelkit of their form and are never 
 """
 
 import shutil
+import sqlite3
+from contextlib import closing
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 from labelkit.errors.record import RecordOlder, VersionUnwilling
+from labelkit.measures import Money
 from labelkit.record import engine as adapter
 from labelkit.record import open_record
+from labelkit.record.chain import seal_of
 from labelkit.record.location import parse_location
 from labelkit.record.verify import verify
+from labelkit.season.account import balances
 from tests.record.child import as_child
 from tests.record.season import LOT, book_season
 from tests.record.server import empty_database
@@ -35,6 +41,38 @@ def test_an_older_record_opens_as_it_was(old, tmp_path):
         assert [each.event for each in record.events()] == [each.event for each in fresh.events()]
         assert record.buckets() == fresh.buckets() and record.stock() == fresh.stock()
         assert record.ancestry(LOT) == fresh.ancestry(LOT)
+
+
+def left_with(file: Path) -> tuple[int, str]:
+    """The number and hash of a record's last event, read with plain SQL and no line of labelkit."""
+    with closing(sqlite3.connect(file)) as database:
+        return database.execute("SELECT seq, hash FROM event ORDER BY seq DESC LIMIT 1").fetchone()
+
+
+def test_its_head_is_the_one_it_was_left_with(old):
+    before = left_with(old)
+    with open_record(old) as record, record.reading() as state:
+        assert (state.head().seq, state.head().hash) == before
+    assert left_with(old) == before
+    form = adapter.known_forms()[-1]
+    assert left_with(old.with_name(f"season.labelkit.before-form-{form}")) == before
+
+
+# Typed into the labelkit of the project's first day; this seal is what its own ``record seal`` printed then.
+# 40 and 13 jars filled; 5 sold, 12 delivered at 8.40, 60.00 paid; a gift of 2 was struck. Reckoned by hand.
+def test_a_record_that_was_typed_into_the_first_labelkit_opens_with_its_seal_and_its_figures(tmp_path):
+    file = shutil.copy(Path(__file__).parent / "forms" / "typed" / "2025.record", tmp_path / "season.labelkit")
+    with open_record(file) as record:
+        assert verify(record).clean
+        with record.reading() as state:
+            head = state.head()
+            assert str(seal_of(head.seq, head.hash)) == "15 Y4DA-CW3E-BRDY-ZIMT-H576-RXR5-GDHM-P55V-D"
+            assert sorted(jars.count for jars in state.stock()) == [13, 23]
+            assert {bucket.id: bucket.holds.kg for bucket in state.buckets() if not bucket.is_empty} == {
+                "B2": Decimal("4.5"),
+                "M1": Decimal("0.1"),
+            }
+            assert [account.open for account in balances(state)] == [Money.of("40.80", "USD")]
 
 
 def test_a_verified_copy_is_made_before_it_is_brought_up(old):

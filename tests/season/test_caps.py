@@ -77,6 +77,30 @@ def test_money_is_counted_to_the_cent(season, rate, level):
     )
 
 
+# Each cap in the words of its law, as quoted in the state's pack; gallons at twelve pounds, as South Carolina pairs them.
+#   Kentucky, KRS 217.187: "less than one hundred fifty (150) gallons of honey in a year off the farm"
+#   Hawaii, HRS 328-79(a)(1): "Sells less than five hundred gallons of honey a year"
+#   South Carolina 39-25-20(t): "no more than four hundred gallons (4,800 pounds) of honey annually"
+#   Missouri, RSMo 261.241(1): "annual sales of honey are fifty thousand dollars or less per domicile"
+#   Maryland, COMAR 10.15.03.02B(17-1)(b): "an amount not exceeding $50,000"
+@pytest.mark.parametrize("told_as", [None, "due", "urgent"])
+@pytest.mark.parametrize(
+    ("state", "cap", "drums"),
+    [
+        ("ky", "150 US gal", {None: (2, "600", "1"), "due": (3, "480", "1"), "urgent": (3, "600", "1")}),
+        ("hi", "500 US gal", {None: (6, "600", "1"), "due": (8, "600", "1"), "urgent": (10, "600", "1")}),
+        ("sc", "4800 lb", {None: (8, "479.9", "1"), "due": (8, "480.1", "1"), "urgent": (9, "540", "1")}),
+        ("mo", "50000 USD", {None: (1, "1", "39999.99"), "due": (1, "1", "40000"), "urgent": (1, "1", "50000.01")}),
+        ("md", "50000 USD", {None: (1, "1", "39999.99"), "due": (1, "1", "40000"), "urgent": (1, "1", "50000.01")}),
+    ],
+)
+def test_caps_of_five_states_are_told_from_four_fifths_on_and_urgent_once_passed(season, state, cap, drums, told_as):
+    sells_in(season, f"us-{state}", home_kitchen=True, own_hives=True)
+    count, pounds, rate = drums[told_as]
+    sold_in_drums(season, count, pounds=pounds, rate=rate)
+    assert [due.level for due in told(season) if cap in due.what] == ([told_as] if told_as else [])
+
+
 def test_an_answer_the_record_is_above_is_questioned(season):
     sells_in(season, "us-va", gallons_per_year=90)
     sold_in_drums(season, 2)

@@ -17,7 +17,7 @@ import pytest
 
 from labelkit.cli._runner import answer_to
 from labelkit.season import open_season
-from labelkit.season.deliver import balances
+from labelkit.season.account import balances
 from labelkit.season.stock import stock
 from labelkit.shipped import folder
 from tests.record.server import new_database
