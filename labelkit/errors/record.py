@@ -31,6 +31,28 @@ class RecordFolderMissing(RecordRefused):
         )
 
 
+class RecordsBesideEachOther(RecordRefused):
+    """Several records in the folder a command looks in, and none of them named."""
+
+    def __init__(self, folder: str, names: Sequence[str]) -> None:
+        super().__init__(
+            what=f"The folder {folder} holds {len(names)} records: {', '.join(names)}.",
+            why="What is booked into the wrong season cannot be moved to the other.",
+            do=f"Say which one you mean: labelkit --record {names[0]} …",
+        )
+
+
+class CopyFolderMissing(RecordRefused):
+    """A copy to a folder that does not exist."""
+
+    def __init__(self, folder: str) -> None:
+        super().__init__(
+            what=f"No copy can be made in {folder}: there is no such folder.",
+            why="A stick that is not plugged in would leave you without the copy you think you have. Nothing was copied.",
+            do="Plug in the stick or make the folder first, or correct the name after --to.",
+        )
+
+
 class RecordInTheWay(RecordRefused):
     """A file where a new record or copy was to be written."""
 

@@ -123,6 +123,17 @@ class NothingLoaded(Refused):
         )
 
 
+class NothingToAddTo(Refused):
+    """More jars for a market day that nothing was loaded for."""
+
+    def __init__(self, key: str) -> None:
+        super().__init__(
+            what=f"Nothing is booked as loaded for “{key}” yet, so --more has nothing to add to.",
+            why="The first load of a day says with how much change it begins, or the evening's cash cannot be checked.",
+            do="Book the first load without --more: labelkit stall load --change AMOUNT --book … Or check --day and --place.",
+        )
+
+
 class NotLoaded(Refused):
     """Jars counted at the stall that were not loaded."""
 
@@ -187,7 +198,7 @@ class DayAlreadySettled(Refused):
         super().__init__(
             what=f"“{key}” was settled before (event {seq}), and this says something else.",
             why="The same day is booked once; reading it again changes nothing, and a different account of it needs a correction.",
-            do=f"If the new one is right, strike the old one (labelkit record correct {seq} …) and settle again.",
+            do=f"If the new one is right: labelkit record correct {seq} --because WORDS, with --sold, --back, --cash … as they were.",
         )
 
 

@@ -17,7 +17,6 @@ from labelkit.page.lan import Gate, Lan
 from labelkit.page.request_context import Station
 from labelkit.page.samples import Samples
 from labelkit.season import SeasonContext
-from labelkit.season.context import DEFAULT_RECORD
 
 HOST = "127.0.0.1"
 THREADS = 6
@@ -38,7 +37,7 @@ class Server:
         self.address = f"http://{HOST}:{self.port}/"
         self.samples = Samples()
         self._ended = threading.Event()
-        context = replace(context, record=_absolute(context.record or DEFAULT_RECORD))
+        context = replace(context, record=_absolute(context.where))
         station = Station(context, context.day != date.today(), self.port, self.samples, self.lan)
         self.jobs = station.jobs
         self._map: dict = {}

@@ -13,10 +13,10 @@ from pathlib import Path
 from labelkit.errors import LabelkitError
 from labelkit.errors.record import (
     CopyFailed,
+    CopyFolderMissing,
     DiskError,
     DiskFull,
     OnlyForFiles,
-    RecordFolderMissing,
     RecordInTheWay,
     RecordInUse,
     RestoreRefused,
@@ -69,7 +69,7 @@ def copy_record(
     if path is None:
         raise OnlyForFiles("record copy", "Use pg_dump on the server, or labelkit record export, which works on both.")
     if not folder.is_dir():
-        raise RecordFolderMissing(str(folder), str(folder))
+        raise CopyFolderMissing(str(folder))
     sweep(folder)
     to = folder / f"{path.stem}.{at:%Y-%m-%d-%H%M%S}.copy"
     head = copy_file(path, to, progress)

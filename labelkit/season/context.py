@@ -67,6 +67,16 @@ class Season:
         return self.clock or datetime.now().astimezone()
 
 
+def only_record(folder: Path) -> str:
+    """The name of the record a folder is for. Raises :class:`~labelkit.errors.record.RecordsBesideEachOther`."""
+    names = sorted(each.name for each in folder.glob("*.labelkit"))
+    if DEFAULT_RECORD in names and len(names) > 1:
+        from labelkit.errors.record import RecordsBesideEachOther
+
+        raise RecordsBesideEachOther(str(folder.resolve()), names)
+    return DEFAULT_RECORD
+
+
 @contextmanager
 def open_season(
     where: str | Path = DEFAULT_RECORD,
@@ -110,8 +120,11 @@ class SeasonContext:
 
     @property
     def where(self) -> str:
-        """The record that was named, or ``season.labelkit`` in this folder."""
-        return self.record or DEFAULT_RECORD
+        """The record that was named, or ``season.labelkit`` in this folder where no other lies beside it.
+
+        Raises :class:`~labelkit.errors.record.RecordsBesideEachOther`.
+        """
+        return self.record or only_record(Path())
 
     @property
     def shown(self) -> str:
@@ -146,15 +159,15 @@ class SeasonContext:
 
         With ``create`` a record that is not there yet is begun by the step, and is gone again where the step is refused.
         """
-        begun = create and not self.has_record()
+        where, begun = self.where, create and not self.has_record()
         try:
             with self.season(create=create) as season, season.work(key) as work:
                 yield work
         except BaseException:
-            if begun and "://" not in self.where:
+            if begun and "://" not in where:
                 from labelkit.record.leftovers import remove_unfinished
 
-                remove_unfinished(Path(self.where))
+                remove_unfinished(Path(where))
             raise
 
     @contextmanager

@@ -23,6 +23,7 @@ from labelkit.errors.record import (
     MassNotConserved,
 )
 from labelkit.errors.run import RestHeavierThanBucket, RunTakesTooMuch
+from labelkit.errors.sale import NotTheirJars
 from labelkit.lots.bucket import Blend, BucketStep, Part
 from labelkit.lots.bucket_life import Measured, TakenOut, Treated
 from labelkit.lots.movement import Account
@@ -32,6 +33,7 @@ from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run import Run
 from labelkit.season.as_it_was import as_it_was, closed
 from labelkit.season.changes import Changes
+from labelkit.season.whose_jars import check_returns
 
 if TYPE_CHECKING:
     from labelkit.record.reading import Reading
@@ -44,6 +46,7 @@ _NOT_CLOSING = (
     DayBeforeItsHoney,
     JarsTooFew,
     MassNotConserved,
+    NotTheirJars,
     RestHeavierThanBucket,
     RunTakesTooMuch,
 )
@@ -84,6 +87,7 @@ def put_right(work: Work, event: int, because: str, changes: Changes, day: date)
             for later, instead in again:
                 booked += work.correct(later.seq, f"follows event {booked[1].seq}: {because}", instead, day=day)
         work.check()
+        check_returns(work, {move.lot for move in wrong.event.movements() if move.size})
     except _NOT_CLOSING as trouble:
         raise CorrectionDoesNotClose(event, trouble.what, _later(work, wrong)) from None
     return _done(event, booked)

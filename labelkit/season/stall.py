@@ -13,6 +13,7 @@ from labelkit.errors.sale import (
     CashFloatMissing,
     DayAlreadySettled,
     NothingLoaded,
+    NothingToAddTo,
     PlaceMissing,
 )
 from labelkit.measures import Money
@@ -125,7 +126,7 @@ def load(work: Work, asked: Loading, day: date) -> LoadPlan:
     if earlier is not None and not asked.more:
         raise AlreadyLoaded(plan.load.key, earlier.seq, sum(line.count for line in earlier.event.jars))
     if earlier is None and asked.more:
-        raise NothingLoaded(plan.load.key)
+        raise NothingToAddTo(plan.load.key)
     if asked.change is None and earlier is None:
         raise CashFloatMissing(str(plan.load.change.amount) if plan.load.change else "0")
     refuse(plan.unmet, asked.because)

@@ -36,6 +36,18 @@ def who_has(work: Work, lot: str, jars: Mapping[str, int], customer: str = "") -
     raise NotTheirJars(customer, lot, size, jars[size], theirs.count(size), near, could)
 
 
+def check_returns(work: Work, lots: Iterable[str]) -> None:
+    """Nobody brought back more jars than they had, by what stands now.
+
+    Raises :class:`~labelkit.errors.sale.NotTheirJars`.
+    """
+    for lot in lots:
+        for name, theirs in _everybody(work, lot).items():
+            for size, back, had in theirs.brought_back():
+                if back > had:
+                    raise NotTheirJars(name, lot, size, back, had, (), ())
+
+
 def _everybody(work: Work, lot: str) -> dict[str, Out]:
     """Everybody a lot went to, by name. What came back under a name that never had any was nobody's."""
     story = [each.event for each in work.events_about([lot], _KINDS) if each.stands]
@@ -78,10 +90,21 @@ class Out:
 
     def gifts(self, size: str) -> int:
         """How many gifts are still out; what was given or tasted at a stall too."""
-        given = [line for event in self.story if isinstance(event, Give) for line in event.lines]
-        given += [line for event in self.story for name in ("given", "tasted") for line in getattr(event, name, ())]
         back = sum(line.count for event in self._returns() for line in self._lines(event.gifts, size))
-        return max(0, sum(line.count for line in self._lines(given, size)) - back)
+        return max(0, sum(line.count for line in self._lines(self._given(), size)) - back)
+
+    def brought_back(self) -> Iterator[tuple[str, int, int]]:
+        """Each size that came back, how many of it, and how many had been bought, or given, at all."""
+        bought = [line for event in self.story if not isinstance(event, Give | Return) for line in event.lines]
+        for kind, went in (("lines", bought), ("gifts", self._given())):
+            back = [line for event in self._returns() for line in getattr(event, kind)]
+            for size in dict.fromkeys(line.size for line in back):
+                came, had = (sum(line.count for line in self._lines(lines, size)) for lines in (back, went))
+                yield size, came, had
+
+    def _given(self) -> list[SaleLine]:
+        given = [line for event in self.story if isinstance(event, Give) for line in event.lines]
+        return given + [line for event in self.story for way in ("given", "tasted") for line in getattr(event, way, ())]
 
     def _returns(self) -> list[Return]:
         return [event for event in self.story if isinstance(event, Return)]

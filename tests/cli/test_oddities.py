@@ -106,6 +106,15 @@ def test_two_records_in_a_folder_are_named_and_one_is_asked_for(labelkit, tmp_pa
     begin(tmp_path / "wald.labelkit")
     ran = labelkit("today")
     assert ran.code == 3 and "hof.labelkit and wald.labelkit" in ran.err and "--record hof.labelkit" in ran.err
+    os.rename(tmp_path / "hof.labelkit", tmp_path / "season.labelkit")
+    for words in (("today",), ("weigh", "--bucket", "B9", "--net", "20 lb"), ("start", "--market", "us")):
+        ran = labelkit(*words)
+        assert ran.code == 3 and "2 records: season.labelkit, wald.labelkit" in ran.err, words
+
+
+def test_a_copy_to_a_stick_that_is_not_there_speaks_of_the_stick(labelkit, tmp_path):
+    ran = labelkit("record", "copy", "--to", str(tmp_path / "stick"))
+    assert ran.code == 3 and "--to" in ran.err and "--record" not in ran.err
 
 
 def test_a_long_table_is_read_in_one_pass_and_tells_how_far_it_is():

@@ -79,7 +79,7 @@ def test_an_export_comes_back_as_a_new_record(labelkit, season):
     assert (
         labelkit("--record", "again.labelkit", "record", "verify", "--json").document["head"] == taken.document["head"]
     )
-    assert labelkit("record", "export", "--to", "out").code == 2, "not over other files"
+    assert labelkit("--record", "season.labelkit", "record", "export", "--to", "out").code == 2, "not over other files"
     assert labelkit("--record", "again.labelkit", "record", "import", "out").code == 3
 
 

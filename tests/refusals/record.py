@@ -12,6 +12,7 @@ from labelkit.errors.record import (
     ClockFarAhead,
     ConnectionLost,
     CopyFailed,
+    CopyFolderMissing,
     CorrectionDoesNotClose,
     CorrectionRefused,
     CorrectionValueNotFor,
@@ -48,6 +49,7 @@ from labelkit.errors.record import (
     RecordNewer,
     RecordNotWritable,
     RecordOlder,
+    RecordsBesideEachOther,
     RecordTruncated,
     RestoreRefused,
     SealUnreadable,
@@ -69,6 +71,7 @@ from labelkit.record.roles import station_rights
 from labelkit.sale.events import Sale
 from labelkit.season import open_season
 from labelkit.season.authority import authority
+from labelkit.season.context import only_record
 from labelkit.season.start import SeasonStart, start
 from labelkit.trace.hold import Hold
 from tests.record.season import AT, B1, LATER, LOT, POUND, book_season, kg, line, run_of
@@ -116,6 +119,12 @@ def at(when):
             pass
 
     return in_season(cause)
+
+
+def beside_each_other(folder):
+    for name in ("season", "old"):
+        (folder / f"{name}.labelkit").touch()
+    only_record(folder)
 
 
 def foreign(folder):
@@ -243,6 +252,8 @@ CASES = [
     (NothingToWarm, nothing_to_warm, "No bucket with honey"),
     (RecordMissing, in_folder(lambda f: open_record(f / "none.labelkit")), "There is no record at"),
     (RecordFolderMissing, in_folder(lambda f: open_record(f / "no" / "a.labelkit", create=True)), "there is no folder"),
+    (CopyFolderMissing, in_folder(lambda f: copy_record(f / "a", f / "stick", AT)), "No copy can be made in"),
+    (RecordsBesideEachOther, in_folder(beside_each_other), "holds 2 records: old.labelkit, season.labelkit"),
     (RecordInTheWay, in_folder(lambda f: copy_file(f / "a", f)), "already exists"),
     (NotARecord, in_folder(foreign), "a database of another program"),
     (NotARecord, in_folder(lambda f: ((f / "a").write_text("hello"), open_record(f / "a"))), "not a database file"),

@@ -55,6 +55,7 @@ CASES = [
     (no.CostsMissing, lambda: from_margin([POUND], Basis(SeasonCosts("USD")), Decimal(30), Tax()), "empty jar"),
     (no.NothingToCompare, lambda: from_others([POUND], {}), "anybody else"),
     (no.NothingLoaded, lambda: loaded([], "2026-08-01 Mill square"), "2026-08-01 Mill square"),
+    (no.NothingToAddTo, say(no.NothingToAddTo("2026-08-01 Mill square")), "--more has nothing to add to"),
     (no.NotLoaded, lambda: settle(LOAD, {("L2", "pound"): Count(sold=1)}), "pound of lot L2"),
     (no.SoldMoreThanLoaded, lambda: settle(LOAD, {ITEM: Count(sold=4, given=2)}), "6 are said to be sold"),
     (

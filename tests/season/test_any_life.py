@@ -6,12 +6,13 @@ import os
 import shutil
 
 import pytest
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, Phase, given, seed, settings
+from hypothesis import strategies as st
 from hypothesis.stateful import run_state_machine_as_test
 
 from labelkit.record import open_record
 from tests.record.server import new_database
-from tests.season.any_life import WALKED, Laws
+from tests.season.any_life import EVERY_KIND, NOT_WALKED, WALKED, Laws, walk_round
 from tests.walks import WHOLE
 
 LIVES, STEPS = (int(os.environ.get("LABELKIT_LIVES", 50)), 30) if WHOLE else (4, 12)
@@ -53,3 +54,44 @@ def test_the_laws_hold_on_a_server_too(empty):
 
     OnAServer.empty = empty
     lived(OnAServer, max(2, LIVES // 10), STEPS)
+
+
+def test_a_walk_through_every_rule_reaches_every_kind_of_event_and_keeps_the_laws(empty):
+    """Chance alone reaches a delivery, its payment and their corrections late; here each rule comes in each round."""
+
+    class InAFile(Laws):
+        def place(self, folder):
+            return shutil.copy(empty, folder / "season.labelkit")
+
+    InAFile.empty = empty
+    WALKED.clear()
+
+    def reached():
+        return {name.removeprefix("kind ") for name in WALKED if name.startswith("kind ")}
+
+    @settings(
+        max_examples=2,
+        phases=[Phase.generate],
+        suppress_health_check=list(HealthCheck),
+        deadline=None,
+        derandomize=False,  # the seed below says which life it is
+        database=None,
+    )
+    @given(st.data())
+    def walk(data):
+        if not data.draw(st.integers(0, 1_000)):
+            return  # the first life is always the one of least values
+        life = InAFile()
+        life.begin_season()
+        try:
+            for _ in range(3):
+                walk_round(life, data.draw)
+            life.laws_hold()
+        finally:
+            life.teardown()
+
+    for n in range(LIVES if WHOLE else 8):
+        if WHOLE or reached() != EVERY_KIND:
+            seed(n)(walk)()
+    assert not reached() & set(NOT_WALKED)
+    assert reached() == EVERY_KIND

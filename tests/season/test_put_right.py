@@ -343,3 +343,15 @@ def test_jars_of_two_lots_in_one_delivery_are_put_right_by_their_lots(season):
     with season.work() as work:
         right = put_right(work, seq, "misread", Changes(jars={f"one pound@{second}": 1}), MARKET).event
         assert [(line.lot, line.count) for line in right.lines] == [(first, 4), (second, 1)]
+
+
+def test_a_sale_whose_jars_came_back_is_not_struck_under_the_return(season):
+    """Others had jars of the lot too, so that the sum alone would close; the wrong people would be called."""
+    lot = filled(season).lot
+    with season.work() as work:
+        bought = sell(work, JarsGone(lot, {"one pound": 2}, to="shop", customer="Hill café"), MARKET)
+        sell(work, JarsGone(lot, {"one pound": 3}, to="shop", customer="Corner shop"), MARKET)
+        sell(work, JarsGone(lot, {"one pound": 2}, "returned", customer="Hill café", reason="dented"), MARKET)
+    for changes in (Changes(), Changes(jars={"one pound": 1}), Changes(customer="Mill")):
+        with pytest.raises(CorrectionDoesNotClose, match="cannot come back from there"), season.work() as work:
+            put_right(work, bought.seq, "never happened", changes, MARKET)

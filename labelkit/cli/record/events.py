@@ -28,7 +28,11 @@ def command(context: CommandContext, about: str | None, kind: tuple[str, ...], l
     Example:  labelkit --record season.labelkit record events --about B1
     """
 
+    from labelkit.measures.locales import in_units
+    from labelkit.season.settings import settings_of
+
     with context.reading() as state:
+        reader = in_units(context.locale, settings_of(state).units)
         found = list(state.events_about((about,)) if about else state.events(kind))
     found = [each for each in found if not kind or each.kind in kind][-(last or 0) :]
     document = {
@@ -40,7 +44,7 @@ def command(context: CommandContext, about: str | None, kind: tuple[str, ...], l
                 "at": each.at.isoformat(),
                 "who": each.who,
                 "key": each.key,
-                "says": each.event.describe(context.locale),
+                "says": each.event.describe(reader),
                 "struck_by": each.struck_by,
                 "hash": each.hash,
             }
@@ -48,7 +52,7 @@ def command(context: CommandContext, about: str | None, kind: tuple[str, ...], l
         ]
     }
     wide = len(str(found[-1].seq)) if found else 0
-    lines = [_line(each, wide, context.locale) for each in found]
+    lines = [_line(each, wide, reader) for each in found]
     text = "\n".join(lines) or "Nothing was booked yet."
     return Answer(document, text)
 
