@@ -262,15 +262,15 @@ def test_a_moisture_honey_cannot_have_is_refused_in_a_correction_too(season):
 
 def blended(season):
     with season.work() as work:
-        weigh(work, Intake("B2", net=lb("10"), moisture=Decimal("18.4")), HARVEST)
-        blend(work, Blending("M1", (("B1", lb("12")), ("B2", None))), HARVEST)
+        weigh(work, Intake("B2", net=lb("10"), moisture=Decimal("18.4")), HARVEST, "en_US")
+        blend(work, Blending("M1", (("B1", lb("12")), ("B2", None))), HARVEST, "en_US")
         return work.head().seq
 
 
 def test_the_parts_of_a_blend_are_put_right_in_place_and_its_run_follows(season):
     seq = blended(season)
     with season.work() as work:
-        run = bottle(work, Bottling("M1", {"one pound": 20}), FILLING)
+        run = bottle(work, Bottling("M1", {"one pound": 20}), FILLING, "en_US")
         done = put_right(work, seq, "12 typed for 10", Changes(parts={"B1": lb("10")}), MARKET)
     with season.reading() as state:
         assert [(part.bucket, part.mass) for part in state.event(done.booked).event.parts] == [
@@ -288,7 +288,7 @@ def test_the_parts_of_a_blend_are_put_right_in_place_and_its_run_follows(season)
 def test_a_bucket_that_was_no_part_of_a_blend_goes_and_another_comes_in_whole(season):
     seq = blended(season)
     with season.work() as work:
-        weigh(work, Intake("B3", net=lb("4")), HARVEST)
+        weigh(work, Intake("B3", net=lb("4")), HARVEST, "en_US")
         nothing = lb("1").times(Decimal(0))
         put_right(work, seq, "it was B3", Changes(parts={"B2": nothing, "B1": None, "B3": None}), MARKET)
     with season.reading() as state:
@@ -330,8 +330,8 @@ def test_a_market_day_is_not_put_right_to_more_than_was_loaded_or_to_jars_that_a
 
 def test_jars_of_two_lots_in_one_delivery_are_put_right_by_their_lots(season):
     with season.work() as work:
-        first = bottle(work, Bottling("B1", {"one pound": 4}), FILLING).lot
-        second = bottle(work, Bottling("B1", {"one pound": 4}), MARKET).lot
+        first = bottle(work, Bottling("B1", {"one pound": 4}), FILLING, "en_US").lot
+        second = bottle(work, Bottling("B1", {"one pound": 4}), MARKET, "en_US").lot
         wanted = JarsForCustomer("Hill café", {"one pound": 6}, prices={"one pound": Money.of("8.00", "USD")})
         work.add(Setting(MARKET, "maker", {"name": "Robin's Honey", "street": "1 Invented lane", "city": "Nowhere"}))
         seq = (
