@@ -42,7 +42,8 @@ if TYPE_CHECKING:
 
 Measuring = TypeVar("Measuring", bound=Any)  # an event with a moisture that was read
 SCALE_TOLERANCES = "tolerances of the scale"
-# A probe for food is good to 1 °C: US Food Code 4-203.11 (from memory).
+# A probe for food is good to 1 °C: California Health and Safety Code 114159 (c), read in a public copy; US Food Code
+# 4-203.11 from memory.
 PROBE = Decimal(1)
 # Olive oil shows 71.5 on the Brix scale, which is 27.0 % water in honey: handed down in the trade; see reckon moisture.
 OLIVE_OIL = Decimal("27.0")

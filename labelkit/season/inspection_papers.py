@@ -96,8 +96,9 @@ def _calibration(found: Inspection, page: str, locale: str) -> bytes:
     paper = _paper(found, "Calibration log", page, locale)
     paper.paragraph(
         "A scale is held to the tolerance of its market's rules at that load, as class III, for a newly verified scale. "
-        "The known weight should be of class M1 or better: 25 mg for 500 g, 50 mg for 1 kg (OIML R 111-1, Table 1, from "
-        "memory). A thermometer may be off by 1 °C (from memory). The offset of a refractometer is taken off later "
+        "The known weight should be of class M1 or better: 25 mg for 500 g, 50 mg for 1 kg (OIML R 111-1, Table 1, read in a "
+        "reprint). A thermometer may be off by 1 °C (California Health and Safety Code, section 114159 (c), read in a public "
+        "copy; your market may ask for more). The offset of a refractometer is taken off later "
         "readings. Legal for trade is what the weights and measures office has sealed. Check your local rules.",
         "small",
     )

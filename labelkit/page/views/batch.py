@@ -35,6 +35,7 @@ from labelkit.season.inspection import InspectionAsked, inspection
 from labelkit.season.inspection_papers import inspection_papers
 from labelkit.season.papers import paper_size, season_words
 from labelkit.season.settings import reader_of
+from labelkit.shipped.catalogues import wording
 
 if TYPE_CHECKING:
     from labelkit.season.batch import LineBooked
@@ -177,7 +178,7 @@ def _sheet(line: str, refused: LabelkitError | None = None) -> str:
         choices = [*(state.call(bucket.id) for bucket in state.buckets(full=True)), *runs]
         ever = any(each.stands for each in state.latest(("run",)))
         undo = recent_events.undoable(state, context.locale)
-    reader = reader_of(context)
+    reader, words = reader_of(context), wording("labelkit", chosen())
     return page(
         "batch.html",
         refused=refused,
@@ -187,7 +188,7 @@ def _sheet(line: str, refused: LabelkitError | None = None) -> str:
         fields=_KINDS.get(line, _WORDS).fields if line else "",
         skip=_next(line) if line else "",
         first_line=_ORDER[0],
-        sheet=[(LINES[each.event.line][1], each.event.says(reader), each.event) for each in lines],
+        sheet=[(LINES[each.event.line][1], each.event.says(reader, words), each.event) for each in lines],
         choices=[(each, each) for each in dict.fromkeys(choices)],
         of=typed("of"),
         sizes=[(size, size) for size in request_context.season().prices],
