@@ -85,11 +85,8 @@ def _translated(words: str) -> str:
 
 
 def _shown(fact: Any, known: Wording) -> Any:
-    from labelkit.measures import Money
     from labelkit.measures.locales import show_day, show_number
 
-    if isinstance(fact, Money):
-        return fact.show(request_context.context().locale)
     if isinstance(fact, Decimal):
         return show_number(fact, request_context.context().locale)
     if isinstance(fact, date):

@@ -44,6 +44,7 @@ _UNDER = {
     "/start": "",
     "/lot": "/bottle",
     "/stall": "/sell",
+    "/owed": "/sell",
     "/filling": "/bottle",
     "/batch": "/bottle",
     "/recall": "/trace",

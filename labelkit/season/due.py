@@ -80,7 +80,7 @@ def due_today(book: Any, day: date, locale: str, full: Iterable[Bucket] | None =
         *_as_due(past_dates(known, day), DUE),
         *_passing(book, day),
         *_market(book, day),
-        *_late(book, day),
+        *_late(book, day, locale),
         *_phones(book),
         *_near_caps(book, season, day),
         *_overtaken(book, season, day),
@@ -250,7 +250,7 @@ def _counted(jars: Iterable[Any]) -> Counter[tuple[str, str]]:
     return found
 
 
-def _late(book: Any, day: date) -> Iterable[Due]:
+def _late(book: Any, day: date, locale: str) -> Iterable[Due]:
     """Customers who are late with a payment, and were not reminded of it within its days of grace."""
     reminded = {each.event.customer: each.event.pay_by for each in book.events(("remind",)) if each.stands}
     for account in balances(book):
@@ -264,7 +264,7 @@ def _late(book: Any, day: date) -> Iterable[Due]:
             Sentence(
                 "{customer} owes {amount} since {since}: {numbers}.",
                 customer=account.customer,
-                amount=together((each.open for each in late), account.open.currency),
+                amount=together((each.open for each in late), account.open.currency).show(locale),
                 since=late[0].late_from - timedelta(days=1),
                 numbers=", ".join(each.delivery.number for each in late),
             ),

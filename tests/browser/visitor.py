@@ -38,6 +38,7 @@ PAGES = (
     "labels",
     "sell",
     "sell/result",
+    "owed",
     "stall",
     "trace",
     "recall",

@@ -85,7 +85,7 @@ def test_today_names_a_late_customer_until_they_pay_or_while_a_reminder_gives_th
     def late(day):
         return [one.what for one in due_today(work, day, "en_US") if one.verb == "remind"]
 
-    assert late(DUE) == [] and late(DUE + timedelta(days=1)) == [f"{HILL} owes 50.00 USD since {DUE}: D1."]
+    assert late(DUE) == [] and late(DUE + timedelta(days=1)) == [f"{HILL} owes $50.00 since {DUE}: D1."]
     with pytest.raises(NothingToRemind):
         remind(work, HILL, DUE)
     done = remind(work, HILL, DUE + timedelta(days=1), days=7)

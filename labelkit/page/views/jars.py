@@ -8,6 +8,7 @@ from labelkit.errors import LabelkitError
 from labelkit.measures.locales import currency_digits
 from labelkit.page import explanations, request_context
 from labelkit.page.forms import (
+    about,
     amount,
     booked,
     count,
@@ -21,18 +22,30 @@ from labelkit.page.forms import (
     value,
     volume,
 )
-from labelkit.page.language import say
+from labelkit.page.language import later, say
 from labelkit.page.view import first, money, number, page
+from labelkit.page.views.sell import CHANNELS
+from labelkit.reading.tax import read_tax
 from labelkit.sale import PriceSet
 from labelkit.sale.price_words import notes
+from labelkit.sale.tax import ADDED, EXEMPT, INCLUDED, REVERSE_CHARGE, Rate
 from labelkit.season.context import SeasonContext
 from labelkit.season.papers import paper_words
 from labelkit.season.price import SizePrice, price_list, set_price
 from labelkit.season.price_papers import price_cards, price_list_paper, priced_sizes
 from labelkit.season.settings import SeasonSettings
 from labelkit.season.stock import make
+from labelkit.season.tax import TaxFrom, set_tax
 
 view = Blueprint("jars", __name__)
+
+TAXES = {
+    "none": later("no tax"),
+    INCLUDED: later("included in the price"),
+    ADDED: later("added to the price"),
+    EXEMPT: later("none: exempt small seller"),
+    REVERSE_CHARGE: later("none: the buyer accounts for it"),
+}
 
 PAPERS = {"list": (price_list_paper, "price-list.pdf"), "cards": (price_cards, "price-cards.pdf")}
 
@@ -79,6 +92,21 @@ def papers(which: str) -> Response:
     words, locale = paper_words(found.settings.get("language"), context.locale)
     product = request.args.get("product", "").strip()
     return paper(make(found.every, found.season, words, locale, context.day, product=product), name)
+
+
+@view.post("/prices/tax")
+def taxed():
+    """State the tax that is in the prices from today on."""
+    return booked(_taxed, _prices, lambda _: "/prices", lambda one: say("Tax from today: {tax}.", tax=str(one.tax)))
+
+
+def _taxed() -> Rate:
+    context = request_context.context()
+    how, rate = typed("how"), typed("rate")
+    with about("rate"):
+        tax = read_tax(f"{how} {rate}".strip(), context.locale)
+    with context.work(step_key()) as work:
+        return set_tax(work, TaxFrom(tax, typed("of"), typed("channel")), context.day)
 
 
 def _made() -> tuple[str, str]:
@@ -148,6 +176,9 @@ def _prices(refused: LabelkitError | None = None) -> str:
         currency=season.currency,
         product=season.products[""].called,
         products=[product for product in season.products.values() if not product.is_retired(context.day)],
+        taxes=TAXES,
+        channels=CHANNELS,
+        rates=season.taxes.rates,
         goods=[name for name in season.offered(context.day) if not season.sold_in(name).is_honey],
     )
 
