@@ -11,12 +11,14 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_CEILING, Decimal
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from labelkit.honey.density import ML_PER_US_GALLON
 from labelkit.honey.volume import volume_of
-from labelkit.measures import Mass, Money, years_after
+from labelkit.measures import Mass, Money, months_after
 from labelkit.rules.kinds import read, taken
+from labelkit.rules.market import market
 from labelkit.sale.result import BRING, entries
 
 if TYPE_CHECKING:
@@ -25,11 +27,9 @@ if TYPE_CHECKING:
     from labelkit.season.settings import SeasonSettings
 
 WARNED_FROM = Decimal("0.8")  # of the cap; house rule
-# Gallons are reckoned at the most water honey of any grade may have (USDA grade C), so that they are rather too many.
-WETTEST = Decimal(20)
 SELLING = ("sell", "unload", "deliver", "return", "take-out")
-# 21 CFR 101.9(j)(18) counts units of twelve months; the home-food laws say "a year", read here as a calendar year.
-TWELVE_MONTHS = ("units_per_year",)
+# Federal law says over how many months jars are counted; the home-food laws say "a year", read here as a calendar year.
+UNITS, UNITS_OVER, FEDERAL = "units_per_year", "months the units sold are counted over", "us"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,14 @@ class Sold:
 
 
 def _gallons(sold: Sold) -> Decimal:
-    return volume_of(sold.mass, WETTEST) / ML_PER_US_GALLON
+    return volume_of(sold.mass, _wettest()) / ML_PER_US_GALLON
+
+
+@cache
+def _wettest() -> Decimal:
+    """The most water honey of any grade that has ever been in force may have, so that gallons are rather too many."""
+    grades = market(FEDERAL, date.max).history("grades")
+    return max(row["moisture"] for grade in grades for row in grade.value)
 
 
 def _brought(sold: Sold) -> Decimal:
@@ -53,7 +60,7 @@ def _brought(sold: Sold) -> Decimal:
 _COUNTED: Mapping[str, tuple[Callable[[Sold], Decimal], str]] = {
     "gallons_per_year": (_gallons, "US gal"),
     "pounds_per_year": (lambda sold: sold.mass.lb, "lb"),
-    "units_per_year": (lambda sold: Decimal(sold.jars), ""),
+    UNITS: (lambda sold: Decimal(sold.jars), ""),
     "honey_sales_per_year": (_brought, ""),
     "food_sales_per_year": (_brought, ""),
     "product_sales_per_year": (_brought, ""),
@@ -73,7 +80,7 @@ class Counted:
     def shown(self, figure: Decimal | None = None) -> str:
         """The figure, or another of its kind, with its unit; jars are a bare number."""
         whole = (self.exact if figure is None else figure).to_integral_value(ROUND_CEILING)
-        return f"{whole} {_COUNTED[self.fact][1] or self.currency}" if self.fact != "units_per_year" else f"{whole}"
+        return f"{whole} {_COUNTED[self.fact][1] or self.currency}" if self.fact != UNITS else f"{whole}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,12 +160,18 @@ class _Counts:
         self._sold: dict[date, Sold] = {}
 
     def of(self, fact: str) -> Counted:
-        since = years_after(self.day, -1) if fact in TWELVE_MONTHS else self.day.replace(month=1, day=1)
+        since = self._since(fact)
         if since not in self._sold:
             booked = self.book.latest(SELLING, since=since)
             events = [one.event for one in booked if one.stands and one.day <= self.day]
             self._sold[since] = _together(events, self.currency, self.goods)
         return Counted(fact, since, _COUNTED[fact][0](self._sold[since]), self.currency)
+
+    def _since(self, fact: str) -> date:
+        law = market(FEDERAL, self.day)
+        if fact == UNITS and law.holds(UNITS_OVER):
+            return months_after(self.day, -law.value(UNITS_OVER).value)
+        return self.day.replace(month=1, day=1)
 
 
 def _together(events: Iterable[Any], currency: str, goods: Collection[str]) -> Sold:
