@@ -49,7 +49,8 @@ def _gallons(sold: Sold) -> Decimal:
 def _wettest() -> Decimal:
     """The most water honey of any grade that has ever been in force may have, so that gallons are rather too many."""
     grades = market(FEDERAL, date.max).history("grades")
-    return max(row["moisture"] for grade in grades for row in grade.value)
+    wettest: Decimal = max(row["moisture"] for grade in grades for row in grade.value)
+    return wettest
 
 
 def _brought(sold: Sold) -> Decimal:
