@@ -33,6 +33,7 @@ def print_other(context: CommandContext, kind: str, asked: dict[str, Any]) -> An
     from labelkit.cli._label_answer import answer_of_other
     from labelkit.cli._labels import label_of, look_of, papers_of, record_of, write_print
     from labelkit.labels.printing import print_sheet
+    from labelkit.labels.roll import cut_to_length
 
     _fits_kind(asked, kind)
     with record_of(context) as state:
@@ -53,6 +54,11 @@ def print_other(context: CommandContext, kind: str, asked: dict[str, Any]) -> An
         (replace(content, lot_bars=look.lot_bars, artwork=look.artwork.get(kind)), count or paper.free)
         for content, count in wanted.contents
     ]
+    longest = max(
+        (cut_to_length(one, paper.sheet, look.design, look.printer.dpi) for one, _ in contents),
+        key=lambda one: one.high,
+    )
+    paper = replace(paper, sheet=longest)
     printed = print_sheet(
         contents,
         paper.sheet,

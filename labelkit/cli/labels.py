@@ -64,7 +64,7 @@ HELP = "labelkit labels --help"
     "sheets",
     metavar="SHEET",
     multiple=True,
-    help="The label sheet, a roll (roll-102x76), or one you kept; for one kind of a set: lid=letter-4x5-d51. "
+    help="The label sheet, a roll (roll-102x76; roll-62 is cut to length), or one you kept; for one kind of a set: lid=letter-4x5-d51. "
     "Otherwise a usual one for the kind.",
 )
 @click.option("--sheet-file", metavar="FILE", help="A sheet of yours, as “labelkit sheet” wrote it.")
@@ -336,5 +336,5 @@ def _list(context: CommandContext) -> Answer:
     kept_looks = [{"name": name, "design": one.get("design", "")} for name, one in mine.items()]
     return Answer(
         {"designs": looks, "sheets": papers, "looks": kept_looks},
-        text + "\n\nA roll is named by its label: roll-102x76.",
+        text + "\n\nA roll is named by its label: roll-102x76. A continuous one by its width: roll-62.",
     )

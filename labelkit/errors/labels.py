@@ -130,7 +130,7 @@ class SheetUnknown(Refused):
         super().__init__(
             what=f"There is no label sheet “{name}”.",
             why="Labels printed for another sheet land across the cuts.",
-            do=f"Choose one of {', '.join(known)}; a roll like roll-102x76; or describe your own with a ruler.",
+            do=f"Choose one of {', '.join(known)}; a roll like roll-102x76, or roll-62 for a continuous one; or describe your own with a ruler.",
         )
 
 

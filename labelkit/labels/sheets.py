@@ -22,7 +22,7 @@ from labelkit.paper.fonts import Box
 from labelkit.shipped import template_text
 
 SHAPES = ("rectangle", "round", "oval")
-_ROLL = re.compile(r"roll-(\d{2,3})x(\d{2,3})")
+_ROLL = re.compile(r"roll-(\d{2,3})(?:x(\d{2,3}))?")
 _KEYS = {"name", "page", "across", "down", "shape", "label", "first", "gap", "corner", "use"}
 
 
@@ -50,6 +50,11 @@ class Sheet:
     def count(self) -> int:
         """Labels on one sheet."""
         return self.across * self.down
+
+    @property
+    def continuous(self) -> bool:
+        """Whether it is a roll without lengths of its own, cut where a label ends."""
+        return self.page == "roll" and not self.high
 
     @property
     def right(self) -> int:
@@ -112,14 +117,15 @@ class Printer:
 
 
 def sheet(name: str) -> Sheet:
-    """A sheet of the catalogue, or a roll by its size. Raises :class:`~labelkit.errors.labels.SheetUnknown`.
+    """A sheet of the catalogue, or a roll by its size (roll-102x76) or, if it is continuous, its
+    width (roll-62). Raises :class:`~labelkit.errors.labels.SheetUnknown`.
 
-    >>> sheet("roll-102x76").count, sheet("a4-3x7-64x38").count
-    (1, 21)
+    >>> sheet("roll-102x76").count, sheet("a4-3x7-64x38").count, sheet("roll-62").continuous
+    (1, 21, True)
     """
     roll = _ROLL.fullmatch(name)
     if roll:
-        wide, high = (int(mm) * 1000 for mm in roll.groups())
+        wide, high = (int(mm or 0) * 1000 for mm in roll.groups())
         return Sheet(name, "roll", wide, high, wide, high, use="a roll, one label a page")
     found = sheets().get(name)
     if found is None:

@@ -30,6 +30,13 @@ FAMILIES = {"serif": _SOURCE_SERIF, "sans": _SOURCE_SANS, "elegant": _SPECTRAL, 
 STAND_INS = {"elegant": "serif", "narrow": "sans", "serif": "sans", "sans": "serif"}
 _UPRIGHT = {"It": "Regular", "SemiboldIt": "Semibold", "LightIt": "Light", "BoldIt": "Bold", "BlackIt": "Black"}
 _WEIGHTS = {"SemiBold": "Semibold", "Medium": "Semibold", "ExtraBold": "Black", "Italic": "It", "MediumItalic": "It"}
+#: The upright weights of each family that are shipped, the heaviest first.
+_BY_WEIGHT = {
+    "serif": ("Black", "Bold", "Semibold", "Regular"),
+    "sans": ("Black", "Bold", "Semibold", "Regular"),
+    "elegant": ("ExtraBold", "Bold", "SemiBold", "Medium", "Regular"),
+    "narrow": ("Black", "ExtraBold", "Bold", "SemiBold", "Medium", "Regular"),
+}
 
 
 @dataclass(frozen=True)
@@ -277,6 +284,19 @@ def face_for(key: str, text: str) -> Face:
         else:
             wanted = f"{STAND_INS[family]}-{_WEIGHTS.get(style, style)}"
     raise GlyphsMissing(text, face(key).missing(text))
+
+
+def lighter(which: Face) -> Face:
+    """The face one weight lighter in the same family; itself where there is none, or where the user brought it.
+
+    >>> lighter(face("narrow-SemiBold")), lighter(face("sans-Regular"))
+    (Face('narrow-Medium'), Face('sans-Regular'))
+    """
+    family, _, style = which.key.partition("-")
+    weights = _BY_WEIGHT.get(family, ())
+    if style not in weights[:-1]:
+        return which
+    return face(f"{family}-{weights[weights.index(style) + 1]}")
 
 
 def screen_face(key: str, text: str) -> Face:

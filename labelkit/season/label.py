@@ -34,6 +34,7 @@ from labelkit.labels.content import LabelContent, Words
 from labelkit.labels.label_set import LabelSet, said_on, set_of
 from labelkit.labels.printed import Printed, wording_version
 from labelkit.labels.printing import SheetPrint, print_labels, print_sheet
+from labelkit.labels.roll import cut_to_length
 from labelkit.labels.sheets import Printer, Sheet, free_places
 from labelkit.lots.code import is_lot_code, read_lot_code
 from labelkit.paper.preview import preview_png
@@ -374,8 +375,14 @@ def words_of(one: OfSize, look: LabelLook, kind: str) -> Composed:
     return replace(made, content=replace(content, diameter=look.diameter) if look.diameter else content)
 
 
+def _high(sheet: Sheet) -> int:
+    return sheet.high
+
+
 def _draw(sizes: Sequence[OfSize], asked: LabelPrint, paper: LabelPaper) -> Drawn:
     look, made = asked.look, [words_of(one, asked.look, paper.kind) for one in sizes]
+    longest = max((cut_to_length(one.content, paper.sheet, look.design, look.printer.dpi) for one in made), key=_high)
+    paper = replace(paper, sheet=longest)
     if asked.art is not None:
         # Of what is sold by weight, the artwork of one piece.
         codes = [lot for lot, _ in sizes[0].lots]

@@ -303,3 +303,13 @@ def test_a_sheet_kept_by_name_prints_as_its_file_does(labelkit, label):
 def test_a_sheet_of_one_s_own_does_not_take_the_name_of_another(labelkit):
     season(labelkit)
     assert "a sheet of the catalogue" in labelkit(*SHEET, "--keep", "letter-2x5-102x51").err
+
+
+def test_a_continuous_roll_prints_a_page_for_each_label_and_names_its_length(labelkit, label):
+    ran = labelkit("labels", "--label", label, "--sheet", "roll-62", "--count", "2", "--json")
+    assert ran.code == 0, ran.err
+    import pypdfium2
+
+    document = pypdfium2.PdfDocument("labels.pdf")
+    high = int(ran.document["sheet"].rpartition("x")[2])
+    assert (len(document), round(document[0].get_height() * 25.4 / 72)) == (2, high)

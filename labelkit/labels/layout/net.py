@@ -10,7 +10,7 @@ from functools import lru_cache
 from labelkit.labels.content import Height, LabelContent, Words
 from labelkit.labels.design import Type
 from labelkit.labels.heights import capitals, height_of, least_size, symbol_size, symbols_apart
-from labelkit.paper.fonts import Box, Face, around, face_for
+from labelkit.paper.fonts import Box, Face, around, face_for, lighter
 from labelkit.paper.line_breaking import Line
 from labelkit.paper.marks import Colour, Text
 
@@ -102,22 +102,24 @@ def _splits(texts: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
 
 
 def _set(texts: tuple[str, ...], face: Face, size: int, tracking: int, whole: str, height: Height | None) -> Net:
-    symbols = max(size, symbol_size(face, whole, height))
-    lines = tuple(NetLine(tuple(_runs(text, face, size, symbols, size * tracking // 1000))) for text in texts)
+    # Larger than the capitals beside them, the symbols are one weight lighter, so that their strokes match.
+    small = lighter(face)
+    symbols = max(size, symbol_size(small, whole, height))
+    lines = tuple(NetLine(tuple(_runs(text, face, size, (small, symbols), size * tracking // 1000))) for text in texts)
     letter = height_of(face, whole, size, "letters")
     inks = [line.ink for line in lines]
     high = sum(ink.top - min(0, ink.bottom) for ink in inks) + (len(lines) - 1) * letter * 45 // 100
     return Net(lines, max(ink.width for ink in inks), high, letter, face.letter_width("N") * size // face.units)
 
 
-def _runs(text: str, face: Face, size: int, symbols: int, tracking: int) -> Iterator[tuple[int, Line]]:
-    """A line in runs: small letters that are symbols of units in a size of their own, where they need one."""
-    if symbols == size:
+def _runs(text: str, face: Face, size: int, symbols: tuple[Face, int], tracking: int) -> Iterator[tuple[int, Line]]:
+    """A line in runs: small letters that are symbols of units in a face and size of their own, where they need one."""
+    if symbols[1] == size:
         yield 0, Line(face, size, text, tracking)
         return
     x = 0
     for run, is_symbol in symbols_apart(text):
-        line = Line(face, symbols if is_symbol else size, run.strip(), tracking)
+        line = Line(*(symbols if is_symbol else (face, size)), run.strip(), tracking)
         blanks = len(run) - len(run.lstrip()), len(run) - len(run.rstrip())
         space = face.width(" ", size) + tracking
         if line.text:
