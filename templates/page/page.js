@@ -111,6 +111,22 @@
     });
   }
 
+  // Enter goes to the next field and books at the last; among the fields with big figures only those count.
+  for (const form of document.querySelectorAll("form[method=post]")) {
+    form.addEventListener("keydown", (event) => {
+      const at = event.target;
+      if (event.key !== "Enter" || at.tagName !== "INPUT" || ["checkbox", "radio", "submit", "file"].includes(at.type)) return;
+      const big = at.closest(".big") !== null;
+      const fields = [...form.querySelectorAll(big ? ".big input" : "input, select, textarea")]
+        .filter((field) => field.type !== "hidden" && field.offsetParent !== null);
+      const next = fields[fields.indexOf(at) + 1];
+      if (!next) return;
+      event.preventDefault();
+      next.focus();
+      if (next.select) next.select();
+    });
+  }
+
   // One tap, one step: the server books a step once in any case; this shows that it is under way.
   for (const form of document.querySelectorAll("form[method=post]")) {
     form.addEventListener("submit", (event) => {

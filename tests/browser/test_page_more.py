@@ -153,7 +153,7 @@ def test_loading_the_page_to_print_anew_prints_and_books_once(bottled):
     at.fill(name="Wildflower Honey", **{"wide:one pound": "3 in", "high:one pound": "3.2 in"})
     at.press("Keep these words")
     tab = at.go(f"labels?lot={lot}&size=one+pound")
-    at.press("Book and print")
+    at.print_labels()
     address = tab.url
     for _ in range(2):
         tab.reload()

@@ -84,6 +84,14 @@ class Visit:
     def press(self, name: str) -> None:
         self.follow(self.tab.get_by_role("button", name=name, exact=True))
 
+    def print_labels(self) -> None:
+        """Print: the paper opens beside the page, which goes on to what was booked where scripts run."""
+        button = self.tab.get_by_role("button", name="Print", exact=True)
+        with self.context.expect_page():
+            button.click()
+        if self.scripts:
+            self.tab.wait_for_url("**/labels/done?*")
+
     def press_beginning(self, name: str) -> None:
         """Press the button whose name begins so; the rest of it says what it is about."""
         self.follow(self.tab.get_by_role("button", name=re.compile(f"^{re.escape(name)}")).first)

@@ -184,8 +184,11 @@ def test_labels_are_looked_at_without_booking_and_booked_once(hand):
     printed = hand.events("print")
     assert len(printed) == 1 and printed[0].event.count == 12 and printed[0].event.design == "meadow"
     assert "Net Wt 16 oz (1 lb) 453 g" in printed[0].event.said and any(lot in said for said in printed[0].event.said)
-    done = hand.get(sent.headers["Location"])
+    assert hand.get(sent.headers["Location"]).data.startswith(b"%PDF")
+    done = hand.get(f"/labels/done?{ask}")
     assert f"/labels/labels.pdf?lot={lot}" in html.unescape(done.text)
+    # Nothing was printed after this one: back to the label.
+    assert hand.get(f"/labels/done?{ask}&after={printed[0].seq}").headers["Location"].startswith("/labels?")
 
 
 def test_a_word_the_rules_forbid_is_found_beside_the_look(hand):

@@ -9,18 +9,19 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from flask import Blueprint, Response, request
+from flask import Blueprint, Response, redirect, request
 
 from labelkit.errors import LabelkitError
 from labelkit.labels.content import LOT_BARS
 from labelkit.labels.design import USUAL_DESIGN, designs
 from labelkit.labels.label_set import said_on
+from labelkit.labels.printed import Printed
 from labelkit.labels.sheets import Printer, sheets
 from labelkit.measures import Length
 from labelkit.page import recent_events, request_context
 from labelkit.page.findings import in_order, spots, told
 from labelkit.page.forms import booked, step_key, typed
-from labelkit.page.language import later, say, say_count
+from labelkit.page.language import later, say_count
 from labelkit.page.view import href, page
 from labelkit.page.views.work import begun
 from labelkit.page.worker import Outcome
@@ -86,21 +87,16 @@ def pdf() -> Response:
 
 @view.post("/labels/print")
 def printed():
-    """Book the print; the file is on the next page."""
+    """Book the print, and open the file."""
     return booked(
         lambda: _printed(replace(_choice(), spoiled=_number("spoiled") or 0)),
         _labels,
-        lambda _: href("/labels/done", **_query()),
-        lambda done: " ".join(
-            (
-                say_count(
-                    "{n} label for lot {lot} is booked.",
-                    "{n} labels for lot {lot} are booked.",
-                    done.drawn[0].printed.labels,
-                    lot=done.lots[0][0],
-                ),
-                say("Print the file at 100 %, never “fit to page”."),
-            )
+        lambda _: href("/labels/labels.pdf", **_query()),
+        lambda done: say_count(
+            "{n} label for lot {lot} is booked.",
+            "{n} labels for lot {lot} are booked.",
+            done.drawn[0].printed.labels,
+            lot=done.lots[0][0],
         ),
     )
 
@@ -155,10 +151,13 @@ def every_lot_task(context: SeasonContext, folder: Path, details: tuple[Choice, 
 
 
 @view.get("/labels/done")
-def done() -> str:
-    """The file that was booked, to open as often as need be."""
+def done():
+    """The file that was booked, to open as often as need be; back to the label where nothing was booked after it."""
     with request_context.context().reading() as state:
         undo = recent_events.undoable(state, request_context.context().locale)
+        after = _number("after") or 0
+        if not any(each.stands for each in state.events((Printed.kind,), after=after)):
+            return redirect(href("/labels", **_query()), 303)
     return page(
         "labels_done.html", pdf=href("/labels/labels.pdf", **_query()), again=href("/labels", **_query()), undo=undo
     )
@@ -372,6 +371,7 @@ def _labels(refused: LabelkitError | None = None) -> str:
     with context.reading() as state:
         stock = [s for s in state.stock(Account.JARS, Account.STALL, Account.HELD) if s.count]
         undo = recent_events.undoable(state, context.locale)
+        head = state.head().seq
         looks = list(kept(state, LOOKS))
         choice = _choice()
         unmet = against_jars(state, {(choice.lot, choice.size): 1}, context.day, printing=True) if choice.lot else ()
@@ -399,6 +399,7 @@ def _labels(refused: LabelkitError | None = None) -> str:
         paper=papers.get(choice.sheet),
         kinds=OF_A_JAR,
         undo=undo,
+        then=href("/labels/done", after=head, **_query()),
         count=typed("count"),
         products=[product for product in season.products.values() if product.is_honey],
         many=sum(of == choice.size for _, of in jars) > 1,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import islice
 
 from flask import Blueprint, Response
@@ -10,10 +11,10 @@ from labelkit.errors import Way
 from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.bucket_drawing import pail
 from labelkit.page.doors import door
-from labelkit.page.language import plainly
+from labelkit.page.language import later, plainly
 from labelkit.page.view import first, on, page
 from labelkit.season.ahead import ahead, calendar_of
-from labelkit.season.due import due_today
+from labelkit.season.due import URGENT, Due, due_today
 
 view = Blueprint("season", __name__)
 
@@ -40,7 +41,7 @@ def home() -> str:
         full=[_shown(b) for b in full[:DRAWN]],
         more=full[DRAWN:],
         emptied=emptied,
-        due=[(one, *door(Way(one.verb, one.about))) for one in due],
+        due=_grouped(due),
         stock=stock,
         last_steps=steps,
         undo=undo,
@@ -55,6 +56,26 @@ def calendar() -> Response:
         coming = ahead(state, context.day, context.locale)
     headers = {"Content-Disposition": 'attachment; filename="season.ics"'}
     return Response(calendar_of(coming, context.now, plainly), mimetype="text/calendar", headers=headers)
+
+
+#: What is to be done, in the order of the day, and the verbs that do it; whatever is urgent comes before all of them.
+GROUPS = (
+    (later("Fill"), ("bottle", "bottle cut")),
+    (later("Label"), ("labels", "label-words")),
+    (later("Sell"), ("price", "stall file", "stall settle", "deliver", "pay")),
+    (later("Count"), ("stock",)),
+    (later("Weigh and measure"), ("bucket moisture", "bucket weigh-again", "drain", "weigh")),
+)
+
+
+def _grouped(due: Sequence[Due]) -> list[tuple[str, list[tuple[Due, str, str]]]]:
+    """What is due under the verb that does it, each with its link."""
+    of = {verb: group for group, verbs in GROUPS for verb in verbs}
+    found: dict[str, list[tuple[Due, str, str]]] = {later("Prevent harm"): [], **{group: [] for group, _ in GROUPS}}
+    for one in due:
+        group = "Prevent harm" if one.level == URGENT else of.get(one.verb, later("Look into"))
+        found.setdefault(group, []).append((one, *door(Way(one.verb, one.about))))
+    return [(group, some) for group, some in found.items() if some]
 
 
 def _emptied(state, full) -> tuple[list[str], int]:
