@@ -124,6 +124,10 @@ def _account(name: str, story: list[Any], currency: str, period: Period | None) 
     for each in deliveries:
         part = Money(min(max(0, rest.minor), max(0, each.open.minor)), currency)
         each.credited, rest = each.credited + part, rest - part
+    # Money given back beyond the credit is owed again, on what was paid last.
+    for each in reversed(deliveries):
+        part = Money(min(max(0, -rest.minor), each.paid.minor), currency)
+        each.paid, rest = each.paid - part, rest + part
     return CustomerAccount(name, delivered, returned, paid, refunded, carried, tuple(deliveries), tuple(settled))
 
 

@@ -132,3 +132,9 @@ def test_a_price_is_not_set_where_the_paper_that_was_asked_for_cannot_be_made(se
     before = booked(tmp_path)
     assert season(*DAY, "price", "--set", "one pound", "--price", "13", *more).code == 2
     assert booked(tmp_path) == before
+
+
+def test_an_empty_share_of_origin_is_refused_in_words(season):
+    words = ("--bucket", "R1", "--supplier", "Brook apiary", "--their-lot", "K7", "--net", "55 lb", "--origin", "")
+    ran = season(*DAY, "receive", *words, "--json")
+    assert (ran.code, ran.error["name"]) == (2, "ShareUnclear")
