@@ -102,7 +102,7 @@ def command(
         found = price_list_of_file(file, context.day)
     else:
         with context.reading() as state:
-            found = price_list(state, context.day, "" if size else product)
+            found = price_list(state, context.day, "" if size else product, may_be_empty=retire)
     written = []
     words, locale = paper_words(language, context.locale)
     for name, make in ((pdf, price_list_paper), (cards, price_cards)):
@@ -118,7 +118,7 @@ def shown(found: PriceList, locale: str, written: list[str]) -> Answer:
 
     duties = (*_tax_notes(found), *found.duties)
     heads, rows = heads_and_rows(found.every, locale)
-    text = [table(heads, rows, right=range(2, len(heads)))]
+    text = [table(heads, rows, right=range(2, len(heads))) if rows else "No size is offered any more."]
     for more in (
         "\n".join((*notes(found.every), *found.misfits(locale), *duties)),
         laws(found.every),
@@ -127,7 +127,8 @@ def shown(found: PriceList, locale: str, written: list[str]) -> Answer:
         if more:
             text += ["", more]
     return Answer(
-        document(found.every) | {"misfits": found.misfits(locale), "duties": list(duties), "files": written},
+        document(found.every, found.season.currency)
+        | {"misfits": found.misfits(locale), "duties": list(duties), "files": written},
         "\n".join(text),
     )
 

@@ -67,10 +67,10 @@ def laws(every: Sequence[Priced]) -> str:
     return law_lines(found.values()) if found else ""
 
 
-def document(every: Sequence[Priced]) -> dict[str, Any]:
-    """For programs."""
+def document(every: Sequence[Priced], currency: str) -> dict[str, Any]:
+    """For programs; there may be no size."""
     return {
-        "currency": every[0].row.price.currency,
+        "currency": currency,
         "sizes": [
             {
                 "size": p.row.size,

@@ -104,28 +104,30 @@ def _room(work: Work, asked: SizePrice, old: PriceSet | None) -> tuple[Mass | No
     return to_the_line(brimful, min(known, default=USUAL_MOISTURE), headspace), brimful, headspace
 
 
-def price_list(state: Reading, day: date, product: str = "") -> PriceList:
+def price_list(state: Reading, day: date, product: str = "", *, may_be_empty: bool = False) -> PriceList:
     """The list of the record: every size that is offered, or those of one product that has a name.
 
-    Raises :class:`~labelkit.errors.sale.NothingPriced`.
+    Raises :class:`~labelkit.errors.sale.NothingPriced` unless it ``may_be_empty``: after the last size was retired.
     """
     season = settings_of(state, day)
     named = next((name for name in season.products if name and name.casefold() == product.strip().casefold()), "")
     offered = {size: price for size, price in season.priced(day).items() if not named or price.product == named}
+    if not offered and not may_be_empty:
+        raise NothingPriced()
     return _listed(season, state.settings(day), day, offered)
 
 
 def price_list_of_file(file: SeasonFile, day: date) -> PriceList:
     """The list of a season file. Raises :class:`~labelkit.errors.sale.NothingPriced`."""
     prices = {jar.id: PriceSet(day, jar.id, jar.declares, jar.price, jar.cost, jar.uses) for jar in file.jars}
+    if not prices:
+        raise NothingPriced()
     return _listed(SeasonSettings(file.markets, file.currency, file.maker, prices), {}, day, prices)
 
 
 def _listed(
     season: SeasonSettings, settings: Mapping[str, Any], day: date, offered: Mapping[str, PriceSet]
 ) -> PriceList:
-    if not offered:
-        raise NothingPriced()
     weights = {price.declares.grams for price in offered.values() if price.declares}
     situation = settings.get("situation", {})
     facts = [{**situation, "declared": weight} for weight in sorted(weights)] or [situation]

@@ -138,3 +138,10 @@ def test_a_long_table_is_booked_without_a_question_longer_than_a_database_takes(
 def test_a_table_longer_than_any_season_is_refused_before_it_is_read():
     with pytest.raises(FileColumnsUnclear, match=r"1,000,001 lines"):
         read_table(csv_table("bucket,net\n" + "\n" * MOST_LINES, "x.csv"), date(2026, 7, 14), "en_US")
+
+
+def test_the_last_size_can_be_retired_and_its_list_is_then_empty(labelkit):
+    labelkit("price", "--set", "one pound", "--declares", "1 lb", "--price", "12", "--cost", "1")
+    ran = labelkit("price", "--set", "one pound", "--retire", "--json")
+    assert ran.code == 0 and ran.document["sizes"] == [] and ran.document["currency"] == "USD"
+    assert labelkit("price").code == 2
