@@ -91,9 +91,12 @@ def answering(function: Callable[..., Answer]) -> Callable:
         said = invocation.meta.get(SAID, context.clock_is_right)
         because = invocation.meta.get(LATE) or kwargs.get("because") or ""
         with shown_on_terminal(invocation.command_path), ExitStack() as stack:
-            answer = function(
-                replace(context, clock_is_right=said, because=because, answer=stack, booking=[]), *args, **kwargs
-            )
+            try:
+                known = replace(context, clock_is_right=said, because=because, answer=stack, booking=[])
+                answer = function(known, *args, **kwargs)
+            except LabelkitError as refusal:
+                refusal.in_locale(context.locale)
+                raise
         if context.heard is not None:
             context.heard.append(answer)
             return

@@ -18,6 +18,9 @@ This room imports nothing of ours. The classes of each room stand in the module 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Self
+
+from labelkit.errors.sentence import written
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +48,11 @@ class LabelkitError(Exception):
         self.what = what
         self.why = why
         self.do = do
+
+    def in_locale(self, locale: str) -> Self:
+        """The same refusal, with its figures as they are written there."""
+        self.what, self.why, self.do = (written(words, locale) for words in (self.what, self.why, self.do))
+        return self
 
     @property
     def name(self) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from labelkit.errors import Refused
+from labelkit.errors.sentence import Sentence
 
 
 class NoWeights(Refused):
@@ -65,7 +66,7 @@ class TareImpossible(Refused):
 
     def __init__(self, tare: str, reason: str) -> None:
         super().__init__(
-            what=f"The tare {tare} cannot be: {reason}.",
+            what=Sentence("The tare {tare} cannot be: {reason}.", tare=tare, reason=reason),
             why="The tare is taken off every weight of the lot, so its error is in every jar.",
             do="Weigh an empty jar with its lid, label and seal; at least two of them, five if they differ.",
         )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from labelkit.errors import AskedAbout, Refused
+from labelkit.errors.sentence import Sentence
 
 
 class GrossBelowTare(Refused):
@@ -127,7 +128,13 @@ class BucketTooEmpty(Refused):
 
     def __init__(self, bucket: str, wanted: str, holds: str, short: str) -> None:
         super().__init__(
-            what=f"{wanted} cannot be taken from bucket {bucket}: it holds {holds}, which is {short} too little.",
+            what=Sentence(
+                "{wanted} cannot be taken from bucket {bucket}: it holds {holds}, which is {short} too little.",
+                wanted=wanted,
+                bucket=bucket,
+                holds=holds,
+                short=short,
+            ),
             why="A jar that came from nowhere would break the trace; nothing was changed.",
             do="Take less, weigh the bucket again, or enter the honey that was added to it first.",
         )
@@ -208,7 +215,12 @@ class WeighsMoreAfter(Refused):
 
     def __init__(self, bucket: str, before: str, after: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket} would hold {after} afterwards and {before} before.",
+            what=Sentence(
+                "Bucket {bucket} would hold {after} afterwards and {before} before.",
+                bucket=bucket,
+                after=after,
+                before=before,
+            ),
             why="Skimming and drying only take away; one of the two weights is wrong.",
             do="Weigh the bucket again, and book that first if it holds more than the record says.",
         )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from labelkit.errors import Refused
+from labelkit.errors.sentence import Sentence
 
 _NOTHING_PLANNED = (
     "A plan that quietly leaves out what was promised would be found out on filling day; nothing was planned."
@@ -47,7 +48,9 @@ class NumberImpossible(Refused):
 
     def __init__(self, name: str, field: str, given: str, needed: str) -> None:
         super().__init__(
-            what=f"“{name}”: {field} is {given}; {needed}.",
+            what=Sentence(
+                "“{name}”: {field} is {given}; {needed}.", name=name, field=field, given=given, needed=needed
+            ),
             why="The plan counts whole jars and whole milligrams and takes no figure it cannot mean.",
             do=f"Correct {field} of “{name}”.",
         )
@@ -93,8 +96,15 @@ class JarFitsNoBucket(Refused):
 
     def __init__(self, size: str, needed: int, fill: str, largest: str, short: str) -> None:
         super().__init__(
-            what=f"“{size}”: {needed} asked for, but one jar takes {fill} and the fullest bucket it may be filled from "
-            f"holds {largest}: {short} short.",
+            what=Sentence(
+                "“{size}”: {needed} asked for, but one jar takes {fill} and the fullest bucket it may be filled from "
+                "holds {largest}: {short} short.",
+                size=size,
+                needed=needed,
+                fill=fill,
+                largest=largest,
+                short=short,
+            ),
             why="A jar is filled from one bucket, so that its lot code leads back to one lot.",
             do="Ask for a smaller jar, or blend buckets first (labelkit blend) so that the blend is the lot.",
         )
@@ -105,8 +115,15 @@ class AtLeastAboveHoney(Refused):
 
     def __init__(self, size: str, needed: int, possible: int, short: str) -> None:
         super().__init__(
-            what=f"“{size}”: {needed} jars are asked for, but the honey makes at most {possible}, even if nothing else is "
-            f"filled: {needed - possible} short ({short} of honey).",
+            what=Sentence(
+                "“{size}”: {needed} jars are asked for, but the honey makes at most {possible}, even if nothing else is "
+                "filled: {n} short ({short} of honey).",
+                size=size,
+                needed=needed,
+                possible=possible,
+                n=needed - possible,
+                short=short,
+            ),
             why=_NOTHING_PLANNED,
             do=f"Promise no more than {possible}, or bring in more honey.",
         )
@@ -115,10 +132,15 @@ class AtLeastAboveHoney(Refused):
 class TogetherAboveHoney(Refused):
     """Each size could be met, but not all of them together."""
 
-    def __init__(self, short: str, grams: str, proved: bool) -> None:
+    def __init__(self, short: str, mass: str, proved: bool) -> None:
         least = "The smallest shortfall" if proved else "The smallest shortfall found"
         super().__init__(
-            what=f"The jars asked for cannot all be filled from these buckets. {least}: {short} ({grams} of honey).",
+            what=Sentence(
+                "The jars asked for cannot all be filled from these buckets. {least}: {short} ({mass} of honey).",
+                least=least,
+                short=short,
+                mass=mass,
+            ),
             why=_NOTHING_PLANNED,
             do="Lower at_least on the sizes named, allow what stays in the buckets to be filled, or bring in more honey.",
         )
@@ -129,7 +151,13 @@ class KeepTooMuch(Refused):
 
     def __init__(self, name: str, mass: str, largest: str, short: str) -> None:
         super().__init__(
-            what=f"{mass} are to be kept for “{name}”, but the fullest bucket holds {largest}: {short} short.",
+            what=Sentence(
+                "{mass} are to be kept for “{name}”, but the fullest bucket holds {largest}: {short} short.",
+                mass=mass,
+                name=name,
+                largest=largest,
+                short=short,
+            ),
             why="What is kept stays in one bucket, so that it remains one lot.",
             do="Name it in several smaller parts, each of which a bucket can hold.",
         )
@@ -152,7 +180,9 @@ class PriceRises(Refused):
 
     def __init__(self, size: str, before: str, after: str) -> None:
         super().__init__(
-            what=f"“{size}”: the price steps from {before} up to {after}.",
+            what=Sentence(
+                "“{size}”: the price steps from {before} up to {after}.", size=size, before=before, after=after
+            ),
             why="Steps say what one jar more still brings; if later jars brought more, the plan would sell the last one first.",
             do="List the steps with falling prices and rising counts.",
         )

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from labelkit.errors import AskedAbout, RecordRefused, Refused
+from labelkit.errors.sentence import Figure, Sentence, written
 
 
 class RecordMissing(RecordRefused):
@@ -311,7 +312,12 @@ class MassNotConserved(Refused):
 
     def __init__(self, kind: str, lot: str, rest: str) -> None:
         super().__init__(
-            what=f"The {kind} of {lot} does not close: {rest} came from nowhere or went nowhere.",
+            what=Sentence(
+                "The {kind} of {lot} does not close: {rest} came from nowhere or went nowhere.",
+                kind=kind,
+                lot=lot,
+                rest=rest,
+            ),
             why="Every milligram that leaves one place arrives at another; that is what the mass balance rests on.",
             do="Name what was lost, or leave it as unexplained, so that in and out are equal.",
         )
@@ -473,16 +479,24 @@ class CorrectionValueNotFor(Refused):
         )
 
 
+def _listed(later: Iterable[tuple[int, str]], locale: str) -> str:
+    return "; ".join(f"event {number}, {written(words, locale)}" for number, words in later)
+
+
 class CorrectionDoesNotClose(Refused):
     """A correction on which later events could not stand."""
 
     def __init__(self, seq: int, found: str, later: tuple[tuple[int, str], ...]) -> None:
-        listed = "; ".join(f"event {number}, {words}" for number, words in later[:5])
+        listed = Figure(_listed, later[:5])
         more = f" and {len(later) - 5} more" if len(later) > 5 else ""
         commands = " or ".join(f'labelkit record correct {number} --because "…"' for number, _ in later[-3:])
         super().__init__(
-            what=f"With event {seq} corrected like that the balance does not close: {found}",
-            why=f"Later events stand on it: {listed}{more}. Nothing was changed." if later else "Nothing was changed.",
+            what=Sentence(
+                "With event {seq} corrected like that the balance does not close: {found}", seq=seq, found=found
+            ),
+            why=Sentence("Later events stand on it: {listed}{more}. Nothing was changed.", listed=listed, more=more)
+            if later
+            else "Nothing was changed.",
             do=f"Correct those first, the last one first: {commands}." if later else "Look at the figures again.",
         )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from labelkit.errors import AskedAbout, Refused, Way
+from labelkit.errors.sentence import Figure, Sentence, together
 
 
 class RecallCauseUnknown(Refused):
@@ -146,7 +147,14 @@ class LabelAboveHoney(Refused):
 
     def __init__(self, lot: str, size: str, holds: str, new: str, owed: str) -> None:
         super().__init__(
-            what=f"Lot {lot}, {size}: the lightest jar holds {holds}, and the label of {new} says {owed}.",
+            what=Sentence(
+                "Lot {lot}, {size}: the lightest jar holds {holds}, and the label of {new} says {owed}.",
+                lot=lot,
+                size=size,
+                holds=holds,
+                new=new,
+                owed=owed,
+            ),
             why="A label must not say more than the jar holds. Nothing was saved.",
             do="Name a smaller size, top the jars up and weigh them again, or sort out the short ones first.",
         )
@@ -159,8 +167,8 @@ class StandsAgainst(AskedAbout):
     def __init__(self, found: Iterable[tuple[str, str]], ways: tuple[Way, ...] = ()) -> None:
         said = list(found)
         super().__init__(
-            what=" ".join(dict.fromkeys(what for what, _ in said)),
-            why=" ".join((*dict.fromkeys(why for _, why in said), "Nothing was saved.")),
+            what=Figure(together, dict.fromkeys(what for what, _ in said)),
+            why=Figure(together, (*dict.fromkeys(why for _, why in said), "Nothing was saved.")),
             do="Put it right first. If it may go as it is, say why; the record keeps your words.",
         )
         self.field = "because"

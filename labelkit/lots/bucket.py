@@ -15,10 +15,10 @@ from labelkit.errors.lots import (
     MoistureUnlikely,
     WeightMissing,
 )
+from labelkit.errors.sentence import Figure
 from labelkit.lots.event import Event
 from labelkit.lots.movement import Account, Movement, moved
 from labelkit.measures import NOTHING, Mass, show_both, total
-from labelkit.measures.locales import DEFAULT_LOCALE
 
 # The refractometer table (Chataway) spans 13 to 25 %; heather honey and wet crops lie a little beyond.
 MOISTURE_LIKELY = (Decimal(11), Decimal(30))
@@ -278,9 +278,9 @@ class Bucket:
         if wanted > self.holds:
             raise BucketTooEmpty(
                 self.id,
-                show_both(wanted, DEFAULT_LOCALE),
-                show_both(self.holds, DEFAULT_LOCALE),
-                show_both(wanted - self.holds, DEFAULT_LOCALE),
+                Figure(show_both, wanted),
+                Figure(show_both, self.holds),
+                Figure(show_both, wanted - self.holds),
             )
         return self.holds - wanted
 

@@ -94,37 +94,6 @@ class Wording:
         return f"⟦{text}⟧" if self.show_missing and self.lang != "en" else text
 
 
-class Sentence(str):
-    """English words that remember what they were made of, so that a page can say them in its own language.
-
-    To everybody else they are the words themselves.
-
-    >>> one = Sentence("Weigh what is left in {bucket}.", bucket="B1")
-    >>> one, one.text, one.facts
-    ('Weigh what is left in B1.', 'Weigh what is left in {bucket}.', {'bucket': 'B1'})
-    >>> Sentence.plural("{n} jar missing", "{n} jars missing", 3)
-    '3 jars missing'
-    """
-
-    text: str
-    many: str
-    facts: dict[str, Any]
-
-    def __new__(cls, text: str, /, **facts: Any) -> Sentence:
-        return cls._made(text, "", text, facts)
-
-    @classmethod
-    def plural(cls, one: str, many: str, n: int, /, **facts: Any) -> Sentence:
-        """The words for so many; ``{n}`` is the number."""
-        return cls._made(one, many, one if n == 1 else many, {"n": n, **facts})
-
-    @classmethod
-    def _made(cls, text: str, many: str, form: str, facts: dict[str, Any]) -> Sentence:
-        made = super().__new__(cls, form.format(**facts))
-        made.text, made.many, made.facts = text, many, facts
-        return made
-
-
 def _filled(text: str, facts: dict[str, Any]) -> str:
     return text.format(**facts) if facts else text
 

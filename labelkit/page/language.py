@@ -15,8 +15,9 @@ from typing import Any
 
 from flask import g, request, session
 
+from labelkit.errors.sentence import Figure, Sentence, written
 from labelkit.measures.locales import language_name
-from labelkit.measures.wording import Sentence, Wording, language_of
+from labelkit.measures.wording import Wording, language_of
 from labelkit.page import request_context
 from labelkit.shipped.catalogues import languages, wording
 
@@ -59,19 +60,24 @@ def say_count(one: str, many: str, n: int, /, **facts: Any) -> str:
 
 def told(words: str) -> str:
     """What a command says, in the language of this request where the catalogue has it; else marked as English."""
-    return _translated(words) or Marked(f'<span lang="en">{escape(words)}</span>')
+    return _translated(words) or Marked(f'<span lang="en">{escape(in_figures(words))}</span>')
 
 
 def plainly(words: str) -> str:
     """The same for a file, where English is not marked."""
-    return str(_translated(words) or words)
+    return str(_translated(words) or in_figures(words))
+
+
+def in_figures(words: str) -> str:
+    """English words with their figures as the reader writes them."""
+    return written(words, request_context.context().locale) if isinstance(words, Figure | Sentence) else words
 
 
 def _translated(words: str) -> str:
     """The words in the language of this request; nothing where its catalogue lacks them."""
     lang = chosen()
     if lang == "en":
-        return words
+        return in_figures(words)
     known = wording("page", lang)
     if words in known:
         return known(words)
@@ -87,6 +93,8 @@ def _translated(words: str) -> str:
 def _shown(fact: Any, known: Wording) -> Any:
     from labelkit.measures.locales import show_day, show_number
 
+    if isinstance(fact, Figure):
+        return fact.in_locale(request_context.context().locale)
     if isinstance(fact, Decimal):
         return show_number(fact, request_context.context().locale)
     if isinstance(fact, date):

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from labelkit.errors import LabelkitError
 from labelkit.page.doors import door
-from labelkit.page.language import later
+from labelkit.page.language import in_figures, later
 from labelkit.season.unmet import Unmet
 
 #: What a command does has its page; the longer name first.
@@ -50,7 +50,7 @@ def in_page_words(text: str) -> str:
     >>> in_page_words("Leave out --year, or begin at a yard.")
     ''
     """
-    bare = _IN_BRACKETS.sub(lambda found: "" if _TOLD.search(found[0]) else found[0], text)
+    bare = _IN_BRACKETS.sub(lambda found: "" if _TOLD.search(found[0]) else found[0], in_figures(text))
     bare = _AFTER_A_COLON.sub("", bare)
     kept = [part for part in _SENTENCE.split(bare) if part and not _TOLD.search(part)]
     return " ".join(f"{part}." if part[-1] not in ".!?…”)" else part for part in kept)

@@ -88,7 +88,7 @@ def run(asked: Asked) -> dict[str, Any]:
         with listening(_Told()):
             outcome = asked.task(asked.context, asked.folder, asked.details)
     except LabelkitError as refusal:
-        return {"refused": refusal.as_dict()}
+        return {"refused": refusal.in_locale(asked.context.locale).as_dict()}
     except Exception as trouble:
         return {"refused": InternalError(trouble).as_dict()}
     return {"text": outcome.text, "clean": outcome.clean}

@@ -17,8 +17,8 @@ from labelkit.errors.plan import (
     NumberImpossible,
     PriceRises,
 )
+from labelkit.errors.sentence import Figure
 from labelkit.measures import Mass, show_metric
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.plan.outcome import LeftOut
 from labelkit.plan.request import JarSize, Keep, PlanBucket, PlanRequest
 from labelkit.plan.search.packing import Bin, Item, Packing
@@ -60,7 +60,7 @@ def _check_names(request: PlanRequest) -> None:
     for keep in request.keep:
         if keep.mass.mg <= 0:
             raise NumberImpossible(
-                keep.id, "the mass to keep", show_metric(keep.mass, DEFAULT_LOCALE), "it must be more than nothing"
+                keep.id, "the mass to keep", Figure(show_metric, keep.mass), "it must be more than nothing"
             )
 
 
@@ -79,7 +79,7 @@ def _planned(request: PlanRequest) -> tuple[tuple[PlanBucket, ...], tuple[LeftOu
             raise NumberImpossible(
                 bucket.id,
                 "what may be filled",
-                show_metric(bucket.usable, DEFAULT_LOCALE),
+                Figure(show_metric, bucket.usable),
                 "it cannot be below nothing",
             )
     return planned, left_out
@@ -98,9 +98,7 @@ def _check_size(size: JarSize, currency: str) -> None:
         if given is not None and given < least:
             raise NumberImpossible(size.id, field, str(given), f"it must be at least {least}")
     if size.fill.mg <= 0:
-        raise NumberImpossible(
-            size.id, "the fill", show_metric(size.fill, DEFAULT_LOCALE), "it must be more than nothing"
-        )
+        raise NumberImpossible(size.id, "the fill", Figure(show_metric, size.fill), "it must be more than nothing")
     for money in (size.price, size.cost, *(step.price for step in size.steps)):
         if money.currency != currency:
             raise CurrenciesMixed(currency, money.currency)
@@ -109,7 +107,7 @@ def _check_size(size: JarSize, currency: str) -> None:
         if step.after <= after:
             raise NumberImpossible(size.id, "a price step", f"after {step.after} jars", f"it must come after {after}")
         if before < step.price:
-            raise PriceRises(size.id, before.show(DEFAULT_LOCALE), step.price.show(DEFAULT_LOCALE))
+            raise PriceRises(size.id, Figure(before.show), Figure(step.price.show))
         before, after = step.price, step.after
     if size.at_most is not None and size.at_least > size.at_most:
         raise AtLeastAboveAtMost(size.id, size.at_least, size.at_most)
@@ -139,11 +137,11 @@ def item_of(size: JarSize, rooms: list[Mass]) -> Item:
             raise JarFitsNoBucket(
                 size.id,
                 floor,
-                show_metric(size.fill, DEFAULT_LOCALE),
-                show_metric(largest, DEFAULT_LOCALE),
-                show_metric(size.fill - largest, DEFAULT_LOCALE),
+                Figure(show_metric, size.fill),
+                Figure(show_metric, largest),
+                Figure(show_metric, size.fill - largest),
             )
-        raise AtLeastAboveHoney(size.id, floor, possible, show_metric(size.fill * (floor - possible), DEFAULT_LOCALE))
+        raise AtLeastAboveHoney(size.id, floor, possible, Figure(show_metric, size.fill * (floor - possible)))
     most = min([*limits, possible]) // size.case * size.case
     base, segments = _segments(size, floor, max(floor, most))
     return Item(size.fill.mg, floor, floor + sum(length for length, _ in segments), size.case, base, segments)
@@ -181,9 +179,9 @@ def _kept(keep: Keep, buckets: tuple[PlanBucket, ...]) -> Item:
     if largest < keep.mass:
         raise KeepTooMuch(
             keep.id,
-            show_metric(keep.mass, DEFAULT_LOCALE),
-            show_metric(largest, DEFAULT_LOCALE),
-            show_metric(keep.mass - largest, DEFAULT_LOCALE),
+            Figure(show_metric, keep.mass),
+            Figure(show_metric, largest),
+            Figure(show_metric, keep.mass - largest),
         )
     return Item(keep.mass.mg, 1, 1)
 

@@ -17,8 +17,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from labelkit.errors.plan import NumberImpossible
+from labelkit.errors.sentence import Figure
 from labelkit.measures import NOTHING, Mass, show_metric
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.plan.request import PlanRequest
 
 
@@ -49,7 +49,7 @@ def with_safety(request: PlanRequest, safety: Safety) -> PlanRequest:
         ("hang_up", safety.hang_up),
     ):
         if mass < NOTHING:
-            raise NumberImpossible("safety", name, show_metric(mass, DEFAULT_LOCALE), "it cannot be below nothing")
+            raise NumberImpossible("safety", name, Figure(show_metric, mass), "it cannot be below nothing")
     margin = safety.bucket_division + safety.hang_up
     buckets = tuple(replace(b, usable=max(NOTHING, b.usable - margin)) for b in request.buckets)
     sizes = tuple(replace(size, fill=size.fill + safety.jar_division) for size in request.sizes)

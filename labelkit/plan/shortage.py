@@ -6,8 +6,8 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from labelkit.errors.plan import TogetherAboveHoney
+from labelkit.errors.sentence import Figure
 from labelkit.measures import Mass, show_metric
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.plan.build_packing import BuiltPacking
 from labelkit.plan.search.packing import Item, Packing, Solution, totals_of
 
@@ -35,4 +35,4 @@ def shortage(built: BuiltPacking, search: Callable[[Packing], Solution]) -> Toge
             short += (item.minimum - total) * item.weight
     if not lines:
         return None
-    return TogetherAboveHoney("; ".join(lines), show_metric(Mass(short), DEFAULT_LOCALE), found.proved)
+    return TogetherAboveHoney("; ".join(lines), Figure(show_metric, Mass(short)), found.proved)

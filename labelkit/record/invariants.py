@@ -21,12 +21,12 @@ from labelkit.errors.record import (
     LotUnknown,
     MassNotConserved,
 )
+from labelkit.errors.sentence import Figure
 from labelkit.lots.bucket import Blend, BucketStep, Drain, WeighIn
 from labelkit.lots.bucket_life import DISCARDED, TakenOut, Treated
 from labelkit.lots.movement import SOURCES, Account
 from labelkit.lots.received import Receive
 from labelkit.measures import Mass, show_both, total
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.record.engine import sa
 from labelkit.record.kinds import KINDS
 from labelkit.record.reading import AT_HAND, Reading, portions
@@ -47,7 +47,7 @@ def check_alone(happened: Any) -> None:
     moves = happened.movements()
     rest = total(m.mass for m in moves)
     if rest:
-        raise MassNotConserved(happened.kind, moves[0].lot, show_both(Mass(abs(rest.mg)), DEFAULT_LOCALE))
+        raise MassNotConserved(happened.kind, moves[0].lot, Figure(show_both, Mass(abs(rest.mg))))
     if any(m.mass.mg < 0 and m.account in _ONLY_TAKE for m in moves):
         raise EventUnkeepable(happened.kind, "more would be in the bucket after it than before")
     if any(abs(m.mass.mg) >= _LARGEST or abs(m.count) >= _LARGEST for m in moves):
@@ -230,7 +230,7 @@ def check_balances(record: Reading, lots: set[str]) -> None:
                 held = on_hold.get((lot, size), 0) if account == Account.JARS else 0
                 raise JarsTooFew(lot, size, -int(count), _WORDS[Account(account)], held)
             if account != Account.BUCKET and (mg < 0 or (size and count == 0 and mg != 0)):
-                raise MassNotConserved("filling weight of jars", lot, show_both(Mass(abs(int(mg))), DEFAULT_LOCALE))
+                raise MassNotConserved("filling weight of jars", lot, Figure(show_both, Mass(abs(int(mg)))))
 
 
 def _refuse_bucket(record: Reading, lot: str, mg: int) -> None:
@@ -244,7 +244,7 @@ def _refuse_bucket(record: Reading, lot: str, mg: int) -> None:
     wanted = Mass(max(int(out or 0), -mg))
     raise BucketTooEmpty(
         lot,
-        show_both(wanted, DEFAULT_LOCALE),
-        show_both(wanted + Mass(mg), DEFAULT_LOCALE),
-        show_both(Mass(-mg), DEFAULT_LOCALE),
+        Figure(show_both, wanted),
+        Figure(show_both, wanted + Mass(mg)),
+        Figure(show_both, Mass(-mg)),
     )

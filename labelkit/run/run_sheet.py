@@ -12,10 +12,10 @@ from datetime import date
 from decimal import Decimal
 
 from labelkit.errors.filling import TareImpossible
+from labelkit.errors.sentence import Figure
 from labelkit.lots.code import lot_code
 from labelkit.measures import NOTHING, Declared, Mass, show_metric
 from labelkit.measures.division import GRAM, Division, ScaleReading
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import UP, to_step
 from labelkit.plan import BucketPlan, JarPlan, JarSize
 
@@ -130,9 +130,7 @@ def run_sheet(
     settings = settings or {}
     for name, setting in settings.items():
         if setting.tare is not None and setting.tare.mg <= 0:
-            raise TareImpossible(
-                show_metric(setting.tare, DEFAULT_LOCALE), f"an empty {name} jar weighs more than nothing"
-            )
+            raise TareImpossible(Figure(show_metric, setting.tare), f"an empty {name} jar weighs more than nothing")
     taken: set[str] = set((lots or {}).values())
     found = []
     for planned in plan.buckets:

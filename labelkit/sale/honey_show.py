@@ -9,8 +9,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
+from labelkit.errors.sentence import Sentence
 from labelkit.measures import Length
-from labelkit.measures.wording import Sentence
 from labelkit.sale.load import OnShelf
 
 YES, NO, ASK = "yes", "no", "ask"

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
+from labelkit.errors.sentence import Sentence
 from labelkit.lots.movement import Account
 from labelkit.measures import years_after
-from labelkit.measures.wording import Sentence
 from labelkit.paper.calendar import Appointment, calendar_file
 from labelkit.season.due import CAPPINGS_FROM, DUE, GOOD, Due, due_today, rules_due
 from labelkit.season.known_jars import known_of

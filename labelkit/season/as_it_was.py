@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from labelkit.errors import AskedAbout
 from labelkit.errors.lots import WeighsMoreAfter
 from labelkit.errors.record import CorrectionRefused, CorrectionValueNotFor
+from labelkit.errors.sentence import Figure
 from labelkit.lots.bucket import Blend, BucketStep, Part, WeighIn, Weighing, check_blend, check_moisture, net_of
 from labelkit.lots.bucket_life import DRIED, Measured, TakenOut, Treated
 from labelkit.lots.movement import Account
@@ -126,7 +127,7 @@ def _treated(work: Work, wrong: Booked, step: Treated, changes: Changes) -> Trea
         seed=seed,
     )
     if right.gone < NOTHING or right.after < NOTHING:
-        figures = (show_both(right.held, DEFAULT_LOCALE), show_both(right.after, DEFAULT_LOCALE))
+        figures = (Figure(show_both, right.held), Figure(show_both, right.after))
         raise WeighsMoreAfter(right.bucket, *figures)
     return right
 

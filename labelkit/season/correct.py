@@ -9,11 +9,11 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from labelkit.errors.record import JarsTooFew
+from labelkit.errors.sentence import Figure
 from labelkit.errors.trace import LabelAboveHoney, ShareOutOfRange
 from labelkit.lots.code import lot_code, read_lot_code
 from labelkit.lots.movement import Account
 from labelkit.measures import show_metric
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.record.lookup import find_lot
 from labelkit.record.settings import Setting
 from labelkit.run.weighed import as_they_stand
@@ -76,9 +76,7 @@ def _fits(work: Work, lot: str, jars: tuple[str, ...], size: str, day: date) -> 
         filled = next((jar.fill for jar in known.runs[first[0]].jars if jar.size == first[1]), owed)
         least = min(weighed, default=filled)
         if least < owed:
-            raise LabelAboveHoney(
-                lot, name, show_metric(least, DEFAULT_LOCALE), size, show_metric(owed, DEFAULT_LOCALE)
-            )
+            raise LabelAboveHoney(lot, name, Figure(show_metric, least), size, Figure(show_metric, owed))
 
 
 def set_limits(work: Work, day: date, *, unexplained: Decimal | None = None, lost: Decimal | None = None) -> Limits:

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
+from labelkit.errors.sentence import Sentence
 from labelkit.lots.bucket import Drain
 from labelkit.lots.bucket_life import Measured, Note
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
-from labelkit.measures.wording import Sentence
 from labelkit.run.bottling import Run
 from labelkit.sale.apportion import together
 from labelkit.season.account import balances

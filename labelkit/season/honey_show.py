@@ -14,7 +14,8 @@ from labelkit.season.settings import settings_of
 from labelkit.season.shelf import on_shelf
 
 if TYPE_CHECKING:
-    from labelkit.measures.wording import Sentence, Wording
+    from labelkit.errors.sentence import Sentence
+    from labelkit.measures.wording import Wording
     from labelkit.record.reading import Reading
 
 

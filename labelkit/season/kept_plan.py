@@ -9,8 +9,8 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors.plan import NothingToKeep
+from labelkit.errors.sentence import Sentence
 from labelkit.measures import NOTHING, Mass, Money, show_both
-from labelkit.measures.wording import Sentence
 from labelkit.plan import BucketPlan, JarPlan, PlanBucket, PlanRequest, jar_plan
 from labelkit.plan.kept_plan import KeptBucket, PlanKept
 from labelkit.plan.kept_plan import kept_plan as event_of

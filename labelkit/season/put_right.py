@@ -24,12 +24,12 @@ from labelkit.errors.record import (
 )
 from labelkit.errors.run import RestHeavierThanBucket, RunTakesTooMuch
 from labelkit.errors.sale import NotTheirJars
+from labelkit.errors.sentence import Figure, Sentence
 from labelkit.lots.bucket import Blend, BucketStep, Part
 from labelkit.lots.bucket_life import Measured, TakenOut, Treated
 from labelkit.lots.movement import Account
 from labelkit.lots.received import CameIn
 from labelkit.measures import NOTHING, Mass
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run import Run
 from labelkit.season.as_it_was import as_it_was, closed
 from labelkit.season.changes import Changes
@@ -169,7 +169,7 @@ def _later(state: Reading, wrong: Booked) -> tuple[tuple[int, str], ...]:
     lots = {movement.lot for movement in wrong.event.movements()}
     story = state.events_about(lots | state.descent(*lots))
     return tuple(
-        (each.seq, f"{each.event.title}: {each.event.describe(DEFAULT_LOCALE)}")
+        (each.seq, Sentence("{title}: {words}", title=each.event.title, words=Figure(each.event.describe)))
         for each in story
         if each.stands and each.seq > wrong.seq and each.kind != "correct"
     )

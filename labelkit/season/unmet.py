@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING
 
 from labelkit.errors import Way, unless_said
 from labelkit.errors.record import LotHeld
+from labelkit.errors.sentence import Figure, Sentence
 from labelkit.errors.trace import LotShort, StandsAgainst
 from labelkit.honey.ferment import KEEPS_TO
-from labelkit.measures.wording import Sentence
 from labelkit.run.batch_sheet import DAMAGED, STRAINERS, BatchLine
 from labelkit.season.known_jars import FRONTS, Jars, KnownJars, known_of
 from labelkit.season.settings import settings_of
@@ -118,7 +118,6 @@ def _on_hold(known: KnownJars, lot: str) -> Iterator[Unmet]:
 def _short(known: KnownJars, lot: str, size: str) -> Iterator[Unmet]:
     """A lot whose last check weighing failed is on hold by itself: until weighed anew, relabelled or released."""
     from labelkit.measures import Mass, show_metric
-    from labelkit.measures.locales import DEFAULT_LOCALE
     from labelkit.season.check_weigh import judge_kept
 
     first = known.first(lot, size)
@@ -143,12 +142,18 @@ def _short(known: KnownJars, lot: str, size: str) -> Iterator[Unmet]:
         size=size,
         day=checks[-1].day,
         n=len(judged.verdict.sample),
-        mean=f"{mean.quantize(Decimal('0.1')):f} g",
-        label=show_metric(Mass.of_grams(judged.test.label), DEFAULT_LOCALE),
+        mean=Figure(_grams, mean),
+        label=Figure(show_metric, Mass.of_grams(judged.test.label)),
     )
     why = Sentence("Jars that hold less than their label may not be sold, given away or taken to a stall.")
     about = f"{lot}={size}"
     yield Unmet(SHORT, lot, what, why, (Way("weigh jars", about), Way("relabel", about), Way("release", lot)), size)
+
+
+def _grams(mean: Decimal, locale: str) -> str:
+    from labelkit.measures.locales import show_number
+
+    return f"{show_number(mean.quantize(Decimal('0.1')), locale)} g"
 
 
 def _made_of_wet(state: Reading, known: KnownJars, lot: str, size: str, day: date) -> Iterator[Unmet]:

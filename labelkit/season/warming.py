@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from labelkit.errors.record import NothingToWarm
+from labelkit.errors.sentence import Sentence
 from labelkit.honey.set_honey import (
     BEST_WATER,
     CLEAR,
@@ -22,7 +23,6 @@ from labelkit.honey.set_honey import (
 from labelkit.honey.warmth import HeatBudget, hmf_added
 from labelkit.honey.warmth import Warming as WarmFor
 from labelkit.measures import Mass
-from labelkit.measures.wording import Sentence
 from labelkit.paper.calendar import Appointment
 
 if TYPE_CHECKING:

@@ -105,3 +105,12 @@ def test_the_declaration_says_what_is_known_and_that_the_rest_is_not(say):
     assert said["Origin"] == "not known: ask the seller" and said["Warmed to at most"] == "no warming is recorded"
     # 10 kg are 22.0462 lb of 453.59237 g, at 4.20 each 92.59
     assert said["Price"] == "22.0462 lb × $4.20" and said["Amount"] == "$92.59"
+
+
+def test_a_refusal_writes_its_figures_as_the_reader_does(labelkit):
+    labelkit("weigh", "--bucket", "B1", "--net", "27.3 kg")
+    taken = ("bucket", "give", "B1", "--part", "40 kg")
+    assert "40 kg (88 lb 3 oz)" in labelkit(*taken).err and "27.3 kg" in labelkit(*taken).err
+    german = labelkit("--locale", "de_DE", *taken)
+    assert german.code == 2 and "27,3 kg" in german.err and "27.3" not in german.err
+    assert "27,3 kg" in labelkit("--locale", "de_DE", *taken, "--json").error["what"]

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from labelkit.errors.filling import TareImpossible
+from labelkit.errors.sentence import Figure, Sentence
 from labelkit.measures import Mass, show_metric, total
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.rounding import DOWN, HALF_UP, to_step
 
 GRAM = Decimal(1)
@@ -90,8 +90,8 @@ def net_of_gross(gross: Sequence[Mass], label: Decimal, tare: Mass, unit: Decima
     light = next((mass for mass in gross if mass <= tare), None)
     if light is not None:
         raise TareImpossible(
-            show_metric(tare, DEFAULT_LOCALE),
-            f"a full jar of the list weighs only {show_metric(light, DEFAULT_LOCALE)}",
+            Figure(show_metric, tare),
+            Sentence("a full jar of the list weighs only {mass}", mass=Figure(show_metric, light)),
         )
     nominal = nominal_gross(label, tare.g, unit)
     return tuple(Mass.of_grams(label + mass.g - nominal) for mass in gross)
