@@ -22,12 +22,16 @@ def command(context: CommandContext, calendar: str | None) -> Answer:
     Example:  labelkit today
               labelkit today --calendar season.ics
     """
+    from labelkit.errors.sentence import written
     from labelkit.season.ahead import ahead, calendar_of
     from labelkit.season.due import due_today
 
     with context.reading() as state:
         found = due_today(state, context.day, context.locale)
-    text = "\n".join(f"{'! ' if due.level == 'urgent' else '  '}{due.what}\n    {due.why}" for due in found)
+    told = [
+        (due.level == "urgent", *(written(words, context.locale) for words in (due.what, due.why))) for due in found
+    ]
+    text = "\n".join(f"{'! ' if urgent else '  '}{what}\n    {why}" for urgent, what, why in told)
     document = {"day": context.day, "due": found}
     text = text or "Nothing is due today."
     if not calendar:

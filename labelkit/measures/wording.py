@@ -11,6 +11,7 @@ import gettext
 from collections.abc import Callable
 from typing import Any
 
+from labelkit.errors.sentence import Sentence
 from labelkit.measures.locales import Catalogue, locale_of, read_catalogue
 
 QUALITY = "X-Translation-Quality"
