@@ -40,8 +40,6 @@ def command(context: CommandContext, calendar: str | None) -> Answer:
 
     with context.reading() as state:
         coming = ahead(state, context.day, context.locale)
-    written = write_whole(calendar, calendar_of(coming, context.now))
+    file = write_whole(calendar, calendar_of(coming, context.now))
     n = len(coming.entries)
-    return Answer(
-        document | {"calendar": str(written), "entries": n}, f"{text}\n\nWritten: {written} ({n} calendar entries)"
-    )
+    return Answer(document | {"calendar": str(file), "entries": n}, f"{text}\n\nWritten: {file} ({n} calendar entries)")

@@ -6,10 +6,10 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from labelkit.errors.sentence import Sentence
 from labelkit.measures import Declared, Mass, Money
 from labelkit.measures.locales import show_percent
 from labelkit.measures.rounding import DOWN, UP, to_step
-from labelkit.measures.wording import Sentence
 from labelkit.run.check_weighing.chance import chance_of_passing
 from labelkit.run.check_weighing.lot_test import LotTest
 from labelkit.run.check_weighing.margin import STEP, Habit, PastRun, habit_of, margin_for

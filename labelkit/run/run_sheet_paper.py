@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from typing import Any
 
+from labelkit.errors.sentence import Sentence
 from labelkit.measures import Mass, show_customary, show_metric
 from labelkit.measures.division import Division
 from labelkit.measures.locales import show_day
-from labelkit.measures.wording import Sentence, Wording
+from labelkit.measures.wording import Wording
 from labelkit.run.next_fill import odds
 from labelkit.run.run_sheet import BucketSheet, FillLine, RunSheet
 

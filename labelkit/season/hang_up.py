@@ -13,10 +13,10 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from labelkit.errors import Refused
+from labelkit.errors.sentence import Sentence
 from labelkit.honey.settling import hang_up
 from labelkit.honey.volume import volume_of
 from labelkit.measures import NOTHING, Mass, show_both, total
-from labelkit.measures.wording import Sentence
 from labelkit.run.jar_room import USUAL_MOISTURE
 
 if TYPE_CHECKING:

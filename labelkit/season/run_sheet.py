@@ -7,10 +7,10 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors.filling import MarginFarTooLarge
+from labelkit.errors.sentence import Sentence
 from labelkit.measures import NOTHING, Declared, Mass, Money, show_metric, total
 from labelkit.measures.division import GRAM, Division
 from labelkit.measures.rounding import DOWN
-from labelkit.measures.wording import Sentence
 from labelkit.plan import JarSize
 from labelkit.plan.wishes import must_know_size
 from labelkit.run.check_weighing.law import MINIMUM
