@@ -39,6 +39,7 @@ _KEYS = {
     "align",
     "ornament",
     "leading",
+    "fills",
     "palette",
     "type",
 }
@@ -63,7 +64,8 @@ class Type:
 class Design:
     """One design. ``ground`` None leaves the paper bare; ``base`` and ``side`` are colours words may stand on, or None.
 
-    ``ornament`` names the file that draws it, ``leading`` is the name's from line to line in hundredths of its size.
+    ``ornament`` names the file that draws it, ``leading`` is the name's from line to line in hundredths of its size. ``fills``
+    sets every line of the title as wide as its room.
     """
 
     name: str
@@ -77,6 +79,7 @@ class Design:
     align: str
     ornament: str
     leading: int
+    fills: bool
     palette: tuple[Colour, ...]
     type: MappingProxyType = field(repr=False)
 
@@ -153,6 +156,7 @@ def read_design(text: str, name: str) -> Design:
             held["align"],
             held["ornament"],
             held.get("leading", USUAL_LEADING),
+            held.get("fills", False),
             tuple(map(colour_of, held["palette"])),
             MappingProxyType(types),
         )

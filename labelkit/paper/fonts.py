@@ -24,10 +24,31 @@ _SOURCE_SERIF = ("font_source_serif_pro", "SourceSerifPro-{}.ttf")
 _SOURCE_SANS = ("font_source_sans_pro", "SourceSansPro-{}.ttf")
 _SPECTRAL = ("fontpkg_spectral", "Spectral-{}.ttf")
 _FIRA = ("fontpkg_fira_sans_condensed", "FiraSansCondensed-{}.ttf")
-FAMILIES = {"serif": _SOURCE_SERIF, "sans": _SOURCE_SANS, "elegant": _SPECTRAL, "narrow": _FIRA}
+_PLUMP = ("fontpkg_lilita_one", "LilitaOne-{}.ttf")
+_FULL = ("fontpkg_dm_serif_display", "DMSerifDisplay-{}.ttf")
+_TALL = ("fontpkg_anton", "Anton-{}.ttf")
+_BLOCK = ("fontpkg_archivo_black", "ArchivoBlack-{}.ttf")
+FAMILIES = {
+    "serif": _SOURCE_SERIF,
+    "sans": _SOURCE_SANS,
+    "elegant": _SPECTRAL,
+    "narrow": _FIRA,
+    "plump": _PLUMP,
+    "full": _FULL,
+    "tall": _TALL,
+    "block": _BLOCK,
+}
 
 # A face may lack Greek or Cyrillic, an italic more often than an upright; then the whole line is set in the next one.
 STAND_INS = {"elegant": "serif", "narrow": "sans", "serif": "sans", "sans": "serif"}
+# Faces of one weight have no family to stand in for them but the nearest weight of another.
+_NEAREST = {
+    "plump-Regular": "sans-Black",
+    "full-Regular": "serif-Bold",
+    "full-Italic": "serif-SemiboldIt",
+    "tall-Regular": "narrow-Black",
+    "block-Regular": "sans-Black",
+}
 _UPRIGHT = {"It": "Regular", "SemiboldIt": "Semibold", "LightIt": "Light", "BoldIt": "Bold", "BlackIt": "Black"}
 _WEIGHTS = {"SemiBold": "Semibold", "Medium": "Semibold", "ExtraBold": "Black", "Italic": "It", "MediumItalic": "It"}
 #: The upright weights of each family that are shipped, the heaviest first.
@@ -279,7 +300,9 @@ def face_for(key: str, text: str) -> Face:
             return found
         tried.add(wanted)
         family, _, style = wanted.partition("-")
-        if style in _UPRIGHT:
+        if wanted in _NEAREST:
+            wanted = _NEAREST[wanted]
+        elif style in _UPRIGHT:
             wanted = f"{family}-{_UPRIGHT[style]}"
         else:
             wanted = f"{STAND_INS[family]}-{_WEIGHTS.get(style, style)}"

@@ -54,13 +54,13 @@ def _turned(contours: Path, x: float, y: float, scale: float, turn: float) -> Pa
 
 
 def _contours(face: Face, sign: str) -> Path:
-    pen = _PathPen()
+    pen = PathPen()
     face.trace(sign, pen)
     return tuple(pen.steps)
 
 
-class _PathPen(BasePen):
-    """Collects a glyph as the steps of a path; quadratic curves are raised to cubic ones without loss."""
+class PathPen(BasePen):
+    """Collects a drawing as the steps of a path; quadratic curves are raised to cubic ones without loss."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -77,3 +77,6 @@ class _PathPen(BasePen):
 
     def _closePath(self) -> None:
         self.steps.append(("Z",))
+
+    def _endPath(self) -> None:
+        """An open path needs no step to end it."""

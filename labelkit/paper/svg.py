@@ -21,6 +21,10 @@ FAMILIES = {
     "serif": "'Source Serif 4', 'Source Serif Pro', Georgia, serif",
     "elegant": "Spectral, Georgia, serif",
     "narrow": "'Fira Sans Condensed', 'Arial Narrow', sans-serif",
+    "plump": "'Lilita One', sans-serif",
+    "full": "'DM Serif Display', Georgia, serif",
+    "tall": "Anton, 'Arial Narrow', sans-serif",
+    "block": "'Archivo Black', 'Arial Black', sans-serif",
 }
 #: Weights as CSS counts them.
 WEIGHTS = {"Light": 300, "Medium": 500, "Semibold": 600, "SemiBold": 600, "Bold": 700, "ExtraBold": 800, "Black": 900}

@@ -7,12 +7,13 @@ from dataclasses import replace
 import pytest
 
 from labelkit.barcodes.instore import own_till_number
-from labelkit.labels.design import NAMES, design
+from labelkit.labels.design import NAMES, contrast, design
 from labelkit.labels.layout.kinds import place
 from labelkit.labels.printing import print_sheet
 from labelkit.labels.sheets import sheet as sheet_named
 from labelkit.paper.fonts import Box
 from labelkit.paper.marks import BarcodeMark, MatrixMark
+from tests.labels.looking import grounds
 from tests.labels.samples import LINK, LOT, barred, label, linked, outline
 from tests.labels.test_kinds import CASE
 from tests.labels.test_printed import first_label, picture
@@ -102,3 +103,25 @@ def test_symbols_beside_each_other_stand_on_one_panel_where_the_ground_is_dark()
     (panel,) = [mark.box for mark in placed.marks if getattr(mark, "role", "") == "patch"]
     symbols = [mark for mark in placed.marks if isinstance(mark, BarcodeMark | MatrixMark)]
     assert len(symbols) == 3 and all(panel.holds(mark.box) for mark in symbols)
+
+
+@pytest.mark.parametrize("look", NAMES)
+def test_no_ornament_is_read_with_a_symbol(look):
+    """Between a symbol and what lies under it stands a patch of its own, or one light colour under the whole of it."""
+    sheets = (
+        ("front", "letter-2x3-102x85"),
+        ("front", SMALL),
+        ("front", LARGE),
+        ("wrap", "letter-1x5-203x51"),
+        ("back", LARGE),
+    )
+    for kind, name in sheets:
+        content = replace(barred(linked(label("us", kind))), number=EAN_13 if kind in ("wrap", "back") else None)
+        placed = place(content, outline(name), design(look))
+        shapes = [shape for shape in grounds(placed) if shape.role != "ground"]
+        for symbol in (mark.box for mark in placed.marks if isinstance(mark, BarcodeMark | MatrixMark)):
+            if any(shape.role == "patch" and shape.box.holds(symbol) for shape in shapes):
+                continue
+            for shape in shapes:
+                light = shape.fill is not None and contrast(shape.fill, (0, 0, 0)) >= 12 and shape.box.holds(symbol)
+                assert light or not shape.box.meets(symbol), (look, kind, name)

@@ -31,7 +31,7 @@ from labelkit.paper.marks import Mark, Text, shifted
 #: Our own eye, no source.
 AISLE, LEAST_SHARE = 5_400, 42
 #: How much wider the column of small words is tried where their lines would be too many, in hundredths.
-WIDER = (100, 112, 126, 142, 160, 180)
+WIDER = (100, 112, 126, 142, 160, 180, 205)
 #: How far a column that does not fill its height is let down at the most.
 LOWERED = 2_000
 #: Small words in two columns under a title: the least between the two, and how many times its size the
@@ -159,12 +159,13 @@ def beside(bare: Board, plan: Plan) -> Iterator[Try]:
     outline, whole = bare.outline, bare.box
     if outline.shape != "rectangle" or outline.wide < outline.high * 11 // 10:
         return
-    said = _small_print(plan, bare.design, apart=True)
-    if not said and not plan.codes:
+    ways = [_small_print(plan, bare.design, apart=apart) for apart in (True, False)]
+    if not ways[0] and not plan.codes:
         return
-    for size in sizes_for(said, max(2300, bare.small // 30)):
-        widths = dict.fromkeys(natural_width(said, size) * share // 100 for share in WIDER)
-        yield from filter(None, (_beside(bare, plan, said, size, whole, wide) for wide in widths))
+    for size in sizes_for(ways[0], max(2300, bare.small // 30)):
+        for said in ways:
+            widths = dict.fromkeys(natural_width(said, size) * share // 100 for share in WIDER)
+            yield from filter(None, (_beside(bare, plan, said, size, whole, wide) for wide in widths))
 
 
 def _beside(bare: Board, plan: Plan, said: list[Paragraph], size: int, whole: Box, wide: int) -> Try | None:

@@ -97,6 +97,8 @@ def board(
     small = min(outline.wide, outline.high)
     if room is None:
         design, room = bald(design), Room.even(max(1300, min(3000, small // 26)) + small // 60)
+    elif room.centred:
+        design = replace(design, align="centre")
     return Board(outline, design, room, bleed, dpi)
 
 

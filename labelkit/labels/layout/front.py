@@ -6,12 +6,13 @@ on the front first; the product name and the net quantity never move. Nothing is
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import product
+from typing import Any
 
 from labelkit.labels.content import LabelContent
-from labelkit.labels.design import Design
+from labelkit.labels.design import Design, contrast
 from labelkit.labels.layout.arrange import tries
 from labelkit.labels.layout.board import Board, Plan, Try, bald, board, closer
 from labelkit.labels.layout.codes import (
@@ -24,7 +25,8 @@ from labelkit.labels.layout.placed import Placed, rows_of
 from labelkit.labels.layout.wanting import front_too_small
 from labelkit.labels.ornaments import Drawn, Scene, ornament
 from labelkit.labels.outline import Outline
-from labelkit.paper.marks import Clipped, Mark, Shape, Text, behind
+from labelkit.paper.fonts import Box
+from labelkit.paper.marks import BLACK, Clipped, Mark, Shape, Text
 
 # What moves to another label when nothing else helps, first the least needed on the front. The product name and the net
 # quantity must stand together on it (21 CFR 101.3 and 101.7; Regulation (EU) 1169/2011 Art. 13(5)), so they stay; the
@@ -50,7 +52,9 @@ LOT_SYMBOLS = {"code128": "bars of the lot", "datamatrix": "Data Matrix of the l
 
 #: The size of the name in thousandths of the label's side: fine as it is; enough not to give up a symbol; enough not to
 #: give up the ornament. Giving a thing up has to make the name larger by so many hundredths. Our own eye, no source.
-COMFORTABLE, READY, ENOUGH, GAIN = 140, 75, 55, 110
+COMFORTABLE, READY, ENOUGH, GAIN = 135, 75, 55, 110
+#: A ground of an ornament a symbol may stand on straight. Our own reserve, no source.
+SYMBOL_CONTRAST = 12
 
 
 def place_front(
@@ -72,11 +76,13 @@ def arranged(
     bare = board(outline, design, bleed, dpi)
     plain = board(outline, bald(design), bleed, dpi)
     whole = list(kept(content, design, dpi))
-    best = _largest(bare, [plan for plan in whole if plan.content is content]) if bare.design.ornament else None
+    # Beside an ornament the maker's own lines may go for a larger name; symbols and the rest stay.
+    fullest = [plan for plan in whole if len(plan.codes) == len(whole[0].codes)]
+    best = _largest(bare, fullest) if bare.design.ornament else None
     for room in (plain, closer(plain)):
-        if best is None or (room is plain and not _enough(*best, READY)):
-            found = _largest(room, whole)
-            best = found if best is None or (found and found[1].title.size > best[1].title.size) else best
+        lacks = best is None or len(best[1].plan.codes) < len(whole[0].codes)
+        if best is None or lacks or (room is plain and not _enough(*best, READY)):
+            best = _better(best, _largest(room, whole))
     if best is None:
         best = _largest(closer(plain), list(moved(content.brief)))
         if best is not None:
@@ -85,6 +91,16 @@ def arranged(
     if best is None:
         raise front_too_small(content, closer(plain), content.without(*GIVE_WAY))
     return best
+
+
+def _better(one: tuple[Board, Try] | None, other: tuple[Board, Try] | None) -> tuple[Board, Try] | None:
+    """The one with more symbols if its name is large enough, else the one with the larger name."""
+    if one is None or other is None:
+        return one or other
+    more = len(other[1].plan.codes) - len(one[1].plan.codes)
+    if more:
+        return other if more > 0 and _enough(*other, READY) else one
+    return other if other[1].title.size > one[1].title.size else one
 
 
 def _largest(bare: Board, plans: Sequence[Plan]) -> tuple[Board, Try] | None:
@@ -116,7 +132,8 @@ def kept(content: LabelContent, design: Design, dpi: int) -> Iterator[Plan]:
     groups = list(_codes(content, design, dpi))
     for level, (codes, words) in enumerate(product(groups, said)):
         gone = () if words is content else tuple(role for role in SLOGANS if content.of(role))
-        wanted = COMFORTABLE if words is not content else ENOUGH if codes == [()] else READY
+        bare = codes == [()]
+        wanted = (COMFORTABLE if level == 1 and bare else ENOUGH) if words is not content or bare else READY
         for one in codes:
             link = ("link",) if content.link and not any(block.kind == "link" for block in one) else ()
             yield Plan(words, one, (*gone, *link), level, wanted)
@@ -149,7 +166,8 @@ def moved(content: LabelContent) -> Iterator[Plan]:
 
 def finished(bare: Board, content: LabelContent, found: Try, asked: Design, kind: str = "front") -> Placed:
     """The label as it is drawn; ``asked`` is its design with all the ornament that may have given way."""
-    scene = Scene(kind, bare.design, bare.outline, bare.bleed, found.marks, found.edge)
+    languages = len(content.the("name").all)
+    scene = Scene(kind, bare.design, bare.outline, bare.bleed, found.marks, found.edge, languages=languages)
     marks, drawn = dressed(scene)
     rows = rows_of(found.plan.content, marks, bare.outline, bare.inset)
     notes = notes_of(content, found, drawn, asked)
@@ -170,15 +188,28 @@ def dressed(scene: Scene) -> tuple[tuple[Mark, ...], Drawn | None]:
     drawn = own.draw(scene) if own else None
     if drawn is None:
         return (*ground, *scene.words), None
-    picture = (Clipped(edge, behind(drawn.marks)),) if drawn.marks else ()  # type: ignore[arg-type]
+    shown = [mark for mark in drawn.marks if not any(_crosses(mark, box) for box in _bare_symbols(scene))]
+    picture = (Clipped(edge, tuple(replace(mark, behind=True) for mark in shown)),) if shown else ()
     return (*ground, *picture, *(_on(mark, design, drawn.on) for mark in scene.words)), drawn
 
 
-def _on(mark: Mark, design: Design, on: dict[str, str]) -> Mark:
+def _bare_symbols(scene: Scene) -> list[Box]:
+    """The symbols with no patch of their own under them."""
+    patches = [mark.box for mark in scene.words if isinstance(mark, Shape)]
+    return [box for box in scene.symbols if not any(patch.holds(box) for patch in patches)]
+
+
+def _crosses(mark: Shape, symbol: Box) -> bool:
+    """Whether an ornament would be read with a symbol: it meets it, and is no light ground under the whole of it."""
+    light = mark.fill is not None and contrast(mark.fill, BLACK) >= SYMBOL_CONTRAST
+    return mark.box.meets(symbol) and not (light and mark.box.holds(symbol))
+
+
+def _on(mark: Mark, design: Design, on: Mapping[Any, str]) -> Mark:
     """A line of words in its colour for the ground it stands on."""
     if not isinstance(mark, Text):
         return mark
-    where = next((on[role] for role in mark.role.split("+") if role in on), None)
+    where = on.get(mark) or next((on[role] for role in mark.role.split("+") if role in on), None)
     if where is None:
         return mark
     role = mark.role if mark.role in design.type else "caution" if mark.role in ("caution", "wording") else "info"

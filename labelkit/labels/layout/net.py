@@ -119,10 +119,9 @@ def _runs(text: str, face: Face, size: int, symbols: tuple[Face, int], tracking:
         return
     x = 0
     for run, is_symbol in symbols_apart(text):
-        line = Line(*(symbols if is_symbol else (face, size)), run.strip(), tracking)
-        blanks = len(run) - len(run.lstrip()), len(run) - len(run.rstrip())
-        space = face.width(" ", size) + tracking
+        # The blank before a symbol stays in the run, so that whoever copies the line gets it.
+        line = Line(*(symbols if is_symbol else (face, size)), run.lstrip(), tracking)
+        x += (len(run) - len(run.lstrip())) * (face.width(" ", size) + tracking)
         if line.text:
-            yield x + blanks[0] * space, line
+            yield x, line
             x += line.width + tracking
-        x += sum(blanks) * space

@@ -14,6 +14,7 @@ from itertools import accumulate, zip_longest
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design, Type
 from labelkit.labels.heights import least_size
+from labelkit.labels.layout.filled_title import filled_title
 from labelkit.labels.logo import Logo
 from labelkit.labels.ornaments import Room
 from labelkit.labels.outline import Zone
@@ -71,6 +72,8 @@ def set_title(
     Guide, on the size of the statement of identity under 21 CFR 101.3(d), second-hand).
     """
     least = max(SMALLEST_NAME, _least(content, design, beside))
+    if design.fills and (filled := filled_title(content, design, zone, least)):
+        return Title(filled.marks, filled.size, replace(zone.box, bottom=filled.bottom))
     languages = len(content.the("name").all)
     found = None
     for parting in (False, True):

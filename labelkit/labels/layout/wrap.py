@@ -77,7 +77,7 @@ def place_wrap(
     marks = (*dressed_words, *panel)
     said = content.without("nutrition")
     rows = (*rows_of(said, marks, outline, bare.inset), *(panel_rows(fields.panel, panel) if fields.panel else ()))
-    moved = ("nutrition_panel",) if content.nutrition and not fields.panel else ()
+    moved = (*found.plan.moved, *(("nutrition_panel",) if content.nutrition and not fields.panel else ()))
     notes = (
         *front_notes(front, found, drawn, design),
         *notes,

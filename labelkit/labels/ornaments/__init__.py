@@ -6,16 +6,17 @@ An ornament says what room it leaves to the words (``room``), and is drawn into 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from importlib import import_module
 from importlib.util import find_spec
+from typing import Any
 
 from labelkit.labels.design import Design
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box, around
-from labelkit.paper.marks import Mark, Shape, Text
+from labelkit.paper.marks import BarcodeMark, Mark, MatrixMark, Shape, Text
 
 #: Words whose line may part or move for a picture; all others keep what room they took.
 SMALL = ("caution", "wording", "grade", "origin", "ingredients", "storage", "address", "best_before", "lot")
@@ -27,7 +28,8 @@ class Room:
 
     ``crown`` is kept over the title alone, ``head`` between the maker's line and the name, ``sill`` under the title over
     small words, ``over`` under the title over the net quantity, ``foot`` the same under small words, ``aside`` under small words in a column; ``arc`` is how far
-    inside the edge of a round label the maker's line stands along it, 0 where it stands straight.
+    inside the edge of a round label the maker's line stands along it, 0 where it stands straight. ``centred``
+    words stand in the middle whatever the design's rule is elsewhere.
     """
 
     left: int
@@ -41,6 +43,7 @@ class Room:
     foot: int = 0
     aside: int = 0
     arc: int = 0
+    centred: bool = False
 
     @classmethod
     def even(cls, inset: int) -> Room:
@@ -51,7 +54,7 @@ class Room:
 @dataclass(frozen=True)
 class Scene:
     """A label whose words stand. ``edge`` is the middle between its columns, where it has two; ``middle`` are the left and
-    right of the front on a wrap."""
+    right of the front on a wrap; ``languages`` counts those its name stands in."""
 
     kind: str
     design: Design
@@ -60,6 +63,7 @@ class Scene:
     words: tuple[Mark, ...]
     edge: int | None = None
     middle: tuple[int, int] | None = None
+    languages: int = 1
 
     @property
     def tiny(self) -> bool:
@@ -75,9 +79,16 @@ class Scene:
         return sorted(held, key=lambda mark: -mark.box.bottom)
 
     def box(self, *roles: str) -> Box | None:
-        """The smallest box round all that is said of these roles."""
-        lines = self.lines(*roles)
-        return around(mark.box for mark in lines) if lines else None
+        """The smallest box round all that is said of these roles, and round the symbols that stand with small words."""
+        held = [mark.box for mark in self.lines(*roles)]
+        if held and set(SMALL) <= set(roles) and self.edge is None and self.middle is None:
+            held += self.symbols
+        return around(held) if held else None
+
+    @property
+    def symbols(self) -> list[Box]:
+        """Bars and squares, with the room they want round them."""
+        return [mark.box for mark in self.words if isinstance(mark, BarcodeMark | MatrixMark)]
 
     def over(self) -> Box:
         """The label with what runs over its edge."""
@@ -87,10 +98,11 @@ class Scene:
 
 @dataclass(frozen=True)
 class Drawn:
-    """An ornament as drawn: marks that lie behind the words, where roles stand on a colour of its own, what it left out."""
+    """An ornament as drawn: marks that lie behind the words, which roles or lines stand on its base or its side, and what it
+    left out."""
 
     marks: tuple[Shape, ...]
-    on: dict[str, str] = field(default_factory=dict)
+    on: Mapping[Any, str] = field(default_factory=dict)
     left_out: tuple[str, ...] = ()
 
 

@@ -8,7 +8,7 @@ from labelkit.labels.ornaments import SMALL, Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import bar, drawn, filled
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box, around
-from labelkit.paper.marks import BarcodeMark, MatrixMark, Shape, Text
+from labelkit.paper.marks import Shape, Text
 
 #: The tab: its width, its share of the label's height in hundredths; the rules. Micrometres.
 TAB, TAB_SHARE, HAIR, STRONG = 5_200, 9, 150, 500
@@ -82,7 +82,7 @@ def _groups(scene: Scene) -> list[Box]:
         return []
     found: list[tuple[str, Box]] = []
     start = scene.middle[1] if scene.middle else 0
-    symbols = [mark.box.grown(1_500) for mark in scene.words if isinstance(mark, BarcodeMark | MatrixMark)]
+    symbols = [box.grown(1_500) for box in scene.symbols]
     for mark in scene.words:
         if not isinstance(mark, Text) or not set(mark.role.split("+")) & set(SMALL) or mark.x < start:
             continue

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import cos, pi, radians, sin
 
-from labelkit.labels.ornaments import Drawn, Room, Scene
+from labelkit.labels.ornaments import SMALL, Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import bar, circle, drawn, filled, leaf
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
@@ -81,7 +81,7 @@ def _rules(scene: Scene, ink: Colour) -> list[Shape]:
         return []
     left, right = (5_300, (scene.edge or scene.outline.wide) - (6_000 if scene.edge else 5_300))
     left, right = (net.left - 1_000, net.right + 1_000) if scene.edge else (left, right)
-    words = scene.box(*_SMALL) if not scene.edge else None
+    words = scene.box(*SMALL) if not scene.edge else None
     marks: list[Shape] = []
     above = words.bottom if words else name.bottom
     y = net.top + min(2_300, (above - net.top) // 2)
@@ -95,16 +95,13 @@ def _rules(scene: Scene, ink: Colour) -> list[Shape]:
     return marks
 
 
-_SMALL = ("caution", "wording", "grade", "origin", "ingredients", "storage", "address", "best_before", "lot")
-
-
 def _twigs(scene: Scene, ink: Colour) -> list[Shape]:
     """Twigs beside the shorter last line of the name; else a pair with a blossom in the largest gap under the title."""
     lines = scene.lines("name")
     title = scene.box("name", "line")
     if title is None or scene.tiny:
         return []
-    below = max((box.top for box in (scene.box("net", *([] if scene.edge else _SMALL)),) if box), default=0)
+    below = max((box.top for box in (scene.box("net", *([] if scene.edge else SMALL)),) if box), default=0)
     room = title.bottom - below - (3_300 if not scene.edge else 5_500)
     middle = (title.left + title.right) // 2
     if room > 6_500:

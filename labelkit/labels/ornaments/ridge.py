@@ -6,7 +6,7 @@ from labelkit.labels.ornaments import SMALL, Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import circle, filled, smooth
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
-from labelkit.paper.marks import BarcodeMark, Colour, MatrixMark, Shape
+from labelkit.paper.marks import Colour, Shape
 
 #: What every slope keeps from words; how much higher each hill is than the one before it; the sun. Micrometres.
 AWAY, RISE, SUN = 1_500, 2_300, 6_200
@@ -96,7 +96,7 @@ def _hill(scene: Scene, edge: int | None, level: int, wave: int, place: int, col
 
 def _left(scene: Scene) -> int:
     """Where the hills begin: at the edge, or on a wrap where no symbol stands on them."""
-    symbols = [mark.box.right for mark in scene.words if isinstance(mark, BarcodeMark | MatrixMark)]
+    symbols = [box.right for box in scene.symbols]
     return max(symbols) + AWAY if scene.middle and symbols else scene.over().left
 
 

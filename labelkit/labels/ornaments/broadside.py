@@ -1,0 +1,71 @@
+"""broadside: no picture at all; a bar behind the last word of the name, and rules."""
+
+from __future__ import annotations
+
+from math import isqrt
+
+from labelkit.labels.layout.filled_title import PAD
+from labelkit.labels.ornaments import SMALL, Drawn, Room, Scene
+from labelkit.labels.ornaments.pen import bar, drawn, filled
+from labelkit.labels.outline import Outline
+from labelkit.paper.fonts import Box
+from labelkit.paper.marks import Shape
+
+#: The rules, and the ring of a lid from its edge. Micrometres.
+RULE, RING, LID_PAD = 600, 1_600, 1_100
+
+
+def room(outline: Outline, kind: str) -> Room | None:
+    """The same measure from the left edge to the rule."""
+    if kind not in ("front", "wrap", "lid"):
+        return None
+    if outline.shape != "rectangle":
+        return Room.even(3_600)
+    if min(outline.wide, outline.high) < 30_000:
+        return Room(2_600, 2_200, 2_600, 2_600)
+    if outline.lean:
+        return Room(4_000, 3_900, 3_200, 4_000, over=400)
+    return Room(5_000, 4_400, 5_000, 5_000, sill=3_600, foot=3_200)
+
+
+def draw(scene: Scene) -> Drawn | None:
+    """The bar as wide as the measure, the rule between columns or over what stands below."""
+    ink = scene.design.palette[0]
+    if scene.round:
+        return _lid(scene, ink)
+    names, net, title = scene.lines("name"), scene.box("net"), scene.box("maker", "name", "line")
+    if title is None:
+        return None
+    marks: list[Shape] = []
+    last = names[-1]
+    if last.colour == scene.design.type["name"].on_base:
+        box = last.box
+        left, right = min(title.left, box.left - PAD), max(title.right, box.right + PAD)
+        marks.append(filled(bar(Box(left, last.y - PAD, right, box.top + PAD)), ink))
+    if scene.edge:
+        ends = [("M", scene.edge, scene.outline.high - 4_000), ("L", scene.edge, 4_000)]
+        marks.append(Shape(tuple(ends), stroke=ink, width=RULE, role="frame"))
+    elif not scene.middle:
+        small = scene.box(*SMALL)
+        for above, under in (
+            ((title.bottom, small.top), (small.bottom, net.top if net else small.bottom)) if small else ()
+        ):
+            if above - under > 2_400:
+                y = (above + under) // 2
+                marks.append(drawn([("M", title.left, y), ("L", title.right, y)], ink, RULE))
+    return Drawn(tuple(marks))
+
+
+def _lid(scene: Scene, ink) -> Drawn | None:
+    """A ring; the bar runs from ring to ring behind the last line of the name."""
+    names, c = scene.lines("name"), scene.outline.wide // 2
+    ring = Shape(scene.outline.path(-RING), stroke=ink, width=RULE, role="frame")
+    if not names or scene.kind != "lid" or scene.languages > 1 or scene.outline.wide != scene.outline.high:
+        return Drawn((ring,))
+    box, r = names[-1].box.grown(LID_PAD), c - RING
+    above = names[-2].box.bottom - 500 if len(names) > 1 else box.top
+    low, high = box.bottom, min(box.top, above)
+    ends = [(y, isqrt(max(0, r * r - (y - c) ** 2))) for y in (low, (low + high) // 2, high)]
+    round_it = [*((c + half, y) for y, half in ends), *((c - half, y) for y, half in reversed(ends))]
+    path = [*(("L" if place else "M", x, y) for place, (x, y) in enumerate(round_it)), ("Z",)]
+    return Drawn((filled(path, ink), ring), {names[-1]: "base"})
