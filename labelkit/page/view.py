@@ -45,6 +45,7 @@ _UNDER = {
     "/lot": "/bottle",
     "/stall": "/sell",
     "/owed": "/sell",
+    "/years": "/sell",
     "/filling": "/bottle",
     "/batch": "/bottle",
     "/recall": "/trace",

@@ -39,6 +39,7 @@ PAGES = (
     "sell",
     "sell/result",
     "owed",
+    "years",
     "stall",
     "trace",
     "recall",
