@@ -12,7 +12,7 @@ from labelkit.cli._runner import Answer
 from labelkit.cli._show import table
 
 if TYPE_CHECKING:
-    from labelkit.labels.layout.placed import Row
+    from labelkit.labels.layout.placed import Placed, Row
     from labelkit.labels.printing import SheetPrint
     from labelkit.labels.sheets import Sheet
     from labelkit.season.label import Drawn, DrawnLabels
@@ -109,7 +109,9 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
         "proof": asked["proof"],
         "lots": [{"lot": lot, "labels": count} for lot, count in lots],
         "heights": rows,
-        "artwork": [_on_artwork(one) for one in drawn.drawn if one.printed.placed[0].on],
+        "artwork": [
+            _on_artwork(one.paper.kind, one.printed.placed[0]) for one in drawn.drawn if one.printed.placed[0].on
+        ],
         "moved": list(dict.fromkeys(role for one in drawn.drawn for role in one.printed.moved)),
         "set": drawn.set,
         "product": words.product if words else "",
@@ -124,13 +126,12 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
     return Answer(document, _text(parts, said), 1 if drawn.stops else 0)
 
 
-def _on_artwork(one: Drawn) -> dict[str, Any]:
+def _on_artwork(kind: str, placed: Placed) -> dict[str, Any]:
     """How the words stand on the maker's artwork."""
-    placed = one.printed.placed[0]
     on = placed.on
     assert on is not None
     return {
-        "kind": one.paper.kind,
+        "kind": kind,
         "file": on.name,
         "contrast": on.contrast,
         "stands_out_least": on.of,
@@ -169,6 +170,7 @@ def answer_of_other(
         "sheet": paper.name,
         "files": [file],
         f"{kind}s": list(about),
+        "artwork": [_on_artwork(kind, printed.placed[0])] if printed.placed[0].on else [],
         "heights": list(printed.rows),
         "notes": said,
     }

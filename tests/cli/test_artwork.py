@@ -95,3 +95,16 @@ def test_a_kept_look_brings_its_artwork_without_the_file(labelkit, files, tmp_pa
 def test_what_does_not_go_together_is_refused(labelkit, files, more, says):
     ran = labels(labelkit, files, *more)
     assert ran.code == 2 and says in ran.err
+
+
+def test_a_price_card_stands_on_artwork_too(labelkit, files):
+    ran = labelkit("labels", "--label", files, "--kind", "card", "--price", "12", "--artwork", "plain.png", "--json")
+    assert ran.code == 0 and ran.document["artwork"][0]["kind"] == "card"
+
+
+def test_a_run_of_many_lots_carries_the_picture_once(labelkit, files, tmp_path):
+    lots = ",".join(f"L26195A{a}{b}" for a in "ABC" for b in "234567")
+    assert labels(labelkit, files, "--artwork", "plain.png", "--lots", lots, "--out", "many.pdf").code == 0
+    assert labels(labelkit, files, "--artwork", "plain.png", "--out", "one.pdf").code == 0
+    assert (tmp_path / "many.pdf").read_bytes().count(b"/Subtype /Image") == 1
+    assert all(lot in text_in("many.pdf") for lot in lots.split(","))
