@@ -57,7 +57,7 @@ class BucketWarmed:
     warm: WarmingHours
     hmf: HeatBudget
     seed: Mass | None
-    notes: tuple[str, ...]
+    notes: tuple[Sentence, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,18 +97,19 @@ def _warmed(bucket: Bucket, asked: WarmingAsked) -> BucketWarmed:
     )
 
 
-def _notes(bucket: Bucket, asked: WarmingAsked, seen: Sequence[WarmFor]) -> list[str]:
+def _notes(bucket: Bucket, asked: WarmingAsked, seen: Sequence[WarmFor]) -> list[Sentence]:
     notes = []
     if seen:
-        notes.append(f"It was warm before ({seen[0].temperature} °C, {seen[0].hours} h in all); that is counted in.")
+        facts = {"warmth": seen[0].temperature, "hours": seen[0].hours}
+        notes.append(Sentence("It was warm before ({warmth} °C, {hours} h in all); that is counted in.", **facts))
     if asked.seed_percent is not None and bucket.moisture is None:
-        notes.append("Measure its moisture: seeded honey that is too wet ferments.")
+        notes.append(Sentence("Measure its moisture: seeded honey that is too wet ferments."))
     elif asked.seed_percent is not None and bucket.moisture is not None:
         low, high = BEST_WATER
         if bucket.moisture > high:
-            notes.append(f"It has more than {high} % water: it sets soft and may ferment.")
+            notes.append(Sentence("It has more than {percent} % water: it sets soft and may ferment.", percent=high))
         elif bucket.moisture < low:
-            notes.append(f"It has less than {low} % water: it sets hard.")
+            notes.append(Sentence("It has less than {percent} % water: it sets hard.", percent=low))
     return notes
 
 

@@ -121,6 +121,8 @@ def test_every_page_is_filled_in_every_language(hand, lang):
         "/plan",
         "/plan/why",
         "/bottle",
+        "/warming",
+        "/warming?fill_on=2026-07-20&seed=10",
         "/words",
         "/labels",
         "/looks",
