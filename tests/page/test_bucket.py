@@ -76,3 +76,17 @@ def test_what_is_no_step_and_no_bucket_is_told(hand):
     hand.begin()
     assert hand.get("/bucket/fly?bucket=B1").status_code == 404
     assert hand.get("/bucket?bucket=B9").status_code in (404, 422)
+
+
+def test_seed_out_of_jars_is_chosen_by_its_lot_and_the_jars_are_counted(hand):
+    hand.begin()
+    size, lot = "one pound", hand.bottle()
+    path = "/bucket/stir?bucket=B2"
+    assert f'value="jar:{size}@{lot}"' in hand.get(path).text
+    without = hand.send("/bucket/stir", {"bucket": "B2", "seed": f"jar:{size}@{lot}"}, path)
+    assert without.status_code == 422 and hand.events("treat") == []
+    sent = hand.send("/bucket/stir", {"bucket": "B2", "seed": f"jar:{size}@{lot}", "seed_jars": "2"}, path)
+    assert sent.status_code == 303, sent.text
+    (stirred,) = hand.events("treat")
+    assert [(each.size, each.count) for each in stirred.event.opened] == [(size, 2)]
+    assert stirred.event.seed.bucket == lot

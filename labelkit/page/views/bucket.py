@@ -10,11 +10,12 @@ from typing import Any
 from flask import Blueprint, Response, redirect, request
 
 from labelkit.errors import LabelkitError
-from labelkit.errors.page import NoSuchPage
+from labelkit.errors.page import NoJarsCounted, NoSuchPage
 from labelkit.lots.bucket_life import DISCARDED, FED, GIVEN, SOLD, TakenOut
 from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.bucket_drawing import pail
 from labelkit.page.forms import (
+    about,
     amount,
     booked,
     count,
@@ -33,6 +34,7 @@ from labelkit.page.language import later, say
 from labelkit.page.view import first, href, on, page, weight_unit
 from labelkit.season.measure import Happened, Measuring, Weighed, measure
 from labelkit.season.note import note
+from labelkit.season.shelf import on_shelf
 from labelkit.season.stock import states_of
 from labelkit.season.take_out import TakingOut, declaration, take_out
 from labelkit.season.treat import Drying, Skimming, Stirring, Warming, dry_out, skim, stir, warm
@@ -40,6 +42,7 @@ from labelkit.season.treat import Drying, Skimming, Stirring, Warming, dry_out, 
 view = Blueprint("bucket", __name__)
 
 SHOWN = 12
+_JAR = "jar"  # marks seed out of jars: jar:SIZE@LOT
 # What may have happened, as the form says it, in the order it mostly does.
 WHAT = {
     "weigh-again": later("Weighed again"),
@@ -124,6 +127,19 @@ def _dried(name: str, because: str) -> tuple[Any, Drying]:
     return dry_out, Drying(name, **weights, **moistures, **warmth, instrument=typed("instrument"), because=because)
 
 
+def _stirred(name: str, because: str) -> tuple[Any, Stirring]:
+    """With seed out of a bucket, or out of jars of a lot: those are chosen as ``jar:SIZE@LOT``."""
+    mark, _, jar = typed("seed").partition(":")
+    if mark != _JAR or "@" not in jar:
+        return stir, Stirring(name, typed("seed") or None, value("seed_mass", mass), because)
+    size, _, lot = jar.rpartition("@")
+    opened = value("seed_jars", count)
+    if not opened:
+        with about("seed_jars"):
+            raise NoJarsCounted()
+    return stir, Stirring(name, lot, value("seed_mass", mass), because, jars={size: opened})
+
+
 def _taken(how: str) -> Callable[[str, str], tuple[Any, TakingOut]]:
     def asked(name: str, because: str) -> tuple[Any, TakingOut]:
         sale: dict[str, Any] = {}
@@ -148,7 +164,7 @@ _STEPS: dict[str, Callable[[str, str], tuple[Any, Any]]] = {
         warm,
         Warming(name, value("highest", temperature), value("hours", number), because),
     ),
-    "stir": lambda name, because: (stir, Stirring(name, typed("seed") or None, value("seed_mass", mass), because)),
+    "stir": _stirred,
     "sell": _taken(SOLD),
     "feed": _taken(FED),
     "give": _taken(GIVEN),
@@ -161,7 +177,8 @@ def _bucket(what: str, refused: LabelkitError | None = None) -> str:
     with context.reading() as state:
         found = state.bucket(state.fill(name))
         name, call = found.id, state.call(found.id)
-        others = [each.id for each in state.buckets(full=True) if each.id != name]
+        seeds = [(each.id, each.id) for each in state.buckets(full=True) if each.id != name]
+        seeds += [(f"{_JAR}:{jar.size}@{jar.lot}", f"{jar.lot}: {jar.count} × {jar.size}") for jar in on_shelf(state)]
         story = [each for each in state.events_about([name]) if each.kind != "correct"]
         bucket_state = states_of(state, [found], context.day)[name]
         last = next((each for each in reversed(story) if each.stands and each.event.voidable), None)
@@ -179,7 +196,7 @@ def _bucket(what: str, refused: LabelkitError | None = None) -> str:
         water=explanations.of_moisture(found, first),
         what=what,
         whats=WHAT,
-        choices=[(each, each) for each in others],
+        choices=seeds,
         unit=weight_unit(),
         when=request.values.get("on") or str(context.day),
         story=steps,
