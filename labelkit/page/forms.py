@@ -182,6 +182,11 @@ def day(text: str, locale: str) -> date:
     return read_day(text, locale)
 
 
+def booking_day() -> date:
+    """The day a form books on: as it says, today where it says none. The laws of order judge it where it is booked."""
+    return value("on", day) or request_context.context().day
+
+
 def step_key() -> str | None:
     """The key of this very step: the form's, and which form it is."""
     key = typed("step")

@@ -13,6 +13,7 @@ from labelkit.measures import NOTHING
 from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.forms import (
     booked,
+    booking_day,
     by_size,
     count,
     mass,
@@ -98,7 +99,7 @@ def _asked() -> Bottling:
 def _bottled() -> Bottled:
     context = request_context.context()
     with context.work(step_key()) as work:
-        return bottle(work, _asked(), context.day, context.locale)
+        return bottle(work, _asked(), booking_day(), context.locale)
 
 
 def _look() -> dict:
@@ -109,7 +110,7 @@ def _look() -> dict:
         asked = _asked()
         with context.rehearsal() as work:
             if asked.bucket and (asked.jars or asked.broken or asked.samples or asked.pieces):
-                found["cut"] = bottle(work, asked, context.day, context.locale)
+                found["cut"] = bottle(work, asked, booking_day(), context.locale)
                 found["run"] = found["cut"].run
             found["beside"] = beside_plan(work, asked.bucket)
     except LabelkitError as refusal:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
 from itertools import islice
 from typing import Any
 
@@ -18,8 +17,8 @@ from labelkit.page.forms import (
     about,
     amount,
     booked,
+    booking_day,
     count,
-    day,
     mass,
     number,
     paper,
@@ -106,7 +105,7 @@ def _known(what: str) -> str:
 def _booked(what: str, name: str) -> str:
     """Book it on the day the form says; in words what was booked."""
     context = request_context.context()
-    when: date = value("on", day) or context.day
+    when = booking_day()
     because = typed("because")
     if what == "note":
         with context.work(step_key()) as work:

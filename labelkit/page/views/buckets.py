@@ -23,6 +23,7 @@ from labelkit.page.forms import (
     about,
     amount,
     booked,
+    booking_day,
     day,
     lines,
     mass,
@@ -150,7 +151,7 @@ def nothing():
     def step() -> Noted:
         context = request_context.context()
         with context.work(step_key()) as work:
-            return nothing_drained(work, typed("bucket"), context.day, typed("because"))
+            return nothing_drained(work, typed("bucket"), booking_day(), typed("because"))
 
     return booked(
         step,
@@ -176,9 +177,9 @@ def _weighed() -> Bucket:
     context = request_context.context()
     asked = _receipt() or _asked()
     if isinstance(asked, Receipt):
-        receipt_read(asked, context.day, context.locale)
+        receipt_read(asked, booking_day(), context.locale)
     else:
-        weighed(asked, context.day, context.locale)
+        weighed(asked, booking_day(), context.locale)
     with context.work(step_key()) as work:
         return _came(work, asked)
 
@@ -186,21 +187,21 @@ def _weighed() -> Bucket:
 def _came(work: Work, asked: Intake | Receipt) -> Bucket:
     context = request_context.context()
     if isinstance(asked, Receipt):
-        return receive(work, asked, context.day, context.locale)
-    return weigh(work, asked, context.day, context.locale)
+        return receive(work, asked, booking_day(), context.locale)
+    return weigh(work, asked, booking_day(), context.locale)
 
 
 def _drained() -> Drained:
     context = request_context.context()
     with context.work(step_key()) as work:
-        return drain(work, _asked(), context.day, context.locale)
+        return drain(work, _asked(), booking_day(), context.locale)
 
 
 def _blended() -> Bucket:
     context = request_context.context()
     parts = tuple((name, value(f"part:{name}", mass)) for name in request.form.getlist("from"))
     with context.work(step_key()) as work:
-        return blend(work, Blending(typed("into"), parts), context.day, context.locale)
+        return blend(work, Blending(typed("into"), parts), booking_day(), context.locale)
 
 
 def _blend_told(bucket: Bucket) -> str:

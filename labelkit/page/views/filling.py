@@ -15,6 +15,7 @@ from labelkit.page import request_context, security
 from labelkit.page.forms import (
     about,
     booked,
+    booking_day,
     by_size,
     mass,
     paper,
@@ -138,7 +139,7 @@ def _kept() -> LotJudged:
         asked = CheckWeighing(
             shown, tare, _said_scale(), value("aimed", on_scale), bool(typed("anew")), shown_in=scale()
         )
-        return check_weigh(work, found, asked, context.day, locale=context.locale)
+        return check_weigh(work, found, asked, booking_day(), locale=context.locale)
 
 
 def _weights() -> list[str]:

@@ -11,6 +11,7 @@ from labelkit.page.forms import (
     about,
     amount,
     booked,
+    booking_day,
     count,
     declared,
     paper,
@@ -112,7 +113,7 @@ def _taxed() -> Rate:
 def _made() -> tuple[str, str]:
     context, size = request_context.context(), typed("goods")
     with context.work(step_key()) as work:
-        return size, make(work, size, value("pieces", count) or 0, context.day)
+        return size, make(work, size, value("pieces", count) or 0, booking_day())
 
 
 def _set() -> PriceSet:
@@ -128,7 +129,7 @@ def _set() -> PriceSet:
         **_room(),
     )
     with context.work(step_key()) as work:
-        return set_price(work, asked, context.day)
+        return set_price(work, asked, booking_day())
 
 
 def _room() -> dict:

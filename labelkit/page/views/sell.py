@@ -8,7 +8,15 @@ from flask import Blueprint, request
 
 from labelkit.errors import LabelkitError
 from labelkit.page import explanations, recent_events, request_context
-from labelkit.page.forms import amount, booked, by_size, jar_counts, step_key, typed
+from labelkit.page.forms import (
+    amount,
+    booked,
+    booking_day,
+    by_size,
+    jar_counts,
+    step_key,
+    typed,
+)
 from labelkit.page.language import later, say
 from labelkit.page.scanned import lot_in
 from labelkit.page.view import money, page
@@ -60,7 +68,7 @@ def _booked() -> JarsBooked:
         state=typed("state") if typed("state") in HOW else "",
     )
     with context.work(step_key()) as work:
-        return sell(work, asked, context.day)
+        return sell(work, asked, booking_day())
 
 
 @view.get("/sell/result")

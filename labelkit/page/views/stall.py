@@ -11,7 +11,18 @@ from labelkit.errors import LabelkitError
 from labelkit.errors.page import FileNotGiven, NoSuchPage
 from labelkit.lots.movement import Account
 from labelkit.page import explanations, recent_events, request_context
-from labelkit.page.forms import amount, booked, by_size, count, paper, step_key, text_of, typed, value
+from labelkit.page.forms import (
+    amount,
+    booked,
+    booking_day,
+    by_size,
+    count,
+    paper,
+    step_key,
+    text_of,
+    typed,
+    value,
+)
 from labelkit.page.language import later, say, say_count
 from labelkit.page.view import href, money, page
 from labelkit.reading.day_file import read_day_file
@@ -64,7 +75,7 @@ def load_car():
 def _loaded() -> season.LoadPlan:
     context = request_context.context()
     with context.work(step_key()) as work:
-        return season.load(work, _loading(), context.day)
+        return season.load(work, _loading(), booking_day())
 
 
 @view.get("/stall/list.pdf")
