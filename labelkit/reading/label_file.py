@@ -114,18 +114,28 @@ def read_label(text: str, file: str = "LABEL.toml", markets: tuple[str, ...] = (
     >>> label.markets, label.kind, label.situation
     (('us',), 'honey', {})
     """
-    return _Reader(text, file).label(markets)
+    text = text.removeprefix("\ufeff")
+    try:
+        document = read_toml(text)
+    except ValueError as fault:
+        raise LabelFileUnreadable(file, str(fault)) from None
+    return _Reader(document, file, text).label(markets)
+
+
+def label_of(document: Mapping[str, Any], called: str) -> Label:
+    """The label of what a label file could say, where no file holds it; ``called`` names it in a refusal.
+
+    >>> label_of({"market": ["us"], "name": "Clover Honey", "declares": "1 lb"}, "the record").name
+    'Clover Honey'
+    """
+    return _Reader(document, called).label(())
 
 
 class _Reader:
-    """Holds the text beside the parsed document, so that a refusal can name the line."""
+    """Holds the text of a file beside the parsed document, so that a refusal can name the line."""
 
-    def __init__(self, text: str, file: str) -> None:
-        self.text, self.file = text.removeprefix("\ufeff"), file
-        try:
-            self.document: dict[str, Any] = read_toml(self.text)
-        except ValueError as fault:
-            raise LabelFileUnreadable(file, str(fault)) from None
+    def __init__(self, document: Mapping[str, Any], file: str, text: str = "") -> None:
+        self.document, self.file, self.text = document, file, text
 
     def label(self, markets: tuple[str, ...]) -> Label:
         read = self.document

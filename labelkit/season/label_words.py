@@ -7,7 +7,6 @@ through the one reader of label files, so that a word typed here is refused as a
 
 from __future__ import annotations
 
-import json
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -17,7 +16,7 @@ from labelkit.errors.labels import LabelNameUnsaid
 from labelkit.errors.sale import BestBeforeRuleUnclear, NoLabelRules, SeasonsHoneyStays
 from labelkit.labels.design import design
 from labelkit.measures import Length
-from labelkit.reading.label_file import read_label, read_panel
+from labelkit.reading.label_file import label_of, read_panel
 from labelkit.record.settings import Setting
 from labelkit.rules.figures.origin import known_country
 from labelkit.rules.glossary import glossary
@@ -109,7 +108,7 @@ def _check(work: Work, after: dict[str, Any], product: str) -> None:
         raise BestBeforeRuleUnclear(rule)
     sizes = [size for size, price in season.prices.items() if price.product in ("", product) and price.declares]
     for size in sizes if words.words.get("name") and words.is_honey else ():
-        read_label(label_text(season, after, size, product=product), SHOWN_AS)
+        label_of(label_document(season, after, size, product=product), SHOWN_AS)
 
 
 def whom_to_ask(season: SeasonSettings, product: str, day: date) -> tuple[str, ...]:
@@ -124,7 +123,7 @@ def whom_to_ask(season: SeasonSettings, product: str, day: date) -> tuple[str, .
     return (goods, *((wax,) if sold.kind == WAX else ()), f"{ask} Check your local rules.")
 
 
-def label_text(
+def label_document(
     season: SeasonSettings,
     settings: dict[str, Any],
     size: str,
@@ -133,8 +132,8 @@ def label_text(
     *,
     product: str = "",
     bottled: date | None = None,
-) -> str:
-    """The label file of one jar size of a product, out of the record's settings.
+) -> dict[str, Any]:
+    """What a label file of one jar size of a product would say, out of the record's settings.
 
     What a product does not say of its origin and its jars is as with the season's own honey. A best-before rule counts
     from the day it was ``bottled``.
@@ -158,11 +157,7 @@ def label_text(
         "panel": jars.get(jar, {}),
         "situation": {**settings.get("situation", {}), **held.get("facts", {})},
     }
-    lines = [f"{key} = {toml(value)}" for key, value in document.items()]
-    for name, table in tables.items():
-        if table:
-            lines += ["", f"[{name}]", *(f"{key} = {toml(value)}" for key, value in table.items())]
-    return "\n".join(lines) + "\n"
+    return document | {name: table for name, table in tables.items() if table}
 
 
 def jar_of(settings: Mapping[str, Any], size: str, product: Product | None = None) -> dict[str, Length]:
@@ -191,26 +186,8 @@ def label_by(
         raise NoLabelRules(sold.called if not sold.is_honey else season.sold_in(size).called, sold.kind)
     if not settings.get(setting_of(sold.name), {}).get("name"):
         raise LabelNameUnsaid(sold.name)
-    text = label_text(season, settings, size, lot, markets, product=sold.name, bottled=bottled)
-    return replace(read_label(text, SHOWN_AS), declares=season.size(size).declares)
-
-
-def toml(value: Any) -> str:
-    """A value as TOML writes it; numbers kept as text in a situation come out bare.
-
-    >>> toml(["stall", "shop"]), toml(True), toml({"country": "US"}), toml('say "hello"')
-    ('["stall", "shop"]', 'true', '{"country" = "US"}', '"say \\\\"hello\\\\""')
-    """
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, int):
-        return str(value)
-    if isinstance(value, list | tuple):
-        return f"[{', '.join(map(toml, value))}]"
-    if isinstance(value, dict):
-        return f"{{{', '.join(f'{toml(key)} = {toml(item)}' for key, item in value.items())}}}"
-    # A JSON text is a TOML text, but for the one control character JSON leaves as it is.
-    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
+    document = label_document(season, settings, size, lot, markets, product=sold.name, bottled=bottled)
+    return replace(label_of(document, SHOWN_AS), declares=season.size(size).declares)
 
 
 def fact_value(name: str, text: str) -> Any:
