@@ -7,6 +7,7 @@ import click
 from labelkit.cli._files import commit_with, write_whole
 from labelkit.cli._options import COUNT, once_option, paper_options
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 
 
 @click.command()
@@ -15,6 +16,7 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--out", metavar="FILE.pdf", help="Where the letter goes; named after the day unless given.")
 @once_option
 @paper_options
+@late_option
 @answering
 def command(
     context: CommandContext,

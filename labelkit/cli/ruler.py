@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 
 
 @click.command()
@@ -18,6 +19,7 @@ from labelkit.cli._runner import Answer, CommandContext, answering
     "--dpi", type=click.IntRange(150, 2400), default=600, show_default=True, help="Dots per inch of that printer."
 )
 @click.option("--list", "show_list", is_flag=True, help="Show the printers kept in the record.")
+@late_option
 @answering
 def command(
     context: CommandContext, page: str, out: str, measured: str | None, keep: str | None, dpi: int, show_list: bool

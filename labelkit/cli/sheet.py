@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
+from labelkit.cli._said import late_option
 
 
 @click.command()
@@ -22,6 +23,7 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--name", metavar="NAME", help="What to call it; otherwise after its geometry.")
 @click.option("--out", metavar="FILE", help="Write it there, for labels --sheet-file.")
 @click.option("--keep", metavar="NAME", help="Keep it in the record, for labels --sheet NAME.")
+@late_option
 @answering
 def command(
     context: CommandContext, page: str, across: int, down: int, out: str | None, keep: str | None, **lengths

@@ -33,3 +33,17 @@ def test_no_line_of_the_list_is_cut(group):
     shown = group.get_help(click.Context(group, info_name="labelkit", terminal_width=80))
     assert "..." not in shown.partition("Options:")[2]
     assert all(len(line) <= 80 for line in shown.splitlines())
+
+
+@pytest.mark.parametrize("group", list(groups()))
+def test_no_command_offers_an_option_twice(group):
+    for name in group.list_commands(NOTHING):
+        offered = [option for parameter in group.get_command(NOTHING, name).params for option in parameter.opts]
+        assert len(offered) == len(set(offered)), name
+
+
+@pytest.mark.parametrize("group", list(groups()))
+def test_every_command_that_books_under_a_key_takes_a_reason_for_a_closed_year(group):
+    for name in group.list_commands(NOTHING):
+        offered = {option for parameter in group.get_command(NOTHING, name).params for option in parameter.opts}
+        assert "--once" not in offered or "--because" in offered, name
