@@ -233,7 +233,9 @@ def _seen(sheet: Sheet, number: int) -> Box | None:
 
 def _of_the_paper(sheet: Sheet, design: Design) -> tuple[str, ...]:
     """What whoever cuts the sheet should know."""
-    grounds = [colour for colour in (design.ground, design.base, design.side) if colour is not None]
+    # A bar behind the maker or the name ends within the label; what the weight or small words stand on runs over the edge.
+    base = design.base if design.type["net"].on_base else None
+    grounds = [colour for colour in (design.ground, base, design.side) if colour is not None]
     if not sheet.butted or all(contrast(colour, design.paper) < DARK for colour in grounds):
         return ()
     return (

@@ -240,3 +240,9 @@ def test_the_bowl_of_the_g_is_as_high_as_the_capitals_beside_it_must_be(look):
     (symbol,) = [mark for mark in placed.marks if getattr(mark, "role", "") == "net" and mark.text in ("g", "453 g")]
     assert symbol.text == "g"
     assert symbol.face.outline("x")[3] * symbol.size / symbol.face.units >= 3175
+
+
+@pytest.mark.parametrize(("look", "dark"), [("ember", True), ("ridge", True), ("press", False), ("broadside", False)])
+def test_a_dark_ground_at_the_knife_is_told_and_a_bar_within_the_label_is_not(look, dark):
+    made = print_sheet([label("us")], sheet("letter-2x3-102x85"), look)
+    assert any("lie edge to edge" in note for note in made.notes) == dark

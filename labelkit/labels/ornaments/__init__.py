@@ -14,12 +14,10 @@ from importlib.util import find_spec
 from typing import Any
 
 from labelkit.labels.design import Design
+from labelkit.labels.layout.flow import INFO_ROLES
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box, around
 from labelkit.paper.marks import BarcodeMark, Mark, MatrixMark, Shape, Text
-
-#: Words whose line may part or move for a picture; all others keep what room they took.
-SMALL = ("caution", "wording", "grade", "origin", "ingredients", "storage", "address", "best_before", "lot")
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +79,7 @@ class Scene:
     def box(self, *roles: str) -> Box | None:
         """The smallest box round all that is said of these roles, and round the symbols that stand with small words."""
         held = [mark.box for mark in self.lines(*roles)]
-        if held and set(SMALL) <= set(roles) and self.edge is None and self.middle is None:
+        if held and set(INFO_ROLES) <= set(roles) and self.edge is None and self.middle is None:
             held += self.symbols
         return around(held) if held else None
 

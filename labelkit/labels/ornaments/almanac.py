@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from math import cos, pi, sin
 
-from labelkit.labels.ornaments import SMALL, Drawn, Room, Scene
+from labelkit.labels.layout.flow import INFO_ROLES
+from labelkit.labels.ornaments import Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import bar, circle, drawn, filled
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
@@ -127,7 +128,7 @@ def _braid(start: float, middle: float, long: float, upright: bool, gold: Colour
 
 
 def _rules(scene: Scene, gold: Colour) -> list[Shape]:
-    title, net, small = scene.box("name", "line"), scene.box("net"), scene.box(*SMALL)
+    title, net, small = scene.box("name", "line"), scene.box("net"), scene.box(*INFO_ROLES)
     if not (title and net and small) or scene.round or scene.tiny:
         return []
     left, right = (8_000, scene.outline.wide - 8_000) if _woven(scene.outline) else (5_000, scene.outline.wide - 5_000)

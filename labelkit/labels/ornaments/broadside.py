@@ -5,7 +5,8 @@ from __future__ import annotations
 from math import isqrt
 
 from labelkit.labels.layout.filled_title import PAD
-from labelkit.labels.ornaments import SMALL, Drawn, Room, Scene
+from labelkit.labels.layout.flow import INFO_ROLES
+from labelkit.labels.ornaments import Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import bar, drawn, filled
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
@@ -46,7 +47,7 @@ def draw(scene: Scene) -> Drawn | None:
         ends = [("M", scene.edge, scene.outline.high - 4_000), ("L", scene.edge, 4_000)]
         marks.append(Shape(tuple(ends), stroke=ink, width=RULE, role="frame"))
     elif not scene.middle:
-        small = scene.box(*SMALL)
+        small = scene.box(*INFO_ROLES)
         for above, under in (
             ((title.bottom, small.top), (small.bottom, net.top if net else small.bottom)) if small else ()
         ):

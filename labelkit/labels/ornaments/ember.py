@@ -5,7 +5,8 @@ from __future__ import annotations
 from itertools import product
 from math import hypot, sqrt
 
-from labelkit.labels.ornaments import SMALL, Drawn, Room, Scene
+from labelkit.labels.layout.flow import INFO_ROLES
+from labelkit.labels.ornaments import Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import circle, filled
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
@@ -34,12 +35,12 @@ def room(outline: Outline, kind: str) -> Room | None:
 def draw(scene: Scene) -> Drawn | None:
     """A sun so large that all that stands on it lies inside, and no other word in its light; None where there is none."""
     lid = scene.kind == "lid"
-    on = scene.box(*(SMALL if lid else ("net",)))
+    on = scene.box(*(INFO_ROLES if lid else ("net",)))
     if on is None:
         return None
-    roles = SMALL if lid else ("net",)
+    roles = INFO_ROLES if lid else ("net",)
     others = [
-        (mark.box, SMALL_OFF if set(mark.role.split("+")) & set(SMALL) else OFF)
+        (mark.box, SMALL_OFF if set(mark.role.split("+")) & set(INFO_ROLES) else OFF)
         for mark in scene.words
         if not set(getattr(mark, "role", "").split("+")) & set(roles)
     ]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import itertools
 
-from labelkit.labels.ornaments import SMALL, Drawn, Room, Scene
+from labelkit.labels.layout.flow import INFO_ROLES
+from labelkit.labels.ornaments import Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import bar, drawn, filled
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box, around
@@ -41,7 +42,7 @@ def draw(scene: Scene) -> Drawn | None:
     net, title = scene.box("net"), scene.box("name", "line")
     groups = _groups(scene)
     if scene.round:
-        small = scene.box(*SMALL)
+        small = scene.box(*INFO_ROLES)
         if small and title and title.bottom - small.top > 1_400:
             y = (title.bottom + small.top) // 2
             marks.append(drawn([("M", small.left, y), ("L", small.right, y)], black, STRONG))
@@ -84,7 +85,7 @@ def _groups(scene: Scene) -> list[Box]:
     start = scene.middle[1] if scene.middle else 0
     symbols = [box.grown(1_500) for box in scene.symbols]
     for mark in scene.words:
-        if not isinstance(mark, Text) or not set(mark.role.split("+")) & set(SMALL) or mark.x < start:
+        if not isinstance(mark, Text) or not set(mark.role.split("+")) & set(INFO_ROLES) or mark.x < start:
             continue
         if any(mark.box.meets(box) for box in symbols):
             continue

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from math import cos, pi, sin
 
-from labelkit.labels.ornaments import SMALL, Drawn, Room, Scene
+from labelkit.labels.layout.flow import INFO_ROLES
+from labelkit.labels.ornaments import Drawn, Room, Scene
 from labelkit.labels.ornaments.animals import HELD, REACH, animal
 from labelkit.labels.ornaments.pen import bar, circle, drawn, filled
 from labelkit.labels.outline import Outline
@@ -36,13 +37,13 @@ def draw(scene: Scene) -> Drawn | None:
     """Sky, ground and panel, then as many animals as find room, left out from the left."""
     colours = dict(zip(("plum", "coral", "cream", "yellow", "amber"), scene.design.palette, strict=True))
     if scene.round:
-        return Drawn(tuple(_lid(scene, colours)), dict.fromkeys(("maker", "name", *SMALL), "side"))
+        return Drawn(tuple(_lid(scene, colours)), dict.fromkeys(("maker", "name", *INFO_ROLES), "side"))
     net, title = scene.box("net"), scene.box("name", "line")
     if net is None or title is None:
         return None
     over = scene.over()
     column = scene.middle[1] if scene.middle else scene.edge
-    small = scene.box(*SMALL) if column is None else None
+    small = scene.box(*INFO_ROLES) if column is None else None
     strip = net.top + (1_900 if scene.tiny else 2_800)
     marks = []
     ground = strip
@@ -61,7 +62,7 @@ def draw(scene: Scene) -> Drawn | None:
         marks.append(filled(bar(Box(over.left, over.bottom, scene.middle[0], over.top)), colours["cream"]))
     left = scene.middle[0] if scene.middle else 0
     walkers, out = _walk(scene, left + 700, (column or scene.outline.wide) - 700, ground, colours)
-    on = {"net": "base"} | (dict.fromkeys(SMALL, "side") if small or column is not None else {})
+    on = {"net": "base"} | (dict.fromkeys(INFO_ROLES, "side") if small or column is not None else {})
     return Drawn((*marks, *walkers), on, tuple(out))
 
 

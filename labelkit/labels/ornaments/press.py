@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from math import cos, pi, radians, sin
 
-from labelkit.labels.ornaments import SMALL, Drawn, Room, Scene
+from labelkit.labels.layout.flow import INFO_ROLES
+from labelkit.labels.ornaments import Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import bar, circle, drawn, filled, leaf
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
@@ -81,7 +82,7 @@ def _rules(scene: Scene, ink: Colour) -> list[Shape]:
         return []
     left, right = (5_300, (scene.edge or scene.outline.wide) - (6_000 if scene.edge else 5_300))
     left, right = (net.left - 1_000, net.right + 1_000) if scene.edge else (left, right)
-    words = scene.box(*SMALL) if not scene.edge else None
+    words = scene.box(*INFO_ROLES) if not scene.edge else None
     marks: list[Shape] = []
     above = words.bottom if words else name.bottom
     y = net.top + min(2_300, (above - net.top) // 2)
@@ -101,7 +102,7 @@ def _twigs(scene: Scene, ink: Colour) -> list[Shape]:
     title = scene.box("name", "line")
     if title is None or scene.tiny:
         return []
-    below = max((box.top for box in (scene.box("net", *([] if scene.edge else SMALL)),) if box), default=0)
+    below = max((box.top for box in (scene.box("net", *([] if scene.edge else INFO_ROLES)),) if box), default=0)
     room = title.bottom - below - (3_300 if not scene.edge else 5_500)
     middle = (title.left + title.right) // 2
     if room > 6_500:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from labelkit.labels.ornaments import SMALL, Drawn, Room, Scene
+from labelkit.labels.layout.flow import INFO_ROLES
+from labelkit.labels.ornaments import Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import circle, filled, smooth
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
@@ -30,7 +31,7 @@ def draw(scene: Scene) -> Drawn | None:
     """The nearest hill under the weight and the small words, three behind it, a sun behind the farthest."""
     title, net = scene.box("name", "line"), scene.box("net")
     edge = scene.middle[1] if scene.middle else scene.edge
-    under = scene.box("net", *SMALL) if edge is None else net
+    under = scene.box("net", *INFO_ROLES) if edge is None else net
     if title is None or under is None:
         return None
     spare = title.bottom - under.top - 2 * AWAY
@@ -48,9 +49,9 @@ def draw(scene: Scene) -> Drawn | None:
         marks.append(_hill(scene, edge, level, wave if place < count else min(wave, AWAY - 300), place, colour))
     disc = _sun(scene, lowest + rise * count, sun)
     marks = [*disc, *marks]
-    on = dict.fromkeys(("net", *SMALL) if edge is None else ("net",), "base")
+    on = dict.fromkeys(("net", *INFO_ROLES) if edge is None else ("net",), "base")
     if edge is not None:
-        on |= dict.fromkeys(SMALL, "side")
+        on |= dict.fromkeys(INFO_ROLES, "side")
     return Drawn(tuple(marks), on, () if disc else ("sun",))
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from math import ceil, floor
 
-from labelkit.labels.ornaments import SMALL, Drawn, Room, Scene
+from labelkit.labels.layout.flow import INFO_ROLES
+from labelkit.labels.ornaments import Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import bar, circle, drawn, filled
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
@@ -135,7 +136,7 @@ def _leaf(x: float, y: float, side: float, rising: bool, inset: float) -> list[t
 
 def _rules(scene: Scene, red: Colour) -> list[Shape]:
     """A hair line over the weight beside a column, or over the small words under a title."""
-    title, net, small = scene.box("name", "line"), scene.box("net"), scene.box(*SMALL)
+    title, net, small = scene.box("name", "line"), scene.box("net"), scene.box(*INFO_ROLES)
     if not (title and net) or scene.tiny or scene.middle:
         return []
     under = net if scene.edge or not small else small
