@@ -19,7 +19,10 @@ Reader = Callable[[str, str], Any]
 
 
 class Quantity(click.ParamType):
-    """A value read by ``read(text, locale)``; ``name`` is what the help calls it, a ``blank`` may be none given."""
+    """A value read by ``read(text, locale)``; ``name`` is what the help calls it.
+
+    A ``blank`` may be none given, but where one must be given or several may be.
+    """
 
     def __init__(self, name: str, read: Reader, *, blank: bool = True) -> None:
         self.name = name
@@ -31,7 +34,8 @@ class Quantity(click.ParamType):
         if not isinstance(value, str):
             return value
         try:
-            return None if self.blank and not value.strip() else self.read(value, _locale(ctx))
+            may_be_none = self.blank and not (param and (param.required or getattr(param, "multiple", False)))
+            return None if may_be_none and not value.strip() else self.read(value, _locale(ctx))
         except LabelkitError as refusal:
             refusal.field = refusal.field or (param.name or "" if param else "")
             raise
@@ -308,7 +312,7 @@ TAX = Quantity("WORDS", _tax)
 DAY = Quantity("DATE", _day)
 PERIOD = Quantity("YEAR", _period)
 SOURCE = Quantity("'YARD: HIVE, HIVE'", _source)
-SHARE = Quantity("ES=60", _share, blank=False)  # a country and its per cent
+SHARE = Quantity("ES=60", _share)  # a country and its per cent
 PART_AS_IT_WAS = Quantity("BUCKET[=WEIGHT]", _part_as_it_was)  # nothing of a bucket that was no part
 BUCKET_PART = Quantity("BUCKET[=WEIGHT]", _part)  # all of the bucket where no weight is said
 ADDRESS = Quantity("'STREET; TOWN'", _address)

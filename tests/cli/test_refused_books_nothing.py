@@ -138,3 +138,9 @@ def test_an_empty_share_of_origin_is_refused_in_words(season):
     words = ("--bucket", "R1", "--supplier", "Brook apiary", "--their-lot", "K7", "--net", "55 lb", "--origin", "")
     ran = season(*DAY, "receive", *words, "--json")
     assert (ran.code, ran.error["name"]) == (2, "ShareUnclear")
+
+
+@pytest.mark.parametrize("line", ['record correct 3 --because "no" --part ""', 'year close --year ""'])
+def test_an_empty_value_where_one_is_needed_or_several_may_be_is_refused_in_words(season, line):
+    ran = season(*DAY, *shlex.split(line))
+    assert ran.code == 2 and "not built for" not in ran.err
