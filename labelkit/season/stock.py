@@ -199,7 +199,10 @@ def count(state: Reading, size: str, found: int, lot: str | None = None) -> Coun
     :class:`~labelkit.errors.sale.NothingToCount`.
     """
     settings_of(state).size(size)
-    lots = {each.lot: each.count for each in state.stock(Account.JARS) if each.size == size}
+    lots: Counter[str] = Counter()
+    for each in state.stock(Account.JARS, Account.HELD):  # those set apart stand there as well
+        if each.size == size:
+            lots[each.lot] += each.count
     empty = next((each for each in empties(state) if each.size == size), None)
     if lot is None and (empty or not lots):
         return Counted(size, None, empty.jars if empty else 0, found)

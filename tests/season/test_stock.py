@@ -130,3 +130,13 @@ def test_without_filled_jars_a_count_is_of_the_empty_ones(season):
     with season.work() as work:
         book_count(work, "one pound", 150, "found in the shed", HARVEST)
     assert [(e.jars, e.lids) for e in at_hand(season).empty] == [(150, 150)]
+
+
+def test_jars_on_hold_are_counted_as_there_and_not_found_a_second_time(season):
+    lot = filled(season)
+    with season.work() as work:
+        recall.hold(work, [lot], "a splinter", MARKET)
+        counted = book_count(work, "one pound", 13, "counted", MARKET, lot)
+        found = recall.drill(work, MARKET, lot).count
+    assert counted.had == 12
+    assert (found.surplus, found.on_hold + found.in_stock, found.missing) == (1, 13, 0)
