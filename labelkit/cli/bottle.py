@@ -200,7 +200,8 @@ def _by_weight(bottled: Bottled, locale: str) -> str:
     sizes = dict.fromkeys(piece.piece_of for piece in bottled.pieces)
     print_them = "\n".join(f'labelkit labels --size "{size}" --lot {bottled.lot}' for size in sizes)
     text = f"\n{table(('piece', 'of it', 'price each'), rows, right=[1, 2])}\n\nTo print each its label: {print_them}\n"
-    return text + (f"\n{rule_text(locale)}\n" if bottled.is_comb else "")
+    # Honey that is sold by the piece is comb, whatever the record calls it.
+    return f"{text}\n{rule_text(locale)}\n"
 
 
 def marked(run: Run) -> str:

@@ -52,11 +52,6 @@ class Product:
         return bool(KINDS[self.kind])
 
     @property
-    def is_comb(self) -> bool:
-        """Whether there is comb in it, which wax moths may live in."""
-        return KINDS[self.kind] == "comb"
-
-    @property
     def is_planned(self) -> bool:
         """Whether the jar plan fills it; the season's own honey always."""
         return not self.name or self.kind in POURED

@@ -60,7 +60,6 @@ class Bottled:
     run: Run
     event: int
     pieces: tuple[PriceSet, ...] = ()  # each weight and its price, the lightest first
-    is_comb: bool = False
 
     @property
     def lot(self) -> str:
@@ -81,14 +80,13 @@ def bottle(work: Work, asked: Bottling, day: date, locale: str) -> Bottled:
     season = settings_of(work)
     cut = _cut(season, asked, day, locale)
     pieces = tuple(sorted(cut, key=lambda piece: piece.weight.grams))
-    is_comb = any(season.sold_in(size).is_comb for size in asked.pieces)
     wanted = dict(asked.jars) | {piece.size: count for piece, count in cut.items()}
     before = booked_once(work, "run", lambda run: run.bucket == asked.bucket and _counted(run) == wanted)
     if before:
-        return Bottled(before.event, before.seq, pieces, is_comb)
+        return Bottled(before.event, before.seq, pieces)
     work.add_all(piece for piece in pieces if season.prices.get(piece.size) != piece)
     run = _run(work, season, asked, cut, day, locale)
-    return Bottled(run, work.add(run).seq, pieces, is_comb)
+    return Bottled(run, work.add(run).seq, pieces)
 
 
 def _cut(season: SeasonSettings, asked: Bottling, day: date, locale: str) -> dict[PriceSet, int]:
