@@ -117,10 +117,13 @@ def ratio(one: float, other: float) -> float:
 
 def luminance(colour: Colour) -> float:
     """The relative luminance of a colour."""
-    red, green, blue = (
-        part / 255 / 12.92 if part / 255 <= 0.04045 else ((part / 255 + 0.055) / 1.055) ** 2.4 for part in colour
-    )
+    red, green, blue = (light(part) for part in colour)
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def light(part: int) -> float:
+    """How much of its light a part of a colour gives back, of one."""
+    return part / 255 / 12.92 if part / 255 <= 0.04045 else ((part / 255 + 0.055) / 1.055) ** 2.4
 
 
 def designs() -> dict[str, Design]:

@@ -125,3 +125,10 @@ def test_no_ornament_is_read_with_a_symbol(look):
             for shape in shapes:
                 light = shape.fill is not None and contrast(shape.fill, (0, 0, 0)) >= 12 and shape.box.holds(symbol)
                 assert light or not shape.box.meets(symbol), (look, kind, name)
+
+
+def test_a_ground_light_to_the_eye_but_dark_in_red_light_gets_the_panel_too():
+    """GS1 Australia's table of colours: black bars on blue-green are not scanned, on orange they are."""
+    for ground, panels in (((0, 220, 220), 1), ((255, 165, 0), 0)):
+        placed = place(back(EAN_13), outline(LARGE), replace(design("ember"), ground=ground))
+        assert len([mark for mark in placed.marks if getattr(mark, "role", "") == "patch"]) == panels

@@ -15,7 +15,7 @@ from labelkit.barcodes.elements import Elements
 from labelkit.barcodes.linear import GUARD, TILL_TEXT, Barcode, code128, for_number, gs1_128, widest_on_jar
 from labelkit.barcodes.matrix import LEAST_MODULE, USUAL_MODULE, MatrixCode, data_matrix, gs1_data_matrix, qr
 from labelkit.labels.content import LabelContent, Words
-from labelkit.labels.design import Design, contrast
+from labelkit.labels.design import Design, contrast, light
 from labelkit.labels.heights import least_size
 from labelkit.measures import Length
 from labelkit.paper.fonts import Box, around, face_for
@@ -25,6 +25,9 @@ from labelkit.paper.marks import BLACK, WHITE, BarcodeMark, Colour, Mark, Matrix
 BAR_HEIGHTS = (8000, 6500, 5000)
 GAP = 900
 PATCH = 600
+#: Of the red light scanners read by: ISO/IEC 15416 grades 40 % between bar and ground "C" (thresholds second-hand), and black
+#: ink gives back up to 5 %.
+LEAST_RED = 0.45
 #: The figures below a till symbol, and the room between them and the bars.
 FIGURE, FIGURE_GAP = 3300, 250
 
@@ -320,9 +323,22 @@ def _row(blocks: list[Block], box: Box, gap: int, align: str, ink: Colour) -> li
     return marks
 
 
+def scans_on(ground: Colour) -> bool:
+    """Whether black symbols may stand straight on this colour: light to the eye, and to a scanner's red light.
+
+    GS1's guides call white, yellow and orange good grounds, and black bars on green, blue or blue-green unreadable.
+
+    >>> [scans_on(ground) for ground in ((255, 255, 255), (255, 230, 0), (255, 165, 0), (201, 166, 115))]
+    [True, True, True, True]
+    >>> [scans_on(ground) for ground in ((0, 200, 80), (90, 170, 255), (0, 220, 220), (160, 0, 0))]
+    [False, False, False, False]
+    """
+    return contrast(BLACK, ground) >= 7 and light(ground[0]) >= LEAST_RED
+
+
 def _on_a_panel(marks: list[Mark], ground: Colour) -> list[Mark]:
     """One light panel under all symbols and their words, where the ground is too dark for a scanner."""
-    if not marks or contrast(BLACK, ground) >= 7:
+    if not marks or scans_on(ground):
         return marks
     held = around(mark.box for mark in marks)
     # Quiet zones are part of a symbol's box; words need some air.
