@@ -59,7 +59,7 @@ def compose(
     >>> from labelkit.rules import market
     >>> from labelkit.rules.label import Label
     >>> label = Label(("us",), "Clover Honey", Declared.read("1 lb", "en_US"), maker={"name": "Pretend Hollow Honey"})
-    >>> made = compose(label_case(label, [market("us", date(2026, 11, 25))]))
+    >>> made = compose(label_case(label, [market("us", date(2026, 11, 25))], "en_US"))
     >>> made.content.of("net").text, made.content.of("caution").text
     ('Net Wt 16 oz (1 lb) 453 g', 'Do not feed honey to infants under one year of age.')
     """
