@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass, show_first
-from labelkit.measures.locales import show_day, show_number
+from labelkit.measures.locales import customary_first, show_day, show_number
 from labelkit.run.batch_sheet import LINES
 from labelkit.trace.alarms import Limits, alarms
 from labelkit.trace.balance import Balance
@@ -20,6 +20,8 @@ from labelkit.trace.intake import Intake
 from labelkit.trace.terms import ASKED, BULK, CAME, WHERE
 
 _NOTHING = "–"
+_LEAST_SHOWN = {False: Mass(100), True: Mass(2835)}  # 0.1 g, 0.1 oz
+_LEAST_SHOWN = {False: Mass(100), True: Mass(2835)}  # 0.1 g, 0.1 oz
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,9 +238,12 @@ def _filled(jars) -> str:
 
 
 def _mass(mass: Mass, locale: str) -> str:
-    if mass and abs(mass.mg) < 50:
-        return f"< {show_first(Mass(100), locale)}"
-    return show_first(mass, locale) if mass else _NOTHING
+    if not mass:
+        return _NOTHING
+    if show_first(Mass(abs(mass.mg)), locale) != show_first(Mass(0), locale):
+        return show_first(mass, locale)
+    least = _LEAST_SHOWN[customary_first(locale)]
+    return f"< {show_first(least, locale)}" if mass.mg > 0 else f"> {show_first(-least, locale)}"
 
 
 def _jars(trace: Trace) -> Section:

@@ -361,3 +361,13 @@ def test_a_lot_that_was_only_weighed_in_has_a_trace_too(tmp_path):
             work.commit()
         trace = traced(book, find_lot, "B1")
     assert trace.lots == () and "not noted" in words(trace, "en_US")
+
+
+@pytest.mark.parametrize(
+    ("mg", "metric", "customary"),
+    [(0, "–", "–"), (7, "< 0.1 g", "< 0.1 oz"), (-7, "> -0.1 g", "> -0.1 oz"), (1000, "1 g", "< 0.1 oz")],
+)
+def test_what_is_less_than_the_least_figure_is_never_shown_as_nothing(mg, metric, customary):
+    from labelkit.trace.sections import _mass
+
+    assert (_mass(Mass(mg), "en_US"), _mass(Mass(mg), "en_US-u-ms-ussystem")) == (metric, customary)
