@@ -27,7 +27,7 @@ def test_no_refusal_names_a_command_or_an_option_on_the_page(error, cause):
         cause()
     refusal = told.value.in_locale("en_US")
     for said in (refusal.what, refusal.why, refusal.do):
-        shown = in_page_words(said)
+        shown = in_page_words(str(said))
         assert not NAMED.search(shown) and not re.search(r"(?<![\w-])--[a-z]", shown), shown
         assert shown.count("(") == shown.count(")") and shown.count("“") == shown.count("”"), shown
 
