@@ -53,6 +53,7 @@ def in_page_words(text: str) -> str:
     bare = _IN_BRACKETS.sub(lambda found: "" if _TOLD.search(found[0]) else found[0], in_figures(text))
     bare = _AFTER_A_COLON.sub("", bare)
     kept = [part for part in _SENTENCE.split(bare) if part and not _TOLD.search(part)]
+    kept = [part[0].upper() + part[1:] for part in kept]
     return " ".join(f"{part}." if part[-1] not in ".!?…”)" else part for part in kept)
 
 

@@ -33,11 +33,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class FirstLabel:
-    """What the first label says beside what the record knows: the honey's name, who made it and where, its design."""
+    """What the first label says beside what the record knows: the honey's name, who made it and where, its design and its date."""
 
     name: str
     maker: Mapping[str, str]
     design: str
+    best_before: str = ""
     because: str = ""
 
 
@@ -65,7 +66,7 @@ def say_label(work: Work, asked: FirstLabel, day: date) -> None:
     Raises what :func:`~labelkit.season.start.start` and :func:`~labelkit.season.label_words.keep_words` raise.
     """
     start(work, SeasonStart(maker=asked.maker), day)
-    texts = {"name": asked.name, "design": asked.design}
+    texts = {"name": asked.name, "design": asked.design, "best_before": asked.best_before}
     if not work.settings().get("label", {}).get("origin") and (country := country_of(settings_of(work).first_market)):
         texts["origin"] = country
     keep_words(work, LabelWords(texts=texts), day)

@@ -48,6 +48,8 @@ STEPS = (
     ("/first/label", later("Label")),
 )
 PREVIEW_DPI = 200
+#: The date offered until another is said. Common practice, without a source.
+USUAL_KEEPING = "24 months"
 
 
 def path_facts(at: str) -> dict[str, Any]:
@@ -222,7 +224,12 @@ def done():
 def _asked() -> FirstLabel:
     words = request_context.settings().get("label", {})
     maker = {**read_address(request.values.get("address", "")), "name": typed("maker")}
-    return FirstLabel(typed("name"), maker, typed("design") or words.get("design") or USUAL_DESIGN, typed("because"))
+    # An empty field is not sent along while one types; the design always is.
+    sent = "design" in request.values
+    best_before = typed("best_before") if sent else words.get("best_before", USUAL_KEEPING)
+    return FirstLabel(
+        typed("name"), maker, typed("design") or words.get("design") or USUAL_DESIGN, best_before, typed("because")
+    )
 
 
 def _so_far(asked: FirstLabel) -> list[DrawnLabels]:
@@ -235,17 +242,31 @@ def _so_far(asked: FirstLabel) -> list[DrawnLabels]:
         maker={**asked.maker, "name": asked.maker["name"] or say("Your name")},
     )
     return _draw_once(
-        context.record, context.day, context.locale, head, blank.name, tuple(blank.maker.items()), blank.design
+        context.record,
+        context.day,
+        context.locale,
+        head,
+        blank.name,
+        tuple(blank.maker.items()),
+        blank.design,
+        blank.best_before,
     )
 
 
 @lru_cache(maxsize=8)
 def _draw_once(
-    record: str | None, day: date, locale: str, head: str, name: str, maker: tuple[tuple[str, str], ...], design: str
+    record: str | None,
+    day: date,
+    locale: str,
+    head: str,
+    name: str,
+    maker: tuple[tuple[str, str], ...],
+    design: str,
+    best_before: str,
 ) -> list[DrawnLabels]:
     """The labels these words would make, kept for the few requests of one look; the record's head is part of the key."""
     with request_context.context().rehearsal() as work:
-        say_label(work, FirstLabel(name, dict(maker), design), day)
+        say_label(work, FirstLabel(name, dict(maker), design, best_before), day)
         return first_labels(work, day, locale, one=True)
 
 
@@ -276,7 +297,7 @@ def _look() -> dict[str, Any]:
         "whole": bool(asked.name and asked.maker["name"] and asked.maker["city"]),
         "placed": drawn[0].drawn[0].printed.placed[0],
         "says": said_on(drawn[0].drawn[0].printed.placed[0]),
-        "query": {name: typed(name) for name in ("name", "maker", "address", "design")},
+        "query": {name: typed(name) for name in ("name", "maker", "address", "design", "best_before")},
     }
 
 
@@ -294,6 +315,7 @@ def _label(refused: LabelkitError | None = None) -> str:
         head=head,
         designs=list(designs().values()),
         chosen=_asked().design,
+        best_before=_asked().best_before,
         maker_now=settings.get("maker", {}),
         words_now=settings.get("label", {}),
         address="\n".join(address_lines(settings.get("maker", {}))),
