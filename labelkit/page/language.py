@@ -76,18 +76,16 @@ def in_figures(words: str) -> str:
 def _translated(words: str) -> str:
     """The words in the language of this request; nothing where its catalogue lacks them."""
     lang = chosen()
-    if lang == "en":
-        return in_figures(words)
     known = wording("page", lang)
     if words in known:
         return known(words)
     of_papers = wording("labelkit", lang)
     if (words.text if isinstance(words, Sentence) else words) in of_papers:
         return of_papers.say(words)
-    if isinstance(words, Sentence) and words.text in known:
+    if isinstance(words, Sentence) and (lang == "en" or words.text in known):
         facts = {name: _shown(fact, known) for name, fact in words.facts.items()}
         return say_count(words.text, words.many, facts["n"], **facts) if words.many else say(words.text, **facts)
-    return ""
+    return in_figures(words) if lang == "en" else ""
 
 
 def _shown(fact: Any, known: Wording) -> Any:

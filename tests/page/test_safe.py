@@ -67,7 +67,7 @@ def test_its_own_names_are_answered(served, host):
 )
 def test_a_form_sent_by_another_site_books_nothing(served, visitor, tmp_path, origin):
     answer = begin(served, visitor, Origin=origin)
-    assert answer.status == 403 and "nothing was booked" in answer.text
+    assert answer.status == 403 and "Nothing was booked" in answer.text
     assert not (tmp_path / "season.labelkit").exists()
 
 
