@@ -233,9 +233,9 @@ class Face:
 
     @lru_cache(maxsize=4096)  # noqa: B019
     def extent(self, signs: str, size: int) -> tuple[int, int]:
-        """Lowest and highest ink any of the signs has."""
+        """Lowest and highest ink any of the signs has; nothing where the font has none of them."""
         found = [outline for sign in signs if (outline := self.outline(sign))]
-        low, high = min(o[1] for o in found), max(o[3] for o in found)
+        low, high = min((o[1] for o in found), default=0), max((o[3] for o in found), default=0)
         return low * size // self.units, -(-high * size // self.units)
 
 

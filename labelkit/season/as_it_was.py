@@ -170,7 +170,10 @@ def _lines(wrong: Booked, lines: tuple[SaleLine, ...], changes: Changes) -> tupl
     for line in lines:
         name = names[line.lot, line.size]
         again.append(replace(line, count=jars.get(name, line.count), price=prices.get(name, line.price)))
-    return tuple(line for line in again if line.count)
+    right = tuple(line for line in again if line.count)
+    if not right:
+        raise CorrectionRefused(wrong.seq, "no jar would be left of it; to strike it whole, give the reason alone")
+    return right
 
 
 def _blended(work: Work, wrong: Booked, blend: Blend, changes: Changes) -> Blend:

@@ -113,28 +113,28 @@ def test_colour_over_the_edge_never_reaches_the_next_label_nor_leaves_the_paper(
 
 @pytest.mark.parametrize("many", [False, True])
 def test_colour_runs_over_the_outer_edge_of_a_butt_cut_sheet_and_stops_between_its_labels(many):
-    """Read off the printed page: 1.9 mm outside the sheet's labels there is ground, half way into the gap there is, and on
+    """Read off the printed page, where the sun on the ground is no paper either: 1.9 mm outside the sheet's labels there is ground, half way into the gap there is, and on
     the side of the next label its own."""
     from labelkit.labels.printing import print_lots, print_sheet
     from tests.labels.samples import label
     from tests.labels.test_batch import LOTS
     from tests.labels.test_printed import picture
 
-    name, ground = "letter-2x5-102x51", 60
+    name, paper = "letter-2x5-102x51", 240
     which = sheet(name)
     made = (
         print_lots(label("us"), LOTS[:10], name, "ember") if many else print_sheet([(label("us"), 10)], name, "ember")
     )
     image = picture(made.pdf, 150)
 
-    def dark(x: int, y: int) -> bool:
-        return image.getpixel((int(x * 150 / 25_400), int((which.page_high - y) * 150 / 25_400))) < ground
+    def inked(x: int, y: int) -> bool:
+        return image.getpixel((int(x * 150 / 25_400), int((which.page_high - y) * 150 / 25_400))) < paper
 
     first, last = which.place(1), which.place(10)
     middle = (first.bottom + first.top) // 2
-    assert dark(first.left - 1700, middle) and not dark(first.left - 2400, middle)
-    assert dark(first.left + 20_000, first.top + 1700) and not dark(first.left + 20_000, first.top + 2400)
-    assert dark(last.right + 1700, (last.bottom + last.top) // 2) and dark(last.right - 20_000, last.bottom - 1700)
+    assert inked(first.left - 1700, middle) and not inked(first.left - 2400, middle)
+    assert inked(first.left + 20_000, first.top + 1700) and not inked(first.left + 20_000, first.top + 2400)
+    assert inked(last.right + 1700, (last.bottom + last.top) // 2) and inked(last.right - 20_000, last.bottom - 1700)
     assert any("edge to edge" in note and "ember" in note for note in made.notes)
     assert not print_sheet([label("us")], name, "press").about
 

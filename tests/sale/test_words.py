@@ -54,6 +54,16 @@ def said_in_the_house() -> set[str]:
     return found
 
 
+def sentences_of_the_house() -> set[str]:
+    """Texts a paper says that a stage hands it: each stands as it is somewhere in the house."""
+    return {
+        node.value
+        for path in Path(labelkit.__file__).parent.rglob("*.py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Constant) and isinstance(node.value, str)
+    }
+
+
 def test_there_is_a_catalogue_for_each_language_promised():
     assert languages("labelkit") == LANGUAGES
 
@@ -63,7 +73,7 @@ def test_every_word_said_is_translated_and_no_translation_is_left_over(lang):
     catalogue = read_catalogue(catalogue_text("labelkit", lang), lang)
     known = {name for (_, name), message in catalogue.messages.items() if all(message.strings)}
     assert said_in_the_house() - known == set()
-    assert known - said_in_the_house() == set()
+    assert known - said_in_the_house() - sentences_of_the_house() == set()
 
 
 @pytest.mark.parametrize("lang", LANGUAGES)

@@ -28,7 +28,7 @@ def _woven(outline: Outline) -> bool:
 def room(outline: Outline, kind: str) -> Room | None:
     """Within the frame; the moons stand over the maker's line."""
     if outline.shape != "rectangle":
-        return Room.even(RING + MARGIN + 1_300) if kind == "lid" else Room.even(3_600)
+        return Room.even(RING + MARGIN + 1_300 if kind == "lid" and outline.shape == "round" else 3_600)
     if kind == "wrap":
         return None
     moons = 4_800 if kind == "front" else 600
@@ -48,7 +48,7 @@ def draw(scene: Scene) -> Drawn | None:
     """The frame, the moons, and a rule between columns and over what stands below the title."""
     gold = scene.design.palette[0]
     ground = scene.design.under
-    if scene.round and scene.kind == "lid":
+    if scene.outline.shape == "round" and scene.kind == "lid":
         return Drawn(tuple(_ring(scene, gold, ground)))
     marks = _frame(scene, gold, ground)
     if scene.kind != "front" and not scene.middle:

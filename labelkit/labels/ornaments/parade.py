@@ -142,17 +142,17 @@ def _balloon(scene: Scene, name: str, x: float, y: int, scale: float, words: lis
 
 
 def _lid(scene: Scene, colours) -> list[Shape]:
-    """A cream plate with a yellow rim; eight animals walk round it, feet inwards."""
+    """A cream plate with a yellow rim, round or oval as the lid is; eight animals walk round it, feet inwards."""
     c, high = scene.outline.wide / 2, scene.outline.high / 2
-    plate = scene.outline.wide * PLATE / 1000
+    side = min(scene.outline.wide, scene.outline.high)
+    inset = side // 2 - side * PLATE // 1000
     marks = []
-    scale = 0.62 * scene.outline.wide / 51_000
     for place in range(8):
         turn = pi * 3 / 8 - place * pi / 4
-        x, y = c + cos(turn) * (plate + RIM - 200), high + sin(turn) * (plate + RIM - 200)
-        marks += animal(WALKERS[place % 4], x, y, scale, colours, turn - pi / 2)
+        x, y = c + cos(turn) * (c - inset + RIM - 200), high + sin(turn) * (high - inset + RIM - 200)
+        marks += animal(WALKERS[place % 4], x, y, 0.62 * side / 51_000, colours, turn - pi / 2)
     return [
         *marks,
-        filled(circle(c, high, plate + RIM), colours["yellow"]),
-        filled(circle(c, high, plate), colours["cream"]),
+        filled(scene.outline.path(RIM - inset), colours["yellow"]),
+        filled(scene.outline.path(-inset), colours["cream"]),
     ]
