@@ -152,8 +152,9 @@ class Trace:
     heritages: tuple[Heritage, ...] = ()  # what each jar lot is made of
 
     def balance(self, lot: str) -> Balance:
-        """The balance of one lot of this trace."""
-        return next(b for b in (*self.balances, *self.sister_balances) if b.lot == lot)
+        """The balance of one lot of this trace: empty where all that made it was struck."""
+        held = {each.lot: each for each in (*self.balances, *self.sister_balances)}
+        return held.get(lot) or balances((), [lot])[0]
 
 
 def follow(start: Start, booked: Iterable[Booked]) -> Trace:
