@@ -1,8 +1,8 @@
 """Every design, every kind, every geometry, every market: placed soundly, or refused with the millimetres.
 
 Labels that are alike in what they say and what the law asks of it are placed once for all their markets; the counts of
-combinations, of labels placed and of labels refused are printed. Of these a whole run takes one in five, which is every
-kind on every geometry in every design with some dozen labels: which label it is changes the words, seldom the path.
+combinations, of labels placed and of labels refused are printed. Of these a whole run takes one in eleven, which is every
+kind on every geometry in every design with several labels: which label it is changes the words, seldom the path.
 """
 
 from __future__ import annotations
@@ -73,7 +73,7 @@ def every_case(look: str):
 @pytest.mark.parametrize("look", NAMES)
 def test_every_kind_on_every_geometry_in_every_market_is_sound_or_refused_with_millimetres(look, capsys):
     counted: Counter = Counter()
-    for kind, content, markets, where, names in share(every_case(look), one_in=120, whole=5):
+    for kind, content, markets, where, names in share(every_case(look), one_in=120, whole=11):
         many = markets * len(names)
         spot = f"{kind} in {look} on {names[0]} for {content.market or content.langs}"
         try:

@@ -15,7 +15,7 @@ from tests.record.server import new_database
 from tests.season.any_life import EVERY_KIND, NOT_WALKED, WALKED, Laws, walk_round
 from tests.walks import WHOLE
 
-LIVES, STEPS = (int(os.environ.get("LABELKIT_LIVES", 50)), 30) if WHOLE else (4, 12)
+LIVES, STEPS = (int(os.environ.get("LABELKIT_LIVES", 30)), 30) if WHOLE else (4, 12)
 # What the one life of a short run need not reach; three lives reach it all.
 SELDOM = {"blend", "check-weigh", "count", "discard", "give", "late", "refund", "remind", "return", "tell"}
 QUIET = (HealthCheck.too_slow, HealthCheck.filter_too_much)
@@ -92,7 +92,7 @@ def test_a_walk_through_every_rule_reaches_every_kind_of_event_and_keeps_the_law
         finally:
             life.teardown()
 
-    for n in range(11, 11 + (LIVES if WHOLE else 1)):
+    for n in range(11, 11 + (LIVES // 3 if WHOLE else 1)):
         seed(n)(walk)()
     assert not reached() & set(NOT_WALKED)
     assert EVERY_KIND - reached() <= (set() if WHOLE else SELDOM)
