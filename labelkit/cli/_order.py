@@ -1,7 +1,7 @@
 """The order of the work, in which ``labelkit --help`` lists the commands. A new command gets its place in this list."""
 
 ORDER = {
-    "Set up": ("start", "demo", "page", "today"),
+    "Set up": ("start", "demo", "page", "today", "doctor"),
     "Harvest": ("weigh", "drain", "receive", "blend", "bucket", "note"),
     "Plan and fill": (
         "warming",

@@ -20,6 +20,7 @@ _DOORS = {
     "label-words": ("/words", later("Correct it"), ""),
     "labels": ("/labels", later("Print them"), "lot"),
     "price": ("/prices", later("Name them"), ""),
+    "record copy": ("/record", later("Copy it"), ""),
     "recall": ("/trace", later("Trace it"), "code"),
     "remind": ("/owed", later("Remind them"), "customer"),
     "release": ("/trace", later("Release it"), "code"),

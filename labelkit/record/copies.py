@@ -100,7 +100,7 @@ def rotated(copies: Sequence[Path]) -> set[Path]:
     >>> len(rotated(names)), len(rotated([*names, *(Path(f"s.2026-12-{day:02}-120000.copy") for day in range(2, 29))]))
     (12, 21)
     """
-    made = {each: _made(each) for each in copies}
+    made = {each: made_at(each) for each in copies}
     kept = {each for each, at in made.items() if at is None}
     for form, number in _ROTATION:
         last = {at.strftime(form): each for each, at in made.items() if at}
@@ -108,7 +108,7 @@ def rotated(copies: Sequence[Path]) -> set[Path]:
     return kept
 
 
-def _made(copy: Path) -> datetime | None:
+def made_at(copy: Path) -> datetime | None:
     """When a copy was made, by its name; nothing where its figures are no time."""
     try:
         return datetime.strptime(copy.name[-_STAMP:], "%Y-%m-%d-%H%M%S.copy")

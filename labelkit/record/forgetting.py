@@ -67,6 +67,8 @@ def clear_everywhere(record: Record, texts: Collection[str]) -> Cleared:
 
 # How the record remembers a workbook in which people were named.
 WORKBOOK = "workbook"
+# How it remembers the folders of copies and exports.
+COPIES, EXPORT = FOLDERS = ("copies", "export")
 
 
 class _Places:
@@ -74,9 +76,9 @@ class _Places:
 
     def __init__(self, path: Path | None, told: list[tuple[str, Path]]) -> None:
         self.workbooks = [file for what, file in told if what == WORKBOOK and file.is_file()]
-        told = [(what, folder) for what, folder in told if what != WORKBOOK]
+        told = [(what, folder) for what, folder in told if what in FOLDERS]
         self.missing = [folder for _, folder in told if not folder.is_dir()]
-        self.exports = [folder for what, folder in told if what == "export" and folder.is_dir()]
+        self.exports = [folder for what, folder in told if what == EXPORT and folder.is_dir()]
         self.folders = [folder for _, folder in told if folder.is_dir()]
         self.copies: list[Path] = []
         if path is not None:

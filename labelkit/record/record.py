@@ -71,13 +71,18 @@ class Record:
             check_sound(Reading(connection, self.where), self.path)
             yield Work(connection, self.where, who, at, key, salt, clock_is_right, because)
 
-    def remember(self, folder: Path, what: str) -> None:
-        """Remember where copies (``what``: copies), exports (export) or a workbook were put, to forget people there too."""
+    def remember(self, folder: Path, what: str, *, instead_of: str = "") -> None:
+        """Remember where copies (``what``: copies), exports (export) or a workbook were put, to forget people there too.
+
+        ``instead_of``: how what it takes the place of begins.
+        """
         row = {"path": str(folder.absolute()), "what": what}
         known = adapter.sa.select(elsewhere.c.path).where(elsewhere.c.path == row["path"])
         if self.path is not None and not may_write(self.path):
             return
         with adapter.writing(self._engine, self.where) as connection:
+            if instead_of:
+                connection.execute(elsewhere.delete().where(elsewhere.c.what.startswith(instead_of)))
             if connection.execute(known).first() is None:
                 connection.execute(elsewhere.insert(), row)
             connection.commit()

@@ -25,6 +25,7 @@ from labelkit.season.unmet import ON_HOLD, SHORT, against_buckets, best_before, 
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
+    from labelkit.record.last_copy import Uncopied
     from labelkit.season.known_jars import KnownJars
     from labelkit.season.unmet import Unmet
     from labelkit.trace.booked import Booked
@@ -38,6 +39,8 @@ LOOKED_INTO = timedelta(days=14)
 CLINGS = Mass.of_grams(100)
 # Jars are told of a month before their best-before date, so that there are market days left: common practice, no source.
 PASSES_SOON = timedelta(days=30)
+# A record is copied after a week's work, and at least once a month while it grows: common practice, no source.
+COPY_AFTER, COPY_WITHIN = 5, timedelta(days=30)
 NAMED = 6  # buckets; more of one extraction are not listed
 
 
@@ -82,6 +85,7 @@ def due_today(book: Any, day: date, locale: str, full: Iterable[Bucket] | None =
         *_market(book, day),
         *_late(book, day, locale),
         *_phones(book),
+        *_copy(book, day),
         *_near_caps(book, season, day),
         *_overtaken(book, season, day),
         *rules_due(season, day),
@@ -453,6 +457,36 @@ def _market(book: Any, day: date) -> Iterable[Due]:
                 Sentence("The jars are loaded."),
                 load.day,
             )
+
+
+def copy_is_old(new: Uncopied, day: date) -> bool:
+    """Whether a copy is due by the season's own rhythm: after so many days of bookings, or a month after the first."""
+    return new.since is not None and (new.days >= COPY_AFTER or day - new.since >= COPY_WITHIN)
+
+
+def _copy(book: Any, day: date) -> Iterable[Due]:
+    """What was booked and is in no copy; a server's record is copied by its server."""
+    from labelkit.record.last_copy import uncopied
+
+    new = uncopied(book, day)
+    if "://" in book.where or not copy_is_old(new, day):
+        return
+    last = (
+        Sentence("{file} of {day}", file=new.last.path.name, day=new.last.day or "") if new.last else Sentence("none")
+    )
+    yield Due(
+        DUE,
+        "record copy",
+        "",
+        Sentence.plural(
+            "Copy the record: {n} event is in no copy.", "Copy the record: {n} events are in no copy.", new.events
+        ),
+        Sentence(
+            "Last copy: {last}. If the disk fails, what was booked since {since} is lost. A stick or another disk is best.",
+            last=last,
+            since=new.since,
+        ),
+    )
 
 
 def _near_caps(book: Any, season: SeasonSettings, day: date) -> Iterable[Due]:

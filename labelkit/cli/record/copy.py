@@ -23,14 +23,12 @@ def command(context: CommandContext, folder: str, keep: int | None, rotate: bool
     Example:  labelkit --record season.labelkit record copy --to /media/stick --keep 10
     """
     from labelkit.errors.cli import UsageUnclear
-    from labelkit.record.copies import copy_record
+    from labelkit.record.last_copy import copy_to
 
     if keep and rotate:
         raise UsageUnclear("Either --keep N or --rotate says which copies stay.", "labelkit record copy --help")
     with context.season(to_read=True) as season:
-        if Path(folder).is_dir():  # copying refuses one that is not there
-            season.record.remember(Path(folder), "copies")
-        copied = copy_record(season.record.path, Path(folder), context.now, keep, progress, rotate=rotate)
+        copied = copy_to(season.record, Path(folder), context.now, keep, progress, rotate=rotate)
     document = {
         "copy": str(copied.path),
         "events": copied.events,

@@ -14,7 +14,8 @@ from labelkit.page.view import page
 from labelkit.page.views.work import STATES, begun
 from labelkit.page.worker import Outcome
 from labelkit.record.chain import read_seal, seal_of
-from labelkit.record.copies import Copied, copy_record
+from labelkit.record.copies import Copied
+from labelkit.record.last_copy import copy_to
 from labelkit.record.verify import Verdict
 from labelkit.record.verify import verify as verify_whole
 from labelkit.season import SeasonContext
@@ -76,8 +77,7 @@ def copy():
         context, folder = request_context.context(), _copies()
         folder.mkdir(exist_ok=True)
         with context.season(to_read=True) as season:
-            season.record.remember(folder, "copies")
-            return copy_record(season.record.path, folder, context.now, KEPT_COPIES)
+            return copy_to(season.record, folder, context.now, KEPT_COPIES)
 
     return booked(
         step,
