@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from labelkit.cli._codes import code_notes
 from labelkit.cli._runner import Answer
 from labelkit.cli._show import table
+from labelkit.season.ink_use import ink_use
 
 if TYPE_CHECKING:
     from labelkit.labels.layout.placed import Placed, Row
@@ -61,7 +62,8 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
     kinds = [one.paper.kind for one in drawn.drawn]
     files = _files(drawn, asked["out"], kinds)
     rows = [row for one in drawn.drawn for row in one.printed.rows]
-    said = [*_notes(drawn), *drawn.set.notes]
+    ink = [ink_use(one, drawn.asked.look) for one in drawn.drawn] if drawn.asked.art is None else []
+    said = [*_notes(drawn), *drawn.set.notes, *(one.says for one in ink)]
     words = drawn.asked.words
     if words and words.newer:
         said.append(
@@ -112,6 +114,7 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
         "artwork": [
             _on_artwork(one.paper.kind, one.printed.placed[0]) for one in drawn.drawn if one.printed.placed[0].on
         ],
+        "ink": [{"kind": one.kind, "percent": one.percent, "with_less": one.less} for one in ink],
         "moved": list(dict.fromkeys(role for one in drawn.drawn for role in one.printed.moved)),
         "set": drawn.set,
         "product": words.product if words else "",

@@ -33,6 +33,7 @@ OTHER = ("tag", "case", "card")
 #: What a look holds, by the names of the options.
 LOOK = (
     "design",
+    "ink",
     "colours",
     "logo",
     "font",

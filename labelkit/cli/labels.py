@@ -69,6 +69,13 @@ HELP = "labelkit labels --help"
 )
 @click.option("--sheet-file", metavar="FILE", help="A sheet of yours, as “labelkit sheet” wrote it.")
 @click.option("--design", metavar="DESIGN", help="The look; otherwise the lot's own, the product's, or press.")
+@click.option(
+    "--ink",
+    type=click.Choice(["full", "less", "one"]),
+    default="full",
+    show_default=True,
+    help="The design as drawn, with less ink, or in one ink alone.",
+)
 @click.option("--product", metavar="NAME", help="With --size: what the jars are sold as; otherwise by lot and honey.")
 @click.option("--new-words", is_flag=True, help="With --size: today's words on a lot that bears others; say --because.")
 @click.option(

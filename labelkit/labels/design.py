@@ -26,6 +26,8 @@ USUAL_DESIGN = "press"
 LEAST_CONTRAST = 4.5
 #: From line to line of a name, in hundredths of its size.
 USUAL_LEADING = 92
+#: How a design may be printed: as drawn, with less ink, or with one ink alone.
+INKS = ("full", "less", "one")
 ROLES = ("maker", "name", "line", "net", "info", "caution")
 _KEYS = {
     "name",
@@ -40,6 +42,8 @@ _KEYS = {
     "ornament",
     "leading",
     "fills",
+    "lines",
+    "ink",
     "palette",
     "type",
 }
@@ -65,7 +69,7 @@ class Design:
     """One design. ``ground`` None leaves the paper bare; ``base`` and ``side`` are colours words may stand on, or None.
 
     ``ornament`` names the file that draws it, ``leading`` is the name's from line to line in hundredths of its size. ``fills``
-    sets every line of the title as wide as its room.
+    sets every line of the title as wide as its room; ``lines`` draws the ornament in lines and leaves its areas bare.
     """
 
     name: str
@@ -80,6 +84,7 @@ class Design:
     ornament: str
     leading: int
     fills: bool
+    lines: bool
     palette: tuple[Colour, ...]
     type: MappingProxyType = field(repr=False)
 
@@ -131,18 +136,22 @@ def designs() -> dict[str, Design]:
     return {name: design(name) for name in NAMES}
 
 
-@lru_cache(maxsize=16)
-def design(name: str) -> Design:
-    """One shipped design. Raises :class:`~labelkit.errors.labels.DesignUnclear`."""
+@lru_cache(maxsize=32)
+def design(name: str, ink: str = "full") -> Design:
+    """One shipped design, in full or in one of its other inks. Raises :class:`~labelkit.errors.labels.DesignUnclear`.
+
+    >>> design("ember").ground, design("ember", "less").ground
+    ((36, 20, 11), None)
+    """
     if name not in NAMES:
         raise DesignUnclear(name, "there is none of that name", list(NAMES))
-    return read_design(template_text(f"labels/designs/{name}.toml"), name)
+    return read_design(template_text(f"labels/designs/{name}.toml"), name, ink)
 
 
-def read_design(text: str, name: str) -> Design:
+def read_design(text: str, name: str, ink: str = "full") -> Design:
     """A design out of its TOML text; unknown keys, colours that cannot be read and poor contrast are refused."""
     try:
-        held = tomllib.loads(text)
+        held = _in_ink(tomllib.loads(text), ink)
         odd = sorted(set(held) - _KEYS) + sorted(set(held["type"]) - set(ROLES))
         if odd or set(held["type"]) != set(ROLES):
             raise DesignUnclear(name, f"unknown or missing: {', '.join(odd) or 'a role of [type]'}", list(NAMES))
@@ -160,6 +169,7 @@ def read_design(text: str, name: str) -> Design:
             held["ornament"],
             held.get("leading", USUAL_LEADING),
             held.get("fills", False),
+            held.get("lines", False),
             tuple(map(colour_of, held["palette"])),
             MappingProxyType(types),
         )
@@ -167,6 +177,27 @@ def read_design(text: str, name: str) -> Design:
         raise DesignUnclear(name, f"it cannot be read ({type(trouble).__name__}: {trouble})", list(NAMES)) from trouble
     _must_stand_out(made)
     return made
+
+
+def _in_ink(held: dict[str, Any], ink: str) -> dict[str, Any]:
+    """The tables of a design as one of its inks changes them; an ink it does not name is its other one.
+
+    ``words`` is the colour of every role, ``on_base`` and ``on_side`` what they have there; the rest are keys of a design.
+    """
+    inks = held.pop("ink", {})
+    if ink == "full" or not inks:
+        return held
+    own = dict(inks[ink] if ink in inks else next(iter(inks.values())))
+    words, typed = own.pop("words", ""), own.pop("type", {})
+    on = {key: own.pop(key) for key in ("on_base", "on_side") if key in own}
+    types = {
+        role: entry
+        | ({"colour": words} if words else {})
+        | {key: colour for key, colour in on.items() if key in entry}
+        | typed.get(role, {})
+        for role, entry in held["type"].items()
+    }
+    return held | own | {"type": types}
 
 
 def with_colours(base: Design, colours: Mapping[str, str]) -> Design:

@@ -240,7 +240,7 @@ def _of_the_paper(sheet: Sheet, design: Design) -> tuple[str, ...]:
         return ()
     return (
         f"The labels of {sheet.name} lie edge to edge, and the ground of {design.name} is dark: a slip of the knife shows. "
-        "A sheet with gaps, or a design on bare paper, forgives it.",
+        "A sheet with gaps, or the design with less ink, forgives it.",
     )
 
 

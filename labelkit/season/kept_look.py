@@ -55,7 +55,7 @@ def dressed(look: Mapping[str, Any]) -> tuple[Design, Logo | None, dict[str, Bac
     from labelkit.labels.logo import read_logo
     from labelkit.paper.fonts import own_face
 
-    made = design(look.get("design") or USUAL_DESIGN)
+    made = design(look.get("design") or USUAL_DESIGN, look.get("ink") or "full")
     if look.get("font"):
         made = with_face(made, own_face(*look["font"]))
     if look.get("colours"):

@@ -72,3 +72,12 @@ def test_a_look_may_be_kept_in_the_step_that_books_a_print_in_it(labelkit):
     assert labelkit(*PRINT, "--design", "ridge", "--keep-look", "hill").code == 0
     assert prints()[0].design == "ridge"
     assert labelkit("labels", "--list", "--json").document["looks"] == [{"name": "hill", "design": "ridge"}]
+
+
+def test_less_ink_is_a_part_of_the_look_and_the_answer_says_what_a_sheet_takes(labelkit):
+    season(labelkit)
+    full = labelkit(*PRINT, "--design", "ember", "--proof", "--json").document["ink"][0]
+    assert full["percent"] > 30 and full["with_less"] * 4 < full["percent"]
+    assert labelkit("labels", "--design", "ember", "--ink", "less", "--keep-look", "thrifty").code == 0
+    thrifty = labelkit(*PRINT, "--look", "thrifty", "--proof", "--json").document["ink"][0]
+    assert thrifty == {"kind": "front", "percent": full["with_less"], "with_less": None}

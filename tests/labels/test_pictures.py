@@ -23,10 +23,17 @@ def drawing():
 @pytest.mark.parametrize("name", NAMES)
 def test_a_design_looks_as_it_was_last_seen(name):
     """Compared in blocks of four dots, so that another version of the renderer may smooth an edge its own way."""
+    must_look_alike(f"{name}.png", drawing().front(name))
+
+
+def test_designs_with_less_ink_and_with_one_look_as_they_were_last_seen():
+    must_look_alike("inks.png", drawing().inks())
+
+
+def must_look_alike(name: str, png: bytes) -> None:
     from PIL import Image, ImageChops
 
-    kept = Image.open(GOLDEN / f"{name}.png").convert("RGB")
-    drawn = Image.open(BytesIO(drawing().front(name))).convert("RGB")
+    kept, drawn = (Image.open(one).convert("RGB") for one in (GOLDEN / name, BytesIO(png)))
     assert drawn.size == kept.size
     blocks = ImageChops.difference(kept, drawn).reduce(4).tobytes()
     assert sum(value > 40 for value in blocks) < len(blocks) // 500, "run python -m tests.golden.labels.draw and look"

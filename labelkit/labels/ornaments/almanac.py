@@ -69,6 +69,10 @@ def _frame(scene: Scene, gold: Colour, ground: Colour) -> list[Shape]:
         return []
     if scene.round or not _woven(outline):
         return [Shape(outline.path(-MARGIN), stroke=gold, width=PLAIN_RULE, role="frame")]
+    if scene.design.lines:
+        inner = outline.box.grown(-MARGIN - FRAME - INNER)
+        marks = [Shape(outline.path(-MARGIN - FRAME // 2), stroke=gold, width=500, role="frame")]
+        return [*marks, Shape(tuple(bar(inner)), stroke=gold, width=180, role="frame")]
     outer = Box(MARGIN, MARGIN, outline.wide - MARGIN, outline.high - MARGIN)
     marks = []
     for band in (
@@ -196,11 +200,14 @@ def _ring(scene: Scene, gold: Colour, ground: Colour) -> list[Shape]:
     """A ring of gold with eight moons, two dots between each and the next."""
     c = scene.outline.wide / 2
     outer, inner = c - MARGIN, c - MARGIN - RING
-    marks = [
-        filled(circle(c, c, outer), gold),
-        filled(circle(c, c, inner), ground),
-        drawn(circle(c, c, inner - 600), gold, 180),
-    ]
+    if scene.design.lines:
+        marks, ground = [drawn(circle(c, c, outer), gold, 500), drawn(circle(c, c, inner), gold, 180)], gold
+    else:
+        marks = [
+            filled(circle(c, c, outer), gold),
+            filled(circle(c, c, inner), ground),
+            drawn(circle(c, c, inner - 600), gold, 180),
+        ]
     at = (outer + inner) / 2
     for place in range(8):
         turn = pi / 2 - place * pi / 4

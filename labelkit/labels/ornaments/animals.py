@@ -24,8 +24,8 @@ _FOX = (
     ("M-4 -4.9H2.6L3 0H1.6L1 -2.2H-1.9L-2.3 0H-3.7Z", "coral", 0),
     ("M1.2 -5C1 -7.2 2 -8.2 2.4 -8.3L2.2 -10.6L4 -8.9H5.4L7 -10.6L7 -8.3Q7.8 -7 6.6 -5.6L4.7 -3.9Z", "coral", 0),
     ("M3.4 -5.7Q4 -6.4 4.7 -5.3Q5.4 -6.4 6.5 -5.6L4.7 -3.9Z", "cream", 0),
-    (_disc(3.5, -6.9, 0.45), "plum", 0),
-    (_disc(5.9, -6.9, 0.45), "plum", 0),
+    (_disc(3.5, -6.9, 0.45), "eye", 0),
+    (_disc(5.9, -6.9, 0.45), "eye", 0),
     (_disc(4.7, -4.3, 0.5), "plum", 0),
 )
 _HEDGEHOG = (
@@ -83,6 +83,10 @@ REACH = {"fox": (8.3, 7.4, 10.7), "hedgehog": (7.6, 8.9, 8.0), "snail": (6.6, 7.
 HELD = {"fox": (5.0, 5.4), "duck": (6.6, 7.0)}
 
 
+#: The colours that are paper with an outline where there is one ink, and the width of the outline in micrometres.
+PALE, OUTLINE = ("cream", "yellow"), 350
+
+
 @lru_cache(maxsize=64)
 def _path(text: str) -> Path:
     from fontTools.svgLib.path.parser import parse_path
@@ -94,8 +98,11 @@ def _path(text: str) -> Path:
     return tuple(pen.steps)
 
 
-def animal(name: str, x: float, y: float, scale: float, colours: dict[str, Colour], turn: float = 0) -> list[Shape]:
-    """An animal with the middle of its feet at (x, y), ``scale`` times as large, turned to the left by radians."""
+def animal(
+    name: str, x: float, y: float, scale: float, colours: dict[str, Colour], turn: float = 0, lines: bool = False
+) -> list[Shape]:
+    """An animal with the middle of its feet at (x, y), ``scale`` times as large, turned to the left by radians; with
+    ``lines`` its pale parts are paper with an outline."""
     along, across = cos(turn) * 1000 * scale, sin(turn) * 1000 * scale
     marks = []
     for text, ink, width in ANIMALS[name]:
@@ -110,7 +117,10 @@ def animal(name: str, x: float, y: float, scale: float, colours: dict[str, Colou
             )
             for step in _path(text)
         ]
-        if width:
+        if lines and ink in PALE:
+            edge = max(OUTLINE, round(OUTLINE * scale))
+            marks.append(Shape(whole(steps), fill=None if width else colours[ink], stroke=colours["plum"], width=edge))
+        elif width:
             marks.append(Shape(whole(steps), stroke=colours[ink], width=round(width * 1000 * scale), round_ends=True))
         else:
             marks.append(Shape(whole(steps), fill=colours[ink]))

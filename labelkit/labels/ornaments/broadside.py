@@ -10,7 +10,7 @@ from labelkit.labels.ornaments import Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import bar, drawn, filled
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
-from labelkit.paper.marks import Shape
+from labelkit.paper.marks import Colour, Shape
 
 #: The rules, and the ring of a lid from its edge. Micrometres.
 RULE, RING, LID_PAD = 600, 1_600, 1_100
@@ -42,7 +42,7 @@ def draw(scene: Scene) -> Drawn | None:
     if last.colour == scene.design.type["name"].on_base:
         box = last.box
         left, right = min(title.left, box.left - PAD), max(title.right, box.right + PAD)
-        marks.append(filled(bar(Box(left, last.y - PAD, right, box.top + PAD)), ink))
+        marks += _bar(scene, Box(left, last.y - PAD, right, box.top + PAD), ink)
     if scene.edge:
         ends = [("M", scene.edge, scene.outline.high - 4_000), ("L", scene.edge, 4_000)]
         marks.append(Shape(tuple(ends), stroke=ink, width=RULE, role="frame"))
@@ -57,7 +57,16 @@ def draw(scene: Scene) -> Drawn | None:
     return Drawn(tuple(marks))
 
 
-def _lid(scene: Scene, ink) -> Drawn | None:
+def _bar(scene: Scene, box: Box, ink: Colour) -> list[Shape]:
+    """The bar behind the last word; with less ink a rule above it and one below, where the lines leave it the room."""
+    if not scene.design.lines:
+        return [filled(bar(box), ink)]
+    if any(other.box.bottom < box.top < other.box.top for other in scene.lines("name", "maker")):
+        return []
+    return [drawn([("M", box.left, y), ("L", box.right, y)], ink, RULE) for y in (box.bottom + RULE, box.top - RULE)]
+
+
+def _lid(scene: Scene, ink: Colour) -> Drawn | None:
     """A ring; the bar runs from ring to ring behind the last line of the name."""
     names, c = scene.lines("name"), scene.outline.wide // 2
     ring = Shape(scene.outline.path(-RING), stroke=ink, width=RULE, role="frame")
@@ -66,6 +75,9 @@ def _lid(scene: Scene, ink) -> Drawn | None:
     box, r = names[-1].box.grown(LID_PAD), c - RING
     above = names[-2].box.bottom - 500 if len(names) > 1 else box.top
     low, high = box.bottom, min(box.top, above)
+    if scene.design.lines:
+        halves = [(y, isqrt(max(0, r * r - (y - c) ** 2))) for y in (low, high)]
+        return Drawn((*(drawn([("M", c - half, y), ("L", c + half, y)], ink, RULE) for y, half in halves), ring))
     ends = [(y, isqrt(max(0, r * r - (y - c) ** 2))) for y in (low, (low + high) // 2, high)]
     round_it = [*((c + half, y) for y, half in ends), *((c - half, y) for y, half in reversed(ends))]
     path = [*(("L" if place else "M", x, y) for place, (x, y) in enumerate(round_it)), ("Z",)]

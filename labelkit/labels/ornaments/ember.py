@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import product
-from math import hypot, sqrt
+from math import acos, hypot, sqrt
 
 from labelkit.labels.layout.flow import INFO_ROLES
 from labelkit.labels.ornaments import Drawn, Room, Scene
-from labelkit.labels.ornaments.pen import circle, filled
+from labelkit.labels.ornaments.pen import arc, circle, filled, whole
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
+from labelkit.paper.marks import Shape
 
 #: How far each ring reaches over the sun, from the lightest outwards. Micrometres.
 RINGS = (1_700, 4_200, 7_500, 11_700, 17_000, 24_000, 33_000)
 #: What stands on the sun lies so far inside it; large words keep off its lightest ring, small ones
 #: off the two lightest where that can be.
 INSIDE, OFF, SMALL_OFF = 600, 1_700, 4_200
+#: In lines: how far each arc lies outside the first, and how thick it is; what words keep from the
+#: outermost; how much closer they may lie, and the finest line.
+ARCS, OFF_ARC, LEAST_SHARE, HAIR = ((0, 1_300), (2_100, 800), (3_900, 450), (5_400, 280), (6_600, 180)), 700, 0.4, 150
 
 
 def room(outline: Outline, kind: str) -> Room | None:
@@ -44,28 +49,55 @@ def draw(scene: Scene) -> Drawn | None:
         for mark in scene.words
         if not set(getattr(mark, "role", "").split("+")) & set(roles)
     ]
+    inside, lines = INSIDE + (ARCS[0][1] if scene.design.lines else 0), scene.design.lines
+    right = scene.middle[1] if scene.middle else scene.edge
+    if lines and right:
+        others = [(box, OFF) for box, _ in others if box.left < right]
     side = scene.outline.wide if scene.middle is None else scene.middle[1] - scene.middle[0]
-    middle = (on.left + on.right) / 2
+    middle, arcs = (on.left + on.right) / 2, list[Shape]()
     for near, share in product((0, 1), (63, 70, 58, 76, 84, 50, 100, 125, 160, 220)):
         radius = side * share / 100
-        top = _top(on, radius)
+        top = _top(on, radius, inside)
         if top is not None and all(
             _apart(box, middle, top - radius) >= radius + (OFF if near else off) for box, off in others
         ):
+            if lines:
+                # A flatter sun leaves its arcs more room; the roundest that has room for all of them is taken.
+                arcs = max(arcs, _arcs(scene, middle, top - radius, radius, [box for box, _ in others]), key=len)
+                if len(arcs) < len(ARCS):
+                    continue
+                break
             marks = [
                 filled(circle(middle, top - radius, radius + ring), colour)
                 for ring, colour in reversed([*zip((0, *RINGS), scene.design.palette, strict=True)])
             ]
             return Drawn(tuple(marks), dict.fromkeys(roles, "base"))
-    return None
+    return Drawn(tuple(arcs)) if arcs else None
 
 
-def _top(on: Box, radius: float) -> float | None:
+def _arcs(scene: Scene, x: float, y: float, radius: float, others: Sequence[Box]) -> list[Shape]:
+    """The sun as arcs, the thickest nearest to the weight, ending at the small column; closer and finer where words leave
+    less room, and none of them into words."""
+    room = min((_apart(box, x, y) for box in others), default=2 * radius) - radius - OFF_ARC
+    share = min(1.0, max(LEAST_SHARE, room / (ARCS[-1][0] + ARCS[-1][1] / 2)))
+    marks = []
+    left, right = scene.middle or (scene.over().left, scene.edge or scene.over().right)
+    span = [min(1.0, max(-1.0, (side - x) / radius)) for side in (left, right)]
+    start, end = acos(span[1]), acos(span[0])
+    half = (start + end) / 2
+    for out, wide in ((out * share, max(HAIR, round(wide * share))) for out, wide in ARCS):
+        if out + wide / 2 <= room:
+            path = [*arc(x, y, radius + out, start, half), *arc(x, y, radius + out, half, end)[1:]]
+            marks.append(Shape(whole(path), stroke=scene.design.palette[0], width=wide))
+    return marks
+
+
+def _top(on: Box, radius: float, inside: int) -> float | None:
     """How high the sun rises for the words on it to lie inside."""
     half = on.width / 2
-    if half >= radius - INSIDE:
+    if half >= radius - inside:
         return None
-    return on.top + INSIDE + radius - sqrt((radius - INSIDE) ** 2 - half * half)
+    return on.top + inside + radius - sqrt((radius - inside) ** 2 - half * half)
 
 
 def _apart(box: Box, x: float, y: float) -> float:

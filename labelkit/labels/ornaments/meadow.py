@@ -53,7 +53,7 @@ def draw(scene: Scene) -> Drawn | None:
 def _colours(scene: Scene) -> dict:
     names = ("red", "gold", "violet1", "amber", "green", "pale", "sage", "grain", "eye", "dark", "violet2")
     held = dict(zip(names, scene.design.palette, strict=True))
-    return {**held, "violet": (held["violet1"], held["violet2"])}
+    return {**held, "violet": (held["violet1"], held["violet2"]), "lines": scene.design.lines}
 
 
 def _blade_height(scene: Scene) -> tuple[int, int]:
@@ -74,7 +74,11 @@ def _sward(left: int, right: int, ground: int, heights: tuple[int, int], boxes: 
         while tall > low / 2 and not _free(Box(int(x) - 900, ground, int(x) + 900, int(ground + tall)), boxes):
             tall *= 0.8
         colour: Colour = colours["pale" if place % 2 else "sage"]
-        yield filled(_blade(x, ground - 300, tall, lean * tall * 0.5), colour)
+        bend = lean * tall * 0.5
+        if colours["lines"]:
+            yield drawn([("M", x, ground - 300), ("L", x + bend, ground - 300 + tall)], colour, 200)
+        else:
+            yield filled(_blade(x, ground - 300, tall, bend), colour)
 
 
 def _blade(x: float, y: float, tall: float, bend: float) -> list[tuple]:

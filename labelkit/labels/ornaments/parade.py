@@ -6,8 +6,8 @@ from math import cos, pi, sin
 
 from labelkit.labels.layout.flow import INFO_ROLES
 from labelkit.labels.ornaments import Drawn, Room, Scene
-from labelkit.labels.ornaments.animals import HELD, REACH, animal
-from labelkit.labels.ornaments.pen import bar, circle, drawn, filled
+from labelkit.labels.ornaments.animals import HELD, OUTLINE, PALE, REACH, animal
+from labelkit.labels.ornaments.pen import bar, circle, drawn, filled, whole
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
 from labelkit.paper.marks import Colour, Shape
@@ -36,6 +36,7 @@ def room(outline: Outline, kind: str) -> Room | None:
 def draw(scene: Scene) -> Drawn | None:
     """Sky, ground and panel, then as many animals as find room, left out from the left."""
     colours = dict(zip(("plum", "coral", "cream", "yellow", "amber"), scene.design.palette, strict=True))
+    colours["eye"] = colours["cream" if scene.design.lines else "plum"]
     if scene.round:
         return Drawn(tuple(_lid(scene, colours)), dict.fromkeys(("maker", "name", *INFO_ROLES), "side"))
     net, title = scene.box("net"), scene.box("name", "line")
@@ -53,17 +54,29 @@ def draw(scene: Scene) -> Drawn | None:
         if ground > title.bottom - 400:
             # No room to walk: the panel alone, half way between the title and the small words.
             ground = foot = (title.bottom + small.top) // 2
-        marks.append(filled(bar(Box(over.left, strip, over.right, foot)), colours["cream"]))
-        marks.append(filled(bar(Box(over.left, foot, over.right, ground)), colours["yellow"]))
-    marks.append(filled(bar(Box(over.left, over.bottom, over.right, strip)), colours["yellow"]))
+        marks.append(_area(scene, Box(over.left, strip, over.right, foot), colours["cream"]))
+        marks.append(_area(scene, Box(over.left, foot, over.right, ground), colours["yellow"]))
+    marks.append(_area(scene, Box(over.left, over.bottom, over.right, strip), colours["yellow"]))
     if column is not None:
-        marks.append(filled(bar(Box(column, over.bottom, over.right, over.top)), colours["cream"]))
+        marks.append(_area(scene, Box(column, over.bottom, over.right, over.top), colours["cream"]))
     if scene.middle:
-        marks.append(filled(bar(Box(over.left, over.bottom, scene.middle[0], over.top)), colours["cream"]))
+        marks.append(_area(scene, Box(over.left, over.bottom, scene.middle[0], over.top), colours["cream"]))
     left = scene.middle[0] if scene.middle else 0
     walkers, out = _walk(scene, left + 700, (column or scene.outline.wide) - 700, ground, colours)
     on = {"net": "base"} | (dict.fromkeys(INFO_ROLES, "side") if small or column is not None else {})
     return Drawn((*marks, *walkers), on, tuple(out))
+
+
+def _area(scene: Scene, box: Box, colour: Colour) -> Shape:
+    """A flat area to the edge of the label; with one ink it is paper with an outline."""
+    if not scene.design.lines:
+        return filled(bar(box), colour)
+    # What is cut off has no line along the cut.
+    over = scene.over()
+    sides = ((box.left, over.left), (box.bottom, over.bottom), (box.right, over.right), (box.top, over.top))
+    left, bottom, right, top = (1_000 if one == edge else 0 for one, edge in sides)
+    box = Box(box.left - left, box.bottom - bottom, box.right + right, box.top + top)
+    return Shape(tuple(bar(box)), fill=colour, stroke=scene.design.palette[0], width=OUTLINE)
 
 
 def _walk(scene: Scene, left: int, right: int, ground: int, colours) -> tuple[list[Shape], list[str]]:
@@ -84,7 +97,7 @@ def _walk(scene: Scene, left: int, right: int, ground: int, colours) -> tuple[li
                     for name, x in zip(walkers, places, strict=True)
                     for mark in (
                         *_balloon(scene, name, x, ground, scale, words, colours),
-                        *animal(name, x, ground - 250, scale, colours),
+                        *animal(name, x, ground - 250, scale, colours, lines=scene.design.lines),
                     )
                 ]
                 return marks, out
@@ -124,7 +137,8 @@ def _balloon(scene: Scene, name: str, x: float, y: int, scale: float, words: lis
             cx, cy = hand[0] + aside, hand[1] + up * scale
             box = Box(int(cx - radius), int(cy - radius - 1_000), int(cx + radius), int(cy + radius))
             if box.left > 800 and box.top < scene.outline.high - 800 and not any(box.meets(other) for other in words):
-                colour: Colour = colours["coral" if name == "fox" else "cream"]
+                own = "coral" if name == "fox" else "cream"
+                edge = colours["plum"] if scene.design.lines and own in PALE else None
                 knot = [
                     ("M", cx - 500, cy - radius - 700),
                     ("L", cx, cy - radius + 300),
@@ -135,8 +149,7 @@ def _balloon(scene: Scene, name: str, x: float, y: int, scale: float, words: lis
                 string = [("M", cx, cy - radius - 600), ("C", *bow, *bow, *hand)]
                 return [
                     drawn(string, colours["plum"], 200),
-                    filled(circle(cx, cy, radius), colour),
-                    filled(knot, colour),
+                    *(Shape(whole(path), colours[own], edge, OUTLINE) for path in (circle(cx, cy, radius), knot)),
                 ]
     return []
 
@@ -150,9 +163,11 @@ def _lid(scene: Scene, colours) -> list[Shape]:
     for place in range(8):
         turn = pi * 3 / 8 - place * pi / 4
         x, y = c + cos(turn) * (c - inset + RIM - 200), high + sin(turn) * (high - inset + RIM - 200)
-        marks += animal(WALKERS[place % 4], x, y, 0.62 * side / 51_000, colours, turn - pi / 2)
+        marks += animal(WALKERS[place % 4], x, y, 0.62 * side / 51_000, colours, turn - pi / 2, scene.design.lines)
     return [
         *marks,
-        filled(scene.outline.path(RIM - inset), colours["yellow"]),
-        filled(scene.outline.path(-inset), colours["cream"]),
+        *(
+            Shape(scene.outline.path(at), colours[own], colours["plum"] if scene.design.lines else None, OUTLINE)
+            for at, own in ((RIM - inset, "yellow"), (-inset, "cream"))
+        ),
     ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import cos, hypot, pi, sin
+from math import cos, hypot, pi, sin, tan
 
 from labelkit.paper.fonts import Box
 from labelkit.paper.marks import Colour, Path, Shape, rectangle
@@ -34,6 +34,24 @@ def circle(x: float, y: float, radius: float) -> list[tuple]:
         ("C", x - radius, y - k, x - k, y - radius, x, y - radius),
         ("C", x + k, y - radius, x + radius, y - k, x + radius, y),
         ("Z",),
+    ]
+
+
+def arc(x: float, y: float, radius: float, start: float, end: float) -> list[tuple]:
+    """A part of a circle as one curve, from one angle to another at most a quarter turn on."""
+    k = radius * 4 / 3 * tan((end - start) / 4)
+    one, two = (cos(start), sin(start)), (cos(end), sin(end))
+    return [
+        ("M", x + radius * one[0], y + radius * one[1]),
+        (
+            "C",
+            x + radius * one[0] - k * one[1],
+            y + radius * one[1] + k * one[0],
+            x + radius * two[0] + k * two[1],
+            y + radius * two[1] - k * two[0],
+            x + radius * two[0],
+            y + radius * two[1],
+        ),
     ]
 
 

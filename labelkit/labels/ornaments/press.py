@@ -45,7 +45,7 @@ def draw(scene: Scene) -> Drawn | None:
     if scene.kind == "front":
         made = _bar_marks(scene, ink)
         if made:
-            marks, on = [*marks, *made], {"maker": "base"}
+            marks, on = [*marks, *made], {} if scene.design.lines else {"maker": "base"}
         marks += _rules(scene, ink)
     twigs = _twigs(scene, ink) if scene.kind == "front" else []
     return Drawn((*marks, *twigs), on, () if twigs or scene.tiny or scene.kind != "front" else ("twigs",))
@@ -67,7 +67,11 @@ def _bar_marks(scene: Scene, ink: Colour) -> list[Shape]:
     right = scene.edge - 450 if scene.edge else scene.outline.wide - inner
     if bottom < name.top + 400:
         bottom = (name.top + maker.bottom) // 2
-    marks = [filled(bar(Box(inner, bottom, right, top)), ink)]
+    marks = (
+        [drawn([("M", inner, y), ("L", right, y)], ink, 500) for y in (bottom, top)]
+        if scene.design.lines
+        else [filled(bar(Box(inner, bottom, right, top)), ink)]
+    )
     if scene.edge:
         x, low = scene.edge, inner
         for at, wide in ((x - 450, 180), (x + 450, 500)):

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from labelkit.labels.layout.flow import INFO_ROLES
 from labelkit.labels.ornaments import Drawn, Room, Scene
-from labelkit.labels.ornaments.pen import circle, filled, smooth
+from labelkit.labels.ornaments.pen import circle, drawn, filled, smooth
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
 from labelkit.paper.marks import Colour, Shape
 
 #: What every slope keeps from words; how much higher each hill is than the one before it; the sun. Micrometres.
 AWAY, RISE, SUN = 1_500, 2_300, 6_200
+#: The crests as lines, from the farthest to the nearest, and the sun as one.
+CRESTS, DISC = (180, 300, 500, 1_200), 500
+#: The colour of a hill and, in lines, how thick its crest is.
+Ink = tuple[Colour, int]
 
 
 def room(outline: Outline, kind: str) -> Room | None:
@@ -44,9 +48,9 @@ def draw(scene: Scene) -> Drawn | None:
     hills = [*slopes[-1 - count :]]
     wave = min(2_000, rise * 7 // 10) if edge else rise * 8 // 10
     marks: list[Shape] = []
-    for place, colour in enumerate(hills):
+    for place, ink in enumerate(zip(hills, CRESTS[-1 - count :], strict=True)):
         level = lowest + rise * (count - place) - (wave // 3 if place < count else 0)
-        marks.append(_hill(scene, edge, level, wave if place < count else min(wave, AWAY - 300), place, colour))
+        marks.extend(_hill(scene, edge, level, wave if place < count else min(wave, AWAY - 300), place, ink))
     disc = _sun(scene, lowest + rise * count, sun)
     marks = [*disc, *marks]
     on = dict.fromkeys(("net", *INFO_ROLES) if edge is None else ("net",), "base")
@@ -55,7 +59,7 @@ def draw(scene: Scene) -> Drawn | None:
     return Drawn(tuple(marks), on, () if disc else ("sun",))
 
 
-def _hill(scene: Scene, edge: int | None, level: int, wave: int, place: int, colour: Colour) -> Shape:
+def _hill(scene: Scene, edge: int | None, level: int, wave: int, place: int, ink: Ink) -> list[Shape]:
     """A crest across the label; beside a column it climbs at its end and becomes the whole panel."""
     over, left = scene.over(), _left(scene)
     phases = (
@@ -63,7 +67,7 @@ def _hill(scene: Scene, edge: int | None, level: int, wave: int, place: int, col
         (0.0, 0.7, 1.0, -0.3, 0.5),
         (-0.3, 0.6, -0.1, 0.6, 0.0),
         (-0.2, 0.4, 0.0, 0.5, 0.1),
-    )[-4 + place]
+    )[place]
     end = edge - 7_500 if edge else over.right
     step = (end - left) / (len(phases) - 1)
     points = [(left + step * number, level + wave * (height - 0.4)) for number, height in enumerate(phases)]
@@ -74,7 +78,7 @@ def _hill(scene: Scene, edge: int | None, level: int, wave: int, place: int, col
         rest = smooth([(start, top), *points[1:]])[1:]
         crest = [("M", left, over.bottom), ("C", left, top * 0.7, left + 300, top, start, top), *rest]
     if edge is None:
-        return filled([*crest, ("L", over.right, over.bottom), ("L", left, over.bottom), ("Z",)], colour)
+        return _slope(scene, crest, (("L", over.right, over.bottom), ("L", left, over.bottom), ("Z",)), ink)
     high, last = scene.outline.high, points[-1][1]
     low = 3_600 - place * 300
     climb = [
@@ -82,17 +86,15 @@ def _hill(scene: Scene, edge: int | None, level: int, wave: int, place: int, col
         ("C", edge - 700, high * 0.64, edge - 300, high * 0.8, edge + 900, high * 0.9),
         ("C", edge + 1_800, high * 0.96, edge + 3_200, over.top - 200, edge + 3_800, over.top),
     ]
-    return filled(
-        [
-            *crest,
-            *climb,
-            ("L", over.right, over.top),
-            ("L", over.right, over.bottom),
-            ("L", left, over.bottom),
-            ("Z",),
-        ],
-        colour,
-    )
+    close = (("L", over.right, over.top), ("L", over.right, over.bottom), ("L", left, over.bottom), ("Z",))
+    return _slope(scene, [*crest, *climb], close, ink)
+
+
+def _slope(scene: Scene, crest: list[tuple], close: tuple, ink: Ink) -> list[Shape]:
+    """The area under a crest; in lines it is paper, which hides what lies behind it, and the crest a line."""
+    if not scene.design.lines:
+        return [filled([*crest, *close], ink[0])]
+    return [filled([*crest, *close], scene.design.under), drawn(crest, *ink)]
 
 
 def _left(scene: Scene) -> int:
@@ -114,5 +116,6 @@ def _sun(scene: Scene, horizon: int, colour: Colour) -> list[Shape]:
         for x in range(end - radius, lines[-1].box.left, -500):
             disc = Box(x - radius, horizon, x + radius, horizon + radius)
             if not any(disc.meets(box) for box in words):
-                return [filled(circle(x, horizon - radius // 8, radius), colour)]
+                round_it = circle(x, horizon - radius // 8, radius)
+                return [drawn(round_it, colour, DISC) if scene.design.lines else filled(round_it, colour)]
     return []

@@ -78,19 +78,24 @@ def draw(scene: Scene) -> Drawn | None:
     if _side(outline, scene.kind) and scene.kind != "card":
         start = scene.middle[0] if scene.middle else 0
         right = start + round(2 * tile)
-        marks = tiled(Box(start or over.left, over.bottom, right, over.top), tile, rosettes, shift=start)
+        marks = tiled(
+            Box(start or over.left, over.bottom, right, over.top), tile, rosettes, shift=start, lines=scene.design.lines
+        )
         rule = (("M", right + RULE, over.bottom), ("L", right + RULE, over.top))
         marks.append(Shape(rule, stroke=red, width=RULE))
     else:
         rows = 2 if scene.kind == "card" else _rows(outline)
         low = outline.high - round(rows * tile)
-        marks = tiled(Box(over.left, low, over.right, over.top), tile, rosettes, low)
+        marks = tiled(Box(over.left, low, over.right, over.top), tile, rosettes, low, lines=scene.design.lines)
         marks.append(Shape((("M", over.left, low - 500), ("L", over.right, low - 500)), stroke=red, width=600))
     return Drawn((*marks, *_rules(scene, red)))
 
 
-def tiled(box: Box, tile: float, rosettes: tuple[Rosette, Rosette], origin: float = 0, shift: float = 0) -> list[Shape]:
-    """Tiles over a box, counted from ``shift`` to the right and ``origin`` upwards, so that whole ones end at its edges."""
+def tiled(
+    box: Box, tile: float, rosettes: tuple[Rosette, Rosette], origin: float = 0, shift: float = 0, lines: bool = False
+) -> list[Shape]:
+    """Tiles over a box, counted from ``shift`` to the right and ``origin`` upwards, so that whole ones end at its edges;
+    with ``lines`` their leaves alone, in the colour of the ground they leave out."""
     grounds: list[Shape] = []
     figures: list[Shape] = []
     # Whole micrometres may lie a breath over a whole tile.
@@ -101,8 +106,12 @@ def tiled(box: Box, tile: float, rosettes: tuple[Rosette, Rosette], origin: floa
             x, y = shift + across * tile, origin + up * tile
             ground, *colours = rosettes[(across // 2 + up // 2) % 2]
             square = Box(round(x) - LAP, round(y) - LAP, round(x + tile) + LAP, round(y + tile) + LAP)
+            rising = (across + up) % 2 == 0
+            if lines:
+                figures.append(filled(_leaf(x, y, tile, rising, 0.0), ground))
+                continue
             grounds.append(filled(bar(square), ground))
-            figures += _figure(x, y, tile, (across + up) % 2 == 0, *colours)
+            figures += _figure(x, y, tile, rising, *colours)
     return grounds + figures
 
 
@@ -153,7 +162,10 @@ def _rules(scene: Scene, red: Colour) -> list[Shape]:
 def _lid(scene: Scene, rosettes: tuple[Rosette, Rosette]) -> list[Shape]:
     """Tiles to the trim, a plate for the words with a ring in it."""
     middle = scene.outline.wide / 2, scene.outline.high / 2
-    return [*tiled(scene.over(), LID_TILE, rosettes, middle[1], middle[0]), *_plate(scene, middle[0])]
+    return [
+        *tiled(scene.over(), LID_TILE, rosettes, middle[1], middle[0], scene.design.lines),
+        *_plate(scene, middle[0]),
+    ]
 
 
 def _plate(scene: Scene, c: float) -> list[Shape]:

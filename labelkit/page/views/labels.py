@@ -13,7 +13,7 @@ from flask import Blueprint, Response, redirect, request
 
 from labelkit.errors import LabelkitError
 from labelkit.labels.content import LOT_BARS
-from labelkit.labels.design import USUAL_DESIGN, designs
+from labelkit.labels.design import INKS, USUAL_DESIGN, designs
 from labelkit.labels.label_set import said_on
 from labelkit.labels.printed import Printed
 from labelkit.labels.sheets import Printer, sheets
@@ -26,6 +26,7 @@ from labelkit.page.view import href, page
 from labelkit.page.views.work import begun
 from labelkit.page.worker import Outcome
 from labelkit.season import SeasonContext
+from labelkit.season.ink_use import ink_use
 from labelkit.season.kept_look import LOOKS, dressed, look_named
 from labelkit.season.label import (
     DPI,
@@ -184,6 +185,7 @@ class Choice:
     product: str = ""
     new_words: bool = False
     look: str = ""
+    ink: str = "full"
 
 
 def _choice() -> Choice:
@@ -207,6 +209,7 @@ def _choice() -> Choice:
         product=product,
         new_words=bool(typed("new_words")),
         look=typed("look"),
+        ink=typed("ink") if typed("ink") in INKS else "full",
     )
 
 
@@ -244,7 +247,9 @@ def _wanted(state: Reading, choice: Choice, day: date, locale: str, *, every: bo
     found = _words(state, day, lots, choice.size, choice.product, choice.new_words)
     label = replace(found.label, lot=choice.lot)
     paper = LabelPaper(choice.kind, sheet_named(state, choice.sheet), skip=choice.skip)
-    held: Mapping[str, Any] = look_named(state, choice.look) if choice.look else {"design": choice.design}
+    held: Mapping[str, Any] = (
+        look_named(state, choice.look) if choice.look else {"design": choice.design, "ink": choice.ink}
+    )
     made, logo, artwork = dressed(held)
     look = LabelLook(
         made,
@@ -287,6 +292,7 @@ def _query() -> dict:
         "design",
         "kind",
         "lot_bars",
+        "ink",
         "count",
         "right",
         "up",
@@ -344,7 +350,7 @@ def _look(choice: Choice) -> dict:
         "spots": spots(findings, placed),
         "rows": one.printed.rows,
         "says": said_on(placed),
-        "notes": (*one.printed.notes, *one.made.asked.notes, *drawn.set.notes),
+        "notes": (*one.printed.notes, *one.made.asked.notes, *drawn.set.notes, ink_use(one, drawn.asked.look).says),
     }
 
 

@@ -13,7 +13,7 @@ from labelkit.errors.labels import DesignUnclear, SheetUnknown
 from labelkit.labels.backdrop.boxes import must_lie_apart
 from labelkit.labels.backdrop.picture import WordBox, laid
 from labelkit.labels.content import LOT_BARS
-from labelkit.labels.design import USUAL_DESIGN, colour_of, designs
+from labelkit.labels.design import INKS, USUAL_DESIGN, colour_of, designs
 from labelkit.labels.layout.placed import mm
 from labelkit.labels.outline import Outline
 from labelkit.labels.sheets import Sheet, sheets
@@ -111,6 +111,7 @@ def _asked(old: Mapping[str, Any]) -> dict[str, Any]:
     return {
         **old,
         "design": design,
+        "ink": typed("ink") if typed("ink") in INKS else "full",
         "colours": {role: typed(f"colour:{role}") for role in COLOURS if typed(f"colour:{role}")},
         "logo": None if typed("no_logo") else _file("logo", "logo").get("logo", old.get("logo")),
         "sheets": {**{kind: name for kind, name in old.get("sheets", {}).items() if kind != "front"}, **front},

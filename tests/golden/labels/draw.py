@@ -1,4 +1,4 @@
-"""Draws the pictures beside it: each design's front, and one sheet of all designs and kinds.
+"""Draws the pictures beside it: each design's front, one sheet of all designs and kinds, and one of all with less ink.
 
 They are there to be looked at. When a design changes on purpose, run ``python -m tests.golden.labels.draw``, look at the
 pictures, and commit them with the change.
@@ -61,27 +61,40 @@ def front(name: str) -> bytes:
 
 def contact() -> bytes:
     """All designs, all kinds."""
-    writer, wide = PdfWriter("Designs and kinds"), 640_000
-    rows = [_row(design(name), wide) for name in NAMES]
-    high = sum(row[1] for row in rows) + MARGIN
+    return _sheet([(design(name).title, [(design(name), kinds())]) for name in NAMES], 640_000, 62)
+
+
+def inks() -> bytes:
+    """All designs with less ink and with one ink: front and lid."""
+    both = [(label("us"), "letter-2x5-102x51"), (label("us", "lid"), "letter-4x5-d51")]
+    return _sheet(
+        [(name.title(), [(design(name, ink), both) for ink in ("less", "one")]) for name in NAMES], 330_000, 72
+    )
+
+
+def _sheet(groups: list[tuple[str, list]], wide: int, dpi: int) -> bytes:
+    """Groups of labels below each other, each under its title."""
+    writer = PdfWriter("Designs")
+    rows = [_row(looks, wide) for _, looks in groups]
+    high = sum(tall for _, tall in rows) + MARGIN
     writer.page(wide, high)
     writer.draw([Shape(rectangle(Box(0, 0, wide, high)), fill=DESK)])
     top = high
-    for name, (placed, tall) in zip(NAMES, rows, strict=True):
-        writer.draw([Text(face("serif-Semibold"), 9_000, design(name).title, MARGIN, top - 12_000, (60, 56, 50))])
-        for one, x, y in placed:
-            on_desk(writer, one, design(name), x, top - y - one.outline.high)
+    for (title, _), (placed, tall) in zip(groups, rows, strict=True):
+        writer.draw([Text(face("serif-Semibold"), 9_000, title, MARGIN, top - 12_000, (60, 56, 50))])
+        for one, look, x, y in placed:
+            on_desk(writer, one, look, x, top - y - one.outline.high)
         top -= tall
-    return preview_png(writer.finish(), 1, 62)
+    return preview_png(writer.finish(), 1, dpi)
 
 
-def _row(look: Design, wide: int):
+def _row(looks: list[tuple[Design, list]], wide: int):
     placed, x, y, tall = [], MARGIN, 16_000, 0
-    for content, sheet_name in kinds():
+    for look, content, sheet_name in ((look, *each) for look, labels in looks for each in labels):
         one = place(content, outline(sheet_name), look)
         if x + one.outline.wide > wide:
             x, y, tall = MARGIN, y + tall + MARGIN, 0
-        placed.append((one, x, y))
+        placed.append((one, look, x, y))
         x, tall = x + one.outline.wide + MARGIN, max(tall, one.outline.high)
     return placed, y + tall + MARGIN
 
@@ -100,4 +113,5 @@ def small(png: bytes, colours: int) -> bytes:
 if __name__ == "__main__":
     for name in NAMES:
         (HERE / f"{name}.png").write_bytes(small(front(name), 256))
+    (HERE / "inks.png").write_bytes(small(inks(), 128))
     (HERE / "contact.png").write_bytes(small(contact(), 256))
