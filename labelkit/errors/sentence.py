@@ -24,6 +24,9 @@ class Figure(str):
         made.show, made.value = show, value
         return made
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        return type(self), (self.show, *self.value)  # a copy is made of the value, not of its words
+
     def in_locale(self, locale: str) -> str:
         """The same figure as it is written there."""
         return self.show(*self.value, locale)
@@ -58,6 +61,14 @@ class Sentence(str):
         made = super().__new__(cls, form.format(**facts))
         made.text, made.many, made.facts = text, many, facts
         return made
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return self._made, (
+            self.text,
+            self.many,
+            self.many if self.many and self.facts["n"] != 1 else self.text,
+            self.facts,
+        )
 
     def in_locale(self, locale: str) -> Sentence:
         """The same English words with their figures as they are written there."""

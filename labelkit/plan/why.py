@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from labelkit.errors.plan import AtLeastAboveHoney, CaseDoesNotFit, JarFitsNoBucket, NoPlanInTime, TogetherAboveHoney
+from labelkit.errors.sentence import Figure, Sentence, written
 from labelkit.measures import Mass, Money, show_metric
-from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.plan.build_packing import build_packing
 from labelkit.plan.jars import jar_plan, worth_of_best
 from labelkit.plan.outcome import JarPlan, Stage
@@ -64,7 +64,7 @@ class Reason:
         count = str(self.count) if self.count else "none"
         more = step.capitalize() + (" more" if self.count else "")
         if self.farther:
-            more += f" would {self.farther}"
+            more += f" would {written(self.farther, locale)}"
         elif self.one_more is None:
             more += " cannot be filled: there is not the honey for it"
         else:
@@ -157,10 +157,12 @@ def _farther(request: PlanRequest, now: Stage, then: Stage) -> str:
     off = abs(now.reached - then.reached)
     if request.goal is Goal.SIZE_FIRST:
         return f"cost {off} of {request.first}, which comes first"
-    mass = show_metric(Mass(off), DEFAULT_LOCALE)
+    mass = Figure(show_metric, Mass(off))
     if request.goal is Goal.MIX:
-        return f"put {mass} of honey more into other jars than wished"
-    return f"leave {mass} {'more' if then.reached > now.reached else 'less'} in the buckets"
+        return Sentence("put {mass} of honey more into other jars than wished", mass=mass)
+    if then.reached > now.reached:
+        return Sentence("leave {mass} more in the buckets", mass=mass)
+    return Sentence("leave {mass} less in the buckets", mass=mass)
 
 
 def _estimated(request: PlanRequest, plan: JarPlan, size: JarSize) -> Reason:
