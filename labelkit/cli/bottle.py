@@ -51,6 +51,11 @@ if TYPE_CHECKING:
     multiple=True,
     help="What a jar of this size held on average, if you weighed some.",
 )
+@click.option(
+    "--product",
+    metavar="NAME",
+    help="What the jars are sold as; otherwise what the bucket's honey is named after, where that has a price of its own.",
+)
 @click.option("--broken", type=JAR_LIMIT, multiple=True, help="Jars broken with honey in them.")
 @click.option("--sample", "samples", type=JAR_LIMIT, multiple=True, help="Jars kept back or opened for tests.")
 @click.option("--left", type=LEFT, help="Honey left in the bucket, if you weighed it afterwards.")
@@ -71,6 +76,7 @@ def command(
     samples: tuple[tuple[str, int], ...],
     left: Mass | None,
     lost: Mass | None,
+    product: str | None,
     because: str,
     words: str,
     once: str | None,
@@ -101,6 +107,7 @@ def command(
         lost or NOTHING,
         because,
         _pieces(context, pieces, each, tare),
+        product,
     )
     with context.work(once) as work:
         bottled = bottle(work, asked, context.day, context.locale)

@@ -395,15 +395,39 @@ class BestBeforeRuleUnclear(Refused):
 
 
 class SizeOfAnother(Refused):
-    """A size that two products would share."""
+    """A size of another product that already has the name a new one would get."""
 
     def __init__(self, size: str, product: str, wanted: str) -> None:
         super().__init__(
             what=f"The size “{size}” is of {product or 'your honey'}, not of {wanted or 'your honey'}.",
             why="Stock, prices and recalls tell products apart by the size. Nothing was saved.",
-            do=f"Give the new size a name of its own, for example “{wanted.casefold() or 'honey'} {size}”.",
+            do="Give the new size a name of its own.",
         )
         self.field = "size"
+
+
+class NoPriceInThisJar(Refused):
+    """A run of a product that has no price in a jar, where jars of it would be sold at another honey's."""
+
+    def __init__(self, size: str, product: str, other: str) -> None:
+        super().__init__(
+            what=f"{product or 'Your honey'} has no price in the “{size}”, which is of {other or 'your honey'}.",
+            why="The jars would be sold at the price of the other. Nothing was saved.",
+            do=f'Set its price first: labelkit price --set "{size}" --product "{product or "YOUR HONEY"}" --price 12.00.',
+        )
+        self.field = "product"
+
+
+class SizeNamedTwice(Refused):
+    """Two names that mean one size."""
+
+    def __init__(self, size: str, jar: str) -> None:
+        super().__init__(
+            what=f"“{jar}” and “{size}” are the same jars here.",
+            why="Only one of the two counts can be meant. Nothing was saved.",
+            do="Say it once.",
+        )
+        self.field = "jar"
 
 
 class NoDeclaredWeight(Refused):

@@ -64,6 +64,7 @@ class PriceSet(Event):
     retired: bool = False  # from this day on it is no longer filled or offered
     by_weight: bool = False  # each piece has its own weight; the price is of what is declared here, such as 1 kg
     piece_of: str = ""  # one weight of a size that is sold by weight
+    jar: str = ""  # the jar size it is filled into, where another product has a price of that name
 
     @property
     def weight(self) -> Declared:
@@ -77,12 +78,16 @@ class PriceSet(Event):
         """Whether somebody named the price; a jar size may be filled and labelled before it has one."""
         return self.price.minor > 0
 
+    @property
+    def called(self) -> str:
+        """Its product and its size; a size that shares its jar names the product itself."""
+        return f"{self.product}, {self.size}" if self.product and not self.jar else self.size
+
     def describe(self, locale: str) -> str:
         """Return the event in a few words, for lists."""
-        of = f"{self.product}, " if self.product else ""
         per = f" per {self.weight.show(locale)}" if self.by_weight else ""
         price = self.price.show(locale) + per if self.is_priced else "no price yet"
-        return f"{of}{self.size} {'retired' if self.retired else price}"
+        return f"{self.called} {'retired' if self.retired else price}"
 
     def piece(self, declares: Declared, day: date) -> PriceSet:
         """One piece of a size that is sold by weight: its name, and its price half up to the minor unit.

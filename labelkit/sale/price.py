@@ -37,6 +37,7 @@ class PriceRow:
     price: Money
     cost: Money
     product: str = ""
+    called: str = ""  # the product and the size, as a list names them
 
     @property
     def grams(self) -> Decimal:

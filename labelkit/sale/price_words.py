@@ -101,7 +101,7 @@ def heads_and_rows(every: Sequence[Priced], locale: str) -> tuple[tuple[str, ...
         units = (p.unit_text(locale),) if by_law else tuple(_per(row, unit, locale) for unit in UNITS)
         rows.append(
             (
-                f"{row.product}, {row.size}" if row.product else row.size,
+                row.called or row.size,
                 row.declares.show(locale) if row.declares else "by the piece",
                 row.price.show(locale),
                 row.cost.show(locale),

@@ -135,7 +135,8 @@ def _treated(work: Work, wrong: Booked, step: Treated, changes: Changes) -> Trea
 def _filled(work: Work, run: Run, changes: Changes, because: str) -> Run:
     jars = {filled.size: filled for filled in run.jars}
     season = settings_of(work)
-    for size, count in (changes.jars or {}).items():
+    for name, count in (changes.jars or {}).items():
+        size = season.meant(name, jars)
         known = jars.pop(size, None) or Filled(size, season.size(size).weight, 0, season.fill(size, run.day))
         if count:
             jars[size] = replace(known, count=count)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from labelkit.errors import unless_said
 from labelkit.errors.run import FewerBrokenThanNoted, PieceFarFromOthers, SoldByWeight
-from labelkit.errors.sale import NotFilled, SizeRetired
+from labelkit.errors.sale import NoPriceInThisJar, NotFilled, SizeRetired
 from labelkit.lots.code import lot_code
 from labelkit.measures import NOTHING, Mass, show_both, show_metric
 from labelkit.run import Filled, Run
@@ -19,6 +19,7 @@ from labelkit.run.check_weighing.plausible import likely
 from labelkit.season.batch import waiting_breakages
 from labelkit.season.fills import in_current_fill
 from labelkit.season.once import booked_once
+from labelkit.season.product_sizes import named_after_honey, renamed
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.unmet import against_buckets, refuse
 from labelkit.trace.alarms import limits_of
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from labelkit.record.reading import Reading
     from labelkit.record.work import Work
     from labelkit.sale import PriceSet
+    from labelkit.sale.product import Product
 
 #: So many times the middle piece of a list is asked about: labelkit's own line, no source.
 FAR = 4
@@ -39,7 +41,8 @@ class Bottling:
     """What somebody says of a run: jars by size, and what became of the rest of the bucket.
 
     ``pieces`` are the weights of a size that is sold by weight, each with a label of its own. ``fills`` is what a jar of a size held on average, where some were weighed; ``left`` what was weighed back;
-    ``because`` why it is right, where the balance is asked about.
+    ``because`` why it is right, where the balance is asked about. ``product`` is what the jars are sold as; unless it is
+    said, what the bucket's honey is named after, where that has a price of its own in these jars.
     """
 
     bucket: str
@@ -51,6 +54,7 @@ class Bottling:
     lost: Mass = NOTHING
     because: str = ""
     pieces: Mapping[str, Sequence[Declared]] = field(default_factory=dict)
+    product: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,10 +78,12 @@ def bottle(work: Work, asked: Bottling, day: date, locale: str) -> Bottled:
     (:class:`~labelkit.errors.run.RunTakesTooMuch`, :class:`~labelkit.errors.run.NothingFilled`),
     :class:`~labelkit.errors.run.JarSizeUnknown`, :class:`~labelkit.errors.filling.WeightFarFromLabel`,
     :class:`~labelkit.errors.sale.NotFilled`, :class:`~labelkit.errors.sale.SizeRetired`,
-    :class:`~labelkit.errors.run.SoldByWeight`, :class:`~labelkit.errors.run.PieceFarFromOthers` and what stands against the bucket (:mod:`labelkit.season.unmet`).
+    :class:`~labelkit.errors.run.SoldByWeight`, :class:`~labelkit.errors.run.PieceFarFromOthers`,
+    :class:`~labelkit.errors.sale.NoPriceInThisJar`, :class:`~labelkit.errors.sale.SizeNamedTwice` and what stands against
+    the bucket (:mod:`labelkit.season.unmet`).
     """
-    asked = in_current_fill(work, asked)
     season = settings_of(work)
+    asked = _as_product(work, season, in_current_fill(work, asked))
     cut = _cut(season, asked, day, locale)
     pieces = tuple(sorted(cut, key=lambda piece: piece.weight.grams))
     wanted = dict(asked.jars) | {piece.size: count for piece, count in cut.items()}
@@ -105,6 +111,37 @@ def _cut(season: SeasonSettings, asked: Bottling, day: date, locale: str) -> dic
             known = season.prices.get(piece.size)
             cut[known if known and replace(known, day=day) == piece else piece] += 1
     return cut
+
+
+def _as_product(work: Work, season: SeasonSettings, asked: Bottling) -> Bottling:
+    """The run with each size as that of its product: the one that was said, else the one named after the bucket's honey.
+
+    Where a size of that product is named beside another, both are meant as they are named. Raises
+    :class:`~labelkit.errors.sale.ProductUnknown`, :class:`~labelkit.errors.run.JarSizeUnknown`,
+    :class:`~labelkit.errors.sale.NoPriceInThisJar` and :class:`~labelkit.errors.sale.SizeNamedTwice`.
+    """
+    tables = (asked.jars, asked.broken, asked.samples, asked.fills, asked.pieces)
+    product = named_after_honey(season, work.bucket(asked.bucket))
+    if asked.product is not None:
+        product = season.product(asked.product)
+    elif product is None or any(season.size(size).product == product.name for table in tables for size in table):
+        return asked
+    names = {size: _own(season, size, product, asked) for table in tables for size in table}
+    return replace(
+        asked,
+        jars=renamed(asked.jars, names),
+        broken=renamed(asked.broken, names),
+        samples=renamed(asked.samples, names),
+        fills=renamed(asked.fills, names),
+        pieces=renamed(asked.pieces, names),
+    )
+
+
+def _own(season: SeasonSettings, size: str, product: Product, asked: Bottling) -> str:
+    own = season.own_size(size, product.name)
+    if own is None and asked.product is not None:
+        raise NoPriceInThisJar(size, product.called, season.sold_in(size).called)
+    return own or size
 
 
 def _counted(run: Run) -> dict[str, int]:

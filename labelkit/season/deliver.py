@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
 from labelkit.errors.sale import CustomerMissing, CustomerPriceMissing
+from labelkit.lots.movement import Account
 from labelkit.measures import Money
 from labelkit.record.settings import Setting
 from labelkit.sale.account_events import Delivery
 from labelkit.sale.delivery import next_number, note_fields
 from labelkit.sale.load import Wish, load_lines
 from labelkit.season.once import booked_once
+from labelkit.season.product_sizes import meant
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.shelf import agreed_prices, check_all_there, counted, customer_facts, lot_named, shelf_for
 from labelkit.season.unmet import against_jars, refuse
@@ -64,6 +66,7 @@ def deliver(work: Work, asked: JarsForCustomer, day: date, locale: str) -> Deliv
     before = booked_once(work, "deliver")
     if before:
         return Delivered(before.event, season)
+    asked = _meant(work, season, asked)
     known = customer_facts(work, asked.customer)
     facts = _with_news(known, asked)
     delivery = _delivery(work, asked, season, facts, day)
@@ -72,6 +75,13 @@ def deliver(work: Work, asked: JarsForCustomer, day: date, locale: str) -> Deliv
         work.add(Setting(day, f"customer {asked.customer}", facts))
     work.add(delivery)
     return Delivered(delivery, season, not facts.get("phone"))
+
+
+def _meant(work: Work, season: SeasonSettings, asked: JarsForCustomer) -> JarsForCustomer:
+    """A jar's name means the size in stock that is filled into such jars."""
+    lot = lot_named(work, asked.lot) if asked.lot else None
+    jars = meant(work, season, asked.jars, lot, Account.JARS)
+    return replace(asked, jars=jars, prices=meant(work, season, asked.prices, lot, Account.JARS))
 
 
 def _with_news(known: Mapping[str, Any], asked: JarsForCustomer) -> dict[str, Any]:

@@ -140,7 +140,7 @@ def label_document(
     """
     own, held = settings.get("label", {}), settings.get(setting_of(product), {})
     jars, volumes = ({**own.get(key, {}), **held.get(key, {})} for key in ("jars", "volumes"))
-    jar = season.size(size).piece_of or size
+    jar = season.jar_of(size)
     document: dict[str, Any] = {"market": list(markets or season.markets)}
     document |= {"kind": KINDS[held["kind"]]} if held.get("kind") else {}
     document |= {key: held[key] for key in WORDS if held.get(key)}

@@ -1,6 +1,6 @@
 """The words of a lot: which product its jars are, and the words they were labelled with, which a reprint prints again.
 
-A lot's product is that of its size; where sizes are shared, what its labels were printed as, else the one product named
+A lot's product is that of its size; where a size is of every honey, what its labels were printed as, else the one product named
 after the plant its bucket's honey is of, else the season's own honey. The words are those of the settings as they stood
 when its labels were last printed; other words are a decision of their own, with its reason.
 """
@@ -17,6 +17,7 @@ from labelkit.labels.design import USUAL_DESIGN
 from labelkit.sale.product import Product, products_of, setting_of
 from labelkit.season.known_jars import KnownJars, known_of
 from labelkit.season.label_words import label_by
+from labelkit.season.product_sizes import named_after_honey
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.shelf import lot_named
 
@@ -93,9 +94,9 @@ def product_of(state: Reading, season: SeasonSettings, lot: str, size: str, know
     if last is not None:
         return season.products.get(last.event.product, own)
     run = known.runs.get(known.first(lot, size)[0])
-    plants = {plant.casefold() for plant in state.bucket(run.bucket).plants} if run else set()
-    named = [each for each in season.products.values() if each.name and each.flower and {each.flower} == plants]
-    return named[0] if len(named) == 1 and named[0].is_honey else own
+    named = named_after_honey(season, state.bucket(run.bucket)) if run else None
+    # Jars that could have been filled as that product, and were not, are sold as what they cost.
+    return own if named is None or season.own_size(size, named.name) else named
 
 
 def _of_lot(

@@ -17,7 +17,7 @@ from labelkit.plan.request import Goal
 from labelkit.plan.safety import Safety
 from labelkit.plan.wishes import GOALS, NO_MARGIN, WET, FillGoal, Planning, what_if, wished
 from labelkit.rules import market
-from labelkit.season.empties import empties
+from labelkit.season.empties import empties, share_out
 from labelkit.season.past_fills import NO_PAST, PastRuns, fills_from_past, past_runs, with_fills
 from labelkit.season.settings import fill_of, settings_of
 from labelkit.season.unmet import ceiling_of, moisture_limit
@@ -99,10 +99,11 @@ def request_for(basis: PlanBasis, asked: Planning) -> tuple[PlanRequest, PlanReq
 def basis_of_record(state: Reading, day: date, *, with_past: bool = True, with_empties: bool = True) -> PlanBasis:
     """What the record says is in the buckets, and its jar sizes; ``with_past`` reads the check weights as well."""
     past = past_runs(state) if with_past else NO_PAST
-    basis = basis_of(settings_of(state), state.buckets(full=True), day, past, state.holds())
+    season = settings_of(state)
+    basis = basis_of(season, state.buckets(full=True), day, past, state.holds())
     kept = {each.size: each.to_fill for each in empties(state)} if with_empties else {}
-    sizes = tuple(replace(size, in_stock=kept.get(size.id, size.in_stock)) for size in basis.request.sizes)
-    known = {size.id: kept[size.id] for size in sizes if size.id in kept}
+    known = share_out(season, basis.request.sizes, basis.request.buckets, kept)
+    sizes = tuple(replace(size, in_stock=known.get(size.id, size.in_stock)) for size in basis.request.sizes)
     return replace(basis, request=replace(basis.request, sizes=sizes), empties=known)
 
 

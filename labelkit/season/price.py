@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from labelkit.lots.season import SeasonFile
     from labelkit.record.reading import Reading
     from labelkit.record.work import Work
+    from labelkit.sale.product import Product
     from labelkit.sale.tax import Tax
 
 
@@ -71,25 +72,36 @@ def set_price(work: Work, asked: SizePrice, day: date) -> PriceSet:
     :class:`~labelkit.errors.sale.SizeOfAnother`, and what the market's rule of the weight refuses.
     """
     season = settings_of(work, day)
-    old = season.prices.get(asked.size)
-    product = season.product(asked.product) if asked.product or not old else season.sold_in(asked.size)
-    if old and product.name != old.product:
-        raise SizeOfAnother(asked.size, season.sold_in(asked.size).called, product.called)
+    product = season.product(asked.product) if asked.product or asked.size not in season.prices else None
+    size, jar = _named(season, asked.size, product)
+    product, known = product or season.sold_in(size), season.prices.get(size)
+    old = known or (season.prices.get(jar) if product.is_honey else None)
     declares = asked.declares or (old.declares if old else None)
-    price = asked.price or (old.price if old and (asked.retire or asked.price_later) else None)
+    price = asked.price or (known.price if known and (asked.retire or asked.price_later) else None)
     if price is None and asked.price_later:
         price = Money(0, season.currency)
     if not price or not (declares or not product.is_honey):
-        raise PriceMissing(asked.size)
+        raise PriceMissing(size)
     by_weight = asked.by_weight or bool(old and old.by_weight)
     if declares and not by_weight:
         # A weight that cannot be declared is refused before it is booked, not at every later look at the list.
         fill_of(declares, season.markets, day)
     cost = asked.cost or (old.cost if old else Money(0, season.currency))
     room = _room(work, asked, old)
-    event = PriceSet(day, asked.size, declares, price, cost, *room, product.name, asked.retire, by_weight)
+    event = PriceSet(day, size, declares, price, cost, *room, product.name, asked.retire, by_weight, jar=jar)
     work.add(event)
     return event
+
+
+def _named(season: SeasonSettings, size: str, product: Product | None) -> tuple[str, str]:
+    """The size's name, and the jar it shares: a product with a price of its own in another's jar is named before it."""
+    own = season.own_size(size, product.name) if product else size
+    if own is None and product and size in season.prices:
+        own, jar = f"{product.name or product.called or 'honey'} {size}", season.jar_of(size)
+        if own in season.prices:
+            raise SizeOfAnother(own, season.sold_in(own).called, product.called)
+        return own, jar
+    return own or size, season.prices[own].jar if own in season.prices else ""
 
 
 def _room(work: Work, asked: SizePrice, old: PriceSet | None) -> tuple[Mass | None, Decimal | None, Decimal | None]:

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 def priced_sizes(season: SeasonSettings, day: date, sizes: Iterable[str] | None = None) -> tuple[Priced, ...]:
     """Each jar size with its cost, margin and unit price; the unit price is of the weight the label declares."""
     wanted = season.priced(day) if sizes is None else dict.fromkeys(sizes)
-    rows = [PriceRow(p.size, p.declares, p.price, p.cost, p.product) for p in map(season.size, wanted)]
+    rows = [PriceRow(p.size, p.declares, p.price, p.cost, p.product, p.called) for p in map(season.size, wanted)]
     return priced(rows, season.places(day))
 
 
@@ -57,7 +57,7 @@ def price_list_paper(
     """The price list to hang up, as PDF."""
     lines = [
         Line(
-            ", ".join(filter(None, (_called(season, p, product), p.row.size))),
+            ", ".join(filter(None, (_called(season, p, product), season.jar_of(p.row.size)))),
             net_statement(p.row.declares, season.places(day), locale),
             p.row.price.show(locale),
             p.unit_text(locale),

@@ -15,6 +15,7 @@ from labelkit.measures import Mass, Money
 from labelkit.sale.events import Discard, Give, Return, Sale, SaleLine, Sold
 from labelkit.season.deliver import CustomerFacts, note_customer
 from labelkit.season.once import booked_once
+from labelkit.season.product_sizes import meant
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.shelf import agreed_prices, customer_facts, lot_named, paid_prices
 from labelkit.season.unmet import against_jars, refuse
@@ -92,6 +93,7 @@ def sell(work: Work, asked: JarsGone, day: date) -> JarsBooked:
         raise ReasonMissing(asked.way)
     if asked.way == "sold" and asked.to.casefold() in BUSINESSES and not (asked.customer or "").strip():
         raise CustomerMissing(asked.to)
+    asked = _meant(work, asked)
     before = booked_once(
         work, WAYS[asked.way], lambda event: _counts(JarsBooked(asked.way, event, 0).lines) == dict(asked.jars)
     )
@@ -103,6 +105,14 @@ def sell(work: Work, asked: JarsGone, day: date) -> JarsBooked:
         note_customer(work, CustomerFacts(asked.customer, asked.phone), day)
     out = asked.customer and asked.way in ("sold", "given")
     return JarsBooked(asked.way, event, booked.seq, bool(out) and not customer_facts(work, asked.customer).get("phone"))
+
+
+def _meant(work: Work, asked: JarsGone) -> JarsGone:
+    """A jar's name means the size of the lot that is filled into such jars."""
+    if not asked.lot:
+        return asked
+    season, lot = settings_of(work), lot_named(work, asked.lot)
+    return replace(asked, jars=meant(work, season, asked.jars, lot), prices=meant(work, season, asked.prices, lot))
 
 
 def _counts(lines: Iterable[SaleLine]) -> dict[str, int]:

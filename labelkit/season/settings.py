@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, Any
@@ -64,6 +64,21 @@ class SeasonSettings:
     def is_of(self, name: str, size: str) -> bool:
         """Whether a name is that of a size, or of one piece of it."""
         return name == size or (name in self.prices and self.prices[name].piece_of == size)
+
+    def own_size(self, jar: str, product: str) -> str | None:
+        """The size a product has in a jar at a price of its own, by the jar's name or its own; none where it has none."""
+        own = (each for each in self.prices.values() if each.product == product and not each.piece_of)
+        return next((each.size for each in own if jar in (each.size, each.jar)), None)
+
+    def jar_of(self, size: str) -> str:
+        """The jar a size is filled into: sizes of several products may share one."""
+        one = self.size(size)
+        return (self.size(one.piece_of) if one.piece_of else one).jar or one.piece_of or size
+
+    def meant(self, name: str, there: Collection[str]) -> str:
+        """The size a person means by a jar's name, of those that are there: the only one in such a jar."""
+        shared = {size for size in there if size in self.prices and self.prices[size].jar == name}
+        return shared.pop() if name not in there and len(shared) == 1 else name
 
     def product(self, name: str) -> Product:
         """A product by its name. Raises :class:`~labelkit.errors.sale.ProductUnknown`."""

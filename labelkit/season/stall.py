@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -16,6 +16,7 @@ from labelkit.errors.sale import (
     NothingToAddTo,
     PlaceMissing,
 )
+from labelkit.lots.movement import Account
 from labelkit.measures import Money
 from labelkit.sale.load import Wish, cash_float, into_crates, load_lines, sold_before, wishes
 from labelkit.sale.price_words import Priced
@@ -23,6 +24,7 @@ from labelkit.sale.settlement import Count, DayFile, Item, Loaded, Till, loaded,
 from labelkit.sale.stall_events import StallDay, StallLoad, day_key
 from labelkit.season.once import booked_once
 from labelkit.season.price_papers import price_cards, priced_sizes
+from labelkit.season.product_sizes import meant
 from labelkit.season.settings import settings_of
 from labelkit.season.shelf import check_all_there, counted, paid_prices, shelf_for
 from labelkit.season.unmet import Unmet, against_jars, refuse
@@ -31,6 +33,7 @@ if TYPE_CHECKING:
     from labelkit.measures.wording import Wording
     from labelkit.record.reading import Reading
     from labelkit.record.work import Work
+    from labelkit.season.settings import SeasonSettings
 
 WAYS = ("sold", "given", "tasted", "broken", "back")
 
@@ -97,6 +100,7 @@ def plan_load(state: Reading, asked: Loading, day: date) -> LoadPlan:
     place = asked.place or (_only_place(state, day) if days else "")
     if not place:
         raise PlaceMissing("none yet")
+    asked = replace(asked, jars=meant(state, season, asked.jars or {}, asked.lot, Account.JARS))
     prices = paid_prices(season, "stall", day)
     shelf = [jar for jar in shelf_for(state, asked.jars, asked.lot) if jar.size in prices]
     if asked.jars:
@@ -167,12 +171,19 @@ def settle_counted(work: Work, load: Loaded, counts: Mapping[str, Mapping[str, i
 
     Raises :class:`~labelkit.errors.sale.LotNotNamed` where a size of two lots is counted without its lot.
     """
+    season = settings_of(work)
     found: dict[Item, dict[str, int]] = {}
     for way, jars in counts.items():
         for name, count in jars.items():
-            had = found.setdefault(load.item(name), {})
+            had = found.setdefault(_item(season, load, name), {})
             had[way] = had.get(way, 0) + count
     return _settled(work, settle(load, {item: Count(**had) for item, had in found.items()}, till))
+
+
+def _item(season: SeasonSettings, load: Loaded, name: str) -> Item:
+    size, at, lot = name.partition("@")
+    there = {line.size for line in load.lines if lot.strip() in ("", line.lot)}
+    return load.item(season.meant(size.strip(), there) + at + lot)
 
 
 def settle_file(work: Work, file: DayFile, day: date) -> DaySettled:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
 from typing import TYPE_CHECKING
@@ -21,9 +21,10 @@ from labelkit.sale.events import SaleLine
 from labelkit.sale.goods import Made
 from labelkit.sale.stock_take import StockTake
 from labelkit.season import unmet
-from labelkit.season.empties import EmptyJars, empties
+from labelkit.season.empties import EmptyJars, empties, kept_as
 from labelkit.season.kept_plan import follow
 from labelkit.season.known_jars import known_of
+from labelkit.season.product_sizes import meant
 from labelkit.season.settings import settings_of
 from labelkit.season.shelf import lot_named
 from labelkit.season.unmet import against_buckets, held_jars
@@ -154,12 +155,15 @@ def _filled(state: Reading) -> Iterable[FilledJarsAtHand]:
 
 def _to_order(state: Reading, day: date, empty: Iterable[EmptyJars]) -> Iterable[ToOrder]:
     """What the plan that is followed still fills beyond the empties that are there."""
-    if not settings_of(state).planned(day):
+    season, wanted = settings_of(state), Counter[str]()
+    if not season.planned(day):
         return
-    wanted = follow(state, day, with_empties=False).plan.jars
+    kept = {each.size for each in empty}
+    for size, planned in follow(state, day, with_empties=False).plan.jars.items():
+        wanted[kept_as(season, size, kept)] += planned
     for each in empty:
-        jars = max(0, wanted.get(each.size, 0) - each.jars)
-        lids = max(0, wanted.get(each.size, 0) - each.lids)
+        jars = max(0, wanted[each.size] - each.jars)
+        lids = max(0, wanted[each.size] - each.lids)
         if jars or lids:
             yield ToOrder(each.size, jars, lids)
 
@@ -198,7 +202,9 @@ def count(state: Reading, size: str, found: int, lot: str | None = None) -> Coun
     Raises :class:`~labelkit.errors.sale.LotNotNamed` where jars of several lots stand there, and
     :class:`~labelkit.errors.sale.NothingToCount`.
     """
-    settings_of(state).size(size)
+    season = settings_of(state)
+    season.size(size)
+    (size,) = meant(state, season, {size: found}, lot_named(state, lot)) if lot else (size,)
     lots: Counter[str] = Counter()
     for each in state.stock(Account.JARS, Account.HELD):  # those set apart stand there as well
         if each.size == size:
@@ -237,9 +243,9 @@ def book_count(
         return Counted(size, None, counted.had, found, work.add(Empties(day, size, more, more_lids, because)).seq)
     if not more:
         return counted
-    line = (SaleLine(counted.lot, size, abs(more), _fill(work, counted.lot, size, day)),)
+    line = (SaleLine(counted.lot, counted.size, abs(more), _fill(work, counted.lot, counted.size, day)),)
     taken = StockTake(day, line if more < 0 else (), line if more > 0 else (), because)
-    return Counted(size, counted.lot, counted.had, found, work.add(taken).seq)
+    return replace(counted, event=work.add(taken).seq)
 
 
 def _fill(work: Work, lot: str, size: str, day: date) -> Mass:

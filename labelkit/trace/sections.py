@@ -296,7 +296,7 @@ def _labels(trace: Trace, locale: str) -> Section:
             (
                 show_day(each.day, locale, form="medium"),
                 each.lot,
-                ", ".join(filter(None, (each.product, each.size))),
+                each.size if each.size.startswith(each.product) else f"{each.product}, {each.size}",
                 each.label,
                 each.design,
                 each.wording,

@@ -11,12 +11,15 @@ import pytest
 from labelkit.errors.labels import LotKeepsWords, LotsUnclear
 from labelkit.errors.sale import (
     BestBeforeRuleUnclear,
+    CustomerPriceMissing,
     NoLabelRules,
+    NoPriceInThisJar,
     NotFilled,
     NotGoods,
     NothingMade,
     ProductUnknown,
     SeasonsHoneyStays,
+    SizeNamedTwice,
     SizeOfAnother,
     SizeRetired,
 )
@@ -28,6 +31,8 @@ from labelkit.plan.wishes import Planning
 from labelkit.record.settings import Setting
 from labelkit.season.bottle import Bottling, bottle
 from labelkit.season.caps import overtaken
+from labelkit.season.deliver import JarsForCustomer, deliver
+from labelkit.season.empties import empties
 from labelkit.season.label import LabelLook, LabelPaper, LabelPrint, book_labels, draw_labels
 from labelkit.season.label_words import LabelWords, keep_words, whom_to_ask
 from labelkit.season.lot_words import label_of_lots
@@ -36,7 +41,8 @@ from labelkit.season.price import SizePrice, price_list, set_price
 from labelkit.season.result import result
 from labelkit.season.sell import JarsGone, sell
 from labelkit.season.settings import settings_of
-from labelkit.season.stock import make, stock
+from labelkit.season.stall import Loading, plan_load
+from labelkit.season.stock import book_count, buy, make, stock
 from labelkit.season.trace import TraceFrom, trace
 from labelkit.season.weigh import weigh
 from labelkit.trace.sheet import sheet as trace_sheet
@@ -149,8 +155,77 @@ def test_a_size_of_a_product_is_planned_from_its_honey_alone_and_at_its_price(sh
         made = plan(basis_of_record(state, FILLING), Planning()).plan
     # 30 lb of each bucket: the dearer clover jar takes all of B2 and none of B1.
     assert made.jars == {"one pound": 30, "clover pound": 30}
-    with pytest.raises(SizeOfAnother, match="“clover honey one pound”"):
-        price(shop, "one pound", "14.00", product="Clover")
+
+
+@pytest.fixture
+def two_prices(shop):
+    """The pound jar at 12.00, and at 14.00 as clover honey."""
+    price(shop, "one pound", "14.00", product="Clover honey")
+    return shop
+
+
+def test_one_jar_has_a_price_for_each_product_and_each_is_set_for_itself(two_prices):
+    price(two_prices, "one pound", "14.50", product="Clover")
+    price(two_prices, "one pound", "12.25")
+    with two_prices.reading() as state:
+        listed = {p.row.size: str(p.row.price.amount) for p in price_list(state, FILLING).every}
+    assert (listed["one pound"], listed["Clover one pound"]) == ("12.25", "14.50")
+    price(two_prices, "Clover half", "7.00", declares=Declared.read("8 oz", "en_US"))
+    price(two_prices, "half", "6.00", declares=Declared.read("8 oz", "en_US"))
+    with pytest.raises(SizeOfAnother, match="“Clover half” is of Wildflower Honey"):
+        price(two_prices, "half", "7.00", product="Clover")
+
+
+def test_jars_are_of_the_product_their_honey_is_named_after_or_of_the_one_that_was_said(two_prices):
+    def sizes(bucket: str, jars: dict[str, int], **asked):
+        with two_prices.work() as work:
+            run = bottle(work, Bottling(bucket, jars, **asked), FILLING, "en_US").run
+        return run.lot, {jar.size: jar.count for jar in run.jars}
+
+    assert sizes("B1", {"one pound": 3})[1] == {"one pound": 3}
+    clover, filled = sizes("B2", {"one pound": 4})
+    assert filled == {"Clover one pound": 4}
+    plain, filled = sizes("B2", {"one pound": 5}, product="Wildflower Honey")
+    assert filled == {"one pound": 5}
+    assert sizes("B2", {"one pound": 1, "Clover one pound": 2})[1] == {"one pound": 1, "Clover one pound": 2}
+    assert says(two_prices, plain).label.name == "Wildflower Honey"  # it costs as much
+    with two_prices.reading() as state:
+        assert label_of_lots(state, "Clover one pound", [clover], FILLING).label.name == "Clover Honey"
+    price(two_prices, "half", "6.00", declares=Declared.read("8 oz", "en_US"))
+    with pytest.raises(NoPriceInThisJar):
+        sizes("B1", {"half": 2}, product="Clover")
+    with pytest.raises(SizeNamedTwice):
+        sizes("B2", {"one pound": 1, "Clover one pound": 2}, product="Clover")
+
+
+def test_a_lot_sells_at_the_price_of_its_product_and_a_shop_remembers_one_for_each(two_prices):
+    wild, clover = filled(two_prices, "B1"), filled(two_prices, "B2")
+    with two_prices.work() as work:
+        sold = [sell(work, JarsGone(lot, {"one pound": 2}, because="no label yet"), MARKET) for lot in (wild, clover)]
+        shop = JarsForCustomer("Corner shop", {"one pound": 3}, clover, {"one pound": usd("9.00")}, ("1 Mill Lane",))
+        work.add(Setting(MARKET, "maker", MAKER))
+        note = deliver(work, replace(shop, because="no label yet"), MARKET, "en_US").delivery
+        load = plan_load(work, Loading("Mill square", {"one pound": 1, "Clover one pound": 1}), MARKET).load
+    # two of each at the stall: 2 x 12.00 and 2 x 14.00; three to the shop at 9.00
+    assert [str(one.amount.amount) for one in sold] == ["24.00", "28.00"]
+    assert [(line.size, str(line.amount.amount)) for line in note.lines] == [("Clover one pound", "27.00")]
+    assert [str(line.price.amount) for line in load.jars] == ["12.00", "14.00"]
+    with pytest.raises(CustomerPriceMissing, match="one pound"), two_prices.work() as work:
+        deliver(work, JarsForCustomer("Corner shop", {"one pound": 1}, wild), MARKET, "en_US")
+
+
+def test_empty_jars_of_one_kind_are_shared_by_the_products_filled_into_them(two_prices):
+    with two_prices.work() as work:
+        buy(work, "one pound", 40, 40, HARVEST)
+    with two_prices.reading() as state:
+        made = plan(basis_of_record(state, FILLING), Planning()).plan
+    # 40 jars: 30 lb of clover honey bring more in each, so 30 of them, and 10 of the other
+    assert made.jars == {"one pound": 10, "Clover one pound": 30}
+    lot = filled(two_prices, "B2", 30)
+    with two_prices.reading() as state:
+        assert [(each.size, each.jars) for each in empties(state)] == [("one pound", 10)]
+    with two_prices.work() as work:
+        assert book_count(work, "one pound", 29, "one broke", LATER, lot).size == "Clover one pound"
 
 
 def test_a_season_that_names_no_product_has_one_its_honey(season):

@@ -93,6 +93,7 @@ def _asked() -> Bottling:
         value("lost", mass) or NOTHING,
         typed("because"),
         by_size("pieces", pieces),
+        typed("product") or None,
     )
 
 
@@ -143,6 +144,7 @@ def _bottle(refused: LabelkitError | None = None) -> str:
         buckets=buckets,
         unmet=unmet,
         sizes=sizes,
+        products=[one for one in season.products.values() if one.is_honey and not one.is_retired(context.day)],
         by_weight=[name for name, price in season.offered(context.day).items() if price.by_weight],
         runs=runs,
         unit=weight_unit(),

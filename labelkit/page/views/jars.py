@@ -148,7 +148,7 @@ def _prices(refused: LabelkitError | None = None) -> str:
     rows = [
         {
             "row": p.row,
-            "product": season.sold_in(p.row.size).called if p.row.product else "",
+            "product": season.sold_in(p.row.size).called if p.row.called != p.row.size else "",
             "unit": p.unit_text(context.locale),
             "why": explanations.of_price(p.row.size, p.units, context.locale) if p.units else None,
             "fill": season.fill(p.row.size, context.day) if p.row.declares else None,
