@@ -8,6 +8,8 @@ from datetime import date
 from urllib.parse import urlsplit
 
 import pytest
+from babel import Locale
+from babel.dates import get_date_format
 
 from labelkit.rules import market, shelf
 from labelkit.rules.blocks import MOST_QUOTED
@@ -49,6 +51,16 @@ def test_a_quotation_is_short_and_belongs_to_one_act():
         if law.cite.quote:
             owners[" ".join(law.cite.quote.casefold().split())].add(law.cite.source.id)
     assert not {quote: acts for quote, acts in owners.items() if len(acts) > 1}
+
+
+def test_a_date_that_cites_cldr_is_written_as_babel_carries_it():
+    """The quotation and the pattern are the long date of the locale the clause names."""
+    dates = [law for law in LAWS if law.cite.source.id == "cldr" and law.name == "date written"]
+    assert dates
+    for law in dates:
+        locale = law.cite.clause.removeprefix("locale ").partition(",")[0]
+        long = get_date_format("long", Locale.parse(locale, sep="-")).pattern
+        assert law.cite.quote == long == next(row["pattern"] for row in law.value if row["shows"] == "day"), law.file
 
 
 def test_what_is_from_memory_quotes_nothing():

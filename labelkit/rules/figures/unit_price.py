@@ -14,6 +14,7 @@ from labelkit.rules.market import Market
 
 # The steps in the packs are written for currencies of a hundred parts; others are moved by this many places.
 _HUNDREDTHS = 2
+_ROUNDING = "rounding of the unit price"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,14 +49,23 @@ def of(price: Money, net_g: Decimal, market: Market, per: Declared | None = None
         raise NotPositive(
             *((price.show(DEFAULT_LOCALE), "price") if price.minor <= 0 else (f"{plain(net_g)} g", "weight"))
         )
-    rounding = market.value("rounding of the unit price")
-    laws: tuple[Value, ...]
+    laws: tuple[Value, ...] = ()
     if per is None:
         unit, name = market.value("unit of the unit price"), market.value("name of the unit")
-        laws, weight, words = (unit, name, rounding), unit.value, name.value
+        laws, weight, words = (unit, name), unit.value, name.value
     else:
-        laws, weight, words = (rounding,), per.grams, per.text.removeprefix("1 ")
+        weight, words = per.grams, per.text.removeprefix("1 ")
     exact = price.amount * weight / net_g
-    places = _HUNDREDTHS - currency_digits(price.currency)
+    step, rounding = _step(exact, price.currency, market)
+    return UnitPrice(to_step(exact, step, HALF_UP), price.currency, words, laws + rounding)
+
+
+def _step(exact: Decimal, currency: str, market: Market) -> tuple[Decimal, tuple[Value, ...]]:
+    """The step the market's law rounds to; where no law says one, the smallest unit of the currency (ISO 4217)."""
+    digits = currency_digits(currency)
+    if not market.holds(_ROUNDING):
+        return Decimal(1).scaleb(-digits), ()
+    rounding = market.value(_ROUNDING)
+    places = _HUNDREDTHS - digits
     row = next(row for row in rounding.value if "under" not in row or exact < row["under"].scaleb(places))
-    return UnitPrice(to_step(exact, row["step"].scaleb(places), HALF_UP), price.currency, words, laws)
+    return row["step"].scaleb(places), (rounding,)
