@@ -6,7 +6,7 @@ from datetime import date
 
 import click
 
-from labelkit.cli._options import DAY
+from labelkit.cli._options import DAY, paper_options
 from labelkit.cli._runner import Answer, CommandContext, answering
 
 
@@ -15,10 +15,16 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 @click.option("--from", "since", type=DAY, help="The first day of the period; January 1 unless given.")
 @click.option("--to", "until", type=DAY, help="The last day; today unless given.")
 @click.option("--lot", metavar="CODE", default="", help="The lot to trace; the last one filled unless given.")
-@click.option("--page", type=click.Choice(["letter", "a4"]), help="Paper size; your country's unless given.")
+@paper_options
 @answering
 def command(
-    context: CommandContext, folder: str, since: date | None, until: date | None, lot: str, page: str | None
+    context: CommandContext,
+    folder: str,
+    since: date | None,
+    until: date | None,
+    lot: str,
+    page: str | None,
+    language: str | None,
 ) -> Answer:
     """Write the folder of papers for an inspector.
 
@@ -30,13 +36,14 @@ def command(
     from labelkit.cli._files import new_folder, write_whole
     from labelkit.season.inspection import InspectionAsked, inspection
     from labelkit.season.inspection_papers import inspection_papers
-    from labelkit.season.papers import paper_size
+    from labelkit.season.papers import paper_size, season_words
     from labelkit.season.settings import reader_of, season_of
 
-    last, reader = until or context.day, reader_of(context)
+    last, season = until or context.day, season_of(context)
+    words, locale = season_words(season, language, reader_of(context))
     with context.reading() as state:
-        found = inspection(state, InspectionAsked(since or date(last.year, 1, 1), last, lot), reader)
-    papers = inspection_papers(found, paper_size(season_of(context), page), reader)
+        found = inspection(state, InspectionAsked(since or date(last.year, 1, 1), last, lot), locale)
+    papers = inspection_papers(found, paper_size(season, page), locale, words)
     into = new_folder(folder)
     files = [str(write_whole(into / name, content)) for name, content in papers.items()]
     document = {

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labelkit.cli._options import DAY, year_option
+from labelkit.cli._options import DAY, paper_options, year_option
 from labelkit.cli._runner import Answer, CommandContext, answering
 
 if TYPE_CHECKING:
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 @click.option("--csv", "csv_file", metavar="FILE", help="Also write every step as a spreadsheet file.")
 @click.option("--svg", "svg_file", metavar="FILE", help="Also draw the way from the yards to the jars.")
 @click.option("--pdf", "pdf_file", metavar="FILE", help="Also set it on paper.")
+@paper_options
 @answering
 def command(
     context: CommandContext,
@@ -34,6 +35,8 @@ def command(
     svg_file: str | None,
     pdf_file: str | None,
     period: Period | None,
+    page: str | None,
+    language: str | None,
     **begins: Any,
 ) -> Answer:
     """Trace jars back to hives and on to customers.
@@ -47,7 +50,8 @@ def command(
     """
     from labelkit.cli._files import write_whole
     from labelkit.measures.locales import show_day
-    from labelkit.season.settings import reader_of
+    from labelkit.season.papers import paper_size, season_words
+    from labelkit.season.settings import reader_of, season_of
     from labelkit.season.trace import TraceFrom, trace
     from labelkit.trace.document import document
     from labelkit.trace.trace_text import words
@@ -55,6 +59,8 @@ def command(
     with context.reading() as state:
         found = trace(state, TraceFrom(**begins, within=period))
     reader, written = reader_of(context), []
+    season = season_of(context)
+    spoken, locale = season_words(season, language, reader)
     if csv_file:
         from labelkit.trace.sheet import sheet
 
@@ -62,13 +68,12 @@ def command(
     if svg_file:
         from labelkit.trace.picture import picture
 
-        written.append(write_whole(svg_file, picture(found.trace, reader)))
+        written.append(write_whole(svg_file, picture(found.trace, locale, spoken)))
     if pdf_file:
         from labelkit.trace.papers import trace_paper
 
-        written.append(
-            write_whole(pdf_file, trace_paper(found.trace, locale=reader, limits=found.limits), private=True)
-        )
+        paper = trace_paper(found.trace, paper_size(season, page), locale=locale, words=spoken, limits=found.limits)
+        written.append(write_whole(pdf_file, paper, private=True))
     traced = {
         "day": context.day,
         "who": context.who,

@@ -12,6 +12,7 @@ from labelkit.errors.honey import FreezerTooWarm
 from labelkit.honey.source import SECOND_HAND, Source
 from labelkit.measures.locales import show_number
 from labelkit.measures.rounding import plain
+from labelkit.measures.wording import ENGLISH, Wording
 
 SOURCE = Source("COLOSS BEEBOOK II, wax moth, 5.8.1, after Charrière and Imdorf 1999", SECOND_HAND)
 # (°C or colder, hours); at 0 °C the source says more than 24 hours.
@@ -23,18 +24,24 @@ TIMES = (
 )
 
 
-def rule_text(locale: str) -> str:
+def rule_text(locale: str, words: Wording = ENGLISH) -> str:
     """The whole rule in two sentences, with its source.
 
     >>> rule_text("en_US")[:103]
     'Freeze comb against wax moths before it is wrapped: 2 h at -15 °C or colder, 3 h at -12 °C, 4.5 h at -7'
     """
-    (coldest, first), *rest = ((show_number(cold, locale), show_number(hours, locale)) for cold, hours in TIMES)
-    *others, (warmest, longest) = rest
-    steps = ", ".join((f"{first} h at {coldest} °C or colder", *(f"{hours} h at {cold} °C" for cold, hours in others)))
-    return (
-        f"Freeze comb against wax moths before it is wrapped: {steps}, or more than {longest} h at {warmest} °C, counted from "
-        f"when it is cold through. Source: {SOURCE.title} ({SOURCE.sure})."
+    shown = [(show_number(cold, locale), show_number(hours, locale)) for cold, hours in TIMES]
+    steps = [words("{hours} h at {cold} °C or colder", hours=hours, cold=cold) for cold, hours in shown[:1]]
+    steps += [words("{hours} h at {cold} °C", hours=hours, cold=cold) for cold, hours in shown[1:-1]]
+    warmest, longest = shown[-1]
+    return words(
+        "Freeze comb against wax moths before it is wrapped: {steps}, or more than {longest} h at {warmest} °C, counted from "
+        "when it is cold through. Source: {source} ({sure}).",
+        steps=", ".join(steps),
+        longest=longest,
+        warmest=warmest,
+        source=SOURCE.title,
+        sure=words(SOURCE.sure),
     )
 
 

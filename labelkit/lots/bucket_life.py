@@ -19,6 +19,7 @@ from labelkit.measures import NOTHING, Mass, Money, show_first
 from labelkit.measures.locales import show_number
 from labelkit.measures.mass import GRAMS_PER_POUND
 from labelkit.measures.rounding import HALF_UP, to_step
+from labelkit.measures.wording import ENGLISH, Wording
 
 SKIMMED, DRIED, WARMED, STIRRED = "skimmed", "dried", "warmed", "stirred"
 SOLD, FED, GIVEN, DISCARDED = "sold", "fed", "given", "discarded"
@@ -48,7 +49,7 @@ class Measured(BucketStep):
         """All of it of the moisture that was measured."""
         return bucket if self.moisture is None else bucket.measured(self.net or self.held, self.moisture)
 
-    def describe(self, locale: str) -> str:
+    def describe(self, locale: str, words: Wording = ENGLISH) -> str:
         """Return the event in a few words, for lists.
 
         >>> Measured("B1", date(2026, 7, 20), Mass.of_grams(20_000), moisture=Decimal("18.4"), instrument="R2").describe("en_US")
@@ -57,12 +58,16 @@ class Measured(BucketStep):
         found = []
         if self.net is not None:
             more = self.net - self.held
-            than = f", {show_first(Mass(abs(more.mg)), locale)} {'more' if more.mg > 0 else 'less'} than the record had"
-            found.append(show_first(self.net, locale) + (than if more else ""))
+            found.append(show_first(self.net, locale))
+            if more.mg > 0:
+                found[-1] += words(", {mass} more than the record had", mass=show_first(more, locale))
+            if more.mg < 0:
+                found[-1] += words(", {mass} less than the record had", mass=show_first(-more, locale))
         if self.moisture is not None:
-            read = f" ({show_number(self.moisture_read, locale)} % read)" if self.moisture_read is not None else ""
-            found.append(f"{show_number(self.moisture, locale)} % water{read}")
-        by = f" by {self.instrument}" if self.instrument else ""
+            found.append(words("{percent} % water", percent=show_number(self.moisture, locale)))
+        if self.moisture_read is not None:
+            found[-1] += words(" ({percent} % read)", percent=show_number(self.moisture_read, locale))
+        by = words(" by {instrument}", instrument=self.instrument) if self.instrument else ""
         return f"{self.bucket} {', '.join(found)}{by}" + (f": {self.because}" if self.because else "")
 
 
@@ -119,7 +124,7 @@ class Treated(BucketStep):
         after = self.after.times(Decimal(held.mg) / self.held.mg) if dried else self.after + more
         return replace(self, held=held, after=after)
 
-    def describe(self, locale: str) -> str:
+    def describe(self, locale: str, words: Wording = ENGLISH) -> str:
         """Return the event in a few words, for lists.
 
         >>> kg = Mass.of_grams(20_000)
@@ -128,16 +133,21 @@ class Treated(BucketStep):
         """
         said = []
         if self.gone:
-            said.append(f"{show_first(self.gone, locale)} {'of water gone' if self.how == DRIED else 'taken off'}")
+            gone = show_first(self.gone, locale)
+            said.append(
+                words("{mass} of water gone", mass=gone) if self.how == DRIED else words("{mass} taken off", mass=gone)
+            )
         if self.moisture is not None:
-            said.append(f"{show_number(self.moisture, locale)} % water left")
+            said.append(words("{percent} % water left", percent=show_number(self.moisture, locale)))
         if self.hottest_c is not None:
-            hours = f" for {show_number(self.hours, locale)} h" if self.hours is not None else ""
-            said.append(f"at most {show_number(self.hottest_c, locale)} °C{hours}")
+            said.append(words("at most {warmth} °C", warmth=show_number(self.hottest_c, locale)))
+            if self.hours is not None:
+                said[-1] += words(" for {hours} h", hours=show_number(self.hours, locale))
         if self.seed is not None:
             jars = "".join(f", {jar.count} × {jar.size}" for jar in self.opened)
-            said.append(f"{show_first(self.seed.mass, locale)} of {self.seed.bucket}{jars} as seed")
-        what = f"{self.bucket} {self.how}" + (f": {', '.join(said)}" if said else "")
+            seed = show_first(self.seed.mass, locale)
+            said.append(words("{mass} of {source} as seed", mass=seed, source=f"{self.seed.bucket}{jars}"))
+        what = f"{self.bucket} {words(self.how)}" + (f": {', '.join(said)}" if said else "")
         return what + (f"; {self.because}" if self.because else "")
 
 
@@ -175,15 +185,15 @@ class TakenOut(BucketStep):
         all_went = self.mass == self.held and self.weighing is None
         return replace(self, held=self.held + more, mass=self.mass + more if all_went else self.mass)
 
-    def describe(self, locale: str) -> str:
+    def describe(self, locale: str, words: Wording = ENGLISH) -> str:
         """Return the event in a few words, for lists.
 
         >>> TakenOut("B1", date(2026, 7, 20), Mass.of_grams(9), FED, Mass.of_grams(9), because="to yard 2").describe("en_US")
         'B1 9 g fed back to the bees: to yard 2'
         """
-        how = "fed back to the bees" if self.how == FED else self.how
-        whom = f" to {self.customer}" if self.customer else ""
-        price = f" for {self.price.show(locale)}" if self.price else ""
+        how = words("fed back to the bees") if self.how == FED else words(self.how)
+        whom = words(" to {whom}", whom=self.customer) if self.customer else ""
+        price = words(" for {price}", price=self.price.show(locale)) if self.price else ""
         why = f": {self.because}" if self.because else ""
         return f"{self.bucket} {show_first(self.mass, locale)} {how}{whom}{price}{why}"
 

@@ -12,7 +12,7 @@ from collections.abc import Callable
 from typing import Any
 
 from labelkit.errors.sentence import Sentence
-from labelkit.measures.locales import Catalogue, locale_of, read_catalogue
+from labelkit.measures.locales import Catalogue, Message, locale_of, read_catalogue
 
 QUALITY = "X-Translation-Quality"
 
@@ -36,8 +36,16 @@ class Wording:
     ('Liste des prix', '3 pots', 'Cash float')
     """
 
-    def __init__(self, catalogue: Catalogue | None, lang: str = "en", *, show_missing: bool = False) -> None:
+    def __init__(
+        self,
+        catalogue: Catalogue | None,
+        lang: str = "en",
+        *,
+        show_missing: bool = False,
+        beside: Callable[[], Wording] | None = None,
+    ) -> None:
         self.lang = lang
+        self._beside = beside  # where a word is looked up that this catalogue lacks
         self.show_missing = show_missing
         self._messages = catalogue.messages if catalogue else {}
         self._which: Callable[[int], int] = gettext.c2py(catalogue.plural_rule if catalogue else "(n != 1)")
@@ -46,9 +54,11 @@ class Wording:
         )
 
     @classmethod
-    def read(cls, text: str, lang: str, *, show_missing: bool = False) -> Wording:
-        """From the text of a gettext catalogue."""
-        return cls(read_catalogue(text, lang), lang, show_missing=show_missing)
+    def read(
+        cls, text: str, lang: str, *, show_missing: bool = False, beside: Callable[[], Wording] | None = None
+    ) -> Wording:
+        """From the text of a gettext catalogue; ``beside`` gives the one that is asked next."""
+        return cls(read_catalogue(text, lang), lang, show_missing=show_missing, beside=beside)
 
     @property
     def checked(self) -> bool:
@@ -62,8 +72,16 @@ class Wording:
 
     def __call__(self, text: str, /, context: str = "", **facts: Any) -> str:
         """The words, filled in; ``context`` tells two uses of one English word apart."""
-        message = self._messages.get((context, text))
+        message = self._message(text, context)
         return _filled(message.strings[0] if message and message.strings[0] else self._bare(text), facts)
+
+    def _message(self, text: str, context: str = "") -> Message | None:
+        found = self._messages.get((context, text))
+        return found or (self._beside()._message(text, context) if self._beside else None)
+
+    def own(self, text: str) -> str:
+        """A :class:`Sentence` in this language; a name somebody gave as it is."""
+        return self.say(text) if isinstance(text, Sentence) else text
 
     def say(self, text: str) -> str:
         """What a stage said in English, in this language: a :class:`Sentence` with its facts, or plain words."""
@@ -82,14 +100,14 @@ class Wording:
 
     def plural(self, one: str, many: str, n: int) -> str:
         """The language's own plural form for so many, its braces still open."""
-        message = self._messages.get(("", one))
+        message = self._message(one)
         if message and all(message.strings) and len(message.strings) > self._which(n):
             return message.strings[self._which(n)]
         return self._bare(one if n == 1 else many)
 
     def __contains__(self, text: object) -> bool:
         """Whether there is a translation of these English words."""
-        return ("", text) in self._messages
+        return isinstance(text, str) and self._message(text) is not None
 
     def _bare(self, text: str) -> str:
         return f"⟦{text}⟧" if self.show_missing and self.lang != "en" else text

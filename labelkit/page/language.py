@@ -19,6 +19,8 @@ from labelkit.errors.sentence import Figure, Sentence, written
 from labelkit.measures.locales import language_name
 from labelkit.measures.wording import Wording, language_of
 from labelkit.page import request_context
+from labelkit.season.papers import season_words
+from labelkit.season.settings import reader_of
 from labelkit.shipped.catalogues import languages, wording
 
 LANGUAGES = {lang: language_name(lang) for lang in ("en", *languages("page"))}
@@ -110,6 +112,12 @@ def _filled(text: str, facts: dict[str, Any]) -> str:
 def for_days(locale: str) -> str:
     """The locale to write days in: the reader's own where it speaks the page's language, else the page's."""
     return locale if language_of(locale) == chosen() else chosen()
+
+
+def of_papers() -> tuple[Wording, str]:
+    """The words of the season's own papers in the language of this request, and the locale of their figures."""
+    context = request_context.context()
+    return season_words(request_context.season(), chosen(), reader_of(context))
 
 
 def facts(*, ask_record: bool = True) -> dict[str, Any]:

@@ -6,7 +6,7 @@ recall notices. English needs none: it is the key.
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from labelkit.measures.wording import Wording, language_of
 from labelkit.shipped import folder, template_text
@@ -23,13 +23,16 @@ def catalogue_text(domain: str, lang: str) -> str:
 def wording(domain: str, locale: str, *, show_missing: bool = False) -> Wording:
     """Return the words of a locale's language; English where there is no catalogue for it.
 
+    A paper names events, sizes and places as the page does: what its catalogue lacks is looked up in the page's.
+
     >>> wording("labelkit", "en_US")("Price list"), wording("recall", "es")("FOOD RECALL")
     ('Price list', 'RETIRADA DE PRODUCTO ALIMENTICIO')
     """
     lang = language_of(locale)
     if lang not in languages(domain):
         return Wording(None, lang, show_missing=show_missing)
-    return Wording.read(catalogue_text(domain, lang), lang, show_missing=show_missing)
+    beside = partial(wording, "page", locale) if domain == "labelkit" else None
+    return Wording.read(catalogue_text(domain, lang), lang, show_missing=show_missing, beside=beside)
 
 
 @lru_cache(maxsize=8)

@@ -13,6 +13,7 @@ from typing import Any
 
 from labelkit.measures import Mass
 from labelkit.measures.locales import show_number
+from labelkit.measures.wording import ENGLISH, Wording
 from labelkit.trace.balance import Balance
 
 SETTING = "limits"
@@ -39,15 +40,19 @@ class Alarm:
     jars: int
     look_for: str
 
-    def says(self, locale: str) -> str:
+    def says(self, locale: str, words: Wording = ENGLISH) -> str:
         """The figure in words."""
         if self.percent is None:
-            return f"{self.jars} jar{'' if self.jars == 1 else 's'} cannot be found"
+            return words.count("{n} jar cannot be found", "{n} jars cannot be found", self.jars)
         shown, limit = show_number(abs(self.percent).quantize(Decimal("0.01")), locale), show_number(self.limit, locale)
-        words = {"unexplained": "is unexplained", "lost": "was lost by name", "too-much": "more came out than in"}
-        return f"{shown} % {words[self.figure]}; your limit is {limit} %"
+        return words(_SAYS[self.figure], share=shown, limit=limit)
 
 
+_SAYS = {
+    "unexplained": "{share} % is unexplained; your limit is {limit} %",
+    "lost": "{share} % was lost by name; your limit is {limit} %",
+    "too-much": "{share} % more came out than in; your limit is {limit} %",
+}
 _LOOK_FOR = {
     "unexplained": "a run, a drain or a spill that was not booked; jars filled over their target; a bucket weighed with "
     "its lid, or a wrong tare; what still hangs in the tank. Weigh what is left.",

@@ -10,8 +10,10 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from labelkit.errors.sentence import Sentence
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
+from labelkit.measures.wording import Wording
 from labelkit.trace.follow import Trace
 
 YARD, SUPPLIER, BUCKET, BLEND, LOT, PLACE, HELD, GONE = (
@@ -59,8 +61,8 @@ class Flow:
     columns: tuple[str, ...]  # the heading of each
 
 
-def flow(trace: Trace) -> Flow:
-    """The flow of a trace."""
+def flow(trace: Trace, words: Wording) -> Flow:
+    """The flow of a trace; a node's ``id`` is the same in every language."""
     depth = _depths(trace)
     blends = max((depth[name] for name in trace.buckets), default=1)
     deepest = max([depth[name] for name in (*trace.lots, *trace.sisters)], default=blends + 1)
@@ -76,18 +78,19 @@ def flow(trace: Trace) -> Flow:
         sort = BUCKET if depth[name] == 1 else BLEND
         nodes[f"b:{name}"] = Node(f"b:{name}", sort, name, "", depth[name], asked=name in asked)
     for name in (*trace.lots, *trace.sisters):
-        note = _counted(trace.balance(name).jars_made)
+        note = _counted(trace.balance(name).jars_made, words)
         nodes[f"b:{name}"] = Node(
             f"b:{name}", LOT, name, note, depth[name], asked=name in asked, side=name in trace.sisters
         )
     for each in trace.intakes:
         if each.receipt is not None:
-            who, lot = each.receipt.supplier, f"their lot {each.receipt.their_lot}"
+            who, lot = each.receipt.supplier, words("their lot {lot}", lot=each.receipt.their_lot)
             id = f"s:{who}:{each.receipt.their_lot}"
             nodes.setdefault(id, Node(id, SUPPLIER, who, lot, 0))
             band(id, f"b:{each.bucket}", each.mass.mg)
-    for name, yard, hives, mg, weighed in _from_yards(trace):
-        nodes.setdefault(f"y:{yard}", Node(f"y:{yard}", YARD, yard, hives, 0, asked=_asked_yard(trace, yard)))
+    for name, yard, hives, mg, weighed in _from_yards(trace, words):
+        asked_for = _asked_yard(trace, yard)
+        nodes.setdefault(f"y:{yard}", Node(f"y:{yard}", YARD, words.own(yard), hives, 0, asked=asked_for))
         band(f"y:{yard}", f"b:{name}", mg, weighed)
     for balance in (*trace.balances, *trace.sister_balances):
         for child, mass in balance.to_lots:
@@ -98,18 +101,18 @@ def flow(trace: Trace) -> Flow:
     for end in ends:
         jars_at[end.place] += end.jars
     for end in ends:
-        note = _counted(jars_at[end.place]) or end.note
-        nodes.setdefault(end.place, Node(end.place, end.sort, end.place, note, deepest + 1, side=end.side))
+        note = _counted(jars_at[end.place], words) or words.own(end.note)
+        nodes.setdefault(end.place, Node(end.place, end.sort, words.own(end.place), note, deepest + 1, side=end.side))
         if end.mg > 0:
             band(f"b:{end.lot}", end.place, end.mg)
     touched = {end for pair in bands for end in pair}
     headings = (
-        "Yards and suppliers" if any(each.receipt for each in trace.intakes) else "Yards",
-        "Buckets",
-        *("Blends" for _ in range(blends - 1)),
-        "Jar lots",
-        *("Relabelled" for _ in range(deepest - blends - 1)),
-        "Where it is now",
+        words("Yards and suppliers") if any(each.receipt for each in trace.intakes) else words("Yards"),
+        words("Buckets"),
+        *(words("Blends") for _ in range(blends - 1)),
+        words("Jar lots"),
+        *(words("Relabelled") for _ in range(deepest - blends - 1)),
+        words("Where it is now"),
     )
     return Flow(
         tuple(node for node in nodes.values() if node.id in touched),
@@ -139,20 +142,22 @@ def _push(depth: dict[str, int], parents: dict[str, set[str]]) -> None:
             return
 
 
-def _from_yards(trace: Trace):
+def _from_yards(trace: Trace, words: Wording):
     for each in trace.intakes:
         if each.receipt is not None:
             continue
         for source, share in zip(each.sources or (None,), each.shares or (each.mass,), strict=True):
-            name = source.yard if source else "Yard not noted"
+            name = source.yard if source else Sentence("Yard not noted")
             hives = sorted({h for i in trace.intakes for s in i.sources if s.yard == name for h in s.hives})
-            yield each.bucket, name, _few(hives), share.mg, each.weighed
+            yield each.bucket, name, _few(hives, words), share.mg, each.weighed
 
 
-def _few(hives: list[str]) -> str:
+def _few(hives: list[str], words: Wording) -> str:
     if not hives:
-        return "hives not noted"
-    return f"{len(hives)} hives" if len(hives) > 3 else f"hive{'' if len(hives) == 1 else 's'} {', '.join(hives)}"
+        return words("hives not noted")
+    if len(hives) > 3:
+        return words.count("{n} hive", "{n} hives", len(hives))
+    return words.count("hive {names}", "hives {names}", len(hives), names=", ".join(hives))
 
 
 def _asked_yard(trace: Trace, yard: str) -> bool:
@@ -160,16 +165,16 @@ def _asked_yard(trace: Trace, yard: str) -> bool:
 
 
 _PLACES = {
-    Account.JARS: "In stock",
-    Account.STALL: "At the stall",
-    Account.HELD: "On hold",
-    Account.GIVEN: "Given",
-    Account.SAMPLE: "Samples",
-    Account.BROKEN: "Broken",
-    Account.DISCARDED: "Discarded",
-    Account.FED: "Fed to bees",
-    Account.WATER: "Water, dried out",
-    Account.REWEIGHED: "Weighed less again",
+    Account.JARS: Sentence("In stock"),
+    Account.STALL: Sentence("At the stall"),
+    Account.HELD: Sentence("On hold"),
+    Account.GIVEN: Sentence("Given"),
+    Account.SAMPLE: Sentence("Samples"),
+    Account.BROKEN: Sentence("Broken"),
+    Account.DISCARDED: Sentence("Discarded"),
+    Account.FED: Sentence("Fed to bees"),
+    Account.WATER: Sentence("Water, dried out"),
+    Account.REWEIGHED: Sentence("Weighed less again"),
 }
 
 
@@ -205,19 +210,19 @@ def _ends(trace: Trace) -> Iterator[_End]:
         if sold:
             yield from _to_buyers(lot, sold, jars_sold, buyers[lot])
         if balance.in_bucket:
-            yield _End(lot, "Still in buckets", balance.in_bucket.mg, side=True)
+            yield _End(lot, Sentence("Still in buckets"), balance.in_bucket.mg, side=True)
         if balance.lost:
-            yield _End(lot, "Lost", balance.lost.mg, note="named losses", side=True)
+            yield _End(lot, Sentence("Lost"), balance.lost.mg, note=Sentence("named losses"), side=True)
         if balance.unexplained.mg > 0:
             missing = sum(jars.count for jars in balance.jars if jars.account == Account.UNEXPLAINED)
-            yield _End(lot, "Unexplained", balance.unexplained.mg, missing, sort=GONE)
+            yield _End(lot, Sentence("Unexplained"), balance.unexplained.mg, missing, sort=GONE)
         elsewhere = sum(mass.mg for other, mass in balance.to_lots if other not in drawn)
         if elsewhere:
-            yield _End(lot, "Other lots", elsewhere, note="not asked for", side=True)
+            yield _End(lot, Sentence("Other lots"), elsewhere, note=Sentence("not asked for"), side=True)
 
 
-def _counted(jars: int) -> str:
-    return f"{jars} jar{'' if jars == 1 else 's'}" if jars else ""
+def _counted(jars: int, words: Wording) -> str:
+    return words.count("{n} jar", "{n} jars", jars) if jars else ""
 
 
 @dataclass(slots=True)
@@ -234,7 +239,7 @@ def _buyers(trace: Trace) -> dict[str, dict[str, _Bought]]:
     for went in trace.went:
         sign = 1 if went.where == Account.SOLD else -1 if went.came_from == Account.SOLD else 0
         if sign:
-            theirs = bought[went.lot][went.customer or went.place or f"Sold: {went.to}"]
+            theirs = bought[went.lot][went.customer or went.place or Sentence("Sold: {to}", to=went.to)]
             theirs.jars += sign * went.count
             theirs.mg += sign * went.mass.mg
     return bought
@@ -245,7 +250,7 @@ def _to_buyers(lot: str, mg: int, count: int, bought: dict[str, _Bought]) -> Ite
     whole = sum(theirs.mg for theirs in had.values()) == mg and sum(theirs.jars for theirs in had.values()) == count
     if not whole or any(theirs.jars < 0 or theirs.mg <= 0 for theirs in had.values()):
         # Brought back under another name than sold, or only part of it asked for: no honest split by buyer.
-        yield _End(lot, "Sold", mg, count)
+        yield _End(lot, Sentence("Sold"), mg, count)
         return
     largest = sorted(had, key=lambda who: (-had[who].mg, who))
     named = largest if len(largest) <= NAMED_BUYERS else largest[: NAMED_BUYERS - 1]
@@ -254,4 +259,4 @@ def _to_buyers(lot: str, mg: int, count: int, bought: dict[str, _Bought]) -> Ite
     others = largest[len(named) :]
     if others:
         rest = sum(had[who].mg for who in others), sum(had[who].jars for who in others)
-        yield _End(lot, f"{len(others)} other buyers", *rest)
+        yield _End(lot, Sentence.plural("{n} other buyer", "{n} other buyers", len(others)), *rest)

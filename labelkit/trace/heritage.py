@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+from labelkit.errors.sentence import Sentence
 from labelkit.lots.movement import Account
 from labelkit.lots.received import CameIn, Receive
 from labelkit.trace.booked import Booked
@@ -107,9 +108,9 @@ class Heritage:
         """What a label may say of it, as far as the record can tell: every strand bears it."""
         if not self.strands:
             return ()
-        found = [] if self.bought else ["from our own hives"]
+        found: list[str] = [] if self.bought else [Sentence("from our own hives")]
         if not self.bought and len(self.yards) == 1 and all(getattr(s.came, "sources", ()) for s in self.strands):
-            found.append(f"from {self.yards[0]}")
+            found.append(Sentence("from {yard}", yard=self.yards[0]))
         if len(self.plants) == 1 and all(strand.plant for strand in self.strands):
             found.append(self.plants[0])
         if len(self.bought) == len(self.strands):

@@ -11,7 +11,7 @@ from labelkit.lots.bucket import Source
 from labelkit.lots.received import CameIn, Receive
 from labelkit.lots.sharing import Shared, shared
 from labelkit.measures import Mass
-from labelkit.measures.rounding import plain
+from labelkit.measures.wording import ENGLISH, Wording
 from labelkit.trace.booked import Booked
 
 
@@ -39,14 +39,10 @@ class Intake:
         """Whether the shares are the scale's and not reckoned: with one yard, or none."""
         return len(self.sources) < 2
 
-    @property
-    def said(self) -> str:
-        """Its yards, or its supplier, in words."""
-        if self.receipt is not None:
-            origin = ", ".join(f"{share.country} {plain(share.percent)} %" for share in self.receipt.origin)
-            return f"{self.receipt.supplier}, their lot {self.receipt.their_lot} ({origin})"
-        named = "; ".join(map(str, self.sources)) or "not noted"
-        return f"as the bucket: {named}" if self.as_bucket else named
+    def says(self, words: Wording = ENGLISH) -> str:
+        """The yards of own honey in words."""
+        named = "; ".join(map(str, self.sources)) or words("not noted")
+        return words("as the bucket: {sources}", sources=named) if self.as_bucket else named
 
 
 def intakes(story: Iterable[Booked], lots: set[str]) -> tuple[Intake, ...]:
@@ -56,7 +52,7 @@ def intakes(story: Iterable[Booked], lots: set[str]) -> tuple[Intake, ...]:
     >>> from labelkit.lots.bucket import Drain, WeighIn
     >>> day, at = date(2026, 7, 14), datetime(2026, 7, 14, tzinfo=UTC)
     >>> came = WeighIn("B1", day, Mass(900), sources=(Source("Heath", ("H1",)),)), Drain("B1", day, Mass(50))
-    >>> [each.said for each in intakes((Booked(n, c, "Ada", at) for n, c in enumerate(came, 1)), {"B1"})]
+    >>> [each.says() for each in intakes((Booked(n, c, "Ada", at) for n, c in enumerate(came, 1)), {"B1"})]
     ['Heath (H1)', 'as the bucket: Heath (H1)']
     """
     came = [each for each in story if each.stands and isinstance(each.event, CameIn) and each.event.bucket in lots]

@@ -9,6 +9,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from labelkit.measures import Mass, show_first
+from labelkit.measures.wording import Wording
 from labelkit.trace.flow import LOT, PLACE, Band, Flow, Node, flow
 from labelkit.trace.follow import Trace
 
@@ -75,9 +76,9 @@ class Layout:
     sisters: bool
 
 
-def layout(trace: Trace, locale: str) -> Layout:
+def layout(trace: Trace, locale: str, words: Wording) -> Layout:
     """Place the flow of a trace."""
-    shape = _worth_drawing(flow(trace))
+    shape = _worth_drawing(flow(trace, words))
     scale = _scale(shape)
     placed = _place(shape, scale, locale)
     heads = dict.fromkeys(zip(_columns(shape), shape.columns, strict=True))

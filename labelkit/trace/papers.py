@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from labelkit.measures.wording import ENGLISH, Wording
 from labelkit.paper.document import Document
+from labelkit.sale.paper_note import quality_note
 from labelkit.trace.alarms import Limits
 from labelkit.trace.follow import Trace
 from labelkit.trace.notices import Notice
 from labelkit.trace.picture import flow_marks
-from labelkit.trace.sections import headline, sections
+from labelkit.trace.sections import counted, headline, sections
+from labelkit.trace.terms import asked
 
 _MOST_HIGH = 140_000  # micrometres of a picture that still fits a landscape sheet under its title
 
@@ -39,18 +42,20 @@ def notice_paper(notice: Notice, page: str = "letter") -> bytes:
 
 
 def trace_paper(
-    trace: Trace, page: str = "letter", *, locale: str, foot: str = "", limits: Limits | None = None
+    trace: Trace, page: str, *, locale: str, words: Wording = ENGLISH, limits: Limits | None = None
 ) -> bytes:
-    """The whole trace as tables on landscape sheets."""
-    title = headline(trace)
-    paper = Document(page, title, foot=foot or title, landscape=True)
-    paper.title(title.partition(":")[0])
-    paper.paragraph(title.partition(": ")[2], "lead")
-    marks, high = flow_marks(trace, wide := int(paper.width_mm * 1000), locale)
+    """The whole trace as tables on landscape sheets (``letter`` or ``a4``)."""
+    title = headline(trace, words)
+    paper = Document(page, title, lang=words.lang, foot=title, landscape=True)
+    paper.title(asked(trace, words))
+    paper.paragraph(counted(trace, words), "lead")
+    if note := quality_note(words):
+        paper.paragraph(note, "small")
+    marks, high = flow_marks(trace, wide := int(paper.width_mm * 1000), locale, words)
     if high < _MOST_HIGH:
         paper.drawing(marks, wide, high)
         paper.page_break()
-    for section in sections(trace, locale, limits):
+    for section in sections(trace, locale, words, limits):
         since = paper.mark()
         paper.heading(section.title)
         align = "".join("r" if n in section.right else "l" for n in range(len(section.heads)))

@@ -9,12 +9,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from labelkit.measures.wording import Wording
 from labelkit.paper.fonts import Box, screen_face
 from labelkit.paper.marks import WHITE, Colour, Mark, Path, Shape, Text, rectangle
 from labelkit.paper.svg import PIXEL, svg
 from labelkit.trace.follow import Trace
 from labelkit.trace.layout import Layout, Placed, Ribbon, layout
-from labelkit.trace.terms import ASKED
+from labelkit.trace.terms import asked
 
 #: From a place of the layout to a place on the page.
 At = Callable[[float, float], tuple[int, int]]
@@ -49,26 +50,26 @@ class _Sizes:
         return round(units * self.unit)
 
 
-def picture(trace: Trace, locale: str) -> str:
+def picture(trace: Trace, locale: str, words: Wording) -> str:
     """The trace as one SVG document, the same bytes for the same trace."""
-    page = layout(trace, locale)
+    page = layout(trace, locale, words)
     sizes = _Sizes(PIXEL, round(15 * PIXEL), round(12.5 * PIXEL), _PAPER)
     wide, high = sizes.of_points(page.width), sizes.of_points(page.bottom + _FOOT)
-    title = f"{ASKED.get(trace.start.what, trace.start.what)} {trace.start.name}"
+    title = asked(trace, words)
     left = sizes.of_points(_LEFT)
     marks = [
         Shape(rectangle(Box(0, 0, wide, high)), fill=_PAPER, role="paper"),
         _line("sans-Bold", title, left, high - sizes.of_points(50), sizes.of_points(27), _INK),
-        _line("sans-Regular", _subtitle(trace), left, high - sizes.of_points(75), sizes.of_points(15), _QUIET),
+        _line("sans-Regular", _subtitle(trace, words), left, high - sizes.of_points(75), sizes.of_points(15), _QUIET),
         *_flow(page, sizes, high),
-        _line("sans-Regular", _key(page), left, sizes.of_points(22), sizes.note, _QUIET),
+        _line("sans-Regular", _key(page, words), left, sizes.of_points(22), sizes.note, _QUIET),
     ]
-    return svg(marks, wide, high, f"{title}: from the yards to the jars")
+    return svg(marks, wide, high, words("{title}: from the yards to the jars", title=title))
 
 
-def flow_marks(trace: Trace, wide: int, locale: str) -> tuple[list[Mark], int]:
+def flow_marks(trace: Trace, wide: int, locale: str, words: Wording) -> tuple[list[Mark], int]:
     """The bands alone, for a paper with room for so many micrometres across; and how high they came out."""
-    page = layout(trace, locale)
+    page = layout(trace, locale, words)
     sizes = _Sizes(wide / page.width, 3_000, 2_500, WHITE)
     above = page.top - 26
     return _flow(page, sizes, sizes.of_points(page.bottom + 26)), sizes.of_points(page.bottom + 26 - above)
@@ -130,19 +131,22 @@ def _line(style: str, text: str, x: int, y: int, size: int, colour: Colour, **lo
     return Text(screen_face(style, text), size, text, x, y, colour, **look)
 
 
-def _subtitle(trace: Trace) -> str:
+def _subtitle(trace: Trace, words: Wording) -> str:
     made = sum(balance.jars_under_code for balance in trace.balances)
-    lots = f"{len(trace.lots)} jar lot{'' if len(trace.lots) == 1 else 's'}"
     bought = sum(each.receipt is not None for each in trace.intakes)
     own = len(trace.intakes) - bought
-    came = [f"{own} weighing{'' if own == 1 else 's'} from the hives"] if own or not bought else []
-    return " · ".join((lots, f"{made} jars", *came, *([f"{bought} bought in"] if bought else [])))
+    says = [words.count("{n} jar lot", "{n} jar lots", len(trace.lots)), words.count("{n} jar", "{n} jars", made)]
+    if own or not bought:
+        says.append(words.count("{n} weighing from the hives", "{n} weighings from the hives", own))
+    if bought:
+        says.append(words("{n} bought in", n=bought))
+    return " · ".join(says)
 
 
-def _key(page: Layout) -> str:
-    says = ["Each band is as wide as its honey is heavy."]
+def _key(page: Layout, words: Wording) -> str:
+    says = [words("Each band is as wide as its honey is heavy.")]
     if page.sisters:
-        says.append("Grey: sister lots from the same buckets, not asked for.")
+        says.append(words("Grey: sister lots from the same buckets, not asked for."))
     if page.shared:
-        says.append("Pale: yards not weighed apart, drawn in equal parts; what drained later, as its bucket.")
+        says.append(words("Pale: yards not weighed apart, drawn in equal parts; what drained later, as its bucket."))
     return " ".join(says)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass, show_first
 from labelkit.measures.locales import customary_first, show_day, show_number
+from labelkit.measures.wording import Wording
 from labelkit.run.batch_sheet import LINES
 from labelkit.trace.alarms import Limits, alarms
 from labelkit.trace.balance import Balance
@@ -17,75 +18,90 @@ from labelkit.trace.document import percent
 from labelkit.trace.follow import Trace, Went
 from labelkit.trace.heritage import percent as shown_percent
 from labelkit.trace.intake import Intake
-from labelkit.trace.terms import ASKED, BULK, CAME, WHERE
+from labelkit.trace.terms import BULK, CAME, WHERE, asked
 
 _NOTHING = "–"
-_LEAST_SHOWN = {False: Mass(100), True: Mass(2835)}  # 0.1 g, 0.1 oz
 _LEAST_SHOWN = {False: Mass(100), True: Mass(2835)}  # 0.1 g, 0.1 oz
 
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A part of a trace: a title over a table; ``right`` names the columns of figures."""
+    """A part of a trace: a title over a table.
+
+    ``right`` names the columns of figures, ``codes`` those that hold the code of a lot or the name of a bucket.
+    """
 
     title: str
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     right: frozenset[int] = frozenset()
+    codes: frozenset[int] = frozenset()
+
+    def in_words(self, words: Wording) -> Section:
+        """The same table under a title and heads of another language."""
+        return replace(self, title=words(self.title), heads=tuple(head and words(head) for head in self.heads))
 
 
-def headline(trace: Trace) -> str:
+def counted(trace: Trace, words: Wording) -> str:
+    """How much was found."""
+    made = sum(balance.jars_under_code for balance in trace.balances)
+    return ", ".join(
+        (
+            words.count("{n} jar lot", "{n} jar lots", len(trace.lots)),
+            words.count("{n} bucket", "{n} buckets", len(trace.buckets)),
+            words.count("{n} jar made", "{n} jars made", made),
+        )
+    )
+
+
+def headline(trace: Trace, words: Wording) -> str:
     """What was asked, and how much was found."""
-    counted = [
-        f"{len(trace.lots)} jar lot{'' if len(trace.lots) == 1 else 's'}",
-        f"{len(trace.buckets)} bucket{'' if len(trace.buckets) == 1 else 's'}",
-        f"{sum(b.jars_under_code for b in trace.balances)} jars made",
-    ]
-    return f"{ASKED.get(trace.start.what, trace.start.what)} {trace.start.name}: {', '.join(counted)}"
+    return f"{asked(trace, words)}: {counted(trace, words)}"
 
 
-def sections(trace: Trace, locale: str, limits: Limits | None = None) -> tuple[Section, ...]:
+def sections(trace: Trace, locale: str, words: Wording, limits: Limits | None = None) -> tuple[Section, ...]:
     """The parts of a trace that hold anything, in the order they are read."""
     parts = (
-        _intakes(trace, locale),
+        _intakes(trace, locale, words),
         _received(trace, locale),
         _blends(trace, locale),
-        _steps(trace, locale),
+        _steps(trace, locale, words),
         _runs(trace, locale),
-        _batch(trace, locale),
-        _heritage(trace, locale),
+        _batch(trace, locale, words),
+        _heritage(trace, locale, words),
         _jars(trace),
-        _went(trace, locale),
+        _went(trace, locale, words),
         _balance(trace, locale),
-        _bulk(trace, locale),
-        _alarms(trace, locale, limits),
-        _said_why(trace, locale),
+        _bulk(trace, locale, words),
+        _alarms(trace, locale, limits, words),
+        _said_why(trace, locale, words),
         _labels(trace, locale),
         _notes(trace, locale),
-        _holds(trace, locale),
-        _sisters(trace),
-        _struck(trace, locale),
+        _holds(trace, locale, words),
+        _sisters(trace, words),
+        _struck(trace, locale, words),
     )
-    return tuple(part for part in parts if part.rows)
+    return tuple(part.in_words(words) for part in parts if part.rows)
 
 
 def _section(title: str, heads: Sequence[str], rows: Iterable[Sequence[str]], right: Iterable[int] = ()) -> Section:
-    return Section(title, tuple(heads), tuple(map(tuple, rows)), frozenset(right))
+    codes = frozenset(n for n, head in enumerate(heads) if head in ("lot", "bucket"))
+    return Section(title, tuple(heads), tuple(map(tuple, rows)), frozenset(right), codes)
 
 
-def _intakes(trace: Trace, locale: str) -> Section:
+def _intakes(trace: Trace, locale: str, words: Wording) -> Section:
     return _section(
         "From the hives",
         ("bucket", "", "day", "harvested", "weight", "moisture", "yard and hives", "event"),
         (
             (
                 each.bucket,
-                each.title,
+                words(each.title),
                 show_day(each.day, locale, form="medium"),
                 show_day(each.harvested, locale, form="medium"),
                 show_first(each.mass, locale),
                 _water(each, locale),
-                each.said,
+                each.says(words),
                 str(each.seq),
             )
             for each in trace.intakes
@@ -137,15 +153,15 @@ def _blends(trace: Trace, locale: str) -> Section:
     )
 
 
-def _steps(trace: Trace, locale: str) -> Section:
+def _steps(trace: Trace, locale: str, words: Wording) -> Section:
     return _section(
         "What happened to the honey in its bucket",
         ("day", "", "what", "who", "event"),
         (
             (
                 show_day(each.day, locale, form="medium"),
-                each.event.title,
-                each.event.describe(locale),
+                words(each.event.title),
+                each.event.describe(locale, words),
                 each.who,
                 str(each.seq),
             )
@@ -167,17 +183,17 @@ def _notes(trace: Trace, locale: str) -> Section:
     )
 
 
-def _batch(trace: Trace, locale: str) -> Section:
+def _batch(trace: Trace, locale: str, words: Wording) -> Section:
     return _section(
         "Batch sheet",
         ("day", "of", "", "line", "entry", "who", "event"),
         (
             (
                 show_day(each.day, locale, form="medium"),
-                ", ".join(each.event.lots) or "every run of the day",
-                each.event.when,
-                LINES[each.event.line][1],
-                each.event.says(locale),
+                ", ".join(each.event.lots) or words("every run of the day"),
+                words(each.event.when),
+                words(LINES[each.event.line][1]),
+                each.event.says(locale, words),
                 each.who,
                 str(each.seq),
             )
@@ -210,7 +226,7 @@ def _runs(trace: Trace, locale: str) -> Section:
     )
 
 
-def _heritage(trace: Trace, locale: str) -> Section:
+def _heritage(trace: Trace, locale: str, words: Wording) -> Section:
     """The share of each bucket in a lot; only where there is more than one, or something was bought in."""
     told = [each for each in trace.heritages if len(each.strands) > 1 or each.bought]
     return _section(
@@ -224,7 +240,7 @@ def _heritage(trace: Trace, locale: str) -> Section:
                 getattr(strand.came, "supplier", "")
                 or "; ".join(map(str, getattr(strand.came, "sources", ())))
                 or _NOTHING,
-                "" if n else ", ".join(each.bears) or _NOTHING,
+                "" if n else ", ".join(map(words.own, each.bears)) or _NOTHING,
             )
             for each in told
             for n, strand in enumerate(each.strands)
@@ -263,18 +279,18 @@ def _jars(trace: Trace) -> Section:
     )
 
 
-def _went(trace: Trace, locale: str) -> Section:
+def _went(trace: Trace, locale: str, words: Wording) -> Section:
     return _section(
         "To whom",
         ("day", "", "jars", "size", "lot", "to", "event"),
         (
             (
                 show_day(each.day, locale, form="medium"),
-                CAME.get((each.how, each.where)) or WHERE.get(each.where, each.how),
+                words(CAME.get((each.how, each.where)) or WHERE.get(each.where, each.how)),
                 str(each.count) if each.size else show_first(each.mass, locale),
-                each.size or "in bulk",
+                each.size or words("in bulk"),
                 each.lot,
-                _whom(each),
+                _whom(each, words),
                 str(each.seq),
             )
             for each in trace.went
@@ -283,8 +299,9 @@ def _went(trace: Trace, locale: str) -> Section:
     )
 
 
-def _whom(went: Went) -> str:
-    named = (went.customer, *went.address, went.number and f"no. {went.number}", went.place, went.to, went.because)
+def _whom(went: Went, words: Wording) -> str:
+    number = words("no. {number}", number=went.number) if went.number else ""
+    named = (went.customer, *went.address, number, went.place, went.to and words(went.to), went.because)
     return ", ".join(dict.fromkeys(word for word in named if word)) or _NOTHING
 
 
@@ -310,12 +327,12 @@ def _labels(trace: Trace, locale: str) -> Section:
     )
 
 
-def _holds(trace: Trace, locale: str) -> Section:
+def _holds(trace: Trace, locale: str, words: Wording) -> Section:
     return _section(
         "Holds",
         ("day", "", "lots", "because", "event"),
         (
-            (show_day(h.day, locale, form="medium"), h.title, " ".join(h.lots), h.because, str(h.seq))
+            (show_day(h.day, locale, form="medium"), words(h.title), " ".join(h.lots), h.because, str(h.seq))
             for h in trace.holds
         ),
         right=(4,),
@@ -358,13 +375,13 @@ def _balance(trace: Trace, locale: str) -> Section:
     )
 
 
-def _bulk(trace: Trace, locale: str) -> Section:
+def _bulk(trace: Trace, locale: str, words: Wording) -> Section:
     """What left a bucket without a jar, each way by its name."""
     return _section(
         "Left the bucket without a jar",
         ("lot", "", "weight", ""),
         (
-            (each.lot, BULK[where], show_first(mass, locale), _share(each, mass, locale))
+            (each.lot, words(BULK[where]), show_first(mass, locale), _share(each, mass, locale))
             for each in trace.balances
             for where, mass in each.bulk
         ),
@@ -376,19 +393,25 @@ def _share(balance: Balance, mass: Mass, locale: str) -> str:
     return _per_cent(balance.percent_of(mass), locale) if mass else ""
 
 
-def _alarms(trace: Trace, locale: str, limits: Limits | None) -> Section:
+def _alarms(trace: Trace, locale: str, limits: Limits | None, words: Wording) -> Section:
     return _section(
         "To look into",
         ("lot", "what", "look for"),
-        ((each.lot, each.says(locale), each.look_for) for each in alarms(trace.balances, limits)),
+        ((each.lot, each.says(locale, words), words(each.look_for)) for each in alarms(trace.balances, limits)),
     )
 
 
-def _said_why(trace: Trace, locale: str) -> Section:
+def _said_why(trace: Trace, locale: str, words: Wording) -> Section:
     """What was asked about and booked all the same: marked for good."""
-    intakes = ((each.bucket, each.title, _mass(each.mass, locale), each.because, each.seq) for each in trace.intakes)
-    runs = ((each.lot, "unexplained", _mass(each.unexplained, locale), each.because, each.seq) for each in trace.runs)
-    labels = ((each.lot, f"{each.label} labels", _NOTHING, each.because, each.seq) for each in trace.labels)
+    intakes = (
+        (each.bucket, words(each.title), _mass(each.mass, locale), each.because, each.seq) for each in trace.intakes
+    )
+    runs = (
+        (each.lot, words("unexplained"), _mass(each.unexplained, locale), each.because, each.seq) for each in trace.runs
+    )
+    labels = (
+        (each.lot, words("{label} labels", label=each.label), _NOTHING, each.because, each.seq) for each in trace.labels
+    )
     return _section(
         "Asked about and booked all the same",
         ("lot", "", "weight", "because", "event"),
@@ -406,24 +429,24 @@ def _per_cent(value: Decimal | None, locale: str) -> str:
     return _NOTHING if shown is None else f"{show_number(shown, locale)} %"
 
 
-def _sisters(trace: Trace) -> Section:
+def _sisters(trace: Trace, words: Wording) -> Section:
     rows = []
     for balance in trace.sister_balances:
         where: Counter[Account] = Counter()
         for jars in balance.jars:
             where[jars.account] += jars.count
         rows.append(
-            (balance.lot, str(balance.jars_made), ", ".join(f"{where[a]} {WHERE[a]}" for a in WHERE if where[a]))
+            (balance.lot, str(balance.jars_made), ", ".join(f"{where[a]} {words(WHERE[a])}" for a in WHERE if where[a]))
         )
     return _section("Sister lots: from the same buckets, not asked for", ("lot", "made", "now"), rows, right=(1,))
 
 
-def _struck(trace: Trace, locale: str) -> Section:
+def _struck(trace: Trace, locale: str, words: Wording) -> Section:
     return _section(
         "Corrections",
         ("event", "was", "struck by", "day", "who", "because"),
         (
-            (str(s.seq), s.title, str(s.by), show_day(s.day, locale, form="medium"), s.who, s.because)
+            (str(s.seq), words(s.title), str(s.by), show_day(s.day, locale, form="medium"), s.who, s.because)
             for s in trace.struck
         ),
         right=(0, 2),

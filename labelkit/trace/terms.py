@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from labelkit.lots.movement import Account
+
+if TYPE_CHECKING:
+    from labelkit.measures.wording import Wording
+    from labelkit.trace.follow import Trace
 
 WHERE = {
     Account.JARS: "in stock",
@@ -46,3 +52,9 @@ ASKED = {
     "customer": "Customer",
     "place": "Sold at",
 }
+
+
+def asked(trace: Trace, words: Wording) -> str:
+    """What a trace begins at: “Lot L26195AXR”."""
+    start = trace.start
+    return f"{words(ASKED[start.what]) if start.what in ASKED else start.what} {start.name}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from io import StringIO
 
+from labelkit.measures.wording import ENGLISH
 from labelkit.trace.alarms import Limits
 from labelkit.trace.follow import Trace
 from labelkit.trace.sections import Section, headline, sections
@@ -11,8 +12,8 @@ from labelkit.trace.sections import Section, headline, sections
 
 def words(trace: Trace, locale: str, limits: Limits | None = None) -> str:
     """The whole trace as text."""
-    parts = [f"{part.title}\n{table(part)}" for part in sections(trace, locale, limits)]
-    return "\n\n".join((headline(trace), *parts)) + "\n"
+    parts = [f"{part.title}\n{table(part)}" for part in sections(trace, locale, ENGLISH, limits)]
+    return "\n\n".join((headline(trace, ENGLISH), *parts)) + "\n"
 
 
 def table(part: Section) -> str:

@@ -10,6 +10,7 @@ import pytest
 
 from labelkit.cli._runner import answer_to
 from labelkit.lots.movement import Account
+from labelkit.measures.wording import ENGLISH
 from labelkit.record import open_record
 from labelkit.record.export import export, import_whole
 from labelkit.record.kinds import KINDS
@@ -63,7 +64,7 @@ def test_a_person_forgotten_is_in_nothing_that_leaves_the_record(everything):
         words(trace, "en_US"),
         json.dumps(epcis_document(story, Names("https://x.example"), AT)),
         *(each.event.describe("en_US") for each in story),
-        *(str(node) for node in flow(trace).nodes),
+        *(str(node) for node in flow(trace, ENGLISH).nodes),
     ]
     for text in left:
         for name in GONE:
@@ -114,7 +115,7 @@ def test_the_trace_of_every_kind_closes_and_is_put_out_in_every_form(everything)
         "it was 11 jars",
     ):
         assert needed in text, needed
-    assert trace_paper(trace, locale="en_US")[:5] == b"%PDF-"
+    assert trace_paper(trace, "letter", locale="en_US")[:5] == b"%PDF-"
 
 
 def test_the_one_file_for_an_authority_is_plain_text_every_program_reads_and_adds_up(tmp_path):

@@ -8,6 +8,7 @@ from decimal import Decimal
 import pytest
 
 from labelkit.errors.run import NothingInPeriod
+from labelkit.measures.wording import ENGLISH
 from labelkit.run.batch_sheet import Breakage
 from labelkit.season.batch import SheetEntry, batch
 from labelkit.season.bottle import Bottling, bottle
@@ -73,7 +74,7 @@ def test_the_folder_has_six_papers_and_the_trace_of_the_lot_that_was_asked_for(e
         first, last = (
             inspection(state, asked, "en_US") for asked in (YEAR, InspectionAsked(YEAR.since, YEAR.until, lot))
         )
-    papers = inspection_papers(last, "a4", "en_US")
+    papers = inspection_papers(last, "a4", "en_US", ENGLISH)
     assert len(papers) == 6 and f"6-trace-{lot}.pdf" in papers
     assert all(content.startswith(b"%PDF-") for content in papers.values())
     assert first.traced.lots == (lot,)

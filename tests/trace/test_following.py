@@ -12,6 +12,7 @@ from labelkit.lots.code import lot_code
 from labelkit.lots.movement import Account
 from labelkit.measures import Declared, Mass
 from labelkit.measures.period import Period
+from labelkit.measures.wording import ENGLISH
 from labelkit.record import open_record
 from labelkit.record.lookup import find_buyer, find_lot, find_source
 from labelkit.run.bottling import Filled, bottle
@@ -172,14 +173,14 @@ def test_honey_drained_without_a_yard_has_the_yards_of_its_bucket_and_says_so(fi
     # 20 kg and then 5 kg of the bucket are from two yards, so 5 kg of its cappings are 4 kg and 1 kg
     late = Drain("B1", LATER, kg("5"))
     trace = intakes_of(file, weigh("B1", "20", MEADOW), Drain("B1", LATER, kg("5"), sources=(ORCHARD,)), late)
-    assert [(i.said, i.shares, i.as_bucket, i.weighed) for i in trace.intakes] == [
+    assert [(i.says(), i.shares, i.as_bucket, i.weighed) for i in trace.intakes] == [
         ("Mill meadow (H1, H2)", (kg("20"),), False, True),
         ("Old orchard (H7)", (kg("5"),), False, True),
         ("as the bucket: Mill meadow (H1, H2); Old orchard (H7)", (kg("4"), kg("1")), True, False),
     ]
     assert "as the bucket: Mill meadow" in words(trace, "en_US")
     assert document(trace)["intakes"][2]["as_the_bucket"] is True
-    assert {(b.source, b.mass, b.weighed) for b in flow(trace).bands if b.source.startswith("y:")} == {
+    assert {(b.source, b.mass, b.weighed) for b in flow(trace, ENGLISH).bands if b.source.startswith("y:")} == {
         ("y:Mill meadow", kg("24"), False),
         ("y:Old orchard", kg("6"), False),
     }
@@ -189,7 +190,7 @@ def test_where_some_of_the_bucket_is_from_nobody_knows_where_its_drain_is_too(fi
     trace = intakes_of(
         file, weigh("B1", "20"), Drain("B1", LATER, kg("5"), sources=(ORCHARD,)), Drain("B1", LATER, kg("1"))
     )
-    assert [i.said for i in trace.intakes] == ["not noted", "Old orchard (H7)", "not noted"]
+    assert [i.says() for i in trace.intakes] == ["not noted", "Old orchard (H7)", "not noted"]
 
 
 def test_a_drain_follows_the_yard_its_bucket_was_corrected_to(file):
@@ -199,7 +200,7 @@ def test_a_drain_follows_the_yard_its_bucket_was_corrected_to(file):
             work.correct(1, "it was the orchard", weigh("B1", "20", ORCHARD))
             work.commit()
         trace = traced(book, find_lot, "B1")
-    assert {i.said for i in trace.intakes} == {"Old orchard (H7)", "as the bucket: Old orchard (H7)"}
+    assert {i.says() for i in trace.intakes} == {"Old orchard (H7)", "as the bucket: Old orchard (H7)"}
 
 
 def test_the_grams_of_a_spreadsheet_add_up_where_yards_share_a_bucket(file):

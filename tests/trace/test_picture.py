@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 
 from labelkit.measures import Declared
+from labelkit.measures.wording import ENGLISH
 from labelkit.record import open_record
 from labelkit.record.lookup import find_lot, find_source
 from labelkit.run.bottling import Filled, bottle
@@ -44,7 +45,7 @@ def boxes(page, role):
 
 
 def check_page(trace):
-    page = ElementTree.fromstring(picture(trace, "en_US"))
+    page = ElementTree.fromstring(picture(trace, "en_US", ENGLISH))
     width, height = map(float, page.get("viewBox").split()[2:])
     pixel = width / float(page.get("width"))
     for left, top, right, bottom in boxes(page, "bar"):
@@ -60,7 +61,9 @@ def test_the_picture_is_one_svg_document_inside_its_page(season):
 
 
 def test_the_picture_of_one_trace_has_the_same_bytes_every_time(season):
-    assert picture(traced(season, find_lot, LOT), "en_US") == picture(traced(season, find_lot, LOT), "en_US")
+    assert picture(traced(season, find_lot, LOT), "en_US", ENGLISH) == picture(
+        traced(season, find_lot, LOT), "en_US", ENGLISH
+    )
 
 
 def test_bars_of_one_column_do_not_touch(season):
@@ -79,7 +82,7 @@ def test_names_that_could_be_markup_are_only_names(tmp_path):
         with book.work(who="Ada", at=AT) as work:
             work.add(weigh("B1<b>", "3", Source("<script>1</script> & sons")))
             work.commit()
-        page = ElementTree.fromstring(picture(traced(book, find_lot, "B1<b>"), "en_US"))
+        page = ElementTree.fromstring(picture(traced(book, find_lot, "B1<b>"), "en_US", ENGLISH))
     assert not list(page.iter(f"{SVG}script"))
     assert any("& sons" in (text.text or "") for text in page.iter(f"{SVG}text"))
 
@@ -92,7 +95,7 @@ def test_for_any_season_what_comes_into_a_node_goes_out_of_it(tmp_path_factory, 
         story = tuple(book.events())
     buckets = sorted({m.lot for each in story for m in each.movements()})
     trace = follow(Start("yard", "all", tuple(buckets)), story)
-    shape = flow(trace)
+    shape = flow(trace, ENGLISH)
     came, went = defaultdict(int), defaultdict(int)
     for band in shape.bands:
         assert band.mass.mg > 0
@@ -104,7 +107,7 @@ def test_for_any_season_what_comes_into_a_node_goes_out_of_it(tmp_path_factory, 
             assert went[node.id] == came[node.id] + found[node.name], node
     if shape.nodes:
         check_page(trace)
-        assert not re.search(r"\b(nan|inf|None)\b", picture(trace, "en_US"))
+        assert not re.search(r"\b(nan|inf|None)\b", picture(trace, "en_US", ENGLISH))
 
 
 def test_what_a_buyer_had_is_weighed_and_not_shared_out_by_count(tmp_path):
@@ -119,7 +122,7 @@ def test_what_a_buyer_had_is_weighed_and_not_shared_out_by_count(tmp_path):
             work.add(Sale(LATER, (SaleLine(LOT, "large", 4, kg("1")),), customer="Hill café"))
             work.add(Sale(LATER, (SaleLine(LOT, "small", 6, kg("0.1")),), customer="Corner shop"))
             work.commit()
-        shape = flow(traced(book, find_lot, LOT))
+        shape = flow(traced(book, find_lot, LOT), ENGLISH)
     assert {(b.target, b.mass) for b in shape.bands if b.target in ("Hill café", "Corner shop")} == {
         ("Hill café", kg("4")),
         ("Corner shop", kg("0.6")),
@@ -141,7 +144,7 @@ def test_more_buyers_than_fit_are_drawn_as_one(tmp_path):
             )
             work.add_all(Sale(LATER, (line(n),), customer=f"Shop {n}") for n in range(1, 10))
             work.commit()
-        shape = flow(traced(book, find_lot, LOT))
+        shape = flow(traced(book, find_lot, LOT), ENGLISH)
     buyers = {node.name: node.note for node in shape.nodes if "hop" in node.name or "buyers" in node.name}
     assert buyers == {
         "Shop 9": "9 jars",

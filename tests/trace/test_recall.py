@@ -9,6 +9,7 @@ from labelkit.errors.record import JarsTooFew, LotHeld
 from labelkit.labels.printed import Printed
 from labelkit.lots.movement import Account
 from labelkit.measures import Declared, Mass
+from labelkit.measures.wording import ENGLISH
 from labelkit.record import open_record
 from labelkit.record.lookup import find_lot
 from labelkit.record.verify import verify
@@ -199,7 +200,7 @@ def test_jars_that_were_given_another_code_are_counted_once(season):
     assert now.count.jars_made == 30
     places = now.count.on_hold + now.count.in_stock + now.count.destroyed + now.count.broken_or_sampled
     assert places + now.count.with_customers + now.count.sold_direct + now.count.given + now.count.missing == 30
-    assert headline(traced(season, LOT)).endswith("30 jars made")
+    assert headline(traced(season, LOT), ENGLISH).endswith("30 jars made")
 
 
 # --- notices: 21 CFR 7.49 asks for the product, size and lot; the reason and hazard; what to do; how to report back
@@ -268,7 +269,8 @@ def test_the_paper_of_a_trace_holds_every_lot_and_buyer(season):
     from pypdf import PdfReader
 
     text = " ".join(
-        page.extract_text() for page in PdfReader(BytesIO(trace_paper(traced(season, LOT), locale="en_US"))).pages
+        page.extract_text()
+        for page in PdfReader(BytesIO(trace_paper(traced(season, LOT), "letter", locale="en_US"))).pages
     )
     for needed in (LOT, SISTER, "Mill meadow", "Corner shop", "Hill café", "99.332"):
         assert needed in text.replace("\n", ""), needed

@@ -25,7 +25,7 @@ from labelkit.page.forms import (
     typed,
     value,
 )
-from labelkit.page.language import chosen, later, say
+from labelkit.page.language import chosen, later, of_papers, say
 from labelkit.page.view import href, page, weight_unit
 from labelkit.page.views.filling import on_scale
 from labelkit.run.batch_sheet import LINES, STRAINER_STATES, BatchLine, Breakage
@@ -33,7 +33,7 @@ from labelkit.season.batch import SheetEntry, batch, batch_sheet
 from labelkit.season.batch_paper import batch_sheet_pdf
 from labelkit.season.inspection import InspectionAsked, inspection
 from labelkit.season.inspection_papers import inspection_papers
-from labelkit.season.papers import paper_size, season_words
+from labelkit.season.papers import paper_size
 from labelkit.season.settings import reader_of
 from labelkit.shipped.catalogues import wording
 
@@ -128,7 +128,7 @@ def sheet_pdf() -> Response:
     with context.reading() as state:
         lines: list[BatchLine] = [each.event for each in batch_sheet(state, context.day, lots)]
     season = request_context.season()
-    words, locale = season_words(season, chosen(), reader_of(context))
+    words, locale = of_papers()
     return paper(batch_sheet_pdf(context.day, lots, lines, paper_size(season), words, locale), "batch-sheet.pdf")
 
 
@@ -136,11 +136,11 @@ def sheet_pdf() -> Response:
 def inspected(number: int) -> Response:
     """One paper of the inspector's folder of this year."""
     context = request_context.context()
-    reader = reader_of(context)
+    words, locale = of_papers()
     since, until = value("since", day) or date(context.day.year, 1, 1), value("until", day) or context.day
     with context.reading() as state:
-        found = inspection(state, InspectionAsked(since, until, typed("lot")), reader)
-    papers = inspection_papers(found, paper_size(request_context.season()), reader)
+        found = inspection(state, InspectionAsked(since, until, typed("lot")), locale)
+    papers = inspection_papers(found, paper_size(request_context.season()), locale, words)
     for name, content in papers.items():
         if name.startswith(f"{number}-"):
             return paper(content, name)

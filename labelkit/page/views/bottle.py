@@ -25,7 +25,7 @@ from labelkit.page.forms import (
     typed,
     value,
 )
-from labelkit.page.language import say
+from labelkit.page.language import of_papers, say
 from labelkit.page.view import first, href, page, percent, weight_unit
 from labelkit.season.bottle import Bottled, Bottling, bottle
 from labelkit.season.kept_plan import beside_plan
@@ -118,7 +118,7 @@ def _look() -> dict:
         return found | {"unable": refusal}
     return found | {
         "why_run": found["run"] and explanations.of_run(found["run"], first, percent),
-        "freezing": rule_text(context.locale),
+        "freezing": rule_text(*of_papers()[::-1]),
     }
 
 

@@ -26,7 +26,7 @@ from labelkit.page.forms import (
     value,
     with_unit,
 )
-from labelkit.page.language import chosen, say_count
+from labelkit.page.language import of_papers, say_count
 from labelkit.page.view import href, page, weights_first
 from labelkit.page.wishes import planning
 from labelkit.reading.weight_list import of_options
@@ -34,7 +34,7 @@ from labelkit.reading.weights import read_weights
 from labelkit.run.check_weighing.plausible import likely_tare
 from labelkit.season.check_weigh import CheckWeighing, LotJudged, check_weigh, hardest_test, judge_lot
 from labelkit.season.kept_plan import follow
-from labelkit.season.papers import paper_size, season_words
+from labelkit.season.papers import paper_size
 from labelkit.season.past_fills import checks_of, jars_of
 from labelkit.season.run_sheet import DaySheet, FillingDay, run_sheet, run_sheet_pdf, runs_ahead
 from labelkit.season.unmet import against_buckets
@@ -80,7 +80,7 @@ def filling() -> str:
 def sheet() -> Response:
     """The run sheet on paper."""
     season = request_context.season()
-    words, locale = season_words(season, chosen(), request_context.context().locale)
+    words, locale = of_papers()
     return paper(run_sheet_pdf(_sheet(), paper_size(season), words, locale), "run-sheet.pdf")
 
 

@@ -12,12 +12,13 @@ from labelkit.errors import LabelkitError
 from labelkit.lots.movement import Account
 from labelkit.page import request_context, security
 from labelkit.page.forms import booked, step_key, typed
-from labelkit.page.language import later, say
+from labelkit.page.language import later, of_papers, say
 from labelkit.page.scanned import lot_in
 from labelkit.page.view import href, page
 from labelkit.season import recall
 from labelkit.season.deliver import CustomerFacts, note_customer
 from labelkit.season.known_jars import known_of
+from labelkit.season.papers import paper_size
 from labelkit.season.shelf import customer_facts
 from labelkit.season.trace import TraceFrom, trace
 from labelkit.season.unmet import SHORT, held_jars
@@ -87,7 +88,7 @@ def _trace(unbooked: LabelkitError | None = None) -> str:
     found, refused = None, None
     if asked:
         try:
-            found = _followed()
+            found = _followed().trace
         except LabelkitError as refusal:
             refused = refusal
     lot = found.start.lots[0] if found and found.start.what in ("lot", "bucket") else ""
@@ -123,7 +124,8 @@ def flow() -> Response:
     """The way drawn: bands as wide as the honey is heavy."""
     from labelkit.trace.picture import picture
 
-    drawn = Response(picture(_followed(), request_context.context().locale), mimetype="image/svg+xml")
+    words, locale = of_papers()
+    drawn = Response(picture(_followed().trace, locale, words), mimetype="image/svg+xml")
     drawn.headers["Content-Security-Policy"] = security.DRAWING_POLICY
     return drawn
 
@@ -133,7 +135,7 @@ def steps() -> Response:
     """Every step as a spreadsheet file."""
     from labelkit.trace.sheet import sheet
 
-    content = sheet(_followed())
+    content = sheet(_followed().trace)
     return Response(content, mimetype="text/csv", headers={"Content-Disposition": 'attachment; filename="trace.csv"'})
 
 
@@ -142,7 +144,11 @@ def paper() -> Response:
     """The trace on paper."""
     from labelkit.trace.papers import trace_paper
 
-    content = trace_paper(_followed(), locale=request_context.context().locale)
+    found = _followed()
+    words, locale = of_papers()
+    content = trace_paper(
+        found.trace, paper_size(request_context.season()), locale=locale, words=words, limits=found.limits
+    )
     return Response(
         content, mimetype="application/pdf", headers={"Content-Disposition": 'inline; filename="trace.pdf"'}
     )
@@ -155,7 +161,7 @@ def _followed():
         place = "" if typed("customer") else typed("place")
         return trace(
             state, TraceFrom(code, typed("yard"), typed("hive"), None, typed("customer"), place, typed("supplier"))
-        ).trace
+        )
 
 
 def _newest(state) -> dict[str, list[str]]:
@@ -175,7 +181,8 @@ def _way(found, calls):
     """The picture, placed, and where each of its bars leads."""
     from labelkit.trace.layout import layout
 
-    placed = layout(found, request_context.context().locale)
+    words, locale = of_papers()
+    placed = layout(found, locale, words)
     return {"way": placed, "leads": {each.node.id: _lead(each.node, found, calls) for each in placed.nodes}}
 
 
@@ -191,7 +198,7 @@ def _lead(node, found, calls) -> str:
     for kind in ("customer", "place"):
         if any(getattr(went, kind) == node.name for went in found.went):
             return href("/trace", **{kind: node.name})
-    return _SHELVES.get(node.name, "")
+    return _SHELVES.get(node.id, "")
 
 
 def _facts(found, calls) -> dict:
@@ -199,12 +206,13 @@ def _facts(found, calls) -> dict:
         return {"trace": None, "sections": (), "headline": "", "query": {}, "linked": frozenset(), "calls": {}}
     from labelkit.trace.sections import headline, sections
 
+    words, locale = of_papers()
     query = {name: request.args[name] for name in BEGINS if request.args.get(name)}
     return _way(found, calls) | {
         "calls": calls,
         "trace": found,
         "linked": frozenset((*found.lots, *found.sisters, *found.buckets)),
-        "sections": sections(found, request_context.context().locale),
-        "headline": headline(found),
+        "sections": sections(found, locale, words),
+        "headline": headline(found, words),
         "query": query,
     }
