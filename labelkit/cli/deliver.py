@@ -72,10 +72,8 @@ def command(
     Example:  labelkit deliver --customer "Corner shop" --address "1 Made-up Row; Sampleton"
                   --jar "one pound=24" --price "one pound=8.40"
     """
-    from labelkit.sale.delivery import note_acts
-    from labelkit.sale.delivery_note import delivery_note_pdf
-    from labelkit.season.deliver import JarsForCustomer, deliver
-    from labelkit.season.papers import paper_size, paper_words
+    from labelkit.season.deliver import JarsForCustomer, deliver, note_paper
+    from labelkit.season.papers import paper_words
 
     asked = JarsForCustomer(
         customer,
@@ -94,20 +92,11 @@ def command(
         delivered = deliver(work, asked, context.day, context.locale)
         delivery, season = delivered.delivery, delivered.season
         words, locale = paper_words(language, context.locale)
-        markets = season.places(context.day)
-        made = delivery_note_pdf(
-            delivery,
-            season.maker,
-            words,
-            locale,
-            page=paper_size(season, page),
-            prices=not no_prices,
-            acts=note_acts(markets, words.lang),
-        )
+        made = note_paper(delivery, season, words, locale, page=page, prices=not no_prices)
         # The note is written first: a delivery without a note would be repeated, and then stand twice.
         written = write_whole(out or f"delivery-{delivery.number}.pdf", made, private=True)
         commit_with(work, written)
-    return _answer(delivered, str(written), context.locale, _law(markets))
+    return _answer(delivered, str(written), context.locale, _law(season.places(context.day)))
 
 
 def _law(markets: list[Market]) -> list[str]:

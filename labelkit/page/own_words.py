@@ -24,12 +24,13 @@ _PLACES = {
     "plan": ("/plan", later("Plan")),
     "bottle": ("/bottle", later("Book the run")),
     "sell": ("/sell", later("Sell")),
+    "deliver": ("/deliver", later("Deliver")),
     "stall": ("/stall", later("To the market day")),
     "trace": ("/trace", later("Trace")),
     "start": ("/start", later("Who you are and where you sell")),
 }
 _OTHERS = (
-    "batch|bucket|check|check-weigh|completion|deliver|demo|find-prices|inspection|lot-code|note|page|pay|receive|reckon|"
+    "batch|bucket|check|check-weigh|completion|demo|find-prices|inspection|lot-code|note|page|pay|receive|reckon|"
     "relabel|remind|result|ruler|rules|run-result|run-sheet|sheet|stock|tax|today|verify|warming|words|year"
 )
 _NAMES = "|".join(sorted(map(re.escape, _PLACES), key=len, reverse=True))

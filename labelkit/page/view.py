@@ -44,6 +44,7 @@ _UNDER = {
     "/start": "",
     "/lot": "/bottle",
     "/stall": "/sell",
+    "/deliver": "/sell",
     "/owed": "/sell",
     "/years": "/sell",
     "/filling": "/bottle",

@@ -12,15 +12,18 @@ from labelkit.lots.movement import Account
 from labelkit.measures import Money
 from labelkit.record.settings import Setting
 from labelkit.sale.account_events import Delivery
-from labelkit.sale.delivery import next_number, note_fields
+from labelkit.sale.delivery import next_number, note_acts, note_fields
+from labelkit.sale.delivery_note import delivery_note_pdf
 from labelkit.sale.load import Wish, load_lines
 from labelkit.season.once import booked_once
+from labelkit.season.papers import paper_size
 from labelkit.season.product_sizes import meant
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.shelf import agreed_prices, check_all_there, counted, customer_facts, lot_named, shelf_for
 from labelkit.season.unmet import against_jars, refuse
 
 if TYPE_CHECKING:
+    from labelkit.measures.wording import Wording
     from labelkit.record.work import Work
 
 
@@ -123,6 +126,21 @@ def _delivery(
         because=asked.because.strip(),
         due=day + timedelta(days=facts["days_to_pay"]) if "days_to_pay" in facts else None,
     )
+
+
+def note_paper(
+    delivery: Delivery,
+    season: SeasonSettings,
+    words: Wording,
+    locale: str,
+    *,
+    page: str | None = None,
+    prices: bool = True,
+) -> bytes:
+    """The note as PDF, with the laws of the season's markets that list what it holds; with or without prices."""
+    acts = note_acts(season.places(delivery.day), words.lang)
+    size = paper_size(season, page)
+    return delivery_note_pdf(delivery, season.maker, words, locale, page=size, prices=prices, acts=acts)
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,6 +38,7 @@ PAGES = (
     "labels",
     "sell",
     "sell/result",
+    "deliver",
     "owed",
     "years",
     "stall",

@@ -82,3 +82,25 @@ def test_the_state_of_jars_that_came_back_is_kept(owing):
     assert owing.send("/sell", back, f"/sell?lot={lot}").status_code == 303
     assert owing.events("return")[0].event.state == "opened"
     assert "came back opened" in words(owing.get("/"))
+
+
+def test_a_delivery_is_booked_on_the_page_and_its_note_is_drawn_from_the_record(hand):
+    lot = hand.begin().bottle()
+    asked = {"customer": SHOP, "to": "shop", "jar:one pound": "3", "price:one pound": "9", "address": "1 Row\nSampleton"}
+    unsaid = hand.send("/deliver", {**asked, "customer": " "}, "/deliver")
+    assert unsaid.status_code == 422
+    more = {"days_to_pay": "14", "phone": "555 0100"}
+    assert hand.send("/deliver", asked | more, "/deliver").status_code == 303
+    # 3 x 9.00, due 14 days after the day of the delivery
+    (sent,) = account(hand).deliveries
+    assert (sent.open, sent.delivery.due) == (Money.of("27.00", "USD"), DAY + timedelta(days=14))
+    page = words(hand.get("/deliver"))
+    assert "D2026-001" in page and "$27.00" in page
+    note = PdfReader(BytesIO(hand.get("/deliver/D2026-001.pdf").data)).pages[0].extract_text()
+    assert lot in note and "Sampleton" in note
+    assert "$27.00" in words(hand.get("/owed"))
+    assert hand.get("/deliver/D2026-009.pdf").status_code == 404
+    # the price and the address are remembered
+    again = {"customer": SHOP, "jar:one pound": "1"}
+    assert hand.send("/deliver", again, "/deliver").status_code == 303
+    assert account(hand).open == Money.of("36.00", "USD")
