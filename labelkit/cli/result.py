@@ -144,8 +144,12 @@ def _bought(year: Year, locale: str) -> list[str]:
 
 def _by_tax(year: Year, locale: str) -> list[str]:
     """What was sold under each tax, where there is more than one or a tax office is to be asked."""
+    from labelkit.sale.cash_basis import ADVANCE_ASKS
+
     sums = year.by_tax
     asks = [f"Ask: {one.rate.asks}" for one in sums if one.rate and one.rate.asks]
+    if year.in_advance.minor and year.taxes.rates:
+        asks.append(f"Ask: {ADVANCE_ASKS}")
     if len(sums) < 2 and not asks:
         return asks
     rows = [
@@ -171,6 +175,7 @@ def _text(year: Year, locale: str) -> list[str]:
         *([f"Refunds to customers     {year.refunded.show(locale)}"] if year.refunded.minor else []),
         f"Tax in the money         {year.tax_in.show(locale) if year.taxes.rates else 'nobody has said how tax stands to the prices; none is set aside'}",
         *([f"Tax in what was paid     {year.tax_received.show(locale)}"] if year.taxes.rates else []),
+        *([f"Paid in advance          {year.in_advance.show(locale)}"] if year.in_advance.minor else []),
         f"The jars cost            {whole.cost.show(locale)}",
         f"Left                     {year.left.show(locale)}",
         f"A kilogram in jars cost  {year.cost_per_kg.show(locale) if year.cost_per_kg else '–'}",

@@ -164,6 +164,11 @@ class Year:
         return together((*at_once, *(part.tax for part in self.on_account)), self.currency)
 
     @property
+    def in_advance(self) -> Money:
+        """What customers paid before there was anything to pay for, less what of it they got back."""
+        return together((each.part.amount for each in self.on_account if each.part.of is None), self.currency)
+
+    @property
     def fees(self) -> Money:
         """What stalls cost."""
         return -together((e.money for e in self.entries if e.what == "stall fee"), self.currency)
@@ -305,6 +310,7 @@ def document(year: Year) -> dict[str, Any]:
         "tax_stated": bool(year.taxes.rates),
         "tax_in_money": year.tax_in.amount,
         "tax_received": year.tax_received.amount,
+        "paid_in_advance": year.in_advance.amount,
         "by_tax": [
             {
                 "tax": str(one.rate) if one.rate else None,

@@ -80,7 +80,11 @@ def _on_account(
 ) -> tuple[TaxedPart, ...]:
     """The payments and refunds of the period, each with the tax of what it was for."""
     return tuple(
-        taxed_part(part, [(entry.money, tax_of(taxes, entry)) for entry in entries_of(part.of)] if part.of else ())
+        taxed_part(
+            part,
+            [(entry.money, tax_of(taxes, entry)) for entry in entries_of(part.of)] if part.of else (),
+            taxes.on(part.day, channel=account.deliveries[-1].delivery.to),
+        )
         for account in owed
         for part in account.settled
         if period is None or part.day in period

@@ -86,7 +86,13 @@ def test_the_state_of_jars_that_came_back_is_kept(owing):
 
 def test_a_delivery_is_booked_on_the_page_and_its_note_is_drawn_from_the_record(hand):
     lot = hand.begin().bottle()
-    asked = {"customer": SHOP, "to": "shop", "jar:one pound": "3", "price:one pound": "9", "address": "1 Row\nSampleton"}
+    asked = {
+        "customer": SHOP,
+        "to": "shop",
+        "jar:one pound": "3",
+        "price:one pound": "9",
+        "address": "1 Row\nSampleton",
+    }
     unsaid = hand.send("/deliver", {**asked, "customer": " "}, "/deliver")
     assert unsaid.status_code == 422
     more = {"days_to_pay": "14", "phone": "555 0100"}

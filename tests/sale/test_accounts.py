@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from decimal import Decimal
 
 import pytest
 from hypothesis import given, settings
@@ -10,11 +11,13 @@ from hypothesis import strategies as st
 
 from labelkit.errors.sale import CustomerHasNoDeliveries, NothingToRemind, RefundAboveCredit
 from labelkit.measures import Money
+from labelkit.measures.period import Period
 from labelkit.sale.account_events import Delivery, Payment, Refund
 from labelkit.sale.balances import accounts
 from labelkit.sale.events import Return
 from labelkit.sale.ledger import ledger
 from labelkit.sale.tax_sheet import tax_sheet
+from labelkit.sale.year_report import document
 from labelkit.season.account import GivingBack, Paying, account_of, pay, refund, remind
 from labelkit.season.due import due_today
 from labelkit.season.result import result
@@ -109,6 +112,21 @@ def test_tax_of_the_cash_basis_follows_the_money_and_that_of_the_year_the_jars(w
     after = result(work, DUE)
     assert after.tax_in == before.tax_in and after.tax_received - before.tax_received == usd("5.00")
     assert after.received - before.received == usd("25.00") and after.money_in == before.money_in
+
+
+def test_money_in_advance_is_taxed_when_it_comes_in_and_not_again_when_the_jars_go(work):
+    """SI 1995/2518, regulation 57(a): the day on which payment is received."""
+    set_tax(work, TaxFrom(rate("included 25 %")), DAY)
+    before = result(work, DUE).tax_received
+    pay(work, Paying(HILL, usd("100.00")), DUE)  # 80.00 are owed
+    year = result(work, DUE)
+    # 100.00 / 1.25 are 80.00 and 20.00 of tax, of which 4.00 are in the 20.00 paid in advance
+    assert (year.in_advance, year.tax_received - before) == (usd("20.00"), usd("20.00"))
+    assert document(year)["paid_in_advance"] == Decimal("20.00")
+    after = DUE + timedelta(days=1)
+    work.add(sent("D3", 2, day=after))  # 20.00
+    first, second = (result(work, after, period) for period in (Period(DAY, DUE), Period(after, after)))
+    assert (first.tax_received - before, second.tax_received, second.in_advance) == (usd("20.00"), usd("0"), usd("0"))
 
 
 def test_payments_and_refunds_stand_in_every_export(work):
