@@ -226,6 +226,7 @@ class Exempt(Rule):
     owes: tuple[str, ...] = ()  # rules (statements, elements) owed when the exemption is used
     lost_by: When | None = None  # what voids it
     notice: str = ""
+    counts: str = "sold"  # one of COUNTS: what of the year its caps are of, in the law's own word
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -318,7 +319,9 @@ SHAPES: Mapping[str, Shape] = MappingProxyType(
         ),
         "word_list": Shape(WordList, {"name": "text", "language": "text", "words": "texts"}),
         "exempt": Shape(
-            Exempt, {**_RULE, "frees_from": "texts"}, {"owes": "texts", "lost_by": "when", "notice": "text"}
+            Exempt,
+            {**_RULE, "frees_from": "texts"},
+            {"owes": "texts", "lost_by": "when", "notice": "text", "counts": "counts"},
         ),
         "duty": Shape(Duty, _RULE),
         "switch_off": Shape(SwitchOff, {"what": "text", "because": "text"}),
@@ -326,4 +329,5 @@ SHAPES: Mapping[str, Shape] = MappingProxyType(
 )
 
 PLACES = ("label", "main panel", "information panel", "beside", "sign", "label and sign", "label or sign")
+COUNTS = ("sold", "packed", "produced", "packed or sold")
 STANCES = ("tightens", "replaces", "adds")

@@ -18,6 +18,7 @@ from labelkit.errors.rules import (
 )
 from labelkit.rules.blocks import (
     CERTAINTIES,
+    COUNTS,
     LEVELS,
     MEMORY,
     MOST_QUOTED,
@@ -55,6 +56,7 @@ _WORDS = {
     "level": LEVELS,
     "place": PLACES,
     "stance": STANCES,
+    "counts": COUNTS,
     "certainty": CERTAINTIES,
     "since_is": ("took effect", "at least"),
     "negated": ("clears", "keeps"),

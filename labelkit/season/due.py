@@ -492,14 +492,6 @@ def _copy(book: Any, day: date) -> Iterable[Due]:
 def _near_caps(book: Any, season: SeasonSettings, day: date) -> Iterable[Due]:
     """Limits of the small producer's reliefs that the sales of the year come near, or are past."""
     for near in near_caps(book, season, day):
-        sold, cap, jars = near.counted.shown(), near.counted.shown(near.cap), near.counted.fact == "units_per_year"
-        facts = {"sold": sold, "cap": cap, "place": near.place}
-        if near.passed:
-            what = Sentence("{place}: a relief ends at {cap} a year; {sold} are sold.", **facts)
-        elif jars:
-            what = Sentence("{place}: {sold} of {cap} jars a year are sold.", **facts)
-        else:
-            what = Sentence("{place}: {sold} of {cap} a year are sold.", **facts)
         why = Sentence(
             "Counted off the record since {since}. {says} ({act}, {clause}) Check your local rules.",
             since=near.counted.since,
@@ -507,7 +499,7 @@ def _near_caps(book: Any, season: SeasonSettings, day: date) -> Iterable[Due]:
             act=near.law.cite.title,
             clause=near.law.cite.clause,
         )
-        yield Due(URGENT if near.passed else DUE, "rules", near.code, what, why)
+        yield Due(URGENT if near.passed else DUE, "rules", near.code, near.what, why)
 
 
 def _overtaken(book: Any, season: SeasonSettings, day: date) -> Iterable[Due]:

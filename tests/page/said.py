@@ -12,6 +12,7 @@ ROOMS = Path(labelkit.__file__).parent / "page"
 IN_PYTHON = {"say": 1, "later": 1, "say_count": 2, "Sentence": 1, "plural": 2}
 BESIDE = (
     "season/ahead.py",
+    "season/caps.py",
     "season/due.py",
     "season/unmet.py",
 )  # rooms of the house whose sentences the page says again

@@ -74,6 +74,7 @@ CASES = [
     (errors.PackValueWrong, pack("wrong_kind"), "“value = 20 %” is not a number of per cent"),
     (errors.PackValueWrong, pack("wrong_unit"), "“value = 1 ell” is not a length"),
     (errors.PackValueWrong, pack("wrong_certainty"), "seen, second-hand, memory"),
+    (errors.PackValueWrong, pack("wrong_count"), "sold, packed, produced"),
     (errors.PackValueWrong, pack("wrong_rule_id"), "an id that begins with “here.”"),
     (errors.PackValueWrong, pack("wrong_condition"), "it has no order"),
     (errors.PackValueWrong, pack("wrong_condition_value"), "hether"),
