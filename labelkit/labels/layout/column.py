@@ -12,7 +12,12 @@ from labelkit.labels.layout.board import Board
 from labelkit.labels.layout.flow import GUTTER, flow, paragraphs
 from labelkit.paper.fonts import Box, face_for
 from labelkit.paper.line_breaking import even_lines
-from labelkit.paper.marks import Mark, Shape, Text, line
+from labelkit.paper.marks import Colour, Mark, Shape, Text, line
+
+#: The kinds whose words stand on one left axis in every design.
+RANGED = ("back", "tag", "case")
+#: From line to line of a list of facts, in hundredths of its size, and the hair line between.
+HAIR = 150
 
 
 @dataclass(frozen=True)
@@ -37,7 +42,7 @@ class Column:
 
     @property
     def left_aligned(self) -> bool:
-        return self.board.align == "left"
+        return self.board.align == "left" or self.content.kind in RANGED
 
     def line(
         self, role: str, texts: Sequence[str], held: Type, ideal: int, height: Height | None = None, lines: int = 2
@@ -80,19 +85,47 @@ class Column:
             lowest = min(lowest, y)
         return top - lowest, tuple(marks)
 
+    def headline(self, capitals: int, beside: int) -> Piece | None:
+        """The name on one line with capitals so high, and the maker in italics ranged right on the same baseline; None for
+        a name in several languages."""
+        name, maker = self.content.the("name"), self.content.the("maker")
+        if len(name.all) > 1 or len(maker.all) > 1:
+            return None
+        held, soft = self.design.type["name"], self.design.type["line"]
+        text, face = held.cased(name.text), face_for(held.face, name.text)
+        other, italic = maker.text, face_for(soft.face, maker.text)
+        least = least_size(face, text, name.height, 1700), least_size(italic, other, maker.height, 1700)
+        ideal = capitals * face.units // face.extent("H", face.units)[1]
+
+        def set_at(scale: int, top: int) -> tuple[int, tuple[Mark, ...]] | None:
+            size, small = max(least[0], ideal * scale // 100), max(least[1], beside * scale // 100)
+            ink, end = face.ink(text, size), italic.ink(other, small)
+            if ink.width + end.width + 2 * small // 3 > self.box.width:
+                return None
+            y = top - max(face.extent("H", size)[1], ink.top)
+            marks = (
+                Text(face, size, text, self.box.left - ink.left, y, held.colour, 0, "name"),
+                Text(italic, small, other, self.box.right - end.right, y, soft.colour, 0, "maker"),
+            )
+            return top - y - min(0, ink.bottom), marks
+
+        return Piece(set_at, 2_600)
+
     def rule(self) -> Piece:
         """A hair line across."""
-        colour = (
-            self.design.palette[-1]
-            if self.design.prints == "black"
-            else self.design.palette[1 % len(self.design.palette)]
-        )
+        colour = self._hair
 
         def set_at(scale: int, top: int) -> tuple[int, tuple[Mark, ...]]:
             path = line(self.box.left, top - 80, self.box.right, top - 80)
             return 160, (Shape(path, stroke=colour, width=160, role="rule"),)
 
         return Piece(set_at, 2000)
+
+    @property
+    def _hair(self) -> Colour:
+        """The colour of hair lines."""
+        palette = self.design.palette
+        return palette[-1] if self.design.prints == "black" else palette[1 % len(palette)]
 
     def facts(self, rows: Sequence[tuple[str, str]], ideal: int) -> Piece:
         """Labels on the left, values in bold on the right of them."""
@@ -103,8 +136,12 @@ class Column:
             column = (
                 max(face_for(held.face, label).width(label, size * 80 // 100) for label, _ in rows) + size * 9 // 10
             )
-            marks, y = [], top
+            marks: list[Mark] = []
+            y = top
             for place, (label, value) in enumerate(rows):
+                if place:
+                    across = line(self.box.left, y - size * 32 // 100, self.box.right, y - size * 32 // 100)
+                    marks.append(Shape(across, stroke=self._hair, width=HAIR, role="rule"))
                 face = face_for(strong.face, value)
                 room = self.box.width - column
                 lines = next(
@@ -118,7 +155,7 @@ class Column:
                 if lines is None:
                     return None
                 for extra, one in enumerate(lines):
-                    y -= (size * (16 if extra else 46) // 100 if place or extra else 0) + face.extent(
+                    y -= (size * (16 if extra else 64) // 100 if place or extra else 0) + face.extent(
                         "HÉ" if extra else "H", size
                     )[1]
                     if extra == 0:

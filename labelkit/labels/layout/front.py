@@ -176,7 +176,7 @@ def finished(bare: Board, content: LabelContent, found: Try, asked: Design, kind
 
 def notes_of(content: LabelContent, found: Try, drawn: Drawn | None, asked: Design) -> tuple[str, ...]:
     """What of words, symbols and ornament found no room."""
-    return (*_notes(content, found), *_left_out(drawn, asked))
+    return (*_notes(content, found), *left_out(drawn, asked))
 
 
 def dressed(scene: Scene) -> tuple[tuple[Mark, ...], Drawn | None]:
@@ -220,7 +220,7 @@ def _on(mark: Mark, design: Design, on: Mapping[Any, str]) -> Mark:
     return replace(mark, colour=(held.on_base if where == "base" else held.on_side) or held.colour)
 
 
-def _left_out(drawn: Drawn | None, asked: Design) -> Iterator[str]:
+def left_out(drawn: Drawn | None, asked: Design) -> Iterator[str]:
     """The ornament that gave way to the words, said aloud."""
     gone = drawn.left_out if drawn else ("ornament",) if ornament(asked.ornament) else ()
     if gone:

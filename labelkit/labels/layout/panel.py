@@ -14,10 +14,10 @@ from labelkit.barcodes.linear import Barcode
 from labelkit.errors.labels import LabelTooSmall
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
-from labelkit.labels.layout.board import BLOCK_GAP, Board, bald, board, closer
+from labelkit.labels.layout.board import BLOCK_GAP, Board, board, closer
 from labelkit.labels.layout.codes import Block, block_size, rows_marks, side_by_side, turned_note
 from labelkit.labels.layout.column import Column, Piece
-from labelkit.labels.layout.front import dressed
+from labelkit.labels.layout.front import dressed, left_out
 from labelkit.labels.layout.placed import Placed, rows_of
 from labelkit.labels.ornaments import Scene
 from labelkit.labels.outline import Outline
@@ -29,6 +29,8 @@ LEAST_COLUMN = 26_000
 ASIDE = 2 * BLOCK_GAP
 GROWING = (165, 150, 136, 124, 112, 100, 92, 84, 77, 70, 64, 58, 53, 48, 44)
 UNKNOWN = 10**9
+#: What a head says.
+HEAD = ("maker", "name")
 #: The largest rectangle in an ellipse is as wide and as high as the ellipse over the root of two.
 INSCRIBED = 707
 
@@ -38,13 +40,14 @@ class Recipe:
     """What a kind of panel holds: pieces from the top, which symbols in what order of need, how far sizes may go.
 
     ``silent`` names roles this kind does not say: the net quantity belongs on the front, a case says its lots in a list.
+    ``head`` stands over words and symbols alike, and says ``HEAD`` in place of the first pieces.
     """
 
     pieces: Callable[[Column], list[Piece | None]]
     codes: Callable[[LabelContent, Design, int], list[list[Block]]]
     scales: tuple[int, ...] = (100, 92, 84, 77, 70, 64, 58, 53, 48, 44)
-    framed: bool = True
     silent: tuple[str, ...] = ()
+    head: Callable[[Column], Piece | None] | None = None
 
 
 def place_panel(
@@ -57,22 +60,22 @@ def place_panel(
     bleed: tuple[int, int] = (0, 0),
 ) -> Placed:
     """Place a panel by its recipe. Raises :class:`~labelkit.errors.labels.LabelTooSmall`."""
-    quiet = design if recipe.framed else bald(design)
-    framed = board(outline, quiet, bleed, dpi, content.kind)
-    choices = recipe.codes(content, quiet, dpi)
+    framed = board(outline, design, bleed, dpi, content.kind)
+    choices = recipe.codes(content, design, dpi)
     # The maker stands on a panel already; beside symbols its name is not worth their room.
     content = content.brief if choices[0] else content
     best: tuple[Board, Found] | None = None
     # The frame gives way before a symbol does.
     for bare in (framed, closer(framed)):
-        if best is None or _kept(best[1].way.codes) < _kept(choices[0]):
+        if best is None or _worth(best[1].way.codes) < _worth(choices[0]):
             found = _found(recipe, bare, content, choices)
-            if found and (best is None or _kept(found.way.codes) > _kept(best[1].way.codes)):
+            if found and (best is None or _worth(found.way.codes) > _worth(best[1].way.codes)):
                 best = bare, found
     if best is None:
         raise _too_small(recipe, closer(framed), content, _short(recipe, closer(framed), content, choices))
     bare, found = best
-    return _finished(bare, content.without(*recipe.silent), found.marks, found.way.codes, choices[0])
+    asked = framed.design if framed.design.ornament else None
+    return _finished(bare, content.without(*recipe.silent), found, choices[0], asked)
 
 
 @dataclass(frozen=True)
@@ -111,6 +114,7 @@ class Way:
     pieces: list[Piece]
     codes: list[Block]
     symbols: Box
+    head: Piece | None = None
 
     @property
     def beside(self) -> bool:
@@ -131,7 +135,9 @@ def _ways(
         for count in kept:
             for scales in group:
                 for ways in (ways for number, ways in ready if number == count):
-                    yield from ((way, scale) for scale in scales for way in ways)
+                    # A line over the whole is worth a size; so it is tried at every one before it goes.
+                    for head in (True, False):
+                        yield from ((way, scale) for scale in scales for way in ways if bool(way.head) is head)
 
 
 def _kept(codes: list[Block]) -> tuple[int, int, bool]:
@@ -142,21 +148,44 @@ def _kept(codes: list[Block]) -> tuple[int, int, bool]:
     return high, len({block.says for block in codes}), not any(till.ladder for till in tills)
 
 
+def _worth(codes: list[Block]) -> tuple[int, int, bool, int]:
+    """The same with how high the lowest bars are: what an ornament is given up for."""
+    return *_kept(codes), min((block.bar_high for block in codes if block.bar_high), default=0)
+
+
 def _low(block: Block) -> bool:
     """Whether bars are lower than their standard asks."""
     return isinstance(block.symbol, Barcode) and block.bar_high < block.symbol.kind.least_height.um
 
 
 def _arranged(recipe: Recipe, bare: Board, content: LabelContent, codes: list[Block]) -> Iterator[Way]:
-    """Symbols under the words; on a rectangle also beside them, the words in a column of their own."""
+    """Symbols under the words; on a rectangle also beside them, the words in a column of their own. Under a head over both
+    they stand beside the words where they can."""
+    if bare.outline.shape == "rectangle" and recipe.head:
+        head = recipe.head(Column(bare, _box(bare), content))
+        if head:
+            said = content.without(*HEAD)
+            yield from (
+                replace(way, head=head)
+                for way in (*_beside(recipe, bare, said, codes), *_under(recipe, bare, said, codes))
+            )
+    yield from _under(recipe, bare, content, codes)
+    if bare.outline.shape == "rectangle":
+        yield from _beside(recipe, bare, content, codes)
+
+
+def _under(recipe: Recipe, bare: Board, content: LabelContent, codes: list[Block]) -> Iterator[Way]:
     whole = _box(bare)
     wide, high = block_size(codes, whole.width, BLOCK_GAP)
     if wide <= whole.width:
         column = Column(bare, replace(whole, bottom=whole.bottom + (high + BLOCK_GAP if codes else 0)), content)
         yield Way(column, _pieces(recipe, column, codes), codes, whole)
-    if not codes or bare.outline.shape != "rectangle":
+
+
+def _beside(recipe: Recipe, bare: Board, content: LabelContent, codes: list[Block]) -> Iterator[Way]:
+    if not codes:
         return
-    widest = max(block.wide for block in codes)
+    whole, widest = _box(bare), max(block.wide for block in codes)
     for room in sorted({widest, min(side_by_side(codes, BLOCK_GAP)[0], max(widest, whole.width // 2))}):
         wide, high = block_size(codes, room, BLOCK_GAP)
         left = replace(whole, right=whole.right - wide - ASIDE)
@@ -204,6 +233,16 @@ def _set(way: Way, scale: int):
     column, box = way.column, way.column.box
     marks: list[Mark] = []
     y = box.top
+    if way.head:
+        top = way.head.set(scale, y)
+        if top is None:
+            return None, UNKNOWN
+        y -= top[0] + way.head.gap * scale // 100
+        marks += top[1]
+        way = replace(way, symbols=replace(way.symbols, top=y))
+        wanting = block_size(way.codes, way.symbols.width, BLOCK_GAP)[1] - way.symbols.height
+        if way.beside and wanting > 0:
+            return None, wanting
     for place, piece in enumerate(way.pieces):
         y -= piece.gap * scale // 100 if place else 0
         put = piece.set(scale, y)
@@ -213,7 +252,7 @@ def _set(way: Way, scale: int):
         marks += put[1]
     if y < box.bottom:
         return None, box.bottom - y
-    spare = (y - box.bottom) // 2 if not way.codes or way.beside else 0
+    spare = (y - box.bottom) // 2 if not way.head and (not way.codes or way.beside) else 0
     ink, ground = column.design.type["info"].colour, column.design.under
     symbols = _stack_of(way, ground, ink)
     return (*(shifted(mark, 0, -spare, column.board.dpi) for mark in marks), *symbols), 0
@@ -225,14 +264,15 @@ def _stack_of(way: Way, ground, ink) -> list[Mark]:
         align = "left" if way.column.left_aligned else "centre"
         return rows_marks(way.codes, way.symbols, BLOCK_GAP, align, ground, ink)
     spare = way.symbols.height - block_size(way.codes, way.symbols.width, BLOCK_GAP)[1]
-    box = replace(way.symbols, bottom=way.symbols.bottom + spare // 2)
+    box = replace(way.symbols, bottom=way.symbols.bottom + (spare if way.head else spare // 2))
     return rows_marks(way.codes, box, BLOCK_GAP, "centre", ground, ink)
 
 
-def _finished(bare: Board, content: LabelContent, found, codes: list[Block], fullest: list[Block]) -> Placed:
-    design = bare.design
-    marks, _ = dressed(Scene(content.kind, design, bare.outline, bare.bleed, tuple(found)))
-    notes = tuple(_left_out(content, codes, fullest))
+def _finished(bare: Board, content: LabelContent, found: Found, fullest: list[Block], asked: Design | None) -> Placed:
+    """The panel as it is drawn; ``asked`` is its design where it has an ornament for such a panel."""
+    design, codes = bare.design, found.way.codes
+    marks, drawn = dressed(Scene(content.kind, design, bare.outline, bare.bleed, found.marks))
+    notes = (*_left_out(content, codes, fullest), *(left_out(drawn, asked) if asked else ()))
     tills = (block for block in codes if block.kind in ("till", "case"))
     low = [(block.symbol, block.bar_high) for block in tills if isinstance(block.symbol, Barcode) and _low(block)]
     if content.number and is_own_till_number(content.number) and any(block.kind == "till" for block in codes):

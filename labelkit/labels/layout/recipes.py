@@ -8,7 +8,6 @@ from itertools import chain
 
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
-from labelkit.labels.heights import capitals
 from labelkit.labels.layout.codes import (
     BAR_HEIGHTS,
     Block,
@@ -20,6 +19,9 @@ from labelkit.labels.layout.codes import (
 )
 from labelkit.labels.layout.column import Column, Piece
 from labelkit.labels.layout.panel import GROWING, Recipe
+
+#: The capitals of the name and the size of the maker over a back label.
+BACK_NAME, BACK_MAKER = 5_000, 3_900
 
 
 def _fewer(*rows: Sequence[Block | None]) -> list[list[Block]]:
@@ -89,13 +91,21 @@ def _small(column: Column) -> int:
 def back_pieces(column: Column) -> list[Piece | None]:
     """Maker and name as a head, then everything the front may have left to it."""
     small, types = _small(column), column.design.type
+    small_print = column.small_print(min(3500, small * 3 // 100 + 900))
+    if column.content.of("name") is None:
+        return [small_print]
     name, maker = column.content.the("name"), column.content.the("maker")
     return [
         column.line("maker", maker.all, types["maker"], min(3600, small * 4 // 100 + 900), maker.height),
         column.line("name", name.all, types["name"], min(6500, small * 7 // 100 + 900), name.height),
         column.rule(),
-        column.small_print(min(3500, small * 3 // 100 + 900)),
+        small_print,
     ]
+
+
+def back_head(column: Column) -> Piece | None:
+    """The name on one line, and the maker at the other end of it."""
+    return column.headline(BACK_NAME, BACK_MAKER)
 
 
 def tag_pieces(column: Column) -> list[Piece | None]:
@@ -121,7 +131,7 @@ def case_pieces(column: Column) -> list[Piece | None]:
         column.line("maker", maker.all, types["maker"], small * 4 // 100, maker.height),
         column.line("name", name.all, types["name"], small * 9 // 100, name.height, lines=3),
         column.rule(),
-        column.facts(column.content.facts, small * 5 // 100) if column.content.facts else None,
+        column.facts(column.content.facts, small * 36 // 1000) if column.content.facts else None,
         column.small_print(small * 30 // 1000, ("lot",)),
     ]
 
@@ -129,29 +139,24 @@ def case_pieces(column: Column) -> list[Piece | None]:
 def card_pieces(column: Column) -> list[Piece | None]:
     """A shelf card: what it is, how much of it, what it costs, and what that is for a unit."""
     small, types, content = _small(column), column.design.type, column.content
-    name = content.the("name")
+    name, maker = content.the("name"), content.of("maker")
     net, price, unit = (content.of(role) for role in ("net", "price", "unit_price"))
-    held = replace(types["net"], tracking=0, capitals=False)
+    held = replace(types["net"], tracking=0, capitals=False, colour=types["info"].colour)
+    figures = replace(types["name"], colour=types["maker"].colour, tracking=0)
     return [
+        column.line("maker", maker.all, types["maker"], small * 4 // 100, maker.height) if maker else None,
         column.line("name", name.all, types["name"], small * 10 // 100, name.height),
-        column.line(
-            "net",
-            [capitals(text) if types["net"].capitals else text for text in net.all],
-            replace(held, colour=types["info"].colour),
-            small * 5 // 100,
-            net.height,
-        )
-        if net
-        else None,
-        column.line("price", price.all, held, small * 22 // 100, price.height, lines=1) if price else None,
+        column.rule(),
+        column.line("price", price.all, figures, small * 20 // 100, price.height, lines=1) if price else None,
+        column.line("net", net.all, held, small * 5 // 100, net.height) if net else None,
         column.line("unit_price", unit.all, types["info"], small * 5 // 100, unit.height) if unit else None,
         column.small_print(small * 3 // 100),
     ]
 
 
 RECIPES = {
-    "back": Recipe(back_pieces, back_codes, silent=("net", "line")),
+    "back": Recipe(back_pieces, back_codes, silent=("net", "line"), head=back_head),
     "tag": Recipe(tag_pieces, lot_codes, GROWING),
-    "case": Recipe(case_pieces, case_codes, GROWING, framed=False, silent=("lot",)),
+    "case": Recipe(case_pieces, case_codes, GROWING, silent=("lot",)),
     "card": Recipe(card_pieces, no_codes, GROWING),
 }

@@ -2,56 +2,90 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterator
 from dataclasses import replace
+from typing import NoReturn
 
 from labelkit.errors.labels import LabelTooSmall
 from labelkit.labels.content import LabelContent
 from labelkit.labels.design import Design
 from labelkit.labels.layout.board import Board, bald, board
 from labelkit.labels.layout.flow import Paragraph, flow, sizes_for
+from labelkit.labels.layout.front import dressed, left_out
 from labelkit.labels.layout.placed import WHERE, Placed, rows_of
+from labelkit.labels.ornaments import Scene
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
-from labelkit.paper.marks import BLACK, Mark, Shape, line, shifted
+from labelkit.paper.marks import BLACK, Mark, shifted
 
 
 def place_seal(
     content: LabelContent, outline: Outline, design: Design, *, dpi: int = 600, bleed: tuple[int, int] = (0, 0)
 ) -> Placed:
-    """A seal in three parts: the middle over the lid says who made it, the ends on the glass say lot and date."""
-    bare = board(outline, bald(design), bleed, dpi)
-    edges = (0, outline.wide * 3 // 10, outline.wide - outline.wide * 3 // 10, outline.wide)
-    marks: list[Mark] = []
-    if design.ground is not None:
-        marks.append(Shape(outline.path(bleed[1], bleed[0]), fill=design.ground, behind=True, role="ground"))
-    for x in edges[1:3]:
-        marks += _dashes(bare, x)
-    for part, roles in enumerate((("lot",), ("maker", "name"), ("best_before",))):
-        box = Box(edges[part] + bare.inset, bare.inset, edges[part + 1] - bare.inset, outline.high - bare.inset)
-        marks += _seal_part(bare, content, roles, box)
+    """A seal in three parts: the middle over the lid says who made it, the ends on the glass say lot and date.
+
+    A small ornament stands in the middle where the words leave it the room.
+    """
+    framed = board(outline, design, bleed, dpi, "seal")
+    plain = board(outline, bald(design), bleed, dpi, "seal")
+    words = _words(framed, content) if framed.design.ornament else None
+    bare = framed if words else plain
+    marks, drawn = dressed(
+        Scene("seal", bare.design, outline, bleed, words or _words(plain, content) or _refused(plain, content))
+    )
     said = LabelContent(
         "seal", content.every("maker", "name", "lot", "best_before"), content.lang, content.langs, market=content.market
     )
-    return Placed(said, design.name, outline, tuple(marks), rows_of(said, marks, outline, bare.inset))
+    notes = tuple(left_out(drawn, design))
+    return Placed(said, design.name, outline, marks, rows_of(said, marks, outline, bare.inset), notes=notes)
 
 
-def _dashes(bare: Board, x: int) -> Iterable[Mark]:
-    """Where the seal bends over the edge of the lid."""
-    colour = bare.design.type["info"].colour
-    for y in range(bare.inset, bare.outline.high - bare.inset, 2400):
-        yield Shape(
-            line(x, y, x, min(y + 1200, bare.outline.high - bare.inset)),
-            stroke=colour,
-            width=120,
-            behind=True,
-            role="frame",
+#: What each part says, and how much of the strip each end is, in hundredths.
+END = 27
+PARTS = (("lot",), ("maker", "name"), ("best_before",))
+
+
+def _boxes(bare: Board) -> Iterator[tuple[tuple[str, ...], Box]]:
+    """Each part with its box; the middle leaves its room to the ornament."""
+    outline, inset = bare.outline, bare.inset
+    edges = (0, outline.wide * END // 100, outline.wide * (100 - END) // 100, outline.wide)
+    for part, roles in enumerate(PARTS):
+        aside, crown = (bare.room.aside, bare.room.crown) if part == 1 else (0, 0)
+        yield (
+            roles,
+            Box(
+                edges[part] + inset + aside,
+                bare.room.bottom,
+                edges[part + 1] - inset - aside,
+                outline.high - inset - crown,
+            ),
         )
 
 
-def _seal_part(bare: Board, content: LabelContent, roles: tuple[str, ...], box: Box) -> tuple[Mark, ...]:
+def _words(bare: Board, content: LabelContent) -> tuple[Mark, ...] | None:
+    """The words of all three parts; None where one does not fit."""
+    marks: list[Mark] = []
+    for roles, box in _boxes(bare):
+        part = _seal_part(bare, content, roles, box)
+        if part is None:
+            return None
+        marks += part
+    return tuple(marks)
+
+
+def _refused(bare: Board, content: LabelContent) -> NoReturn:
+    for roles, box in _boxes(bare):
+        if _seal_part(bare, content, roles, box) is None:
+            said = _said(bare, content, roles)
+            raise _too_small(
+                content, bare.outline, f"{_named(roles)} at the least size {_wanting(bare, content, said, box)}"
+            )
+    raise AssertionError("every part of the seal fits")
+
+
+def _said(bare: Board, content: LabelContent, roles: tuple[str, ...]) -> list[Paragraph]:
     held = bare.design.type
-    said = [
+    return [
         Paragraph(
             words.role,
             held[_style(words.role)].cased(words.text),
@@ -61,6 +95,11 @@ def _seal_part(bare: Board, content: LabelContent, roles: tuple[str, ...], box: 
         )
         for words in content.every(*roles)
     ]
+
+
+def _seal_part(bare: Board, content: LabelContent, roles: tuple[str, ...], box: Box) -> tuple[Mark, ...] | None:
+    """The words of a part; None where they do not fit."""
+    held, said = bare.design.type, _said(bare, content, roles)
     if not said:
         return ()
     zone = bare.zone(box)
@@ -72,7 +111,7 @@ def _seal_part(bare: Board, content: LabelContent, roles: tuple[str, ...], box: 
             spare = (put.bottom - box.bottom) // 2
             moved = (shifted(mark, 0, -spare, bare.dpi) for mark in put.marks)
             return tuple(replace(mark, colour=held[_style(mark.role)].colour) for mark in moved)
-    raise _too_small(content, bare.outline, f"{_named(roles)} at the least size {_wanting(bare, content, said, box)}")
+    return None
 
 
 def _named(roles: tuple[str, ...]) -> str:

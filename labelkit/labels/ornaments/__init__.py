@@ -19,6 +19,9 @@ from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box, around
 from labelkit.paper.marks import BarcodeMark, Mark, MatrixMark, Shape, Text
 
+#: The labels that are panels of words, and so wear their ornament along an edge.
+PANELS = ("back", "card", "tag", "case")
+
 
 @dataclass(frozen=True, slots=True)
 class Room:
@@ -26,7 +29,8 @@ class Room:
 
     ``crown`` is kept over the title alone, ``head`` between the maker's line and the name, ``sill`` under the title over
     small words, ``over`` under the title over the net quantity, ``foot`` the same under small words, ``aside`` under small words in a column; ``arc`` is how far
-    inside the edge of a round label the maker's line stands along it, 0 where it stands straight. ``centred``
+    inside the edge of a round label the maker's line stands along it, 0 where it stands straight. On a seal ``crown`` is kept
+    over the words of its middle and ``aside`` at both their sides. ``centred``
     words stand in the middle whatever the design's rule is elsewhere.
     """
 
@@ -87,6 +91,11 @@ class Scene:
     def symbols(self) -> list[Box]:
         """Bars and squares, with the room they want round them."""
         return [mark.box for mark in self.words if isinstance(mark, BarcodeMark | MatrixMark)]
+
+    def crown(self) -> tuple[int, int]:
+        """The middle of the room over the words in the middle of a label."""
+        box = self.box("maker", "name") or self.outline.box
+        return (box.left + box.right) // 2, (self.outline.high + box.top) // 2
 
     def over(self) -> Box:
         """The label with what runs over its edge."""

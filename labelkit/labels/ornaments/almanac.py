@@ -31,12 +31,16 @@ def room(outline: Outline, kind: str) -> Room | None:
         return Room.even(RING + MARGIN + 1_300 if kind == "lid" and outline.shape == "round" else 3_600)
     if kind == "wrap":
         return None
+    if kind == "seal":
+        return Room(2_600, 2_600, 2_600, 2_200, crown=4_200)
     moons = 4_800 if kind == "front" else 600
     if not _woven(outline):
         tiny = min(outline.wide, outline.high) < 30_000
         side = 2_600 if tiny else 3_800
         return Room(side, side + 300, side, side, crown=1_300 if tiny else moons)
     side = MARGIN + FRAME + INNER + 1_300
+    if kind == "card":
+        return Room(side + 300, side + 500, side + 300, side + 4_200)
     if outline.lean or kind != "front":
         return Room(side + 300, side + 500, side - 300, side - 100, crown=moons - 2_000)
     return Room(
@@ -50,7 +54,13 @@ def draw(scene: Scene) -> Drawn | None:
     ground = scene.design.under
     if scene.outline.shape == "round" and scene.kind == "lid":
         return Drawn(tuple(_ring(scene, gold, ground)))
+    if scene.kind == "seal":
+        return Drawn(tuple(row(*scene.crown(), MOON, STEP, gold, 5)))
     marks = _frame(scene, gold, ground)
+    if scene.kind == "card":
+        top = max(mark.box.top for mark in scene.words)
+        y = (scene.outline.high - (MARGIN + FRAME + INNER if _woven(scene.outline) else MARGIN) + top) // 2
+        return Drawn((*marks, *row(scene.outline.wide // 2, y, MOON, STEP, gold, 5)))
     if scene.kind != "front" and not scene.middle:
         return Drawn(tuple(marks))
     if scene.edge:

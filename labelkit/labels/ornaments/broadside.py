@@ -18,6 +18,10 @@ RULE, RING, LID_PAD = 600, 1_600, 1_100
 
 def room(outline: Outline, kind: str) -> Room | None:
     """The same measure from the left edge to the rule."""
+    if kind == "seal":
+        return Room(2_600, 2_600, 2_600, 2_600)
+    if kind in ("card", "tag") and outline.shape == "rectangle":
+        return Room(5_000, 4_400, 5_000, 5_000)
     if kind not in ("front", "wrap", "lid"):
         return None
     if outline.shape != "rectangle":
@@ -34,6 +38,8 @@ def draw(scene: Scene) -> Drawn | None:
     ink = scene.design.palette[0]
     if scene.round:
         return _lid(scene, ink)
+    if scene.kind in ("seal", "card", "tag"):
+        return _behind(scene, ink)
     names, net, title = scene.lines("name"), scene.box("net"), scene.box("maker", "name", "line")
     if title is None:
         return None
@@ -57,13 +63,25 @@ def draw(scene: Scene) -> Drawn | None:
     return Drawn(tuple(marks))
 
 
+def _behind(scene: Scene, ink: Colour) -> Drawn:
+    """The bar behind the last line of the name, where it touches no other words; on a card from side to side."""
+    last = scene.lines("name")[-1]
+    box = Box(last.box.left - LID_PAD, last.box.bottom - LID_PAD, last.box.right + LID_PAD, last.box.top + LID_PAD)
+    if any(box.meets(mark.box) for mark in scene.words if mark is not last):
+        return Drawn(())
+    return Drawn(tuple(_bar(scene, box, ink)), {} if scene.design.lines else {last: "base"})
+
+
 def _bar(scene: Scene, box: Box, ink: Colour) -> list[Shape]:
     """The bar behind the last word; with less ink a rule above it and one below, where the lines leave it the room."""
     if not scene.design.lines:
         return [filled(bar(box), ink)]
     if any(other.box.bottom < box.top < other.box.top for other in scene.lines("name", "maker")):
         return []
-    return [drawn([("M", box.left, y), ("L", box.right, y)], ink, RULE) for y in (box.bottom + RULE, box.top - RULE)]
+    return [
+        drawn([("M", box.left, y), ("L", box.right, y)], ink, RULE)
+        for y in (box.bottom + RULE // 2, box.top - RULE // 2)
+    ]
 
 
 def _lid(scene: Scene, ink: Colour) -> Drawn | None:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import product
-from math import acos, hypot, sqrt
+from math import acos, hypot, pi, sqrt
 
 from labelkit.labels.layout.flow import INFO_ROLES
-from labelkit.labels.ornaments import Drawn, Room, Scene
+from labelkit.labels.ornaments import PANELS, Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import arc, circle, filled, whole
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
@@ -18,6 +18,8 @@ RINGS = (1_700, 4_200, 7_500, 11_700, 17_000, 24_000, 33_000)
 #: What stands on the sun lies so far inside it; large words keep off its lightest ring, small ones
 #: off the two lightest where that can be.
 INSIDE, OFF, SMALL_OFF = 600, 1_700, 4_200
+#: The half sun of a seal and its rings.
+SEAL, SEAL_RINGS = 3_200, (700, 1_500, 2_400)
 #: In lines: how far each arc lies outside the first, and how thick it is; what words keep from the
 #: outermost; how much closer they may lie, and the finest line.
 ARCS, OFF_ARC, LEAST_SHARE, HAIR = ((0, 1_300), (2_100, 800), (3_900, 450), (5_400, 280), (6_600, 180)), 700, 0.4, 150
@@ -25,6 +27,10 @@ ARCS, OFF_ARC, LEAST_SHARE, HAIR = ((0, 1_300), (2_100, 800), (3_900, 450), (5_4
 
 def room(outline: Outline, kind: str) -> Room | None:
     """The net quantity stands low, on the sun; the title and the small words keep off its light rings."""
+    if kind == "seal":
+        return Room(2_600, 2_600, 2_600, 2_000, crown=SEAL + RINGS[1])
+    if kind in PANELS and outline.shape == "rectangle":
+        return Room(5_000, outline.high * (6 if kind == "case" else 12) // 100, 5_000, 4_400)
     if kind not in ("front", "wrap", "lid"):
         return None
     if outline.shape != "rectangle":
@@ -39,6 +45,10 @@ def room(outline: Outline, kind: str) -> Room | None:
 
 def draw(scene: Scene) -> Drawn | None:
     """A sun so large that all that stands on it lies inside, and no other word in its light; None where there is none."""
+    if scene.kind == "seal":
+        return Drawn(tuple(_half_sun(scene)))
+    if scene.kind in PANELS:
+        return _at_the_foot(scene)
     lid = scene.kind == "lid"
     on = scene.box(*(INFO_ROLES if lid else ("net",)))
     if on is None:
@@ -73,6 +83,38 @@ def draw(scene: Scene) -> Drawn | None:
             ]
             return Drawn(tuple(marks), dict.fromkeys(roles, "base"))
     return Drawn(tuple(arcs)) if arcs else None
+
+
+def _dome(x: float, y: float, radius: float) -> list[tuple]:
+    return [*arc(x, y, radius, 0, pi / 2), *arc(x, y, radius, pi / 2, pi)[1:]]
+
+
+def _half_sun(scene: Scene) -> list[Shape]:
+    """A half sun with three rings over the words of a seal."""
+    x, _ = scene.crown()
+    y = max(mark.box.top for mark in scene.lines("maker", "name")) + 1_000
+    ways = [
+        (SEAL, scene.design.palette[0]),
+        *((SEAL + ring, ink) for ring, ink in zip(SEAL_RINGS, scene.design.palette[1:4], strict=True)),
+    ]
+    if scene.design.lines:
+        thin = [wide // 2 for _, wide in ARCS[:4]]
+        return [Shape(whole(_dome(x, y, r)), stroke=ink, width=wide) for (r, ink), wide in zip(ways, thin, strict=True)]
+    return [filled([*_dome(x, y, r), ("Z",)], ink) for r, ink in reversed(ways)]
+
+
+def _at_the_foot(scene: Scene) -> Drawn:
+    """The sun at the foot of a panel, as high as its words leave it; none of them in its light rings."""
+    boxes = [mark.box for mark in scene.words]
+    radius, middle = scene.outline.wide * 3 / 4, scene.outline.wide / 2
+    for share in range(20, 3, -1):
+        y = scene.outline.high * share / 100 - radius
+        if all(_apart(box, middle, y) >= radius + SMALL_OFF for box in boxes):
+            if scene.design.lines:
+                return Drawn(tuple(_arcs(scene, middle, y, radius, boxes)))
+            rings = zip((0, *RINGS), scene.design.palette, strict=True)
+            return Drawn(tuple(filled(circle(middle, y, radius + ring), ink) for ring, ink in reversed([*rings])))
+    return Drawn((), left_out=("sun",))
 
 
 def _arcs(scene: Scene, x: float, y: float, radius: float, others: Sequence[Box]) -> list[Shape]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 
 from labelkit.labels.layout.flow import INFO_ROLES
-from labelkit.labels.ornaments import Drawn, Room, Scene
+from labelkit.labels.ornaments import PANELS, Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import bar, drawn, filled
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box, around
@@ -48,7 +48,7 @@ def draw(scene: Scene) -> Drawn | None:
             marks.append(drawn([("M", small.left, y), ("L", small.right, y)], black, STRONG))
         return Drawn(tuple(marks))
     right = scene.edge - 2_000 if scene.edge else scene.outline.wide - (2_700 if scene.tiny else 6_000)
-    if net and title and scene.middle is None:
+    if net and title and scene.middle is None and scene.kind not in PANELS:
         above = min([title.bottom, *(group.bottom for group in groups if scene.edge is None)])
         y = net.top + min(3_400, (above - net.top) // 2)
         start = min(net.left, title.left)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import sqrt
 
-from labelkit.labels.ornaments import Drawn, Room, Scene
+from labelkit.labels.ornaments import PANELS, Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import drawn, filled, mixed
 from labelkit.labels.ornaments.plants import half_width, plant
 from labelkit.labels.outline import Outline
@@ -17,12 +17,18 @@ BLADES, AWAY, FOOT = 1_000, 1_100, 850
 LOW = ("daisy", "clover", "grass", "poppy", "clover", "daisy", "grass", "poppy", "clover", "daisy", "clover", "grass")
 TALL = ("grass", "poppy", "bell", "clover", "daisy", "clover", "daisy", "umbel", "poppy", "grass", "daisy", "poppy")
 TALL_ENDS = ("clover", "bell", "grass")
+#: The clover of a seal.
+SEAL = 6_500
 #: A hero's height over the ground: the most, and the least that is one.
 HERO, LEAST_HERO = 26_000, 15_000
 
 
 def room(outline: Outline, kind: str) -> Room | None:
     """Under the words of a front the sward grows; elsewhere there is none."""
+    if kind == "seal":
+        return Room(2_600, 2_600, 2_600, 2_000, crown=SEAL)
+    if kind in PANELS and outline.shape == "rectangle":
+        return Room(4_400, 6_600, 4_400, 4_400)
     if kind not in ("front", "wrap", "lid"):
         return None
     if outline.shape != "rectangle":
@@ -39,15 +45,30 @@ def draw(scene: Scene) -> Drawn | None:
     """The sward along the lower edge, or a meadow between the title and the small words."""
     colours = _colours(scene)
     boxes = [mark.box.grown(AWAY) for mark in scene.words]
+    if scene.kind == "seal":
+        return Drawn(tuple(_sprig(scene, colours)))
     if scene.round:
         return Drawn(tuple(_rim(scene, boxes, colours)))
-    gap = None if scene.edge or scene.tiny or scene.kind == "wrap" else _gap(scene)
+    gap = _gap(scene) if scene.kind == "front" and not (scene.edge or scene.tiny) else None
     if gap is not None:
         return Drawn(tuple(_meadow(gap, boxes, colours)))
     marks = [*_sward(scene.over().left, scene.over().right, scene.over().bottom, _blade_height(scene), boxes, colours)]
-    heroes = list(_heroes(scene, boxes, colours))
+    heroes = list(_heroes(scene, boxes, colours)) if scene.kind not in PANELS else []
     low = list(_clumps(scene, boxes, [*heroes], colours))
-    return Drawn((*marks, *low, *(mark for _, one in heroes for mark in one)), {}, () if heroes else ("tall flowers",))
+    return Drawn(
+        (*marks, *low, *(mark for _, one in heroes for mark in one)),
+        {},
+        () if heroes or scene.kind in PANELS else ("tall flowers",),
+    )
+
+
+def _sprig(scene: Scene, colours) -> Iterator[Shape]:
+    """A clover between two blades, over the words of a seal."""
+    x, _ = scene.crown()
+    foot = max(mark.box.top for mark in scene.lines("maker", "name")) + 700
+    for side in (-1, 1):
+        yield filled(_blade(x + side * 1_500, foot, 4_000, side * 900), colours["sage"])
+    yield from plant("clover", x, foot, SEAL - 2_200, 0, colours["green"], colours)
 
 
 def _colours(scene: Scene) -> dict:
@@ -57,7 +78,7 @@ def _colours(scene: Scene) -> dict:
 
 
 def _blade_height(scene: Scene) -> tuple[int, int]:
-    return (1_100, 2_400) if scene.tiny else (2_500, 6_000)
+    return (1_100, 2_400) if scene.tiny else (1_800, 4_200) if scene.kind in PANELS else (2_500, 6_000)
 
 
 def _free(box: Box, boxes: list[Box]) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import cos, pi, sin
 
 from labelkit.labels.layout.flow import INFO_ROLES
-from labelkit.labels.ornaments import Drawn, Room, Scene
+from labelkit.labels.ornaments import PANELS, Drawn, Room, Scene
 from labelkit.labels.ornaments.animals import HELD, OUTLINE, PALE, REACH, animal
 from labelkit.labels.ornaments.pen import bar, circle, drawn, filled, whole
 from labelkit.labels.outline import Outline
@@ -15,12 +15,18 @@ from labelkit.paper.marks import Colour, Shape
 WALKERS = ("fox", "hedgehog", "snail", "duck")
 #: The scale of the animals on a front and on a tall label, and the least at which nothing is thinner than 0.4 mm.
 FRONT, TALL, LEAST = 0.95, 1.16, 0.6
+#: The room of an animal beside the words of a seal; the ground at the foot of a panel in hundredths of its height.
+SEAL, FOOT = 8_200, 9
 #: A lid's plate as a share of its width in thousandths, and its rim; a balloon's radius; the strip under their feet.
 PLATE, RIM, BALLOON, STRIP = 316, 1_100, 3_500, 2_600
 
 
 def room(outline: Outline, kind: str) -> Room | None:
     """The animals walk between the title and the ground the weight stands on."""
+    if kind == "seal":
+        return Room(2_600, 2_600, 2_600, 2_600, aside=SEAL)
+    if kind in PANELS and outline.shape == "rectangle":
+        return Room(4_400, _strip(outline, kind) + 2_400, 4_400, 4_400)
     if kind not in ("front", "wrap", "lid"):
         return None
     if outline.shape != "rectangle":
@@ -37,6 +43,10 @@ def draw(scene: Scene) -> Drawn | None:
     """Sky, ground and panel, then as many animals as find room, left out from the left."""
     colours = dict(zip(("plum", "coral", "cream", "yellow", "amber"), scene.design.palette, strict=True))
     colours["eye"] = colours["cream" if scene.design.lines else "plum"]
+    if scene.kind == "seal":
+        return Drawn(tuple(_beside(scene, colours)))
+    if scene.kind in PANELS:
+        return Drawn(tuple(_foot(scene, colours)))
     if scene.round:
         return Drawn(tuple(_lid(scene, colours)), dict.fromkeys(("maker", "name", *INFO_ROLES), "side"))
     net, title = scene.box("net"), scene.box("name", "line")
@@ -65,6 +75,37 @@ def draw(scene: Scene) -> Drawn | None:
     walkers, out = _walk(scene, left + 700, (column or scene.outline.wide) - 700, ground, colours)
     on = {"net": "base"} | (dict.fromkeys(INFO_ROLES, "side") if small or column is not None else {})
     return Drawn((*marks, *walkers), on, tuple(out))
+
+
+def _beside(scene: Scene, colours) -> list[Shape]:
+    """The snail left and the duck right of the words of a seal."""
+    box = scene.box("maker", "name") or scene.outline.box
+    scale, y = 0.5, scene.outline.high / 2 - 2_600
+    left, right = (
+        box.left - 1_200 - REACH["snail"][1] * 1000 * scale,
+        box.right + 1_200 + REACH["duck"][0] * 1000 * scale,
+    )
+    return [
+        *animal("snail", left, y, scale, colours, lines=scene.design.lines),
+        *animal("duck", right, y, scale, colours, lines=scene.design.lines),
+    ]
+
+
+def _strip(outline: Outline, kind: str) -> int:
+    """How high the ground of a panel is; a case's bars want the height."""
+    return outline.high * (FOOT // 3 if kind == "case" else FOOT) // 100
+
+
+def _foot(scene: Scene, colours) -> list[Shape]:
+    """The ground at the foot of a panel, and on it the duck where the words leave it the room; else the ground alone."""
+    over, ground = scene.over(), _strip(scene.outline, scene.kind)
+    marks = [_area(scene, Box(over.left, over.bottom, over.right, ground), colours["yellow"])]
+    words = [mark.box.grown(500) for mark in scene.words]
+    for scale in (1.1, 1.0, 0.9, 0.8, 0.7, 0.6):
+        x = scene.outline.wide - 3_000 - REACH["duck"][1] * 1000 * scale
+        if _free("duck", x, ground, scale, words):
+            return [*marks, *animal("duck", x, ground - 250, scale, colours, lines=scene.design.lines)]
+    return marks
 
 
 def _area(scene: Scene, box: Box, colour: Colour) -> Shape:

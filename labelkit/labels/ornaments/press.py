@@ -15,6 +15,8 @@ from labelkit.paper.marks import Colour, Shape
 OUTER, INNER = (1_900, 700), (3_000, 180)
 #: Where the maker's line stands along the rim of a lid, and the fine ring within it.
 _ARC = 6_400
+#: The blossom of a seal.
+SEAL = 3_000
 TINY_RULE = (750, 350)
 #: The maker's bar, as a share of the label's height in hundredths, and its least.
 BAR, LEAST_BAR = 14, 5_000
@@ -24,6 +26,8 @@ def room(outline: Outline, kind: str) -> Room | None:
     """Within the frame; the maker stands in the bar."""
     if outline.shape != "rectangle":
         return Room(4_600, 6_000, 4_600, 4_600, arc=_ARC)
+    if kind == "seal":
+        return Room(2_600, 2_600, 2_600, 2_200, crown=2 * SEAL)
     if kind != "front":
         return Room.even(4_800)
     if min(outline.wide, outline.high) < 30_000:
@@ -41,6 +45,9 @@ def draw(scene: Scene) -> Drawn | None:
     ink = scene.design.palette[0]
     if scene.round:
         return _lid(scene, ink)
+    if scene.kind == "seal":
+        middle, y = scene.crown()
+        return Drawn((*blossom(middle, y, SEAL, ink), *_pair(middle, y, SEAL + 700, 7_000, 4, ink)))
     marks, on = _frame(scene, ink), {}
     if scene.kind == "front":
         made = _bar_marks(scene, ink)

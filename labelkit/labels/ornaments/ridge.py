@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from labelkit.labels.layout.flow import INFO_ROLES
-from labelkit.labels.ornaments import Drawn, Room, Scene
+from labelkit.labels.ornaments import PANELS, Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import circle, drawn, filled, smooth
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
@@ -11,6 +11,8 @@ from labelkit.paper.marks import Colour, Shape
 
 #: What every slope keeps from words; how much higher each hill is than the one before it; the sun. Micrometres.
 AWAY, RISE, SUN = 1_500, 2_300, 6_200
+#: How high the silhouette at the foot of a panel is, in hundredths of the label.
+FOOT = 12
 #: The crests as lines, from the farthest to the nearest, and the sun as one.
 CRESTS, DISC = (180, 300, 500, 1_200), 500
 #: The colour of a hill and, in lines, how thick its crest is.
@@ -19,6 +21,10 @@ Ink = tuple[Colour, int]
 
 def room(outline: Outline, kind: str) -> Room | None:
     """The hills rise between the title and what stands on the nearest."""
+    if kind == "seal":
+        return Room(2_600, 5_000, 2_600, 2_200)
+    if kind in PANELS and outline.shape == "rectangle":
+        return Room(4_400, _foot(outline, kind) + AWAY, 4_400, 4_400)
     if kind not in ("front", "wrap", "lid"):
         return None
     if outline.shape != "rectangle":
@@ -33,6 +39,8 @@ def room(outline: Outline, kind: str) -> Room | None:
 
 def draw(scene: Scene) -> Drawn | None:
     """The nearest hill under the weight and the small words, three behind it, a sun behind the farthest."""
+    if scene.kind in (*PANELS, "seal"):
+        return Drawn(tuple(_silhouette(scene)))
     title, net = scene.box("name", "line"), scene.box("net")
     edge = scene.middle[1] if scene.middle else scene.edge
     under = scene.box("net", *INFO_ROLES) if edge is None else net
@@ -57,6 +65,27 @@ def draw(scene: Scene) -> Drawn | None:
     if edge is not None:
         on |= dict.fromkeys(INFO_ROLES, "side")
     return Drawn(tuple(marks), on, () if disc else ("sun",))
+
+
+def _foot(outline: Outline, kind: str) -> int:
+    """How high the silhouette of a panel is; a case's bars want the height."""
+    return outline.high * (FOOT // 3 if kind == "case" else FOOT) // 100
+
+
+def _silhouette(scene: Scene) -> list[Shape]:
+    """The two nearest hills along the foot, as high as the words leave room for."""
+    high = min(4_000 if scene.kind == "seal" else _foot(scene.outline, scene.kind), *_floors(scene))
+    inks = [*zip(scene.design.palette[-2:], CRESTS[-2:], strict=True)]
+    return [
+        mark
+        for place, ink in enumerate(inks)
+        for mark in _hill(scene, None, high * (62 - 25 * place) // 100, high * 36 // 100, place + 1, ink)
+    ]
+
+
+def _floors(scene: Scene) -> list[int]:
+    """The lower edges of the words, less what hills keep from them."""
+    return [mark.box.bottom - AWAY * 2 // 3 for mark in scene.words]
 
 
 def _hill(scene: Scene, edge: int | None, level: int, wave: int, place: int, ink: Ink) -> list[Shape]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import ceil, floor
 
 from labelkit.labels.layout.flow import INFO_ROLES
-from labelkit.labels.ornaments import Drawn, Room, Scene
+from labelkit.labels.ornaments import PANELS, Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import bar, circle, drawn, filled
 from labelkit.labels.outline import Outline
 from labelkit.paper.fonts import Box
@@ -15,6 +15,8 @@ from labelkit.paper.marks import Colour, Shape
 LAP, LEAST_TILE, LID_TILE, RULE, HAIR = 50, 1_700, 6_400, 400, 180
 #: From the rule behind the band to the axis of the words, and from a lid's edge to its plate.
 AXIS, PLATE = 2_900, 6_900
+#: The tile of a seal.
+SEAL = 2_800
 #: A rosette: the ground of its tiles, their leaf, what lies inside it; the second alternates with the first.
 Rosette = tuple[Colour, Colour, Colour]
 
@@ -51,8 +53,12 @@ def room(outline: Outline, kind: str) -> Room | None:
             if side < 36_000
             else Room(PLATE + 1_900, PLATE + 1_900, PLATE + 1_900, PLATE + 1_900, arc=PLATE + 3_600)
         )
-    if kind not in ("front", "wrap", "card"):
+    if kind == "seal":
+        return Room(2_600, 2_600, 2_600, 2_600, aside=2 * SEAL + 1_400)
+    if kind not in ("front", "wrap", *PANELS):
         return None
+    if kind in PANELS and kind != "card":
+        return Room(4_400, 4_400, 4_400, round(2 * _low_tile(outline)) + RULE + 3_400)
     band = round(2 * _tile(outline, kind))
     if kind == "card":
         return Room(4_000, 4_000, 4_000, band + RULE + 4_000)
@@ -70,12 +76,14 @@ def draw(scene: Scene) -> Drawn | None:
     green, gold, red, cream = scene.design.palette
     rosettes: tuple[Rosette, Rosette] = ((green, gold, red), (red, cream, green))
     outline, over = scene.outline, scene.over()
+    if scene.kind == "seal":
+        return Drawn(tuple(_beside(scene, rosettes)))
     tile = _tile(outline, scene.kind)
     if scene.round:
         if scene.kind == "front" and min(outline.wide, outline.high) < 36_000:
             return None
         return Drawn(tuple(_lid(scene, rosettes)))
-    if _side(outline, scene.kind) and scene.kind != "card":
+    if _side(outline, scene.kind) and scene.kind not in PANELS:
         start = scene.middle[0] if scene.middle else 0
         right = start + round(2 * tile)
         marks = tiled(
@@ -84,11 +92,27 @@ def draw(scene: Scene) -> Drawn | None:
         rule = (("M", right + RULE, over.bottom), ("L", right + RULE, over.top))
         marks.append(Shape(rule, stroke=red, width=RULE))
     else:
-        rows = 2 if scene.kind == "card" else _rows(outline)
+        rows = 2 if scene.kind in PANELS else _rows(outline)
+        tile = _low_tile(outline) if scene.kind in PANELS and scene.kind != "card" else tile
         low = outline.high - round(rows * tile)
         marks = tiled(Box(over.left, low, over.right, over.top), tile, rosettes, low, lines=scene.design.lines)
         marks.append(Shape((("M", over.left, low - 500), ("L", over.right, low - 500)), stroke=red, width=600))
-    return Drawn((*marks, *_rules(scene, red)))
+    return Drawn((*marks, *(_rules(scene, red) if scene.kind not in PANELS else ())))
+
+
+def _low_tile(outline: Outline) -> float:
+    """The tile of a panel full of words: two rows of it are low."""
+    return outline.wide / _even(outline.wide, 2_200)
+
+
+def _beside(scene: Scene, rosettes: tuple[Rosette, Rosette]) -> list[Shape]:
+    """A rosette at each side of the words of a seal."""
+    box, low = scene.box("maker", "name") or scene.outline.box, scene.outline.high // 2 - SEAL
+    marks = []
+    for left in (box.left - 1_400 - 2 * SEAL, box.right + 1_400):
+        square = Box(left, low, left + 2 * SEAL, low + 2 * SEAL)
+        marks += tiled(square, SEAL, (rosettes[0], rosettes[0]), low, left, scene.design.lines)
+    return marks
 
 
 def tiled(
