@@ -24,7 +24,7 @@ from labelkit.cli._group import LazyGroup
 from labelkit.cli._order import ORDER
 from labelkit.cli._progress import shown_on_terminal
 from labelkit.cli._said import LATE, SAID, clock_option
-from labelkit.errors import LabelkitError
+from labelkit.errors import LabelkitError, RecordRefused
 from labelkit.errors.cli import InternalError, OutputNotWritten, UsageUnclear, WordsUnclear
 from labelkit.season.context import SeasonContext
 
@@ -62,6 +62,14 @@ class CommandContext(SeasonContext):
         yield work
         work.check()
 
+    @functools.cached_property
+    def reader(self) -> str:
+        """How answers are written: the locale, with the weights the season shows first. Raises what refuses a record."""
+        from labelkit.measures.locales import in_units
+        from labelkit.season.settings import season_of
+
+        return in_units(self.locale, season_of(self).units)
+
     def for_many_steps(self) -> SeasonContext:
         """The season for a program of many steps: each is kept at the end of its own ``work`` block."""
         known = {each.name: getattr(self, each.name) for each in fields(SeasonContext)}
@@ -90,13 +98,13 @@ def answering(function: Callable[..., Answer]) -> Callable:
         context = invocation.ensure_object(CommandContext)
         said = invocation.meta.get(SAID, context.clock_is_right)
         because = invocation.meta.get(LATE) or kwargs.get("because") or ""
-        with shown_on_terminal(invocation.command_path), ExitStack() as stack:
-            try:
+        try:
+            with shown_on_terminal(invocation.command_path), ExitStack() as stack:
                 known = replace(context, clock_is_right=said, because=because, answer=stack, booking=[])
                 answer = function(known, *args, **kwargs)
-            except LabelkitError as refusal:
-                refusal.in_locale(context.locale)
-                raise
+        except LabelkitError as refusal:
+            refusal.in_locale(_reader(context, refusal))
+            raise
         if context.heard is not None:
             context.heard.append(answer)
             return
@@ -104,6 +112,14 @@ def answering(function: Callable[..., Answer]) -> Callable:
         invocation.exit(answer.exit_code)
 
     return wrapped
+
+
+def _reader(context: CommandContext, refusal: LabelkitError) -> str:
+    """How whoever was refused reads weights: as the season shows them, where it can be looked into."""
+    try:
+        return context.locale if isinstance(refusal, RecordRefused) else context.reader
+    except LabelkitError:
+        return context.locale
 
 
 def _say(text: str) -> None:

@@ -8,6 +8,7 @@ from labelkit.errors import LabelkitError, Way
 _COMMANDS = {
     "release": 'labelkit recall release --lot {about} --because "WORDS"',
     "hold": 'labelkit recall hold --lot {about} --because "WORDS"',
+    "correct": 'labelkit record correct {about} --because "WORDS"',
     "bucket dry": "labelkit bucket dry {about} --moisture PERCENT",
     "weigh jars": 'labelkit check-weigh --lot {lot} --size "{size}" --anew --weights FILE',
     "relabel": 'labelkit relabel --lot {lot} --jar "{size}=COUNT" --as SIZE --reason "WORDS"',

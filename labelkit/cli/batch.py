@@ -85,15 +85,15 @@ def command(
     from labelkit.season.batch import batch, batch_sheet
     from labelkit.season.batch_paper import batch_sheet_pdf
     from labelkit.season.papers import paper_size, season_words
-    from labelkit.season.settings import reader_of, season_of
+    from labelkit.season.settings import season_of
 
     entries = list(_entries(said, because))
     done: tuple[LineBooked, ...] = ()
     if entries:
         with context.work(once) as work:
-            done = batch(work, lots, entries, context.day, context.locale)
+            done = batch(work, lots, entries, context.day, context.reader)
     with context.reading() as state:
-        sheet, reader = batch_sheet(state, context.day, lots), reader_of(context)
+        sheet, reader = batch_sheet(state, context.day, lots), context.reader
     if out:
         season = season_of(context)
         words, locale = season_words(season, language, reader)

@@ -36,12 +36,11 @@ def command(context: CommandContext, into: str, parts: tuple[tuple[str, Mass | N
     Example:  labelkit blend --into M1 --part "B1=12 kg" --part B2
     """
     from labelkit.season.blend import Blending, blend
-    from labelkit.season.settings import reader_of
 
     with context.work(once) as work:
-        now = blend(work, Blending(into, tuple(filter(None, parts))), context.day, context.locale)
+        now = blend(work, Blending(into, tuple(filter(None, parts))), context.day, context.reader)
     hives = sum(len(source.hives) for source in now.sources)
     reached = [f"{hives} hives in {len(now.sources)} yards"] if hives else []
     reached += [f"suppliers: {', '.join(now.suppliers)}"] if now.suppliers else []
     reach = f"A recall of this blend reaches {'; '.join(reached)}." if reached else ""
-    return Answer(as_document(now), f"{listing([now], reader_of(context))}\n\n{reach}")
+    return Answer(as_document(now), f"{listing([now], context.reader)}\n\n{reach}")

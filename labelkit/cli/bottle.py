@@ -95,7 +95,6 @@ def command(
     from labelkit.season.bottle import Bottling, bottle
     from labelkit.season.kept_plan import beside_plan
     from labelkit.season.note import note
-    from labelkit.season.settings import reader_of
 
     asked = Bottling(
         bucket,
@@ -110,11 +109,11 @@ def command(
         product,
     )
     with context.work(once) as work:
-        bottled = bottle(work, asked, context.day, context.locale)
+        bottled = bottle(work, asked, context.day, context.reader)
         beside = beside_plan(work, bucket)
         if words:
             note(work, [bottled.lot], words, context.day)
-    return Answer(as_document(bottled) | _beside(beside), shown(bottled, reader_of(context)) + _beside_text(beside))
+    return Answer(as_document(bottled) | _beside(beside), shown(bottled, context.reader) + _beside_text(beside))
 
 
 def _pieces(

@@ -89,7 +89,7 @@ def command(
         days_to_pay,
     )
     with context.work(once) as work:
-        delivered = deliver(work, asked, context.day, context.locale)
+        delivered = deliver(work, asked, context.day, context.reader)
         delivery, season = delivered.delivery, delivered.season
         words, locale = paper_words(language, context.locale)
         made = note_paper(delivery, season, words, locale, page=page, prices=not no_prices)

@@ -40,7 +40,6 @@ def command(
     from labelkit.lots.intake import Intake
     from labelkit.season.drain import drain
     from labelkit.season.note import nothing_drained
-    from labelkit.season.settings import reader_of
 
     if nothing:
         with context.work(once) as work:
@@ -49,8 +48,8 @@ def command(
         document = {"event": ended.event, "lots": list(ended.note.lots), "note": ended.note.note}
         return Answer(document, f"Noted (event {ended.event}): nothing drained for {lots}. You are not reminded again.")
     with context.work(once) as work:
-        done = drain(work, Intake(bucket, sources=tuple(filter(None, yards)), **said), context.day, context.locale)
-    reader = reader_of(context)
+        done = drain(work, Intake(bucket, sources=tuple(filter(None, yards)), **said), context.day, context.reader)
+    reader = context.reader
     return Answer(
         as_document(done.bucket),
         f"{show_both(done.added, reader)} added to {bucket}.\n\n{listing([done.bucket], reader)}",

@@ -37,10 +37,10 @@ def command(
     from labelkit.season.inspection import InspectionAsked, inspection
     from labelkit.season.inspection_papers import inspection_papers
     from labelkit.season.papers import paper_size, season_words
-    from labelkit.season.settings import reader_of, season_of
+    from labelkit.season.settings import season_of
 
     last, season = until or context.day, season_of(context)
-    words, locale = season_words(season, language, reader_of(context))
+    words, locale = season_words(season, language, context.reader)
     with context.reading() as state:
         found = inspection(state, InspectionAsked(since or date(last.year, 1, 1), last, lot), locale)
     papers = inspection_papers(found, paper_size(season, page), locale, words)

@@ -57,7 +57,6 @@ def command(
               labelkit plan --at-most "half pound=40" --book
     """
     from labelkit.season.plan import plan
-    from labelkit.season.settings import reader_of
 
     asked, event = _wishes(context, said, same_wishes), None
     if not book:
@@ -70,7 +69,7 @@ def command(
             raise FilePlanNotKept(file.file)
         with context.work(once) as work:
             done, event = keep_plan(work, asked, context.day)
-    reader = context.locale if file else reader_of(context)
+    reader = context.locale if file else context.reader
     if picture:
         from labelkit.plan.picture import plan_svg
 

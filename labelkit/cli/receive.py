@@ -65,11 +65,10 @@ def command(
     from labelkit.lots.intake import Intake, Receipt
     from labelkit.lots.received import OriginShare
     from labelkit.season.receive import receipt_read, receive
-    from labelkit.season.settings import reader_of
 
     shares = tuple(OriginShare(country, percent) for country, percent in origin)
     asked = Receipt(Intake(**weighed), supplier, their_lot, shares, number, harvest, states, paid, moisture_stated)
-    receipt_read(asked, context.day, context.locale)
+    receipt_read(asked, context.day, context.reader)
     with context.work(once) as work:
-        bucket = receive(work, asked, context.day, context.locale)
-    return Answer({"buckets": [as_document(bucket)]}, listing([bucket], reader_of(context)))
+        bucket = receive(work, asked, context.day, context.reader)
+    return Answer({"buckets": [as_document(bucket)]}, listing([bucket], context.reader))

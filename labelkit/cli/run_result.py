@@ -46,11 +46,10 @@ def command(
     from labelkit.cli._run_document import run_document
     from labelkit.plan.wishes import FillGoal
     from labelkit.season.run_result import run_result
-    from labelkit.season.settings import reader_of
 
     with context.reading() as state:
         result = run_result(state, context.day, lot, FillGoal(sure, system), period)
-    return Answer(run_document(result), "\n".join(_text(result, reader_of(context), period)))
+    return Answer(run_document(result), "\n".join(_text(result, context.reader, period)))
 
 
 def _text(result: RunResult, locale: str, period: Period | None) -> list[str]:

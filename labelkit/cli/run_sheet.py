@@ -73,12 +73,12 @@ def command(
     from labelkit.measures.division import GRAM
     from labelkit.season.papers import paper_size, season_words
     from labelkit.season.run_sheet import FillingDay, run_sheet, run_sheet_pdf
-    from labelkit.season.settings import reader_of, season_of
+    from labelkit.season.settings import season_of
 
     scale = division or (GRAM if file else season_of(context).division)
     asked = FillingDay(grouped(tares), by_size(margins, "--margin"), scale)
     followed, ahead = followed_for(context, file, planning_of(said))
-    reader = context.locale if file else reader_of(context)
+    reader = context.locale if file else context.reader
     day = run_sheet(followed, asked, reader, ahead)
     season = file or season_of(context)
     paper_words, paper_locale = season_words(season, language, reader)

@@ -60,7 +60,6 @@ def command(
               labelkit stock --made "taper candle=24"
               labelkit stock --count "one pound=17" --lot L26201AXN --because "one is nowhere" --book
     """
-    from labelkit.season.settings import reader_of
     from labelkit.season.stock import book_count, buy, count, make, stock
 
     if bool(bought) + bool(made) + bool(counts) + bool(period) > 1:
@@ -89,7 +88,7 @@ def command(
     document = _document(now) | ({"counted": [_counted(each) for each in counted]} if counted else {})
     document |= {"made": [{"size": size, "lot": made_as} for size, made_as in lots.items()]} if lots else {}
     said = [*map(_said, counted), *(f"{size}: in stock as lot {made_as}." for size, made_as in lots.items())]
-    return Answer(document, "\n".join([*said, *([""] if said else []), *_shown(now, reader_of(context), period)]))
+    return Answer(document, "\n".join([*said, *([""] if said else []), *_shown(now, context.reader, period)]))
 
 
 def _counted(counted: Counted) -> dict[str, Any]:

@@ -27,9 +27,9 @@ def command(context: CommandContext, calendar: str | None) -> Answer:
     from labelkit.season.due import due_today
 
     with context.reading() as state:
-        found = due_today(state, context.day, context.locale)
+        found = due_today(state, context.day, context.reader)
     told = [
-        (due.level == "urgent", *(written(words, context.locale) for words in (due.what, due.why))) for due in found
+        (due.level == "urgent", *(written(words, context.reader) for words in (due.what, due.why))) for due in found
     ]
     text = "\n".join(f"{'! ' if urgent else '  '}{what}\n    {why}" for urgent, what, why in told)
     document = {"day": context.day, "due": found}
@@ -39,7 +39,7 @@ def command(context: CommandContext, calendar: str | None) -> Answer:
     from labelkit.cli._files import write_whole
 
     with context.reading() as state:
-        coming = ahead(state, context.day, context.locale)
+        coming = ahead(state, context.day, context.reader)
     file = write_whole(calendar, calendar_of(coming, context.now))
     n = len(coming.entries)
     return Answer(document | {"calendar": str(file), "entries": n}, f"{text}\n\nWritten: {file} ({n} calendar entries)")

@@ -51,14 +51,14 @@ def command(
     from labelkit.cli._files import write_whole
     from labelkit.measures.locales import show_day
     from labelkit.season.papers import paper_size, season_words
-    from labelkit.season.settings import reader_of, season_of
+    from labelkit.season.settings import season_of
     from labelkit.season.trace import TraceFrom, trace
     from labelkit.trace.document import document
     from labelkit.trace.trace_text import words
 
     with context.reading() as state:
         found = trace(state, TraceFrom(**begins, within=period))
-    reader, written = reader_of(context), []
+    reader, written = context.reader, []
     season = season_of(context)
     spoken, locale = season_words(season, language, reader)
     if csv_file:

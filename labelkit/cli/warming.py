@@ -60,10 +60,9 @@ def command(
     from labelkit.measures import show_both
     from labelkit.measures.locales import show_day, show_number
     from labelkit.paper.calendar import calendar_file
-    from labelkit.season.settings import reader_of
     from labelkit.season.warming import WarmingAsked, appointments, warming
 
-    reader = reader_of(context)
+    reader = context.reader
     with context.reading() as state:
         plan = warming(state, WarmingAsked(fill_on, buckets, until, hardness, seed_percent, seed_of))
         head, first = state.head(), state.event(1)

@@ -75,22 +75,21 @@ def command(
     """
     from labelkit.lots.intake import Intake
     from labelkit.season.note import note
-    from labelkit.season.settings import reader_of
     from labelkit.season.weigh import weigh, weigh_all, weighed
 
     if not (bucket or file):
         raise UsageUnclear("weigh needs --bucket ID with its weights, or --from FILE.", "labelkit weigh --help")
     asked = Intake(bucket or "", sources=tuple(filter(None, yards)), **said)
-    events = read_file(file, sheet, context) if file else [weighed(asked, context.day, context.locale)]
+    events = read_file(file, sheet, context) if file else [weighed(asked, context.day, context.reader)]
     with context.work(once) as work:
         buckets = (
-            weigh_all(work, events, context.locale, asked.because)
+            weigh_all(work, events, context.reader, asked.because)
             if file
-            else (weigh(work, asked, context.day, context.locale),)
+            else (weigh(work, asked, context.day, context.reader),)
         )
         if words:
             note(work, [each.id for each in buckets], words, context.day)
-    return Answer({"buckets": [as_document(b) for b in buckets]}, listing(buckets, reader_of(context)))
+    return Answer({"buckets": [as_document(b) for b in buckets]}, listing(buckets, context.reader))
 
 
 def read_file(file: str, sheet: str, context: CommandContext) -> list[Any]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from labelkit.errors import AskedAbout, RecordRefused, Refused
+from labelkit.errors import AskedAbout, RecordRefused, Refused, Way
 from labelkit.errors.sentence import Figure, Sentence, written
 
 
@@ -436,13 +436,14 @@ class NothingNoted(Refused):
 
 
 class CorrectionRefused(Refused):
-    """A correction that cannot be."""
+    """A correction that cannot be; ``instead`` are the events that stand where the one it names stood."""
 
-    def __init__(self, seq: int, reason: str) -> None:
+    def __init__(self, seq: int, reason: str, instead: Iterable[int] = ()) -> None:
+        self.ways = tuple(Way("correct", str(each)) for each in instead)
         super().__init__(
             what=f"Event {seq} cannot be corrected: {reason}.",
             why="A correction strikes one earlier event and says why; both stay visible for good.",
-            do="See labelkit record events for the numbers of the events.",
+            do="Correct what stands now." if self.ways else "See labelkit record events for the numbers of the events.",
         )
 
 

@@ -2,7 +2,7 @@
 
 from labelkit.measures.days import months_after, years_after
 from labelkit.measures.declared import Declared
-from labelkit.measures.mass import NOTHING, Mass, show_both, show_customary, show_first, show_metric, total
+from labelkit.measures.mass import NOTHING, Mass, show_both, show_customary, show_first, show_metric, show_second, total
 from labelkit.measures.money import Money
 from labelkit.measures.numerals import read_day, read_number, read_percent
 from labelkit.measures.size import Length, Volume, read_area, read_temperature, read_volume
@@ -25,6 +25,7 @@ __all__ = [
     "show_customary",
     "show_first",
     "show_metric",
+    "show_second",
     "total",
     "years_after",
 ]

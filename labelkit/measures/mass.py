@@ -132,6 +132,17 @@ def show_first(mass: Mass, locale: str) -> str:
     return show_customary(mass, locale) if customary_first(locale) else show_metric(mass, locale)
 
 
+def show_second(mass: Mass, locale: str) -> str:
+    """A mass in the other units; nothing where this reader never wants them.
+
+    >>> show_second(Mass.of_grams(27300), "en_US"), show_second(Mass.of_grams(27300), "en_US-u-ms-metric-x-only")
+    ('60 lb 3 oz', '')
+    """
+    if one_system(locale):
+        return ""
+    return show_metric(mass, locale) if customary_first(locale) else show_customary(mass, locale)
+
+
 def show_both(mass: Mass, locale: str) -> str:
     """A mass in both systems, that of the reader first, or in that alone (:func:`labelkit.measures.locales.in_units`).
 
@@ -140,8 +151,5 @@ def show_both(mass: Mass, locale: str) -> str:
     >>> show_both(Mass.of_grams(27300), "en_US-u-ms-metric-x-only")
     '27.3 kg'
     """
-    if one_system(locale):
-        return show_first(mass, locale)
-    both = show_metric(mass, locale), show_customary(mass, locale)
-    first, second = both[::-1] if customary_first(locale) else both
-    return f"{first} ({second})"
+    second = show_second(mass, locale)
+    return f"{show_first(mass, locale)} ({second})" if second else show_first(mass, locale)

@@ -59,6 +59,8 @@ _FIELDS: dict[str, tuple[str, Callable[[str, str], Any] | None]] = {
     "cards": (later("Paid by card"), amount),
     "off": (later("Let off on prices"), amount),
     "fee": (later("What the stall cost"), amount),
+    "amount": (later("Amount"), amount),
+    "change": (later("Change in the box"), amount),
     "day": (later("Day"), day),
 }
 # How the forms that book a step call a value, and where they stand.

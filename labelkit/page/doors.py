@@ -14,6 +14,7 @@ _DOORS = {
     "bucket moisture": ("/bucket/moisture", later("Measure it"), "bucket"),
     "bucket weigh-again": ("/bucket/weigh-again", later("Weigh it"), "bucket"),
     "call": ("/recall/run", later("Call them"), "name"),
+    "correct": ("/correct", later("Correct it"), "event"),
     "customer": ("/trace", later("Keep the number"), "customer"),
     "drain": ("/drain", later("Add it"), "bucket"),
     "hold": ("/trace", later("Hold it"), "code"),

@@ -20,7 +20,6 @@ from labelkit.measures.locales import language_name
 from labelkit.measures.wording import Wording, language_of
 from labelkit.page import request_context
 from labelkit.season.papers import season_words
-from labelkit.season.settings import reader_of
 from labelkit.shipped.catalogues import languages, wording
 
 LANGUAGES = {lang: language_name(lang) for lang in ("en", *languages("page"))}
@@ -117,7 +116,7 @@ def for_days(locale: str) -> str:
 def of_papers() -> tuple[Wording, str]:
     """The words of the season's own papers in the language of this request, and the locale of their figures."""
     context = request_context.context()
-    return season_words(request_context.season(), chosen(), reader_of(context))
+    return season_words(request_context.season(), chosen(), context.locale)
 
 
 def facts(*, ask_record: bool = True) -> dict[str, Any]:

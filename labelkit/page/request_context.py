@@ -7,6 +7,7 @@ from datetime import date
 
 from flask import current_app, g, request, session
 
+from labelkit.measures.locales import in_units
 from labelkit.page.jobs import Jobs
 from labelkit.page.lan import Lan
 from labelkit.page.samples import SAMPLE_DAY, Samples
@@ -59,7 +60,7 @@ def context() -> SeasonContext:
         g.context = found
         g.begun = _begun(found)
         if g.begun:
-            g.context = replace(found, locale=settings().get("numbers") or found.locale)
+            g.context = replace(found, locale=in_units(settings().get("numbers") or found.locale, season().units))
         g.context = replace(g.context, because=request.form.get("because", ""))
     return g.context
 

@@ -180,19 +180,16 @@ def money(amount: Money) -> str:
 
 def first(mass: Mass) -> str:
     """A mass in the units the season shows first."""
-    return _both(mass)[0]
+    from labelkit.measures import show_first
+
+    return show_first(mass, request_context.context().locale)
 
 
 def second(mass: Mass) -> str:
     """The same mass in the other units; nothing where the season never wants them."""
-    return "" if weights_first().endswith("-only") else _both(mass)[1]
+    from labelkit.measures import show_second
 
-
-def _both(mass: Mass) -> tuple[str, str]:
-    from labelkit.measures import show_customary, show_metric
-
-    both = (show_metric(mass, request_context.context().locale), show_customary(mass, request_context.context().locale))
-    return both if weight_unit() == "kg" else both[::-1]
+    return show_second(mass, request_context.context().locale)
 
 
 def percent(value: Decimal, digits: int = 1) -> str:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import difflib
+from collections.abc import Iterator
 
 from labelkit.errors.lots import LotCodeWrong
-from labelkit.errors.record import LotUnknown
+from labelkit.errors.record import CorrectionRefused, LotUnknown
 from labelkit.lots.bucket_life import TakenOut
 from labelkit.lots.code import is_lot_code, read_lot_code
 from labelkit.lots.received import Receive
 from labelkit.measures.period import Period
 from labelkit.record.reading import Reading
+from labelkit.trace.booked import Booked, Correct
 from labelkit.trace.follow import Start
 
 
@@ -81,3 +83,34 @@ def _near(name: str, known: frozenset[str]) -> str:
     lowered = {each.casefold(): each for each in sorted(known)}
     found = [lowered[n] for n in difflib.get_close_matches(name.casefold(), lowered, n=4, cutoff=0.5)]
     return f"; perhaps {' or '.join(found)}" if found else ""
+
+
+def find_correctable(record: Reading, seq: int) -> Booked:
+    """An event that a correction may strike.
+
+    Raises :class:`~labelkit.errors.record.CorrectionRefused` with the events that stand where it stood.
+    """
+    found = record.event(seq)
+    if found is None:
+        raise CorrectionRefused(seq, "there is no event of this number")
+    if found.kind == Correct.kind:
+        gone = f"it is itself the correction of event {found.event.corrects}"
+    elif found.stands:
+        return found
+    else:
+        gone = f"it was already struck by event {found.struck_by}"
+    instead = tuple(_standing_for(record, found))
+    listed = ", ".join(f"event {each}" for each in instead) or "nothing"
+    raise CorrectionRefused(seq, f"{gone}, and {listed} stands in its place", instead)
+
+
+def _standing_for(record: Reading, booked: Booked) -> Iterator[int]:
+    """The events that stand now where one stood: itself, or what was booked instead of it."""
+    if booked.stands and booked.kind != Correct.kind:
+        yield booked.seq
+        return
+    correction = booked if booked.kind == Correct.kind else record.event(booked.struck_by or 0)
+    if correction:
+        numbers = range(correction.seq + 1, correction.seq + 1 + correction.event.instead)
+        for instead in filter(None, map(record.event, numbers)):
+            yield from _standing_for(record, instead)

@@ -34,6 +34,7 @@ from labelkit.record.invariants import (
     days_made,
 )
 from labelkit.record.kinds import KINDS
+from labelkit.record.lookup import find_correctable
 from labelkit.record.people import (
     Forget,
     Kept,
@@ -288,13 +289,7 @@ class Work(Reading):
     def _struck(self, happened: Any) -> Any:
         if not isinstance(happened, Correct):
             return None
-        struck = self.event(happened.corrects)
-        if struck is None:
-            raise CorrectionRefused(happened.corrects, "there is no event of this number")
-        if struck.kind == Correct.kind:
-            raise CorrectionRefused(struck.seq, "it is itself a correction; book what is right anew instead")
-        if not struck.stands:
-            raise CorrectionRefused(struck.seq, f"it was already struck by event {struck.struck_by}")
+        struck = find_correctable(self, happened.corrects)
         if not happened.because.strip():
             raise CorrectionRefused(struck.seq, "no reason is given")
         return struck.event

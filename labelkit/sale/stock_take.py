@@ -23,10 +23,12 @@ class StockTake(Event):
     missing: tuple[SaleLine, ...]
     surplus: tuple[SaleLine, ...]
     because: str
+    held: tuple[SaleLine, ...] = ()  # of the jars set apart, those that were not there
 
     def movements(self) -> tuple[Movement, ...]:
-        """Out of stock into the unexplained, or back from it."""
+        """Out of stock, or off the held shelf, into the unexplained, or back from it."""
         return (
             *(m for line in self.missing for m in line.moved(Account.JARS, Account.UNEXPLAINED)),
+            *(m for line in self.held for m in line.moved(Account.HELD, Account.UNEXPLAINED)),
             *(m for line in self.surplus for m in line.moved(Account.UNEXPLAINED, Account.JARS)),
         )

@@ -21,10 +21,10 @@ from labelkit.measures import NOTHING, Mass, show_both, total
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.run import Filled, Run
 from labelkit.run import bottle as close_run
-from labelkit.sale.account_events import Delivery
+from labelkit.sale.account_events import Delivery, Payment, Refund
 from labelkit.sale.events import Discard, Give, Return, Sale, SaleLine
 from labelkit.sale.settlement import WAYS, Count, Item, Till, settle
-from labelkit.sale.stall_events import StallDay
+from labelkit.sale.stall_events import StallDay, StallLoad
 from labelkit.season.bottle import explained
 from labelkit.season.changes import COUNTED, SAID, Changes, held_values, line_names
 from labelkit.season.settings import settings_of
@@ -66,10 +66,14 @@ def as_it_was(work: Work, wrong: Booked, changes: Changes, because: str) -> Any:
     if isinstance(event, Blend):
         return _blended(work, wrong, event, changes)
     if isinstance(event, StallDay):
-        return _settled(work, event, changes)
+        return settled_again(work, event, changes)
     if isinstance(event, Sale | Give | Return | Discard | Delivery):
         event = replace(event, lines=_lines(wrong, event.lines, changes))
-    if isinstance(event, Sale | Give | Return) and changes.customer:
+    if isinstance(event, StallLoad):
+        return replace(event, jars=_lines(wrong, event.jars, changes), change=changes.change or event.change)
+    if isinstance(event, Payment | Refund):
+        event = replace(event, amount=changes.amount or event.amount)
+    if isinstance(event, Sale | Give | Return | Payment | Refund) and changes.customer:
         return replace(event, customer=changes.customer)
     return event
 
@@ -196,12 +200,13 @@ def held_before(work: Work, bucket: str, wrong: Booked) -> Mass:
     return total(move.mass for move in moves if (move.account, move.lot) == (Account.BUCKET, bucket))
 
 
-def _settled(work: Work, day: StallDay, changes: Changes) -> StallDay:
-    """The day counted again; what came back is again the rest, unless it was counted or jars were missing."""
+def settled_again(work: Work, day: StallDay, changes: Changes) -> StallDay:
+    """The day counted again, of what was loaded by the record as it is now; what came back is again the rest, unless it was counted or jars were missing."""
     load = loaded_day(work, day.day, key=day.key)
     counted: dict[Item, dict[str, int]] = {}
     for item, ways in day.counted().items():
-        counted[item] = {way: ways[way] for way in (COUNTED if ways["missing"] else WAYS)}
+        if ways["missing"] or any(ways[way] for way in WAYS):
+            counted[item] = {way: ways[way] for way in (COUNTED if ways["missing"] else WAYS)}
     for way in COUNTED:
         for name, count in (getattr(changes, way) or {}).items():
             counted.setdefault(load.item(name), {})[way] = count

@@ -14,10 +14,10 @@ from labelkit.lots.bucket_life import DRIED, SKIMMED, SOLD, STIRRED, WARMED, Mea
 from labelkit.lots.received import CameIn
 from labelkit.measures import Mass, Money
 from labelkit.run import Run
-from labelkit.sale.account_events import Delivery
+from labelkit.sale.account_events import Delivery, Payment, Refund
 from labelkit.sale.events import Discard, Give, Return, Sale
 from labelkit.sale.settlement import WAYS
-from labelkit.sale.stall_events import StallDay
+from labelkit.sale.stall_events import StallDay, StallLoad
 
 SCALE = ("net", "gross", "tare")
 COUNTED = (*WAYS, "back")  # what became of the jars of a market day
@@ -29,7 +29,10 @@ _HOLDS = {
     Return: ("jars", "prices", "customer", "day"),
     Discard: ("jars", "day"),
     Delivery: ("jars", "prices", "day"),
+    Payment: ("amount", "customer", "day"),
+    Refund: ("amount", "customer", "day"),
     Blend: ("parts", "day"),
+    StallLoad: ("jars", "prices", "change"),
     StallDay: (*COUNTED, "cash", "cards", "off", "fee"),
 }
 _TREATED = {
@@ -75,6 +78,8 @@ class Changes:
     cards: Money | None = None
     off: Money | None = None
     fee: Money | None = None
+    amount: Money | None = None
+    change: Money | None = None
 
     @property
     def said(self) -> tuple[str, ...]:
@@ -109,7 +114,7 @@ def booked_values(event: Any) -> Changes:
     if isinstance(event, Run):
         named: dict[str, Any] = {line.size: line for line in event.jars}
     else:
-        lines = {(line.lot, line.size): line for line in getattr(event, "lines", ())}
+        lines = {(line.lot, line.size): line for line in getattr(event, "lines", getattr(event, "jars", ()))}
         named = {name: lines[item] for item, name in line_names(lines).items()}
     weighing = getattr(event, "weighing", None)
     seed = getattr(event, "seed", None)
@@ -119,7 +124,7 @@ def booked_values(event: Any) -> Changes:
         "tare": weighing and weighing.tare,
         "moisture": getattr(event, "moisture", None),
         "jars": {name: line.count for name, line in named.items()},
-        "left": event.after if isinstance(event, Treated) else getattr(event, "left", None),
+        "left": _weighed_left(event),
         "day": event.day,
         "removed": getattr(event, "gone", None),
         "hottest_c": getattr(event, "hottest_c", None),
@@ -129,11 +134,20 @@ def booked_values(event: Any) -> Changes:
         "prices": {name: line.price for name, line in named.items() if getattr(line, "price", None)},
         "rate": getattr(event, "rate", None),
         "customer": getattr(event, "customer", None),
+        "amount": getattr(event, "amount", None),
+        "change": getattr(event, "change", None),
         "parts": {part.bucket: part.mass for part in getattr(event, "parts", ())},
     }
     if isinstance(event, StallDay):
         known |= _day_counted(event)
     return Changes(**{name: known[name] for name in held_values(event)})
+
+
+def _weighed_left(event: Any) -> Mass | None:
+    """What was left in the bucket, where somebody weighed it: a figure that was worked out is not what was said."""
+    if isinstance(event, Treated):
+        return event.after if event.after_was_weighed else None
+    return event.left if isinstance(event, Run) and event.left_was_weighed else None
 
 
 def _day_counted(day: StallDay) -> dict[str, Any]:

@@ -17,7 +17,6 @@ from typing import TYPE_CHECKING, Any
 from labelkit.errors.lots import BucketTooEmpty
 from labelkit.errors.record import (
     CorrectionDoesNotClose,
-    CorrectionRefused,
     DayBeforeItsHoney,
     JarsTooFew,
     MassNotConserved,
@@ -30,8 +29,10 @@ from labelkit.lots.bucket_life import Measured, TakenOut, Treated
 from labelkit.lots.movement import Account
 from labelkit.lots.received import CameIn
 from labelkit.measures import NOTHING, Mass
+from labelkit.record.lookup import find_correctable
 from labelkit.run import Run
-from labelkit.season.as_it_was import as_it_was, closed
+from labelkit.sale.stall_events import StallDay, StallLoad
+from labelkit.season.as_it_was import as_it_was, closed, settled_again
 from labelkit.season.changes import Changes
 from labelkit.season.whose_jars import check_returns
 
@@ -73,9 +74,7 @@ def put_right(work: Work, event: int, because: str, changes: Changes, day: date)
     """
     if work.booked_before:
         return _done(event, work.booked_before)
-    wrong = work.event(event)
-    if wrong is None:
-        raise CorrectionRefused(event, "there is no event of this number")
+    wrong = find_correctable(work, event)
     try:
         if not changes.said:
             booked = [*work.correct(event, because, day=day)]
@@ -86,11 +85,21 @@ def put_right(work: Work, event: int, because: str, changes: Changes, day: date)
             booked = [*work.correct(event, because, right, day=day)]
             for later, instead in again:
                 booked += work.correct(later.seq, f"follows event {booked[1].seq}: {because}", instead, day=day)
+            if isinstance(right, StallLoad):
+                booked += _settled_of(work, right, f"follows event {booked[1].seq}: {because}", day)
         work.check()
         check_returns(work, {move.lot for move in wrong.event.movements() if move.size})
     except _NOT_CLOSING as trouble:
         raise CorrectionDoesNotClose(event, trouble.what, _later(work, wrong)) from None
     return _done(event, booked)
+
+
+def _settled_of(work: Work, load: StallLoad, because: str, day: date) -> tuple[Booked, ...]:
+    """Of a market day that was settled already: what its jars became, out of what was really loaded."""
+    settled = next((b for b in work.events((StallDay.kind,)) if b.stands and b.event.key == load.key), None)
+    if settled is None:
+        return ()
+    return work.correct(settled.seq, because, settled_again(work, settled.event, Changes()), day=day)
 
 
 def _done(event: int, booked: Sequence[Booked]) -> PutRight:

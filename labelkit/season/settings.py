@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from labelkit.errors.run import JarSizeUnknown
 from labelkit.measures import NOTHING, Declared, Mass
 from labelkit.measures.division import GRAM, TENTH_OZ, Division
-from labelkit.measures.locales import DEFAULT_LOCALE, in_units
+from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules import market
 from labelkit.rules.figures.net_weight import fill_target
 from labelkit.run.jar_room import JarRoom
@@ -174,11 +174,6 @@ def currency_of(context: SeasonContext | None) -> str:
         return DEFAULT_CURRENCY
     with context.reading() as state:
         return settings_of(state).currency
-
-
-def reader_of(context: SeasonContext) -> str:
-    """The reader's locale with the weights the season shows first, and whether it shows the others at all."""
-    return in_units(context.locale, season_of(context).units)
 
 
 def season_of(context: SeasonContext) -> SeasonSettings:

@@ -28,6 +28,7 @@ from labelkit.season.product_sizes import meant
 from labelkit.season.settings import settings_of
 from labelkit.season.shelf import lot_named
 from labelkit.season.unmet import against_buckets, held_jars
+from labelkit.trace.recall import lines_of
 
 if TYPE_CHECKING:
     from labelkit.measures.period import Period
@@ -243,9 +244,24 @@ def book_count(
         return Counted(size, None, counted.had, found, work.add(Empties(day, size, more, more_lids, because)).seq)
     if not more:
         return counted
-    line = (SaleLine(counted.lot, counted.size, abs(more), _fill(work, counted.lot, counted.size, day)),)
-    taken = StockTake(day, line if more < 0 else (), line if more > 0 else (), because)
+    size = counted.size
+    if more > 0:
+        taken = StockTake(day, (), (SaleLine(counted.lot, size, more, _fill(work, counted.lot, size, day)),), because)
+    else:
+        missing, held = _not_there(work, counted.lot, size, -more, day)
+        taken = StockTake(day, missing, (), because, held)
     return replace(counted, event=work.add(taken).seq)
+
+
+def _not_there(work: Work, lot: str, size: str, count: int, day: date) -> tuple[tuple[SaleLine, ...], ...]:
+    """Jars that are not there: out of stock, and what is more than that off the held shelf."""
+    lines = []
+    for shelf in (Account.JARS, Account.HELD):
+        there = next((each for each in work.as_of(day).stock(shelf, lots=[lot]) if each.size == size), None)
+        gone = min(count, there.count) if there else 0
+        lines.append(lines_of(lot, size, gone, there.count, there.mass) if there and gone else ())
+        count -= gone
+    return tuple(lines)
 
 
 def _fill(work: Work, lot: str, size: str, day: date) -> Mass:

@@ -299,6 +299,30 @@ def test_putting_right_asks_for_a_change_and_a_reason(hand):
     assert hand.get("/correct?event=999").status_code == 422
 
 
+def test_a_struck_step_and_a_correction_lead_to_what_stands_now(hand):
+    hand.begin()
+    wrong = hand.events("weigh")[0].seq
+    put_right(hand, wrong, gross="42 lb 3 oz")
+    stands = hand.events("weigh")[-1].seq
+    for seq in (wrong, hand.events("correct")[0].seq):
+        assert f'href="/correct?event={stands}"' in hand.get(f"/correct?event={seq}").text
+
+
+def test_the_rest_of_a_run_that_was_not_weighed_is_left_empty_to_be_weighed(hand):
+    hand.begin().bottle()
+    run = hand.events("run")[0]
+    assert not run.event.left_was_weighed
+    form = hand.get(f"/correct?event={run.seq}").text
+    assert re.search(r'name="left" type="text" value=""', form) and "Not weighed: it was worked out." in form
+
+
+def test_the_story_of_a_bucket_is_told_in_the_weights_of_the_season(hand):
+    hand.begin().bottle()
+    told = hand.get("/bucket?bucket=B1").text
+    story = told[told.index('<ol class="steps">') :].partition("</ol>")[0]
+    assert " lb" in story and " kg" not in story
+
+
 def test_a_step_others_rest_on_is_not_taken_back(hand):
     lot = hand.begin().bottle()
     weighed = hand.events("weigh")[0].seq

@@ -16,9 +16,10 @@ from labelkit.measures import Money, total
 from labelkit.record.settings import Setting
 from labelkit.record.verify import verify
 from labelkit.sale.settlement import Till, balance_of
+from labelkit.season.account import Paying, account_of, pay
 from labelkit.season.blend import Blending, blend
 from labelkit.season.bottle import Bottling, bottle
-from labelkit.season.changes import Changes
+from labelkit.season.changes import Changes, booked_values
 from labelkit.season.deliver import JarsForCustomer, deliver
 from labelkit.season.put_right import put_right
 from labelkit.season.sell import JarsGone, sell
@@ -328,16 +329,67 @@ def test_a_market_day_is_not_put_right_to_more_than_was_loaded_or_to_jars_that_a
         put_right(work, seq, "misread", Changes(sold={"one pound": 9}), MARKET)
 
 
-def test_jars_of_two_lots_in_one_delivery_are_put_right_by_their_lots(season):
+def test_a_load_miscounted_is_put_right_under_the_settled_day_and_the_rest_came_back(season):
+    settled(season, jars=10)
+    with season.reading() as state:
+        (loaded,) = state.events(("load",))
+    with season.work() as work:
+        right = Changes(jars={"one pound": 8}, change=Money.of("30.00", "USD"))
+        done = put_right(work, loaded.seq, "two crates, not two and a half", right, MARKET)
+        day = work.event(done.steps[0][1]).event
+    # 8 were taken, 6 sold and 1 tasted: 1 came back; 92.00 in the box less 30.00 of change are 62.00 of 72.00.
+    assert (day.lines[0].count, day.back[0].count, day.missing) == (6, 1, ())
+    assert balance_of(day).difference == Money.of("-10.00", "USD")
+    with pytest.raises(SoldMoreThanLoaded), season.work() as work:
+        put_right(work, done.booked, "miscounted", Changes(jars={"one pound": 6}), MARKET)
+    assert verify(season.record).clean
+
+
+def test_what_a_customer_paid_is_put_right_with_its_amount(season):
+    deliver_two_lots(season)
+    with season.work() as work:
+        pay(work, Paying("Hill café", Money.of("84.00", "USD")), MARKET)
+        wrong = work.head().seq
+    with season.work() as work:
+        put_right(work, wrong, "48 read as 84", Changes(amount=Money.of("48.00", "USD")), MARKET)
+        assert account_of(work, "Hill café").open == Money.of("0.00", "USD")
+
+
+def test_a_correction_is_not_corrected_but_leads_to_what_stands_now(season):
+    with season.work() as work:
+        first = put_right(work, WEIGHED, "30 typed for 20", Changes(net=lb("20")), MARKET)
+    with season.work() as work:
+        last = put_right(work, first.booked, "it was 21", Changes(net=lb("21")), MARKET)
+    for seq in (WEIGHED, first.correction, first.booked, last.correction):
+        with pytest.raises(CorrectionRefused, match=f"event {last.booked} stands") as refused, season.work() as work:
+            put_right(work, seq, "22 after all", Changes(net=lb("22")), MARKET)
+        assert [way.about for way in refused.value.ways] == [str(last.booked)]
+    with season.work() as work:
+        gone = put_right(work, last.booked, "another's bucket", Changes(), MARKET)
+    with pytest.raises(CorrectionRefused, match="nothing stands in its place"), season.work() as work:
+        put_right(work, gone.correction, "ours after all", Changes(net=lb("22")), MARKET)
+
+
+def test_a_rest_that_was_worked_out_and_never_weighed_is_not_offered_as_weighed(season):
+    worked_out, weighed = filled(season).event, filled(season, 2, left=lb("16")).event
+    with season.reading() as state:
+        left = [booked_values(state.event(seq).event).left for seq in (worked_out, weighed)]
+    assert left == [None, lb("16")]
+
+
+def deliver_two_lots(season):
+    """Six jars at 8.00, of two lots of four: the lots, and the event."""
     with season.work() as work:
         first = bottle(work, Bottling("B1", {"one pound": 4}), FILLING, "en_US").lot
         second = bottle(work, Bottling("B1", {"one pound": 4}), MARKET, "en_US").lot
         wanted = JarsForCustomer("Hill café", {"one pound": 6}, prices={"one pound": Money.of("8.00", "USD")})
         work.add(Setting(MARKET, "maker", {"name": "Robin's Honey", "street": "1 Invented lane", "city": "Nowhere"}))
-        seq = (
-            deliver(work, replace(wanted, address=("2 Invented lane",), because="no label yet"), MARKET, "en_US")
-            and work.head().seq
-        )
+        deliver(work, replace(wanted, address=("2 Invented lane",), because="no label yet"), MARKET, "en_US")
+        return first, second, work.head().seq
+
+
+def test_jars_of_two_lots_in_one_delivery_are_put_right_by_their_lots(season):
+    first, second, seq = deliver_two_lots(season)
     with pytest.raises(CorrectionRefused, match=second), season.work() as work:
         put_right(work, seq, "misread", Changes(jars={"one pound": 3}), MARKET)
     with season.work() as work:

@@ -140,3 +140,16 @@ def test_jars_on_hold_are_counted_as_there_and_not_found_a_second_time(season):
         found = recall.drill(work, MARKET, lot).count
     assert counted.had == 12
     assert (found.surplus, found.on_hold + found.in_stock, found.missing) == (1, 13, 0)
+
+
+def test_jars_missing_from_a_lot_wholly_on_hold_are_booked_by_a_count_and_stay_missing_in_its_recall(season):
+    lot = filled(season)
+    with season.work() as work:
+        recall.hold(work, [lot], "a splinter", MARKET)
+        counted = book_count(work, "one pound", 9, "three are nowhere", MARKET, lot)
+        found = recall.drill(work, MARKET, lot).count
+    assert (counted.had, counted.found) == (12, 9)
+    assert (found.on_hold, found.missing, found.surplus) == (9, 3, 0)
+    with season.work() as work:
+        recall.release(work, [lot], "it was wax", MARKET)
+    assert [(f.in_stock, f.on_hold) for f in at_hand(season).filled] == [(9, 0)]

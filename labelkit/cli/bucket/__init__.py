@@ -52,11 +52,10 @@ def booked(
     context: CommandContext, once: str | None, verb: Callable[..., Happened[Any]], asked: Any, *caution: str
 ) -> Answer:
     """Book the step; what was done, what to mind, and the bucket as it stands then."""
-    from labelkit.season.settings import reader_of
 
     with context.work(once) as work:
-        done = verb(work, asked, context.day, context.locale)
-    return Answer(document(done), said(done, reader_of(context), *caution))
+        done = verb(work, asked, context.day, context.reader)
+    return Answer(document(done), said(done, context.reader, *caution))
 
 
 def document(done: Happened[Any]) -> dict[str, Any]:

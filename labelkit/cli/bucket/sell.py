@@ -54,7 +54,7 @@ def command(
 
     asked = TakingOut(bucket, SOLD, part, Weighed(**weights), customer, address or (), rate, per, because)
     with context.work(once) as work:
-        done = take_out(work, asked, context.day, context.locale)
+        done = take_out(work, asked, context.day, context.reader)
         made = declaration(work, done, language, context.locale, page)
         # The paper is written first: a sale without one would be repeated, and then stand twice.
         written = write_whole(out or f"bucket-{bucket}.pdf", made, private=True)
@@ -70,8 +70,8 @@ def command(
         },
         said(
             done,
-            context.locale,
-            f"{show_both(done.step.mass, context.locale)}: {price}.",
+            context.reader,
+            f"{show_both(done.step.mass, context.reader)}: {price}.",
             f"Written: {written}",
             "A buyer who packs it may need more from you. Check your local rules.",
         ),

@@ -39,9 +39,9 @@ def command(
 
     name, mass = seed or (None, None)
     with context.work(once) as work:
-        done = stir(work, Stirring(bucket, name, mass, because, by_size(jars, "--jar")), context.day, context.locale)
+        done = stir(work, Stirring(bucket, name, mass, because, by_size(jars, "--jar")), context.day, context.reader)
     share = seed_share(done)
     return Answer(
         document(done) | {"seed_percent": share},
-        said(done, context.locale, f"{share} % of it is seed." if share is not None else ""),
+        said(done, context.reader, f"{share} % of it is seed." if share is not None else ""),
     )

@@ -62,7 +62,7 @@ class Written:
 def list_to_call(customers, direct, locale: str) -> str:
     """Whom to call, with what they had; and where jars went without a name."""
     from labelkit.cli._show import table
-    from labelkit.measures import show_metric
+    from labelkit.measures import show_first
     from labelkit.measures.locales import show_day
 
     rows = [
@@ -73,7 +73,7 @@ def list_to_call(customers, direct, locale: str) -> str:
             str(each.count),
             ", ".join(
                 [f"{count} × {size} {lot}" for lot, size, count in each.jars]
-                + [f"{show_metric(mass, locale)} in bulk {lot}" for lot, mass in each.bulk]
+                + [f"{show_first(mass, locale)} in bulk {lot}" for lot, mass in each.bulk]
             ),
             ", ".join(show_day(day, locale, form="medium") for day in each.days),
             ", ".join(each.numbers),

@@ -61,7 +61,7 @@ def command(
         begun.to_ask or None,
         whom_to_ask(market[0] if isinstance(market, list) and market else str(market or "")),
         "",
-        list_to_call(one.customers, one.direct, context.locale),
+        list_to_call(one.customers, one.direct, context.reader),
         f"\nWritten: {', '.join(notices.files)}" if notices.files else None,
         *notices.words,
     ]

@@ -43,7 +43,7 @@ def command(context: CommandContext, lot: str | None, once: str | None) -> Answe
         f"Drill on lot {kept.lot} (event {done.event}): {kept.jars_found} of {kept.jars_made} jars found "
         f"within {kept.seconds} second{'' if kept.seconds == 1 else 's'}.\n"
         f"{fetched if kept.jars_made else 'No jars were made of it.'}{more_than_filled(count)}\n\n"
-        f"Would be called:\n{list_to_call(done.customers, done.direct, context.locale)}"
+        f"Would be called:\n{list_to_call(done.customers, done.direct, context.reader)}"
     )
     document = {
         "event": done.event,

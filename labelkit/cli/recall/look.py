@@ -41,4 +41,4 @@ def command(context: CommandContext, lots: tuple[str, ...], cause: str) -> Answe
     extra += [found.to_ask] if found.to_ask else []
     text = f"Proposed for {found.cause.title}:\n{table(('lot', 'because', 'jars made'), rows, right=(2,))}"
     text = "\n".join((text, *extra))
-    return Answer(document, f"{text}\n\n{list_to_call(customers, direct, context.locale)}")
+    return Answer(document, f"{text}\n\n{list_to_call(customers, direct, context.reader)}")

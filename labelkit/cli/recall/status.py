@@ -52,7 +52,7 @@ def command(context: CommandContext, name: str) -> Answer:
         + (f"; {could_be_fetched(count, context.locale)}." if count.jars_made else ".")
         + more_than_filled(count),
         *([table(("where", "jars"), rows, right=(1,))] if rows else []),
-        *(f"In bulk at {who}: {show_both(mass, context.locale)}." for who, mass in bulk.items()),
+        *(f"In bulk at {who}: {show_both(mass, context.reader)}." for who, mass in bulk.items()),
         f"Told: {', '.join(now.told) or 'nobody yet'}.  Answered: {', '.join(now.answered) or 'nobody yet'}.",
         *([f"Not told yet: {', '.join(now.not_told)}."] if now.not_told else []),
         *([f"Call next: {call.customer}, {call.phone or 'no telephone number noted'}."] if call else []),

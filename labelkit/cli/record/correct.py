@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from labelkit.cli._options import (
+    AMOUNT,
     BUCKET_PART,
     DAY,
     JAR_LIMIT,
@@ -42,6 +43,8 @@ if TYPE_CHECKING:
 @click.option("--hours", type=NUMBER, help="For how many hours it was warm.")
 @click.option("--part", "parts", type=PART_AS_IT_WAS, multiple=True, help="So much of this bucket went into the blend.")
 @tally_options
+@click.option("--change", type=AMOUNT, help="The change that was taken to the market.")
+@click.option("--amount", type=AMOUNT, help="What was really paid, or given back.")
 @click.option("--seed", type=BUCKET_PART, help="What was stirred in as seed, and how much of it.")
 @click.option("--price", "prices", type=SOLD_AT, multiple=True, help="What a jar of this size, or one kg or lb, cost.")
 @click.option("--customer", metavar="NAME", help="Who really bought it, got it or brought it back.")
@@ -94,7 +97,7 @@ def command(
         text = f"Event {event} is struck by event {done.correction}: {because}.\nBook what is right now; both stay in the record."
         return Answer(document, text)
     lines = [
-        f"Event {event} is struck, and event {done.booked} stands instead: {done.event.describe(context.locale)}.",
+        f"Event {event} is struck, and event {done.booked} stands instead: {done.event.describe(context.reader)}.",
         *(
             f"The run of lot {lot} is booked again as event {booked}; its jars keep their code."
             for _, booked, lot in done.runs

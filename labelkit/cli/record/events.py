@@ -28,11 +28,8 @@ def command(context: CommandContext, about: str | None, kind: tuple[str, ...], l
     Example:  labelkit --record season.labelkit record events --about B1
     """
 
-    from labelkit.measures.locales import in_units
-    from labelkit.season.settings import settings_of
-
+    reader = context.reader
     with context.reading() as state:
-        reader = in_units(context.locale, settings_of(state).units)
         found = list(state.events_about((about,)) if about else state.events(kind))
     found = [each for each in found if not kind or each.kind in kind][-(last or 0) :]
     document = {

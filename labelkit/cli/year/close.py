@@ -47,7 +47,6 @@ def command(
     """
     from labelkit.season.close_year import YearToClose, close_year
     from labelkit.season.papers import paper_words
-    from labelkit.season.settings import reader_of
     from labelkit.season.year_papers import year_papers
 
     words, spoken = paper_words(language, context.locale)
@@ -56,7 +55,7 @@ def command(
         done = close_year(work, YearToClose(period, counted, because), context.day)
         papers = year_papers(work, context.day, period, words, spoken, page)
     file = write_whole(pdf or f"year-{period}.pdf".replace("..", "-to-"), papers, private=True)
-    text = f"{_text(done, reader_of(context))}\nWritten: {file}"
+    text = f"{_text(done, context.reader)}\nWritten: {file}"
     return Answer(_document(done) | {"files": [str(file)]}, text)
 
 

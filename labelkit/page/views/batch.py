@@ -34,7 +34,6 @@ from labelkit.season.batch_paper import batch_sheet_pdf
 from labelkit.season.inspection import InspectionAsked, inspection
 from labelkit.season.inspection_papers import inspection_papers
 from labelkit.season.papers import paper_size
-from labelkit.season.settings import reader_of
 from labelkit.shipped.catalogues import wording
 
 if TYPE_CHECKING:
@@ -178,7 +177,7 @@ def _sheet(line: str, refused: LabelkitError | None = None) -> str:
         choices = [*(state.call(bucket.id) for bucket in state.buckets(full=True)), *runs]
         ever = any(each.stands for each in state.latest(("run",)))
         undo = recent_events.undoable(state, context.locale)
-    reader, words = reader_of(context), wording("labelkit", chosen())
+    words = wording("labelkit", chosen())
     return page(
         "batch.html",
         refused=refused,
@@ -188,7 +187,7 @@ def _sheet(line: str, refused: LabelkitError | None = None) -> str:
         fields=_KINDS.get(line, _WORDS).fields if line else "",
         skip=_next(line) if line else "",
         first_line=_ORDER[0],
-        sheet=[(LINES[each.event.line][1], each.event.says(reader, words), each.event) for each in lines],
+        sheet=[(LINES[each.event.line][1], each.event.says(context.locale, words), each.event) for each in lines],
         choices=[(each, each) for each in dict.fromkeys(choices)],
         of=typed("of"),
         sizes=[(size, size) for size in request_context.season().prices],

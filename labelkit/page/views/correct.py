@@ -11,6 +11,7 @@ from labelkit.page.booked_fields import changes_typed, fields_of, form_again
 from labelkit.page.forms import booked, count, step_key, typed, value
 from labelkit.page.language import say
 from labelkit.page.view import own_path, page
+from labelkit.record.lookup import find_correctable
 from labelkit.record.reading import Reading
 from labelkit.season.changes import Changes
 from labelkit.season.put_right import PutRight, put_right
@@ -53,6 +54,15 @@ def _event(state: Reading) -> Booked:
     return found
 
 
+def _leads_on(state: Reading, event: int) -> CorrectionRefused | None:
+    """Where a struck event and a correction lead: to what stands now."""
+    try:
+        find_correctable(state, event)
+    except CorrectionRefused as leads:
+        return leads
+    return None
+
+
 def _onward(done: PutRight) -> str:
     """Back to where it was asked for; from a struck event on to its own form, filled with what was booked."""
     again = ""
@@ -75,6 +85,8 @@ def _form(refused: LabelkitError | None = None) -> str:
     with context.reading() as state:
         found = _event(state)
         step = recent_events.step(found, context.locale)
+        if not step.may_undo:
+            refused = refused or _leads_on(state, step.seq)
     return page(
         "correct.html",
         refused=refused,

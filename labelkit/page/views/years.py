@@ -15,7 +15,6 @@ from labelkit.reading.period import read_period
 from labelkit.sale.years import interleaved, picture, say_value
 from labelkit.season.close_year import JarsCounted, YearIsDone, YearToClose, close_year, closing_since
 from labelkit.season.papers import paper_words
-from labelkit.season.settings import reader_of
 from labelkit.season.stock import stock
 from labelkit.season.year_papers import year_papers
 from labelkit.season.years import compare, years_of
@@ -67,7 +66,7 @@ def drawn() -> Response:
         found, language = compare(state, context.day), state.settings().get("language")
     words, _ = paper_words(language, context.locale)
     return Response(
-        bars_svg(picture(found, words, reader_of(context))),
+        bars_svg(picture(found, words, context.locale)),
         mimetype="image/svg+xml",
         headers={"Content-Security-Policy": security.DRAWING_POLICY},
     )
@@ -102,10 +101,10 @@ def _told(done: YearIsDone) -> str:
 
 def _years(refused: LabelkitError | None = None) -> str:
     context = request_context.context()
-    reader, chosen = reader_of(context), typed("year")
+    chosen = typed("year")
     with context.reading() as state:
         years = years_of(state)
-        rows = _rows(compare(state, context.day), reader) if years and state.head().seq <= LONG else []
+        rows = _rows(compare(state, context.day), context.locale) if years and state.head().seq <= LONG else []
         closed = {str(year): closing_since(state, year) for year in years}
         open_years = [str(year) for year in years if closed[str(year)] is None and year.last <= context.day]
         evening = stock(state, context.day, read_period(chosen, context.locale)) if chosen in open_years else None
