@@ -29,6 +29,6 @@ ORDER = {
         "result",
         "year",
     ),
-    "Trace and keep": ("trace", "recall", "inspection", "record"),
+    "Trace and keep": ("trace", "recall", "inspection", "papers", "record"),
     "Shell": ("completion",),
 }

@@ -174,15 +174,15 @@ class LookUnnamed(Refused):
 
 
 class KeptFileTooLarge(Refused):
-    """A logo or a font too large to be kept in the record."""
+    """A logo, a font or a scanned paper too large to be kept in the record."""
 
-    field = "look"
+    field = "file"
 
     def __init__(self, name: str, size: int, most: int) -> None:
         super().__init__(
-            what=f"{name} has {size:,} bytes; the most that is kept with a look is {most:,}.",
+            what=f"{name} has {size:,} bytes; the most that is kept in the record is {most:,}.",
             why="The record is copied and sealed whole, and a large file in it makes each copy slow. Nothing was saved.",
-            do="Make the file smaller, or name it with each print instead of keeping it.",
+            do="Make the file smaller: scan it in black and white or with fewer dots, or save the picture smaller.",
         )
 
 

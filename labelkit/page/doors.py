@@ -20,6 +20,7 @@ _DOORS = {
     "hold": ("/trace", later("Hold it"), "code"),
     "label-words": ("/words", later("Correct it"), ""),
     "labels": ("/labels", later("Print them"), "lot"),
+    "papers": ("/papers", later("Renew it"), "name"),
     "price": ("/prices", later("Name them"), ""),
     "record copy": ("/record", later("Copy it"), ""),
     "recall": ("/trace", later("Trace it"), "code"),

@@ -206,6 +206,13 @@ def booked(step: Callable[[], Any], again: Callable, to: Callable[[Any], str], s
     return redirect(to(done), 303)
 
 
+def uploaded(name: str) -> tuple[str, bytes] | None:
+    """A file that was chosen, its name and its bytes; nothing where none was."""
+    upload = request.files.get(name)
+    data = upload.read() if upload else b""
+    return (upload.filename or name, data) if upload and data else None
+
+
 def paper(content: bytes, name: str, kind: str = "application/pdf") -> Response:
     """A paper to look at in the browser; anything else to keep."""
     way = "inline" if kind == "application/pdf" else "attachment"

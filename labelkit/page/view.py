@@ -37,6 +37,7 @@ STEPS = (
 _UNDER = {
     "/bucket": "/weigh",
     "/correct": "/record",
+    "/papers": "/record",
     "/drain": "/weigh",
     "/blend": "/weigh",
     "/words": "/labels",

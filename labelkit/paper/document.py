@@ -87,13 +87,13 @@ class Document:
             lines.append(("LINEABOVE", (0, -1), (-1, -1), 0.8, _tint(INK)))
         self._story.append(self._laid(heads + body, widths, lines, repeat=len(heads)))
 
-    def picture(self, png: bytes, width_mm: float) -> None:
-        """A raster picture at that width, its proportions kept."""
+    def picture(self, png: bytes, width_mm: float, most_high_mm: float = 0) -> None:
+        """A raster picture at that width, its proportions kept; narrower where it would be higher than it may."""
         from reportlab.lib.utils import ImageReader
         from reportlab.platypus import Image
 
         wide, high = ImageReader(BytesIO(png)).getSize()
-        points = width_mm * 1000 * POINTS_PER_UM
+        points = (min(width_mm, most_high_mm * wide / high) if most_high_mm else width_mm) * 1000 * POINTS_PER_UM
         self._story.append(Image(BytesIO(png), points, points * high / wide, hAlign="LEFT"))
 
     def drawing(self, marks: Sequence[Mark], wide: int, high: int) -> None:

@@ -48,6 +48,17 @@ def page_picture(
         return document[page - 1].render(scale=dpi / 72, crop=edges, fill_color=(*paper, 255)).to_pil()
 
 
+def page_count(pdf: bytes) -> int:
+    """How many pages a PDF has; none where it is damaged or locked with a password."""
+    import pypdfium2
+
+    try:
+        with RENDERING, pypdfium2.PdfDocument(pdf) as document:
+            return len(document)
+    except pypdfium2.PdfiumError:
+        return 0
+
+
 def joined(pdfs: Sequence[bytes]) -> bytes:
     """Several files as one, page after page."""
     import pypdfium2

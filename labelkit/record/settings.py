@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from base64 import b64decode, b64encode
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any, ClassVar
 
+from labelkit.errors.labels import KeptFileTooLarge
 from labelkit.lots.event import Event
 
 # What the usual settings are about; any other is called by its own name.
@@ -22,6 +25,8 @@ SUBJECTS = {
 }
 #: How a file among the values begins (RFC 2397).
 FILE = "data:;base64,"
+#: The record is copied and sealed whole; a logo, a font or a scanned paper in it stays small.
+MOST_BYTES = 1_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +52,27 @@ class Setting(Event):
     def in_words(self) -> str:
         """The value as a person reads it."""
         return _flat(self.value)
+
+
+def file_value(name: str, data: bytes) -> dict[str, str]:
+    """A file as a setting holds it. Raises :class:`~labelkit.errors.labels.KeptFileTooLarge`.
+
+    >>> file_of(file_value("bee.png", b"a bee"))
+    ('bee.png', b'a bee')
+    """
+    if len(data) > MOST_BYTES:
+        raise KeptFileTooLarge(name, len(data), MOST_BYTES)
+    return {"name": name, "file": FILE + b64encode(data).decode("ascii")}
+
+
+def is_file(value: Any) -> bool:
+    """Whether a value is a file."""
+    return isinstance(value, dict) and str(value.get("file", "")).startswith(FILE)
+
+
+def file_of(value: Mapping[str, str]) -> tuple[str, bytes]:
+    """The name and the bytes of a file that was kept."""
+    return value["name"], b64decode(value["file"].removeprefix(FILE))
 
 
 def _flat(value: Any) -> str:

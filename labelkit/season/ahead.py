@@ -11,7 +11,8 @@ from labelkit.errors.sentence import Sentence
 from labelkit.lots.movement import Account
 from labelkit.measures import years_after
 from labelkit.paper.calendar import Appointment, calendar_file
-from labelkit.season.due import CAPPINGS_FROM, DUE, GOOD, Due, due_today, rules_due
+from labelkit.season.due import CAPPINGS_FROM, DUE, GOOD, Due, due_today, rules_due, runs_out
+from labelkit.season.kept_papers import WARNED, papers_of
 from labelkit.season.known_jars import known_of
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.stall import loads
@@ -77,6 +78,7 @@ def _later(state: Reading, day: date) -> Iterator[tuple[date, Due]]:
     yield from _settled(state, day)
     yield from _best_before(state, day)
     yield from _law(season, day)
+    yield from _papers(state, day)
 
 
 def _settled(state: Any, day: date) -> Iterable[tuple[date, Due]]:
@@ -103,6 +105,15 @@ def _best_before(state: Any, day: date) -> Iterable[tuple[date, Due]]:
             )
             why = Sentence("From tomorrow labelkit asks before they are sold. Check your local rules.")
             yield on, Due(DUE, "labels", f"{jars.lot}={jars.size}", what, why)
+
+
+def _papers(state: Reading, day: date) -> Iterable[tuple[date, Due]]:
+    """Papers on their last day, and on the day they are first asked for."""
+    for each in papers_of(state.settings()):
+        if each.until and each.until > day:
+            yield each.until, runs_out(each, day)
+            if each.until - WARNED > day:
+                yield each.until - WARNED, runs_out(each, day, renew=True)
 
 
 def _law(season: SeasonSettings, day: date) -> Iterable[tuple[date, Due]]:

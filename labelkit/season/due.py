@@ -18,6 +18,7 @@ from labelkit.sale.apportion import together
 from labelkit.season.account import balances
 from labelkit.season.apart import opened
 from labelkit.season.caps import near_caps, overtaken
+from labelkit.season.kept_papers import KINDS, papers_of
 from labelkit.season.known_jars import known_of
 from labelkit.season.settings import SeasonSettings, settings_of
 from labelkit.season.stall import loads, stall_days
@@ -26,6 +27,7 @@ from labelkit.season.unmet import ON_HOLD, SHORT, against_buckets, best_before, 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
     from labelkit.record.last_copy import Uncopied
+    from labelkit.season.kept_papers import KeptPaper
     from labelkit.season.known_jars import KnownJars
     from labelkit.season.unmet import Unmet
     from labelkit.trace.booked import Booked
@@ -85,6 +87,7 @@ def due_today(book: Any, day: date, locale: str, full: Iterable[Bucket] | None =
         *_market(book, day),
         *_late(book, day, locale),
         *_phones(book),
+        *_papers(book, day),
         *_copy(book, day),
         *_near_caps(book, season, day),
         *_overtaken(book, season, day),
@@ -457,6 +460,26 @@ def _market(book: Any, day: date) -> Iterable[Due]:
                 Sentence("The jars are loaded."),
                 load.day,
             )
+
+
+def runs_out(paper: KeptPaper, day: date, *, renew: bool = False) -> Due:
+    """What is said of a paper with a last day: on a day, or, with ``renew``, on the first day it is asked for."""
+    name = f"{paper.name} ({paper.number})" if paper.number else paper.name
+    facts = {"kind": KINDS[paper.kind], "name": name, "on": paper.until}
+    if paper.state(day) == "run out":
+        what = Sentence("{kind} {name} ran out on {on}.", **facts)
+        why = Sentence("Without it you may not be allowed to sell. Check your local rules.")
+        return Due(URGENT, "papers", paper.name, what, why)
+    what = Sentence("{kind} {name} runs out on {on}.", **facts)
+    if renew:
+        what = Sentence("Renew it: {kind} {name} runs out on {on}.", **facts)
+    why = Sentence("An office may take weeks. Note the new last day when you have it.")
+    return Due(DUE, "papers", paper.name, what, why, None if renew else paper.until)
+
+
+def _papers(book: Any, day: date) -> Iterable[Due]:
+    """Papers that run out soon or have run out."""
+    return (runs_out(each, day) for each in papers_of(book.settings()) if each.state(day) in ("soon", "run out"))
 
 
 def copy_is_old(new: Uncopied, day: date) -> bool:

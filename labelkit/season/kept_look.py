@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from base64 import b64decode, b64encode
 from collections.abc import Mapping
 from dataclasses import asdict, replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from labelkit.errors.labels import KeptFileTooLarge, LookUnknown, LookUnnamed
+from labelkit.errors.labels import LookUnknown, LookUnnamed
 from labelkit.labels.backdrop.picture import WordBox
-from labelkit.record.settings import FILE
+from labelkit.record.settings import file_of, file_value, is_file
 from labelkit.season.label_paper import keep, kept
 
 if TYPE_CHECKING:
@@ -21,8 +20,6 @@ if TYPE_CHECKING:
     from labelkit.record.work import Work
 
 LOOKS = "looks"
-#: The record is copied and sealed whole; a logo or a font in it stays small.
-MOST_BYTES = 1_000_000
 
 
 def keep_look(work: Work, name: str, look: Mapping[str, Any], day: date) -> int:
@@ -79,16 +76,13 @@ def _kept(value: Any) -> Any:
     if isinstance(value, tuple) and isinstance(value[0], int):
         return list(value)
     if isinstance(value, tuple):
-        name, data = value
-        if len(data) > MOST_BYTES:
-            raise KeptFileTooLarge(name, len(data), MOST_BYTES)
-        return {"name": name, "file": FILE + b64encode(data).decode("ascii")}
+        return file_value(*value)
     return value
 
 
 def _read(value: Any) -> Any:
-    if isinstance(value, dict) and str(value.get("file", "")).startswith(FILE):
-        return value["name"], b64decode(value["file"].removeprefix(FILE))
+    if is_file(value):
+        return file_of(value)
     if isinstance(value, dict):
         return {key: _read(one) for key, one in value.items()}
     if isinstance(value, list) and value and isinstance(value[0], dict):

@@ -14,6 +14,7 @@ BESIDE = (
     "season/ahead.py",
     "season/caps.py",
     "season/due.py",
+    "season/kept_papers.py",
     "season/unmet.py",
 )  # rooms of the house whose sentences the page says again
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
-from flask import Blueprint, Response, request
+from flask import Blueprint, Response
 
 from labelkit.errors import LabelkitError
 from labelkit.errors.labels import DesignUnclear, SheetUnknown
@@ -18,7 +18,7 @@ from labelkit.labels.layout.placed import mm
 from labelkit.labels.outline import Outline
 from labelkit.labels.sheets import Sheet, sheets
 from labelkit.page import request_context
-from labelkit.page.forms import booked, length, step_key, typed, value, with_unit
+from labelkit.page.forms import booked, length, step_key, typed, uploaded, value, with_unit
 from labelkit.page.language import later, say
 from labelkit.page.view import href, page
 from labelkit.season.kept_look import LOOKS, dressed, keep_look, look_named
@@ -124,9 +124,8 @@ def _asked(old: Mapping[str, Any]) -> dict[str, Any]:
 
 def _file(field: str, key: str) -> dict[str, tuple[str, bytes]]:
     """A file that was chosen; nothing where none was."""
-    upload = request.files.get(field)
-    data = upload.read() if upload else b""
-    return {key: (upload.filename or field, data)} if upload and data else {}
+    file = uploaded(field)
+    return {key: file} if file else {}
 
 
 def _colour(name: str) -> tuple[int, int, int] | None:
