@@ -15,6 +15,12 @@ from labelkit.sale.product import KINDS
 @click.option("--name", metavar="WORDS", help="What the honey is called: Clover Honey.")
 @click.option("--kind", type=click.Choice(tuple(KINDS)), help="What is sold.")
 @click.option("--floral-source", metavar="PLANT", help="The plant, if you name one and can prove it.")
+@click.option(
+    "--harvest", metavar="YEAR", help="The year of the harvest, or “each”: that of each lot, from the record."
+)
+@click.option("--yard", metavar="NAME", help="Where the hives stood, as labels name it.")
+@click.option("--flower", metavar="PLANT", help="What the bees were at, told beside the name; with proof.")
+@click.option("--place", metavar="WORDS", help="A line about the place.")
 @click.option("--grade", metavar="WORDS", help="The grade, if you state one.")
 @click.option(
     "--best-before",

@@ -139,6 +139,16 @@ def heading(langs: Sequence[str]) -> str:
     return " / ".join(dict.fromkeys(words.get(lang, words["en"]) for lang in langs))
 
 
+def harvest_words(year: str, langs: Sequence[str]) -> list[str]:
+    """The year of the harvest in each language of the label.
+
+    >>> harvest_words("2026", ["en", "de"])
+    ['Harvest 2026', 'Ernte 2026']
+    """
+    words = _words()["harvest"]
+    return [f"{words.get(lang, words['en'])} {year}" for lang in langs]
+
+
 def _is(line: str, patterns: Iterable[re.Pattern[str]]) -> bool:
     return any(pattern.fullmatch(line.strip()) for pattern in patterns)
 

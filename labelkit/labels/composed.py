@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from labelkit.errors.labels import LabelLanguageUnsaid
-from labelkit.labels.case import LabelCase, heading, named_languages
+from labelkit.labels.case import LabelCase, harvest_words, heading, named_languages
 from labelkit.labels.content import TYPE_SIZE, Height, LabelContent, Words, clean, front_label_content
 from labelkit.labels.legal_heights import LegalHeights, legal_heights
 from labelkit.labels.nutrition.content import DISPLAYS, with_nutrition
@@ -25,11 +25,12 @@ from labelkit.rules.checking.facts import panel_of
 from labelkit.rules.checking.required import demanded
 from labelkit.rules.figures import date_mark, net_weight, origin
 from labelkit.rules.kinds import read as pack_value
+from labelkit.rules.label import EACH, STORY
 
 #: The scripts labelkit prints beside Latin, by the names of their letters, and the languages written in them.
 SCRIPTS = {"GREEK": {"el"}, "CYRILLIC": {"bg", "uk", "sr", "mk", "be", "ru"}}
 #: What may be left out where there is no room: the maker's own words, which no law asks for.
-FREE = ("line", "storage")
+FREE = ("line", "storage", "story")
 
 
 @dataclass(frozen=True)
@@ -82,6 +83,7 @@ def compose(
         grade=label.grade,
         lines=case.free,
         wording=(*added.sentences, *case.due, *([label.volume.text] if label.volume else ())),
+        story=_story(case),
         ingredients=f"{heading(case.langs)}: {', '.join(label.ingredients)}" if _lists(case) else "",
         net_height=rules.net,
         text_height=rules.text,
@@ -94,6 +96,8 @@ def compose(
         kind=kind,
     )
     words = (_named(words, label.maker.get("name", "")) for words in content.words)
+    year = label.story.get("harvest", "")
+    content = replace(content, harvest=year if year.isdigit() else "")
     content = replace(content, words=tuple(_due(_as_large(one, case.prescribed)) for one in words))
     # A wrap bears the panel where the maker gave values for one and a market of the label has one.
     if kind == "nutrition" or (kind == "wrap" and label.nutrition and any(one.holds(DISPLAYS) for one in markets)):
@@ -110,6 +114,15 @@ def _must_speak(case: LabelCase) -> None:
         for script, languages in SCRIPTS.items():
             if any(unicodedata.name(sign, "").startswith(script) for sign in text) and languages.isdisjoint(case.langs):
                 raise LabelLanguageUnsaid(text, script.capitalize(), case.markets[0].code)
+
+
+def _story(case: LabelCase) -> tuple[str, ...]:
+    """What the label tells of its honey, in every language; a year that hangs on a lot is left out where no lot is known."""
+    told = dict(case.label.story)
+    year = told.pop("harvest", "")
+    rest = [told[name] for name in STORY if told.get(name)]
+    years = harvest_words(year, case.langs) if year not in ("", EACH) else [""] * len(case.langs)
+    return tuple(" · ".join(filter(None, (one, *rest))) for one in years)
 
 
 def _lists(case: LabelCase) -> bool:

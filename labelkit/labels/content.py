@@ -92,6 +92,7 @@ class LabelContent:
     nutrition: Nutrition | None = None
     logo: Logo | None = None
     artwork: Backdrop | None = None
+    harvest: str = ""  # the one year of the harvest, where it is told
 
     @property
     def spoken(self) -> tuple[str, ...]:
@@ -174,6 +175,7 @@ def front_label_content(
     lines: Iterable[str | Sequence[str]] = (),
     wording: Iterable[str] = (),
     storage: str | Sequence[str] = "",
+    story: str | Sequence[str] = "",
     other_statements: Sequence[str] = (),
     net_height: Height | None = None,
     text_height: Height | None = None,
@@ -211,6 +213,7 @@ def front_label_content(
         _words("caution", caution, text_height, must=bool(caution)),
         *(_words("wording", sentence, text_height, must=True) for sentence in wording),
         _words("storage", storage, text_height),
+        _words("story", story, None),
         _words(
             "address",
             " · ".join(filter(None, (clean(part, "the address") for part in address))),

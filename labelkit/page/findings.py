@@ -21,6 +21,7 @@ _ROLES = {
     "grade": ("grade",),
     "ingredients": ("ingredients",),
     "floral_source": ("name",),
+    "story": ("story",),
 }
 
 

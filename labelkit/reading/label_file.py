@@ -32,7 +32,7 @@ from labelkit.reading.situation import contradiction, fact_of
 from labelkit.rules.figures.date_mark import BestBefore
 from labelkit.rules.figures.origin import known_country
 from labelkit.rules.glossary import glossary, near
-from labelkit.rules.label import EXAMPLES, PARTS, Label, Share
+from labelkit.rules.label import EACH, EXAMPLES, PARTS, STORY, Label, Share
 from labelkit.rules.toml_lines import line_of
 
 KINDS = ("honey", "infused", "comb", "blend")
@@ -44,6 +44,7 @@ TOP = (
     "declares",
     "net_statement",
     "lines",
+    "story",
     "ingredients",
     "grade",
     "lot",
@@ -148,6 +149,7 @@ class _Reader:
             floral_source=self.words(read, "floral_source"),
             net_statement=self.words(read, "net_statement") if "net_statement" in read else None,
             lines=self.texts("lines", one_is_enough=True),
+            story=self.story(),
             ingredients=self.texts("ingredients"),
             grade=self.words(read, "grade"),
             lot=self.words(read, "lot"),
@@ -186,6 +188,16 @@ class _Reader:
         if not isinstance(value, str):
             raise self.wrong(key, value, "a text in double quotes", name)
         return value.strip()
+
+    def story(self) -> dict[str, str]:
+        """What the label tells of its honey; the harvest is a year, or ``each``: that of each lot."""
+        told = self.table("story", STORY)
+        harvest = told.get("harvest", EACH)
+        if harvest != EACH and not (len(harvest) == 4 and harvest.isascii() and harvest.isdigit()):
+            raise self.wrong(
+                "harvest", harvest, f'a year such as "2026", or "{EACH}" for the year of each lot', "story"
+            )
+        return told
 
     def texts(self, key: str, *, one_is_enough: bool = False) -> tuple[str, ...]:
         value = self.document.get(key, [])

@@ -14,6 +14,9 @@ from labelkit.rules.figures.date_mark import BestBefore
 
 #: What must be said, and how a label file says it.
 EXAMPLES = {"market": 'market = ["us", "us-va"]', "name": 'name = "Clover Honey"', "declares": 'declares = "1 lb"'}
+#: What a label tells of its honey beside its name: the year, or ``EACH`` for that of each lot, the yard, the flower, the place.
+STORY = ("harvest", "yard", "flower", "place")
+EACH = "each"
 #: Nutrients that are part of another one.
 PARTS = {
     "sugars": "carbohydrate",
@@ -43,6 +46,7 @@ class Label:
     floral_source: str = ""
     net_statement: str | None = None
     lines: tuple[str, ...] = ()
+    story: Mapping[str, str] = field(default_factory=dict)  # by the names of STORY
     ingredients: tuple[str, ...] = ()
     grade: str = ""
     lot: str = ""

@@ -22,7 +22,7 @@ from labelkit.rules.checking.case import Case
 from labelkit.rules.checking.values import about, held
 from labelkit.rules.figures.origin import country_names, rounded
 from labelkit.rules.findings import Finding, finding_of, with_caution
-from labelkit.rules.label import Label, Share
+from labelkit.rules.label import EACH, Label, Share
 from labelkit.rules.wording.folding import folded
 from labelkit.run.batch_sheet import HONEY
 from labelkit.season.batch import batch_sheet
@@ -58,6 +58,7 @@ def of_its_honey(label: Label, found: Sequence[Heritage], day: date) -> Label:
     One country on the label is where the own honey is from. Raises :class:`~labelkit.errors.labels.LotsUnclear` where
     the lots are not of one origin.
     """
+    label = _of_its_years(label, found)
     if not any(each.bought for each in found):
         return label
     origins = {_origin(label, each, day): each.lot for each in found}
@@ -66,6 +67,17 @@ def of_its_honey(label: Label, found: Sequence[Heritage], day: date) -> Label:
         raise LotsUnclear("These lots", f"they differ in origin ({said}); print them apart")
     situation = {**label.situation, "own_hives": False}
     return replace(label, origin=next(iter(origins)), situation=situation)
+
+
+def _of_its_years(label: Label, found: Sequence[Heritage]) -> Label:
+    """The label with the years its honey was harvested in, where it tells that of each lot and every part has one."""
+    if label.story.get("harvest") != EACH:
+        return label
+    years = {year for each in found for year in each.years}
+    told = {key: text for key, text in label.story.items() if key != "harvest"}
+    return replace(
+        label, story=told if not years or None in years else {**told, "harvest": "/".join(sorted(map(str, years)))}
+    )
 
 
 # Honey is as warm in the hive: about 35 °C, common practice. What the batch sheet says below that is no heating.
@@ -98,7 +110,9 @@ def as_warmed(state: Reading, label: Label, lots: Iterable[str]) -> Label:
 def unborne(cases: Sequence[Case], found: Sequence[Heritage], home: str | None) -> tuple[Finding, ...]:
     """What a label says that the honey of these lots does not bear, naming the buckets."""
     bought = [each for each in found if each.bought]
-    return tuple(dict.fromkeys(finding for each in bought for case in cases for finding in _held(case, each, home)))
+    denied = [finding for each in bought for case in cases for finding in _held(case, each, home)]
+    told = [finding for each in found for case in cases for finding in _story(case, each)]
+    return tuple(dict.fromkeys((*denied, *told)))
 
 
 def words_unborne(state: Reading, day: date, locale: str) -> tuple[Finding, ...]:
@@ -181,7 +195,11 @@ def _places(case: Case, found: Heritage, home: str | None) -> Iterator[Finding]:
         says = f"Where the own honey of {found.lot} is from is not set, so its origin with the bought-in honey is not known."
         do = "Set the country of your own honey: labelkit label-words --origin US (or the origin in the label file)."
         yield _of_name(case, "ask", "origin", "", says, do)
-    for field, line in [("name", case.label.name), *(("lines", line) for line in case.label.lines)]:
+    for field, line in [
+        ("name", case.label.name),
+        *(("lines", line) for line in case.label.lines),
+        *_told_places(case.label),
+    ]:
         named = _named(line, case)
         if not named or named == set(shares):
             continue
@@ -195,6 +213,45 @@ def _places(case: Case, found: Heritage, home: str | None) -> Iterator[Finding]:
         yield _of_name(
             case, level, field, line, f"“{line}” is not the origin of {found.lot}, which is {parts} ({from_})."
         )
+
+
+def _story(case: Case, found: Heritage) -> Iterator[Finding]:
+    """What the label tells of year, yard and flower, against what was noted of each part of the honey; what was not noted is
+    asked about."""
+    for name, words in _STORY_WORDS.items():
+        text, field = case.label.story.get(name, EACH), f"story.{name}"
+        if text == EACH:
+            continue
+        seen = [(strand, _noted(name, strand, text)) for strand in found.strands]
+        other = tuple(strand for strand, what in seen if what and what != text and what not in text.split("/"))
+        if other:
+            yield _of_name(case, "stop", field, text, _not_true(text, found.lot, other))
+        elif unknown := tuple(strand for strand, what in seen if not what):
+            parts = ", ".join(strand.said() for strand in unknown)
+            says = f"“{text}” is told of {found.lot}, and nobody noted the {words} of {parts}."
+            yield _of_name(case, "ask", field, text, says, "Look it up, or leave the words out.")
+
+
+#: What the story tells, as a person says it.
+_STORY_WORDS = {"harvest": "day of the harvest", "yard": "yard", "flower": "plant"}
+
+
+def _noted(name: str, strand: Strand, text: str) -> str:
+    """What was noted of a part of the honey: the told text where they agree, nothing where nothing was noted."""
+    if name == "harvest":
+        return str(strand.year or "")
+    names = strand.yards if name == "yard" else tuple(filter(None, [strand.plant]))
+    # Of bought-in honey the supplier answers: what its papers do not state is not borne.
+    return _one_of(names, text) if names else "bought in" if strand.bought else ""
+
+
+def _one_of(names: Sequence[str], text: str) -> str:
+    """The text where it tells of every one of these names, else the first that it does not tell of."""
+    return next((name for name in names if name.casefold() not in text.casefold()), text)
+
+
+def _told_places(label: Label) -> list[tuple[str, str]]:
+    return [(f"story.{name}", label.story[name]) for name in ("yard", "place") if label.story.get(name)]
 
 
 def _named(line: str, case: Case) -> set[str]:

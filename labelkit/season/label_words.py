@@ -20,7 +20,7 @@ from labelkit.reading.label_file import label_of, read_panel
 from labelkit.record.settings import Setting
 from labelkit.rules.figures.origin import known_country
 from labelkit.rules.glossary import glossary
-from labelkit.rules.label import Label
+from labelkit.rules.label import STORY, Label
 from labelkit.sale.product import KINDS, WAX, Product, best_before_on, products_of, setting_of
 from labelkit.season.settings import SeasonSettings, settings_of
 
@@ -147,6 +147,8 @@ def label_document(
     if date_mark := best_before_on(held.get("best_before", ""), bottled):
         document["best_before"] = date_mark
     document |= {"declares": season.size(size).weight.show("en_US"), "lines": list(held.get("lines", []))}
+    story = {key: held[key] for key in STORY if held.get(key)}
+    document |= {"story": story} if story else {}
     document |= {"ingredients": list(held["ingredients"])} if held.get("ingredients") else {"ingredients": ["honey"]}
     document |= {"lot": lot} if lot else {}
     document |= {"volume": volumes[jar]} if jar in volumes else {}

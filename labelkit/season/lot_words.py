@@ -33,6 +33,7 @@ _READ = {
     "floral_source": "plant",
     "grade": "grade",
     "lines": "other words",
+    "story": "story",
     "ingredients": "ingredients",
     "best_before": "best-before date",
     "origin": "origin",

@@ -46,6 +46,17 @@ class Strand:
         """The plant that was noted."""
         return getattr(self.came, "plant", None)
 
+    @property
+    def year(self) -> int | None:
+        """The year it was harvested in, where that is known."""
+        years = {day.year for day in self.came.harvest_days}
+        return years.pop() if len(years) == 1 else None
+
+    @property
+    def yards(self) -> tuple[str, ...]:
+        """The yards noted for it."""
+        return tuple(dict.fromkeys(source.yard for source in getattr(self.came, "sources", ()) if source.yard))
+
     def said(self) -> str:
         """Its bucket, and its supplier where it has one."""
         bought = f", bought in from {self.came.supplier}" if isinstance(self.came, Receive) else ""
@@ -95,8 +106,12 @@ class Heritage:
     @property
     def yards(self) -> tuple[str, ...]:
         """The yards of the own honey in it."""
-        named = [source.yard for strand in self.strands for source in getattr(strand.came, "sources", ())]
-        return tuple(dict.fromkeys(named))
+        return tuple(dict.fromkeys(yard for strand in self.strands for yard in strand.yards))
+
+    @property
+    def years(self) -> tuple[int | None, ...]:
+        """The years of its harvests; None where one is not known."""
+        return tuple(dict.fromkeys(strand.year for strand in self.strands))
 
     @property
     def plants(self) -> tuple[str, ...]:

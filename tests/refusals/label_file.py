@@ -46,6 +46,7 @@ CASES = [
     (LabelKeyMissing, label('market = "us"\nname = " "\ndeclares = "1 lb"\n'), "does not say “name”"),
     (LabelKeyMissing, label('market = "us"\nname = "Honey"\n'), 'declares = "1 lb"'),
     (LabelValueWrong, with_('kind = "hony"\n'), "line 4: kind = “hony” is not one of honey, infused, comb, blend"),
+    (LabelValueWrong, with_('[story]\nharvest = "last"\n'), "harvest = “last” is not a year such as"),
     (LabelValueWrong, with_('kind = "hony"\n'), "Did you mean “honey”?"),
     (LabelValueWrong, with_("lines = [1, 2]\n"), "a list of texts"),
     (LabelValueWrong, with_("grade = 1\n"), "a text in double quotes"),

@@ -17,7 +17,18 @@ from labelkit.paper.kept_together import kept_together
 from labelkit.paper.line_breaking import DOT, Room, evened, filled
 from labelkit.paper.marks import Colour, Mark, Text
 
-INFO_ROLES = ("caution", "wording", "grade", "origin", "ingredients", "storage", "address", "best_before", "lot")
+INFO_ROLES = (
+    "caution",
+    "wording",
+    "grade",
+    "origin",
+    "ingredients",
+    "storage",
+    "story",
+    "address",
+    "best_before",
+    "lot",
+)
 HOUSE_LEAST = 1900
 #: The least width of a language's column, the room between two, and how many times its size small print wants across.
 #: Our own eye, no source.

@@ -34,6 +34,7 @@ from labelkit.paper.marks import BLACK, Clipped, Mark, Shape, Text
 GIVE_WAY = (
     "link",
     "storage",
+    "story",
     "line",
     "ingredients",
     "grade",
@@ -45,8 +46,8 @@ GIVE_WAY = (
     "caution",
 )
 #: What no law asks for: it goes before any word that must be said.
-SLOGANS = ("storage", "line")
-_FREE_WORDS = {"storage": "how to store it", "line": "your own lines", "link": "the link"}
+SLOGANS = ("storage", "line", "story")
+_FREE_WORDS = {"storage": "how to store it", "story": "your story", "line": "your own lines", "link": "the link"}
 LOT_SYMBOLS = {"code128": "bars of the lot", "datamatrix": "Data Matrix of the lot"}
 
 
@@ -167,7 +168,9 @@ def moved(content: LabelContent) -> Iterator[Plan]:
 def finished(bare: Board, content: LabelContent, found: Try, asked: Design, kind: str = "front") -> Placed:
     """The label as it is drawn; ``asked`` is its design with all the ornament that may have given way."""
     languages = len(content.the("name").all)
-    scene = Scene(kind, bare.design, bare.outline, bare.bleed, found.marks, found.edge, languages=languages)
+    scene = Scene(
+        kind, bare.design, bare.outline, bare.bleed, found.marks, found.edge, languages=languages, year=content.harvest
+    )
     marks, drawn = dressed(scene)
     rows = rows_of(found.plan.content, marks, bare.outline, bare.inset)
     notes = notes_of(content, found, drawn, asked)

@@ -271,7 +271,7 @@ def _stack_of(way: Way, ground, ink) -> list[Mark]:
 def _finished(bare: Board, content: LabelContent, found: Found, fullest: list[Block], asked: Design | None) -> Placed:
     """The panel as it is drawn; ``asked`` is its design where it has an ornament for such a panel."""
     design, codes = bare.design, found.way.codes
-    marks, drawn = dressed(Scene(content.kind, design, bare.outline, bare.bleed, found.marks))
+    marks, drawn = dressed(Scene(content.kind, design, bare.outline, bare.bleed, found.marks, year=content.harvest))
     notes = (*_left_out(content, codes, fullest), *(left_out(drawn, asked) if asked else ()))
     tills = (block for block in codes if block.kind in ("till", "case"))
     low = [(block.symbol, block.bar_high) for block in tills if isinstance(block.symbol, Barcode) and _low(block)]

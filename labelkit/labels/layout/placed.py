@@ -25,6 +25,7 @@ WHERE = {
     "grade": "grade",
     "wording": "prescribed wording",
     "storage": "storage",
+    "story": "story",
     "line": "other words",
 }
 

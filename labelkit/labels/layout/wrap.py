@@ -72,7 +72,7 @@ def place_wrap(
         *_symbols(bare, fields),
         *_centred(bare, fields),
     )
-    scene = Scene("wrap", inner.design, outline, bleed, words, middle=(fields.left, fields.right))
+    scene = Scene("wrap", inner.design, outline, bleed, words, middle=(fields.left, fields.right), year=content.harvest)
     dressed_words, drawn = dressed(scene)
     marks = (*dressed_words, *panel)
     said = content.without("nutrition")

@@ -66,6 +66,7 @@ class Scene:
     edge: int | None = None
     middle: tuple[int, int] | None = None
     languages: int = 1
+    year: str = ""  # of the harvest, where it is told
 
     @property
     def tiny(self) -> bool:

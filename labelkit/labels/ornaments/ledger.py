@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 
 from labelkit.labels.layout.flow import INFO_ROLES
 from labelkit.labels.ornaments import PANELS, Drawn, Room, Scene
 from labelkit.labels.ornaments.pen import bar, drawn, filled
 from labelkit.labels.outline import Outline
-from labelkit.paper.fonts import Box, around
-from labelkit.paper.marks import Shape, Text
+from labelkit.paper.fonts import Box, around, face_for
+from labelkit.paper.marks import WHITE, Colour, Shape, Text
+from labelkit.paper.outlines import outlined
 
 #: The tab: its width, its share of the label's height in hundredths; the rules. Micrometres.
 TAB, TAB_SHARE, HAIR, STRONG = 5_200, 9, 150, 500
 LEFT = 5_000
+#: A tab with a year: its share of the height, the height of the figures and their least, the gaps round them.
+YEAR_SHARE, FIGURE, LEAST_FIGURE, FIGURE_GAP = 18, 2_200, 1_500, 700
 
 
 def room(outline: Outline, kind: str) -> Room | None:
@@ -38,7 +42,7 @@ def draw(scene: Scene) -> Drawn | None:
     """The tab over the top edge, the lines of the table, the rule over the weight."""
     red, grey, black = scene.design.palette
     left = scene.middle[0] if scene.middle else 0
-    marks = [filled(bar(_tab(scene, left)), red)]
+    marks = _marked(scene, _tab(scene, left), red)
     net, title = scene.box("net"), scene.box("name", "line")
     groups = _groups(scene)
     if scene.round:
@@ -62,6 +66,25 @@ def draw(scene: Scene) -> Drawn | None:
     if groups:
         marks += _table(scene, groups, grey, black)
     return Drawn(tuple(marks))
+
+
+def _marked(scene: Scene, tab: Box, red: Colour) -> list[Shape]:
+    """The tab; with the year of the harvest in two lines of figures where it is told and they keep their least size."""
+    if not scene.year or scene.tiny:
+        return [filled(bar(tab), red)]
+    words = [mark.box for mark in scene.words if mark.box.left < tab.right + 700 and mark.box.right > tab.left - 700]
+    low = max([tab.top - scene.bleed[1] - scene.outline.high * YEAR_SHARE // 100, *(box.top + 600 for box in words)])
+    high = scene.outline.high - low
+    figure = min(FIGURE, (high - 3 * FIGURE_GAP) // 2)
+    if figure < LEAST_FIGURE:
+        return [filled(bar(tab), red)]
+    face = face_for("sans-Bold", scene.year)
+    size = figure * face.units // face.extent("0", face.units)[1]
+    marks = [filled(bar(replace(tab, bottom=low)), red)]
+    for text, y in ((scene.year[:2], low + 2 * FIGURE_GAP + figure), (scene.year[2:], low + FIGURE_GAP)):
+        ink = face.ink(text, size)
+        marks.append(outlined(Text(face, size, text, (tab.left + tab.right - ink.width) // 2 - ink.left, y, WHITE)))
+    return marks
 
 
 def _tab(scene: Scene, left: int) -> Box:

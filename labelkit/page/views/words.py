@@ -10,6 +10,7 @@ from labelkit.page import request_context
 from labelkit.page.forms import booked, lines, step_key, typed
 from labelkit.page.language import later, say
 from labelkit.page.view import href, page
+from labelkit.rules.label import STORY
 from labelkit.sale.product import KINDS, Product
 from labelkit.season.label_words import LabelWords, fact_value, keep_words, whom_to_ask
 
@@ -63,7 +64,7 @@ def _kept():
 
 def _asked() -> LabelWords:
     """What the form says; an answer that was taken out of it is open again."""
-    texts = {name: typed(name) for name in ("name", "floral_source", "grade", "best_before", "design")}
+    texts = {name: typed(name) for name in ("name", "floral_source", "grade", "best_before", "design", *STORY)}
     product = typed("product")
     if typed("new") and not product:
         raise ProductUnknown(product, [each.called for each in request_context.season().products.values()])

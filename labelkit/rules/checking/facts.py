@@ -31,7 +31,7 @@ def told(label: Label, market: Market) -> dict[str, Any]:
         "weighed_before_buyer": False,
         "random_weight": False,
         "graded": bool(label.grade),
-        "names_plant": bool(label.floral_source),
+        "names_plant": bool(label.floral_source or label.story.get("flower")),
         "name_tells_additions": names_an_addition(label),
         "nutrition_claim": False,
         "contact_printed": True if label.maker.get("phone") else None,

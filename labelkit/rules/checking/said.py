@@ -64,6 +64,9 @@ def _fields(label: Label) -> Iterable[tuple[str, str]]:
         yield "grade", label.grade
     for line in label.lines:
         yield "lines", line
+    for name in ("yard", "flower", "place"):
+        if label.story.get(name):
+            yield f"story.{name}", label.story[name]
     if label.net_statement:
         yield "net_statement", label.net_statement
     if label.volume:
