@@ -11,6 +11,9 @@ from labelkit.reading.tables import text_of
 from labelkit.record.leftovers import private_file, remove_unfinished, sweep, unfinished_name
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
+    from labelkit.paper.mail import Mail
     from labelkit.record.work import Work
 
 
@@ -73,6 +76,23 @@ def write_whole(name: str | Path, content: bytes | str, *, private: bool = False
         remove_unfinished(making)
         raise
     return target
+
+
+def message_beside(paper: Path, mail: Mail, now: datetime) -> tuple[Path, ...]:
+    """The message of a paper (.eml) beside it; none where no address of the customer is known."""
+    from labelkit.paper.mail import can_be_reached, mail_file
+
+    if not can_be_reached(mail.to.email):
+        return ()
+    return (write_whole(paper.with_suffix(".eml"), mail_file(mail, now), private=True),)
+
+
+def no_message(customer: str) -> str:
+    """What is said where a paper has no message beside it."""
+    return (
+        f"No e-mail address of {customer} is known, so no message (.eml) lies beside it. "
+        f'Note it: labelkit record customer "{customer}" --email ADDRESS'
+    )
 
 
 def commit_with(work: Work, *papers: Path) -> None:

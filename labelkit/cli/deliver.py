@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from labelkit.cli._files import commit_with, write_whole
+from labelkit.cli._files import commit_with, message_beside, no_message, write_whole
 from labelkit.cli._options import (
     ADDRESS,
     JAR_AMOUNT,
@@ -66,13 +66,14 @@ def command(
 ) -> Answer:
     """Record a delivery and print the delivery note.
 
-    The note carries the lots.
+    The note carries the lots. Beside it lies a message to the customer (.eml) to look at and send; labelkit sends nothing.
 
     \b
     Example:  labelkit deliver --customer "Corner shop" --address "1 Made-up Row; Sampleton"
                   --jar "one pound=24" --price "one pound=8.40"
     """
     from labelkit.season.deliver import JarsForCustomer, deliver, note_paper
+    from labelkit.season.letters import delivery_letter, language_for
     from labelkit.season.papers import paper_words
 
     asked = JarsForCustomer(
@@ -91,12 +92,14 @@ def command(
     with context.work(once) as work:
         delivered = deliver(work, asked, context.day, context.reader)
         delivery, season = delivered.delivery, delivered.season
-        words, locale = paper_words(language, context.locale)
+        settings = work.settings()
+        words, locale = paper_words(language_for(settings, customer, language), context.locale)
         made = note_paper(delivery, season, words, locale, page=page, prices=not no_prices)
         # The note is written first: a delivery without a note would be repeated, and then stand twice.
         written = write_whole(out or f"delivery-{delivery.number}.pdf", made, private=True)
-        commit_with(work, written)
-    return _answer(delivered, str(written), context.locale, _law(season.places(context.day)))
+        message = message_beside(written, delivery_letter(settings, delivery, made, words, locale), context.now)
+        commit_with(work, written, *message)
+    return _answer(delivered, [str(written), *map(str, message)], context.locale, _law(season.places(context.day)))
 
 
 def _law(markets: list[Market]) -> list[str]:
@@ -109,7 +112,7 @@ def _law(markets: list[Market]) -> list[str]:
     return [*said, *duties(markets, {"sells_to": ["shop"]}, "records", asking=False), *kept_for(markets), CHECK_LOCAL]
 
 
-def _answer(delivered: Delivered, written: str, locale: str, law: list[str]) -> Answer:
+def _answer(delivered: Delivered, written: list[str], locale: str, law: list[str]) -> Answer:
     event = delivered.delivery
     rows = [(x.size, x.lot, str(x.count), x.price.show(locale), x.amount.show(locale)) for x in event.lines if x.price]
     due = f", due {event.due}" if event.due else ""
@@ -119,7 +122,9 @@ def _answer(delivered: Delivered, written: str, locale: str, law: list[str]) -> 
         table(("size", "lot", "jars", "price", "amount"), rows, right=[2, 3, 4]),
         "",
         f'Owed: {event.owed.show(locale)}{due}. When it is paid: labelkit pay --customer "{event.customer}" --amount …',
-        f"Written: {written}" + (phone_missing(event.customer) if delivered.phone_missing else ""),
+        *(f"Written: {name}" for name in written),
+        *([no_message(event.customer)] if len(written) == 1 else []),
+        *([phone_missing(event.customer).strip()] if delivered.phone_missing else []),
         "",
         *law,
     ]
@@ -130,7 +135,8 @@ def _answer(delivered: Delivered, written: str, locale: str, law: list[str]) -> 
         "owed": str(event.owed.amount),
         "due": event.due,
         "phone_missing": delivered.phone_missing,
-        "file": written,
+        "file": written[0],
+        "message": written[1] if len(written) > 1 else None,
         "lines": [
             {"lot": x.lot, "size": x.size, "count": x.count, "price": str(x.price.amount)}
             for x in event.lines

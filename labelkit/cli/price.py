@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from labelkit.cli._files import write_whole
+from labelkit.cli._files import message_beside, no_message, write_whole
 from labelkit.cli._options import (
     AMOUNT,
     DECLARED,
@@ -41,6 +41,9 @@ if TYPE_CHECKING:
 )
 @click.option("--headspace", type=PERCENT, help="With --brimful: what of it stays free, in percent; 7 unless given.")
 @click.option("--pdf", metavar="FILE.pdf", help="Print the list to hang up.")
+@click.option(
+    "--for", "customer", metavar="CUSTOMER", default="", help="With --pdf: their agreed prices, and a message."
+)
 @click.option("--cards", metavar="FILE.pdf", help="Print price cards to cut out.")
 @click.option("--retire", is_flag=True, help="With --set: the size is no longer filled or offered from this day on.")
 @click.option(
@@ -73,6 +76,7 @@ def command(
     pdf: str | None,
     cards: str | None,
     product: str,
+    customer: str,
     once: str | None,
     page: str | None,
     language: str | None,
@@ -89,9 +93,14 @@ def command(
               labelkit price --set "one pound" --declares "1 lb" --price 12.00 --cost 1.35
               labelkit price --set "cut comb" --by-weight --declares "1 kg" --price 36 --product "Cut comb"
               labelkit price --pdf prices.pdf --cards cards.pdf --product "Wildflower Honey"
+              labelkit price --pdf for-the-shop.pdf --for "Corner shop"
     """
+    from dataclasses import replace
+
+    from labelkit.errors.cli import UsageUnclear
+    from labelkit.season.letters import language_for, price_letter
     from labelkit.season.papers import paper_words
-    from labelkit.season.price import SizePrice, price_list, price_list_of_file, set_price
+    from labelkit.season.price import SizePrice, list_for, price_list, price_list_of_file, set_price
     from labelkit.season.price_papers import price_cards, price_list_paper
 
     if size:
@@ -103,13 +112,26 @@ def command(
     else:
         with context.reading() as state:
             found = price_list(state, context.day, "" if size else product, may_be_empty=retire)
+    if customer and (file or not pdf):
+        raise UsageUnclear(
+            "--for prints the list of one customer: it needs --pdf and a record.", "labelkit price --help"
+        )
+    found = list_for(found, customer, context.day) if customer else found
     written = []
-    words, locale = paper_words(language, context.locale)
+    words, locale = paper_words(language_for(found.settings, customer, language), context.locale)
     for name, make in ((pdf, price_list_paper), (cards, price_cards)):
         if name:
-            made = make(found.every, found.season, words, locale, context.day, product=product, page=page)
-            written.append(str(write_whole(name, made)))
-    return shown(found, context.locale, written)
+            made = make(
+                found.every, found.season, words, locale, context.day, product=product, page=page, channel=found.channel
+            )
+            written.append(paper := write_whole(name, made))
+            if customer and name == pdf:
+                mail = price_letter(found.settings, customer, context.day, made, words, locale)
+                written += message_beside(paper, mail, context.now)
+    answer = shown(found, context.locale, list(map(str, written)))
+    if customer and not any(name.suffix == ".eml" for name in written):
+        answer = replace(answer, text=f"{answer.text}\n{no_message(customer)}")
+    return answer
 
 
 def shown(found: PriceList, locale: str, written: list[str]) -> Answer:

@@ -235,6 +235,19 @@ class NothingToTake(Refused):
         )
 
 
+class CustomerUnknown(Refused):
+    """A customer of whom nothing is known."""
+
+    field = "customer"
+
+    def __init__(self, customer: str, known: str) -> None:
+        super().__init__(
+            what=f"Nothing is known of a customer {customer}.",
+            why="A name mistyped would give the wrong prices, or a letter without an address.",
+            do=f"Known are: {known or 'none yet'}. Use one of these names, or note the new one first.",
+        )
+
+
 class CustomerHasNoDeliveries(Refused):
     """A payment that fits no delivery."""
 

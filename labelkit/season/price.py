@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from labelkit.errors.sale import NothingPriced, PriceMissing, SizeOfAnother
+from labelkit.errors.sale import CustomerUnknown, NothingPriced, PriceMissing, SizeOfAnother
 from labelkit.measures import Declared, Mass, Money
 from labelkit.run.jar_room import USUAL_MOISTURE, JarRoom, to_the_line
 from labelkit.sale import PriceSet
@@ -16,6 +16,10 @@ from labelkit.sale.price_words import Priced
 from labelkit.sale.selling_rules import duties
 from labelkit.season.price_papers import priced_sizes
 from labelkit.season.settings import SeasonSettings, fill_of, settings_of
+from labelkit.season.shelf import agreed_prices, facts_of
+
+#: The channels a list is for, as tax is said of them: whoever stops at the stall, and a shop.
+STALL, SHOP = "stall", "shop"
 
 if TYPE_CHECKING:
     from labelkit.lots.season import SeasonFile
@@ -58,6 +62,7 @@ class PriceList:
     duties: tuple[str, ...]
     taxes: Mapping[str, Tax]  # in the price of each size at the stall, where any is
     rooms: tuple[JarRoom, ...] = ()
+    channel: str = STALL
 
     def misfits(self, locale: str) -> list[str]:
         """Jars that would not look full at their label, or not hold it, with the figures."""
@@ -129,6 +134,27 @@ def price_list(state: Reading, day: date, product: str = "", *, may_be_empty: bo
     return _listed(season, state.settings(day), day, offered)
 
 
+def list_for(found: PriceList, customer: str, day: date) -> PriceList:
+    """A list as a customer gets it: what was agreed with them, at their prices; all of it where nothing was agreed.
+
+    Raises :class:`~labelkit.errors.sale.CustomerUnknown`.
+    """
+    facts = facts_of(found.settings, customer)
+    if not facts:
+        known = (name.removeprefix("customer ") for name in found.settings if name.startswith("customer "))
+        raise CustomerUnknown(customer, ", ".join(known))
+    agreed = agreed_prices(facts, found.season.currency)
+    theirs = {
+        one.row.size: replace(found.season.size(one.row.size), price=agreed[one.row.size])
+        for one in found.every
+        if one.row.size in agreed
+    }
+    if not theirs:
+        return found
+    season = replace(found.season, prices={**found.season.prices, **theirs})
+    return _listed(season, found.settings, day, theirs, SHOP)
+
+
 def price_list_of_file(file: SeasonFile, day: date) -> PriceList:
     """The list of a season file. Raises :class:`~labelkit.errors.sale.NothingPriced`."""
     prices = {jar.id: PriceSet(day, jar.id, jar.declares, jar.price, jar.cost, jar.uses) for jar in file.jars}
@@ -138,12 +164,16 @@ def price_list_of_file(file: SeasonFile, day: date) -> PriceList:
 
 
 def _listed(
-    season: SeasonSettings, settings: Mapping[str, Any], day: date, offered: Mapping[str, PriceSet]
+    season: SeasonSettings,
+    settings: Mapping[str, Any],
+    day: date,
+    offered: Mapping[str, PriceSet],
+    channel: str = STALL,
 ) -> PriceList:
     weights = {price.declares.grams for price in offered.values() if price.declares}
     situation = settings.get("situation", {})
     facts = [{**situation, "declared": weight} for weight in sorted(weights)] or [situation]
     said = dict.fromkeys(line for each in facts for line in duties(season.places(day), each, "price"))
-    taxes = {name: tax for name in offered if (tax := season.tax(name, "stall", day))}
+    taxes = {name: tax for name in offered if (tax := season.tax(name, channel, day))}
     rooms = tuple(room for name in offered if (room := season.room(name, day)))
-    return PriceList(priced_sizes(season, day, offered), season, settings, tuple(said), taxes, rooms)
+    return PriceList(priced_sizes(season, day, offered), season, settings, tuple(said), taxes, rooms, channel)

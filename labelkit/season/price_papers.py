@@ -53,6 +53,7 @@ def price_list_paper(
     *,
     product: str = "",
     page: str | None = None,
+    channel: str = "stall",
 ) -> bytes:
     """The price list to hang up, as PDF."""
     lines = [
@@ -65,7 +66,7 @@ def price_list_paper(
         for p in every
     ]
     size = paper_size(season, page)
-    tax = tax_text(season, [p.row.size for p in every], words, locale, day)
+    tax = tax_text(season, [p.row.size for p in every], words, locale, day, channel)
     return price_list_pdf(lines, words, locale, day, page=size, maker=season.maker, market=season.first_market, tax=tax)
 
 
@@ -78,6 +79,7 @@ def price_cards(
     *,
     product: str = "",
     page: str | None = None,
+    channel: str = "stall",
 ) -> bytes:
     """Price cards to cut out, as PDF."""
     maker = season.maker.get("name", "")
@@ -87,7 +89,7 @@ def price_cards(
             net_statement(p.row.declares, season.places(day), locale) or p.row.size,
             p.row.price.show(locale),
             p.unit_text(locale),
-            added_tax_text(season, p.row.size, words, locale, day) or maker,
+            added_tax_text(season, p.row.size, words, locale, day, channel) or maker,
         )
         for p in every
     ]
@@ -112,18 +114,20 @@ def net_statement(declares: Declared | None, markets: Sequence[Market], locale: 
         return declares.show(locale)
 
 
-def tax_text(season: SeasonSettings, sizes: Iterable[str], words: Wording, locale: str, day: date) -> str:
+def tax_text(
+    season: SeasonSettings, sizes: Iterable[str], words: Wording, locale: str, day: date, channel: str = "stall"
+) -> str:
     """What the price list says about tax at the stall; nothing where no price bears any, by size where they differ."""
     said: dict[str, list[str]] = defaultdict(list)
     for size in sizes:
-        said[_tax_words(season, size, words, locale, day)].append(size)
+        said[_tax_words(season, size, words, locale, day, channel)].append(size)
     if len(said) == 1:
         return next(iter(said))
     return " ".join(f"{', '.join(of)}: {text}" for text, of in said.items() if text)
 
 
-def _tax_words(season: SeasonSettings, size: str, words: Wording, locale: str, day: date) -> str:
-    tax = season.tax(size, "stall", day)
+def _tax_words(season: SeasonSettings, size: str, words: Wording, locale: str, day: date, channel: str) -> str:
+    tax = season.tax(size, channel, day)
     if tax is None or tax.how not in (INCLUDED, ADDED):
         return ""
     rate = show_percent(tax.percent, locale, digits=2)
@@ -132,7 +136,9 @@ def _tax_words(season: SeasonSettings, size: str, words: Wording, locale: str, d
     return words("{rate} tax is added to these prices.", rate=rate)
 
 
-def added_tax_text(season: SeasonSettings, size: str, words: Wording, locale: str, day: date) -> str:
+def added_tax_text(
+    season: SeasonSettings, size: str, words: Wording, locale: str, day: date, channel: str = "stall"
+) -> str:
     """What a price card says about tax: only where the buyer pays more than the card shows."""
-    tax = season.tax(size, "stall", day)
-    return _tax_words(season, size, words, locale, day) if tax and tax.how == ADDED else ""
+    tax = season.tax(size, channel, day)
+    return _tax_words(season, size, words, locale, day, channel) if tax and tax.how == ADDED else ""

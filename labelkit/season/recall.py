@@ -21,9 +21,9 @@ from labelkit.errors.trace import (
     RecallUnknown,
 )
 from labelkit.measures.wording import language_of
-from labelkit.paper.mail import Mail, Party
+from labelkit.paper.mail import Mail
 from labelkit.season.apart import opened
-from labelkit.season.papers import sender_of
+from labelkit.season.letters import letter_to
 from labelkit.season.trace import story_of, trace_of
 from labelkit.trace.follow import Trace
 from labelkit.trace.hold import Hold, Release
@@ -338,12 +338,8 @@ def letters_to_send(
         notices = {each.id: each for each in by_language[lang]}
         letter = notices[f"letter-{n}"]
         papers = (letter, notices["shop-notice"]) if customer.jars and not customer.gift else (letter,)
-        mail = Mail(
-            sender_of(one.settings),
-            Party(customer.customer, customer.email),
-            f"{letter.heading}: {', '.join(one.recall.lots)}",
-            letter.text,
-            [(f"{each.id}.pdf", notice_paper(each)) for each in papers],
-        )
+        attached = {f"{each.id}.pdf": notice_paper(each) for each in papers}
+        subject = f"{letter.heading}: {', '.join(one.recall.lots)}"
+        mail = letter_to(one.settings, customer.customer, subject, letter.text, attached)
         letters.append((f"letter-{n}.eml", mail))
     return tuple(letters)

@@ -88,7 +88,12 @@ def paid_prices(season: SeasonSettings, channel: str, day: date) -> dict[str, Mo
 
 def customer_facts(state: Reading, customer: str | None) -> dict[str, Any]:
     """What is remembered of a customer: address, telephone, and what they pay for each size."""
-    return dict(state.settings().get(f"customer {customer}", {})) if customer else {}
+    return facts_of(state.settings(), customer)
+
+
+def facts_of(settings: Mapping[str, Any], customer: str | None) -> dict[str, Any]:
+    """The same out of the settings of a record."""
+    return dict(settings.get(f"customer {customer}", {})) if customer else {}
 
 
 def agreed_prices(facts: Mapping[str, Any], currency: str) -> dict[str, Money]:

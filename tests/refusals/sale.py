@@ -43,6 +43,7 @@ CASES = [
         say(no.RefundAboveCredit("Corner shop", "10.00", "8.40")),
         "a credit of 8.40; 10.00 is more",
     ),
+    (no.CustomerUnknown, say(no.CustomerUnknown("Hill shp", "Hill shop")), "Known are: Hill shop"),
     (no.NothingToRemind, say(no.NothingToRemind("Corner shop", "2026-08-31")), "late from 2026-08-31"),
     (no.PriceMissing, say(no.PriceMissing("pint")), "the first time also the weight"),
     (no.TaxUnclear, lambda: read_tax("included", "en_US"), "“included” does not say"),

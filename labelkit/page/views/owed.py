@@ -10,9 +10,11 @@ from labelkit.page import recent_events, request_context
 from labelkit.page.forms import about, amount, booked, paper, step_key, typed
 from labelkit.page.language import say
 from labelkit.page.view import money, page
+from labelkit.paper.mail import mail_file
 from labelkit.sale.account_events import Reminder
 from labelkit.sale.reminder import reminder_pdf
 from labelkit.season.account import GivingBack, Paying, balances, last_reminder, pay, refund, remind
+from labelkit.season.letters import language_for, reminder_letter
 from labelkit.season.papers import paper_size, paper_words
 
 view = Blueprint("owed", __name__)
@@ -64,19 +66,23 @@ def _reminded() -> Reminder:
         return remind(work, typed("customer"), context.day).reminder
 
 
-@view.get("/owed/reminder.pdf")
-def letter() -> Response:
-    """The letter of the last reminder a customer got."""
+@view.get("/owed/reminder.<kind>")
+def letter(kind: str) -> Response:
+    """The last reminder a customer got, on paper (pdf) or as a message to send (eml)."""
     context, season = request_context.context(), request_context.season()
     with context.reading() as state:
-        sent, language = last_reminder(state, typed("customer")), state.settings().get("language")
-    if sent is None:
-        raise NoSuchPage("/owed/reminder.pdf")
+        sent, settings = last_reminder(state, typed("customer")), state.settings()
+    if sent is None or kind not in ("pdf", "eml"):
+        raise NoSuchPage(f"/owed/reminder.{kind[:20]}")
+    language = language_for(settings, sent.reminder.customer, None) or settings.get("language")
     words, locale = paper_words(language, context.locale)
     made = reminder_pdf(
         sent.reminder, sent.deliveries, sent.address, season.maker, words, locale, page=paper_size(season)
     )
-    return paper(made, "reminder.pdf")
+    if kind == "pdf":
+        return paper(made, "reminder.pdf")
+    mail = reminder_letter(settings, sent, made, words, locale)
+    return paper(mail_file(mail, context.now), "reminder.eml", "message/rfc822")
 
 
 def _owed(refused: LabelkitError | None = None) -> str:
