@@ -6,8 +6,8 @@ the labels are those of :mod:`labelkit.season.label`, of every size at once.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
@@ -20,26 +20,16 @@ from labelkit.plan.wishes import Planning
 from labelkit.season.bottle import Bottled, Bottling, bottle
 from labelkit.season.kept_plan import keep_plan
 from labelkit.season.label import DrawnLabels, LabelLook, LabelPaper, LabelPrint, book_labels, draw_labels
+from labelkit.season.label_desk import Borne, Saying, keep_saying
 from labelkit.season.label_paper import sheet_named, usual_sheet
-from labelkit.season.label_words import LabelWords, jar_of, keep_words
+from labelkit.season.label_words import jar_of
 from labelkit.season.lot_words import label_of_lots
 from labelkit.season.settings import SeasonSettings, settings_of
-from labelkit.season.start import SeasonStart, country_of, start
+from labelkit.season.start import country_of
 
 if TYPE_CHECKING:
     from labelkit.record.reading import Reading
     from labelkit.record.work import Work
-
-
-@dataclass(frozen=True, slots=True)
-class FirstLabel:
-    """What the first label says beside what the record knows: the honey's name, who made it and where, its design and its date."""
-
-    name: str
-    maker: Mapping[str, str]
-    design: str
-    best_before: str = ""
-    because: str = ""
 
 
 def as_many_of_each(season: SeasonSettings, day: date) -> Planning:
@@ -60,16 +50,16 @@ def fill_as_planned(work: Work, day: date, locale: str) -> tuple[Bottled, ...]:
     return tuple(bottle(work, Bottling(bucket, jars), day, locale) for bucket, jars in filled if jars)
 
 
-def say_label(work: Work, asked: FirstLabel, day: date) -> None:
+def say_label(work: Work, said: Saying, day: date) -> None:
     """Keep the words of the first label. The honey was weighed in from the hives, so its origin is the place's own country.
 
-    Raises what :func:`~labelkit.season.start.start` and :func:`~labelkit.season.label_words.keep_words` raise.
+    Raises what :func:`~labelkit.season.label_desk.keep_saying` raises.
     """
-    start(work, SeasonStart(maker=asked.maker), day)
-    texts = {"name": asked.name, "design": asked.design, "best_before": asked.best_before}
-    if not work.settings().get("label", {}).get("origin") and (country := country_of(settings_of(work).first_market)):
-        texts["origin"] = country
-    keep_words(work, LabelWords(texts=texts), day)
+    settings = work.settings()
+    words = settings.get("label", {})
+    if not words.get("origin") and (country := country_of(settings_of(work).first_market)):
+        said = replace(said, texts=(("origin", country), *said.texts))
+    keep_saying(work, Borne("", words, settings.get("maker", {})), said, "", day)
 
 
 def first_labels(state: Reading, day: date, locale: str, because: str = "", *, one: bool = False) -> list[DrawnLabels]:
@@ -94,10 +84,10 @@ def first_labels(state: Reading, day: date, locale: str, because: str = "", *, o
     return drawn
 
 
-def print_first_labels(work: Work, asked: FirstLabel, day: date, locale: str) -> list[DrawnLabels]:
+def print_first_labels(work: Work, said: Saying, because: str, day: date, locale: str) -> list[DrawnLabels]:
     """Keep the words, draw the labels of every jar that is filled, and book them. Raises what each of these raises."""
-    say_label(work, asked, day)
-    drawn = first_labels(work, day, locale, asked.because)
+    say_label(work, said, day)
+    drawn = first_labels(work, day, locale, because)
     for each in drawn:
         book_labels(work, each, day)
     return drawn

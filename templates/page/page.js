@@ -11,9 +11,36 @@
   const asked = (form) => {
     const fields = new URLSearchParams();
     for (const [name, value] of new FormData(form)) {
-      if (typeof value === "string" && value !== "" && name !== "token" && name !== "step") fields.append(name, value);
+      if (typeof value === "string" && (value !== "" || "whole" in form.dataset) && name !== "token" && name !== "step") fields.append(name, value);
     }
     return fields.toString();
+  };
+
+  const inSlot = (element) => element.closest("[data-slot]") !== null;
+
+  // The answer with its pictures loaded, so that nothing flickers or jumps while one types.
+  const shownWhole = async (text) => {
+    const fresh = document.createElement("template");
+    fresh.innerHTML = text;
+    const whole = document.importNode(fresh.content, true);
+    await Promise.all([...whole.querySelectorAll("img")].map((picture) => picture.decode().catch(() => {})));
+    return whole;
+  };
+
+  // Put the answer in its place, and each part of it that belongs elsewhere into its slot; what was open stays open,
+  // and the field that had the keyboard keeps it.
+  const put = (place, whole) => {
+    const had = document.activeElement && document.activeElement.id;
+    const open = [...document.querySelectorAll("details[id][open]")].map((each) => each.id);
+    const parts = [...whole.querySelectorAll("template[data-slot]")];
+    parts.forEach((part) => part.remove());
+    place.replaceChildren(whole);
+    for (const part of parts) {
+      const slot = document.querySelector(`.slot[data-slot="${part.dataset.slot}"]`);
+      if (slot) slot.replaceChildren(part.content);
+    }
+    open.forEach((id) => { const each = document.getElementById(id); if (each) each.open = true; });
+    if (had && document.activeElement.id !== had) { const field = document.getElementById(had); if (field) field.focus({ preventScroll: true }); }
   };
 
   // A form with data-live: what it says so far is asked of the server and shown in the place named by data-into.
@@ -33,7 +60,10 @@
         const query = take ? `${now}&take=yes` : now;
         const answer = await fetch(`${form.dataset.live}?${query}`, { signal: asking.signal, headers: { Accept: "text/html" } });
         if (!answer.ok) throw new Error(String(answer.status));
-        place.innerHTML = await answer.text();
+        const mine = asking;
+        const shown = await shownWhole(await answer.text());
+        if (mine !== asking) return;
+        put(place, shown);
         place.classList.remove("busy");
         if (take && !place.querySelector(".soon")) { next.value = ""; before = asked(form); }
         if ("address" in form.dataset || take) history.replaceState(null, "", `${form.action.split("?")[0]}?${take ? before : now}`);
@@ -42,14 +72,27 @@
       }
     };
     const soon = wait(60, () => look());
-    const later = wait(250, () => look());
+    const later = wait(Number(form.dataset.keys || 250), () => look());
     form.addEventListener("input", (event) => {
       if (event.target.type === "range") soon();
-      else if (!place.contains(event.target)) later();  // a list that is being mended is not drawn anew under the hand
+      else if (!place.contains(event.target) && !inSlot(event.target)) later();  // what is being mended is not drawn anew under the hand
     });
     form.addEventListener("change", (event) => {
-      if ("reload" in event.target.dataset) { form.querySelectorAll("[name=used]").forEach((box) => { box.checked = false; }); form.submit(); }
-      else if (place.contains(event.target)) soon();
+      if ("reload" in event.target.dataset) form.querySelector(".script-off button").click();
+      else if (place.contains(event.target) || inSlot(event.target)) soon();
+    });
+    form.addEventListener("input", (event) => {
+      if (event.target.dataset.clears) form.querySelectorAll(`[name=${event.target.dataset.clears}]`).forEach((box) => { box.checked = false; });
+    });
+    // A button that takes a forbidden word out of the field it stands in.
+    form.addEventListener("click", (event) => {
+      const button = event.target.closest("[data-takes]");
+      if (!button) return;
+      event.preventDefault();
+      const field = form.elements[button.dataset.takes], out = button.value.toLowerCase();
+      field.value = field.value.split("\n").filter((line) => !line.toLowerCase().includes(out)).join("\n");
+      field.focus();
+      look();
     });
     // A list that grows by one with every Enter: the field is emptied for the next.
     if (next) form.addEventListener("submit", async (event) => {

@@ -47,7 +47,7 @@ def test_the_first_sheet_of_labels_takes_six_clicks_and_seven_fields_at_most(vis
         ("address", "12 Sample Lane, Pretend Hollow, VA 00000"),
     ):
         hand.fill(name, text)
-    shows(tab, "#look", "Nothing was found that must be fixed")
+    shows(tab, ".tell", "Nothing to fix, in the rules labelkit holds")
     assert barriers(tab, "label") == []
     hand.clicks += 1
     with at.context.expect_page():  # the paper opens beside this page

@@ -18,15 +18,14 @@ from labelkit.labels.printed import Printed
 from labelkit.lots.movement import Account
 from labelkit.measures import Length, total
 from labelkit.page import explanations, recent_events, request_context
-from labelkit.page.findings import in_order, told
+from labelkit.page.findings import on_desk, spots, told, unruled
 from labelkit.page.forms import about, booked, declared, length, paper, step_key, typed, value
-from labelkit.page.language import later, say, say_count
+from labelkit.page.label_choice import named_so_far, saying
+from labelkit.page.language import later, say_count
 from labelkit.page.view import first, number, page, weight_unit
-from labelkit.reading.address import read_address
 from labelkit.rules import market
 from labelkit.rules.address import address_lines
 from labelkit.season.first_evening import (
-    FirstLabel,
     as_many_of_each,
     fill_as_planned,
     first_labels,
@@ -35,6 +34,7 @@ from labelkit.season.first_evening import (
     say_label,
 )
 from labelkit.season.label import DrawnLabels, picture_of
+from labelkit.season.label_desk import Saying
 from labelkit.season.plan import basis_of_record, plan
 from labelkit.season.usual_jars import Jar, keep_jars, usual_jars
 
@@ -176,13 +176,15 @@ def label() -> str:
 @view.get("/first/label/look")
 def look() -> str:
     """Only the look and what is found."""
-    return page("first_label_look.html", **_look())
+    with request_context.context().reading() as state:
+        jars = sum(jars.count for jars in state.stock(Account.JARS))
+    return page("first_label_look.html", live=True, jars=jars, **_look())
 
 
 @view.get("/first/label.png")
 def picture() -> Response:
     """The first label as it prints with the words typed so far."""
-    return Response(picture_of(_so_far(_asked())[0], PREVIEW_DPI), mimetype="image/png")
+    return Response(picture_of(_so_far()[0], PREVIEW_DPI), mimetype="image/png")
 
 
 @view.post("/first/print")
@@ -190,11 +192,10 @@ def printed():
     """Keep the words, book the labels of every jar, and open the file."""
 
     def step() -> int:
-        context, asked = request_context.context(), _asked()
+        context = request_context.context()
         with context.work(step_key()) as work:
-            return sum(
-                each.drawn[0].printed.labels for each in print_first_labels(work, asked, context.day, context.locale)
-            )
+            prints = print_first_labels(work, _saying(), typed("because"), context.day, context.locale)
+            return sum(each.drawn[0].printed.labels for each in prints)
 
     return booked(step, _label, lambda _: "/first/labels.pdf", lambda _: "")
 
@@ -221,84 +222,49 @@ def done():
     return page("first_done.html", **path_facts(""), prints=[each.event for each in prints], undo=undo)
 
 
-def _asked() -> FirstLabel:
+def _saying() -> Saying:
     words = request_context.settings().get("label", {})
-    maker = {**read_address(request.values.get("address", "")), "name": typed("maker")}
-    # An empty field is not sent along while one types; the design always is.
-    sent = "design" in request.values
-    best_before = typed("best_before") if sent else words.get("best_before", USUAL_KEEPING)
-    return FirstLabel(
-        typed("name"), maker, typed("design") or words.get("design") or USUAL_DESIGN, best_before, typed("because")
-    )
+    said = saying(("name", "best_before", "design"), ("lines",) if words.get("lines") else ())
+    usual = {"name": "", "best_before": USUAL_KEEPING, "design": USUAL_DESIGN}
+    texts = {**usual, **{key: words[key] for key in usual if words.get(key)}, **dict(said.texts)}
+    return replace(said, texts=tuple(texts.items()))
 
 
-def _so_far(asked: FirstLabel) -> list[DrawnLabels]:
+def _so_far() -> list[DrawnLabels]:
     context = request_context.context()
     with context.reading() as state:
         head = state.head().hash
-    blank = replace(
-        asked,
-        name=asked.name or say("Honey"),
-        maker={**asked.maker, "name": asked.maker["name"] or say("Your name")},
-    )
-    return _draw_once(
-        context.record,
-        context.day,
-        context.locale,
-        head,
-        blank.name,
-        tuple(blank.maker.items()),
-        blank.design,
-        blank.best_before,
-    )
+    return _draw_once(context.record, context.day, context.locale, head, named_so_far(_saying()))
 
 
 @lru_cache(maxsize=8)
-def _draw_once(
-    record: str | None,
-    day: date,
-    locale: str,
-    head: str,
-    name: str,
-    maker: tuple[tuple[str, str], ...],
-    design: str,
-    best_before: str,
-) -> list[DrawnLabels]:
+def _draw_once(record: str | None, day: date, locale: str, head: str, said: Saying) -> list[DrawnLabels]:
     """The labels these words would make, kept for the few requests of one look; the record's head is part of the key."""
     with request_context.context().rehearsal() as work:
-        say_label(work, FirstLabel(name, dict(maker), design, best_before), day)
+        say_label(work, said, day)
         return first_labels(work, day, locale, one=True)
 
 
 def _look() -> dict[str, Any]:
-    nothing: dict[str, Any] = {
-        "drawn": (),
-        "unable": None,
-        "findings": (),
-        "stops_": (),
-        "notes": (),
-        "query": {},
-        "whole": False,
-    }
-    asked = _asked()
+    said = _saying()
+    maker = dict(said.maker)
+    whole = bool(dict(said.texts)["name"] and maker.get("name") and maker.get("city"))
+    shown: dict[str, Any] = {"drawn": (), "unable": None, "words": None, "untrue": (), "query": {}, "whole": whole}
+    found, stops = [], []
     try:
-        drawn = _so_far(asked)
+        drawn = _so_far()
     except LabelkitError as refusal:
-        return nothing | {"unable": refusal}
-    if not drawn:
-        return nothing
-    findings = {(one.rule, one.says): one for each in drawn for one in each.findings}
-    return {
-        "drawn": drawn,
-        "unable": None,
-        "findings": told(in_order(findings.values())),
-        "stops_": tuple(dict.fromkeys(text for each in drawn for text in each.set.stops)),
-        "notes": (),
-        "whole": bool(asked.name and asked.maker["name"] and asked.maker["city"]),
-        "placed": drawn[0].drawn[0].printed.placed[0],
-        "says": said_on(drawn[0].drawn[0].printed.placed[0]),
-        "query": {name: typed(name) for name in ("name", "maker", "address", "design", "best_before")},
-    }
+        drawn, shown["unable"] = [], refusal
+    if drawn:
+        placed = drawn[0].drawn[0].printed.placed[0]
+        shown |= {"drawn": drawn, "placed": placed, "says": said_on(placed)}
+        shown["untrue"] = tuple(text for each in drawn for text in each.untrue)
+        sent = ("name", "maker", "address", "design", "best_before")
+        shown["query"] = {name: typed(name) or " " for name in sent if name in request.values}
+    if drawn and whole:
+        found = told({(one.rule, one.says): one for each in drawn for one in each.findings}.values())
+        stops = unruled(found, (text for each in drawn for text in each.stops))
+    return shown | on_desk(found, stops, dict(said.facts)) | {"spots": spots(found, placed) if found else ()}
 
 
 def _label(refused: LabelkitError | None = None) -> str:
@@ -310,12 +276,13 @@ def _label(refused: LabelkitError | None = None) -> str:
         "first_label.html",
         **path_facts("/first/label"),
         **_look(),
+        live=False,
         refused=refused,
         jars=jars,
         head=head,
         designs=list(designs().values()),
-        chosen=_asked().design,
-        best_before=_asked().best_before,
+        chosen=dict(_saying().texts)["design"],
+        best_before=dict(_saying().texts)["best_before"],
         maker_now=settings.get("maker", {}),
         words_now=settings.get("label", {}),
         address="\n".join(address_lines(settings.get("maker", {}))),
