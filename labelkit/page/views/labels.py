@@ -187,6 +187,7 @@ def _look(asked: Choice) -> dict[str, Any]:
     placed = first.printed.placed[0]
     return on_desk(findings, unruled(findings, made.stops), answered) | {
         "drawn": first,
+        "made_in": made.asked.look,
         "words": made.asked.words,
         "unable": None,
         "placed": placed,
@@ -195,7 +196,7 @@ def _look(asked: Choice) -> dict[str, Any]:
         "spots": spots(findings, placed),
         "rows": first.printed.rows,
         "says": said_on(placed),
-        "notes": (*first.printed.notes, *first.made.asked.notes, *made.set.notes, ink_use(first, made.asked.look).says),
+        "notes": (*first.printed.notes, *first.made.asked.notes, *made.set.notes),
     }
 
 
@@ -252,7 +253,10 @@ def _labels(refused: LabelkitError | None = None) -> str:
     jars = list(dict.fromkeys(jars))
     if not asked.lot or not asked.size:
         return page("labels.html", refused=refused, jars=jars, undo=undo)
-    return page("label_desk.html", refused=refused, undo=undo, **_fields(asked), **_desk(asked), jars=jars)
+    desk = _desk(asked)
+    # Measured on the drawn page, which would keep whoever types waiting.
+    ink = ink_use(desk["drawn"], desk["made_in"]).says if desk["drawn"] else ""
+    return page("label_desk.html", refused=refused, undo=undo, ink=ink, **_fields(asked), **desk, jars=jars)
 
 
 def _fields(asked: Choice) -> dict[str, Any]:
