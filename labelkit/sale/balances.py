@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import Any
@@ -13,9 +13,10 @@ from labelkit.sale.account_events import Delivery, Payment, Refund
 from labelkit.sale.apportion import nothing, together
 from labelkit.sale.events import Return
 
-#: When a delivery without a date of payment counts as late. Directive 2011/7/EU, Article 3(3)(b)(ii), takes 30 days
-#: after the goods were received where nothing was agreed (read in excerpts); elsewhere common practice, no source.
-UNSAID_DAYS = timedelta(days=30)
+
+def usual_days(day: date) -> int:
+    """Days after a delivery until its payment is late, where none were agreed and no law was read: house style, no source."""
+    return 30
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +40,7 @@ class DeliveryAccount:
     delivery: Delivery
     credited: Money
     paid: Money
+    due: date  # as agreed, else by law or usage
 
     @property
     def open(self) -> Money:
@@ -48,8 +50,7 @@ class DeliveryAccount:
     @property
     def late_from(self) -> date:
         """The first day on which it is late."""
-        due = self.delivery.due
-        return (due if due is not None else self.delivery.day + UNSAID_DAYS) + timedelta(days=1)
+        return self.due + timedelta(days=1)
 
     def late(self, day: date) -> int:
         """For how many days it has been late; 0 where nothing is owed or it is not due yet."""
@@ -89,10 +90,16 @@ class CustomerAccount:
         return tuple(each for each in self.deliveries if each.late(day))
 
 
-def accounts(events: Iterable[Any], currency: str, period: Period | None = None) -> tuple[CustomerAccount, ...]:
+def accounts(
+    events: Iterable[Any],
+    currency: str,
+    period: Period | None = None,
+    *,
+    days_to_pay: Callable[[date], int] = usual_days,
+) -> tuple[CustomerAccount, ...]:
     """The account of every customer something was delivered to, by name; ``period`` carries in what was owed before it.
 
-    The events are those up to the last evening of the period.
+    ``days_to_pay`` says for a delivery of a day how many there are where none were agreed. The events are those up to the last evening of the period.
 
     >>> from labelkit.measures import Mass
     >>> from labelkit.sale.events import SaleLine
@@ -112,13 +119,16 @@ def accounts(events: Iterable[Any], currency: str, period: Period | None = None)
         if isinstance(event, Delivery | Payment | Refund | Return) and event.customer:
             mine.setdefault(event.customer, []).append(event)
     owing = sorted(name for name, story in mine.items() if any(isinstance(e, Delivery) for e in story))
-    return tuple(_account(name, sorted(mine[name], key=lambda e: e.day), currency, period) for name in owing)
+    stories = ((name, sorted(mine[name], key=lambda e: e.day)) for name in owing)
+    return tuple(_account(name, story, currency, period, days_to_pay) for name, story in stories)
 
 
-def _account(name: str, story: list[Any], currency: str, period: Period | None) -> CustomerAccount:
+def _account(
+    name: str, story: list[Any], currency: str, period: Period | None, days_to_pay: Callable[[date], int]
+) -> CustomerAccount:
     carried = _open([e for e in story if period and e.day < period.first], currency)
     delivered, returned, paid, refunded = _sums([e for e in story if not period or e.day in period], currency)
-    deliveries, settled = _settle(story, currency)
+    deliveries, settled = _settle(story, currency, days_to_pay)
     # What came back or was paid before there was anything to set it against.
     rest = together((each.open for each in deliveries), currency) - _open(story, currency)
     for each in deliveries:
@@ -143,10 +153,16 @@ def _open(story: list[Any], currency: str) -> Money:
     return delivered - returned - paid + refunded
 
 
-def _settle(story: list[Any], currency: str) -> tuple[list[DeliveryAccount], list[Settled]]:
+def _settle(
+    story: list[Any], currency: str, days_to_pay: Callable[[date], int]
+) -> tuple[list[DeliveryAccount], list[Settled]]:
     """What of each delivery was set off and paid, event by event, and what each payment and refund was for."""
     none = nothing(currency)
-    deliveries = [DeliveryAccount(e, none, none) for e in story if isinstance(e, Delivery)]
+    deliveries = [
+        DeliveryAccount(e, none, none, e.due or e.day + timedelta(days=days_to_pay(e.day)))
+        for e in story
+        if isinstance(e, Delivery)
+    ]
     settled: list[Settled] = []
     for event in story:
         if isinstance(event, Return):

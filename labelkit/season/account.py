@@ -58,7 +58,8 @@ def balances(state: Reading, period: Period | None = None) -> tuple[CustomerAcco
     """What every customer got, brought back, paid, got back, and still owes; in a year, with what was owed before it."""
     then = state.as_of(period.last if period else None)
     standing = (each.event for each in then.events(_KINDS) if each.stands)
-    return accounts(standing, settings_of(state).currency, period)
+    season = settings_of(state)
+    return accounts(standing, season.currency, period, days_to_pay=season.days_to_pay)
 
 
 def pay(work: Work, asked: Paying, day: date) -> tuple[CustomerAccount, ...]:

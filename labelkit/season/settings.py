@@ -14,6 +14,7 @@ from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.rules import market
 from labelkit.rules.figures.net_weight import fill_target
 from labelkit.run.jar_room import JarRoom
+from labelkit.sale.balances import usual_days
 from labelkit.sale.product import Product, product_named, products_of
 from labelkit.sale.tax import NOT_SAID, Rate, Tax, Taxes, is_tax
 
@@ -131,6 +132,12 @@ class SeasonSettings:
         """How the jar suits its label, where it was said what it takes."""
         size = self.size(name)
         return JarRoom(name, fill_of(size.weight, self.markets, day), size.uses) if size.uses else None
+
+    def days_to_pay(self, day: date) -> int:
+        """Days after a delivery until its payment is late where none were agreed: the first market's law that holds them."""
+        name = "days to pay where none are agreed"
+        held = (place.value(name).value for place in self.places(day) if place.holds(name))
+        return next(held, usual_days(day))
 
     def places(self, day: date) -> list[Market]:
         """The season's markets, each with its law of the day."""

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from labelkit.errors.sale import CustomerHasNoDeliveries, NothingToRemind, RefundAboveCredit
 from labelkit.measures import Money
 from labelkit.measures.period import Period
+from labelkit.record.settings import Setting
 from labelkit.sale.account_events import Delivery, Payment, Refund
 from labelkit.sale.balances import accounts
 from labelkit.sale.events import Return
@@ -83,9 +84,21 @@ def test_money_given_back_beyond_the_credit_is_owed_again_on_what_was_paid_last(
     assert open_of(work) == {"D1": usd("0"), "D2": usd("12.00")}
 
 
-# D2 has no day: 30 days after it came, Directive 2011/7/EU, Article 3(3)(b)(ii).
-@pytest.mark.parametrize(("days", "late"), [(14, []), (15, ["D1"]), (32, ["D1"]), (33, ["D1", "D2"])])
-def test_a_delivery_is_late_the_day_after_it_is_due(work, days, late):
+# D2 has no day, and came two days after D1: Directive 2011/7/EU, Article 3(3)(b), 30 days after it came; the United
+# Kingdom's Late Payment of Commercial Debts (Interest) Act 1998, s. 4, 30 days beginning with the day it came.
+@pytest.mark.parametrize(
+    ("market", "days", "late"),
+    [
+        ("eu-de", 14, []),
+        ("eu-de", 15, ["D1"]),
+        ("eu-de", 32, ["D1"]),
+        ("eu-de", 33, ["D1", "D2"]),
+        ("uk", 31, ["D1"]),
+        ("uk", 32, ["D1", "D2"]),
+    ],
+)
+def test_a_delivery_is_late_the_day_after_it_is_due(work, market, days, late):
+    work.add(Setting(DAY, "market", [market]))
     account = account_of(work, HILL)
     assert [each.delivery.number for each in account.late(LATER + timedelta(days=days))] == late
 
