@@ -24,8 +24,17 @@ class CarriedJars:
 
 
 @dataclass(frozen=True, slots=True)
+class CarriedEmpties:
+    """Empty jars of one size, and their lids."""
+
+    size: str
+    jars: int
+    lids: int
+
+
+@dataclass(frozen=True, slots=True)
 class YearClosed(Event):
-    """A year whose stock was taken and whose papers were made; honey and jars of its last evening are carried forward."""
+    """A year whose stock was taken and whose papers were made; what was there on its last evening is carried forward."""
 
     kind: ClassVar[str] = "year-close"
     title: ClassVar[str] = "year closed"
@@ -37,6 +46,7 @@ class YearClosed(Event):
     buckets: tuple[Part, ...] = ()
     jars: tuple[CarriedJars, ...] = ()
     because: str = ""
+    empties: tuple[CarriedEmpties, ...] = ()
 
     @property
     def period(self) -> Period:

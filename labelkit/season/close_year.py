@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING
 
 from labelkit.errors import unless_said
 from labelkit.errors.record import JarsStillAtStall, NothingInYear, YearClosedBefore, YearNotOver
 from labelkit.lots.bucket import Part
+from labelkit.lots.bucket_life import Measured
 from labelkit.lots.movement import Account
-from labelkit.sale.closed_year import BookedLate, CarriedJars, YearClosed
-from labelkit.season.stock import Counted, book_count
+from labelkit.measures import Mass
+from labelkit.sale.closed_year import BookedLate, CarriedEmpties, CarriedJars, YearClosed
+from labelkit.season.empties import empties
+from labelkit.season.measure import Happened, Measuring, Weighed, measure
+from labelkit.season.stock import Counted, book_count, count_empties
 
 if TYPE_CHECKING:
     from labelkit.measures.period import Period
@@ -37,6 +41,8 @@ class YearToClose:
     period: Period
     counted: tuple[JarsCounted, ...] = ()
     because: str = ""
+    weighed: Mapping[str, Mass] = field(default_factory=dict)  # the honey in buckets
+    empties: Mapping[str, int] = field(default_factory=dict)  # empty jars by size
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +51,7 @@ class YearIsDone:
 
     booked: Booked
     counts: tuple[Counted, ...] = ()
+    weighed: tuple[Happened[Measured], ...] = ()
 
     @property
     def event(self) -> YearClosed:
@@ -53,24 +60,31 @@ class YearIsDone:
         return closed
 
 
-def close_year(work: Work, asked: YearToClose, day: date) -> YearIsDone:
+def close_year(work: Work, asked: YearToClose, day: date, locale: str) -> YearIsDone:
     """Take stock of a year's last evening and close it; later bookings into it are asked about.
 
     Raises :class:`~labelkit.errors.record.YearNotOver`, :class:`~labelkit.errors.record.YearClosedBefore`,
     :class:`~labelkit.errors.record.NothingInYear`, :class:`~labelkit.errors.record.JarsStillAtStall` unless it is said
-    why, and what a count refuses.
+    why, and what a count or a weighing refuses; ``locale`` is how a refusal writes figures.
     """
     period = asked.period
     before = [each for each in work.booked_before if isinstance(each.event, YearClosed)]
     if before:
         return YearIsDone(before[0])
     _check(work, asked, day)
-    counts = [book_count(work, each.size, each.found, asked.because, period.last, each.lot) for each in asked.counted]
+    why, last = asked.because, period.last
+    counts = [book_count(work, each.size, each.found, why, last, each.lot) for each in asked.counted]
+    counts += [count_empties(work, size, found, why, last) for size, found in asked.empties.items()]
+    weighed = [
+        measure(work, Measuring(bucket, Weighed(net), because=why), last, locale)
+        for bucket, net in asked.weighed.items()
+    ]
     evening = work.as_of(period.last)
     buckets = tuple(Part(bucket.id, bucket.holds) for bucket in evening.buckets(full=True))
     jars = tuple(CarriedJars(*each) for each in _jars(evening))
-    closed = YearClosed(day, period.first, period.last, buckets, jars, asked.because.strip())
-    return YearIsDone(work.add(closed), tuple(counts))
+    empty = tuple(CarriedEmpties(each.size, each.jars, each.lids) for each in empties(evening))
+    closed = YearClosed(day, period.first, last, buckets, jars, why.strip(), empty)
+    return YearIsDone(work.add(closed), tuple(counts), tuple(weighed))
 
 
 def _check(work: Work, asked: YearToClose, day: date) -> None:

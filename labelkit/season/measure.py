@@ -78,7 +78,7 @@ def measure(work: Work, asked: Measuring, day: date, locale: str) -> Happened[Me
     if net is None and asked.moisture is None:
         raise NothingMeasured(asked.bucket)
     check_moisture(asked.bucket, asked.moisture)
-    held = work.bucket(asked.bucket).holds
+    held = work.as_of(day).bucket(asked.bucket).holds  # of its day: what was filled later was not weighed
     if net is not None:
         _ask_about_weight(asked.bucket, held, net, asked.because, locale)
     step = Measured(asked.bucket, day, held, net, weighing, asked.moisture, asked.instrument, asked.because)

@@ -239,9 +239,7 @@ def book_count(
     counted = count(work.as_of(day), size, found, lot)
     more = found - counted.had
     if counted.lot is None:
-        before = next((each.lids for each in empties(work.as_of(day)) if each.size == size), None)
-        more_lids = (found if before is None else 0) if lids is None else lids - (before or 0)
-        return Counted(size, None, counted.had, found, work.add(Empties(day, size, more, more_lids, because)).seq)
+        return count_empties(work, size, found, because, day, lids)
     if not more:
         return counted
     size = counted.size
@@ -262,6 +260,20 @@ def _not_there(work: Work, lot: str, size: str, count: int, day: date) -> tuple[
         lines.append(lines_of(lot, size, gone, there.count, there.mass) if there and gone else ())
         count -= gone
     return tuple(lines)
+
+
+def count_empties(work: Work, size: str, found: int, because: str, day: date, lids: int | None = None) -> Counted:
+    """Book a count of empty jars; ``lids`` as in :func:`book_count`.
+
+    Raises :class:`~labelkit.errors.run.JarSizeUnknown` and :class:`~labelkit.errors.sale.ReasonMissing`.
+    """
+    settings_of(work).size(size)
+    if not because.strip():
+        raise ReasonMissing("counted")
+    before = next((each for each in empties(work.as_of(day)) if each.size == size), None)
+    had = before.jars if before else 0
+    more_lids = (0 if before else found) if lids is None else lids - (before.lids if before else 0)
+    return Counted(size, None, had, found, work.add(Empties(day, size, found - had, more_lids, because)).seq)
 
 
 def _fill(work: Work, lot: str, size: str, day: date) -> Mass:

@@ -19,7 +19,7 @@ from labelkit.run.batch_sheet import BREAKAGE, REFRACTOMETER, BatchLine, Breakag
 from labelkit.run.empties import Empties
 from labelkit.run.weighed import CheckWeighed
 from labelkit.sale.account_events import Delivery, Payment, Refund, Reminder
-from labelkit.sale.closed_year import BookedLate, CarriedJars, YearClosed
+from labelkit.sale.closed_year import BookedLate, CarriedEmpties, CarriedJars, YearClosed
 from labelkit.sale.events import Discard, Sale
 from labelkit.sale.goods import Made
 from labelkit.sale.stall_events import StallDay, StallLoad
@@ -93,7 +93,12 @@ def book_everything(where):
         work.add(kept_plan(LATER, kept, WISHED, jar_plan(WISHED)))
         work.add(
             YearClosed(
-                LATER, date(2025, 1, 1), date(2025, 12, 31), (Part("B2", kg("2")),), (CarriedJars(LOT, "one pound", 3),)
+                LATER,
+                date(2025, 1, 1),
+                date(2025, 12, 31),
+                (Part("B2", kg("2")),),
+                (CarriedJars(LOT, "one pound", 3),),
+                empties=(CarriedEmpties("one pound", 37, 40),),
             )
         )
         work.add(BookedLate(LATER, date(2025, 1, 1), date(2025, 12, 31), "a note was found"))

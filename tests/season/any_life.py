@@ -275,7 +275,7 @@ class Laws(RuleBasedStateMachine):
         self.step(lambda work: remind(work, CUSTOMER, TODAY))
         # The days of the first weigh-ins: nothing but a correction is booked into them afterwards.
         period = Period(TODAY - timedelta(days=20), TODAY - timedelta(days=10))
-        self.step(lambda work: close_year(work, YearToClose(period, because="all counted"), TODAY))
+        self.step(lambda work: close_year(work, YearToClose(period, because="all counted"), TODAY, "en_US"))
 
     @rule(n=which, size=sizes, count=jars, sold=st.integers(0, 5), broken=st.integers(0, 2), more=st.booleans())
     def go_to_market(self, n, size, count, sold, broken, more):

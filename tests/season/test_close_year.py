@@ -12,8 +12,10 @@ from pypdf import PdfReader
 
 from labelkit.errors.record import JarsStillAtStall, NothingInYear, YearClosedBefore, YearIsClosed, YearNotOver
 from labelkit.errors.sale import ReasonMissing
+from labelkit.lots.bucket_life import FED, TakenOut
 from labelkit.lots.code import lot_code
 from labelkit.lots.movement import Account
+from labelkit.measures import Mass
 from labelkit.measures.period import Period
 from labelkit.record.verify import verify
 from labelkit.sale.events import Sale
@@ -21,6 +23,7 @@ from labelkit.sale.stall_events import StallLoad
 from labelkit.season.close_year import JarsCounted, YearToClose, close_year, closing_since
 from labelkit.season.put_right import put_right
 from labelkit.season.result import result
+from labelkit.season.stock import buy
 from labelkit.season.year_papers import year_papers
 from labelkit.shipped.catalogues import wording
 from tests.record.season import AT, LATER, LOT, SISTER, book_season, line, run
@@ -47,7 +50,7 @@ def book(record, step, at: datetime = THEN, **said):
 
 
 def closed(record, **asked):
-    return book(record, lambda work: close_year(work, YearToClose(YEAR, **asked), NEW_YEAR))
+    return book(record, lambda work: close_year(work, YearToClose(YEAR, **asked), NEW_YEAR, "en_US"))
 
 
 # 50 filled; 12, 3 and 2 sold, 2 back, 1 given, 1 discarded: 33 are left. 18 kg of B1 and 15 of B2 less the runs and 1.2.
@@ -111,6 +114,28 @@ def test_what_was_counted_is_booked_on_its_last_day(season):
         assert result(state, NEW_YEAR, YEAR).whole.lost == 3
 
 
+def test_buckets_and_empty_jars_are_counted_too_and_carried_forward(season):
+    def bought(work):
+        buy(work, "one pound", 40, 40, LATER)
+
+    book(season, bought)
+    with season.reading() as state:
+        (before, *_) = (bucket for bucket in state.buckets(full=True) if bucket.holds)
+    lighter = before.holds - Mass.of_grams(200)
+    with pytest.raises(ReasonMissing):
+        closed(season, empties={"one pound": 37})
+    fed = TakenOut(before.id, NEW_YEAR, before.holds, FED, Mass.of_grams(1_000))  # in the new year, before the closing
+    book(season, lambda work: work.add(fed))
+    done = closed(season, weighed={before.id: lighter}, empties={"one pound": 37}, because="three broke in the frost")
+    assert [(c.lot, c.had, c.found) for c in done.counts] == [(None, 40, 37)]
+    assert [(each.size, each.jars, each.lids) for each in done.event.empties] == [("one pound", 37, 40)]
+    assert {part.bucket: part.mass for part in done.event.buckets}[before.id] == lighter
+    with season.reading() as state:
+        assert state.event(done.weighed[0].event).day == YEAR.last
+        assert state.bucket(before.id).holds == lighter - fed.mass
+    assert verify(season).clean
+
+
 def test_a_year_is_closed_once_and_the_closing_can_be_taken_back(season):
     seq = closed(season).booked.seq
     with pytest.raises(YearClosedBefore, match=f"event {seq}"):
@@ -132,7 +157,7 @@ def _none():
 )
 def test_a_year_that_is_not_over_or_was_empty_is_not_closed(season, refusal, period, day):
     with pytest.raises(refusal):
-        book(season, lambda work: close_year(work, YearToClose(period), day))
+        book(season, lambda work: close_year(work, YearToClose(period), day, "en_US"))
 
 
 def test_jars_still_at_a_stall_are_asked_about(season):

@@ -7,9 +7,9 @@ from flask import Blueprint, Response
 from labelkit.errors import LabelkitError
 from labelkit.measures.period import Period
 from labelkit.page import request_context, security
-from labelkit.page.forms import booked, by_size, count, paper, step_key, typed, value
+from labelkit.page.forms import booked, by_size, count, mass_left, paper, step_key, typed, value
 from labelkit.page.language import later, say
-from labelkit.page.view import href, page
+from labelkit.page.view import href, page, weight_unit
 from labelkit.page.views.sell import LONG
 from labelkit.reading.period import read_period
 from labelkit.sale.years import interleaved, picture, say_value
@@ -86,8 +86,14 @@ def _closed() -> YearIsDone:
     context, year = request_context.context(), value("year", read_period)
     counted = tuple(_counted(name, found) for name, found in by_size("count", count).items())
     with context.work(step_key()) as work:
-        asked = YearToClose(year or Period.of_year(context.day.year), counted, typed("because"))
-        return close_year(work, asked, context.day)
+        asked = YearToClose(
+            year or Period.of_year(context.day.year),
+            counted,
+            typed("because"),
+            by_size("weighed", mass_left),
+            by_size("empty", count),
+        )
+        return close_year(work, asked, context.day, context.locale)
 
 
 def _counted(name: str, found: int) -> JarsCounted:
@@ -119,6 +125,8 @@ def _years(refused: LabelkitError | None = None) -> str:
         open_years=open_years,
         chosen=chosen if evening else "",
         evening=evening,
+        full=[bucket for bucket in evening.buckets if bucket.holds] if evening else [],
+        unit=weight_unit(),
         refused=refused,
         link=href,
     )
