@@ -11,7 +11,7 @@ import shlex
 import tomllib
 from collections import Counter
 from datetime import UTC, date, datetime, time
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 
 import pytest
 
@@ -98,18 +98,37 @@ def answered(played, begins: str) -> list[dict]:
 def test_every_evening_was_as_it_was_reckoned_by_hand_and_is_so_seen_from_the_end(played, evening):
     grams, owed, jars = worked_out(evening["buckets_g"]), worked_out(evening["owed"]), sums(evening["jars"])
     assert played.then[evening["day"]] == (grams, jars, owed)
-    assert played.stock(evening["day"]) == (grams, jars | sums(evening.get("jars_known_later", {})), owed)
+    later = worked_out(evening.get("buckets_known_later_g", evening["buckets_g"]))
+    assert played.stock(evening["day"]) == (later, jars | sums(evening.get("jars_known_later", {})), owed)
 
 
 @pytest.mark.parametrize("year", YEARS)
 def test_a_years_result_is_the_sum_of_its_slips(played, year):
     wanted, found = YEARS[year], played.type(date(2026, 1, 4), "result", "--year", str(year))
-    for name in ("came_in_g", "bought_in_g", "carried_in_g", "money_in", "received", "cost_of_jars", "left"):
+    money = ("money_in", "received", "cost_of_jars", "left", "tax_in_money", "tax_received", "paid_in_advance")
+    for name in ("came_in_g", "bought_in_g", "carried_in_g", *money):
         assert found[name] == worked_out(wanted[name]), name
     assert (found["lost"], found["given"]) == (worked_out(wanted["jars_lost"]), worked_out(wanted["jars_given"]))
     assert len(found["closed"]["booked_since"]) == wanted["booked_late"]
     in_and_carried = worked_out(wanted["came_in_g"]) + worked_out(wanted["carried_in_g"])
     assert sum(found["where_g"].values()) == in_and_carried
+
+
+def test_the_tax_of_the_slips_is_reckoned_half_up_line_by_line():
+    wanted = YEARS[2025]
+    for gross, percent, net in wanted["taxed"]:
+        exact = worked_out(gross) * 100 / (100 + Decimal(percent))
+        assert exact.quantize(Decimal("0.01"), ROUND_HALF_UP) == Decimal(net)
+    taxes = [worked_out(gross) - Decimal(net) for gross, _, net in wanted["taxed"]]
+    assert sum(taxes) == worked_out(wanted["tax_in_money"])
+
+
+def test_labels_were_printed_for_every_jar_of_a_lot(played):
+    (printed,) = answered(played, "labels")
+    left = played.type(date(2026, 1, 4), "stock")["filled"]
+    for lot, count in ANSWERS["labels"].items():
+        assert printed["labels"] == worked_out(count)
+        assert [each["unlabelled"] for each in left if each["lot"] == lot] == [0]
 
 
 def test_the_years_side_by_side_are_the_same_figures(played):
@@ -128,6 +147,7 @@ def test_the_years_side_by_side_are_the_same_figures(played):
 def test_each_closing_carried_forward_what_was_counted(played):
     for closing, wanted in zip(answered(played, "year close"), YEARS.values(), strict=True):
         assert sum(jars["count"] for jars in closing["jars"]) == worked_out(wanted["closed_with_jars"])
+        assert sum(empty["jars"] for empty in closing["empty"]) == worked_out(wanted.get("closed_with_empties", "0"))
 
 
 def test_a_hives_honey_of_one_year_stays_apart_from_the_same_buckets_honey_of_another(played):
