@@ -95,6 +95,13 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
         said.append("This is a proof: it is marked as one on the paper and was not booked.")
     if drawn.asked.art is None:
         said.append(HUNDRED)
+    elif drawn.asked.art.in_cmyk:
+        meant = drawn.asked.art.condition
+        said.append(
+            "Colours are CMYK, reckoned from the design without a profile, grey as black alone; pictures stay as they are. "
+            + (f"The file names {meant} as its printing condition. " if meant else "")
+            + "It does not claim to be PDF/X: no checker was at hand. Ask the print shop for a proof, and measure the net weight on it."
+        )
     else:
         said.append(
             "Colours are sRGB, black and greys are black alone; the print shop turns the rest into its inks. Ask it for a "

@@ -171,6 +171,10 @@ def artwork_of(context: CommandContext, asked: Mapping[str, Any], kinds: Sequenc
     from labelkit.measures import Length
 
     sort = asked["art"]
+    if asked["cmyk"] and sort != "pdf":
+        raise UsageUnclear("--cmyk is of artwork as PDF: say --art pdf as well.", HELP)
+    if asked["print_condition"] and not asked["cmyk"]:
+        raise UsageUnclear("--print-condition is of colours in CMYK: say --cmyk as well.", HELP)
     if not sort:
         if asked["bleed"]:
             raise UsageUnclear("--bleed is of artwork: say --art pdf, svg or png as well.", HELP)
@@ -185,7 +189,7 @@ def artwork_of(context: CommandContext, asked: Mapping[str, Any], kinds: Sequenc
         raise UsageUnclear(f"A bleed is 0 to {MOST_BLEED / 1000:g} mm, and {bleed / 1000:g} mm was asked for.", HELP)
     if asked["out"] and Path(asked["out"]).suffix.casefold() != f".{sort}":
         raise UsageUnclear(f"--out {asked['out']} does not end in .{sort}, which --art {sort} writes.", HELP)
-    return Artwork(sort, bleed, asked["cut_lines"])
+    return Artwork(sort, bleed, asked["cut_lines"], asked["cmyk"], (asked["print_condition"] or "").strip())
 
 
 def label_of(

@@ -167,6 +167,12 @@ HELP = "labelkit labels --help"
     type=click.Choice(["pdf", "svg", "png"]),
     help="For a print shop: one label of each lot as artwork, each in its own file; --cut-lines adds crop marks.",
 )
+@click.option("--cmyk", is_flag=True, help="With --art pdf: colours as cyan, magenta, yellow and black.")
+@click.option(
+    "--print-condition",
+    metavar="NAME",
+    help="With --cmyk: what the shop prints by, as registered with the ICC: FOGRA39, CGATS TR 006 …",
+)
 @click.option("--bleed", metavar="LENGTH", help="With --art: how far colour runs over the edge.  [default: 3 mm]")
 @click.option(
     "--out",

@@ -2,7 +2,8 @@
 
 PDF keeps letters as letters of an embedded font, SVG as outlines, PNG as dots. Colours are sRGB and the PDF says so in
 its output intent (ISO 32000-1, 14.11.5); black and greys are DeviceGray, so that small black letters print with black
-alone. No kept library here makes CMYK or proves PDF/X: the print shop converts.
+alone. On wish a PDF is in CMYK, by plain arithmetic and with the printing condition the shop named; pictures in it stay
+as they are. No kept library here proves PDF/X or PDF/A, so no file claims to be one.
 """
 
 from __future__ import annotations
@@ -34,11 +35,14 @@ MARK_AWAY, MARK_LONG, MARK_WIDTH = 1_000, 5_000, 90
 
 @dataclass(frozen=True, slots=True)
 class Artwork:
-    """How artwork is wanted: ``sort`` pdf, svg or png; how far its colour runs over the edge, micrometres; crop marks."""
+    """How artwork is wanted: ``sort`` pdf, svg or png; how far its colour runs over the edge, micrometres; crop marks;
+    of a PDF whether its colours are CMYK, and the registered printing condition they are meant for."""
 
     sort: str
     bleed: int = BLEED
     crop_marks: bool = False
+    in_cmyk: bool = False
+    condition: str = ""
 
     @property
     def margin(self) -> int:
@@ -78,12 +82,12 @@ def artwork(placed: Placed, wanted: Artwork, dpi: int) -> bytes:
 
 def _pdf(placed: Placed, wanted: Artwork, dpi: int) -> bytes:
     content, outline = placed.content, placed.outline
-    writer = PdfWriter(_title(placed), author=author_of(content), lang=content.lang, dpi=dpi)
+    writer = PdfWriter(_title(placed), author=author_of(content), lang=content.lang, dpi=dpi, in_cmyk=wanted.in_cmyk)
     # The label's corner lies on a dot of the printer; the boxes are reckoned from there.
     edge = -(-on_grid(wanted.margin, dpi) * 25_400 // dpi)
     trim = Box(edge, edge, edge + outline.wide, edge + outline.high)
     writer.page(outline.wide + 2 * edge, outline.high + 2 * edge)
-    writer.trim(trim, wanted.bleed)
+    writer.trim(trim, wanted.bleed, wanted.condition if wanted.in_cmyk else None)
     writer.draw(placed.marks, edge, edge, outline.box.grown(wanted.bleed))
     if wanted.crop_marks:
         writer.draw(_crop_marks(outline, wanted), edge, edge)

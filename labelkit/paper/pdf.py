@@ -14,6 +14,8 @@ from labelkit.paper.pdf_fonts import FileFonts
 from labelkit.paper.pdf_operators import (
     POINTS_PER_UM,
     arc_operators,
+    cmyk_fill_of,
+    cmyk_stroke_of,
     fill_of,
     number_of,
     outline_of,
@@ -27,13 +29,23 @@ from labelkit.paper.pdf_operators import (
 class PdfWriter:
     """A PDF file being written. Lengths come in micrometres from the lower left corner."""
 
-    def __init__(self, title: str, *, author: str = "", lang: str = "en", subject: str = "", dpi: int = 600) -> None:
+    def __init__(
+        self,
+        title: str,
+        *,
+        author: str = "",
+        lang: str = "en",
+        subject: str = "",
+        dpi: int = 600,
+        in_cmyk: bool = False,
+    ) -> None:
         from reportlab import rl_config
         from reportlab.pdfgen.canvas import Canvas
 
         # Without ASCII85 the same drawing takes a fifth less; the setting is read while pages are written.
         rl_config.useA85 = 0
         self.dpi = dpi
+        self._fill, self._stroke = (cmyk_fill_of, cmyk_stroke_of) if in_cmyk else (fill_of, stroke_of)
         self._fonts = FileFonts()
         plain = self._fonts.name(face("sans-Regular"))
         # The stubs have a number where the library takes a name.
@@ -59,12 +71,16 @@ class PdfWriter:
         self._canvas.setPageSize((wide * POINTS_PER_UM, high * POINTS_PER_UM))
         self._open = True
 
-    def trim(self, box: Box, bleed: int) -> None:
-        """Say where the page is cut and how far its colour runs over (ISO 32000-1, 14.11.2), and that colours are sRGB."""
+    def trim(self, box: Box, bleed: int, condition: str | None = None) -> None:
+        """Say where the page is cut and how far its colour runs over (ISO 32000-1, 14.11.2), and what its colours are meant
+        for: sRGB, or with a ``condition`` that characterized printing condition; none where it is empty."""
         for kind, edge in (("trim", box), ("bleed", box.grown(bleed))):
             sides = (edge.left, edge.bottom, edge.right, edge.top)
             self._canvas.setCropBox(tuple(um * POINTS_PER_UM for um in sides), kind)
-        _intend_srgb(self._canvas._doc)
+        if condition is None:
+            _intend_srgb(self._canvas._doc)
+        elif condition:
+            _intend(self._canvas._doc, _printing(condition))
 
     def draw(self, marks: Iterable[Mark], x: int = 0, y: int = 0, within: Box | None = None) -> None:
         """Draw marks with their origin at (x, y), moved to the nearest printer dot so that bars stay whole; ``within`` is
@@ -174,19 +190,19 @@ class PdfWriter:
         if not mark.face.covers(mark.text):
             raise GlyphsMissing(mark.text, mark.face.missing(mark.text))
         written = arc_operators if mark.arc else text_operators
-        line = written(mark, lambda sign: self.glyph_code(mark.face, sign))
+        line = written(mark, lambda sign: self.glyph_code(mark.face, sign), self._fill(mark.colour))
         if mark.halo is not None:
-            self._ops(f"q {stroke_of(mark.halo)} {points(mark.size // 4)} w 1 J 1 j 1 Tr {line} Q")
+            self._ops(f"q {self._stroke(mark.halo)} {points(mark.size // 4)} w 1 J 1 j 1 Tr {line} Q")
         self._ops(line)
 
     def _shape(self, mark: Shape) -> None:
         paint = {(True, False): "f", (False, True): "S", (True, True): "B"}[
             mark.fill is not None, mark.stroke is not None
         ]
-        settings = [fill_of(mark.fill)] if mark.fill is not None else []
+        settings = [self._fill(mark.fill)] if mark.fill is not None else []
         if mark.stroke is not None:
             ends = "1 J 1 j" if mark.round_ends else "0 J 0 j"
-            settings += [stroke_of(mark.stroke), f"{points(mark.width)} w {ends}"]
+            settings += [self._stroke(mark.stroke), f"{points(mark.width)} w {ends}"]
         drawn = f"{' '.join(settings)} {outline_of(mark.path)} {paint}"
         if mark.dash:
             drawn = f"[{' '.join(map(points, mark.dash))}] 0 d {drawn} [] 0 d"
@@ -204,7 +220,7 @@ class PdfWriter:
         self._ops("Q")
 
     def _symbol(self, mark: BarcodeMark | MatrixMark) -> None:
-        self._ops(f"{fill_of(mark.colour)} {symbol_operators(mark)} f")
+        self._ops(f"{self._fill(mark.colour)} {symbol_operators(mark)} f")
 
     def _picture(self, mark: Picture) -> None:
         from reportlab.lib.utils import ImageReader
@@ -216,7 +232,7 @@ class PdfWriter:
 def _intend_srgb(document: Any) -> None:
     """Put the output intent into the file (ISO 32000-1, 14.11.5): sRGB, with Pillow's own profile of it."""
     from PIL.ImageCms import ImageCmsProfile, createProfile
-    from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFStream, PDFString
+    from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFName, PDFStream, PDFString
 
     profile = bytearray(ImageCmsProfile(createProfile("sRGB")).tobytes())
     # The day it was made and the sum over it (ICC.1:2010, 7.2) would make every file another.
@@ -228,6 +244,24 @@ def _intend_srgb(document: Any) -> None:
         "OutputConditionIdentifier": PDFString("sRGB IEC61966-2.1"),
         "DestOutputProfile": document.Reference(stream),
     }
+    _intend(document, intent)
+
+
+def _printing(condition: str) -> dict[str, Any]:
+    """The output intent of a printing condition that is registered with the International Color Consortium, by its name there."""
+    from reportlab.pdfbase.pdfdoc import PDFName, PDFString
+
+    return {
+        "Type": PDFName("OutputIntent"),
+        "S": PDFName("GTS_PDFX"),
+        "OutputConditionIdentifier": PDFString(condition),
+        "RegistryName": PDFString("http://www.color.org"),
+    }
+
+
+def _intend(document: Any, intent: dict[str, Any]) -> None:
+    from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary
+
     catalog = document.Catalog
     catalog.__NoDefault__ = [*catalog.__NoDefault__, "OutputIntents"]
     catalog.OutputIntents = PDFArray([PDFDictionary(intent)])

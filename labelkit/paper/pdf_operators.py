@@ -10,8 +10,8 @@ from labelkit.paper.marks import BarcodeMark, Colour, MatrixMark, Path, Text
 POINTS_PER_UM = 72 / 25_400
 
 
-def text_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]]) -> str:
-    """The operators of one line; ``sign_of`` gives a letter's font part and escaped code."""
+def text_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]], ink: str) -> str:
+    """The operators of one line; ``sign_of`` gives a letter's font part and escaped code, ``ink`` sets its colour."""
     # Tracking is a state of the text and no move between letters: whoever copies the line takes a move for a blank.
     face, size = mark.face, points(mark.size)
     run, part_open, last = "", "", len(mark.text) - 1
@@ -27,10 +27,10 @@ def text_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]]) -> str
                 run += f") {number_of(-shift)} ("
     spread, closed = (f"{points(mark.tracking)} Tc ", " 0 Tc") if mark.tracking else ("", "")
     start = f"1 0 0 1 {points(mark.x)} {points(mark.y)} Tm"
-    return f"BT {fill_of(mark.colour)} {spread}{start} {run})] TJ{closed} ET" if run else ""
+    return f"BT {ink} {spread}{start} {run})] TJ{closed} ET" if run else ""
 
 
-def arc_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]]) -> str:
+def arc_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]], ink: str) -> str:
     """The operators of a line on an arc, letter by letter; whoever copies it gets the line (ISO 32000-1, 14.9.4)."""
     size, run = points(mark.size), ""
     for sign, x, y, turn in mark.turned():
@@ -39,7 +39,7 @@ def arc_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]]) -> str:
         matrix = f"{along} {across} {number_of(-sin(turn))} {along} {points(round(x))} {points(round(y))} Tm"
         run += f"{part} {size} Tf {matrix} ({code}) Tj "
     said = ("\ufeff" + mark.text).encode("utf-16-be").hex().upper()
-    return f"/Span <</ActualText <{said}>>> BDC BT {fill_of(mark.colour)} {run}ET EMC"
+    return f"/Span <</ActualText <{said}>>> BDC BT {ink} {run}ET EMC"
 
 
 def symbol_operators(mark: BarcodeMark | MatrixMark) -> str:
@@ -69,6 +69,28 @@ def fill_of(colour: Colour) -> str:
 
 def stroke_of(colour: Colour) -> str:
     return _paint(colour, "G", "RG")
+
+
+def cmyk(colour: Colour) -> tuple[float, float, float, float]:
+    """Cyan, magenta, yellow and black of a colour, each of one: what is grey in it is black alone, so that no more than
+    three inks lie over each other. Plain arithmetic without a profile: how it comes out hangs on paper and press.
+
+    >>> cmyk((255, 255, 255)), cmyk((0, 0, 0)), cmyk((255, 0, 0))
+    ((0.0, 0.0, 0.0, 0.0), (0.0, 0.0, 0.0, 1.0), (0.0, 1.0, 1.0, 0.0))
+    """
+    most = max(colour)
+    if most == 0:
+        return 0.0, 0.0, 0.0, 1.0
+    red, green, blue = ((most - part) / most for part in colour)
+    return red, green, blue, (255 - most) / 255
+
+
+def cmyk_fill_of(colour: Colour) -> str:
+    return f"{' '.join(map(number_of, cmyk(colour)))} k"
+
+
+def cmyk_stroke_of(colour: Colour) -> str:
+    return f"{' '.join(map(number_of, cmyk(colour)))} K"
 
 
 def outline_of(path: Path) -> str:

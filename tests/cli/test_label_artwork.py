@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
+import zlib
 from decimal import Decimal
+from pathlib import Path
 from xml.etree import ElementTree
 
 import pypdfium2
@@ -99,3 +102,26 @@ def test_a_sheet_more_asks_nothing_and_thirty_thousand_for_few_jars_ask(labelkit
     assert far.code == 2 and far.error["name"] == LabelsForNoJar.__name__ and len(prints()) == 1
     assert labelkit(*one, "--count", "30000", "--because", "printed for three seasons").code == 0
     assert prints()[-1].because == "printed for three seasons"
+
+
+def painted(file: str) -> str:
+    """The operators of a file's page, unpacked."""
+    packed = re.findall(rb"stream\r?\n(.*?)endstream", Path(file).read_bytes(), re.DOTALL)
+    found = [zlib.decompressobj().decompress(one) for one in packed if one[:1] == b"x"]
+    (page,) = [one for one in found if b" BT " in one or b"\nBT " in one]
+    return page.decode("latin-1")
+
+
+def test_artwork_in_cmyk_paints_with_four_inks_alone_and_names_what_the_shop_prints_by(labelkit, label, tmp_path):
+    assert art(labelkit, label, "--art", "pdf", "--cmyk", "--print-condition", "FOGRA39").code == 0
+    drawn = painted("labels.pdf")
+    assert re.findall(r"[\d.] k\b", drawn) and not re.findall(r"[\d.] (?:rg|RG|g|G)\b", drawn)
+    kept = (tmp_path / "labels.pdf").read_bytes()
+    assert b"GTS_PDFX" in kept and b"(FOGRA39)" in kept and b"GTS_PDFXVersion" not in kept
+
+
+@pytest.mark.parametrize(
+    "odd", [("--art", "svg", "--cmyk"), ("--art", "pdf", "--print-condition", "FOGRA39"), ("--cmyk",)]
+)
+def test_four_inks_are_of_a_pdf_and_a_printing_condition_is_of_four_inks(labelkit, label, tmp_path, odd):
+    assert art(labelkit, label, *odd).code == 2 and not list(tmp_path.glob("labels.*"))
