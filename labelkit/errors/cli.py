@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from labelkit.errors import Refused
+from labelkit.errors.sentence import Sentence
 
 
 class UsageUnclear(Refused):
@@ -11,8 +12,8 @@ class UsageUnclear(Refused):
     def __init__(self, message: str, help_line: str) -> None:
         super().__init__(
             what=message,
-            why="labelkit does only what it has understood; nothing was changed.",
-            do=f"See “{help_line}” for the options and an example.",
+            why="labelkit runs a command only when it understands all of it. Nothing was changed.",
+            do=Sentence("For the options and an example: {help_line}", help_line=help_line),
         )
 
 
@@ -21,9 +22,9 @@ class WordsUnclear(Refused):
 
     def __init__(self, word: str) -> None:
         super().__init__(
-            what=f"“{word}” on the command line is not UTF-8 text.",
-            why="Names and places must come out on paper as they went in; nothing was changed.",
-            do="Set the terminal to UTF-8 (LANG=C.UTF-8, say), and rename a file whose name is older than that.",
+            what=Sentence("“{word}” on the command line is not UTF-8 text.", word=word),
+            why="A name must print exactly as you typed it. Nothing was changed.",
+            do="Set the terminal to UTF-8, for example LANG=C.UTF-8. Rename any file whose name is not UTF-8.",
         )
 
 
@@ -32,9 +33,9 @@ class FileUnreadable(Refused):
 
     def __init__(self, name: str, reason: str) -> None:
         super().__init__(
-            what=f"{name} cannot be read: {reason}.",
-            why="Without the file there is nothing to reckon with; nothing was changed.",
-            do="Check the name and the folder, and that the file is plain text saved as UTF-8.",
+            what=Sentence("{name} cannot be read: {reason}.", name=name, reason=reason),
+            why="labelkit needs this file. Nothing was changed.",
+            do="Check the name and the folder. Save the file as plain UTF-8 text.",
         )
 
 
@@ -43,9 +44,9 @@ class FolderInTheWay(Refused):
 
     def __init__(self, name: str, reason: str) -> None:
         super().__init__(
-            what=f"{name} cannot be used as the output folder: {reason}.",
-            why="labelkit does not write over files it did not make.",
-            do="Choose a new folder name, or empty that one yourself.",
+            what=Sentence("{name} cannot be used as the output folder: {reason}.", name=name, reason=reason),
+            why="labelkit does not overwrite files it did not make.",
+            do="Choose a new folder name, or empty this folder yourself.",
         )
 
 
@@ -54,9 +55,9 @@ class OutputNotWritten(Refused):
 
     def __init__(self, reason: str) -> None:
         super().__init__(
-            what=f"The answer could not be written out: {reason}.",
-            why="The command itself had finished; if it booked something, that stands.",
-            do="Make room or send the answer elsewhere, and look with “labelkit record events” before you repeat a booking.",
+            what=Sentence("The result could not be written: {reason}.", reason=reason),
+            why="The command had finished. If it recorded a step, the step is saved.",
+            do="Free some disk space or send the output elsewhere. Then see whether the step was saved: labelkit record events",
         )
 
 
@@ -65,7 +66,11 @@ class InternalError(Refused):
 
     def __init__(self, trouble: Exception) -> None:
         super().__init__(
-            what=f"labelkit met something it was not built for: {type(trouble).__name__}: {str(trouble).rstrip('.')}.",
-            why="This is a fault in labelkit, not in your season. The record keeps only whole, finished steps.",
-            do="Run the same command with LABELKIT_TRACEBACK=1 set and report what it prints.",
+            what=Sentence(
+                "labelkit stopped because of an internal error: {kind}: {trouble}.",
+                kind=type(trouble).__name__,
+                trouble=str(trouble).rstrip("."),
+            ),
+            why="This is a fault in labelkit, not in your season. The record keeps only complete steps.",
+            do="Run the same command with LABELKIT_TRACEBACK=1 set, and report what it prints.",
         )

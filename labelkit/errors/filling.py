@@ -11,9 +11,12 @@ class NoWeights(Refused):
 
     def __init__(self, needed: int) -> None:
         super().__init__(
-            what="No weights are given.",
-            why=f"A lot is judged by the jars that were weighed; this one asks for {needed}.",
-            do=f"Weigh {needed} jars drawn from all over the lot and give --weights FILE, or --weight for each.",
+            what="You gave no weights.",
+            why=Sentence("labelkit judges a lot by the jars you weighed. This lot needs {needed}.", needed=needed),
+            do=Sentence(
+                "Weigh {needed} jars taken from all over the lot. Give --weights FILE, or --weight for each jar.",
+                needed=needed,
+            ),
         )
 
 
@@ -22,8 +25,8 @@ class WeightUnclear(Refused):
 
     def __init__(self, where: str, text: str, reason: str, do: str) -> None:
         super().__init__(
-            what=f"{where}: “{text}” is not a weight: {reason}",
-            why="One misread jar can pass or fail the whole lot; none of the list was used.",
+            what=Sentence("{where}: “{text}” is not a weight: {reason}", where=where, text=text, reason=reason),
+            why="One misread jar can pass or fail the whole lot. Nothing of the list was used.",
             do=do,
         )
 
@@ -33,9 +36,15 @@ class WeightsInMixedUnits(Refused):
 
     def __init__(self, first: str, first_unit: str, other: str, other_unit: str) -> None:
         super().__init__(
-            what=f"The weights are in mixed units: “{first}” is in {first_unit}, “{other}” in {other_unit}.",
-            why="A scale shows one unit; two in one list mean that some jars were typed from another reading.",
-            do="Weigh all jars of the test in one unit on one scale, and type what it shows. Which unit is it?",
+            what=Sentence(
+                "The weights are in mixed units: “{first}” is in {first_unit}, “{other}” in {other_unit}.",
+                first=first,
+                first_unit=first_unit,
+                other=other,
+                other_unit=other_unit,
+            ),
+            why="A scale shows one unit. Two units mean that some weights come from another reading.",
+            do="Weigh all jars of the test on one scale in one unit, and type what it shows.",
         )
 
 
@@ -44,9 +53,15 @@ class WeightFarFromLabel(Refused):
 
     def __init__(self, where: str, weight: str, label: str, guess: str) -> None:
         super().__init__(
-            what=f"{where}: {weight} cannot be a jar of {label}.{guess}",
-            why="Taken as it stands it would fail the lot for a slip of the keyboard; left out, it could hide an empty jar.",
-            do="Look at that jar again: correct the figure, or take the jar out of the lot and say so in the run.",
+            what=Sentence(
+                "{where}: {weight} is too far from the declared weight of {label}.{guess}",
+                where=where,
+                weight=weight,
+                label=label,
+                guess=guess,
+            ),
+            why="This weight would fail the lot because of a typing error, or hide an empty jar.",
+            do="Weigh that jar again. Correct the weight, or take the jar out of the lot and out of the run.",
         )
 
 
@@ -55,9 +70,13 @@ class UnitUnclear(Refused):
 
     def __init__(self, number: str, label: str) -> None:
         super().__init__(
-            what=f"The weights have no unit, and “{number}” fits a jar declared at {label} in none (g, kg, oz, lb).",
-            why="labelkit reads bare numbers of a scale only where one unit alone can be meant.",
-            do="Write the unit in the heading or behind the numbers; with gross weights give --tare too.",
+            what=Sentence(
+                "The weights have no unit. “{number}” does not match {label} in g, kg, oz or lb.",
+                number=number,
+                label=label,
+            ),
+            why="labelkit fills in a missing unit only when exactly one unit fits.",
+            do="Write the unit in the heading or after the numbers. For gross weights give --tare too.",
         )
 
 
@@ -66,9 +85,9 @@ class TareImpossible(Refused):
 
     def __init__(self, tare: str, reason: str) -> None:
         super().__init__(
-            what=Sentence("The tare {tare} cannot be: {reason}.", tare=tare, reason=reason),
-            why="The tare is taken off every weight of the lot, so its error is in every jar.",
-            do="Weigh an empty jar with its lid, label and seal; at least two of them, five if they differ.",
+            what=Sentence("The tare {tare} is not possible: {reason}.", tare=tare, reason=reason),
+            why="labelkit subtracts the tare from every weight of the lot, so its error is in every jar.",
+            do="Weigh at least two empty jars with lid, label and seal. Weigh five if they differ.",
         )
 
 
@@ -77,9 +96,9 @@ class MoreWeightsThanJars(Refused):
 
     def __init__(self, weights: int, lot: int) -> None:
         super().__init__(
-            what=f"{weights} weights are given for a lot of {lot} jars.",
-            why="Some jars were weighed twice, or belong to another lot, or the lot is larger than said.",
-            do="Give each jar once; where the lot is larger, give its real size (--lot-size) or correct the run.",
+            what=Sentence("You gave {weights} weights for a lot of {lot} jars.", weights=weights, lot=lot),
+            why="You weighed some jars twice, or they belong to another lot, or the lot is larger.",
+            do="Give each jar once. If the lot is larger, give its size (--lot-size) or correct the run.",
         )
 
 
@@ -88,9 +107,9 @@ class LotSizeUnclear(Refused):
 
     def __init__(self, given: int) -> None:
         super().__init__(
-            what=f"A lot of {given} jars cannot be tested.",
-            why="The size of the lot decides how many jars are weighed and how the average is judged.",
-            do="Give the number of jars filled under one lot code, for example --lot-size 57.",
+            what=Sentence("labelkit cannot test a lot of {given} jars.", given=given),
+            why="The lot size decides how many jars you weigh and how the average is judged.",
+            do="Give the number of jars with one lot code, for example --lot-size 57.",
         )
 
 
@@ -99,9 +118,13 @@ class LotTestUnknown(Refused):
 
     def __init__(self, system: str, market: str, known: str) -> None:
         super().__init__(
-            what=f"{market} has no lot test called “{system}” among the rules labelkit holds.",
-            why="Each market judges a lot in its own way; a lot passed by another way is not passed.",
-            do=f"Use one of: {known}.",
+            what=Sentence(
+                "{market} has no lot test “{system}” in the rules labelkit covers.",
+                market=market,
+                system=system,
+            ),
+            why="Each market judges a lot in its own way. A pass under another test does not count.",
+            do=Sentence("Use one of: {known}.", known=known),
         )
 
 
@@ -110,9 +133,9 @@ class SpreadUnclear(Refused):
 
     def __init__(self, what: str, given: str, example: str) -> None:
         super().__init__(
-            what=f"{given} cannot be {what}.",
-            why="The fill margin is reckoned from how much your own jars differ; without that it would be a guess.",
-            do=f"Give it like {example}.",
+            what=Sentence("{given} cannot be {what}.", given=given, what=what),
+            why="labelkit calculates the fill margin from the spread of your own jars.",
+            do=Sentence("Give a value like {example}.", example=example),
         )
 
 
@@ -121,9 +144,13 @@ class NoPastRuns(Refused):
 
     def __init__(self, jars: int) -> None:
         super().__init__(
-            what=f"Past runs hold {jars} weighed jar{'' if jars == 1 else 's'} of this size; at least two of one run are needed.",
-            why="The margin follows from how much your own fills differ from jar to jar.",
-            do="Weigh some jars of the first filling, or start with a margin of your own and learn from it.",
+            what=Sentence.plural(
+                "Your past runs have {n} weighed jar of this size. You need at least two of one run.",
+                "Your past runs have {n} weighed jars of this size. You need at least two of one run.",
+                jars,
+            ),
+            why="labelkit calculates the margin from the spread of your own fills.",
+            do="Weigh some jars of the first filling, or start with a margin you choose.",
         )
 
 
@@ -132,9 +159,14 @@ class MarginFarTooLarge(Refused):
 
     def __init__(self, size: str, margin: str, label: str) -> None:
         super().__init__(
-            what=f"A margin of {margin} above the {label} of a {size} jar cannot be meant.",
-            why="A margin makes up for jars that differ by a gram or two; a tenth of the jar would not fit under its lid.",
-            do="Give how far above the fill target to aim, for example 1.5 g, and not the whole weight.",
+            what=Sentence(
+                "A fill margin of {margin} is too large for a {size} jar ({label}).",
+                margin=margin,
+                label=label,
+                size=size,
+            ),
+            why="A margin covers jars that differ by a gram or two. A tenth of the jar does not fit under the lid.",
+            do="Give only the amount above the fill target, for example 1.5 g.",
         )
 
 
@@ -143,9 +175,15 @@ class WeightsKeptAlready(Refused):
 
     def __init__(self, count: int, size: str, lot: str, day: str) -> None:
         super().__init__(
-            what=f"The same {count} weights of {size}, lot {lot}, were kept on {day} already.",
-            why="Kept twice they would count as twice as many jars, and the spread would look better known than it is.",
-            do="Give only the jars weighed since; if other jars really read the same in the same order, add one more jar.",
+            what=Sentence(
+                "The same {count} weights of {size}, lot {lot}, were saved on {day}.",
+                count=count,
+                size=size,
+                lot=lot,
+                day=day,
+            ),
+            why="Saved twice, they would count as twice as many jars and make the spread look too certain.",
+            do="Give only the jars weighed since then. If other jars gave the same weights, add one more jar.",
         )
 
 
@@ -154,9 +192,11 @@ class LotHasNoSuchJars(Refused):
 
     def __init__(self, lot: str, size: str, known: str) -> None:
         super().__init__(
-            what=f"Lot {lot} has no {size} jars." if size else f"Lot {lot} has jars of several sizes.",
-            why="Each size of a lot is judged by itself, against its own label and by its own number of jars.",
-            do=f"Name the size with --size; this lot has {known}.",
+            what=Sentence("Lot {lot} has no {size} jars.", lot=lot, size=size)
+            if size
+            else Sentence("Lot {lot} has jars of several sizes.", lot=lot),
+            why="labelkit judges each size of a lot against its own label and number of jars.",
+            do=Sentence("Name the size with --size. This lot has {known}.", known=known),
         )
 
 
@@ -165,7 +205,7 @@ class MarketMissing(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="Nobody has said where these jars are sold.",
-            why="Each market judges a lot in its own way; without one there is no test to pass.",
-            do="Say it with --market, or once for the season: labelkit start --market us.",
+            what="You have not set a market for these jars.",
+            why="Each market judges a lot in its own way. Without a market there is no test.",
+            do="Give --market, or set it once for the season: labelkit start --market us",
         )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from labelkit.errors import Refused
+from labelkit.errors.sentence import Sentence
 
 
 class NotAMoisture(Refused):
@@ -10,9 +11,9 @@ class NotAMoisture(Refused):
 
     def __init__(self, given: str, guess: str) -> None:
         super().__init__(
-            what=f"{given} is not a moisture of honey in percent: {guess}.",
-            why="A good lot holds about 16 to 18.5 % water; the wrong scale turns a safe lot into a fermenting one on paper, or the other way round.",
-            do="Give the water content in percent, or reckon it first: labelkit reckon moisture --refractive-index … or --brix ….",
+            what=Sentence("{given} is not a moisture of honey in percent: {guess}.", given=given, guess=guess),
+            why="Most honey is 16 to 18.5% water. A reading on the wrong scale can hide an unsafe lot.",
+            do="Give the water content in percent. To calculate it: labelkit reckon moisture --refractive-index 1.4915",
         )
 
 
@@ -21,9 +22,9 @@ class NotARefractiveIndex(Refused):
 
     def __init__(self, given: str, guess: str) -> None:
         super().__init__(
-            what=f"{given} is not a refractive index of honey: {guess}.",
-            why="Honey between 13 and 25 % water reads 1.4740 to 1.5044; one wrong digit is worth several percent of water.",
-            do="Read the instrument again and give the index with four decimals, for example --refractive-index 1.4915.",
+            what=Sentence("{given} is not a refractive index of honey: {guess}.", given=given, guess=guess),
+            why="Honey of 13 to 25% water reads 1.4740 to 1.5044. One wrong digit changes the result by several percent.",
+            do="Read the instrument again. Give the index with four decimals, for example --refractive-index 1.4915.",
         )
 
 
@@ -32,9 +33,9 @@ class NotABrix(Refused):
 
     def __init__(self, given: str, guess: str) -> None:
         super().__init__(
-            what=f"{given} is not a Brix reading of honey: {guess}.",
-            why="Honey between 13 and 25 % water reads about 73.5 to 85.2 on a sucrose (Brix) scale, and 100 minus Brix is not its moisture.",
-            do="See which scale the instrument prints, and give --brix for a sucrose scale or use its honey moisture scale directly.",
+            what=Sentence("{given} is not a Brix reading of honey: {guess}.", given=given, guess=guess),
+            why="Honey of 13 to 25% water reads 73.5 to 85.2 on a Brix scale. 100 minus Brix is not its moisture.",
+            do="Check which scale the instrument shows. Give --brix for a sucrose scale, or use its honey moisture scale.",
         )
 
 
@@ -43,8 +44,8 @@ class ReadingMissing(Refused):
 
     def __init__(self, given: str) -> None:
         super().__init__(
-            what=f"{given} given.",
-            why="One reading gives one moisture; two readings of two scales would have to be reconciled by you, not by labelkit.",
+            what=Sentence("{given} given.", given=given),
+            why="labelkit calculates moisture from one reading. If you have two, choose the one you trust.",
             do="Give either --refractive-index or --brix.",
         )
 
@@ -54,9 +55,15 @@ class TemperatureOutOfReach(Refused):
 
     def __init__(self, given: str, low: str, high: str, what_for: str) -> None:
         super().__init__(
-            what=f"{given} °C is outside {low} to {high} °C, where the rule for {what_for} can be trusted.",
-            why="Beyond that the correction is a guess, and a guess of a few tenths of a percent decides whether a lot keeps.",
-            do="Bring the honey and the instrument nearer to 20 °C (68 °F) and read again; mark Fahrenheit as “95 F”.",
+            what=Sentence(
+                "{given} °C is outside {low} to {high} °C, the range of the rule for {what_for}.",
+                given=given,
+                low=low,
+                high=high,
+                what_for=what_for,
+            ),
+            why="Outside that range the correction is a guess. A few tenths of a percent decide whether a lot keeps.",
+            do="Bring the honey and the instrument nearer to 20 °C (68 °F) and read again. Write Fahrenheit as “95 F”.",
         )
 
 
@@ -65,9 +72,14 @@ class OutsideDensityTable(Refused):
 
     def __init__(self, given: str, low: str, high: str) -> None:
         super().__init__(
-            what=f"No density of honey is published for {given} % water (the refractometer table ends at {low} and {high} %).",
-            why="A density carried far beyond its table would put a wrong weight on the bucket.",
-            do="Weigh the honey instead of reckoning it from its volume.",
+            what=Sentence(
+                "No density of honey is published for {given}% water. The table runs from {low} to {high}%.",
+                given=given,
+                low=low,
+                high=high,
+            ),
+            why="A density outside the table would give a wrong weight.",
+            do="Weigh the honey instead of calculating its weight from the volume.",
         )
 
 
@@ -76,8 +88,8 @@ class BlendPartUnclear(Refused):
 
     def __init__(self, text: str) -> None:
         super().__init__(
-            what=f"“{text}” is not a part of a blend.",
-            why="A blend is reckoned by mass: each part needs its weight and its moisture.",
+            what=Sentence("“{text}” is not a part of a blend.", text=text),
+            why="labelkit calculates a blend by mass. Each part needs its weight and its moisture.",
             do='Write each part as weight @ moisture, for example --part "30 kg @ 17.2".',
         )
 
@@ -87,9 +99,11 @@ class BlendTargetOutOfReach(Refused):
 
     def __init__(self, wet: str, dry: str, target: str) -> None:
         super().__init__(
-            what=f"Honey of {wet} % and honey of {dry} % cannot blend to {target} %.",
-            why="A blend always lies between its parts: the target must be above the drier honey and below the wetter one.",
-            do="Take a drier honey, choose another target, or dry the wet lot before blending.",
+            what=Sentence(
+                "Honey of {wet}% and honey of {dry}% cannot blend to {target}%.", wet=wet, dry=dry, target=target
+            ),
+            why="The moisture of a blend always lies between its parts.",
+            do="Use a drier honey, choose another target, or dry the wet lot before you blend.",
         )
 
 
@@ -98,8 +112,8 @@ class DryingAddsWater(Refused):
 
     def __init__(self, start: str, end: str) -> None:
         super().__init__(
-            what=f"Drying from {start} % to {end} % would add water.",
-            why="Drying only takes water away; the solids stay what they are.",
+            what=Sentence("Drying from {start}% to {end}% would add water.", start=start, end=end),
+            why="Drying only removes water.",
             do="Give a target below the moisture the honey has now.",
         )
 
@@ -109,9 +123,9 @@ class HeadspaceUnclear(Refused):
 
     def __init__(self, given: str) -> None:
         super().__init__(
-            what=f"A headspace of {given} % leaves no jar, or no headspace.",
-            why="Honey filled warm needs a little air under the lid and room for the lid itself.",
-            do="Give a headspace from 0 to 50 %, for example 7.",
+            what=Sentence("A headspace of {given}% leaves no room for honey, or none for air.", given=given),
+            why="Warm honey needs a little air under the lid, and the lid needs room.",
+            do="Give a headspace from 0 to 50%, for example 7.",
         )
 
 
@@ -119,11 +133,25 @@ class FigureUnlikely(Refused):
     """A figure no honey and no honey house has."""
 
     def __init__(self, what_is_it: str, given: str, low: str, high: str, unit: str = "") -> None:
-        unit = f" {unit}" if unit else ""
         super().__init__(
-            what=f"{given}{unit} cannot be {what_is_it}; it lies between {low} and {high}{unit}.",
-            why="A figure of another scale, or with its decimal mark in the wrong place, gives an answer that looks right.",
-            do="Read it again, and give it in the unit that is asked for.",
+            what=Sentence(
+                "{given} {unit} cannot be {what_is_it}. The range is {low} to {high} {unit}.",
+                given=given,
+                unit=unit,
+                what_is_it=what_is_it,
+                low=low,
+                high=high,
+            )
+            if unit
+            else Sentence(
+                "{given} cannot be {what_is_it}. The range is {low} to {high}.",
+                given=given,
+                what_is_it=what_is_it,
+                low=low,
+                high=high,
+            ),
+            why="A value on another scale, or with a wrong decimal mark, gives a result that looks right.",
+            do="Read it again, and give it in the unit asked for.",
         )
 
 
@@ -132,9 +160,14 @@ class HumidityOutsideTable(Refused):
 
     def __init__(self, given: str, low: str, high: str) -> None:
         super().__init__(
-            what=f"No equilibrium of honey and air is published for {given} (the table runs from {low} to {high}).",
-            why="Carried beyond its rows it would promise that open honey stays dry where nobody has measured it.",
-            do="Keep the honey closed, and measure its moisture again before you bottle.",
+            what=Sentence(
+                "No equilibrium of honey and air is published for {given}. The table runs from {low} to {high}.",
+                given=given,
+                low=low,
+                high=high,
+            ),
+            why="Outside the table nobody has measured whether open honey stays dry.",
+            do="Keep the honey closed. Measure its moisture again before you bottle.",
         )
 
 
@@ -143,9 +176,14 @@ class BottleWeighingsUnclear(Refused):
 
     def __init__(self, empty: str, water: str, honey: str) -> None:
         super().__init__(
-            what=f"A bottle of {empty} empty, {water} with water and {honey} with honey was not filled with honey.",
-            why="Honey weighs 1.39 to 1.45 times what water does; these three weighings say otherwise, so one is a slip.",
-            do="Weigh the same bottle empty, full of water and full of honey, at one temperature, and give the three in that order.",
+            what=Sentence(
+                "The weights {empty} empty, {water} with water and {honey} with honey do not fit honey.",
+                empty=empty,
+                water=water,
+                honey=honey,
+            ),
+            why="Honey weighs 1.39 to 1.45 times as much as water. One of these three weights is wrong.",
+            do="Weigh one bottle empty, full of water and full of honey, at one temperature. Give the weights in that order.",
         )
 
 
@@ -154,8 +192,8 @@ class SizeUnclear(Refused):
 
     def __init__(self, what_is_it: str, given: str) -> None:
         super().__init__(
-            what=f"{given} cannot be {what_is_it}.",
-            why="Settling is reckoned from how far and how large; both are more than zero.",
+            what=Sentence("{given} cannot be {what_is_it}.", given=given, what_is_it=what_is_it),
+            why="labelkit calculates settling from distance and size. Both are more than zero.",
             do="Give a size above zero, for example a bubble of 0.2 mm rising 30 cm.",
         )
 
@@ -167,9 +205,9 @@ class FlowerUnknown(Refused):
 
     def __init__(self, flower: str, known: str) -> None:
         super().__init__(
-            what=f"labelkit does not know when honey of “{flower}” sets.",
-            why="Honey that sets in the bucket cannot be filled; a guess would not help you.",
-            do=f"Use one of: {known}. Or give --glucose and --moisture from a laboratory.",
+            what=Sentence("labelkit does not know when honey of “{flower}” sets.", flower=flower),
+            why="Honey that sets in the bucket cannot be filled. A guess would not help you.",
+            do=Sentence("Use one of: {known}. Or give --glucose and --moisture from a laboratory.", known=known),
         )
 
 
@@ -180,7 +218,7 @@ class FreezerTooWarm(Refused):
 
     def __init__(self, temperature: str) -> None:
         super().__init__(
-            what=f"At {temperature} °C wax moths are not killed.",
-            why="Eggs in the comb hatch later, in the buyer's piece.",
-            do="Use a freezer at 0 °C or colder; a household freezer at -18 °C needs 2 hours once the comb is cold through.",
+            what=Sentence("At {temperature} °C wax moths survive.", temperature=temperature),
+            why="Moth eggs in the comb hatch later, in the piece you sold.",
+            do="Use a freezer at 0 °C or colder. At -18 °C the comb needs 2 hours once it is cold all through.",
         )

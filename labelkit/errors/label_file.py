@@ -6,12 +6,17 @@ What the law says about a label that can be read is never a refusal; it is a fin
 from __future__ import annotations
 
 from labelkit.errors import Refused
+from labelkit.errors.sentence import Sentence
 
 _WHY_KEY = "A key that is not understood may be the very one that mattered, so none is passed over."
 
 
 def _place(file: str, line: int) -> str:
-    return f"{file}, line {line}" if line else file
+    return Sentence("{file}, line {line}", file=file, line=line) if line else file
+
+
+def _quoted(words: tuple[str, ...]) -> str:
+    return " or ".join(f"“{word}”" for word in words)
 
 
 class LabelFileUnreadable(Refused):
@@ -19,9 +24,9 @@ class LabelFileUnreadable(Refused):
 
     def __init__(self, file: str, fault: str) -> None:
         super().__init__(
-            what=f"{file} is not valid TOML: {fault.rstrip('.')}.",
-            why="A label that is half read would be half checked.",
-            do="Mend that line; texts stand in double quotes, lists in square brackets, days as 2028-06-30.",
+            what=Sentence("{file} is not valid TOML: {fault}.", file=file, fault=fault.rstrip(".")),
+            why="A label file read in part would be checked in part.",
+            do="Correct that line. Put texts in double quotes, lists in square brackets, and write dates as 2028-06-30.",
         )
 
 
@@ -31,10 +36,13 @@ class LabelKeyUnknown(Refused):
     def __init__(
         self, file: str, line: int, key: str, where: str, near: tuple[str, ...], known: tuple[str, ...]
     ) -> None:
-        hint = (
-            f"Did you mean {' or '.join(f'“{word}”' for word in near)}?" if near else f"Known are: {', '.join(known)}."
+        super().__init__(
+            what=Sentence("{place}: “{key}” is not a key of {where}.", place=_place(file, line), key=key, where=where),
+            why=_WHY_KEY,
+            do=Sentence("Did you mean {near}?", near=_quoted(near))
+            if near
+            else Sentence("Use one of: {known}.", known=", ".join(known)),
         )
-        super().__init__(what=f"{_place(file, line)}: “{key}” is not a key of {where}.", why=_WHY_KEY, do=hint)
 
 
 class LabelKeyMissing(Refused):
@@ -42,9 +50,9 @@ class LabelKeyMissing(Refused):
 
     def __init__(self, file: str, key: str, example: str) -> None:
         super().__init__(
-            what=f"{file} does not say “{key}”.",
-            why="Without it there is no label to check: every rule hangs on the market, the name and the weight.",
-            do=f"Add a line such as {example}.",
+            what=Sentence("{file} has no “{key}”.", file=file, key=key),
+            why="Every rule depends on the market, the name and the weight.",
+            do=Sentence("Add a line such as {example}.", example=example),
         )
 
 
@@ -52,11 +60,18 @@ class LabelValueWrong(Refused):
     """A value of the wrong kind."""
 
     def __init__(self, file: str, line: int, key: str, given: object, wanted: str, near: tuple[str, ...] = ()) -> None:
-        hint = f" Did you mean {' or '.join(f'“{word}”' for word in near)}?" if near else ""
         super().__init__(
-            what=f"{_place(file, line)}: {key} = {given} is not {wanted}.",
-            why="A guess at what was meant would be printed on every jar.",
-            do=f"Give {wanted}.{hint}",
+            what=Sentence(
+                "{place}: {key} = {given} is not {wanted}.",
+                place=_place(file, line),
+                key=key,
+                given=given,
+                wanted=wanted,
+            ),
+            why="A guess would print on every jar.",
+            do=Sentence("Give {wanted}. Did you mean {near}?", wanted=wanted, near=_quoted(near))
+            if near
+            else Sentence("Give {wanted}.", wanted=wanted),
         )
 
 
@@ -65,9 +80,14 @@ class LabelSharesNotWhole(Refused):
 
     def __init__(self, file: str, line: int, shares: str, total: str) -> None:
         super().__init__(
-            what=f"{_place(file, line)}: the shares of origin, {shares}, add up to {total} and not to 100.",
-            why="The label must name where all of the honey comes from, and in some markets how much from each country.",
-            do="Give every country its share in percent so that together they are 100; decimals such as 33.4 are fine.",
+            what=Sentence(
+                "{place}: the shares of origin {shares} add up to {total}, not to 100.",
+                place=_place(file, line),
+                shares=shares,
+                total=total,
+            ),
+            why="The label must name every country the honey comes from, in some markets with its share.",
+            do="Give each country its share in percent. Together they must make 100. Decimals such as 33.4 are fine.",
         )
 
 
@@ -76,7 +96,13 @@ class SituationContradicts(Refused):
 
     def __init__(self, file: str, line: int, first: str, second: str, reason: str) -> None:
         super().__init__(
-            what=f"{_place(file, line)}: the file says both {first} and {second}, but {reason}.",
-            why="Which rules hold hangs on these answers; with two answers to one question both could be wrong.",
+            what=Sentence(
+                "{place}: the file says {first} and {second}, but {reason}.",
+                place=_place(file, line),
+                first=first,
+                second=second,
+                reason=reason,
+            ),
+            why="These answers decide which rules apply. Two answers to one question contradict each other.",
             do="Correct one of the two.",
         )

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from decimal import Decimal
 
 from labelkit.errors import AskedAbout, Refused
+from labelkit.errors.sentence import Figure, Sentence
 
 
 class DigitsUnclear(Refused):
@@ -12,11 +14,10 @@ class DigitsUnclear(Refused):
 
     def __init__(self, text: str, reason: str) -> None:
         super().__init__(
-            what=f"“{text}” is not the data part of a GS1 number: {reason}.",
-            why="The check digit is reckoned from the other digits; with one too many or too few it belongs to another number.",
+            what=Sentence("“{text}” is not the data part of a GS1 number: {reason}.", text=text, reason=reason),
+            why="The check digit is calculated from the other digits. One digit too many or too few gives another number.",
             do=(
-                "Give 7 digits for EAN-8, 11 for UPC-A, 12 for EAN-13, 13 for a case number (GTIN-14), 16 for GSIN or "
-                "17 for a shipping number (SSCC); leave the check digit out."
+                "Leave out the check digit. Give 7 digits for EAN-8, 11 for UPC-A, 12 for EAN-13, 13 for GTIN-14, 16 for GSIN, 17 for SSCC."
             ),
         )
 
@@ -26,8 +27,13 @@ class CheckDigitWrong(Refused):
 
     def __init__(self, number: str, found: str, right: str) -> None:
         super().__init__(
-            what=f"{number} ends in {found}, but the check digit of its other digits is {right}.",
-            why="One digit was mistyped or two were swapped; a till would refuse the jar or sell it as something else.",
+            what=Sentence(
+                "{number} ends in {found}, but the check digit of the other digits is {right}.",
+                number=number,
+                found=found,
+                right=right,
+            ),
+            why="One digit is wrong, or two are swapped. A till would refuse the jar or sell it as something else.",
             do="Compare the number with the paper it was issued on. Do not just change the last digit.",
         )
 
@@ -37,9 +43,16 @@ class ModuleOutOfRange(Refused):
 
     def __init__(self, what: str, wanted: str, least: str, most: str, dpi: int) -> None:
         super().__init__(
-            what=f"{what}: no whole number of dots at {dpi} dpi makes a bar between {least} and {most} mm ({wanted} mm was asked for).",
-            why="A bar of a broken number of dots prints sometimes thinner and sometimes thicker, and stops scanning.",
-            do="Name the printer's true resolution with --dpi (300 and 600 always work), or allow a wider bar.",
+            what=Sentence(
+                "{what}: no whole number of dots at {dpi} dpi makes a bar of {least} to {most} mm. You asked for {wanted} mm.",
+                what=what,
+                dpi=dpi,
+                least=least,
+                most=most,
+                wanted=wanted,
+            ),
+            why="Bars that are not a whole number of printer dots print unevenly and may not scan.",
+            do="Give the printer's true resolution with --dpi (300 and 600 always work), or allow a wider bar.",
         )
 
 
@@ -47,11 +60,17 @@ class CharactersNotEncodable(Refused):
     """A text that this kind of symbol cannot hold."""
 
     def __init__(self, text: str, kind: str, odd: list[str]) -> None:
-        shown = ", ".join(f"“{sign}”" for sign in odd) or "it does not have the right length"
         super().__init__(
-            what=f"“{text}” cannot be written as {kind}: {shown}.",
-            why="A scanner would read something else than what stands under the bars, or nothing.",
-            do="Use letters A to Z, digits and simple signs for a lot; for a till number give all its digits.",
+            what=Sentence(
+                "“{text}” cannot be encoded as {kind}: not allowed are {shown}.",
+                text=text,
+                kind=kind,
+                shown=", ".join(f"“{sign}”" for sign in odd),
+            )
+            if odd
+            else Sentence("“{text}” cannot be encoded as {kind}: it has the wrong length.", text=text, kind=kind),
+            why="A scanner would read nothing, or something other than the text under the bars.",
+            do="For a lot use letters A to Z, digits and simple characters. For a retail barcode give all its digits.",
         )
 
 
@@ -60,8 +79,8 @@ class BarsTooLong(Refused):
 
     def __init__(self, text: str, found: str, most: str) -> None:
         super().__init__(
-            what=f"{text} takes {found}; the symbol holds {most}.",
-            why="Longer symbols are outside the standard (GS1 General Specifications 5.4.4) and handheld scanners cannot span them.",
+            what=Sentence("{text} needs {found}. The symbol holds at most {most}.", text=text, found=found, most=most),
+            why="Longer symbols break the standard (GS1 General Specifications 5.4.4). Handheld scanners cannot read them.",
             do="Leave out what the carrier does not need, or print two symbols one above the other.",
         )
 
@@ -71,9 +90,18 @@ class TooWideForJar(Refused):
 
     def __init__(self, kind: str, field: str, diameter: str, widest: str, module: str) -> None:
         super().__init__(
-            what=f"The {kind} bars are {field} mm wide; upright on a jar of {diameter} mm across, {widest} mm is the most.",
-            why="Bars that run further round the curve than a sixth of the way turn away from the scanner at both ends.",
-            do=f"Turn the bars a quarter round (like the rungs of a ladder), use modules of at most {module} mm, or a shorter symbol.",
+            what=Sentence(
+                "The {kind} barcode is {field} mm wide. Upright on a jar of {diameter} mm the maximum is {widest} mm.",
+                kind=kind,
+                field=field,
+                diameter=diameter,
+                widest=widest,
+            ),
+            why="Bars that run round more than a sixth of the jar turn away from the scanner at both ends.",
+            do=Sentence(
+                "Turn the bars by a quarter (like a ladder), use modules of at most {module} mm, or a shorter symbol.",
+                module=module,
+            ),
         )
 
 
@@ -82,9 +110,9 @@ class ElementRefused(Refused):
 
     def __init__(self, ai: str, value: str, reason: str) -> None:
         super().__init__(
-            what=f"({ai}){value}: {reason}.",
-            why="Whoever scans the case files it under what the identifiers say; a wrong one goes into their books unseen.",
-            do="Put the GTIN first, dates as YYMMDD and the lot last; lots have at most 20 letters, digits and simple signs.",
+            what=Sentence("({ai}){value}: {reason}.", ai=ai, value=value, reason=reason),
+            why="The receiver files the case under these identifiers. A wrong one goes into their records unnoticed.",
+            do="Put the GTIN first, dates as YYMMDD and the lot last. A lot has at most 20 letters, digits and simple characters.",
         )
 
 
@@ -94,9 +122,11 @@ class MatrixCodeRefused(Refused):
     def __init__(self, kind: str, text: str, reason: str) -> None:
         shown = text if len(text) <= 60 else text[:57] + "…"
         super().__init__(
-            what=f"“{shown}” cannot be printed as a {kind} on a label: {reason}.",
-            why="The more it holds, the smaller its squares, until a phone no longer reads them.",
-            do="Use a short link that ends in the lot code and let the page behind it say the rest.",
+            what=Sentence(
+                "“{shown}” cannot be printed as a {kind} on a label: {reason}.", shown=shown, kind=kind, reason=reason
+            ),
+            why="The more a 2D code holds, the smaller its squares, until a phone cannot read them.",
+            do="Use a short link that ends in the lot code. Put the rest on the page behind it.",
         )
 
 
@@ -105,9 +135,9 @@ class FontRefused(Refused):
 
     def __init__(self, name: str, reason: str) -> None:
         super().__init__(
-            what=f"The font {name} cannot be used: {reason}.",
-            why="The label would come out in another weight than the one it was measured in, or not at all.",
-            do="Use a static TrueType font (.ttf with outlines of its own for each weight) that may be embedded.",
+            what=Sentence("The font {name} cannot be used: {reason}.", name=name, reason=reason),
+            why="The label would print in another weight than it was measured in, or not at all.",
+            do="Use a static TrueType font (.ttf) that may be embedded, one file for each weight.",
         )
 
 
@@ -117,9 +147,9 @@ class GlyphsMissing(Refused):
     def __init__(self, text: str, missing: list[str]) -> None:
         shown = ", ".join(f"“{sign}” (U+{ord(sign):04X})" for sign in missing[:8])
         super().__init__(
-            what=f"“{text}” cannot be printed: there is no glyph for {shown}.",
-            why="A missing sign prints as an empty box, and a required word with a box in it does not count as said.",
-            do="Write it with letters, or give a TrueType font of yours that has these signs.",
+            what=Sentence("“{text}” cannot be printed: no font has the character {shown}.", text=text, shown=shown),
+            why="A missing character prints as an empty box. A required text with a box in it does not count.",
+            do="Write it with letters, or give your own TrueType font that has these characters.",
         )
 
 
@@ -128,9 +158,12 @@ class SheetUnknown(Refused):
 
     def __init__(self, name: str, known: list[str]) -> None:
         super().__init__(
-            what=f"There is no label sheet “{name}”.",
-            why="Labels printed for another sheet land across the cuts.",
-            do=f"Choose one of {', '.join(known)}; a roll like roll-102x76, or roll-62 for a continuous one; or describe your own with a ruler.",
+            what=Sentence("There is no label sheet “{name}”.", name=name),
+            why="Labels printed for another sheet run across the cuts.",
+            do=Sentence(
+                "Choose one of {known}. For a roll write roll-102x76 or roll-62. To describe your own sheet: labelkit sheet",
+                known=", ".join(known),
+            ),
         )
 
 
@@ -138,11 +171,15 @@ class PrinterUnknown(Refused):
     """A printer whose correction nobody kept."""
 
     def __init__(self, name: str, known: list[str]) -> None:
-        others = f"; it has {', '.join(known)}" if known else ""
         super().__init__(
-            what=f"No printer “{name}” is kept in the record{others}.",
-            why="Without its correction the labels may print a millimetre beside their cuts.",
-            do=f"Print “labelkit ruler”, measure, and keep the answer:  labelkit ruler --measured “…” --keep “{name}”",
+            what=Sentence("The record has no printer “{name}”. It has: {known}.", name=name, known=", ".join(known))
+            if known
+            else Sentence("The record has no printer “{name}”.", name=name),
+            why="Without its offset the labels may print a millimetre off their cuts.",
+            do=Sentence(
+                'Print the calibration page (labelkit ruler), measure it, and save the result: labelkit ruler --measured "1=100.2" --keep "{name}"',
+                name=name,
+            ),
         )
 
 
@@ -152,11 +189,15 @@ class LookUnknown(Refused):
     field = "look"
 
     def __init__(self, name: str, known: list[str]) -> None:
-        others = f"; it has {', '.join(known)}" if known else ""
         super().__init__(
-            what=f"No look “{name}” is kept in the record{others}.",
-            why="Labels in another look than the one you meant would have to be printed again. Nothing was saved.",
-            do=f"Keep one first:  labelkit labels --design meadow --keep-look “{name}”. “labelkit labels --list” shows them.",
+            what=Sentence("The record has no design “{name}”. It has: {known}.", name=name, known=", ".join(known))
+            if known
+            else Sentence("The record has no design “{name}”.", name=name),
+            why="Labels in the wrong design would have to be printed again. Nothing was saved.",
+            do=Sentence(
+                'To list the designs: labelkit labels --list. To save one: labelkit labels --design meadow --keep-look "{name}"',
+                name=name,
+            ),
         )
 
 
@@ -167,8 +208,8 @@ class LookUnnamed(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="This look has no name.",
-            why="A look is found again by its name. Nothing was saved.",
+            what="This design has no name.",
+            why="You find a design again by its name. Nothing was saved.",
             do="Give it a short name, for example the stall or the shop it is for.",
         )
 
@@ -178,10 +219,10 @@ class KeptFileTooLarge(Refused):
 
     field = "file"
 
-    def __init__(self, name: str, size: int, most: int) -> None:
+    def __init__(self, name: str, size: Figure, most: Figure) -> None:
         super().__init__(
-            what=f"{name} has {size:,} bytes; the most that is kept in the record is {most:,}.",
-            why="The record is copied and sealed whole, and a large file in it makes each copy slow. Nothing was saved.",
+            what=Sentence("{name} has {size} bytes. The record keeps at most {most}.", name=name, size=size, most=most),
+            why="Every copy of the record would be large and slow. Nothing was saved.",
             do="Make the file smaller: scan it in black and white or with fewer dots, or save the picture smaller.",
         )
 
@@ -191,9 +232,9 @@ class NothingInTheBucket(Refused):
 
     def __init__(self, bucket: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket} is empty, so its tag would say nothing true.",
-            why="A tag left on an empty bucket is read as what the next honey in it is.",
-            do="Weigh the next honey in under a name of its own, then print its tag.",
+            what=Sentence("Bucket {bucket} is empty, so its tag would be wrong.", bucket=bucket),
+            why="An old tag on an empty bucket can mislabel the next honey in it.",
+            do="Weigh in the next honey as a new bucket, then print its tag.",
         )
 
 
@@ -202,9 +243,9 @@ class LotsUnclear(Refused):
 
     def __init__(self, where: str, reason: str) -> None:
         super().__init__(
-            what=f"{where}: {reason}.",
-            why="Every label carries its lot, and a wrong one leads a recall to the wrong jars.",
-            do="Give lots as L26195AXR,L26201AXN, or a CSV file with a heading “lot” and, if wished, “count”.",
+            what=Sentence("{where}: {reason}.", where=where, reason=reason),
+            why="Every label shows its lot. A wrong lot leads a recall to the wrong jars.",
+            do="Give lots as L26195AXR,L26201AXN, or a CSV file with a column “lot” and an optional column “count”.",
         )
 
 
@@ -213,11 +254,11 @@ class LabelsForNoJar(AskedAbout):
 
     field = "count"
 
-    def __init__(self, lot: str, count: int, jars: int) -> None:
+    def __init__(self, lot: str, count: Figure, jars: Figure) -> None:
         super().__init__(
-            what=f"{count:,} labels for lot {lot}, which has {jars:,} jars.",
-            why="A label left over may end up on a jar of other honey, with a lot code that is not true. Nothing was saved.",
-            do="Give a smaller number. If so many are right, say why; the record keeps your words.",
+            what=Sentence("{count} labels for lot {lot}, which has {jars} jars.", count=count, lot=lot, jars=jars),
+            why="A spare label may end up on a jar of other honey, with a false lot code. Nothing was saved.",
+            do="Give a smaller number. If this number is right, say why. The record keeps the reason.",
         )
 
 
@@ -226,10 +267,9 @@ class LabelStopped(AskedAbout):
 
     def __init__(self, reasons: Iterable[str]) -> None:
         super().__init__(
-            what=f"These labels are not printed yet: {' '.join(reasons)}",
-            why="A label that breaks the rules labelkit holds must not reach a jar. Nothing was saved.",
-            do="Correct what the labels say, or choose a larger label, and print again. If they must be printed as they are, "
-            "say why; the record keeps your words. Check your local rules.",
+            what=Sentence("These labels were not printed: {reasons}", reasons=" ".join(reasons)),
+            why="A label that breaks the rules labelkit covers must not reach a jar. Nothing was saved.",
+            do="Correct the label text or choose a larger label. If you must print as it is, say why. The record keeps the reason. Check your local rules.",
         )
         self.field = "because"
 
@@ -239,9 +279,13 @@ class LotKeepsWords(AskedAbout):
 
     def __init__(self, lots: Iterable[str], changed: Iterable[str]) -> None:
         super().__init__(
-            what=f"These labels of {', '.join(lots)} differ from those the jars bear in: {', '.join(changed)}.",
-            why="Jars of one lot that say different things mislead buyers, and a recall. Nothing was saved.",
-            do="Print the lot's own words again, or say why they change; the record keeps your words.",
+            what=Sentence(
+                "These labels of {lots} differ from the labels already on the jars in: {changed}.",
+                lots=", ".join(lots),
+                changed=", ".join(changed),
+            ),
+            why="Jars of one lot with different labels mislead buyers and confuse a recall. Nothing was saved.",
+            do="Print the lot's own text again, or say why it changes. The record keeps the reason.",
         )
         self.field = "because"
 
@@ -251,10 +295,9 @@ class WordsUntrue(Refused):
 
     def __init__(self, reasons: Iterable[str]) -> None:
         super().__init__(
-            what=f"These labels are not printed: {' '.join(reasons)}",
-            why="A label that is not true of its honey misleads the buyer, whatever the reason. Nothing was saved.",
-            do="Change what the labels say. If the record is wrong, correct the delivery first: "
-            'labelkit record correct EVENT --because "REASON". Check your local rules.',
+            what=Sentence("These labels were not printed: {reasons}", reasons=" ".join(reasons)),
+            why="A label that is not true of its honey misleads the buyer. Nothing was saved.",
+            do='Change the label text. If the record is wrong, correct the delivery: labelkit record correct EVENT --because "REASON". Check your local rules.',
         )
 
 
@@ -263,9 +306,9 @@ class ProofNotBooked(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="A proof is not booked.",
-            why="It is marked as a proof on the paper, so that it never ends on a jar. Nothing was saved.",
-            do="Print the labels without the proof.",
+            what="A proof is not recorded.",
+            why="A proof is marked as a proof so that it never goes on a jar. Nothing was saved.",
+            do="Print the labels without the proof option.",
         )
 
 
@@ -274,10 +317,9 @@ class OwnTillOnly(Refused):
 
     def __init__(self, number: str, what: str) -> None:
         super().__init__(
-            what=f"{number} is a number for one's own till and cannot stand in {what}.",
-            why="GS1 keeps these numbers for use within one company (General Specifications 2.1.13.2); a carrier, a shop or a "
-            "telephone elsewhere would take the jar for somebody else's.",
-            do="Use a number licensed to you by GS1, or leave that code out: the lot alone leads back to the record.",
+            what=Sentence("{number} is an in-store number and cannot be used in {what}.", number=number, what=what),
+            why="GS1 keeps these numbers for use within one company (General Specifications 2.1.13.2). Elsewhere the jar is taken for another product.",
+            do="Use a number licensed to you by GS1, or leave the code out. The lot alone leads back to the record.",
         )
 
 
@@ -288,9 +330,9 @@ class NumberUnsaid(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="A GS1 Digital Link is made of the jar's GS1 number and its lot, and no number is given.",
-            why="Without the number the link leads nowhere.",
-            do="Read it off your GS1 papers and give --number DIGITS, or print without the link.",
+            what="You gave no retail barcode number for the GS1 Digital Link.",
+            why="The link contains the number and the lot. Without the number it leads nowhere.",
+            do="Read the number from your GS1 papers and give --number DIGITS, or print without the link.",
         )
 
 
@@ -299,9 +341,9 @@ class SheetUnclear(Refused):
 
     def __init__(self, where: str, reason: str) -> None:
         super().__init__(
-            what=f"{where}: {reason}.",
-            why="One wrong length puts every label of the sheet across its cuts.",
-            do="Give name, page, across, down, label, first, and as wished gap, shape, corner, use; lengths like “63.5 mm”.",
+            what=Sentence("{where}: {reason}.", where=where, reason=reason),
+            why="One wrong length moves every label of the sheet across its cuts.",
+            do="Give name, page, across, down, label and first. Optional: gap, shape, corner, use. Write lengths like “63.5 mm”.",
         )
 
 
@@ -310,7 +352,7 @@ class SheetImpossible(Refused):
 
     def __init__(self, name: str, reason: str) -> None:
         super().__init__(
-            what=f"Sheet {name} cannot be: {reason}.",
+            what=Sentence("Sheet {name} is not possible: {reason}.", name=name, reason=reason),
             why="The printer would cut off what lies beyond the paper.",
             do="Measure again: paper edge to first label, label size, and from one label's edge to the same edge of the next.",
         )
@@ -321,9 +363,14 @@ class SheetUsedUp(Refused):
 
     def __init__(self, name: str, count: int, asked: str) -> None:
         super().__init__(
-            what=f"Sheet {name} has places 1 to {count}; “{asked}” leaves none of them or names others.",
-            why="Printing on a place whose label is gone leaves ink and glue on the printer's rollers.",
-            do="Count the places from the top left along the rows, the first is 1, and give those already used.",
+            what=Sentence(
+                "Sheet {name} has labels 1 to {count}. “{asked}” leaves none of them, or names others.",
+                name=name,
+                count=count,
+                asked=asked,
+            ),
+            why="Printing where a label is gone leaves ink and glue on the printer's rollers.",
+            do="Count the labels along the rows from the top left, starting at 1. Give the ones already used.",
         )
 
 
@@ -332,8 +379,8 @@ class TextRefused(Refused):
 
     def __init__(self, what: str, text: str, reason: str) -> None:
         super().__init__(
-            what=f"“{text}” (for {what}) cannot be printed: {reason}.",
-            why="A text that comes out cut, turned round or with boxes in it says something else than was meant.",
+            what=Sentence("“{text}” (for {what}) cannot be printed: {reason}.", text=text, what=what, reason=reason),
+            why="Text that is cut, reversed or full of boxes says something you did not mean.",
             do="Shorten it, or write it in letters that run from left to right.",
         )
 
@@ -345,9 +392,17 @@ class LabelLanguageUnsaid(Refused):
 
     def __init__(self, text: str, script: str, market: str) -> None:
         super().__init__(
-            what=f"“{text}” is in {script} letters, and no country of {market} is named, so the rest would be in another language.",
-            why="What must be said has to stand in a language its buyers understand, and labelkit does not guess which.",
-            do=f"Name the country where it is sold, for example --market {market}-{'gr' if script == 'Greek' else 'bg'}.",
+            what=Sentence(
+                "“{text}” is in {script} letters, but {market} names no country, so the rest would be in another language.",
+                text=text,
+                script=script,
+                market=market,
+            ),
+            why="Required text must be in a language the buyers understand. labelkit does not guess which.",
+            do=Sentence(
+                "Name the country where you sell it, for example --market {example}.",
+                example=f"{market}-{'gr' if script == 'Greek' else 'bg'}",
+            ),
         )
 
 
@@ -356,8 +411,8 @@ class LabelTooSmall(Refused):
 
     def __init__(self, what: str, label: str, short: str, do: str) -> None:
         super().__init__(
-            what=f"{what} does not fit the {label} label: {short}.",
-            why="Words set smaller than the law asks count as not said, and words over the edge are cut off.",
+            what=Sentence("{what} does not fit the {label} label: {short}.", what=what, label=label, short=short),
+            why="Text below the legal minimum size does not count. Text past the edge is cut off.",
             do=do,
         )
 
@@ -367,9 +422,9 @@ class DesignUnclear(Refused):
 
     def __init__(self, name: str, reason: str, known: list[str]) -> None:
         super().__init__(
-            what=f"Design “{name}”: {reason}.",
-            why="The design decides typefaces and colours; with a part of it unknown the label could not be measured.",
-            do=f"Choose one of {', '.join(known)}, or correct the design file.",
+            what=Sentence("Design “{name}”: {reason}.", name=name, reason=reason),
+            why="The design sets typefaces and colours. Without them labelkit cannot measure the label.",
+            do=Sentence("Choose one of {known}, or correct the design file.", known=", ".join(known)),
         )
 
 
@@ -378,9 +433,15 @@ class ContrastTooLow(Refused):
 
     def __init__(self, design: str, role: str, found: str, least: str) -> None:
         super().__init__(
-            what=f"Design {design}: the {role} stands out from its ground by {found} to 1; {least} to 1 is the least.",
-            why="Required words must be easy to read (21 CFR 101.7(h) and Regulation (EU) 1169/2011 Art. 13 ask for contrast).",
-            do="Choose a darker ink or a lighter ground.",
+            what=Sentence(
+                "Design {design}: the contrast of the {role} is {found}:1. The minimum is {least}:1.",
+                design=design,
+                role=role,
+                found=found,
+                least=least,
+            ),
+            why="Required text must be easy to read (21 CFR 101.7(h), Regulation (EU) 1169/2011 Art. 13: contrast).",
+            do="Choose a darker ink or a lighter background.",
         )
 
 
@@ -399,18 +460,21 @@ class PanelTooLarge(Refused):
         maybe: list[tuple[str, int, int, str, bool]],
         least: tuple[int, int],
     ) -> None:
-        wants = "; ".join(f"{name}, it wants {_wanting(wide, high)}" for name, wide, high in short)
-        would = [
-            f"the {name} one {'fits' if fits else f'takes {_size(wide, high)}'} ({law})"
-            for name, wide, high, law, fits in maybe
-        ]
-        asked = (
-            f" Smaller displays need a fact: {'; '.join(would)}; give label_surface in [situation]." if would else ""
-        )
+        asked = Figure(_displays, maybe)
         super().__init__(
-            what=f"The nutrition panel does not fit a room of {_size(*room)}: {wants}.",
-            why="Type under the least size of 21 CFR 101.9(d) counts as no panel, and a display the package may not bear does too.",
-            do=f"Take a label with a room of at least {_size(*least)} inside its edges.{asked}",
+            what=Sentence(
+                "The nutrition panel does not fit in {room}: {wants}.",
+                room=Figure(_size, *room),
+                wants=Figure(_lacking, short),
+            ),
+            why="Type below the minimum size of 21 CFR 101.9(d), or a format the package may not use, counts as no panel.",
+            do=Sentence(
+                "Choose a label with at least {least} inside its edges. Smaller formats depend on the package: {asked}. Give label_surface in [situation].",
+                least=Figure(_size, *least),
+                asked=asked,
+            )
+            if maybe
+            else Sentence("Choose a label with at least {least} inside its edges.", least=Figure(_size, *least)),
         )
 
 
@@ -418,11 +482,11 @@ class DisplayNotLawful(Refused):
     """A display of the nutrition panel that was asked for and may not, or perhaps not, be used."""
 
     def __init__(self, display: str, law: str, unknown: bool) -> None:
-        know = "whether it is cannot be told from what was given" if unknown else "this one is not"
+        know = "labelkit cannot tell from your answers whether it is" if unknown else "this one is not"
         super().__init__(
-            what=f"The {display} display is {law}; {know}.",
-            why="A panel in a display the package may not bear misbrands the jar like a missing one.",
-            do="Leave display out of [nutrition] and the first lawful one that fits is taken; give label_surface in [situation] if the package is small.",
+            what=Sentence("The {display} format is {law}: {know}.", display=display, law=law, know=know),
+            why="A panel in a format the package may not use misbrands the jar, like a missing panel.",
+            do="Leave out display in [nutrition] to use the first legal format that fits. For a small package give label_surface in [situation].",
         )
 
 
@@ -432,9 +496,20 @@ class AmountsClash(Refused):
     def __init__(self, part: str, amount: str, whole: str, most: str, own: bool) -> None:
         where = "your own value" if own else "the usual value of honey, since you gave none"
         super().__init__(
-            what=f"100 g would hold {amount} g {part} and only {most} g {whole} ({where}), and the first is part of the second.",
-            why="A panel whose lines contradict each other is wrong in one of them, and it would be printed on every jar.",
-            do=f"Give {whole} from the same laboratory report in [nutrition], or correct {part}.",
+            what=Sentence(
+                "100 g would have {amount} g {part} but only {most} g {whole} ({where}). The first is part of the second.",
+                amount=amount,
+                part=part,
+                most=most,
+                whole=whole,
+                where=where,
+            ),
+            why="Lines that contradict each other mean that one is wrong, on every jar.",
+            do=Sentence(
+                "Give {whole} from the same laboratory report in [nutrition], or correct {part}.",
+                whole=whole,
+                part=part,
+            ),
         )
 
 
@@ -443,19 +518,37 @@ class PanelNotReckoned(Refused):
 
     def __init__(self, kind: str) -> None:
         super().__init__(
-            what=f"The {kind} label has no figures to print.",
-            why="Its amounts come from the declared weight and the law of a market, not from the words on the front.",
-            do="Print it with “labelkit labels --label LABEL.toml --kind nutrition”.",
+            what=Sentence("The {kind} label has no figures to print.", kind=kind),
+            why="Its amounts come from the declared weight and the market, not from the front label.",
+            do="To print it: labelkit labels --label LABEL.toml --kind nutrition",
         )
 
 
-def _size(wide: int, high: int) -> str:
-    return f"{wide / 1000:.1f} × {high / 1000:.1f} mm"
+def _size(wide: int, high: int, locale: str) -> str:
+    return f"{_millimetres(wide, locale)} × {_millimetres(high, locale)} mm"
 
 
-def _wanting(wide: int, high: int) -> str:
-    parts = [f"{um / 1000:.1f} mm more {what}" for um, what in ((wide, "width"), (high, "height")) if um > 0]
-    return " and ".join(parts)
+def _millimetres(um: int, locale: str) -> str:
+    from babel.numbers import format_decimal
+
+    return format_decimal(Decimal(um) / 1000, format="0.0", locale=locale)
+
+
+def _lacking(short: list[tuple[str, int, int]], locale: str) -> str:
+    return "; ".join(
+        f"{name}, "
+        + " and ".join(
+            f"{_millimetres(um, locale)} mm more {side}" for um, side in ((wide, "width"), (high, "height")) if um > 0
+        )
+        for name, wide, high in short
+    )
+
+
+def _displays(maybe: list[tuple[str, int, int, str, bool]], locale: str) -> str:
+    return "; ".join(
+        f"the {name} one {'fits' if fits else f'needs {_size(wide, high, locale)}'} ({law})"
+        for name, wide, high, law, fits in maybe
+    )
 
 
 class RulerUnlikely(Refused):
@@ -463,9 +556,9 @@ class RulerUnlikely(Refused):
 
     def __init__(self, reason: str) -> None:
         super().__init__(
-            what=f"These readings cannot be of a page printed at 100 %: {reason}.",
-            why="A printer is off by a few tenths of a millimetre; a page shrunk to its margins would put every label wrong.",
-            do="Print the ruler page again with scaling set to 100 % or “actual size”, and give lengths in millimetres in the order 1, 2, 3, 4.",
+            what=Sentence("These readings do not come from a page printed at 100%: {reason}.", reason=reason),
+            why="A printer is off by a few tenths of a millimetre. A page shrunk to its margins would misplace every label.",
+            do="Print the calibration page again at 100% (“actual size”). Give the lengths in millimetres in the order 1, 2, 3, 4.",
         )
 
 
@@ -474,9 +567,9 @@ class LogoRefused(Refused):
 
     def __init__(self, name: str, reason: str) -> None:
         super().__init__(
-            what=f"{name} is not used as a logo: {reason}.",
-            why="A label prints only what was found whole and plain, and a file from elsewhere may carry more than a picture.",
-            do="Save it as a plain PNG of 2000 pixels or less, or as SVG with every line and letter turned into filled paths.",
+            what=Sentence("labelkit cannot use {name} as a logo: {reason}.", name=name, reason=reason),
+            why="labelkit prints only complete, plain pictures. Other files may carry more than a picture.",
+            do="Save it as a plain PNG of at most 2000 pixels, or as SVG with all lines and letters as filled paths.",
         )
 
 
@@ -487,8 +580,8 @@ class ArtworkRefused(Refused):
 
     def __init__(self, name: str, reason: str, do: str = "") -> None:
         super().__init__(
-            what=f"{name} is not used as artwork: {reason}.",
-            why="A label prints only what was found whole, and words may stand only on a ground that was measured.",
+            what=Sentence("labelkit cannot use {name} as artwork: {reason}.", name=name, reason=reason),
+            why="labelkit prints only complete files, and places text only on a background it has measured.",
             do=do or "Save it as PNG, JPEG or a PDF whose first page is the label, and try again.",
         )
 
@@ -500,13 +593,13 @@ class ArtworkUnreadable(Refused):
 
     def __init__(self, name: str, reasons: Iterable[str], calm: str, boxed: bool) -> None:
         super().__init__(
-            what=f"The words cannot stand on {name}: {' '.join(reasons)}{calm}",
-            why="Words that must be read have to stand out from all that is behind them (21 CFR 101.7(h) and Regulation (EU) "
-            "1169/2011 Art. 13 ask for contrast). Check your local rules.",
-            do="Move the box to a calmer part, or give it a ground of its own."
+            what=Sentence(
+                "The text cannot be read on {name}: {reasons}{calm}", name=name, reasons=" ".join(reasons), calm=calm
+            ),
+            why="Required text must stand out from its background (21 CFR 101.7(h), Regulation (EU) 1169/2011 Art. 13). Check your local rules.",
+            do="Move the box to a calmer part, or give it a background of its own."
             if boxed
-            else "Lay a plain ground under the words (--artwork-ground #FFF8E7), place boxes for them on calmer parts "
-            "(--artwork-boxes FILE.toml), or choose artwork with an even field.",
+            else "Put a plain background under the text (--artwork-ground #FFF8E7), place text boxes (--artwork-boxes FILE.toml), or choose calmer artwork.",
         )
 
 
@@ -517,10 +610,9 @@ class WordBoxUnfit(Refused):
 
     def __init__(self, where: str, reason: str) -> None:
         super().__init__(
-            what=f"{where}: {reason}.",
-            why="Words outside the label are cut off, and words over one another cannot be read.",
-            do='Give each [[box]] words = ["name", "net"], left, top (from the edges of the label), width and height like '
-            '"60 mm", and if wished ground and ink like "#FFFFFF" and align = "left" or "centre".',
+            what=Sentence("{where}: {reason}.", where=where, reason=reason),
+            why="Text outside the label is cut off. Overlapping text cannot be read.",
+            do='Give each [[box]] words = ["name", "net"], left, top (from the label\'s edges), width and height like "60 mm". Optional: ground, ink, align.',
         )
 
 
@@ -531,9 +623,13 @@ class NoPlannedJars(Refused):
 
     def __init__(self, bucket: str, size: str) -> None:
         super().__init__(
-            what=f"No kept plan still fills {size} from bucket {bucket}.",
-            why="Without a plan labelkit does not know how many labels the jars will need.",
-            do=f"Keep a plan: labelkit plan --book. Or say how many: labelkit labels --size “{size}” --bucket {bucket} --count 24.",
+            what=Sentence("No kept plan fills {size} from bucket {bucket}.", size=size, bucket=bucket),
+            why="Without a plan labelkit does not know how many labels you need.",
+            do=Sentence(
+                'Keep a plan: labelkit plan --book. Or give the number: labelkit labels --size "{size}" --bucket {bucket} --count 24',
+                size=size,
+                bucket=bucket,
+            ),
         )
 
 
@@ -543,9 +639,14 @@ class LabelNameUnsaid(Refused):
     field = "name"
 
     def __init__(self, product: str = "") -> None:
-        of, option = (f" of “{product}”", f'--product "{product}" ') if product else ("", "")
         super().__init__(
-            what=f"Nobody has said what the labels{of} call the honey.",
-            why="Every rule of a label hangs on the name of the food, and no label may go without it.",
-            do=f'Say it first: labelkit label-words {option}--name "Clover Honey".',
+            what=Sentence("You have not set the name of the honey for the labels of “{product}”.", product=product)
+            if product
+            else "You have not set the name of the honey for the labels.",
+            why="Every rule for a label depends on the name of the food. No label may go without it.",
+            do=Sentence(
+                'Set it first: labelkit label-words --product "{product}" --name "Clover Honey"', product=product
+            )
+            if product
+            else 'Set it first: labelkit label-words --name "Clover Honey"',
         )

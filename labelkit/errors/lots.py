@@ -11,9 +11,14 @@ class GrossBelowTare(Refused):
 
     def __init__(self, bucket: str, gross: str, tare: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket}: the gross weight {gross} is not more than the tare {tare}.",
-            why="A bucket with honey in it weighs more than the same bucket empty; one of the two readings is wrong.",
-            do="Weigh again, or see whether gross and tare were swapped.",
+            what=Sentence(
+                "Bucket {bucket}: the gross weight {gross} is not more than the tare {tare}.",
+                bucket=bucket,
+                gross=gross,
+                tare=tare,
+            ),
+            why="A bucket with honey weighs more than the empty bucket. One of the two weights is wrong.",
+            do="Weigh again, or check whether you swapped gross and tare.",
         )
 
 
@@ -22,9 +27,9 @@ class WeightMissing(Refused):
 
     def __init__(self, bucket: str, given: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket}: {given}.",
-            why="The net weight is what everything after it is reckoned from.",
-            do="Give either the net weight, or both the gross weight and the tare, but not all three.",
+            what=Sentence("Bucket {bucket}: {given}.", bucket=bucket, given=given),
+            why="Every later weight is calculated from the net weight.",
+            do="Give either the net weight, or both the gross weight and the tare. Do not give all three.",
         )
 
 
@@ -33,9 +38,9 @@ class ReceiptUnclear(Refused):
 
     def __init__(self, bucket: str, reason: str, field: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket}: {reason}.",
-            why="A recall reaches one step back through the supplier and their lot, and a label's origin adds up to 100 %.",
-            do="Copy the supplier, the lot and the origin from the delivery note. If it is silent, ask the supplier.",
+            what=Sentence("Bucket {bucket}: {reason}.", bucket=bucket, reason=reason),
+            why="A recall needs the supplier and their lot. The label needs an origin that adds up to 100%.",
+            do="Copy the supplier, the lot and the origin from the delivery note. If they are missing, ask the supplier.",
         )
         self.field = field
 
@@ -45,10 +50,24 @@ class ContainerOverfilled(Refused):
 
     def __init__(self, bucket: str, net: str, container: str, most: str, meant: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket}: {net} of honey does not fit into a container of {container}; brimful holds about {most}."
-            + (f" Was {meant} meant?" if meant else ""),
-            why="Honey is never denser than about 1.44 kg per litre, so the weight, the unit or the container is wrong.",
-            do="Check whether the tare was taken off, and whether pounds and kilograms were mixed up.",
+            what=Sentence(
+                "Bucket {bucket}: {net} of honey does not fit in a container of {container}. It holds at most {most}. Did you mean {meant}?",
+                bucket=bucket,
+                net=net,
+                container=container,
+                most=most,
+                meant=meant,
+            )
+            if meant
+            else Sentence(
+                "Bucket {bucket}: {net} of honey does not fit in a container of {container}. It holds at most {most}.",
+                bucket=bucket,
+                net=net,
+                container=container,
+                most=most,
+            ),
+            why="Honey weighs at most about 1.44 kg per litre. The weight, the unit or the container is wrong.",
+            do="Check whether you subtracted the tare, and whether you mixed up pounds and kilograms.",
         )
 
 
@@ -57,11 +76,16 @@ class BucketImplausible(AskedAbout):
 
     def __init__(self, bucket: str, net: str, most: str, meant: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket}: {net} of honey is more than a bucket can hold."
-            + (f" Was {meant} meant?" if meant else ""),
-            why=f"As a rule {most}. A slip in the weight would plan jars for honey that is not there.",
-            do="Check the decimal mark, the unit and the tare. If it stands in a larger tank, give what the tank can hold as its "
-            "container; or say why it is right (--because WORDS).",
+            what=Sentence(
+                "Bucket {bucket}: {net} of honey is more than a bucket can hold. Did you mean {meant}?",
+                bucket=bucket,
+                net=net,
+                meant=meant,
+            )
+            if meant
+            else Sentence("Bucket {bucket}: {net} of honey is more than a bucket can hold.", bucket=bucket, net=net),
+            why=Sentence("Usually {most}. A wrong weight would plan jars for honey you do not have.", most=most),
+            do="Check the decimal mark, the unit and the tare. For a larger tank, give its size as the container. If the weight is right, say why (--because WORDS).",
         )
 
 
@@ -70,9 +94,9 @@ class MoistureUnlikely(Refused):
 
     def __init__(self, bucket: str, given: str, guess: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket}: moisture {given} % is not a moisture of honey.",
-            why=f"Honey lies between about 13 and 25 % water; {guess}",
-            do="Give the moisture in percent, or reckon it first: labelkit reckon moisture --brix … or --refractive-index ….",
+            what=Sentence("Bucket {bucket}: {given}% is not a moisture of honey.", bucket=bucket, given=given),
+            why=Sentence("Honey has about 13 to 25% water. {guess}", guess=guess),
+            do="Give the moisture in percent. To calculate it: labelkit reckon moisture --brix 81.2",
         )
 
 
@@ -81,8 +105,13 @@ class HoldBackTooMuch(Refused):
 
     def __init__(self, bucket: str, held: str, net: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket}: {held} is to stay in the bucket, but it holds only {net}.",
-            why="What stays in the bucket cannot be more than what is in it.",
+            what=Sentence(
+                "Bucket {bucket}: {held} should stay in the bucket, but it holds only {net}.",
+                bucket=bucket,
+                held=held,
+                net=net,
+            ),
+            why="You cannot keep back more than the bucket holds.",
             do="Lower hold_back, or weigh the bucket again.",
         )
 
@@ -92,9 +121,11 @@ class BucketUnknown(Refused):
 
     def __init__(self, bucket: str, known: str) -> None:
         super().__init__(
-            what=f"There is no bucket {bucket} in this season.",
-            why="Honey without a weigh-in cannot be traced to its yard and hives.",
-            do=f"Weigh it in first (labelkit weigh --bucket {bucket} …){known}.",
+            what=Sentence("There is no bucket {bucket} in this season.", bucket=bucket),
+            why="Honey that was not weighed in cannot be traced to its yard and hives.",
+            do=Sentence(
+                "Weigh it in first (labelkit weigh --bucket {bucket} --net WEIGHT){known}.", bucket=bucket, known=known
+            ),
         )
 
 
@@ -103,10 +134,9 @@ class BucketTwice(Refused):
 
     def __init__(self, bucket: str, where: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket} is already weighed in{where}.",
-            why="Two buckets under one name could never be told apart in a recall.",
-            do="Give the new bucket its own name. Once a bucket is empty its name can come again: bottle, blend or take out "
-            "the rest first. Only cappings honey of the same harvest is added to it, with “drain”.",
+            what=Sentence("Bucket {bucket} is already weighed in{where}.", bucket=bucket, where=where),
+            why="A recall could not tell two buckets with the same name apart.",
+            do="Give the new bucket its own name. You can use a name again once its bucket is empty. Only cappings honey of the same harvest goes into the same bucket, with “drain”.",
         )
 
 
@@ -115,10 +145,12 @@ class DrainUnlikely(AskedAbout):
 
     def __init__(self, bucket: str, reason: str) -> None:
         super().__init__(
-            what=f"Cappings honey for bucket {bucket}: {reason}.",
-            why="Cappings drip for days. Honey of another harvest under this name makes its trace and recall false.",
-            do="Weigh it in as honey of its own: labelkit weigh --bucket ID. An empty bucket's name can come again. "
-            f"If it is cappings honey of {bucket}, say why.",
+            what=Sentence("Cappings honey for bucket {bucket}: {reason}.", bucket=bucket, reason=reason),
+            why="Honey of another harvest under this name makes its trace and recall wrong.",
+            do=Sentence(
+                "Weigh it in as a new bucket: labelkit weigh --bucket ID. If it is cappings honey of {bucket}, say why.",
+                bucket=bucket,
+            ),
         )
         self.field = "because"
 
@@ -129,14 +161,14 @@ class BucketTooEmpty(Refused):
     def __init__(self, bucket: str, wanted: str, holds: str, short: str) -> None:
         super().__init__(
             what=Sentence(
-                "{wanted} cannot be taken from bucket {bucket}: it holds {holds}, which is {short} too little.",
+                "You cannot take {wanted} from bucket {bucket}. It holds {holds}: {short} too little.",
                 wanted=wanted,
                 bucket=bucket,
                 holds=holds,
                 short=short,
             ),
-            why="A jar that came from nowhere would break the trace; nothing was changed.",
-            do="Take less, weigh the bucket again, or enter the honey that was added to it first.",
+            why="Honey that comes from nowhere would break the trace. Nothing was changed.",
+            do="Take less, weigh the bucket again, or enter the honey that was added first.",
         )
 
 
@@ -145,9 +177,9 @@ class BlendUnclear(Refused):
 
     def __init__(self, into: str, reason: str) -> None:
         super().__init__(
-            what=f"Blend {into}: {reason}.",
-            why="A blend keeps every parent, so that a recall reaches all the hives in it and no others.",
-            do="Name at least two different buckets, how much of each, and a new name for the blend.",
+            what=Sentence("Blend {into}: {reason}.", into=into, reason=reason),
+            why="A blend keeps all its source buckets, so that a recall reaches the right hives.",
+            do="Name at least two different buckets, the amount of each, and a new name for the blend.",
         )
 
 
@@ -157,11 +189,13 @@ class SeedUnclear(Refused):
     def __init__(self, name: str, what: str) -> None:
         of_lot = what == "lot"
         super().__init__(
-            what=f"{name} is a {'lot of jars' if of_lot else 'bucket'}: say {'which jars were opened' if of_lot else 'no jars'}.",
-            why="Jars that were opened are no longer in stock, and how they were filled says what was in them.",
-            do=f'Name the jars alone: --seed {name} --jar "one pound=2".'
+            what=Sentence("{name} is a lot of jars: name the jars you opened.", name=name)
             if of_lot
-            else f'Say how much of the bucket went in: --seed "{name}=3 lb".',
+            else Sentence("{name} is a bucket: name no jars.", name=name),
+            why="Opened jars leave the stock. Their record shows what was in them.",
+            do=Sentence('Name only the jars: --seed {name} --jar "one pound=2".', name=name)
+            if of_lot
+            else Sentence('Give the amount you took from the bucket: --seed "{name}=3 lb".', name=name),
         )
 
 
@@ -170,9 +204,15 @@ class SeedFromItself(Refused):
 
     def __init__(self, bucket: str, seed: str) -> None:
         super().__init__(
-            what=f"Bucket {seed} holds honey of bucket {bucket}, so it cannot be its seed.",
-            why="A bucket would be its own parent, and a trace back would go round in a circle.",
-            do=f"Put the two together under a new name (labelkit blend --into NEW-NAME --from {bucket} --from {seed}).",
+            what=Sentence(
+                "Bucket {seed} holds honey of bucket {bucket}, so it cannot be its seed.", seed=seed, bucket=bucket
+            ),
+            why="A trace back from this bucket would go round in a circle.",
+            do=Sentence(
+                "Put the two together under a new name: labelkit blend --into NEW-NAME --from {bucket} --from {seed}",
+                bucket=bucket,
+                seed=seed,
+            ),
         )
 
 
@@ -181,8 +221,8 @@ class NothingMeasured(Refused):
 
     def __init__(self, bucket: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket}: neither a weight nor a moisture is given.",
-            why="A measuring without a figure would say that somebody looked, and not what was found.",
+            what=Sentence("Bucket {bucket}: you gave neither a weight nor a moisture.", bucket=bucket),
+            why="A measurement needs a value.",
             do="Give what the scale or the refractometer showed.",
         )
 
@@ -192,9 +232,14 @@ class WeighedFarFromRecord(AskedAbout):
 
     def __init__(self, bucket: str, found: str, held: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket} weighs {found} now; by the record it holds {held}.",
-            why="So great a difference is mostly a slip, a lid or tare on the scale, or a step that was not booked.",
-            do="Weigh it again and look for a run, a drain or a spill that was not booked. If it is right, say why.",
+            what=Sentence(
+                "Bucket {bucket} weighs {found} now. The record says {held}.",
+                bucket=bucket,
+                found=found,
+                held=held,
+            ),
+            why="A difference this large is usually a typing error, a lid or tare on the scale, or a step you did not record.",
+            do="Weigh it again. Look for a run, a drain or a spill that is missing. If the weight is right, say why.",
         )
         self.field = "net"
 
@@ -204,9 +249,12 @@ class SkimUnclear(Refused):
 
     def __init__(self, bucket: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket}: give either the weight of what was skimmed off or what the bucket weighs now.",
-            why="The foam and wax leave the bucket by name; otherwise they would be missing later without one.",
-            do="Weigh the foam and wax, or the bucket afterwards, and give one of the two.",
+            what=Sentence(
+                "Bucket {bucket}: give either the weight of the foam and wax or the weight of the bucket now.",
+                bucket=bucket,
+            ),
+            why="Without a weight, the foam and wax would later show as missing honey.",
+            do="Weigh either the foam and wax, or the bucket after skimming.",
         )
 
 
@@ -216,13 +264,13 @@ class WeighsMoreAfter(Refused):
     def __init__(self, bucket: str, before: str, after: str) -> None:
         super().__init__(
             what=Sentence(
-                "Bucket {bucket} would hold {after} afterwards and {before} before.",
+                "Bucket {bucket} would hold {after} after and {before} before.",
                 bucket=bucket,
                 after=after,
                 before=before,
             ),
-            why="Skimming and drying only take away; one of the two weights is wrong.",
-            do="Weigh the bucket again, and book that first if it holds more than the record says.",
+            why="Skimming and drying make a bucket lighter. One of the two weights is wrong.",
+            do="Weigh the bucket again. If it holds more than the record says, record that first.",
         )
 
 
@@ -231,9 +279,9 @@ class DryingUnclear(Refused):
 
     def __init__(self, bucket: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket}: it cannot be said how much water went.",
-            why="The water follows from the weight afterwards, or from the moisture before and after.",
-            do="Weigh the bucket afterwards, or measure its moisture before and after.",
+            what=Sentence("Bucket {bucket}: labelkit cannot calculate how much water left it.", bucket=bucket),
+            why="labelkit calculates the water from the weight after drying, or from the moisture before and after.",
+            do="Weigh the bucket after drying, or measure its moisture before and after.",
         )
 
 
@@ -242,9 +290,15 @@ class DryingDoesNotBalance(AskedAbout):
 
     def __init__(self, bucket: str, moisture: str, expected: str, after: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket}: dried to {moisture} % it would weigh {expected}, and it weighs {after}.",
-            why="Drying takes water only, so the solids before and after must be the same.",
-            do="Measure the moisture and weigh the bucket again. If both are right, say what else left it.",
+            what=Sentence(
+                "Bucket {bucket}: dried to {moisture}% it should weigh {expected}, but it weighs {after}.",
+                bucket=bucket,
+                moisture=moisture,
+                expected=expected,
+                after=after,
+            ),
+            why="Drying only removes water. The solids before and after must be the same.",
+            do="Measure the moisture and weigh the bucket again. If both are right, say what else left the bucket.",
         )
         self.field = "after"
 
@@ -254,8 +308,8 @@ class BuyerNotNamed(Refused):
 
     def __init__(self, bucket: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket} is sold, and the buyer has no name.",
-            why="Whoever buys a bucket fills jars from it, and a recall must reach those.",
+            what=Sentence("Bucket {bucket} is sold, but the buyer has no name.", bucket=bucket),
+            why="The buyer may fill jars from the bucket. A recall must reach those jars.",
             do="Give the buyer's name.",
         )
         self.field = "customer"
@@ -266,9 +320,9 @@ class WhyNotSaid(Refused):
 
     def __init__(self, bucket: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket}: honey that is discarded needs a reason.",
-            why="A year later the reason tells whether other honey of the day was in danger too.",
-            do="Say why in a few words, for example “spilled” or “fermented”.",
+            what=Sentence("Bucket {bucket}: give a reason for the honey you discard.", bucket=bucket),
+            why="A year later the reason shows whether other honey of that day was unsafe too.",
+            do="Give the reason in a few words, for example “spilled” or “fermented”.",
         )
         self.field = "because"
 
@@ -278,9 +332,9 @@ class LotCodeWrong(Refused):
 
     def __init__(self, code: str, reason: str, near: str) -> None:
         super().__init__(
-            what=f"“{code}” is not a valid lot code: {reason}.",
-            why="The last character is a check on all the others, so that a mistyped code never points at another lot.",
-            do=f"Read the code from the jar again{near}.",
+            what=Sentence("“{code}” is not a valid lot code: {reason}.", code=code, reason=reason),
+            why="The last character checks all the others, so that a typing error never finds another lot.",
+            do=Sentence("Read the code from the jar again{near}.", near=near),
         )
 
 
@@ -289,9 +343,9 @@ class LotCodesUsedUp(Refused):
 
     def __init__(self, day: str, bucket: str) -> None:
         super().__init__(
-            what=f"There is no free lot code left for bucket {bucket} on {day}.",
-            why="A lot code is never used twice.",
-            do="Book the rest of the runs on the next day.",
+            what=Sentence("Bucket {bucket} has no free lot code left on {day}.", bucket=bucket, day=day),
+            why="labelkit never uses a lot code twice.",
+            do="Record the remaining runs on the next day.",
         )
 
 
@@ -300,9 +354,12 @@ class LotDateOutOfRange(Refused):
 
     def __init__(self, day: str) -> None:
         super().__init__(
-            what=f"A lot code has two digits for the year and tells the years 2000 to 2099; {day} lies outside them.",
-            why="The code would be read back as another day, and a recall would go after the wrong jars.",
-            do="Look at the day again: it is the day the jars were filled, as year-month-day.",
+            what=Sentence(
+                "Lot codes cover the years 2000 to 2099. {day} is outside that range.",
+                day=day,
+            ),
+            why="The code would give another day, and a recall would find the wrong jars.",
+            do="Check the day. It is the day you filled the jars, as year-month-day.",
         )
 
 
@@ -311,9 +368,9 @@ class FileRowRefused(Refused):
 
     def __init__(self, file: str, place: str, reason: str) -> None:
         super().__init__(
-            what=f"{file}, {place}: {reason}.",
-            why="A weigh-in that is half understood is worse than none. Nothing was saved.",
-            do="Correct it in the spreadsheet, save the file again and repeat the command.",
+            what=Sentence("{file}, {place}: {reason}.", file=file, place=place, reason=reason),
+            why="labelkit imports a row only when it understands all of it. Nothing was saved.",
+            do="Correct it in the spreadsheet, save the file and run the command again.",
         )
 
 
@@ -322,9 +379,9 @@ class FileColumnsUnclear(Refused):
 
     def __init__(self, file: str, found: str, needed: str) -> None:
         super().__init__(
-            what=f"{file}: the heading line names {found}; {needed}.",
-            why="The heading says which column is which; without it a tare could be read as a gross weight.",
-            do="Name the columns bucket, gross, tare (or net), and as wished harvested, yard, hives, plant, moisture.",
+            what=Sentence("{file}: the heading line has {found}. {needed}.", file=file, found=found, needed=needed),
+            why="labelkit reads the columns by their headings. A tare could be read as a gross weight.",
+            do="Name the columns bucket, gross, tare (or net). Optional: harvested, yard, hives, plant, moisture.",
         )
 
 
@@ -333,7 +390,7 @@ class SeasonFileUnclear(Refused):
 
     def __init__(self, file: str, reason: str, do: str) -> None:
         super().__init__(
-            what=f"{file}: {reason}.",
-            why="A key that is not understood may be the very one that mattered, so none is passed over.",
+            what=Sentence("{file}: {reason}.", file=file, reason=reason),
+            why="labelkit skips no key, because it could be the one that matters.",
             do=do,
         )

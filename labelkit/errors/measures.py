@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from labelkit.errors import Refused
+from labelkit.errors.sentence import Sentence
 
 
 class UnitMissing(Refused):
@@ -10,9 +11,9 @@ class UnitMissing(Refused):
 
     def __init__(self, text: str, wanted: str, example: str) -> None:
         super().__init__(
-            what=f"“{text}” has a number without a unit, so it is not yet a {wanted}.",
-            why="The same number is a different jar in grams, ounces or pounds; guessing one would be wrong sooner or later.",
-            do=f"Write the unit after the number, for example “{example}”.",
+            what=Sentence("“{text}” has no unit.", text=text, wanted=wanted),
+            why="The same number is a different jar in grams, ounces or pounds.",
+            do=Sentence("Write the unit after the number, for example “{example}”.", example=example),
         )
 
 
@@ -21,9 +22,14 @@ class UnitUnknown(Refused):
 
     def __init__(self, text: str, unit: str, wanted: str, known: str) -> None:
         super().__init__(
-            what=f"“{unit}” in “{text}” is not a unit of {wanted} that labelkit knows.",
+            what=Sentence(
+                "“{unit}” in “{text}” is not a unit of {wanted} that labelkit knows.",
+                unit=unit,
+                text=text,
+                wanted=wanted,
+            ),
             why="A misread unit would put a wrong figure on every jar of the lot.",
-            do=f"Use one of: {known}.",
+            do=Sentence("Use one of: {known}.", known=known),
         )
 
 
@@ -33,9 +39,16 @@ class WrongKindOfUnit(Refused):
     def __init__(self, text: str, unit: str, kind: str, wanted: str, hint: str) -> None:
         article = "an" if wanted[0] in "aeiou" else "a"
         super().__init__(
-            what=f"“{text}” is in {unit}, a unit of {kind}; {article} {wanted} is needed here.",
+            what=Sentence(
+                "“{text}” is in {unit}, a unit of {kind}. You need {article} {wanted}.",
+                text=text,
+                unit=unit,
+                kind=kind,
+                article=article,
+                wanted=wanted,
+            ),
             why=hint,
-            do=f"Give the {wanted} instead of the {kind}.",
+            do=Sentence("Give the {wanted} instead of the {kind}.", wanted=wanted, kind=kind),
         )
 
 
@@ -44,9 +57,9 @@ class UnitsMixed(Refused):
 
     def __init__(self, text: str) -> None:
         super().__init__(
-            what=f"“{text}” gives a metric weight and a customary one.",
-            why="Added together they would make twice the jar; as two ways of saying one weight only one of them is asked for.",
-            do="Give the one you mean, such as “1 lb” or “454 g”; labelkit reckons the other.",
+            what=Sentence("“{text}” gives a metric and a customary weight.", text=text),
+            why="Give one weight. labelkit converts it to the other system.",
+            do="Give the one you mean, such as “1 lb” or “454 g”.",
         )
 
 
@@ -55,8 +68,13 @@ class NumberUnclear(Refused):
 
     def __init__(self, text: str, number: str, locale: str, do: str) -> None:
         super().__init__(
-            what=f"“{number}” in “{text}” cannot be read as a number (numbers are read the way {locale} writes them).",
-            why="A misread decimal mark is a factor of ten or a thousand.",
+            what=Sentence(
+                "“{number}” in “{text}” is not a number in {locale}.",
+                number=number,
+                text=text,
+                locale=locale,
+            ),
+            why="A misread decimal mark makes the value ten or a thousand times too large or small.",
             do=do,
         )
 
@@ -66,9 +84,11 @@ class NumberOutOfReach(Refused):
 
     def __init__(self, text: str, number: str) -> None:
         super().__init__(
-            what=f"“{number}” in “{text}” is not a number a scale, ruler or till can show.",
-            why="labelkit reckons with whole milligrams and whole cents, so it takes plain digits only.",
-            do="Write the number out in digits, for example “28.4”.",
+            what=Sentence(
+                "“{number}” in “{text}” is not a number a scale, ruler or till can show.", number=number, text=text
+            ),
+            why="labelkit uses whole milligrams and whole cents. It reads plain digits only.",
+            do="Write the number in digits, for example “28.4”.",
         )
 
 
@@ -77,9 +97,9 @@ class NotPositive(Refused):
 
     def __init__(self, text: str, wanted: str) -> None:
         super().__init__(
-            what=f"“{text}” is not more than zero, so it cannot be a {wanted}.",
-            why="An empty or negative quantity would make the balance of the season wrong from here on.",
-            do=f"Look at the reading again and give a {wanted} above zero.",
+            what=Sentence("“{text}” is not more than zero, so it cannot be a {wanted}.", text=text, wanted=wanted),
+            why="A zero or negative amount would make the season's balance wrong.",
+            do=Sentence("Read it again and give a {wanted} above zero.", wanted=wanted),
         )
 
 
@@ -88,9 +108,14 @@ class MoneyUnclear(Refused):
 
     def __init__(self, text: str, currency: str, reason: str, example: str) -> None:
         super().__init__(
-            what=f"“{text}” cannot be read as an amount in {currency}: {reason}.",
-            why="Money is kept in whole coins so that the season adds up to the cent.",
-            do=f"Write it like “{example}”.",
+            what=Sentence(
+                "“{text}” is not an amount in {currency}: {reason}.",
+                text=text,
+                currency=currency,
+                reason=reason,
+            ),
+            why="labelkit keeps money in whole cents so that the season adds up.",
+            do=Sentence("Write it like “{example}”.", example=example),
         )
 
 
@@ -99,9 +124,9 @@ class CurrencyUnknown(Refused):
 
     def __init__(self, code: str, near: str) -> None:
         super().__init__(
-            what=f"“{code}” is not a currency code.",
-            why="The currency decides how many decimals an amount has and how it is printed.",
-            do=f"Use the three-letter code of ISO 4217{near}.",
+            what=Sentence("“{code}” is not a currency code.", code=code),
+            why="The currency sets how many decimals an amount has and how it prints.",
+            do=Sentence("Use the three-letter code of ISO 4217{near}.", near=near),
         )
 
 
@@ -110,8 +135,8 @@ class CurrenciesMixed(Refused):
 
     def __init__(self, one: str, other: str) -> None:
         super().__init__(
-            what=f"An amount in {one} and an amount in {other} cannot be added.",
-            why="labelkit does not know exchange rates and will not invent one.",
+            what=Sentence("labelkit cannot add an amount in {one} to an amount in {other}.", one=one, other=other),
+            why="labelkit has no exchange rates.",
             do="Give all prices and costs of one season in one currency.",
         )
 
@@ -121,8 +146,8 @@ class DayUnclear(Refused):
 
     def __init__(self, text: str) -> None:
         super().__init__(
-            what=f"“{text}” is not a day of the calendar.",
-            why="Which day it is decides which rule was in force and which lot a jar belongs to.",
+            what=Sentence("“{text}” is not a day of the calendar.", text=text),
+            why="The day decides which rule is in force and which lot a jar belongs to.",
             do="Write the day as year-month-day, for example 2026-07-14.",
         )
 
@@ -132,9 +157,9 @@ class YearOutOfReach(Refused):
 
     def __init__(self, day: str, first: int, last: int) -> None:
         super().__init__(
-            what=f"{day} lies outside the years {first} to {last}.",
-            why="A slip in the year gives a lot code, a date mark or a rule of another age.",
-            do="Write the year with its four digits, for example 2026-07-14.",
+            what=Sentence("{day} is outside the years {first} to {last}.", day=day, first=first, last=last),
+            why="A wrong year gives a wrong lot code, a wrong date mark or a wrong rule.",
+            do="Write the year with four digits, for example 2026-07-14.",
         )
 
 
@@ -143,9 +168,11 @@ class CountUnclear(Refused):
 
     def __init__(self, text: str, least: int) -> None:
         super().__init__(
-            what=f"“{text}” is not a count{' above zero' if least else ''}.",
-            why="Things are counted whole; half a jar cannot be filled, sold or traced.",
-            do=f"Give a whole number{' above zero' if least else ''}, for example 12.",
+            what=Sentence("“{text}” is not a count above zero.", text=text)
+            if least
+            else Sentence("“{text}” is not a count.", text=text),
+            why="You can fill, sell or trace only whole jars.",
+            do="Give a whole number above zero, for example 12." if least else "Give a whole number, for example 12.",
         )
 
 
@@ -154,7 +181,7 @@ class LocaleUnknown(Refused):
 
     def __init__(self, name: str) -> None:
         super().__init__(
-            what=f"“{name}” is not a locale labelkit can write numbers for.",
-            why="The locale decides whether 12,7 means twelve point seven or one hundred and twenty-seven.",
+            what=Sentence("“{name}” is not a locale labelkit can write numbers for.", name=name),
+            why="The locale decides whether 12,7 is twelve point seven or one hundred and twenty-seven.",
             do="Use a language and country such as en_US, en_GB, de_DE, fr_CA or pl_PL.",
         )

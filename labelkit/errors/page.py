@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from labelkit.errors import Refused
+from labelkit.errors.sentence import Sentence
 
 
 class AddressNotOurs(Refused):
@@ -10,9 +11,11 @@ class AddressNotOurs(Refused):
 
     def __init__(self, host: str, ours: str) -> None:
         super().__init__(
-            what=f"This page was asked for as “{host or 'nobody'}”, which is not its address.",
-            why="A web site could otherwise reach your record through your own browser; nothing was shown or changed.",
-            do=f"Open {ours} instead.",
+            what=Sentence("Your browser asked for this page as “{host}”, which is not its address.", host=host)
+            if host
+            else "Your browser asked for this page without an address.",
+            why="Another web site could otherwise read your record through your browser. Nothing was changed.",
+            do=Sentence("Open {ours} instead.", ours=ours),
         )
 
 
@@ -21,8 +24,8 @@ class FormFromElsewhere(Refused):
 
     def __init__(self, reason: str) -> None:
         super().__init__(
-            what=f"This form was not taken: {reason}.",
-            why="Only forms of this page may book anything, so that no web site can book in your name; nothing was booked.",
+            what=Sentence("This form was not accepted: {reason}.", reason=reason),
+            why="Only forms of this page may record a step, so that no web site can do so in your name. Nothing was saved.",
             do="Go back, load the page again, and send the form once more.",
         )
 
@@ -32,9 +35,9 @@ class NoSuchPage(Refused):
 
     def __init__(self, path: str) -> None:
         super().__init__(
-            what=f"There is nothing at “{path}”.",
-            why="The address may be mistyped, or belong to something that was never booked.",
-            do="Begin at the season's page and follow its links.",
+            what=Sentence("There is nothing at “{path}”.", path=path),
+            why="The address may have a typing error, or belong to something you never recorded.",
+            do="Start at the season page and follow its links.",
         )
 
 
@@ -43,9 +46,9 @@ class UploadTooLarge(Refused):
 
     def __init__(self, limit_kb: int) -> None:
         super().__init__(
-            what=f"What was sent is larger than {limit_kb} kB, the most this page takes at once.",
-            why="A table of ten thousand buckets is far smaller; something else was probably chosen. Nothing was booked.",
-            do="Choose the spreadsheet itself, saved as CSV, or split it; the command “labelkit weigh --from” has no limit.",
+            what=Sentence("The file is larger than {limit_kb} kB, the maximum of this page.", limit_kb=limit_kb),
+            why="A table of 10,000 buckets is much smaller. You may have chosen another file. Nothing was saved.",
+            do="Choose the spreadsheet saved as CSV, or split it. The command “labelkit weigh --from” has no limit.",
         )
 
 
@@ -54,9 +57,9 @@ class SentBefore(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="This form was already booked once, and now says something else.",
-            why="Each form books one step once, so that a double tap books nothing twice; the first step stands.",
-            do="If this is another step, send it now: the form below is a new one. If the first was wrong, put that right.",
+            what="This form was already saved once, with other values.",
+            why="Each form saves one step once, so that a double tap saves nothing twice. The first step is saved.",
+            do="If this is another step, send it now: the form below is a new one. If the first was wrong, correct it.",
         )
 
 
@@ -65,9 +68,9 @@ class NothingChanged(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="Everything in the form is as it was booked.",
-            why="A correction is kept for good, so it is booked only where something was wrong.",
-            do="Change what was wrong, or strike the step if it never happened.",
+            what="The form is unchanged.",
+            why="A correction stays in the record for good. It needs a change.",
+            do="Change what is wrong, or undo the step if it never happened.",
         )
 
 
@@ -76,8 +79,8 @@ class FileNotGiven(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="No file was chosen.",
-            why="There is nothing to read the buckets from; nothing was booked.",
+            what="You chose no file.",
+            why="There are no buckets to read. Nothing was saved.",
             do="Choose the spreadsheet saved as CSV, or a season file (TOML), and send it again.",
         )
 
@@ -87,9 +90,12 @@ class PortTaken(Refused):
 
     def __init__(self, port: int, reason: str) -> None:
         super().__init__(
-            what=f"The page cannot be served on port {port}: {reason}.",
-            why="Another program, perhaps another labelkit page, already answers there.",
-            do=f"Close the other one, or choose another port: labelkit page --port {port + 1 if port < 65535 else 8001}.",
+            what=Sentence("labelkit cannot open the page on port {port}: {reason}.", port=port, reason=reason),
+            why="Another program, perhaps another labelkit page, already uses this port.",
+            do=Sentence(
+                "Close the other program, or choose another port: labelkit page --port {other_port}",
+                other_port=port + 1 if port < 65535 else 8001,
+            ),
         )
 
 
@@ -98,9 +104,9 @@ class SampleFailed(Refused):
 
     def __init__(self, reason: str) -> None:
         super().__init__(
-            what=f"The sample season could not be made: {reason}.",
-            why="It is made in a folder for passing things; your own record was not touched.",
-            do="See whether the disk is full, or run “labelkit demo my-first-season” in a terminal.",
+            what=Sentence("labelkit could not make the sample season: {reason}.", reason=reason),
+            why="The sample uses a temporary folder. Your own record is unchanged.",
+            do="Check whether the disk is full, or run “labelkit demo my-first-season” in a terminal.",
         )
 
 
@@ -109,8 +115,8 @@ class PassphraseNeeded(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="The page on the local network needs a passphrase, and none was given.",
-            why="Everybody on the network could otherwise read and book in your record; nothing was served.",
+            what="You gave no passphrase for the page on the local network.",
+            why="Without one, everybody on the network could read and change your record. The page was not opened.",
             do="Run “labelkit page --lan” in a terminal and type one, or set it in LABELKIT_PASSPHRASE.",
         )
 
@@ -120,9 +126,9 @@ class PassphraseTooShort(Refused):
 
     def __init__(self, least: int) -> None:
         super().__init__(
-            what=f"This passphrase has fewer than {least} characters.",
-            why="A short one is guessed by anybody on the network; nothing was served.",
-            do="Take four words that have nothing to do with each other; they are typed once on each telephone.",
+            what=Sentence("This passphrase has fewer than {least} characters.", least=least),
+            why="Anybody on the network could guess a short one. The page was not opened.",
+            do="Use four words that do not belong together. You type them once on each phone.",
         )
 
 
@@ -132,8 +138,8 @@ class PassphraseWrong(Refused):
     def __init__(self) -> None:
         super().__init__(
             what="This is not the passphrase.",
-            why="It was set by whoever started the page, for as long as the page runs. Nothing was shown or changed.",
-            do="Type it again; capital letters count. Whoever starts the page anew sets a new one.",
+            why="The person who started the page set it. It is valid until the page stops. Nothing was changed.",
+            do="Type it again. Capital letters count. You can set a new one when you start the page again.",
         )
 
 
@@ -142,11 +148,12 @@ class TooManyTries(Refused):
 
     def __init__(self, seconds: int) -> None:
         self.seconds = seconds
-        wait = f"{seconds} second{'' if seconds == 1 else 's'}" if seconds < 120 else f"{-(-seconds // 60)} minutes"
+        in_seconds = Sentence.plural("{n} second", "{n} seconds", seconds)
+        wait = in_seconds if seconds < 120 else Sentence.plural("{n} minute", "{n} minutes", -(-seconds // 60))
         super().__init__(
-            what=f"A wrong passphrase came too often. Wait {wait}, then try again.",
-            why="The wait doubles with each wrong one, so that nobody gets in by guessing.",
-            do="Ask whoever started the page what the passphrase is. On the machine itself the page can be started anew.",
+            what=Sentence("Too many wrong passphrases. Wait {wait}, then try again.", wait=wait),
+            why="The wait doubles with each wrong passphrase, to stop guessing.",
+            do="Ask the person who started the page for the passphrase, or start the page again on that machine.",
         )
 
 
@@ -155,8 +162,8 @@ class SessionOver(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="This visit is over.",
-            why="A visit over the network ends after two hours without a step, and after twelve in any case.",
+            what="You were signed out.",
+            why="A visit over the network ends after 2 hours without a step, and after 12 hours in any case.",
             do="Load the page again and type the passphrase.",
         )
 
@@ -166,9 +173,9 @@ class NoLocalNetwork(Refused):
 
     def __init__(self, reason: str) -> None:
         super().__init__(
-            what=f"The page cannot be served on the local network: {reason}.",
-            why="Only an address that the rest of the internet cannot reach is taken for it; nothing was served.",
-            do="Join the network first, or name this machine's address on it: labelkit page --lan=192.168.1.20.",
+            what=Sentence("labelkit cannot open the page on the local network: {reason}.", reason=reason),
+            why="labelkit uses only an address that the internet cannot reach. The page was not opened.",
+            do="Join the network first, or give this machine's address: labelkit page --lan=192.168.1.20",
         )
 
 
@@ -177,9 +184,9 @@ class NotOfThisNetwork(Refused):
 
     def __init__(self, address: str) -> None:
         super().__init__(
-            what=f"The page does not answer {address}.",
-            why="It is for this machine and its own network alone; nothing was shown or changed.",
-            do="Join the network the page is served on, and open its address there.",
+            what=Sentence("The page does not answer {address}.", address=address),
+            why="The page is only for this machine and its own network. Nothing was changed.",
+            do="Join the network of the page, and open its address there.",
         )
 
 
@@ -188,9 +195,9 @@ class TooManyJobs(Refused):
 
     def __init__(self, most: int) -> None:
         super().__init__(
-            what=f"{most} pieces of long work are under way or waiting already.",
-            why="They are done one after the other; nothing was begun or booked.",
-            do="Wait for one of them, or stop one that is not needed; they stand on the record's page.",
+            what=Sentence("{most} jobs are already running or waiting.", most=most),
+            why="labelkit runs one job after another. Nothing was started or saved.",
+            do="Wait for a job to end, or stop one you do not need. They are listed on the Record page.",
         )
 
 
@@ -199,7 +206,7 @@ class NoJarsCounted(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="No jars are counted yet.",
-            why="A step without jars would say that something happened, and not to what.",
-            do="Type how many beside the size it is about.",
+            what="You counted no jars.",
+            why="A step without jars would not say which jars it is about.",
+            do="Type a number next to the jar size.",
         )

@@ -15,9 +15,12 @@ class NothingToPlan(Refused):
 
     def __init__(self, missing: str, left_out: str = "") -> None:
         super().__init__(
-            what=f"There is no {missing} to plan with{left_out}.",
-            why="A jar plan says which jars are filled from which bucket, so it needs at least one of each.",
-            do=f"Add a {missing}, or say that a wet bucket may be planned if you know what becomes of it.",
+            what=Sentence("There is no {missing} to plan with{left_out}.", missing=missing, left_out=left_out),
+            why="A plan decides which jars you fill from which bucket. It needs at least one of each.",
+            do=Sentence(
+                "Add a {missing}. You can also allow a wet bucket in the plan if you know how you will use it.",
+                missing=missing,
+            ),
         )
 
 
@@ -26,9 +29,9 @@ class NamedTwice(Refused):
 
     def __init__(self, kind: str, name: str) -> None:
         super().__init__(
-            what=f"The {kind} “{name}” is in the list twice.",
-            why="Two of the same name cannot be told apart on the filling sheet.",
-            do=f"Give each {kind} its own name, or take one of the two out.",
+            what=Sentence("The {kind} “{name}” is in the list twice.", kind=kind, name=name),
+            why="Two items with the same name look the same on the filling sheet.",
+            do=Sentence("Give each {kind} its own name, or remove one of the two.", kind=kind),
         )
 
 
@@ -37,9 +40,9 @@ class SizeNotHere(Refused):
 
     def __init__(self, asked: str, size: str, known: str) -> None:
         super().__init__(
-            what=f"{asked} names the jar size “{size}”, which is not in the list.",
-            why="The plan can only reckon with jars whose fill and price it knows.",
-            do=f"Use one of: {known}.",
+            what=Sentence("{asked} names the jar size “{size}”, which is not in the list.", asked=asked, size=size),
+            why="The plan knows the fill and the price only of the sizes in the list.",
+            do=Sentence("Use one of: {known}.", known=known),
         )
 
 
@@ -49,10 +52,10 @@ class NumberImpossible(Refused):
     def __init__(self, name: str, field: str, given: str, needed: str) -> None:
         super().__init__(
             what=Sentence(
-                "“{name}”: {field} is {given}; {needed}.", name=name, field=field, given=given, needed=needed
+                "“{name}”: {field} is {given}. It must be {needed}.", name=name, field=field, given=given, needed=needed
             ),
-            why="The plan counts whole jars and whole milligrams and takes no figure it cannot mean.",
-            do=f"Correct {field} of “{name}”.",
+            why="The plan counts whole jars and whole milligrams.",
+            do=Sentence("Correct {field} of “{name}”.", field=field, name=name),
         )
 
 
@@ -61,9 +64,17 @@ class AtLeastAboveAtMost(Refused):
 
     def __init__(self, size: str, at_least: int, at_most: int) -> None:
         super().__init__(
-            what=f"“{size}”: at least {at_least} and at most {at_most} are asked for, {at_least - at_most} more than allowed.",
+            what=Sentence(
+                "“{size}”: the minimum is {at_least} and the maximum {at_most}, {too_many} lower.",
+                size=size,
+                at_least=at_least,
+                at_most=at_most,
+                too_many=at_least - at_most,
+            ),
             why=_NOTHING_PLANNED,
-            do=f"Lower at_least to {at_most} or raise at_most to {at_least}.",
+            do=Sentence(
+                "Lower at_least to {at_most}, or raise at_most to {at_least}.", at_most=at_most, at_least=at_least
+            ),
         )
 
 
@@ -72,9 +83,19 @@ class AtLeastAboveStock(Refused):
 
     def __init__(self, size: str, needed: int, in_stock: int) -> None:
         super().__init__(
-            what=f"“{size}”: {needed} jars are asked for, but only {in_stock} empty ones are at hand: {needed - in_stock} short.",
+            what=Sentence(
+                "“{size}”: you want {needed} jars but have only {in_stock} empty ones, {short} short.",
+                size=size,
+                needed=needed,
+                in_stock=in_stock,
+                short=needed - in_stock,
+            ),
             why=_NOTHING_PLANNED,
-            do=f"Buy {needed - in_stock} more jars, allow the plan to buy them, or promise no more than {in_stock}.",
+            do=Sentence(
+                "Buy {short} more jars, allow the plan to buy them, or ask for at most {in_stock}.",
+                short=needed - in_stock,
+                in_stock=in_stock,
+            ),
         )
 
 
@@ -84,10 +105,19 @@ class CaseDoesNotFit(Refused):
     def __init__(self, size: str, case: int, needed: int, allowed: int) -> None:
         up = -(-needed // case) * case
         super().__init__(
-            what=f"“{size}”: no whole number of cases of {case} lies between {needed} and {allowed} jars; "
-            f"the next is {up}, {up - allowed} too many.",
+            what=Sentence(
+                "“{size}”: no whole number of cases of {case} lies between {needed} and {allowed} jars. The next is {up}, {over} too many.",
+                size=size,
+                case=case,
+                needed=needed,
+                allowed=allowed,
+                up=up,
+                over=up - allowed,
+            ),
             why=_NOTHING_PLANNED,
-            do=f"Allow {up} jars, ask for no more than {allowed // case * case}, or fill single jars.",
+            do=Sentence(
+                "Allow {up} jars, ask for at most {fits}, or fill single jars.", up=up, fits=allowed // case * case
+            ),
         )
 
 
@@ -97,16 +127,15 @@ class JarFitsNoBucket(Refused):
     def __init__(self, size: str, needed: int, fill: str, largest: str, short: str) -> None:
         super().__init__(
             what=Sentence(
-                "“{size}”: {needed} asked for, but one jar takes {fill} and the fullest bucket it may be filled from "
-                "holds {largest}: {short} short.",
+                "“{size}”: you want {needed}, but one jar needs {fill} and the fullest bucket allowed has {largest}, {short} short.",
                 size=size,
                 needed=needed,
                 fill=fill,
                 largest=largest,
                 short=short,
             ),
-            why="A jar is filled from one bucket, so that its lot code leads back to one lot.",
-            do="Ask for a smaller jar, or blend buckets first (labelkit blend) so that the blend is the lot.",
+            why="Each jar is filled from one bucket, so that its lot code leads back to one lot.",
+            do="Ask for a smaller jar. Or blend buckets first (labelkit blend), so that the blend is the lot.",
         )
 
 
@@ -116,8 +145,7 @@ class AtLeastAboveHoney(Refused):
     def __init__(self, size: str, needed: int, possible: int, short: str) -> None:
         super().__init__(
             what=Sentence(
-                "“{size}”: {needed} jars are asked for, but the honey makes at most {possible}, even if nothing else is "
-                "filled: {n} short ({short} of honey).",
+                "“{size}”: you want {needed} jars, but all your honey makes at most {possible}. You are {n} short ({short} of honey).",
                 size=size,
                 needed=needed,
                 possible=possible,
@@ -125,7 +153,7 @@ class AtLeastAboveHoney(Refused):
                 short=short,
             ),
             why=_NOTHING_PLANNED,
-            do=f"Promise no more than {possible}, or bring in more honey.",
+            do=Sentence("Ask for at most {possible}, or bring in more honey.", possible=possible),
         )
 
 
@@ -136,13 +164,13 @@ class TogetherAboveHoney(Refused):
         least = "The smallest shortfall" if proved else "The smallest shortfall found"
         super().__init__(
             what=Sentence(
-                "The jars asked for cannot all be filled from these buckets. {least}: {short} ({mass} of honey).",
+                "These buckets cannot fill all the jars you want. {least}: {short} ({mass} of honey).",
                 least=least,
                 short=short,
                 mass=mass,
             ),
             why=_NOTHING_PLANNED,
-            do="Lower at_least on the sizes named, allow what stays in the buckets to be filled, or bring in more honey.",
+            do="Lower at_least on the sizes named, allow the honey kept in buckets to be filled, or bring in more honey.",
         )
 
 
@@ -152,14 +180,14 @@ class KeepTooMuch(Refused):
     def __init__(self, name: str, mass: str, largest: str, short: str) -> None:
         super().__init__(
             what=Sentence(
-                "{mass} are to be kept for “{name}”, but the fullest bucket holds {largest}: {short} short.",
+                "You want to keep {mass} for “{name}”, but the fullest bucket has {largest}, {short} short.",
                 mass=mass,
                 name=name,
                 largest=largest,
                 short=short,
             ),
-            why="What is kept stays in one bucket, so that it remains one lot.",
-            do="Name it in several smaller parts, each of which a bucket can hold.",
+            why="What you keep back stays in one bucket, so that it remains one lot.",
+            do="Name it in several smaller parts that each fit in a bucket.",
         )
 
 
@@ -168,9 +196,11 @@ class UseFirstImpossible(Refused):
 
     def __init__(self, buckets: str) -> None:
         super().__init__(
-            what=f"{buckets} must be used first, but cannot be emptied while every floor, ceiling and case is kept, "
-            "and the floors cannot be met from there alone.",
-            why="Other buckets are opened only when those to be used first are empty.",
+            what=Sentence(
+                "The plan cannot empty {buckets} first within every minimum, maximum and case.",
+                buckets=buckets,
+            ),
+            why="labelkit opens other buckets only when the ones to use first are empty.",
             do="Raise at_most or the stock of a jar that may be filled from there, or plan without “use first”.",
         )
 
@@ -180,10 +210,8 @@ class PriceRises(Refused):
 
     def __init__(self, size: str, before: str, after: str) -> None:
         super().__init__(
-            what=Sentence(
-                "“{size}”: the price steps from {before} up to {after}.", size=size, before=before, after=after
-            ),
-            why="Steps say what one jar more still brings; if later jars brought more, the plan would sell the last one first.",
+            what=Sentence("“{size}”: the price rises from {before} to {after}.", size=size, before=before, after=after),
+            why="Each step is the price of further jars. With rising prices the plan would sell the last jar first.",
             do="List the steps with falling prices and rising counts.",
         )
 
@@ -193,9 +221,9 @@ class MixUnclear(Refused):
 
     def __init__(self, reason: str) -> None:
         super().__init__(
-            what=f"The wished mix cannot be used: {reason}.",
-            why="The mix says in what proportion the jars are wanted, so it needs at least one size with a share above 0.",
-            do="Write each size with its share, for example “one pound” 3, “half pound” 2; only the proportion counts.",
+            what=Sentence("The mix cannot be used: {reason}.", reason=reason),
+            why="A mix sets the proportion of the jar sizes. It needs at least one size with a share above 0.",
+            do="Write each size with its share, for example “one pound” 3, “half pound” 2. Only the proportion counts.",
         )
 
 
@@ -204,10 +232,15 @@ class NoPlanInTime(Refused):
 
     def __init__(self, patience: int) -> None:
         super().__init__(
-            what=f"No plan that keeps every floor, ceiling and case was found with patience {patience}, "
-            "and it is not proved that there is none.",
-            why="A plan that breaks one of the wishes would be worse than none; nothing was planned.",
-            do=f"Try patience {patience * 4}, or loosen at_least, case or use_first on some sizes or buckets.",
+            what=Sentence(
+                "No plan that meets every limit was found with --patience {patience}. One may still exist.",
+                patience=patience,
+            ),
+            why="A plan that breaks a limit would be worse than none. Nothing was planned.",
+            do=Sentence(
+                "Try --patience {more}, or relax at_least, case or use_first for some sizes or buckets.",
+                more=patience * 4,
+            ),
         )
 
 
@@ -216,9 +249,9 @@ class RecountFailed(Refused):
 
     def __init__(self, reason: str) -> None:
         super().__init__(
-            what=f"The plan that was found does not recount: {reason}.",
-            why="Every plan is counted again in whole milligrams and coins before it is shown; this one failed and is withheld.",
-            do="This is a fault in labelkit, not in your season; please report the season that shows it.",
+            what=Sentence("The plan does not pass its check: {reason}.", reason=reason),
+            why="labelkit checks every plan in whole milligrams and cents. This one failed and is not shown.",
+            do="This is a fault in labelkit, not in your season. Please report the season that shows it.",
         )
 
 
@@ -228,8 +261,8 @@ class NothingToKeep(Refused):
     def __init__(self) -> None:
         super().__init__(
             what="The plan fills no jar, so there is nothing to keep.",
-            why="A kept plan is what the run sheet, the order list and filling day follow. Nothing was saved.",
-            do="Look at what the plan says of each size (labelkit plan --why), and change the limits.",
+            why="The run sheet, the order list and filling day follow a kept plan. Nothing was saved.",
+            do="See why each size is not filled (labelkit plan --why), and change the limits.",
         )
 
 
@@ -238,7 +271,10 @@ class FilePlanNotKept(Refused):
 
     def __init__(self, file: str) -> None:
         super().__init__(
-            what=f"The plan of {file} cannot be kept: its buckets are in the file and not in the record.",
-            why="A kept plan is followed when the buckets of the record are filled. Nothing was saved.",
-            do=f"Weigh the buckets in (labelkit weigh --from {file}), set the prices, and plan from the record.",
+            what=Sentence("The plan of {file} cannot be kept, because its buckets are not in the record.", file=file),
+            why="You follow a kept plan when you fill the buckets of the record. Nothing was saved.",
+            do=Sentence(
+                "Weigh the buckets in (labelkit weigh --from {file}), set the prices, and plan from the record.",
+                file=file,
+            ),
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from labelkit.errors import Refused
+from labelkit.errors.sentence import Sentence
 
 
 class WorkbookUnreadable(Refused):
@@ -12,8 +13,8 @@ class WorkbookUnreadable(Refused):
 
     def __init__(self, file: str, reason: str) -> None:
         super().__init__(
-            what=f"{file} cannot be read as a workbook: {reason}.",
-            why="labelkit reads only what it can read whole and safely. Nothing was saved.",
+            what=Sentence("labelkit cannot read {file} as a workbook: {reason}.", file=file, reason=reason),
+            why="labelkit reads a workbook only if it can read all of it safely. Nothing was saved.",
             do="Open it in your spreadsheet program, save it as a plain workbook (.xlsx) or as CSV, and try again.",
         )
 
@@ -23,8 +24,8 @@ class CellUnreadable(Refused):
 
     def __init__(self, file: str, place: str, reason: str) -> None:
         super().__init__(
-            what=f"{file}, {place}: {reason}.",
-            why="A figure that is missing there could be a weight. Nothing was saved.",
+            what=Sentence("{file}, {place}: {reason}.", file=file, place=place, reason=reason),
+            why="The missing value could be a weight. Nothing was saved.",
             do="Correct that cell in your spreadsheet program, save the workbook, and try again.",
         )
 
@@ -33,12 +34,15 @@ class SheetNotChosen(Refused):
     """A workbook in which no sheet, or more than one, is the table that was asked for."""
 
     def __init__(self, file: str, wanted: str, sheets: Sequence[str]) -> None:
-        named = ", ".join(f"“{name}”" for name in sheets) or "no sheet with anything in it"
-        what = f"has no sheet called “{wanted}”" if wanted else "has no single sheet that is clearly the table"
+        named = ", ".join(f"“{name}”" for name in sheets) or Sentence("no sheet with data")
         super().__init__(
-            what=f"{file} {what}; it has {named}.",
-            why="The wrong sheet could book last year's figures. Nothing was saved.",
-            do=f'Say which sheet (--sheet "{sheets[0]}"), or leave only that sheet in the file.'
+            what=Sentence("{file} has no sheet “{wanted}”. It has: {named}.", file=file, wanted=wanted, named=named)
+            if wanted
+            else Sentence(
+                "{file} has no single sheet that is clearly the table. It has: {named}.", file=file, named=named
+            ),
+            why="The wrong sheet could bring in last year's figures. Nothing was saved.",
+            do=Sentence('Name the sheet (--sheet "{sheet}"), or leave only that sheet in the file.', sheet=sheets[0])
             if sheets
             else "Choose a workbook (.xlsx) with the table on one of its sheets.",
         )
@@ -51,7 +55,10 @@ class ScheduleUnclear(Refused):
 
     def __init__(self, file: str, place: str, reason: str, columns: Sequence[str]) -> None:
         super().__init__(
-            what=f"{file}, {place}: {reason}.",
-            why="A limit that is read wrong puts a jar into a class it is turned away from.",
-            do=f"Correct the table: one row for each class, columns {', '.join(columns)}. Leave empty what the schedule does not say.",
+            what=Sentence("{file}, {place}: {reason}.", file=file, place=place, reason=reason),
+            why="A wrong limit enters a jar in a class that will reject it.",
+            do=Sentence(
+                "Correct the table: one row for each class, columns {columns}. Leave empty what the schedule does not say.",
+                columns=", ".join(columns),
+            ),
         )

@@ -13,11 +13,21 @@ class RecordMissing(RecordRefused):
 
     def __init__(self, where: str, others: Sequence[str] = ()) -> None:
         named = " and ".join(filter(None, (", ".join(others[:-1]), *others[-1:])))
-        begin = f"a new season is begun with: labelkit --record {where} start --market …"
         super().__init__(
-            what=f"There is no record at {where}{named and f'; the folder holds {named}'}.",
-            why="Everything that can be traced stands in the record; one begun in a mistyped place would be missed later.",
-            do=f"{f'Say which one you mean (--record {others[0]})' if others else 'Check the name after --record'}; {begin}",
+            what=Sentence("There is no record at {where}. The folder holds: {named}.", where=where, named=named)
+            if named
+            else Sentence("There is no record at {where}.", where=where),
+            why="A trace needs the right record. You would miss a record started in the wrong place.",
+            do=Sentence(
+                "Name the one you mean: --record {other}. To start a new season: labelkit --record {where} start --market us",
+                other=others[0],
+                where=where,
+            )
+            if others
+            else Sentence(
+                "Check the name after --record. To start a new season: labelkit --record {where} start --market us",
+                where=where,
+            ),
         )
 
 
@@ -26,8 +36,10 @@ class RecordFolderMissing(RecordRefused):
 
     def __init__(self, where: str, folder: str) -> None:
         super().__init__(
-            what=f"The record {where} cannot be made: there is no folder {folder}.",
-            why="A record made in a mistyped place would be missed later, just when it is needed.",
+            what=Sentence(
+                "labelkit cannot make the record {where}: there is no folder {folder}.", where=where, folder=folder
+            ),
+            why="A record made in the wrong place would be missing when you need it.",
             do="Make the folder first, or correct the name after --record.",
         )
 
@@ -37,9 +49,11 @@ class RecordsBesideEachOther(RecordRefused):
 
     def __init__(self, folder: str, names: Sequence[str]) -> None:
         super().__init__(
-            what=f"The folder {folder} holds {len(names)} records: {', '.join(names)}.",
-            why="What is booked into the wrong season cannot be moved to the other.",
-            do=f"Say which one you mean: labelkit --record {names[0]} …",
+            what=Sentence(
+                "The folder {folder} holds {n} records: {names}.", folder=folder, n=len(names), names=", ".join(names)
+            ),
+            why="A step saved in the wrong season cannot be moved to the other.",
+            do=Sentence("Name the one you mean: labelkit --record {first} today", first=names[0]),
         )
 
 
@@ -48,8 +62,8 @@ class CopyFolderMissing(RecordRefused):
 
     def __init__(self, folder: str) -> None:
         super().__init__(
-            what=f"No copy can be made in {folder}: there is no such folder.",
-            why="A stick that is not plugged in would leave you without the copy you think you have. Nothing was copied.",
+            what=Sentence("labelkit cannot make a copy in {folder}: there is no such folder.", folder=folder),
+            why="If the stick is not plugged in, you would have no copy. Nothing was copied.",
             do="Plug in the stick or make the folder first, or correct the name after --to.",
         )
 
@@ -59,8 +73,8 @@ class RecordInTheWay(RecordRefused):
 
     def __init__(self, where: str) -> None:
         super().__init__(
-            what=f"{where} already exists.",
-            why="labelkit never writes over a record, a copy of one, or any other file of yours; nothing was changed.",
+            what=Sentence("{where} already exists.", where=where),
+            why="labelkit never overwrites a record, a copy or another file of yours. Nothing was changed.",
             do="Give another name, or move that file away yourself.",
         )
 
@@ -70,20 +84,20 @@ class NotARecord(RecordRefused):
 
     def __init__(self, where: str, found: str) -> None:
         super().__init__(
-            what=f"{where} is not a labelkit record: {found}.",
-            why="labelkit never writes into a file of another program; nothing was changed.",
-            do="Check the name after --record. If this was your record, bring back the last copy: labelkit record restore …",
+            what=Sentence("{where} is not a labelkit record: {found}.", where=where, found=found),
+            why="labelkit never writes to a file of another program. Nothing was changed.",
+            do="Check the name after --record. If this was your record, restore the last copy: labelkit record restore COPY",
         )
 
 
 class RecordTruncated(RecordRefused):
     """A record file that is shorter than it says it is."""
 
-    def __init__(self, where: str, has: int, should: int) -> None:
+    def __init__(self, where: str, has: Figure, should: Figure) -> None:
         super().__init__(
-            what=f"{where} was cut short: it has {has:,} bytes of {should:,}.",
-            why="Events are missing from its end, so no trace from it can be trusted; nothing was changed.",
-            do="Keep the file as it is and bring back the last copy: labelkit record restore …",
+            what=Sentence("{where} is cut short: it has {has} of {should} bytes.", where=where, has=has, should=should),
+            why="Events are missing at its end, so you cannot rely on any trace. Nothing was changed.",
+            do="Keep the file as it is and restore the last copy: labelkit record restore COPY",
         )
 
 
@@ -92,9 +106,9 @@ class RecordDamaged(RecordRefused):
 
     def __init__(self, where: str, detail: str) -> None:
         super().__init__(
-            what=f"The record {where} is damaged: {detail}.",
-            why="A trace through a damaged record could miss jars; nothing was changed.",
-            do="Run labelkit record verify to see where, keep the file, and bring back the last copy: labelkit record restore …",
+            what=Sentence("The record {where} is damaged: {detail}.", where=where, detail=detail),
+            why="A trace through a damaged record could miss jars. Nothing was changed.",
+            do="To see where: labelkit record verify. Keep the file, and restore the last copy: labelkit record restore COPY",
         )
 
 
@@ -103,9 +117,9 @@ class RecordNotWritable(RecordRefused):
 
     def __init__(self, where: str, reason: str) -> None:
         super().__init__(
-            what=f"The record {where} cannot be written: {reason}.",
-            why="An event counts only once it is safely on disk; nothing was booked.",
-            do="Work as the user the record belongs to, put it on a disk that can be written, or change its permissions.",
+            what=Sentence("labelkit cannot write the record {where}: {reason}.", where=where, reason=reason),
+            why="An event counts only when it is safely on disk. Nothing was saved.",
+            do="Work as the owner of the record, put it on a disk you can write to, or change its permissions.",
         )
 
 
@@ -114,9 +128,14 @@ class RecordNewer(RecordRefused):
 
     def __init__(self, where: str, theirs: str, ours: str) -> None:
         super().__init__(
-            what=f"The record {where} was written by a newer labelkit (its form is {theirs}, this labelkit knows up to {ours}).",
-            why="An older program could misread what the newer one wrote; nothing was changed.",
-            do="Update labelkit on this machine: pip install --upgrade labelkit.",
+            what=Sentence(
+                "A newer labelkit wrote the record {where} (format {theirs}). This labelkit reads formats up to {ours}.",
+                where=where,
+                theirs=theirs,
+                ours=ours,
+            ),
+            why="An older program could misread what the newer one wrote. Nothing was changed.",
+            do="Update labelkit on this machine: pip install --upgrade labelkit",
         )
 
 
@@ -125,9 +144,14 @@ class RecordOlder(RecordRefused):
 
     def __init__(self, where: str, theirs: str, ours: str) -> None:
         super().__init__(
-            what=f"The record {where} has the earlier form {theirs}; this labelkit reads form {ours}.",
-            why="It would be brought up to date on opening, but here it may only be read.",
-            do="Copy the file to a place you may write, and open the copy.",
+            what=Sentence(
+                "The record {where} has the older format {theirs}. This labelkit reads format {ours}.",
+                where=where,
+                theirs=theirs,
+                ours=ours,
+            ),
+            why="labelkit updates a record when it opens it, but this one is read-only.",
+            do="Copy the file to a folder you can write to, and open the copy.",
         )
 
 
@@ -136,9 +160,13 @@ class RecordBusy(RecordRefused):
 
     def __init__(self, where: str, seconds: int) -> None:
         super().__init__(
-            what=f"The record {where} was in use by another station for more than {seconds} seconds.",
-            why="One after the other is what keeps two stations from filling the same honey twice; nothing was booked.",
-            do="Try again in a moment; if it stays so, look for a labelkit that hangs on another screen.",
+            what=Sentence(
+                "Another station used the record {where} for more than {seconds} seconds.",
+                where=where,
+                seconds=seconds,
+            ),
+            why="Stations take turns, so that two cannot fill the same honey. Nothing was saved.",
+            do="Try again in a moment. If this repeats, look for another labelkit that is still running.",
         )
 
 
@@ -147,9 +175,9 @@ class DiskFull(RecordRefused):
 
     def __init__(self, where: str) -> None:
         super().__init__(
-            what=f"There is no room left on the disk for {where}.",
-            why="An event counts only once it is safely on disk; this one was not booked, all earlier ones stand.",
-            do="Free some space, then repeat the command.",
+            what=Sentence("The disk of {where} is full.", where=where),
+            why="An event counts only when it is safely on disk. This step was not saved. All earlier ones are.",
+            do="Free some space, then run the command again.",
         )
 
 
@@ -158,10 +186,9 @@ class DiskError(RecordRefused):
 
     def __init__(self, where: str, detail: str) -> None:
         super().__init__(
-            what=f"The disk under {where} does not answer as it should: {detail}.",
-            why="An event counts only once it is safely on disk; nothing was booked, all earlier events stand.",
-            do="See whether the disk is full, over its quota or pulled out. If it is none of these it may be failing: bring "
-            "the record to another disk (labelkit record copy --to …), then repeat the command.",
+            what=Sentence("The disk of {where} returned an error: {detail}.", where=where, detail=detail),
+            why="An event counts only when it is safely on disk. This step was not saved. All earlier ones are.",
+            do="Check whether the disk is full, over its quota or unplugged. If not, it may be failing: copy the record to another disk (labelkit record copy --to FOLDER), then run the command again.",
         )
 
 
@@ -170,11 +197,9 @@ class WriteNotConfirmed(RecordRefused):
 
     def __init__(self, where: str) -> None:
         super().__init__(
-            what=f"The disk under {where} took what was written, but would not confirm that it is safe.",
-            why="So the step does not count as booked. After a power failure now it could still be there, then whole; "
-            "all earlier ones stand.",
-            do="Bring the record to another disk (labelkit record copy --to …): this one may be failing. Look at labelkit "
-            "record events before repeating the step; under the same --once key repeating is safe in any case.",
+            what=Sentence("The disk that holds {where} did not confirm the last write.", where=where),
+            why="The step does not count as saved. After a power failure it could still be there, complete. All earlier ones are saved.",
+            do="The disk may be failing. Copy the record to another disk (labelkit record copy --to FOLDER). Look at “labelkit record events” before you repeat the step. With the same --once key you can repeat it safely.",
         )
 
 
@@ -183,9 +208,9 @@ class ServerUnreachable(RecordRefused):
 
     def __init__(self, where: str, reason: str) -> None:
         super().__init__(
-            what=f"The record server {where} does not answer: {reason}.",
-            why="Nothing was booked, and nothing was changed.",
-            do="See whether the server runs, and whether the address, name and password after --record are right.",
+            what=Sentence("The record server {where} does not answer: {reason}.", where=where, reason=reason),
+            why="Nothing was saved and nothing was changed.",
+            do="Check that the server runs, and that the address, name and password after --record are right.",
         )
 
 
@@ -194,9 +219,9 @@ class DriverMissing(RecordRefused):
 
     def __init__(self, where: str) -> None:
         super().__init__(
-            what=f"{where} is a PostgreSQL address, and the driver for it is not installed.",
-            why="A single station needs only a file, so the driver does not come along by itself.",
-            do="Install it (pip install 'labelkit[postgres]'), then repeat the command.",
+            what=Sentence("{where} is a PostgreSQL address, but its driver is not installed.", where=where),
+            why="A single station needs only a file, so the driver is not installed by default.",
+            do="Install it (pip install 'labelkit[postgres]'), then run the command again.",
         )
 
 
@@ -205,9 +230,11 @@ class EngineTooOld(RecordRefused):
 
     def __init__(self, has: str, needs: str) -> None:
         super().__init__(
-            what=f"The SQLite in this Python is {has}; the record needs {needs} or later.",
-            why="Older ones do not know strict tables, which keep a weight from being stored as a word.",
-            do="Use a newer Python from python.org, which brings its own SQLite.",
+            what=Sentence(
+                "The SQLite in this Python is {has}. The record needs {needs} or later.", has=has, needs=needs
+            ),
+            why="Older versions have no strict tables, which stop a weight from being stored as text.",
+            do="Install a newer Python from python.org. It includes SQLite.",
         )
 
 
@@ -216,9 +243,9 @@ class ConnectionLost(RecordRefused):
 
     def __init__(self, where: str) -> None:
         super().__init__(
-            what=f"The connection to {where} was lost before the step was finished.",
-            why="labelkit looked again: nothing of this step was booked, all earlier ones stand.",
-            do="Repeat the command.",
+            what=Sentence("The connection to {where} was lost before the step was finished.", where=where),
+            why="labelkit checked: this step was not saved. All earlier ones are.",
+            do="Run the command again.",
         )
 
 
@@ -226,15 +253,18 @@ class OutcomeUnknown(RecordRefused):
     """The server went away during the commit and cannot be asked."""
 
     def __init__(self, where: str, key: str | None) -> None:
-        again = (
-            f"Repeat it with the same --once {key}"
-            if key
-            else "See labelkit record events first, then repeat it if needed"
-        )
         super().__init__(
-            what=f"The connection to {where} was lost at the very moment of booking, and the server cannot be asked yet.",
-            why="The step is booked either whole or not at all, but from here nobody can say which.",
-            do=f"{again} once the server answers; a step with a key is never booked twice.",
+            what=Sentence(
+                "The connection to {where} was lost while saving, and the server does not answer yet.",
+                where=where,
+            ),
+            why="The step is saved completely or not at all, but labelkit cannot see which.",
+            do=Sentence(
+                "When the server answers, repeat it with the same --once {key}. A step with a key is never saved twice.",
+                key=key,
+            )
+            if key
+            else "When the server answers, look first whether the step was saved: labelkit record events. Repeat it if it was not.",
         )
 
 
@@ -243,8 +273,13 @@ class KeyReused(RecordRefused):
 
     def __init__(self, key: str, seq: int, day: str) -> None:
         super().__init__(
-            what=f"The key {key} was already used for event {seq} of {day}, which says something else.",
-            why="A key makes a repeated command harmless only if it always means the same step; nothing was booked.",
+            what=Sentence(
+                "The key {key} belongs to event {seq} of {day}, which has other values.",
+                key=key,
+                seq=seq,
+                day=day,
+            ),
+            why="A key must always mean the same step, or repeating is not safe. Nothing was saved.",
             do="Use a new key for a new step.",
         )
 
@@ -254,11 +289,9 @@ class ClockBackwards(AskedAbout):
 
     def __init__(self, at: str, last: str, seq: int) -> None:
         super().__init__(
-            what=f"The clock says {at}, but event {seq} was booked at {last}.",
-            why="A record whose times run backwards convinces no inspector. Nothing was booked.",
-            do="Set the clock and the time zone of this machine right, then repeat the command. If the clock is right and "
-            "the earlier one ran ahead: repeat it with --clock-is-right, and correct the days that are wrong (labelkit "
-            '--clock-is-right record correct EVENT --day YYYY-MM-DD --because "the clock ran ahead").',
+            what=Sentence("The clock shows {at}, but event {seq} was saved at {last}.", at=at, seq=seq, last=last),
+            why="No inspector trusts a record whose times run backwards. Nothing was saved.",
+            do='Set the clock and time zone of this machine, then run the command again. If the clock is right and the earlier one was fast, add --clock-is-right. Then correct the wrong days: labelkit --clock-is-right record correct EVENT --day YYYY-MM-DD --because "the clock was fast"',
         )
 
 
@@ -267,10 +300,11 @@ class ClockFarAhead(AskedAbout):
 
     def __init__(self, at: str, last: str, seq: int) -> None:
         super().__init__(
-            what=f"The clock says {at}, and event {seq}, the last one, was booked at {last}.",
-            why="A booking under a clock that runs ahead has a wrong day and lot code. Nothing was booked.",
-            do="Set the clock of this machine right, then repeat the command. If nothing was booked for so long and the "
-            "clock is right, repeat it with --clock-is-right.",
+            what=Sentence(
+                "The clock shows {at}, but the last event ({seq}) was saved at {last}.", at=at, seq=seq, last=last
+            ),
+            why="A step saved under a fast clock gets a wrong day and lot code. Nothing was saved.",
+            do="Set the clock of this machine, then run the command again. If the clock is right, add --clock-is-right.",
         )
 
 
@@ -279,8 +313,8 @@ class TimeWithoutZone(RecordRefused):
 
     def __init__(self, at: str) -> None:
         super().__init__(
-            what=f"The time {at} has no time zone.",
-            why="Without its zone a time of booking cannot be put in order with those of other stations.",
+            what=Sentence("The time {at} has no time zone.", at=at),
+            why="Without a time zone, the time cannot be compared with those of other stations.",
             do="Give the time with its zone, for example 2026-07-14T18:30:00+02:00.",
         )
 
@@ -290,9 +324,9 @@ class EventUnkeepable(Refused):
 
     def __init__(self, kind: str, reason: str) -> None:
         super().__init__(
-            what=f"This {kind} event cannot be kept: {reason}.",
-            why="What is read from the record must be exactly what was put in; nothing was booked.",
-            do="Correct that value and repeat the command.",
+            what=Sentence("This {kind} event cannot be saved: {reason}.", kind=kind, reason=reason),
+            why="The record must return exactly what you entered. Nothing was saved.",
+            do="Correct that value and run the command again.",
         )
 
 
@@ -301,9 +335,9 @@ class EventUnreadable(RecordRefused):
 
     def __init__(self, seq: int, kind: str, reason: str) -> None:
         super().__init__(
-            what=f"Event {seq} ({kind}) cannot be read: {reason}.",
-            why="It was written by a newer labelkit, or changed since; guessing could hide jars from a recall.",
-            do="Update labelkit, then run labelkit record verify.",
+            what=Sentence("labelkit cannot read event {seq} ({kind}): {reason}.", seq=seq, kind=kind, reason=reason),
+            why="A newer labelkit wrote it, or somebody changed it. A guess could hide jars from a recall.",
+            do="Update labelkit, then run: labelkit record verify",
         )
 
 
@@ -313,13 +347,13 @@ class MassNotConserved(Refused):
     def __init__(self, kind: str, lot: str, rest: str) -> None:
         super().__init__(
             what=Sentence(
-                "The {kind} of {lot} does not close: {rest} came from nowhere or went nowhere.",
+                "The {kind} of lot {lot} does not balance: {rest} is unaccounted for.",
                 kind=kind,
                 lot=lot,
                 rest=rest,
             ),
-            why="Every milligram that leaves one place arrives at another; that is what the mass balance rests on.",
-            do="Name what was lost, or leave it as unexplained, so that in and out are equal.",
+            why="Every milligram that leaves one place must arrive at another.",
+            do="Name the known loss, or record it as unexplained, so that in and out are equal.",
         )
 
 
@@ -328,9 +362,9 @@ class LotTwice(Refused):
 
     def __init__(self, lot: str, day: str) -> None:
         super().__init__(
-            what=f"Lot {lot} was already bottled on {day}.",
-            why="Two runs under one code could not be told apart in a recall.",
-            do="Let labelkit give the next free lot code, or correct the earlier run: labelkit record correct …",
+            what=Sentence("Lot {lot} was already bottled on {day}.", lot=lot, day=day),
+            why="A recall could not tell two runs with one code apart.",
+            do='Let labelkit choose the next free lot code, or void the earlier run: labelkit record correct EVENT --because "REASON"',
         )
 
 
@@ -339,10 +373,14 @@ class YearIsClosed(AskedAbout):
 
     def __init__(self, title: str, year: str, closed: str) -> None:
         super().__init__(
-            what=f"This ({title}) would change {year}, which was closed on {closed}.",
-            why="The papers of that year were made and its stock was carried forward; they would no longer agree.",
-            do="If it belongs there, say why with --because: it is kept in the record, and the year shows it. Otherwise "
-            "give another day with --day.",
+            what=Sentence(
+                "This ({title}) would change {year}, which was closed on {closed}.",
+                title=title,
+                year=year,
+                closed=closed,
+            ),
+            why="You made the papers of that year and carried its stock forward. They would no longer agree.",
+            do="If it belongs there, say why with --because. The record and the year show it. Otherwise give another day with --day.",
         )
 
 
@@ -351,9 +389,9 @@ class YearNotOver(Refused):
 
     def __init__(self, year: str, last: str, today: str) -> None:
         super().__init__(
-            what=f"{year} ends on {last}; today is {today}.",
-            why="What still comes in or goes out until then would not be on the papers.",
-            do=f"Close it on {last} in the evening, or later.",
+            what=Sentence("{year} ends on {last}. Today is {today}.", year=year, last=last, today=today),
+            why="The papers would miss what still comes in or goes out.",
+            do=Sentence("Close it on the evening of {last}, or later.", last=last),
         )
 
 
@@ -362,9 +400,13 @@ class YearClosedBefore(Refused):
 
     def __init__(self, year: str, closed: str, seq: int) -> None:
         super().__init__(
-            what=f"{year} has days of {closed}, which was closed before (event {seq}).",
-            why="One day in two closed years would be counted twice.",
-            do=f"To close it anew, take that back first: “labelkit record correct {seq} --because WORDS”.",
+            what=Sentence(
+                "{year} has days of {closed}, which is closed (event {seq}).", year=year, closed=closed, seq=seq
+            ),
+            why="A day in two closed years would count twice.",
+            do=Sentence(
+                'To close it again, first void that event: labelkit record correct {seq} --because "REASON"', seq=seq
+            ),
         )
 
 
@@ -373,9 +415,14 @@ class JarsStillAtStall(AskedAbout):
 
     def __init__(self, year: str, jars: int, last: str) -> None:
         super().__init__(
-            what=f"On the last evening of {year}, {last}, {jars} jars were at a stall by the record.",
-            why="Jars sold there but not settled yet are missing from the year's money.",
-            do="Settle the stall day first: “labelkit stall settle”. If they really stayed there, say so with --because.",
+            what=Sentence(
+                "On the last evening of {year}, {last}, the record has {jars} jars at a stall.",
+                year=year,
+                last=last,
+                jars=jars,
+            ),
+            why="The year's income would miss the jars you sold there.",
+            do="Close the stall day first: labelkit stall settle. If the jars really stayed there, say so with --because.",
         )
 
 
@@ -384,9 +431,9 @@ class NothingInYear(Refused):
 
     def __init__(self, year: str) -> None:
         super().__init__(
-            what=f"No honey came in or went out in {year}.",
-            why="An empty file would look like a year without honey where another year was meant.",
-            do="Name a year in which something was booked; “labelkit record events” lists them all.",
+            what=Sentence("No honey came in or went out in {year}.", year=year),
+            why="An empty file looks like a year without honey.",
+            do="Choose a year with events. To list them: labelkit record events",
         )
 
 
@@ -395,9 +442,9 @@ class LotUnknown(Refused):
 
     def __init__(self, what: str, near: str) -> None:
         super().__init__(
-            what=f"The record knows no {what}.",
-            why="A trace must begin at something that was booked.",
-            do=f"Check the spelling{near}.",
+            what=Sentence("The record has no {what}.", what=what),
+            why="A trace must start at something in the record.",
+            do=Sentence("Check the spelling{near}.", near=near),
         )
 
 
@@ -405,11 +452,19 @@ class JarsTooFew(Refused):
     """More jars to go out than there are."""
 
     def __init__(self, lot: str, size: str, short: int, where: str, held: int) -> None:
-        on_hold = f"; {held} more are on hold" if held else ""
         super().__init__(
-            what=f"Lot {lot}, {size}: {short} more would go out than there are {where}{on_hold}.",
-            why="Jars sold that were never filled would leave the recall list wrong; nothing was booked.",
-            do="Count the shelf again; correct the run or the sale that is wrong: labelkit record correct …",
+            what=Sentence(
+                "Lot {lot}, {size}: {short} too few {where}. {held} more are on hold.",
+                lot=lot,
+                size=size,
+                short=short,
+                where=where,
+                held=held,
+            )
+            if held
+            else Sentence("Lot {lot}, {size}: {short} too few {where}.", lot=lot, size=size, short=short, where=where),
+            why="Jars that were never filled would make the recall list wrong. Nothing was saved.",
+            do='Count the shelf again, or void the wrong run or sale: labelkit record correct EVENT --because "REASON"',
         )
 
 
@@ -418,9 +473,14 @@ class LotHeld(Refused):
 
     def __init__(self, lot: str, since: str, because: str) -> None:
         super().__init__(
-            what=f"Lot {lot} has been on hold since {since}: {because}.",
-            why="What is on hold is neither sold, given, taken to a stall nor bottled until it is released; nothing was booked.",
-            do=f"Take jars of another lot, or release it first if that is decided: labelkit recall release --lot {lot} …",
+            what=Sentence(
+                "Lot {lot} has been on hold since {since}: {because}.", lot=lot, since=since, because=because
+            ),
+            why="You cannot sell, give, load or bottle what is on hold. Nothing was saved.",
+            do=Sentence(
+                'Take jars of another lot. If the lot is safe, release it: labelkit recall release --lot {lot} --because "REASON"',
+                lot=lot,
+            ),
         )
 
 
@@ -429,8 +489,8 @@ class NothingNoted(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="The note has no words, or names no bucket and no lot.",
-            why="A note is found again by what it is about.",
+            what="The note has no text, or names no bucket and no lot.",
+            why="You find a note again by its bucket or lot.",
             do="Name a bucket or a lot code, and write the note.",
         )
 
@@ -441,9 +501,11 @@ class CorrectionRefused(Refused):
     def __init__(self, seq: int, reason: str, instead: Iterable[int] = ()) -> None:
         self.ways = tuple(Way("correct", str(each)) for each in instead)
         super().__init__(
-            what=f"Event {seq} cannot be corrected: {reason}.",
-            why="A correction strikes one earlier event and says why; both stay visible for good.",
-            do="Correct what stands now." if self.ways else "See labelkit record events for the numbers of the events.",
+            what=Sentence("Event {seq} cannot be corrected: {reason}.", seq=seq, reason=reason),
+            why="A correction voids one earlier event and gives the reason. Both stay in the record.",
+            do="Correct the event that replaced it."
+            if self.ways
+            else "Choose an event that is not voided. To list events: labelkit record events",
         )
 
 
@@ -452,9 +514,14 @@ class DayLaterThanClock(Refused):
 
     def __init__(self, title: str, day: str, today: str) -> None:
         super().__init__(
-            what=f"{day} is later than today, {today} by the clock: “{title}” cannot have happened yet.",
-            why="A day that is still to come puts a wrong date into lot codes and traces, and locks the record until then.",
-            do="Give the day it happened. Looking ahead is possible on any day; if the clock is wrong, set it first.",
+            what=Sentence(
+                "{day} is later than today, {today} by the clock. “{title}” cannot have happened yet.",
+                day=day,
+                today=today,
+                title=title,
+            ),
+            why="A future day gives wrong lot codes and traces, and locks the record until then.",
+            do="Give the day it happened. You can look ahead on any day. If the clock is wrong, set it first.",
         )
 
 
@@ -463,9 +530,15 @@ class DayBeforeItsHoney(Refused):
 
     def __init__(self, title: str, day: str, lot: str, first: str) -> None:
         super().__init__(
-            what=f"“{title}” on {day} would come before {lot} was there, on {first}.",
-            why="The lot code on every jar carries its day, and a trace through a wrong order is false.",
-            do=f"Give a day from {first} on, or correct the day of {lot} first.",
+            what=Sentence(
+                "“{title}” on {day} would be before lot {lot} existed, on {first}.",
+                title=title,
+                day=day,
+                lot=lot,
+                first=first,
+            ),
+            why="The lot code on every jar shows its day. A wrong order makes the trace false.",
+            do=Sentence("Give a day from {first} on, or correct the day of {lot} first.", first=first, lot=lot),
         )
 
 
@@ -474,9 +547,11 @@ class CorrectionValueNotFor(Refused):
 
     def __init__(self, seq: int, title: str, name: str, has: tuple[str, ...]) -> None:
         super().__init__(
-            what=f"Event {seq} ({title}) has no {name} to correct.",
-            why="A replacement says again what the event said; what it never said cannot be put right there.",
-            do=f"Correct one of: {', '.join(has)}." if has else "Strike it without values, and book what is right.",
+            what=Sentence("Event {seq} ({title}) has no {name} to correct.", seq=seq, title=title, name=name),
+            why="A correction can only change values the event has.",
+            do=Sentence("Correct one of: {has}.", has=", ".join(has))
+            if has
+            else "Void it without values, and record what is right.",
         )
 
 
@@ -489,16 +564,22 @@ class CorrectionDoesNotClose(Refused):
 
     def __init__(self, seq: int, found: str, later: tuple[tuple[int, str], ...]) -> None:
         listed = Figure(_listed, later[:5])
-        more = f" and {len(later) - 5} more" if len(later) > 5 else ""
+        more = len(later) - 5
         commands = " or ".join(f'labelkit record correct {number} --because "…"' for number, _ in later[-3:])
         super().__init__(
             what=Sentence(
-                "With event {seq} corrected like that the balance does not close: {found}", seq=seq, found=found
+                "With event {seq} corrected like this, the record does not balance: {found}", seq=seq, found=found
             ),
-            why=Sentence("Later events stand on it: {listed}{more}. Nothing was changed.", listed=listed, more=more)
+            why="Nothing was changed."
+            if not later
+            else Sentence("Later events depend on it: {listed}. Nothing was changed.", listed=listed)
+            if more <= 0
+            else Sentence(
+                "Later events depend on it: {listed} and {more} more. Nothing was changed.", listed=listed, more=more
+            ),
+            do=Sentence("Correct those first, starting with the last: {commands}.", commands=commands)
             if later
-            else "Nothing was changed.",
-            do=f"Correct those first, the last one first: {commands}." if later else "Look at the figures again.",
+            else "Check the figures again.",
         )
 
 
@@ -507,8 +588,8 @@ class SealUnreadable(Refused):
 
     def __init__(self, text: str, reason: str) -> None:
         super().__init__(
-            what=f"“{text}” is not a seal: {reason}.",
-            why="The last character checks the others, so that a slip of the pen is not taken for a changed record.",
+            what=Sentence("“{text}” is not a seal: {reason}.", text=text, reason=reason),
+            why="The last character checks the others, so that a typing error is not taken for a changed record.",
             do="Read the line from the sealed sheet again, for example “1204 K7QM-2XWD-…-A3”.",
         )
 
@@ -518,9 +599,9 @@ class CopyFailed(RecordRefused):
 
     def __init__(self, where: str, reason: str) -> None:
         super().__init__(
-            what=f"The copy {where} is not good: {reason}.",
-            why="A copy that cannot be relied on is worse than none, so it was taken away again; the record is untouched.",
-            do="Try another disk, and run labelkit record verify.",
+            what=Sentence("The copy {where} is not sound: {reason}.", where=where, reason=reason),
+            why="A copy you cannot rely on is worse than none, so labelkit deleted it. The record is unchanged.",
+            do="Try another disk, and run: labelkit record verify",
         )
 
 
@@ -529,8 +610,8 @@ class OnlyForFiles(RecordRefused):
 
     def __init__(self, what: str, do: str) -> None:
         super().__init__(
-            what=f"{what} works on a record in a file, and this one is on a PostgreSQL server.",
-            why="The server's own tools keep copies while stations are at work.",
+            what=Sentence("{what} needs a record in a file. This one is on a PostgreSQL server.", what=what),
+            why="Use the server's own tools to copy a record while stations are at work.",
             do=do,
         )
 
@@ -540,9 +621,9 @@ class OnlyForServers(RecordRefused):
 
     def __init__(self, what: str) -> None:
         super().__init__(
-            what=f"{what} is for a record on a PostgreSQL server, and this one is a file.",
-            why="A file is kept by the rights of its folder: whoever may write it may book into it.",
-            do="Name the server's address after --record, or set the rights of the file and its folder.",
+            what=Sentence("{what} needs a record on a PostgreSQL server. This one is a file.", what=what),
+            why="The folder's permissions protect a file. Anybody who may write it can change the record.",
+            do="Give the server's address after --record, or set the permissions of the file and its folder.",
         )
 
 
@@ -551,8 +632,8 @@ class ImportRefused(RecordRefused):
 
     def __init__(self, where: str, reason: str) -> None:
         super().__init__(
-            what=f"{where} cannot be taken in: {reason}.",
-            why="An import that is not equal to what was exported, hash for hash, would be a different record; nothing was made.",
+            what=Sentence("labelkit cannot import {where}: {reason}.", where=where, reason=reason),
+            why="An import that differs from its export would be another record. Nothing was made.",
             do="Export again from the original record, and do not edit the files.",
         )
 
@@ -562,9 +643,11 @@ class VersionUnwilling(RecordRefused):
 
     def __init__(self, where: str, copy: str, reason: str) -> None:
         super().__init__(
-            what=f"The record {where} could not be brought to this labelkit's form: {reason}.",
-            why="The step was taken back, so the record stands as it was.",
-            do=f"A verified copy lies at {copy}. Report this with the text above.",
+            what=Sentence(
+                "labelkit could not update the record {where} to its format: {reason}.", where=where, reason=reason
+            ),
+            why="labelkit reversed the step. The record is as it was before.",
+            do=Sentence("A verified copy is at {copy}. Report this with the text above.", copy=copy),
         )
 
 
@@ -573,9 +656,9 @@ class RecordInUse(RecordRefused):
 
     def __init__(self, where: str) -> None:
         super().__init__(
-            what=f"The record {where} is open on another station.",
-            why="That station would go on booking into the file that is set aside; nothing was changed.",
-            do="Close labelkit everywhere else, then repeat the command.",
+            what=Sentence("The record {where} is open on another station.", where=where),
+            why="The other station would go on writing to the file you set aside. Nothing was changed.",
+            do="Close labelkit everywhere else, then run the command again.",
         )
 
 
@@ -584,9 +667,15 @@ class RestoreRefused(RecordRefused):
 
     def __init__(self, where: str, more: int, upto: int) -> None:
         super().__init__(
-            what=f"The record {where} is sound and holds {more} event{'' if more == 1 else 's'} after event {upto}, where the copy ends.",
-            why="Putting the copy in its place would lose them; nothing was changed.",
-            do="Take a later copy. If you do want to go back, repeat with --even-if-newer; the present record is set aside, not deleted.",
+            what=Sentence.plural(
+                "The record {where} is sound and has {n} event after event {upto}, where the copy ends.",
+                "The record {where} is sound and has {n} events after event {upto}, where the copy ends.",
+                more,
+                where=where,
+                upto=upto,
+            ),
+            why="The copy would replace them. Nothing was changed.",
+            do="Use a later copy. To go back anyway, add --even-if-newer. The present record is set aside, not deleted.",
         )
 
 
@@ -595,9 +684,9 @@ class NothingToSet(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="Nothing was said that could be set: no market, no currency, no name, no language.",
-            why="A season begins with where the jars are sold and under whose name.",
-            do="Say at least one thing, such as the market us.",
+            what="You set nothing: no market, no currency, no name, no language.",
+            why="A season starts with the market and the name of the producer.",
+            do="Set at least one thing, such as the market us.",
         )
 
 
@@ -608,7 +697,7 @@ class NothingToWarm(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="No bucket with honey in it was found to warm.",
-            why="Hours and heat depend on what a bucket holds.",
-            do="Weigh in the honey first: labelkit weigh --bucket B1 --net WEIGHT. Or name a bucket that holds some.",
+            what="There is no bucket with honey to warm.",
+            why="Time and heat depend on what a bucket holds.",
+            do="Weigh in the honey first: labelkit weigh --bucket B1 --net WEIGHT. Or name a bucket that has some.",
         )

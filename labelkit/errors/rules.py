@@ -7,17 +7,21 @@ for whoever mends it. All others are written for the producer.
 from __future__ import annotations
 
 from labelkit.errors import Refused
+from labelkit.errors.sentence import Sentence
 
 
 class MarketUnknown(Refused):
     """A market labelkit has no pack for."""
 
     def __init__(self, name: str, near: tuple[str, ...]) -> None:
-        hint = f" Near it: {', '.join(near)}." if near else ""
         super().__init__(
-            what=f"There is no market “{name}” among the rules labelkit holds.{hint}",
-            why="Every legal figure belongs to a place; without the place there is no figure.",
-            do="Use a code such as us, us-va, eu, eu-de, uk, ca, au, nz or codex; “labelkit rules” lists them all.",
+            what=Sentence(
+                "labelkit has no rules for a market “{name}”. Did you mean {near}?", name=name, near=" or ".join(near)
+            )
+            if near
+            else Sentence("labelkit has no rules for a market “{name}”.", name=name),
+            why="Every legal figure depends on the place.",
+            do="Use a code such as us, us-va, eu, eu-de, uk, ca, au, nz or codex. To list them all: labelkit rules",
         )
 
 
@@ -26,9 +30,9 @@ class MarketUnclear(Refused):
 
     def __init__(self, name: str, fits: tuple[str, ...]) -> None:
         super().__init__(
-            what=f"“{name}” can be any of these markets: {', '.join(fits)}.",
-            why="Their rules differ, and guessing one would be wrong for the other.",
-            do=f"Write the code, for example {fits[0]}.",
+            what=Sentence("“{name}” can be any of these markets: {fits}.", name=name, fits=", ".join(fits)),
+            why="Their rules differ. A guess would be wrong for one of them.",
+            do=Sentence("Write the code, for example {first}.", first=fits[0]),
         )
 
 
@@ -36,12 +40,25 @@ class NoRuleInForce(Refused):
     """A value asked for on a day for which no pack holds one."""
 
     def __init__(self, name: str, market: str, day: str, first: str | None, office: str) -> None:
-        held = f"the first one held took effect on {first}" if first else "none is held for any day"
-        later = "Choose another day with --day if you meant one. " if first else ""
         super().__init__(
-            what=f"labelkit holds no “{name}” for {market} on {day}; {held}.",
-            why="Where the law was not read, a figure would be an invention.",
-            do=f"{later}Ask {office}.",
+            what=Sentence(
+                "labelkit has no “{name}” for {market} on {day}. Its first one took effect on {first}.",
+                name=name,
+                market=market,
+                day=day,
+                first=first,
+            )
+            if first
+            else Sentence(
+                "labelkit has no “{name}” for {market} on {day}, nor on any other day.",
+                name=name,
+                market=market,
+                day=day,
+            ),
+            why="labelkit does not invent figures for rules it has not read.",
+            do=Sentence("If you meant another day, give it with --day. Otherwise ask {office}.", office=office)
+            if first
+            else Sentence("Ask {office}.", office=office),
         )
 
 
@@ -50,9 +67,14 @@ class FactMissing(Refused):
 
     def __init__(self, name: str, market: str, questions: tuple[str, ...]) -> None:
         super().__init__(
-            what=f"The {name} in {market} depends on something that was not given: {' '.join(questions)}",
-            why="An assumption here would be printed on every jar of the lot.",
-            do="Give the missing answer and ask again.",
+            what=Sentence(
+                "To find the {name} for {market}, labelkit needs an answer: {questions}",
+                name=name,
+                market=market,
+                questions=" ".join(questions),
+            ),
+            why="labelkit will not assume it: the result prints on every jar of the lot.",
+            do="Give the missing answer and try again.",
         )
 
 
@@ -61,9 +83,15 @@ class RulesOverlap(Refused):
 
     def __init__(self, name: str, market: str, day: str, files: tuple[str, ...]) -> None:
         super().__init__(
-            what=f"Two values of “{name}” hold for {market} on {day}: see {', '.join(files)}.",
-            why="Two answers to one legal question are no answer.",
-            do="Report this; the pack needs an end date or a condition on one of them.",
+            what=Sentence(
+                "Two values of “{name}” apply to {market} on {day}: see {files}.",
+                name=name,
+                market=market,
+                day=day,
+                files=", ".join(files),
+            ),
+            why="labelkit cannot choose between two answers to one legal question.",
+            do="Report this. The pack needs an end date or a condition on one of them.",
         )
 
 
@@ -72,8 +100,8 @@ class PackBroken(Refused):
 
     def __init__(self, file: str, what: str, do: str) -> None:
         super().__init__(
-            what=f"The rules file {file} is refused: {what}",
-            why="A rule that is misread is worse than a rule that is missing, so a broken pack is never half used.",
+            what=Sentence("labelkit refuses the rules file {file}: {what}", file=file, what=what),
+            why="A misread rule is worse than a missing one. labelkit never uses part of a broken pack.",
             do=do,
         )
 
@@ -82,22 +110,33 @@ class PackUnreadable(PackBroken):
     """Not TOML: a syntax fault or a key given twice."""
 
     def __init__(self, file: str, fault: str) -> None:
-        super().__init__(file, f"it is not valid TOML ({fault}).", "Mend the line named above.")
+        super().__init__(
+            file, Sentence("it is not valid TOML ({fault}).", fault=fault), "Correct the line named above."
+        )
 
 
 class PackKeyUnknown(PackBroken):
     """A key or kind of block that the format does not know."""
 
     def __init__(self, file: str, block: str, key: str, near: tuple[str, ...]) -> None:
-        hint = f" Did you mean {' or '.join(near)}?" if near else ""
-        super().__init__(file, f"{block} has an unknown key “{key}”.{hint}", "Use only the keys of the pack format.")
+        super().__init__(
+            file,
+            Sentence("{block} has an unknown key “{key}”.", block=block, key=key),
+            Sentence("Did you mean {near}? Use only the keys of the pack format.", near=" or ".join(near))
+            if near
+            else "Use only the keys of the pack format.",
+        )
 
 
 class PackKeyMissing(PackBroken):
     """A key that must be there."""
 
     def __init__(self, file: str, block: str, key: str) -> None:
-        super().__init__(file, f"{block} lacks “{key}”.", f"Add “{key}” to the block.")
+        super().__init__(
+            file,
+            Sentence("{block} has no “{key}”.", block=block, key=key),
+            Sentence("Add “{key}” to the block.", key=key),
+        )
 
 
 class PackValueWrong(PackBroken):
@@ -105,16 +144,26 @@ class PackValueWrong(PackBroken):
 
     def __init__(self, file: str, block: str, key: str, value: object, wanted: str) -> None:
         shown = str(value).replace("{", "(").replace("}", ")")
-        super().__init__(file, f"{block}: “{key} = {shown}” is not {wanted}.", f"Give {wanted}.")
+        super().__init__(
+            file,
+            Sentence("{block}: “{key} = {shown}” is not {wanted}.", block=block, key=key, shown=shown, wanted=wanted),
+            Sentence("Give {wanted}.", wanted=wanted),
+        )
 
 
 class PackNameUnknown(PackBroken):
     """A value, fact, element or topic that the glossary does not list."""
 
     def __init__(self, file: str, kind: str, name: str, near: tuple[str, ...]) -> None:
-        hint = f" Near it: {', '.join(f'“{n}”' for n in near)}." if near else ""
         super().__init__(
-            file, f"the glossary lists no {kind} “{name}”.{hint}", "Spell it as the glossary does, or add it there."
+            file,
+            Sentence("the glossary has no {kind} “{name}”.", kind=kind, name=name),
+            Sentence(
+                "Did you mean {near}? Spell it as the glossary does, or add it there.",
+                near=" or ".join(f"“{n}”" for n in near),
+            )
+            if near
+            else "Spell it as the glossary does, or add it there.",
         )
 
 
@@ -122,7 +171,11 @@ class PackTopicWrong(PackBroken):
     """A value standing in another topic's file, where nobody would look for it."""
 
     def __init__(self, file: str, name: str, topic: str) -> None:
-        super().__init__(file, f"“{name}” belongs to the topic {topic}.", f"Move the block to {topic}.toml.")
+        super().__init__(
+            file,
+            Sentence("“{name}” belongs to the topic {topic}.", name=name, topic=topic),
+            Sentence("Move the block to {topic}.toml.", topic=topic),
+        )
 
 
 class PackTwice(PackBroken):
@@ -131,7 +184,11 @@ class PackTwice(PackBroken):
     def __init__(self, file: str, name: str, since: str) -> None:
         super().__init__(
             file,
-            f"“{name}” is given twice for the same conditions and days (the second since {since}).",
+            Sentence(
+                "“{name}” is given twice for the same conditions and days (the second since {since}).",
+                name=name,
+                since=since,
+            ),
             "End the earlier one with “until”, or remove one of them.",
         )
 
@@ -142,8 +199,8 @@ class PackDaysWrong(PackBroken):
     def __init__(self, file: str, block: str, since: str, until: str) -> None:
         super().__init__(
             file,
-            f"{block} ends on {until}, not after it begins on {since}.",
-            "“since” is its first day, “until” the first day on which it no longer holds.",
+            Sentence("{block} ends on {until}, not after it begins on {since}.", block=block, until=until, since=since),
+            "“since” is its first day. “until” is the first day on which it no longer applies.",
         )
 
 
@@ -153,8 +210,8 @@ class PackCitationWrong(PackBroken):
     def __init__(self, file: str, block: str, fault: str) -> None:
         super().__init__(
             file,
-            f"{block} has a citation that cannot stand: {fault}.",
-            "Say where it is written, when that was read, and how sure we are.",
+            Sentence("{block} has an invalid citation: {fault}.", block=block, fault=fault),
+            "Give where it is written, when that was read, and how certain it is.",
         )
 
 
@@ -164,7 +221,11 @@ class PackStanceMissing(PackBroken):
     def __init__(self, file: str, name: str, parent: str) -> None:
         super().__init__(
             file,
-            f"“{name}” is also given by {parent}, and this pack does not say what it does to it.",
+            Sentence(
+                "“{name}” is also given by {parent}, and this pack does not say how the two relate.",
+                name=name,
+                parent=parent,
+            ),
             'Add against_parent = "tightens" or "replaces", with because = "...".',
         )
 
@@ -173,7 +234,9 @@ class PackParentUnknown(PackBroken):
     """A parent pack that does not exist."""
 
     def __init__(self, file: str, parent: str) -> None:
-        super().__init__(file, f"its parent “{parent}” does not exist.", "Name an existing pack in parents.")
+        super().__init__(
+            file, Sentence("its parent “{parent}” does not exist.", parent=parent), "Name an existing pack in parents."
+        )
 
 
 class PackSwitchesNothing(PackBroken):
@@ -181,7 +244,9 @@ class PackSwitchesNothing(PackBroken):
 
     def __init__(self, file: str, what: str) -> None:
         super().__init__(
-            file, f"it switches off “{what}”, which no parent pack holds.", "Name a rule or value of a parent exactly."
+            file,
+            Sentence("it switches off “{what}”, which no parent pack has.", what=what),
+            "Name a rule or value of a parent exactly.",
         )
 
 
@@ -190,8 +255,14 @@ class TooLightToDeclare(Refused):
 
     def __init__(self, text: str, market: str, smallest: str, cite: str) -> None:
         super().__init__(
-            what=f"{text} is less than {smallest}, the least that {market} has declared on a prepacked jar ({cite}).",
-            why="Below that the rules for declared weights and their tolerances do not reach, so no form of words is lawful.",
+            what=Sentence(
+                "{text} is less than {smallest}, the minimum {market} allows on a prepacked jar ({cite}).",
+                text=text,
+                smallest=smallest,
+                market=market,
+                cite=cite,
+            ),
+            why="The rules for declared weights and tolerances do not cover less, so no wording is legal.",
             do="Declare a heavier jar, or sell it unpacked. Check your local rules.",
         )
 
@@ -201,9 +272,11 @@ class WeightRoundsToZero(Refused):
 
     def __init__(self, text: str, market: str) -> None:
         super().__init__(
-            what=f"{text} rounds down to nothing in the figures a label in {market} may show.",
-            why="A declared weight may never be rounded up, and a declaration of zero says nothing.",
-            do="Check the unit; a jar of honey holds at least some grams.",
+            what=Sentence(
+                "{text} rounds down to zero in the figures a label in {market} may show.", text=text, market=market
+            ),
+            why="A declared weight may never be rounded up, and zero declares nothing.",
+            do="Check the unit. A jar of honey holds at least some grams.",
         )
 
 
@@ -212,9 +285,15 @@ class OutsideTolerances(Refused):
 
     def __init__(self, text: str, market: str, reach: str, cite: str) -> None:
         super().__init__(
-            what=f"{text} lies outside the declared weights {market} sets a tolerance for: {reach} ({cite}).",
-            why="Outside its table there is no tolerance, and stretching the table would be inventing one.",
-            do="Declare a weight inside it, or ask the weights and measures office how such a pack is checked.",
+            what=Sentence(
+                "{text} is outside the declared weights with a tolerance in {market}: {reach} ({cite}).",
+                text=text,
+                market=market,
+                reach=reach,
+                cite=cite,
+            ),
+            why="There is no tolerance outside the table, and labelkit invents none.",
+            do="Declare a weight inside the table, or ask the weights and measures office.",
         )
 
 
@@ -223,9 +302,9 @@ class WordUnknown(Refused):
 
     def __init__(self, word: str, question: str, words: tuple[str, ...]) -> None:
         super().__init__(
-            what=f"“{word}” is not an answer labelkit knows to: {question}",
-            why="A word the rules do not know would make them pass over the rule that was meant.",
-            do=f"Use one of: {', '.join(words)}.",
+            what=Sentence("“{word}” is not an answer labelkit knows to: {question}", word=word, question=question),
+            why="With a word they do not know, the rules would miss the one that applies.",
+            do=Sentence("Use one of: {words}.", words=", ".join(words)),
         )
 
 
@@ -234,9 +313,16 @@ class DateNotShortEnough(Refused):
 
     def __init__(self, text: str, market: str, months: str, enough: str, cite: str) -> None:
         super().__init__(
-            what=f"“{text}” is not enough of a date in {market} for honey that keeps {months} months; {enough} ({cite}).",
-            why="The shorter the honey keeps, the more of the date the buyer must be told.",
-            do="Give the month, or the whole day, and ask again.",
+            what=Sentence(
+                "“{text}” is too short a date in {market} for honey that keeps {months} months: {enough} ({cite}).",
+                text=text,
+                market=market,
+                months=months,
+                enough=enough,
+                cite=cite,
+            ),
+            why="The shorter honey keeps, the more of the date you must show.",
+            do="Give the month or the whole day, and try again.",
         )
 
 
@@ -245,9 +331,13 @@ class DateBeforeBottling(Refused):
 
     def __init__(self, best_before: str, bottled: str) -> None:
         super().__init__(
-            what=f"Best before {best_before} is not after the bottling on {bottled}.",
-            why="A jar that is past its date when it is filled cannot be sold.",
-            do="Check both dates; write them as year-month-day.",
+            what=Sentence(
+                "Best before {best_before} is not after the bottling on {bottled}.",
+                best_before=best_before,
+                bottled=bottled,
+            ),
+            why="You cannot sell a jar that is past its date when it is filled.",
+            do="Check both dates. Write them as year-month-day.",
         )
 
 
@@ -256,9 +346,9 @@ class SharesNotWhole(Refused):
 
     def __init__(self, shares: str, total: str) -> None:
         super().__init__(
-            what=f"The shares {shares} add up to {total} %, not to 100 %.",
-            why="Every kilogram in the jar comes from somewhere; the label has to account for all of it.",
-            do="Correct the shares, or add the country that is missing.",
+            what=Sentence("The shares {shares} add up to {total}%, not to 100%.", shares=shares, total=total),
+            why="The label must account for all honey in the jar.",
+            do="Correct the shares, or add the missing country.",
         )
 
 
@@ -267,9 +357,9 @@ class ShareUnclear(Refused):
 
     def __init__(self, text: str, reason: str) -> None:
         super().__init__(
-            what=f"“{text}” cannot be read as the share of a country: {reason}.",
-            why="Which country holds which share is what the statement of origin says.",
-            do="Write the two-letter code and the per cent, for example ES=60.",
+            what=Sentence("“{text}” is not the share of a country: {reason}.", text=text, reason=reason),
+            why="The statement of origin names each country with its share.",
+            do="Write the two-letter code and the percent, for example ES=60.",
         )
 
 
@@ -281,8 +371,8 @@ class CountryUnknown(Refused):
     def __init__(self, code: str, near: str) -> None:
         self.near = near
         super().__init__(
-            what=f"“{code}” is not the two-letter code of a country.{near}",
-            why="A country of origin has to be one the buyer can find.",
+            what=Sentence("“{code}” is not the two-letter code of a country.{near}", code=code, near=near),
+            why="The buyer must be able to find the country of origin.",
             do="Use the two-letter code of ISO 3166-1, for example ES for Spain or AR for Argentina.",
         )
 
@@ -292,9 +382,15 @@ class ReadingImpossible(Refused):
 
     def __init__(self, text: str, reading: str, low: str, high: str) -> None:
         super().__init__(
-            what=f"“{text}” cannot be a {reading}; it lies between {low} and {high}.",
-            why="A slip of the pen here would call honey lawful, or unlawful, that is not.",
-            do="Look at the instrument again and type the number it shows.",
+            what=Sentence(
+                "“{text}” cannot be a {reading}. The range is {low} to {high}.",
+                text=text,
+                reading=reading,
+                low=low,
+                high=high,
+            ),
+            why="A wrong reading would make legal honey look illegal, or hide honey that is.",
+            do="Read the instrument again and type the number it shows.",
         )
 
 
@@ -303,9 +399,9 @@ class ReviewUnreadable(Refused):
 
     def __init__(self, missing: list[str]) -> None:
         super().__init__(
-            what=f"This is not a law review: the columns {', '.join(missing)} are missing.",
-            why="A tick can be given to a rule only when its row says which rule it is.",
-            do="Write a new one with “labelkit rules MARKET --review review.csv” and keep its columns.",
+            what=Sentence("This is not a law review: the columns {missing} are missing.", missing=", ".join(missing)),
+            why="labelkit needs each row to name its rule.",
+            do="Write a new review and keep its columns: labelkit rules MARKET --review review.csv",
         )
 
 
@@ -314,9 +410,17 @@ class ReviewDoesNotFit(Refused):
 
     def __init__(self, market: str, rule: str, file: str) -> None:
         super().__init__(
-            what=f"The row for “{rule}” ({file}) is not what the rules of {market} say now.",
-            why="Either the cells were edited or the rules have changed since. A signature holds only for the text that was signed.",
-            do=f"Write a new review with “labelkit rules {market} --review review.csv” and have this rule read again.",
+            what=Sentence(
+                "The row for “{rule}” ({file}) differs from the rules of {market}.",
+                rule=rule,
+                file=file,
+                market=market,
+            ),
+            why="The cells were edited or the rules changed. A signature is valid only for the text that was signed.",
+            do=Sentence(
+                "Write a new review and have this rule read again: labelkit rules {market} --review review.csv",
+                market=market,
+            ),
         )
 
 
@@ -325,7 +429,7 @@ class ReviewUnsigned(Refused):
 
     def __init__(self, rule: str) -> None:
         super().__init__(
-            what=f"The row for “{rule}” is ticked, but has no reviewer or no day.",
-            why="A review is worth as much as the person who signs it.",
+            what=Sentence("The row for “{rule}” is ticked, but has no reviewer or no day.", rule=rule),
+            why="A review needs the person who signs it.",
             do="Fill in the columns reviewer and reviewed_on (such as 2026-11-28) of every ticked row.",
         )

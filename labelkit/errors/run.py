@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from labelkit.errors import AskedAbout, Refused
+from labelkit.errors.sentence import Sentence
 
 
 class RunTakesTooMuch(AskedAbout):
@@ -11,12 +12,25 @@ class RunTakesTooMuch(AskedAbout):
     field = "left"
 
     def __init__(self, bucket: str, holds: str, filled: str, left: str | None, more: str) -> None:
-        and_left = f" and {left} is said to be left in it" if left else ""
         super().__init__(
-            what=f"Bucket {bucket} holds {holds} by the record, but {filled} is said to have been filled{and_left}: {more} too much.",
-            why="Honey from nowhere breaks the trace and the mass balance. Nothing was booked.",
-            do="Count the jars again, weigh what is left again, or enter the honey that was added first (drain, blend). If it is right as it "
-            "stands, say why (--because WORDS): the run is booked and marked for good.",
+            what=Sentence(
+                "Bucket {bucket} holds {holds}. You entered {filled} filled and {left} left: {more} too much.",
+                bucket=bucket,
+                holds=holds,
+                filled=filled,
+                left=left,
+                more=more,
+            )
+            if left
+            else Sentence(
+                "Bucket {bucket} holds {holds}. You entered {filled} filled: {more} too much.",
+                bucket=bucket,
+                holds=holds,
+                filled=filled,
+                more=more,
+            ),
+            why="Honey from nowhere breaks the trace and the mass balance. Nothing was saved.",
+            do="Count the jars and weigh the remainder again, or first enter the honey that was added (drain, blend). If it is right, say why (--because WORDS). The run stays marked for good.",
         )
 
 
@@ -27,9 +41,14 @@ class RestHeavierThanBucket(Refused):
 
     def __init__(self, bucket: str, holds: str, left: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket} held {holds} before the run by the record, but {left} is said to be left in it.",
-            why="Filling jars makes a bucket lighter; honey that was added without a word has no hives to trace it to.",
-            do="Weigh it again without its lid and tare, or enter the honey that was added first (drain, blend).",
+            what=Sentence(
+                "Bucket {bucket} held {holds} before the run, but you entered {left} left in it.",
+                bucket=bucket,
+                holds=holds,
+                left=left,
+            ),
+            why="Filling jars makes a bucket lighter. Honey added without a record cannot be traced to its hives.",
+            do="Weigh it again without lid and tare, or first enter the honey that was added (drain, blend).",
         )
 
 
@@ -40,10 +59,17 @@ class MostIsMissing(AskedAbout):
 
     def __init__(self, bucket: str, taken: str, missing: str, left: str) -> None:
         super().__init__(
-            what=f"Bucket {bucket}: {taken} left it, and {missing} of that is in no jar and in no named loss.",
-            why=f"A slip in what is left ({left}) looks like that, and the plan would lose the honey. Nothing was booked.",
-            do="Weigh what is left again, and look at its decimal mark and unit. Name what was lost (--lost). If it is right "
-            "as it stands, say why (--because WORDS): the run is booked and marked for good.",
+            what=Sentence(
+                "Bucket {bucket}: {taken} left it, but {missing} of that is in no jar and no known loss.",
+                bucket=bucket,
+                taken=taken,
+                missing=missing,
+            ),
+            why=Sentence(
+                "A wrong remainder ({left}) looks like this, and the plan would lose the honey. Nothing was saved.",
+                left=left,
+            ),
+            do="Weigh the remainder again and check its decimal mark and unit. Name the known loss (--lost). If it is right, say why (--because WORDS). The run stays marked for good.",
         )
 
 
@@ -52,9 +78,9 @@ class NothingFilled(Refused):
 
     def __init__(self, bucket: str) -> None:
         super().__init__(
-            what=f"No jar was filled from bucket {bucket}.",
+            what=Sentence("You filled no jar from bucket {bucket}.", bucket=bucket),
             why="A run without jars has no lot to print on a label.",
-            do="Say how many jars of which size, for example --jar 'one pound=57'.",
+            do="Give the number of jars of each size, for example --jar 'one pound=57'.",
         )
 
 
@@ -63,9 +89,9 @@ class JarSizeUnknown(Refused):
 
     def __init__(self, size: str, known: str) -> None:
         super().__init__(
-            what=f"There is no jar size “{size}”.",
-            why="Without its declared weight the jar has no fill target and no label.",
-            do=f"Use one of: {known}; or add the size to the season first.",
+            what=Sentence("There is no jar size “{size}”.", size=size),
+            why="Without a declared weight the jar has no fill target and no label.",
+            do=Sentence("Use one of: {known}. Or add the size to the season first.", known=known),
         )
 
 
@@ -76,14 +102,20 @@ class SoldByWeight(Refused):
 
     def __init__(self, size: str, by_weight: bool) -> None:
         if by_weight:
-            what, why = f"{size} is sold by weight.", "Each piece has its own label and its own price."
-            do = f'Give the weight of every piece: --pieces "{size}=weights.csv".'
+            what, why = (
+                Sentence("{size} is sold by weight.", size=size),
+                "Each piece has its own label and its own price.",
+            )
+            do = Sentence('Give the weight of every piece: --pieces "{size}=weights.csv".', size=size)
         else:
             what, why = (
-                f"{size} is not sold by weight.",
-                "All its jars declare one weight; single weights would not be on any label.",
+                Sentence("{size} is not sold by weight.", size=size),
+                "All its jars declare one weight. Single weights would not be on any label.",
             )
-            do = f'Count its jars: --jar "{size}=12". Or set a size that is sold by weight: labelkit price --set SIZE --by-weight.'
+            do = Sentence(
+                'Count its jars: --jar "{size}=12". Or set a size that is sold by weight: labelkit price --set SIZE --by-weight.',
+                size=size,
+            )
         super().__init__(what=what, why=why, do=do)
 
 
@@ -94,9 +126,14 @@ class PieceFarFromOthers(AskedAbout):
 
     def __init__(self, size: str, weight: str, middle: str) -> None:
         super().__init__(
-            what=f"A piece of {size} is said to weigh {weight}; the middle one of the list weighs {middle}.",
-            why="A slip of the decimal mark looks like that, and would be on its label and in its price. Nothing was saved.",
-            do="Weigh that piece again and look at its decimal mark and unit. If it is right, say why (--because WORDS).",
+            what=Sentence(
+                "A piece of {size} weighs {weight}, but the middle one of the list weighs {middle}.",
+                size=size,
+                weight=weight,
+                middle=middle,
+            ),
+            why="A wrong decimal mark looks like this, and would be on the label and in the price. Nothing was saved.",
+            do="Weigh that piece again and check its decimal mark and unit. If it is right, say why (--because WORDS).",
         )
 
 
@@ -107,9 +144,11 @@ class InstrumentFarOff(AskedAbout):
 
     def __init__(self, what: str, read: str, against: str) -> None:
         super().__init__(
-            what=f"{what}: it showed {read}, and should have shown {against}.",
-            why="So much is mostly a slip or a broken instrument; later readings would be put right by a wrong figure.",
-            do="Look at the unit and the decimal mark, and check it again. If it is right as it stands, say why (--because WORDS).",
+            what=Sentence(
+                "{what}: it showed {read}, but should show {against}.", what=what, read=read, against=against
+            ),
+            why="This is usually a typing error or a broken instrument. It would make later readings wrong.",
+            do="Check the unit and the decimal mark, and test it again. If it is right, say why (--because WORDS).",
         )
 
 
@@ -120,9 +159,9 @@ class BreakageOfWhat(Refused):
 
     def __init__(self, named: int) -> None:
         super().__init__(
-            what=f"Broken jars belong to one bucket or one lot, and {named or 'none'} were named.",
-            why="The jars are taken out of that lot's balance; labelkit cannot guess which. Nothing was saved.",
-            do='Name the bucket you are filling from, or the lot code: labelkit batch B1 --broken "one pound=1".',
+            what=Sentence("Broken jars belong to one bucket or one lot, but you named {named}.", named=named or "none"),
+            why="The jars leave the balance of that lot, so labelkit must know which. Nothing was saved.",
+            do='Name the bucket you fill from, or the lot code: labelkit batch B1 --broken "one pound=1"',
         )
 
 
@@ -133,9 +172,14 @@ class FewerBrokenThanNoted(AskedAbout):
 
     def __init__(self, size: str, said: int, noted: int) -> None:
         super().__init__(
-            what=f"{said} broken {size} jars are given, and the batch sheet has {noted} broken or thrown away beside them.",
-            why="Jars that were thrown away would count as missing honey, or stay in stock with a splinter in them.",
-            do="Leave the broken jars out to take those of the batch sheet, or count again. If the sheet is wrong, say why (--because WORDS).",
+            what=Sentence(
+                "You gave {said} broken {size} jars, but the batch sheet has {noted} broken or discarded.",
+                said=said,
+                size=size,
+                noted=noted,
+            ),
+            why="Discarded jars would count as missing honey, or stay in stock with glass in them.",
+            do="Leave out the broken jars to use those of the batch sheet, or count again. If the sheet is wrong, say why (--because WORDS).",
         )
 
 
@@ -146,9 +190,9 @@ class BatchLineEmpty(Refused):
 
     def __init__(self, line: str, wants: str) -> None:
         super().__init__(
-            what=f"The line “{line}” of the batch sheet says nothing that can be kept.",
-            why="An empty line on a sheet looks like a check that was made. Nothing was saved.",
-            do=f"Give {wants}, or leave the line out.",
+            what=Sentence("The line “{line}” of the batch sheet is empty.", line=line),
+            why="An empty line looks like a check that was made. Nothing was saved.",
+            do=Sentence("Give {wants}, or leave out the line.", wants=wants),
         )
 
 
@@ -159,7 +203,7 @@ class NothingInPeriod(Refused):
 
     def __init__(self, since: str, until: str) -> None:
         super().__init__(
-            what=f"No jar was filled from {since} to {until}.",
-            why="A folder without a run proves nothing, and there is no lot to trace. Nothing was written.",
+            what=Sentence("You filled no jar from {since} to {until}.", since=since, until=until),
+            why="Without a run there is no lot to trace. Nothing was written.",
             do="Choose another period, for example --from 2026-01-01 --to 2026-12-31.",
         )

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
 from labelkit.errors import AskedAbout, Refused
+from labelkit.errors.sentence import Sentence
 
 
 class LotNotNamed(Refused):
@@ -13,8 +14,8 @@ class LotNotNamed(Refused):
 
     def __init__(self, in_stock: str) -> None:
         super().__init__(
-            what=f"Which lot are the jars of? In stock are: {in_stock}.",
-            why="A recall can only reach the jars whose lot was written down when they left.",
+            what=Sentence("Which lot are the jars of? In stock: {in_stock}.", in_stock=in_stock),
+            why="A recall reaches only the jars whose lot was recorded when they left.",
             do="Read the lot code from a jar and give it with --lot.",
         )
 
@@ -24,9 +25,9 @@ class NothingPriced(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="There is no jar size with a price yet.",
-            why="A price list needs at least one size, what it declares and what it costs.",
-            do='Set one, for example: labelkit price --set "one pound" --declares "1 lb" --price 12.00 --cost 1.35.',
+            what="No jar size has a price yet.",
+            why="A price list needs at least one size with its declared weight and its price.",
+            do='Set one, for example: labelkit price --set "one pound" --declares "1 lb" --price 12.00 --cost 1.35',
         )
 
 
@@ -35,9 +36,9 @@ class PriceMissing(Refused):
 
     def __init__(self, size: str) -> None:
         super().__init__(
-            what=f"The jar size “{size}” lacks its price, or the weight its label states.",
-            why="Plans, labels and price lists reckon with both.",
-            do="Give the price of one jar; the first time also the weight the label declares.",
+            what=Sentence("The jar size “{size}” has no price or no declared weight.", size=size),
+            why="Plans, labels and price lists need both.",
+            do="Give the price of one jar. The first time, also give the declared weight.",
         )
 
 
@@ -46,9 +47,9 @@ class CostsUnclear(Refused):
 
     def __init__(self, file: str, reason: str) -> None:
         super().__init__(
-            what=f"{file}: {reason}.",
-            why="A cost that was misread would make every price wrong; nothing was reckoned.",
-            do="Mend that line; write “?” for what you do not know yet. A fresh template: labelkit price --template.",
+            what=Sentence("{file}: {reason}.", file=file, reason=reason),
+            why="A misread cost would make every price wrong. Nothing was calculated.",
+            do="Correct that line. Write “?” for what you do not know yet. For a new template: labelkit price --template",
         )
 
 
@@ -57,9 +58,9 @@ class PeriodUnclear(Refused):
 
     def __init__(self, text: str) -> None:
         super().__init__(
-            what=f"“{text}” is not a year or a period.",
-            why="A result of other days than you mean would be false.",
-            do="Give a year (2026), a year that begins with a month (2026-04), or two days (2026-03-01..2026-10-31).",
+            what=Sentence("“{text}” is not a year or a period.", text=text),
+            why="labelkit needs to know which days the result covers.",
+            do="Give a year (2026), a year that starts with a month (2026-04), or two days (2026-03-01..2026-10-31).",
         )
 
 
@@ -69,8 +70,8 @@ class NoYears(Refused):
     def __init__(self) -> None:
         super().__init__(
             what="No honey came in, was filled or sold yet.",
-            why="Years can be compared once something was booked in one.",
-            do="Begin with the first bucket: labelkit weigh …",
+            why="You can compare years when at least one has events.",
+            do="Start with the first bucket: labelkit weigh --bucket B1 --net WEIGHT",
         )
 
 
@@ -79,14 +80,14 @@ class TaxUnclear(Refused):
 
     def __init__(self, text: str) -> None:
         given = (
-            f"“{text}” does not say how tax stands to the price."
+            Sentence("“{text}” does not say whether the price includes tax.", text=text)
             if text
-            else "Nobody has said how tax stands to the price."
+            else "You have not set whether the price includes tax."
         )
         super().__init__(
             what=given,
-            why="Whether tax is owed, and whether it is in the price, depends on you and your place; it is never assumed.",
-            do="Say none, included 7 %, added 5.3 %, exempt (small seller) or reverse-charge; ask your tax office which.",
+            why="Whether you owe tax, and whether your prices include it, depends on you and your place. labelkit does not assume it.",
+            do="Choose none, included 7%, added 5.3%, exempt (small seller) or reverse-charge. Ask your tax office which.",
         )
 
 
@@ -95,9 +96,13 @@ class MarginImpossible(Refused):
 
     def __init__(self, percent: Decimal, card_percent: Decimal) -> None:
         super().__init__(
-            what=f"No price leaves {percent} per cent: tax, cards ({card_percent.normalize():f} per cent) and the margin take all of it.",
-            why="The margin is a share of the price, so at 100 per cent nothing is left to pay for the jar.",
-            do="Wish for a smaller margin, for example --margin 40.",
+            what=Sentence(
+                "No price leaves {percent}%: tax, cards ({cards}%) and the margin take all of it.",
+                percent=percent.normalize(),
+                cards=card_percent.normalize(),
+            ),
+            why="The margin is a share of the price. At 100% nothing is left to pay for the jar.",
+            do="Choose a smaller margin, for example --margin 40.",
         )
 
 
@@ -106,8 +111,8 @@ class NothingToCompare(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="There is no price of anybody else to compare with.",
-            why="Without at least one there is no middle to find.",
+            what="You gave no price of another seller to compare with.",
+            why="labelkit needs at least one price to find the middle.",
             do="Enter what others ask at this market, for example --others 'one pound=11.00'.",
         )
 
@@ -117,9 +122,9 @@ class NothingLoaded(Refused):
 
     def __init__(self, key: str) -> None:
         super().__init__(
-            what=f"Nothing is booked as loaded for “{key}”.",
-            why="Only what was loaded can be settled; otherwise jars would be sold that never left the shelf.",
-            do="Check the day and the place (labelkit stall days), or book the load first: labelkit stall load --change 80 --book …",
+            what=Sentence("No load is recorded for “{key}”.", key=key),
+            why="You can settle only the jars you loaded.",
+            do="Check the day and the venue (labelkit stall days), or record the load first: labelkit stall load --change 80 --book",
         )
 
 
@@ -128,9 +133,9 @@ class NothingToAddTo(Refused):
 
     def __init__(self, key: str) -> None:
         super().__init__(
-            what=f"Nothing is booked as loaded for “{key}” yet, so --more has nothing to add to.",
-            why="The first load of a day says with how much change it begins, or the evening's cash cannot be checked.",
-            do="Book the first load without --more: labelkit stall load --change AMOUNT --book … Or check --day and --place.",
+            what=Sentence("No load is recorded for “{key}” yet, so you cannot add to it with --more.", key=key),
+            why="The first load of a day sets the cash float. Without it you cannot check the evening's cash.",
+            do="Record the first load without --more: labelkit stall load --change AMOUNT --book. Or check --day and --place.",
         )
 
 
@@ -139,9 +144,14 @@ class NotLoaded(Refused):
 
     def __init__(self, lot: str, size: str, loaded: str) -> None:
         super().__init__(
-            what=f"No {size} of lot {lot} was loaded for this day; loaded were: {loaded}.",
-            why="A jar that was never loaded cannot have been sold there; one of the two notes is wrong.",
-            do="Read the lot code on the jar again, or book the jars as a second load first.",
+            what=Sentence(
+                "You loaded no {size} of lot {lot} for this day. Loaded: {loaded}.",
+                size=size,
+                lot=lot,
+                loaded=loaded,
+            ),
+            why="You cannot have sold a jar you did not load. One of the two notes is wrong.",
+            do="Read the lot code on the jar again, or first record the jars as a second load.",
         )
 
 
@@ -149,14 +159,27 @@ class SoldMoreThanLoaded(Refused):
     """More jars gone from the stall than were on it."""
 
     def __init__(self, lot: str, size: str, gone: int, loaded: int, held: int = 0) -> None:
-        on_hold = f"; {held} more were put on hold since" if held else ""
         super().__init__(
-            what=f"Lot {lot}, {size}: {gone} are said to be sold, given, tasted or broken, but {loaded} were there{on_hold}.",
-            why="More cannot leave the stall than was on it; nothing was booked.",
-            do="If they were sold before the hold, strike the hold (labelkit record correct …), settle, and put the rest on hold "
-            "again: a recall must reach their buyers."
+            what=Sentence(
+                "Lot {lot}, {size}: you say {gone} are gone, but only {loaded} were there. {held} more were put on hold since.",
+                lot=lot,
+                size=size,
+                gone=gone,
+                loaded=loaded,
+                held=held,
+            )
             if held
-            else "Count again, or book the jars fetched later as a second load of the same day.",
+            else Sentence(
+                "Lot {lot}, {size}: you say {gone} are gone, but only {loaded} were there.",
+                lot=lot,
+                size=size,
+                gone=gone,
+                loaded=loaded,
+            ),
+            why="No more jars can leave the stall than were on it. Nothing was saved.",
+            do='If you sold them before the hold, void the hold (labelkit record correct EVENT --because "REASON"), settle, and hold the remaining jars again. A recall must reach their buyers.'
+            if held
+            else "Count again, or record the jars fetched later as a second load of the same day.",
         )
 
 
@@ -165,9 +188,15 @@ class BroughtBackTooMuch(Refused):
 
     def __init__(self, lot: str, size: str, back: int, left: int) -> None:
         super().__init__(
-            what=f"Lot {lot}, {size}: {back} are said to be brought back, but only {left} can be left.",
-            why="The counts of what was sold and what came back do not fit together; nothing was booked.",
-            do="Count the crate and the tally again; one of the sales was probably noted twice.",
+            what=Sentence(
+                "Lot {lot}, {size}: you brought {back} back, but at most {left} can be left.",
+                lot=lot,
+                size=size,
+                back=back,
+                left=left,
+            ),
+            why="The jars sold and the jars brought back do not match. Nothing was saved.",
+            do="Count the crate and the tally again. You probably noted a sale twice.",
         )
 
 
@@ -177,15 +206,29 @@ class NotTheirJars(Refused):
     def __init__(
         self, customer: str, lot: str, size: str, back: int, have: int, near: Sequence[str], could: Sequence[str]
     ) -> None:
-        who = f"{customer} has" if customer else "People nobody wrote down have"
-        ask = "Count again, and book the jars of other people under their own names, or under none."
+        ask: str = "Count again. Record the jars of other people under their own names, or under none."
         if near:
-            ask = f"Is {near[0]} meant?"
+            ask = Sentence("Did you mean {near}?", near=near[0])
         elif could:
-            ask = f"Name the customer; these have so many: {', '.join(could)}."
+            ask = Sentence("Name the customer. These have that many: {could}.", could=", ".join(could))
         super().__init__(
-            what=f"{who} {have} of lot {lot}, {size}, so {back} cannot come back from there.",
-            why="The rest would be taken off other people, and a recall would call the wrong ones. Nothing was saved.",
+            what=Sentence(
+                "{customer} has {have} of lot {lot}, {size}, and cannot return {back}.",
+                customer=customer,
+                have=have,
+                lot=lot,
+                size=size,
+                back=back,
+            )
+            if customer
+            else Sentence(
+                "Unnamed buyers have {have} of lot {lot}, {size}, and cannot return {back}.",
+                have=have,
+                lot=lot,
+                size=size,
+                back=back,
+            ),
+            why="The others would count for somebody else, and a recall would notify the wrong people. Nothing was saved.",
             do=ask,
         )
         self.field = "customer"
@@ -196,9 +239,12 @@ class DayAlreadySettled(Refused):
 
     def __init__(self, key: str, seq: int) -> None:
         super().__init__(
-            what=f"“{key}” was settled before (event {seq}), and this says something else.",
-            why="The same day is booked once; reading it again changes nothing, and a different account of it needs a correction.",
-            do=f"If the new one is right: labelkit record correct {seq} --because WORDS, with --sold, --back, --cash … as they were.",
+            what=Sentence("“{key}” is already settled (event {seq}) with different figures.", key=key, seq=seq),
+            why="A stall day is saved once. Other figures need a correction.",
+            do=Sentence(
+                'If the new figures are right: labelkit record correct {seq} --because "REASON", with --sold, --back and --cash',
+                seq=seq,
+            ),
         )
 
 
@@ -207,9 +253,9 @@ class DayFileUnclear(Refused):
 
     def __init__(self, file: str, reason: str) -> None:
         super().__init__(
-            what=f"{file} is not a whole market day: {reason}.",
-            why="Half a day would leave jars and money unaccounted for; nothing was booked.",
-            do="Save or copy the day from the page again, all of it from the first brace to the last.",
+            what=Sentence("{file} is not a complete stall day: {reason}.", file=file, reason=reason),
+            why="An incomplete day would leave jars and money unaccounted for. Nothing was saved.",
+            do="Save or copy the day from the page again, from the first brace to the last.",
         )
 
 
@@ -218,8 +264,8 @@ class PlaceMissing(Refused):
 
     def __init__(self, known: str) -> None:
         super().__init__(
-            what=f"At which market? Known so far: {known}.",
-            why="A day is told from others by its date and its place, and a recall asks where jars were sold.",
+            what=Sentence("Which venue? Known so far: {known}.", known=known),
+            why="A stall day is known by its date and venue. A recall asks where jars were sold.",
             do="Give it with --place, for example --place 'Mill square market'.",
         )
 
@@ -229,9 +275,9 @@ class NothingToTake(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="There is nothing to take: no jar with a price is in stock, or none was asked for.",
-            why="A stall needs at least one jar on it.",
-            do="Bottle first, set a price (labelkit price --set …), or say what to take: --jar 'one pound=24'.",
+            what="There is nothing to load: no jar with a price is in stock, or you asked for none.",
+            why="A stall needs at least one jar.",
+            do="Bottle first, set a price (labelkit price --set SIZE --price AMOUNT), or name what to load: --jar 'one pound=24'.",
         )
 
 
@@ -253,8 +299,10 @@ class CustomerHasNoDeliveries(Refused):
 
     def __init__(self, customer: str, known: str) -> None:
         super().__init__(
-            what=f"Nothing was delivered to “{customer}”; deliveries went to: {known}.",
-            why="A payment under a misspelt name would leave the real customer owing.",
+            what=Sentence(
+                "You delivered nothing to “{customer}”. Deliveries went to: {known}.", customer=customer, known=known
+            ),
+            why="A payment under a misspelt name would leave the real customer in debt.",
             do="Check the spelling of the customer.",
         )
 
@@ -264,9 +312,14 @@ class RefundAboveCredit(AskedAbout):
 
     def __init__(self, customer: str, amount: str, credit: str) -> None:
         super().__init__(
-            what=f"{customer} has a credit of {credit}; {amount} is more.",
-            why="The rest would stand as owed to you. Nothing was saved.",
-            do="Book the jars that came back first (labelkit sell --as returned), or give back no more than the credit.",
+            what=Sentence(
+                "{customer} has a credit of {credit}, less than {amount}.",
+                customer=customer,
+                credit=credit,
+                amount=amount,
+            ),
+            why="The record would show the difference as owed to you. Nothing was saved.",
+            do="Record the returned jars first (labelkit sell --as returned), or give back no more than the credit.",
         )
         self.field = "amount"
 
@@ -276,9 +329,11 @@ class NothingToRemind(Refused):
 
     def __init__(self, customer: str, due: str) -> None:
         super().__init__(
-            what=f"{customer} is not late" + (f"; what is open is late from {due}." if due else "; nothing is open."),
-            why="A reminder of what is not due yet, or was paid, offends and is untrue. Nothing was saved.",
-            do="Look at the account: labelkit pay.",
+            what=Sentence("{customer} is not late. The open amount is due on {due}.", customer=customer, due=due)
+            if due
+            else Sentence("{customer} is not late and owes nothing.", customer=customer),
+            why="A reminder of a debt that is not due or was paid would be untrue. Nothing was saved.",
+            do="Look at the account: labelkit pay",
         )
         self.field = "customer"
 
@@ -288,9 +343,9 @@ class ReceiverUnclear(Refused):
 
     def __init__(self, missing: str) -> None:
         super().__init__(
-            what=f"The delivery note would leave out: {missing}.",
-            why="A business that receives food must be told from whom it came and which lots it is. Check your local rules.",
-            do="Give it once (--address, or the maker's address in the season file); it is remembered for the next time.",
+            what=Sentence("The delivery note would have no {missing}.", missing=missing),
+            why="A business that receives food must know who sent it and which lots it is. Check your local rules.",
+            do="Give it once: the customer's with --address, your own in [maker] of the season file. labelkit remembers it.",
         )
 
 
@@ -299,9 +354,11 @@ class AlreadyLoaded(Refused):
 
     def __init__(self, key: str, seq: int, jars: int) -> None:
         super().__init__(
-            what=f"{jars} jars are already booked as loaded for “{key}” (event {seq}).",
-            why="The same load booked twice would put jars on the stall that are still on the shelf; nothing was booked.",
-            do="If these jars go there besides, say --more; if the first booking was wrong, correct it: labelkit record correct …",
+            what=Sentence(
+                "A load of {jars} jars is already recorded for “{key}” (event {seq}).", jars=jars, key=key, seq=seq
+            ),
+            why="The same load saved twice would put jars on the stall that are still on the shelf. Nothing was saved.",
+            do='If these jars are extra, add --more. If the first entry is wrong, correct it: labelkit record correct EVENT --because "REASON"',
         )
 
 
@@ -310,9 +367,12 @@ class CashFloatMissing(Refused):
 
     def __init__(self, suggested: str) -> None:
         super().__init__(
-            what="How much change is in the cash box? Nobody has said.",
-            why="In the evening the change is set aside before the takings are counted; a guess would show as a difference.",
-            do=f"Give it with --change, for example --change {suggested}; say --change 0 if there is none.",
+            what="You have not set the cash float for the stall day.",
+            why="In the evening the float is subtracted from the takings. A guess would show as a difference.",
+            do=Sentence(
+                "Give it with --change, for example --change {suggested}. Give --change 0 if there is none.",
+                suggested=suggested,
+            ),
         )
 
 
@@ -321,9 +381,14 @@ class CostsMissing(Refused):
 
     def __init__(self, size: str, asks: str) -> None:
         super().__init__(
-            what=f"Nothing is known of what a jar “{size}” costs, so no margin can be reckoned.",
-            why="A price from a margin stands on the cost; from nothing it would come out as nothing.",
-            do=f"Fill in a file of costs (labelkit find-prices --template > costs.toml) and give it with --costs. First of all: {asks}",
+            what=Sentence(
+                "labelkit does not know the cost of a jar “{size}”, so it cannot calculate a margin.", size=size
+            ),
+            why="A price from a margin depends on the cost. Without a cost it would be zero.",
+            do=Sentence(
+                "Fill in a file of costs (labelkit find-prices --template > costs.toml) and give it with --costs. First: {asks}",
+                asks=asks,
+            ),
         )
 
 
@@ -332,9 +397,9 @@ class ReasonMissing(Refused):
 
     def __init__(self, way: str) -> None:
         super().__init__(
-            what=f"Jars that were {way} need a reason.",
-            why="A year later the reason tells whether other jars of the lot are in danger too.",
-            do="Say why in a few words, for example “lid not tight”.",
+            what=Sentence("Give a reason for the jars that were {way}.", way=way),
+            why="A year later the reason shows whether other jars of the lot are unsafe too.",
+            do="Give the reason in a few words, for example “lid not tight”.",
         )
 
 
@@ -343,9 +408,11 @@ class CustomerPriceMissing(Refused):
 
     def __init__(self, customer: str, sizes: list[str]) -> None:
         super().__init__(
-            what=f"Nobody has said what {customer} pays for {', '.join(sizes)}.",
-            why="What a delivery note leaves open is argued about later; what is said once is remembered.",
-            do=f"Give the price of a jar, for example --price '{sizes[0]}=8.40'.",
+            what=Sentence(
+                "You have not set what {customer} pays for {sizes}.", customer=customer, sizes=", ".join(sizes)
+            ),
+            why="A delivery note without prices leads to disputes. labelkit remembers the price.",
+            do=Sentence("Give the price of a jar, for example --price '{size}=8.40'.", size=sizes[0]),
         )
 
 
@@ -354,9 +421,9 @@ class NothingToCount(Refused):
 
     def __init__(self, lot: str, size: str) -> None:
         super().__init__(
-            what=f"Lot {lot} never had jars of {size}.",
-            why="A count is held against what the record says of the lot; there is nothing to hold it against.",
-            do="Read the code on the jar again, or name the size it was filled as.",
+            what=Sentence("Lot {lot} never had jars of {size}.", lot=lot, size=size),
+            why="labelkit compares a count with the record of the lot, and this one has no such jars.",
+            do="Read the code on the jar again, or name the size you filled it as.",
         )
 
 
@@ -365,9 +432,9 @@ class CustomerMissing(Refused):
 
     def __init__(self, channel: str) -> None:
         super().__init__(
-            what=f"Jars sold to a {channel} need the name of the business.",
-            why="In a recall you call every business that sells or uses your jars. Nothing was saved.",
-            do="Name it, for example --customer 'Corner shop', and its phone number: --phone 555-0100.",
+            what=Sentence("Jars sold to a {channel} need the name of the business.", channel=channel),
+            why="In a recall you notify every business that sells or uses your jars. Nothing was saved.",
+            do="Give its name, for example --customer 'Corner shop', and its phone number: --phone 555-0100.",
         )
         self.field = "customer"
 
@@ -377,9 +444,11 @@ class ProductUnknown(Refused):
 
     def __init__(self, name: str, known: Iterable[str]) -> None:
         super().__init__(
-            what=f"There is no product “{name}”. There is: {', '.join(known) or 'none yet'}.",
-            why="Its kind and its words decide what its labels must say and which rules apply.",
-            do=f'Describe it first: labelkit label-words --product "{name}" --kind comb.',
+            what=Sentence(
+                "There is no product “{name}”. Known: {known}.", name=name, known=", ".join(known) or "none yet"
+            ),
+            why="The kind and name of a product decide what its labels must say and which rules apply.",
+            do=Sentence('Describe it first: labelkit label-words --product "{name}" --kind comb', name=name),
         )
         self.field = "product"
 
@@ -389,9 +458,9 @@ class SeasonsHoneyStays(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="Only a product with a name of its own can be retired.",
-            why="What has no product of its own is your season's honey.",
-            do='Name the product with --product, or retire a size: labelkit price --set "SIZE" --retire.',
+            what="You can retire only a product with a name of its own.",
+            why="Jars without a product of their own are your season's honey.",
+            do='Name the product with --product, or retire a size: labelkit price --set "SIZE" --retire',
         )
 
 
@@ -400,8 +469,8 @@ class BestBeforeRuleUnclear(Refused):
 
     def __init__(self, rule: str) -> None:
         super().__init__(
-            what=f"“{rule}” is not a best-before date or rule.",
-            why="The date on every label is worked out from it.",
+            what=Sentence("“{rule}” is not a best-before date or rule.", rule=rule),
+            why="labelkit calculates the date on every label from it.",
             do="Give a date (2028-06-30, 2028-06, 2028), or the months from bottling: 24 months.",
         )
         self.field = "best_before"
@@ -412,7 +481,12 @@ class SizeOfAnother(Refused):
 
     def __init__(self, size: str, product: str, wanted: str) -> None:
         super().__init__(
-            what=f"The size “{size}” is of {product or 'your honey'}, not of {wanted or 'your honey'}.",
+            what=Sentence(
+                "The size “{size}” belongs to {product}, not to {wanted}.",
+                size=size,
+                product=product or Sentence("your honey"),
+                wanted=wanted or Sentence("your honey"),
+            ),
             why="Stock, prices and recalls tell products apart by the size. Nothing was saved.",
             do="Give the new size a name of its own.",
         )
@@ -448,9 +522,9 @@ class NoDeclaredWeight(Refused):
 
     def __init__(self, size: str) -> None:
         super().__init__(
-            what=f"“{size}” is sold by the piece and declares no weight.",
-            why="Filling, labels and unit prices of honey are worked out from the declared weight.",
-            do="Choose a size that is filled with honey.",
+            what=Sentence("“{size}” is sold by the piece and has no declared weight.", size=size),
+            why="Filling, labels and unit prices of honey are calculated from the declared weight.",
+            do="Choose a size that you fill with honey.",
         )
         self.field = "size"
 
@@ -460,9 +534,9 @@ class NotFilled(Refused):
 
     def __init__(self, size: str, product: str) -> None:
         super().__init__(
-            what=f"“{size}” is of {product}, which is not honey.",
-            why="Honey booked into it would be missing in every trace. Nothing was saved.",
-            do=f'Choose a jar size. To book goods that were made: labelkit stock --made "{size}=12".',
+            what=Sentence("“{size}” is of {product}, which is not honey.", size=size, product=product),
+            why="Every trace would miss the honey recorded in it. Nothing was saved.",
+            do=Sentence('Choose a jar size. To record goods you made: labelkit stock --made "{size}=12"', size=size),
         )
         self.field = "size"
 
@@ -472,9 +546,9 @@ class SizeRetired(AskedAbout):
 
     def __init__(self, size: str) -> None:
         super().__init__(
-            what=f"The size “{size}” is retired.",
-            why="It is on no price list and in no plan any more. Nothing was saved.",
-            do="Choose another size, or say why it is filled all the same; the record keeps your words.",
+            what=Sentence("The size “{size}” is retired.", size=size),
+            why="It is on no price list and in no plan. Nothing was saved.",
+            do="Choose another size, or say why you fill it. The record keeps the reason.",
         )
         self.field = "because"
 
@@ -484,10 +558,13 @@ class NoLabelRules(Refused):
 
     def __init__(self, product: str, kind: str) -> None:
         super().__init__(
-            what=f"{product or 'This product'} ({kind}) is not honey; labelkit makes no labels for it.",
-            why="labelkit holds the rules for honey only. Food labels on other goods would mislead.",
-            do="Ask your trading standards or consumer office what its label must say. For beeswax that touches food or "
-            "goes into cosmetics ask the food or cosmetics authority first. Check your local rules.",
+            what=Sentence(
+                "{product} ({kind}) is not honey, so labelkit makes no labels for it.",
+                product=product or "This product",
+                kind=kind,
+            ),
+            why="labelkit covers the rules for honey only. A food label on other goods would mislead.",
+            do="Ask your consumer office what its label must say. For beeswax in food or cosmetics, ask the food or cosmetics authority first. Check your local rules.",
         )
         self.field = "product"
 
@@ -497,9 +574,9 @@ class NotGoods(Refused):
 
     def __init__(self, size: str) -> None:
         super().__init__(
-            what=f"“{size}” is filled with honey; honey comes from a bucket.",
-            why="Jars booked without a bucket could not be traced back. Nothing was saved.",
-            do=f'To book a run: labelkit bottle --bucket B1 --jar "{size}=12".',
+            what=Sentence("“{size}” is filled with honey, and honey comes from a bucket.", size=size),
+            why="Jars without a bucket cannot be traced back. Nothing was saved.",
+            do=Sentence('To record a run: labelkit bottle --bucket B1 --jar "{size}=12"', size=size),
         )
         self.field = "size"
 
@@ -509,8 +586,8 @@ class NothingMade(Refused):
 
     def __init__(self, size: str) -> None:
         super().__init__(
-            what=f"How many pieces of “{size}” came into stock?",
-            why="Stock and cost are worked out from the count. Nothing was saved.",
+            what=Sentence("How many pieces of “{size}” came into stock?", size=size),
+            why="labelkit calculates stock and cost from the count. Nothing was saved.",
             do="Give a whole number of pieces.",
         )
         self.field = "pieces"

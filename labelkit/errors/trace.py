@@ -13,9 +13,9 @@ class RecallCauseUnknown(Refused):
 
     def __init__(self, cause: str, known: str) -> None:
         super().__init__(
-            what=f"“{cause}” is not a cause of recall labelkit knows.",
-            why="The cause decides how far a recall reaches: one lot, all from the same buckets, or all with one label.",
-            do=f"Use one of: {known}; “authority” with --why for anything else.",
+            what=Sentence("labelkit does not know “{cause}” as a cause of recall.", cause=cause),
+            why="The cause decides the extent of a recall: one lot, all of the same buckets, or all with one label.",
+            do=Sentence("Use one of: {known}. For anything else use “authority” with --why.", known=known),
         )
 
 
@@ -24,9 +24,11 @@ class RecallUnknown(Refused):
 
     def __init__(self, name: str, known: str) -> None:
         super().__init__(
-            what=f"There is no recall “{name}”." if name else "No jars were called back yet.",
-            why="What is told and answered is kept with its recall.",
-            do=f"Use one of: {known}." if known else "Begin one first: labelkit recall begin …",
+            what=Sentence("There is no recall “{name}”.", name=name) if name else "You have not started a recall.",
+            why="labelkit keeps notices and answers with their recall.",
+            do=Sentence("Use one of: {known}.", known=known)
+            if known
+            else "Start one first: labelkit recall begin --lot LOT --cause CAUSE",
         )
 
 
@@ -35,8 +37,8 @@ class RecallTwice(Refused):
 
     def __init__(self, name: str, day: str) -> None:
         super().__init__(
-            what=f"There is already a recall “{name}”, begun on {day}.",
-            why="Two recalls under one name would mix who was told of which.",
+            what=Sentence("There is already a recall “{name}”, started on {day}.", name=name, day=day),
+            why="Two recalls with one name would mix who was notified of which.",
             do="Give this one another name with --name.",
         )
 
@@ -46,10 +48,16 @@ class OpenedStayApart(Refused):
 
     def __init__(self, lot: str, size: str, count: int) -> None:
         super().__init__(
-            what=f"Lot {lot}, {size}: the {count} held jars came back opened.",
+            what=Sentence(
+                "Lot {lot}, {size}: the {count} held jars came back opened.", lot=lot, size=size, count=count
+            ),
             why="Nobody knows what got into an opened jar. Nothing was saved.",
-            do=f'Discard them: labelkit sell --as discarded --lot {lot} --jar "{size}={count}" --reason "came back opened". '
-            "If they were whole, correct the return first.",
+            do=Sentence(
+                'Discard them: labelkit sell --as discarded --lot {lot} --jar "{size}={count}" --reason "came back opened". If they were unopened, correct the return first.',
+                lot=lot,
+                size=size,
+                count=count,
+            ),
         )
 
 
@@ -58,9 +66,9 @@ class NothingToRecall(Refused):
 
     def __init__(self, what: str) -> None:
         super().__init__(
-            what=f"No jar was ever filled from {what}, and nothing of it sold or given in bulk.",
-            why="A recall calls back what went out; honey still in its bucket needs only a hold.",
-            do="Put the bucket on hold instead: labelkit recall hold --lot …",
+            what=Sentence("No jar was filled from {what}, and none of it was sold or given away in bulk.", what=what),
+            why="A recall brings back what you sold or gave away. Honey in its bucket needs only a hold.",
+            do='Put the bucket on hold instead: labelkit recall hold --lot BUCKET --because "REASON"',
         )
 
 
@@ -69,9 +77,9 @@ class TraceStartUnclear(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            what="A trace begins at one thing: a lot code or bucket, a source of honey, a supplier, a customer, or a place of sale.",
-            why="Two beginnings would give two answers in one.",
-            do="Name one: a code, or a yard, a hive and a harvest day, or a supplier and their lot, or a customer, or a place.",
+            what="A trace starts at one thing: a lot code or bucket, a yard or hive, a supplier, a customer or a venue.",
+            why="Two starting points would mix two results.",
+            do="Give one: a code, a yard, hive and harvest day, a supplier and their lot, a customer, or a venue.",
         )
 
 
@@ -80,9 +88,12 @@ class TraceOfNoYear(Refused):
 
     def __init__(self, start: str, year: str) -> None:
         super().__init__(
-            what=f"{start} and the year {year} cannot both say where the trace begins.",
-            why="A lot, a bucket or a day is of one time by itself; a part of its jars would be left out of the trace.",
-            do=f"Leave out --year, or begin at a yard, hive, supplier, customer or place: “labelkit trace --hive NAME --year {year}”.",
+            what=Sentence("{start} and the year {year} cannot both start the trace.", start=start, year=year),
+            why="A lot, bucket or day has its own time. The trace would miss some of its jars.",
+            do=Sentence(
+                "Leave out --year. Or start at a yard, hive, supplier, customer or venue: labelkit trace --hive NAME --year {year}",
+                year=year,
+            ),
         )
 
 
@@ -91,9 +102,9 @@ class RecallNotNamed(Refused):
 
     def __init__(self, known: str) -> None:
         super().__init__(
-            what=f"There is more than one recall: {known}.",
-            why="What is told and answered is kept with its recall.",
-            do="Say which one is meant.",
+            what=Sentence("There is more than one recall: {known}.", known=known),
+            why="labelkit keeps notices and answers with their recall.",
+            do="Name the one you mean.",
         )
 
 
@@ -102,9 +113,11 @@ class CustomerHadNone(Refused):
 
     def __init__(self, customer: str, recall: str, near: str, known: str) -> None:
         super().__init__(
-            what=f"{customer} had no jars of recall {recall}.",
-            why="An answer under a wrong name would leave the right customer looking told.",
-            do=f"Is {near} meant?" if near else f"Name one of those who had them: {known}.",
+            what=Sentence("{customer} had no jars of recall {recall}.", customer=customer, recall=recall),
+            why="An answer under a wrong name would make the right customer look notified.",
+            do=Sentence("Did you mean {near}?", near=near)
+            if near
+            else Sentence("Choose one of those who had jars: {known}.", known=known),
         )
 
 
@@ -113,9 +126,11 @@ class MoreThanTheyHad(Refused):
 
     def __init__(self, customer: str, has: int, had: int) -> None:
         super().__init__(
-            what=f"{customer} had {had} jars of these lots, so {has} cannot be left.",
-            why="The count of a recall closes only on jars that exist.",
-            do="Ask again, and look whether other lots were counted too.",
+            what=Sentence(
+                "{customer} had {had} jars of these lots, so {has} cannot be left.", customer=customer, had=had, has=has
+            ),
+            why="A recall can count only jars that exist.",
+            do="Ask again, and check whether other lots were counted too.",
         )
 
 
@@ -124,9 +139,9 @@ class ShareOutOfRange(Refused):
 
     def __init__(self, name: str, share: str) -> None:
         super().__init__(
-            what=f"{share} is no share of honey {name}: it lies from 0 to 100 per cent.",
-            why="From this share on missing honey is told; outside the range nothing, or everything, would be.",
-            do="Give per cent of what came in, for example 2.",
+            what=Sentence("{share} is not a share of honey {name}. The range is 0 to 100%.", share=share, name=name),
+            why="labelkit warns of missing honey from this share on.",
+            do="Give a percentage of the honey weighed in, for example 2.",
         )
 
 
@@ -136,8 +151,8 @@ class LotShort(Refused):
     def __init__(self, what: str, why: str, ways: tuple[Way, ...] = ()) -> None:
         super().__init__(
             what=what,
-            why=f"{why} Nothing was saved.",
-            do="Top the jars up and weigh them again, relabel them to what they hold, or release the lot and say why.",
+            why=Sentence("{why} Nothing was saved.", why=why),
+            do="Top up the jars and weigh them again, relabel them to what they hold, or release the lot and say why.",
         )
         self.ways = ways
 
@@ -148,15 +163,15 @@ class LabelAboveHoney(Refused):
     def __init__(self, lot: str, size: str, holds: str, new: str, owed: str) -> None:
         super().__init__(
             what=Sentence(
-                "Lot {lot}, {size}: the lightest jar holds {holds}, and the label of {new} says {owed}.",
+                "Lot {lot}, {size}: the lightest jar holds {holds}, but the label of {new} says {owed}.",
                 lot=lot,
                 size=size,
                 holds=holds,
                 new=new,
                 owed=owed,
             ),
-            why="A label must not say more than the jar holds. Nothing was saved.",
-            do="Name a smaller size, top the jars up and weigh them again, or sort out the short ones first.",
+            why="A label must not state more than the jar holds. Nothing was saved.",
+            do="Choose a smaller size, top up the jars and weigh them again, or sort out the short ones first.",
         )
         self.field = "size"
 
@@ -169,7 +184,7 @@ class StandsAgainst(AskedAbout):
         super().__init__(
             what=Figure(together, dict.fromkeys(what for what, _ in said)),
             why=Figure(together, (*dict.fromkeys(why for _, why in said), "Nothing was saved.")),
-            do="Put it right first. If it may go as it is, say why; the record keeps your words.",
+            do="Correct that first. If it may stay as it is, say why. The record keeps the reason.",
         )
         self.field = "because"
         self.ways = ways

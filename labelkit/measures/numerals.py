@@ -13,6 +13,7 @@ from decimal import Decimal
 from functools import lru_cache
 
 from labelkit.errors.measures import CountUnclear, DayUnclear, NumberOutOfReach, NumberUnclear, YearOutOfReach
+from labelkit.errors.sentence import Sentence
 from labelkit.measures.locales import day_in_figures, decimal_marks, group_marks, groupings, show_number
 
 _MOST_DIGITS = 18
@@ -92,16 +93,19 @@ def _pattern(locale: str) -> re.Pattern[str]:
 def _suggestion(digits: str, locale: str) -> str:
     if _GROUP_OF_THREE.fullmatch(digits):
         mark = decimal_marks(locale)[0]
-        return (
-            f"Write “{digits.replace('.', '')}” if the point marks the thousands, "
-            f"“{digits.replace('.', mark)}” if it is the decimal mark."
+        return Sentence(
+            "Write “{whole}” if the point marks the thousands, “{decimal}” if it is the decimal mark.",
+            whole=digits.replace(".", ""),
+            decimal=digits.replace(".", mark),
         )
     if digits.count(",") == 1 and "." not in digits:
-        return (
-            f"Write “{digits.replace(',', '.')}” if the comma is a decimal mark, or choose the locale that "
-            "writes it so, for example --locale de_DE."
+        return Sentence(
+            "Write “{decimal}” if the comma is a decimal mark. Or choose the locale you write in, for example --locale de_DE.",
+            decimal=digits.replace(",", "."),
         )
-    return f"Write it like “{show_number(Decimal('1234.5'), locale)}”, with at most one decimal mark."
+    return Sentence(
+        "Write it like “{example}”, with at most one decimal mark.", example=show_number(Decimal("1234.5"), locale)
+    )
 
 
 def read_amount(number: str, locale: str, *, text: str) -> Decimal:

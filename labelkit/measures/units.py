@@ -26,6 +26,7 @@ from labelkit.errors.measures import (
     UnitUnknown,
     WrongKindOfUnit,
 )
+from labelkit.errors.sentence import Sentence
 from labelkit.measures.numerals import fold, read_amount
 
 
@@ -199,7 +200,10 @@ def _convert(number: Decimal, unit: str, kind: Kind, text: str) -> Decimal:
         return Decimal(quantity.to(kind.base).magnitude)
     except pint.DimensionalityError:
         given = _KIND_OF.get(str(quantity.dimensionality), "another kind")
-        hint = _WHY_WRONG.get((kind.name, given), f"A {given} says nothing about a {kind.name}.")
+        hint = _WHY_WRONG.get(
+            (kind.name, given),
+            Sentence("You cannot calculate the {wanted} from the {given}.", wanted=kind.name, given=given),
+        )
         raise WrongKindOfUnit(text, spelt.replace("_", " "), given, kind.name, hint) from None
     except Exception as error:
         # pint raises a family of its own and, on odd spellings, tokenizer errors as well.

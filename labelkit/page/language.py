@@ -15,7 +15,7 @@ from typing import Any
 
 from flask import g, request, session
 
-from labelkit.errors.sentence import Figure, Sentence, written
+from labelkit.errors.sentence import PLAIN, Figure, Sentence, written
 from labelkit.measures.locales import language_name
 from labelkit.measures.wording import Wording, language_of
 from labelkit.page import request_context
@@ -70,8 +70,9 @@ def plainly(words: str) -> str:
 
 
 def in_figures(words: str) -> str:
-    """English words with their figures as the reader writes them."""
-    return written(words, request_context.context().locale) if isinstance(words, Figure | Sentence) else words
+    """English words with their figures as the reader writes them; plain where the request was refused before it had a context."""
+    locale = g.context.locale if "context" in g else PLAIN
+    return written(words, locale) if isinstance(words, Figure | Sentence) else words
 
 
 def _translated(words: str) -> str:

@@ -46,8 +46,8 @@ def in_page_words(text: str) -> str:
 
     >>> in_page_words("Weigh it in first (labelkit weigh --bucket B9 …).")
     'Weigh it in first.'
-    >>> in_page_words("Weigh in the honey first: labelkit weigh --bucket B1 --net WEIGHT. Or name a bucket that holds some.")
-    'Weigh in the honey first. Or name a bucket that holds some.'
+    >>> in_page_words("Weigh in the honey first: labelkit weigh --bucket B1 --net WEIGHT. Or name a bucket that has some.")
+    'Weigh in the honey first. Or name a bucket that has some.'
     >>> in_page_words("Leave out --year, or begin at a yard.")
     ''
     """

@@ -13,6 +13,7 @@ from decimal import Decimal
 from typing import Any
 
 from labelkit.errors.lots import BucketTwice, HoldBackTooMuch, SeasonFileUnclear
+from labelkit.errors.sentence import Sentence
 from labelkit.lots.intake import drain, weigh_in
 from labelkit.lots.plausible import check_fits
 from labelkit.lots.season import FileBucket, FileJar, SeasonFile
@@ -86,7 +87,7 @@ class _Reader:
         try:
             self.document = read_toml(self.text)
         except ValueError as error:
-            raise self.unclear(f"this is not TOML: {error}", "Mend that line; texts stand in double quotes.") from None
+            raise self.unclear(f"this is not TOML: {error}", "Correct that line. Put texts in double quotes.") from None
 
     def unclear(self, reason: str, do: str) -> SeasonFileUnclear:
         return SeasonFileUnclear(self.file, reason, do)
@@ -119,7 +120,10 @@ class _Reader:
     def words(self, key: str, otherwise: str) -> str:
         value = self.document.get(key, otherwise)
         if not isinstance(value, str):
-            raise self.unclear(f"line {self.line_of(key)}: {key} is “{value}”", f'Write {key} = "…" in double quotes.')
+            raise self.unclear(
+                f"line {self.line_of(key)}: {key} is “{value}”",
+                Sentence('Write {key} = "…" in double quotes.', key=key),
+            )
         return value
 
     def markets(self) -> tuple[str, ...]:
@@ -140,13 +144,17 @@ class _Reader:
     def table(self, key: str) -> dict[str, Any]:
         value = self.document.get(key, {})
         if not isinstance(value, dict):
-            raise self.unclear(f"line {self.line_of(key)}: {key} is “{value}”", f"Begin it with a line [{key}].")
+            raise self.unclear(
+                f"line {self.line_of(key)}: {key} is “{value}”", Sentence("Begin it with a line [{key}].", key=key)
+            )
         return value
 
     def tables(self, key: str) -> list[dict[str, Any]]:
         tables = self.document.get(key, [])
         if not isinstance(tables, list) or not all(isinstance(t, dict) for t in tables):
-            raise self.unclear(f"“{key}” is not a list of tables", f"Begin each one with a line [[{key}]].")
+            raise self.unclear(
+                f"“{key}” is not a list of tables", Sentence("Begin each one with a line [[{key}]].", key=key)
+            )
         return tables
 
     def known(self, table: dict[str, Any], keys: tuple[str, ...], where: str) -> None:
@@ -155,7 +163,9 @@ class _Reader:
                 near = difflib.get_close_matches(key, keys, n=1)
                 raise self.unclear(
                     f"line {self.line_of(key)}: “{key}” is not a key of {where}",
-                    f"Did you mean “{near[0]}”?" if near else f"The keys are: {', '.join(keys)}.",
+                    Sentence("Did you mean “{near}”?", near=near[0])
+                    if near
+                    else Sentence("The keys are: {keys}.", keys=", ".join(keys)),
                 )
 
     def line_of(self, key: str) -> int:
@@ -228,7 +238,8 @@ class _Reader:
         items = value if isinstance(value, list) else [value]
         if not all(isinstance(item, of) for item in items):
             raise self.unclear(
-                f"“{key}” of bucket {bucket} is “{value}”", f"Begin each one with a line [[bucket.{key}]]."
+                f"“{key}” of bucket {bucket} is “{value}”",
+                Sentence("Begin each one with a line [[bucket.{key}]].", key=key),
             )
         return items
 
@@ -250,7 +261,10 @@ class _Reader:
         self.known(table, JAR, f"jar {name or '(unnamed)'}")
         for key, example in (("id", 'id = "one pound"'), ("declares", 'declares = "1 lb"')):
             if not table.get(key):
-                raise self.unclear(f"jar {name or '(unnamed)'} has no {key}", f"Give it, for example {example}.")
+                raise self.unclear(
+                    f"jar {name or '(unnamed)'} has no {key}",
+                    Sentence("Give it, for example {example}.", example=example),
+                )
         counts = {
             key: self.count(name, key, table[key])
             for key in ("in_stock", "at_least", "at_most", "case")
@@ -274,7 +288,7 @@ class _Reader:
         if amount.minor < 0:
             raise self.unclear(
                 f"line {self.line_of(key)}: {key} of jar {jar} is {amount.show(locale)}, less than nothing",
-                f'Give an amount of 0 or more, for example {key} = "12.00".',
+                Sentence('Give an amount of 0 or more, for example {key} = "12.00".', key=key),
             )
         return amount
 
@@ -289,7 +303,8 @@ class _Reader:
         if isinstance(value, bool) or not isinstance(value, int) or value < (key in _COUNTS_FROM_ONE):
             least = "1 or more" if key in _COUNTS_FROM_ONE else "0 or more"
             raise self.unclear(
-                f"line {self.line_of(key)}: {key} of jar {jar} is “{value}”", f"Give a whole number of jars, {least}."
+                f"line {self.line_of(key)}: {key} of jar {jar} is “{value}”",
+                Sentence("Give a whole number of jars, {least}.", least=least),
             )
         return value
 

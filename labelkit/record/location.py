@@ -21,6 +21,8 @@ from labelkit.errors.record import (
     RecordNotWritable,
     RecordTruncated,
 )
+from labelkit.errors.sentence import Figure
+from labelkit.measures.locales import show_number
 
 _MAGIC = b"SQLite format 3\x00"
 
@@ -79,7 +81,7 @@ def check_file(path: Path, application: int) -> None:
     if not head:
         raise NotARecord(str(path), "it is empty")
     if len(head) < 100 and _MAGIC.startswith(head[:16]):
-        raise RecordTruncated(str(path), size, 4096)
+        raise RecordTruncated(str(path), Figure(show_number, size), Figure(show_number, 4096))
     if not head.startswith(_MAGIC):
         raise NotARecord(str(path), "it is not a database file")
     if int.from_bytes(head[68:72], "big") != application:
@@ -89,7 +91,9 @@ def check_file(path: Path, application: int) -> None:
     waiting = path.with_name(path.name + "-wal")
     unfinished = waiting.exists() and waiting.stat().st_size > 0
     if not unfinished and size < (65536 if page == 1 else page) * pages:
-        raise RecordTruncated(str(path), size, (65536 if page == 1 else page) * pages)
+        raise RecordTruncated(
+            str(path), Figure(show_number, size), Figure(show_number, (65536 if page == 1 else page) * pages)
+        )
 
 
 @contextmanager

@@ -27,6 +27,7 @@ from labelkit.errors.labels import (
     WordsUntrue,
 )
 from labelkit.errors.run import JarSizeUnknown
+from labelkit.errors.sentence import Figure
 from labelkit.labels.artwork import Artwork, draw_artwork
 from labelkit.labels.case import LabelCase, label_case
 from labelkit.labels.composed import Composed, compose
@@ -37,6 +38,7 @@ from labelkit.labels.printing import SheetPrint, print_labels, print_sheet
 from labelkit.labels.roll import cut_to_length
 from labelkit.labels.sheets import Printer, Sheet, free_places
 from labelkit.lots.code import is_lot_code, read_lot_code
+from labelkit.measures.locales import show_number
 from labelkit.paper.preview import preview_png
 from labelkit.rules import market
 from labelkit.rules.figures import date_mark
@@ -360,7 +362,10 @@ def refuse_for_no_jar(drawn: DrawnLabels) -> None:
         filled = dict(one.filled)
         for lot, count in one.lots:
             if lot in filled and count > max(filled[lot] + A_SHEET, filled[lot] * 11 // 10):
-                unless_said(drawn.asked.because, LabelsForNoJar(lot, count, filled[lot]))
+                unless_said(
+                    drawn.asked.because,
+                    LabelsForNoJar(lot, Figure(show_number, count), Figure(show_number, filled[lot])),
+                )
 
 
 def words_of(one: OfSize, look: LabelLook, kind: str) -> Composed:

@@ -118,7 +118,7 @@ def test_bars_cover_at_most_a_sixth_of_the_way_round(diameter, widest):
 
 
 def test_a_symbol_too_wide_for_the_jar_is_refused_with_what_would_fit():
-    with pytest.raises(TooWideForJar, match="is the most") as told:
+    with pytest.raises(TooWideForJar, match="the maximum is") as told:
         must_fit_jar(ean13("9521234543213"), Module(8, 600), Length.of_mm(45))
     assert "ladder" in told.value.do and "0.248" in told.value.do
     must_fit_jar(ean13("9521234543213"), Module(8, 600), Length.of_mm(63))

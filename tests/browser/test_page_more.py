@@ -79,7 +79,7 @@ def test_jars_typed_one_by_one_draw_the_chart_and_stay_when_the_page_is_loaded_a
     drawn = tab.locator(".chart").evaluate("async image => { await image.decode(); return image.naturalWidth }")
     assert drawn == 880
     at.fill(next="40 g")
-    shows(tab, "#look", "cannot be a jar")
+    shows(tab, "#look", "too far from the declared weight")
     at.fill(next="456 g")
     shows(tab, "#look", "Jar 7")
     tab.reload()

@@ -114,7 +114,7 @@ def test_an_answer_that_cannot_be_written_is_told():
         capture_output=True,
         text=True,
     )
-    assert done.returncode == 2 and "could not be written out" in done.stderr and "Traceback" not in done.stderr
+    assert done.returncode == 2 and "could not be written" in done.stderr and "Traceback" not in done.stderr
 
 
 def test_odd_bytes_on_the_command_line_are_refused_in_words():

@@ -70,7 +70,7 @@ def test_blend(labelkit):
         (
             ("blend", "--part", "9 kg @ 19", "--target", "17", "--with", "17.5"),
             "BlendTargetOutOfReach",
-            "above the drier",
+            "lies between its parts",
         ),
     ],
 )

@@ -211,12 +211,12 @@ def test_a_digital_link_says_number_and_lot(labelkit, label):
 @pytest.mark.parametrize(
     ("line", "words"),
     [
-        (("--number", "9521234543214"), "the check digit of its other digits is 3"),
+        (("--number", "9521234543214"), "the check digit of the other digits is 3"),
         (("--number", "19521234543210"), "a till symbol (8, 12 or 13 digits)"),
         (("--number", JAR, "--own-till", "17"), "a jar has one"),
         (("--own-till", "12345678901"), "one to ten digits"),
         (("--digital-link",), "give --number"),
-        (("--own-till", "17", "--digital-link"), "a number for one's own till"),
+        (("--own-till", "17", "--digital-link"), "is an in-store number"),
     ],
 )
 def test_a_number_that_is_none_is_refused(labelkit, label, tmp_path, line, words):
@@ -239,7 +239,7 @@ def test_the_curve_of_a_narrow_jar_is_told(labelkit, tmp_path):
         "code128",
     )
     assert "on a jar of 40 mm across 20.9 mm is the most" in labelkit(*line, "--jar-diameter", "40 mm").out
-    assert "is the most" not in labelkit(*line).out
+    assert "the maximum is" not in labelkit(*line).out
 
 
 def test_a_printer_kept_by_name_prints_as_its_options_do(labelkit, label):
@@ -259,7 +259,7 @@ def test_a_printer_kept_by_name_prints_as_its_options_do(labelkit, label):
     assert "office" in labelkit("ruler", "--list").out
     twice = labelkit("labels", "--label", label, "--printer", "office", "--nudge-up", "1 mm")
     assert twice.code == 2 and "brings its own correction" in twice.err
-    assert "it has office" in labelkit("labels", "--label", label, "--printer", "kitchen").err
+    assert "It has: office" in labelkit("labels", "--label", label, "--printer", "kitchen").err
 
 
 def test_a_printer_can_only_be_kept_when_it_was_measured(labelkit):

@@ -201,10 +201,10 @@ def test_a_mixed_case_names_its_lots(labelkit):
 @pytest.mark.parametrize(
     ("line", "words"),
     [
-        (("--per-case", "12", "--number", "9521234543214"), "the check digit of its other digits is 3"),
-        (("--per-case", "12", "--number", "19521234543211"), "the check digit of its other digits is 0"),
+        (("--per-case", "12", "--number", "9521234543214"), "the check digit of the other digits is 3"),
+        (("--per-case", "12", "--number", "19521234543211"), "the check digit of the other digits is 0"),
         (("--per-case", "12", "--number", "99521234543216"), "begins with 9 is for cases whose content differs"),
-        (("--per-case", "12", "--number", "0400000000176"), "a number for one's own till"),
+        (("--per-case", "12", "--number", "0400000000176"), "is an in-store number"),
         (("--per-case", "12", "--own-till", "17"), "--own-till does not go with a case"),
         ((), "how many jars a case holds"),
         (("--per-case", "12", "--once", "today"), "nothing of it is booked"),

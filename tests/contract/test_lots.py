@@ -96,7 +96,7 @@ REFUSED = [
     (('id = "B1"\n', ""), "no id"),
     (('tare = "1.1 kg"\n', ""), "only gross"),
     (('gross = "28.4 kg"\ntare = "1.1 kg"\n', ""), "no weight"),
-    (('gross = "28.4 kg"', "gross = 28.4"), "without a unit"),
+    (('gross = "28.4 kg"', "gross = 28.4"), "has no unit"),
     (('gross = "28.4 kg"', 'gross = "28.4 kg"\nnet = "27 kg"'), "all given"),
     (('tare = "1.1 kg"', 'tare = "30 kg"'), "not more than the tare"),
     (('hold_back = "150 g"', 'hold_back = "28 kg"'), "holds only"),

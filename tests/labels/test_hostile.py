@@ -179,13 +179,13 @@ def test_a_font_of_ones_own_sets_the_name_and_is_told_when_it_lacks_a_sign():
     look = with_face(design("press"), own_face("mine", out.getvalue()))
     placed = place(label("us"), outline("letter-2x3-102x85"), look)
     assert {mark.face.key for mark in placed.marks if getattr(mark, "role", "") == "name"} == {"own:mine"}
-    with pytest.raises(GlyphsMissing, match="no glyph for"):
+    with pytest.raises(GlyphsMissing, match="no font has the character"):
         place(label("eu"), outline("letter-2x3-102x85"), look)
 
 
 def test_ones_own_colours_are_taken_while_words_still_stand_out():
     assert with_colours(design("meadow"), {"name": "#401020", "ornament": "#112233"}).palette[0] == (17, 34, 51)
-    with pytest.raises(ContrastTooLow, match="the name stands out"):
+    with pytest.raises(ContrastTooLow, match="the contrast of the name"):
         with_colours(design("meadow"), {"name": "#D8C9A0"})
     with pytest.raises(DesignUnclear, match="no “sky” to colour"):
         with_colours(design("meadow"), {"sky": "#112233"})

@@ -385,7 +385,7 @@ def test_what_does_not_fit_is_told_in_millimetres_and_the_room_it_names_is_enoug
     assert "mm more height" in str(told.value)
     assert "label_surface" in str(told.value)
     wide, high = (
-        Decimal(part) for part in str(told.value).split("a room of at least ")[1].split(" mm")[0].split(" × ")
+        Decimal(part) for part in str(told.value).split("a label with at least ")[1].split(" mm")[0].split(" × ")
     )
     edges = Decimal("3.1")
     enough = Outline(int((wide + edges) * 1000), int((high + edges) * 1000))

@@ -101,7 +101,7 @@ def test_where_two_sheets_could_be_meant_labelkit_asks_and_takes_the_one_named()
     with pytest.raises(SheetNotChosen, match="“July”, “August”"):
         read(two)
     assert [found.bucket for found in read(two, sheet="august")] == ["B2"]
-    with pytest.raises(SheetNotChosen, match="no sheet called “May”"):
+    with pytest.raises(SheetNotChosen, match="no sheet “May”"):
         read(two, sheet="May")
 
 

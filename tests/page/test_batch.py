@@ -53,7 +53,7 @@ def test_a_question_may_be_skipped_and_nobody_asks_again(hand):
 def test_what_is_typed_wrong_is_refused_on_its_page_and_may_be_said_why(hand):
     hand.begin()
     refused = hand.send("/batch/ice", {"read": "60"})
-    assert refused.status_code == 422 and "should have shown" in words(refused)
+    assert refused.status_code == 422 and "but should show" in words(refused)
     said = hand.post("/batch/ice", {**hand.hidden("/batch/ice", "/batch/ice"), "read": "60", "because": "no ice left"})
     assert said.status_code == 303
     assert hand.send("/batch/breakage", {"size": "one pound", "broken": "1"}).status_code == 422

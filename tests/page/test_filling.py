@@ -35,7 +35,7 @@ def test_the_run_sheet_says_what_the_scale_must_read(metric):
 
 def test_an_impossible_tare_is_told_and_the_page_stands(metric):
     answer = metric.get("/filling?tare%3Aone+pound=0+g")
-    assert answer.status_code == 200 and "empty" in words(answer)
+    assert answer.status_code == 200 and "zero" in words(answer)
 
 
 def test_without_honey_there_is_a_way_to_the_scale(hand):

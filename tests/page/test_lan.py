@@ -126,7 +126,7 @@ def test_a_stranger_books_nothing_even_with_a_token(network, tmp_path):
 
 def test_a_strangers_script_is_told_and_not_sent_a_page(network):
     answer = over(network, "GET", "/weigh/look", Sec_Fetch_Dest="empty")
-    assert answer.status == 401 and "This visit is over" in answer.text
+    assert answer.status == 401 and "You were signed out" in answer.text
 
 
 def test_the_style_and_the_typefaces_are_for_everybody(network):
@@ -190,7 +190,7 @@ def test_the_passphrase_from_another_sites_form_is_not_taken(network, origin):
     stranger = question(network)
     body = f"token={stranger['token']}&passphrase={quote(WORDS)}"
     answer = over(network, "POST", "/enter", body, Cookie=stranger["Cookie"], Origin=origin.format(port=network.port))
-    assert answer.status == 403 and "was not taken" in answer.text and "entered" not in answer.text
+    assert answer.status == 403 and "was not accepted" in answer.text and "entered" not in answer.text
 
 
 def test_the_passphrase_without_a_token_is_not_taken(network):
@@ -413,7 +413,7 @@ def test_the_command_serves_no_network_without_a_passphrase(monkeypatch, capsys,
     monkeypatch.delenv("LABELKIT_PASSPHRASE", raising=False)
     monkeypatch.setattr("sys.stdin", io.StringIO())
     line = ["--record", str(tmp_path / "season.labelkit"), "page", "--no-browser", "--port=0", f"--lan={NETWORK}"]
-    assert run(line) == 2 and "needs a passphrase" in capsys.readouterr().err
+    assert run(line) == 2 and "You gave no passphrase" in capsys.readouterr().err
     assert run([*line, "--passphrase=short"]) == 2 and "fewer than 8" in capsys.readouterr().err
     monkeypatch.setenv("LABELKIT_PASSPHRASE", "short")
     assert run(line) == 2 and "fewer than 8" in capsys.readouterr().err

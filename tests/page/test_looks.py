@@ -74,7 +74,7 @@ def test_what_the_form_does_not_show_stays(begun):
 @pytest.mark.parametrize(
     ("fields", "says"),
     [
-        ({"name": ""}, "This look has no name"),
+        ({"name": ""}, "This design has no name"),
         ({"design": "nosuch"}, "there is none of that name"),
         ({"colour:name": "red"}, "is not a colour like"),
         ({"artwork": (BytesIO(b"GIF89a"), "a.gif")}, "neither PNG nor JPEG nor PDF"),

@@ -42,7 +42,7 @@ def test_what_to_take_is_the_commands_proposal_and_nothing_is_booked_by_looking(
 def test_a_load_without_counted_change_is_refused_with_what_was_typed(hand):
     hand.begin().bottle()
     answer = hand.send("/stall/load", {"place": PLACE, "jar:one pound": "10"}, "/stall")
-    assert answer.status_code == 422 and "change" in words(answer) and 'value="10"' in answer.text
+    assert answer.status_code == 422 and "cash float" in words(answer) and 'value="10"' in answer.text
     assert not hand.events("load")
 
 

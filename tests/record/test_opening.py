@@ -151,14 +151,14 @@ def test_a_server_with_tables_of_another_program_is_left_alone():
 @pytest.mark.parametrize("left", [99, 100, 4096, 8192, -4096, -1])
 def test_a_file_cut_short_is_told(season, left):
     os.truncate(season, left if left > 0 else season.stat().st_size + left)
-    untouched(season, RecordTruncated, "was cut short")
+    untouched(season, RecordTruncated, "is cut short")
 
 
 def test_a_record_of_a_newer_labelkit_is_left_alone(season):
     with closing(sqlite3.connect(season)) as other:
         other.execute("UPDATE alembic_version SET version_num = '0099'")
         other.commit()
-    untouched(season, RecordNewer, "its form is 0099")
+    untouched(season, RecordNewer, "(format 0099)")
 
 
 def test_a_damaged_page_is_told_wherever_it_is(season, tmp_path):

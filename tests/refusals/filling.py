@@ -56,23 +56,31 @@ def say(refusal):
 
 
 CASES = [
-    (NoWeights, lambda: fill_test(Declared.read("340 g", "en_US"), UK, 24, ()), "this one asks for 24"),
+    (NoWeights, lambda: fill_test(Declared.read("340 g", "en_US"), UK, 24, ()), "This lot needs 24."),
     (WeightUnclear, read("abc"), "its digits are not one number"),
-    (WeightsInMixedUnits, read("340 g", "12 oz"), "Which unit is it?"),
+    (
+        WeightsInMixedUnits,
+        read("340 g", "12 oz"),
+        "Weigh all jars of the test on one scale in one unit, and type what it shows.",
+    ),
     (WeightFarFromLabel, read("341", "3.4"), "Was 340 g meant?"),
-    (UnitUnclear, read("77"), "fits a jar declared at 340 g"),
+    (UnitUnclear, read("77"), "“77” does not match 340 g in g, kg, oz or lb."),
     (TareImpossible, lambda: read_tare("-5 g", JAR, "en_US"), "an empty jar weighs more than nothing"),
     (
         MoreWeightsThanJars,
         lambda: fill_test(Declared.read("340 g", "en_US"), UK, 1, of_options(["340 g"] * 2)),
         "a lot of 1 jars",
     ),
-    (LotSizeUnclear, lambda: terms(Declared.read("340 g", "en_US"), UK, 0), "A lot of 0 jars"),
+    (LotSizeUnclear, lambda: terms(Declared.read("340 g", "en_US"), UK, 0), "labelkit cannot test a lot of 0 jars."),
     (LotTestUnknown, lambda: terms(Declared.read("340 g", "en_US"), UK, 24, system="AQS"), "average, minimum"),
     (SpreadUnclear, surely, "the chance that a lot passes"),
-    (NoPastRuns, lambda: habit_of([]), "Past runs hold 0 weighed jars"),
+    (NoPastRuns, lambda: habit_of([]), "Your past runs have 0 weighed jars of this size."),
     (WeightsKeptAlready, kept_twice, "3 weights of jar, lot L26195AXR"),
     (LotHasNoSuchJars, say(LotHasNoSuchJars("L26195AXR", "quart", "57 × one pound")), "has no quart jars"),
     (MarketMissing, say(MarketMissing()), "labelkit start --market us"),
-    (MarginFarTooLarge, say(MarginFarTooLarge("jar", "300 g", "340 g")), "not the whole weight"),
+    (
+        MarginFarTooLarge,
+        say(MarginFarTooLarge("jar", "300 g", "340 g")),
+        "Give only the amount above the fill target, for example 1.5 g.",
+    ),
 ]

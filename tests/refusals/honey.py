@@ -43,7 +43,7 @@ def say(refusal):
 
 
 CASES = [
-    (FreezerTooWarm, lambda: freezing_hours(D(4)), "At 4 °C wax moths are not killed"),
+    (FreezerTooWarm, lambda: freezing_hours(D(4)), "At 4 °C wax moths survive."),
     (FlowerUnknown, lambda: by_flower("poppy"), "does not know when honey of “poppy” sets"),
     (NotAMoisture, lambda: checked(D(82)), "solids (then the moisture is 18 %)"),
     (NotARefractiveIndex, lambda: from_index(D("14915")), "decimal mark seems to be missing"),
@@ -54,9 +54,17 @@ CASES = [
     (BlendPartUnclear, say(BlendPartUnclear("30 kg")), "30 kg @ 17.2"),
     (BlendTargetOutOfReach, lambda: dry_honey_needed(WET, D("18.5"), D("18.0")), "cannot blend to 18"),
     (DryingAddsWater, lambda: dry(WET, D("20")), "would add water"),
-    (HeadspaceUnclear, lambda: fit(WET.mass, D(1000), D(18), headspace=D(70)), "leaves no jar"),
+    (
+        HeadspaceUnclear,
+        lambda: fit(WET.mass, D(1000), D(18), headspace=D(70)),
+        "A headspace of 70% leaves no room for honey, or none for air.",
+    ),
     (SizeUnclear, lambda: rise(D(1), D(0), D(18), D(30)), "depth of a tank"),
     (FigureUnlikely, lambda: hours_for(D(-5), D(45)), "cannot be a budget of HMF"),
     (HumidityOutsideTable, lambda: moisture_in_air(D(40)), "air of 40 %"),
-    (BottleWeighingsUnclear, lambda: gravity_by_bottle(D(28), D(55), D(40)), "one is a slip"),
+    (
+        BottleWeighingsUnclear,
+        lambda: gravity_by_bottle(D(28), D(55), D(40)),
+        "Honey weighs 1.39 to 1.45 times as much as water.",
+    ),
 ]

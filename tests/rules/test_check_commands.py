@@ -128,4 +128,4 @@ def test_a_day_before_any_law_held_is_refused_with_the_first_day(labelkit, label
     code, out, err = labelkit("--day", "1900-01-01", *arguments)
     error = json.loads(err)["error"]
     assert (code, out, error["name"]) == (2, "", "NoRuleInForce")
-    assert "1900-01-01; the first one held took effect on" in error["what"]
+    assert "1900-01-01. Its first one took effect on" in error["what"]

@@ -178,7 +178,7 @@ def test_a_market_answers_to_its_code_and_to_what_people_call_it(said, code):
 def test_an_unknown_market_lists_the_near_ones():
     with pytest.raises(MarketUnknown) as caught:
         market("us-viginia", DAY)
-    assert "us-" in caught.value.what.split("Near it")[1]
+    assert "us-" in caught.value.what.split("Did you mean")[1]
 
 
 def test_numbers_with_a_point_are_exact():
@@ -190,8 +190,8 @@ def test_numbers_with_a_point_are_exact():
 def test_a_state_is_mistaken_for_none_of_another_union(wrong, family):
     with pytest.raises(MarketUnknown) as caught:
         market(wrong, DAY)
-    near = caught.value.what.partition("Near it: ")[2]
-    assert all(one.strip().startswith(family) for one in near.split(",") if one.strip(" ."))
+    near = caught.value.what.partition("Did you mean ")[2]
+    assert all(one.strip().startswith(family) for one in near.rstrip("?").split(" or ") if one.strip(" ."))
 
 
 @pytest.mark.parametrize(

@@ -386,7 +386,7 @@ def test_tax_in_the_money_is_set_aside_once_it_is_stated(season):
 
 def test_a_load_booked_twice_is_refused_unless_it_is_more(farm):
     line = ("stall", "load", "--place", "Mill square", "--jar", "500 g=5", "--book")
-    with pytest.raises(CashFloatMissing, match="cash box"):
+    with pytest.raises(CashFloatMissing, match="cash float"):
         farm.do("2026-07-25", *line)
     farm.do("2026-07-25", *line, "--change", "50")
     with pytest.raises(AlreadyLoaded, match="5 jars"):

@@ -80,7 +80,7 @@ def test_figures_that_cannot_be_are_refused(other):
 
 
 def test_fractions_are_refused():
-    with pytest.raises(DayFileUnclear, match="whole"):
+    with pytest.raises(DayFileUnclear, match="complete"):
         read_day_file(json.dumps(day(cash=1.5)), "day.json")
 
 

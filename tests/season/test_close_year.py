@@ -162,7 +162,7 @@ def test_a_year_that_is_not_over_or_was_empty_is_not_closed(season, refusal, per
 
 def test_jars_still_at_a_stall_are_asked_about(season):
     book(season, lambda work: work.add(StallLoad(LATER, "Saturday market", (line(3),))))
-    with pytest.raises(JarsStillAtStall, match="3 jars were at a stall"):
+    with pytest.raises(JarsStillAtStall, match="has 3 jars at a stall"):
         closed(season)
     assert closed(season, because="they stay in the locked stall").event.because
 

@@ -358,7 +358,7 @@ def test_nobody_brings_back_jars_that_other_people_have(season):
         (5, "Corner shop", "Corner shop has 4"),
         (4, "Aunt Invented", "Aunt Invented has 3"),
         (1, "Cornr shop", "Cornr shop has 0"),  # a name misspelled is no new one
-        (3, None, "People nobody wrote down have 2"),
+        (3, None, "Unnamed buyers have 2"),
     ]
     for jars, customer, says in refusals:
         with pytest.raises(NotTheirJars, match=says):

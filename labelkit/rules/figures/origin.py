@@ -244,7 +244,7 @@ def known_country(code: str) -> None:
     >>> known_country("UK")
     Traceback (most recent call last):
     labelkit.errors.rules.CountryUnknown: “UK” is not the two-letter code of a country. United Kingdom is GB.
-      Why: A country of origin has to be one the buyer can find.
+      Why: The buyer must be able to find the country of origin.
       Do:  Use the two-letter code of ISO 3166-1, for example ES for Spain or AR for Argentina.
     """
     names = country_names("en")
