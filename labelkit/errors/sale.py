@@ -498,9 +498,18 @@ class NoPriceInThisJar(Refused):
 
     def __init__(self, size: str, product: str, other: str) -> None:
         super().__init__(
-            what=f"{product or 'Your honey'} has no price in the “{size}”, which is of {other or 'your honey'}.",
-            why="The jars would be sold at the price of the other. Nothing was saved.",
-            do=f'Set its price first: labelkit price --set "{size}" --product "{product or "YOUR HONEY"}" --price 12.00.',
+            what=Sentence(
+                "The “{size}” belongs to {other}. It has no price for {product}.",
+                size=size,
+                other=other or Sentence("your honey"),
+                product=product or Sentence("your honey"),
+            ),
+            why="The jars would be sold at the price of the other honey. Nothing was saved.",
+            do=Sentence(
+                'Set its price first: labelkit price --set "{size}" --product "{product}" --price 12.00',
+                size=size,
+                product=product or "YOUR HONEY",
+            ),
         )
         self.field = "product"
 
@@ -510,9 +519,9 @@ class SizeNamedTwice(Refused):
 
     def __init__(self, size: str, jar: str) -> None:
         super().__init__(
-            what=f"“{jar}” and “{size}” are the same jars here.",
-            why="Only one of the two counts can be meant. Nothing was saved.",
-            do="Say it once.",
+            what=Sentence("“{jar}” and “{size}” are the same jars.", jar=jar, size=size),
+            why="labelkit cannot use two counts of one size. Nothing was saved.",
+            do="Give it once.",
         )
         self.field = "jar"
 
