@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from labelkit.errors import AskedAbout, Refused
+from labelkit.errors.sentence import Sentence
 
 
 class PaperUnknown(Refused):
@@ -12,9 +13,9 @@ class PaperUnknown(Refused):
 
     def __init__(self, name: str, known: str) -> None:
         super().__init__(
-            what=f"No paper “{name}” is kept.",
-            why="Only what was noted can be renewed, printed or retired.",
-            do=f"Kept are: {known or 'none yet'}. Use one of these names.",
+            what=Sentence("The record has no paper “{name}”.", name=name),
+            why="You can renew, print or retire only a paper in the record.",
+            do=Sentence("Use one of: {known}.", known=known) if known else "Record the paper first.",
         )
 
 
@@ -24,8 +25,8 @@ class NoPapers(Refused):
     def __init__(self) -> None:
         super().__init__(
             what="No paper is kept yet, so there is no folder to print.",
-            why="An empty folder would look as if nothing were needed.",
-            do="Note registration, insurance, scale certificate and permits first, each with its last day.",
+            why="An empty folder would look as if you needed no papers.",
+            do="Record registration, insurance, scale certificate and permits first, each with its last day.",
         )
 
 
@@ -36,9 +37,9 @@ class PaperNeedsKind(Refused):
 
     def __init__(self, name: str, kinds: str) -> None:
         super().__init__(
-            what=f"“{name}” is a new paper, and its name or its kind is missing.",
+            what=Sentence("“{name}” is a new paper, and its name or its kind is missing.", name=name),
             why="A market manager looks for the insurance or the permit, not for a number. Nothing was saved.",
-            do=f"Give it a name and say what it is: {kinds}.",
+            do=Sentence("Give it a name and say what it is: {kinds}.", kinds=kinds),
         )
 
 
@@ -49,8 +50,8 @@ class PaperRunOut(AskedAbout):
 
     def __init__(self, name: str, until: str, day: str) -> None:
         super().__init__(
-            what=f"“{name}” would have run out on {until}; it is {day}.",
-            why="A year mistyped would hide that a paper is valid, or that it is not. Nothing was saved.",
+            what=Sentence("“{name}” ran out on {until}. Today is {day}.", name=name, until=until, day=day),
+            why="A wrong year would hide whether the paper is valid. Nothing was saved.",
             do="Correct the last day, or keep it as it is with a reason.",
         )
 
@@ -62,7 +63,7 @@ class PaperFileRefused(Refused):
 
     def __init__(self, name: str, why: str) -> None:
         super().__init__(
-            what=f"{name} cannot be kept: {why}.",
-            why="It is to be printed for a market manager when it is needed. Nothing was saved.",
-            do="Save it again as PDF without a password, or take a picture of it (PNG or JPEG).",
+            what=Sentence("{name} cannot be kept: {why}.", name=name, why=why),
+            why="You may have to print it for a market manager. Nothing was saved.",
+            do="Save it as PDF without a password, or take a picture of it (PNG or JPEG).",
         )

@@ -521,7 +521,7 @@ class SizeNamedTwice(Refused):
         super().__init__(
             what=Sentence("“{jar}” and “{size}” are the same jars.", jar=jar, size=size),
             why="labelkit cannot use two counts of one size. Nothing was saved.",
-            do="Give it once.",
+            do="Give this size once.",
         )
         self.field = "jar"
 

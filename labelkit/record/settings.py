@@ -9,7 +9,9 @@ from datetime import date
 from typing import Any, ClassVar
 
 from labelkit.errors.labels import KeptFileTooLarge
+from labelkit.errors.sentence import Figure
 from labelkit.lots.event import Event
+from labelkit.measures.locales import show_number
 
 # What the usual settings are about; any other is called by its own name.
 SUBJECTS = {
@@ -61,7 +63,7 @@ def file_value(name: str, data: bytes) -> dict[str, str]:
     ('bee.png', b'a bee')
     """
     if len(data) > MOST_BYTES:
-        raise KeptFileTooLarge(name, len(data), MOST_BYTES)
+        raise KeptFileTooLarge(name, Figure(show_number, len(data)), Figure(show_number, MOST_BYTES))
     return {"name": name, "file": FILE + b64encode(data).decode("ascii")}
 
 

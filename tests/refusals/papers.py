@@ -27,9 +27,9 @@ def keeping(asked: PaperAsked):
 
 CASES = [
     (no.NoPapers, lambda: folder_pdf([], {}, DAY, "a4", ENGLISH, "en_US"), "there is no folder to print"),
-    (no.PaperUnknown, on_work(lambda work: paper_named(work, "Hill market")), "Kept are: none yet"),
+    (no.PaperUnknown, on_work(lambda work: paper_named(work, "Hill market")), "The record has no paper"),
     (no.PaperNeedsKind, keeping(PaperAsked("Hill market")), "“Hill market” is a new paper"),
-    (no.PaperRunOut, keeping(PaperAsked("Hill market", "permit", until=date(2025, 12, 31))), "run out on 2025-12-31"),
+    (no.PaperRunOut, keeping(PaperAsked("Hill market", "permit", until=date(2025, 12, 31))), "ran out on 2025-12-31"),
     (no.PaperFileRefused, lambda: pdf_of("permit.pdf", b"%PDF-1.7 and no more"), "damaged, empty or locked"),
     (no.PaperFileRefused, lambda: pdf_of("permit.docx", b"PK"), "neither PDF nor PNG nor JPEG"),
     (no.PaperFileRefused, lambda: pdf_of("permit.png", b"\x89PNG\r\n\x1a\n"), "damaged or cut off"),
