@@ -460,21 +460,21 @@ class PanelTooLarge(Refused):
         maybe: list[tuple[str, int, int, str, bool]],
         least: tuple[int, int],
     ) -> None:
-        asked = Figure(_displays, maybe)
+        asked = _displays(maybe)
         super().__init__(
             what=Sentence(
                 "The nutrition panel does not fit in {room}: {wants}.",
-                room=Figure(_size, *room),
-                wants=Figure(_lacking, short),
+                room=_size(*room),
+                wants=_lacking(short),
             ),
             why="Type below the minimum size of 21 CFR 101.9(d), or a format the package may not use, counts as no panel.",
             do=Sentence(
                 "Choose a label with at least {least} inside its edges. Smaller formats depend on the package: {asked}. Give label_surface in [situation].",
-                least=Figure(_size, *least),
+                least=_size(*least),
                 asked=asked,
             )
             if maybe
-            else Sentence("Choose a label with at least {least} inside its edges.", least=Figure(_size, *least)),
+            else Sentence("Choose a label with at least {least} inside its edges.", least=_size(*least)),
         )
 
 
@@ -524,29 +524,27 @@ class PanelNotReckoned(Refused):
         )
 
 
-def _size(wide: int, high: int, locale: str) -> str:
-    return f"{_millimetres(wide, locale)} × {_millimetres(high, locale)} mm"
+def _size(wide: int, high: int) -> str:
+    return f"{_millimetres(wide)} × {_millimetres(high)} mm"
 
 
-def _millimetres(um: int, locale: str) -> str:
-    from babel.numbers import format_decimal
-
-    return format_decimal(Decimal(um) / 1000, format="0.0", locale=locale)
+def _millimetres(um: int) -> str:
+    return f"{Decimal(um) / 1000:.1f}"
 
 
-def _lacking(short: list[tuple[str, int, int]], locale: str) -> str:
+def _lacking(short: list[tuple[str, int, int]]) -> str:
     return "; ".join(
         f"{name}, "
         + " and ".join(
-            f"{_millimetres(um, locale)} mm more {side}" for um, side in ((wide, "width"), (high, "height")) if um > 0
+            f"{_millimetres(um)} mm more {side}" for um, side in ((wide, "width"), (high, "height")) if um > 0
         )
         for name, wide, high in short
     )
 
 
-def _displays(maybe: list[tuple[str, int, int, str, bool]], locale: str) -> str:
+def _displays(maybe: list[tuple[str, int, int, str, bool]]) -> str:
     return "; ".join(
-        f"the {name} one {'fits' if fits else f'needs {_size(wide, high, locale)}'} ({law})"
+        f"the {name} one {'fits' if fits else f'needs {_size(wide, high)}'} ({law})"
         for name, wide, high, law, fits in maybe
     )
 
