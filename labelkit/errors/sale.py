@@ -288,9 +288,11 @@ class CustomerUnknown(Refused):
 
     def __init__(self, customer: str, known: str) -> None:
         super().__init__(
-            what=f"Nothing is known of a customer {customer}.",
-            why="A name mistyped would give the wrong prices, or a letter without an address.",
-            do=f"Known are: {known or 'none yet'}. Use one of these names, or note the new one first.",
+            what=Sentence("The record has no customer {customer}.", customer=customer),
+            why="A wrong name would give wrong prices, or a letter without an address.",
+            do=Sentence("Use one of: {known}. Or record the new customer first.", known=known)
+            if known
+            else "Record the customer first.",
         )
 
 

@@ -32,7 +32,7 @@ CASES = [
     (
         LabelKeyUnknown,
         with_('colour = "amber"\n'),
-        "market, kind, name, floral_source, declares, net_statement, lines, ingredients, grade, lot, volume, best_before, labelled, origin, maker, panel, nutrition, situation.",
+        "Use one of: market, kind, name",
     ),
     (LabelKeyUnknown, with_('[maker]\nname = "Sunny Ridge"\nfone = "1"\n'), "line 6: “fone” is not a key of [maker]"),
     (LabelKeyUnknown, with_('[panel]\ndiametre = "2.5 in"\n'), "Did you mean “diameter”?"),
