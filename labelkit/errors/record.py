@@ -104,6 +104,8 @@ class RecordTruncated(RecordRefused):
 class RecordDamaged(RecordRefused):
     """A record the database engine or the chain of hashes finds damaged."""
 
+    ways = (Way("record restore"),)
+
     def __init__(self, where: str, detail: str) -> None:
         super().__init__(
             what=Sentence("The record {where} is damaged: {detail}.", where=where, detail=detail),

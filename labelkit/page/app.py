@@ -25,7 +25,8 @@ from labelkit.page.view import refused_page
 from labelkit.page.views import every_view
 
 LOG = logging.getLogger("labelkit.page")
-_OPEN_WITHOUT_RECORD = ("start.", "files.", "record.", "login.")
+_OPEN_WITHOUT_RECORD = ("start.", "files.", "record.", "login.", "copies.")
+_OPEN_TO_DAMAGE = ("copies.", "files.")  # where a copy is brought back
 _OPEN_TO_STRANGERS = ("files.", "login.enter", "start.language")
 _STATUS = {
     AddressNotOurs: 421,
@@ -63,6 +64,8 @@ def make_app(station: Station) -> Flask:
 
 def _guard():
     at = request_context.station()
+    if request.endpoint == "copies.bring":
+        request.max_content_length = security.LARGEST_COPY
     security.check_request(at.hosts, at.address)
     if at.lan:
         at.lan.check_visitor(request.remote_addr)
@@ -73,7 +76,12 @@ def _guard():
                 raise SessionOver()
             return redirect("/enter", 303)
     # A page that is not there and a fault keep the way back to the others.
-    g.may_see = request_context.has_record()
+    try:
+        g.may_see = request_context.has_record()
+    except RecordRefused:
+        if not (request.endpoint or "").startswith(_OPEN_TO_DAMAGE):
+            raise
+        return None
     if request.endpoint and not request.endpoint.startswith(_OPEN_WITHOUT_RECORD) and not g.may_see:
         return redirect("/start", 303)
     return None

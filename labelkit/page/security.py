@@ -16,6 +16,7 @@ from flask import Response, g, request, session
 from labelkit.errors.page import AddressNotOurs, FormFromElsewhere
 
 LARGEST_UPLOAD = 2 * 1024 * 1024
+LARGEST_COPY = 200 * 1024 * 1024  # a record that is brought back; some million jars
 
 _POLICY = "; ".join(
     (

@@ -12,6 +12,7 @@ from datetime import date
 from pathlib import Path
 
 from labelkit.errors.page import NoLocalNetwork, PortTaken
+from labelkit.page import security
 from labelkit.page.app import make_app
 from labelkit.page.lan import Gate, Lan
 from labelkit.page.request_context import Station
@@ -48,7 +49,7 @@ class Server:
             threads=THREADS,
             ident=None,
             clear_untrusted_proxy_headers=True,
-            max_request_body_size=4 * 1024 * 1024,
+            max_request_body_size=security.LARGEST_COPY,
             channel_timeout=60,
         )
 

@@ -36,6 +36,7 @@ STEPS = (
 )
 _UNDER = {
     "/bucket": "/weigh",
+    "/copies": "/record",
     "/correct": "/record",
     "/papers": "/record",
     "/drain": "/weigh",

@@ -7,9 +7,9 @@ from datetime import date, datetime
 from pathlib import Path
 
 from labelkit.record import engine as adapter
-from labelkit.record.copies import Copied, copy_record, made_at
+from labelkit.record.copies import Copied, checked, copy_record, made_at
 from labelkit.record.progress import Progress, no_progress
-from labelkit.record.reading import Reading
+from labelkit.record.reading import Head, Reading
 from labelkit.record.record import Record
 from labelkit.record.tables import elsewhere, event
 
@@ -62,6 +62,27 @@ def last_copy(state: Reading) -> LastCopy | None:
         return None
     path, made = Path(found.path), made_at(Path(found.path))
     return LastCopy(path, made.date() if made else None, int(found.what.removeprefix(COPIED)))
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """A copy beside the record: the head of both, and whether the copy is an earlier (or the same) state of this record."""
+
+    copy: Head
+    record: Head
+    same: bool
+
+    @property
+    def lost(self) -> int:
+        """How many events of the record are not in the copy; all of them where it is another's."""
+        return max(0, self.record.seq - self.copy.seq) if self.same else self.record.seq
+
+
+def compared(state: Reading, copy: Path) -> Compared:
+    """What bringing a copy back would change. Raises :class:`~labelkit.errors.record.CopyFailed` for one that is not sound."""
+    head, here = checked(copy, copy.name), state.head()
+    hash_there = state.connection.execute(sa.select(event.c.hash).where(event.c.seq == head.seq)).scalar()
+    return Compared(head, here, hash_there == head.hash)
 
 
 def uncopied(state: Reading, day: date) -> Uncopied:

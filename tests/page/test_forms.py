@@ -333,7 +333,7 @@ def test_a_step_others_rest_on_is_not_taken_back(hand):
     assert hand.events("weigh")[0].stands and lot in words(hand.get("/"))
 
 
-def test_the_record_is_verified_sealed_and_copied(hand, tmp_path):
+def test_the_record_is_verified_and_sealed(hand):
     hand.begin()
     page = hand.get("/record").text
     seal = html.unescape(re.search(r'<p class="seal">([^<]+)</p>', page)[1])
@@ -342,8 +342,6 @@ def test_the_record_is_verified_sealed_and_copied(hand, tmp_path):
     assert "each as it was booked" in words(verified) and "It holds what was sealed" in words(verified)
     wrong = hand.send("/record/verify", {"seal": "not a seal"}, "/record")
     assert wrong.status_code == 422 and "is not a seal" in words(wrong)
-    assert hand.send("/record/copy", {}, "/record").status_code == 303
-    assert len(list((tmp_path / "copies").iterdir())) >= 1
     assert hand.get("/record/seal.pdf").data.startswith(b"%PDF")
 
 

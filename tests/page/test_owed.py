@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
+from email import message_from_bytes, policy
 from io import BytesIO
 
 import pytest
@@ -48,6 +49,11 @@ def test_the_page_names_who_is_late_and_draws_the_reminder(owing):
     letter = owing.get(f"/owed/reminder.pdf?customer={SHOP}")
     text = PdfReader(BytesIO(letter.data)).pages[0].extract_text()
     assert "D2026-001" in text and "$33.60" in text and "July 28, 2026" in text
+    sent = message_from_bytes(owing.get(f"/owed/reminder.eml?customer={SHOP}").data, policy=policy.default)
+    assert "D2026-001" in sent.get_body(("plain",)).get_content() and len(list(sent.iter_attachments())) == 1
+    note = message_from_bytes(owing.get("/deliver/D2026-001.eml").data, policy=policy.default)
+    assert "D2026-001" in note["Subject"] and len(list(note.iter_attachments())) == 1
+    assert owing.get("/deliver/D2026-001.exe").status_code == 404
     assert "owes" not in words(owing.get("/"))
     assert owing.get("/owed/reminder.pdf?customer=Nobody").status_code == 404
 

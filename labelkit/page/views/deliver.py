@@ -13,8 +13,10 @@ from labelkit.page.forms import amount, booked, booking_day, by_size, count, jar
 from labelkit.page.forms import value as value_of
 from labelkit.page.language import say
 from labelkit.page.view import money, page
+from labelkit.paper.mail import mail_file
 from labelkit.sale.account_events import Delivery
 from labelkit.season.deliver import Delivered, JarsForCustomer, deliver, note_paper
+from labelkit.season.letters import delivery_letter, language_for
 from labelkit.season.papers import paper_words
 from labelkit.season.shelf import on_shelf
 
@@ -67,17 +69,23 @@ def _told(done: Delivered) -> str:
     return f"{said} {missing}" if done.phone_missing else said
 
 
-@view.get("/deliver/<number>.pdf")
-def note(number: str) -> Response:
-    """The note of a delivery."""
+@view.get("/deliver/<number>.<kind>")
+def note(number: str, kind: str) -> Response:
+    """The note of a delivery, on paper (pdf) or as a message to send (eml), in the customer's language."""
     context, season = request_context.context(), request_context.season()
     with context.reading() as state:
         made = [each.event for each in state.events((Delivery.kind,)) if each.stands and each.event.number == number]
-        language = state.settings().get("language")
-    if not made:
-        raise NoSuchPage(f"/deliver/{number[:40]}.pdf")
+        settings = state.settings()
+    if not made or kind not in ("pdf", "eml"):
+        raise NoSuchPage(f"/deliver/{number[:40]}.{kind[:20]}")
+    delivery = made[-1]
+    language = language_for(settings, delivery.customer, None) or settings.get("language")
     words, locale = paper_words(language, context.locale)
-    return paper(note_paper(made[-1], season, words, locale), f"delivery-{made[-1].number}.pdf")
+    on_paper = note_paper(delivery, season, words, locale)
+    if kind == "pdf":
+        return paper(on_paper, f"delivery-{delivery.number}.pdf")
+    mail = delivery_letter(settings, delivery, on_paper, words, locale)
+    return paper(mail_file(mail, context.now), f"delivery-{delivery.number}.eml", "message/rfc822")
 
 
 def _deliver(refused: LabelkitError | None = None) -> str:

@@ -8,14 +8,12 @@ from flask import Blueprint, Response, redirect
 
 from labelkit.errors import LabelkitError
 from labelkit.page import recent_events, request_context
-from labelkit.page.forms import booked, paper, typed
-from labelkit.page.language import later, say_count
+from labelkit.page.forms import paper, typed
+from labelkit.page.language import later
 from labelkit.page.view import page
 from labelkit.page.views.work import STATES, begun
 from labelkit.page.worker import Outcome
 from labelkit.record.chain import read_seal, seal_of
-from labelkit.record.copies import Copied
-from labelkit.record.last_copy import copy_to
 from labelkit.record.verify import Verdict
 from labelkit.record.verify import verify as verify_whole
 from labelkit.season import SeasonContext
@@ -25,7 +23,6 @@ from labelkit.trace.papers import seal_paper
 view = Blueprint("record", __name__)
 
 A_PAGE = 60
-KEPT_COPIES = 20
 AT_ONCE = 5_000  # events verified while one waits: about a second
 
 
@@ -69,29 +66,6 @@ def _verdict(context: SeasonContext, seal: str) -> Verdict:
         return verify_whole(season.record, sealed, progress)
 
 
-@view.post("/record/copy")
-def copy():
-    """Copy the record beside itself, verified."""
-
-    def step() -> Copied:
-        context, folder = request_context.context(), _copies()
-        folder.mkdir(exist_ok=True)
-        with context.season(to_read=True) as season:
-            return copy_to(season.record, folder, context.now, KEPT_COPIES)
-
-    return booked(
-        step,
-        _record,
-        lambda _: "/record",
-        lambda done: say_count(
-            "{copy}: {n} event, written and verified.",
-            "{copy}: {n} events, written and verified.",
-            done.events,
-            copy=done.path,
-        ),
-    )
-
-
 @view.get("/record/seal.pdf")
 def seal_pdf() -> Response:
     """The seal on a sheet to sign and file."""
@@ -99,11 +73,6 @@ def seal_pdf() -> Response:
         head, where = state.head(), state.where
     booked_at = f"{head.at:%Y-%m-%d %H:%M %z}" if head.at else ""
     return paper(seal_paper(where, head.seq, head.hash, str(seal_of(head.seq, head.hash)), booked_at), "seal.pdf")
-
-
-def _copies() -> Path:
-    """Copies go beside the record; the browser names no folder."""
-    return Path(request_context.context().where.removeprefix("sqlite:///")).parent / "copies"
 
 
 def _record(refused: LabelkitError | None = None, verdict: Verdict | None = None, sealed: bool = False) -> str:
