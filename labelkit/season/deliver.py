@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
@@ -24,6 +24,7 @@ from labelkit.season.unmet import against_jars, refuse
 
 if TYPE_CHECKING:
     from labelkit.measures.wording import Wording
+    from labelkit.reading.cards import Card
     from labelkit.record.work import Work
 
 
@@ -152,6 +153,30 @@ class CustomerFacts:
     email: str = ""
     address: tuple[str, ...] = ()
     language: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class NotedCustomer:
+    """A customer as they are known now, and what was known before."""
+
+    name: str
+    facts: Mapping[str, Any]
+    before: Mapping[str, Any]
+
+    @property
+    def replaced(self) -> dict[str, Any]:
+        """What was known and says something else now, as it was."""
+        return {key: self.before[key] for key in self.before if self.facts.get(key) != self.before[key]}
+
+
+def note_cards(work: Work, cards: Iterable[Card], day: date) -> tuple[NotedCustomer, ...]:
+    """Remember the customers of address cards; what a card does not say stays as it was."""
+    noted = []
+    for each in cards:
+        before = customer_facts(work, each.name)
+        asked = CustomerFacts(each.name, each.phone, each.email, each.address, each.language)
+        noted.append(NotedCustomer(each.name, note_customer(work, asked, day), before))
+    return tuple(noted)
 
 
 def note_customer(work: Work, asked: CustomerFacts, day: date) -> dict[str, Any]:

@@ -16,7 +16,7 @@ from labelkit.sale.price_words import Priced
 from labelkit.sale.selling_rules import duties
 from labelkit.season.price_papers import priced_sizes
 from labelkit.season.settings import SeasonSettings, fill_of, settings_of
-from labelkit.season.shelf import agreed_prices, facts_of
+from labelkit.season.shelf import agreed_prices, customers_known, facts_of
 
 #: The channels a list is for, as tax is said of them: whoever stops at the stall, and a shop.
 STALL, SHOP = "stall", "shop"
@@ -141,8 +141,7 @@ def list_for(found: PriceList, customer: str, day: date) -> PriceList:
     """
     facts = facts_of(found.settings, customer)
     if not facts:
-        known = (name.removeprefix("customer ") for name in found.settings if name.startswith("customer "))
-        raise CustomerUnknown(customer, ", ".join(known))
+        raise CustomerUnknown(customer, ", ".join(customers_known(found.settings)))
     agreed = agreed_prices(facts, found.season.currency)
     theirs = {
         one.row.size: replace(found.season.size(one.row.size), price=agreed[one.row.size])

@@ -96,6 +96,11 @@ def facts_of(settings: Mapping[str, Any], customer: str | None) -> dict[str, Any
     return dict(settings.get(f"customer {customer}", {})) if customer else {}
 
 
+def customers_known(settings: Mapping[str, Any]) -> list[str]:
+    """The names of all customers of whom something is remembered, in order."""
+    return sorted(name.removeprefix("customer ") for name in settings if name.startswith("customer "))
+
+
 def agreed_prices(facts: Mapping[str, Any], currency: str) -> dict[str, Money]:
     """What a customer pays for each size, as it was remembered."""
     return {size: Money.read(str(text), currency, DEFAULT_LOCALE) for size, text in facts.get("prices", {}).items()}

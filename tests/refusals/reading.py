@@ -1,6 +1,7 @@
 """Refusals about workbooks, each with its text."""
 
-from labelkit.errors.reading import CellUnreadable, ScheduleUnclear, SheetNotChosen, WorkbookUnreadable
+from labelkit.errors.reading import CardsUnreadable, CellUnreadable, ScheduleUnclear, SheetNotChosen, WorkbookUnreadable
+from labelkit.reading.cards import read_cards
 from labelkit.reading.open_table import table_in
 from labelkit.reading.schedule import read_schedule
 from labelkit.reading.tables import csv_table
@@ -14,6 +15,7 @@ def say(refusal):
 
 
 CASES = [
+    (CardsUnreadable, lambda: read_cards(b"", "x.vcf", ("en",)), "it holds no address card"),
     (
         WorkbookUnreadable,
         lambda: table_in(b"bucket,net\n", "x.xlsx", "en_US", "", bool),

@@ -9,7 +9,7 @@ from labelkit.cli._group import LazyGroup
 ORDER = {
     "Check": ("verify", "seal", "limits"),
     "Look and put right": ("events", "correct", "protect-names"),
-    "Customers": ("customer", "forget"),
+    "Customers": ("customer", "envelopes", "forget"),
     "Copies and papers": ("copy", "restore", "export", "import", "workbook", "authority", "epcis"),
     "Stations": ("roles",),
 }
