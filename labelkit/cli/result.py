@@ -12,11 +12,7 @@ from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._show import table
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-    from datetime import datetime
-
     from labelkit.measures.period import Period
-    from labelkit.sale.ledger import Line
     from labelkit.sale.year_report import Year
     from labelkit.season.close_year import ClosedSince
     from labelkit.season.settings import SeasonSettings
@@ -51,18 +47,21 @@ def command(
               labelkit result --year 2026 --pdf year-2026.pdf --csv year-2026.csv --pictures pictures
     """
     from labelkit.measures.locales import in_units
+    from labelkit.paper.workbook import table_file
     from labelkit.sale.ledger import ledger as ledger_of
     from labelkit.sale.year_report import document
     from labelkit.season.close_year import closing_since
     from labelkit.season.result import result
     from labelkit.season.settings import settings_of
+    from labelkit.season.workbook import ledger_sheet
 
     with context.reading() as state:
         season, found = settings_of(state), result(state, context.day, period)
+        money = ledger_sheet(state, ledger_of(found))
         closed = closing_since(state, period) if period else None
     written = _written(context, found, season, sheet, pdf, folder, page, language)
     if ledger:
-        written.append(_ledger(ledger, ledger_of(found), context.now))
+        written.append(str(write_whole(ledger, table_file(money, ledger, context.now), private=True)))
     text = _text(found, in_units(context.locale, season.units))
     text += _closed_text(closed) if closed else []
     text += [f"Written: {name}" for name in written]
@@ -114,13 +113,6 @@ def _written(
             for name, drawn in pictures(year, words, locale).items():
                 written.append(str(write_whole(into / f"{name}.svg", bars_svg(drawn))))
     return written
-
-
-def _ledger(file: str, lines: Iterable[Line], made: datetime) -> str:
-    from labelkit.paper.workbook import table_file
-    from labelkit.season.workbook import ledger_sheet
-
-    return str(write_whole(file, table_file(ledger_sheet(lines), file, made), private=True))
 
 
 def _carried(year: Year, locale: str) -> str:

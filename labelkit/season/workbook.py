@@ -49,7 +49,7 @@ def season_sheets(state: Reading, day: date, locale: str, *, people: bool = True
         _jars(state, day),
         _sales(year),
         _customers(state, year),
-        ledger_sheet(ledger(year)),
+        ledger_sheet(state, ledger(year)),
         _trace(state),
         _findings(state, day, locale),
     )
@@ -243,8 +243,8 @@ def _customers(state: Reading, year: Year) -> Sheet:
     return Sheet("customers", columns, rows)
 
 
-def ledger_sheet(lines: Iterable[Line]) -> Sheet:
-    """The ledger as a sheet; amounts by currency, since a ledger has one."""
+def ledger_sheet(state: Reading, lines: Iterable[Line]) -> Sheet:
+    """The ledger as a sheet; amounts by currency, since a ledger has one, and customers by their number in the record too."""
     lines = tuple(lines)
     currency = lines[0].amount.currency if lines else ""
     digits = currency_digits(currency) if currency else 2
@@ -255,10 +255,20 @@ def ledger_sheet(lines: Iterable[Line]) -> Sheet:
         Column("amount", MONEY, True, digits),
         Column("tax", MONEY, True, digits),
         Column("customer"),
+        Column("customer_number", COUNT),
         Column("currency"),
     ]
     rows = [
-        (x.day, x.document, x.account, x.amount.amount, x.tax.amount if x.tax else None, x.customer or None, currency)
+        (
+            x.day,
+            x.document,
+            x.account,
+            x.amount.amount,
+            x.tax.amount if x.tax else None,
+            x.customer or None,
+            state.people.number_of(x.customer) if x.customer else None,
+            currency,
+        )
         for x in lines
     ]
     return Sheet("money", columns, rows)

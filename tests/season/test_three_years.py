@@ -6,10 +6,11 @@ The sums stand in ``sample_lots/three-years/answers.toml``; they are worked out 
 from __future__ import annotations
 
 import ast
+import csv
 import operator
 import shlex
 import tomllib
-from collections import Counter
+from collections import Counter, defaultdict
 from datetime import UTC, date, datetime, time
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -129,6 +130,25 @@ def test_labels_were_printed_for_every_jar_of_a_lot(played):
     for lot, count in ANSWERS["labels"].items():
         assert printed["labels"] == worked_out(count)
         assert [each["unlabelled"] for each in left if each["lot"] == lot] == [0]
+
+
+@pytest.mark.parametrize("year", YEARS)
+def test_each_account_of_the_ledger_adds_up_to_its_figure_of_the_result(played, year, tmp_path):
+    ledger = tmp_path / "money.csv"
+    found = played.type(date(2026, 1, 4), "result", "--year", str(year), "--ledger", str(ledger))
+    with ledger.open(encoding="utf-8-sig", newline="") as file:
+        lines = list(csv.DictReader(file))
+    by_account: dict[str, Decimal] = defaultdict(Decimal)
+    for line in lines:
+        by_account[line["account"]] += Decimal(line["amount"])
+    assert by_account["income from honey"] == Decimal(found["money_in"])
+    assert -by_account["stall fees"] == Decimal(found["stall_fees"])
+    assert by_account["cash differences"] == Decimal(found["cash_differences"])
+    assert by_account["payments received"] == -by_account["owed by customers"]
+    assert sum(Decimal(line["tax"]) for line in lines if line["tax"]) == Decimal(found["tax_in_money"] or 0)
+    assert {line["customer"] for line in lines if not line["customer_number"]} <= {""}
+    numbers = {line["customer"]: line["customer_number"] for line in lines if line["customer"]}
+    assert len(set(numbers.values())) == len(numbers)
 
 
 def test_the_years_side_by_side_are_the_same_figures(played):
