@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from labelkit.paper.mail import Mail
+    from labelkit.reading.open_table import Lines
     from labelkit.record.work import Work
 
 
@@ -22,7 +23,7 @@ def read_text(name: str | Path) -> str:
     return text_of(read_bytes(name), str(name))
 
 
-def read_lines(name: str | Path, locale: str) -> str:
+def read_lines(name: str | Path, locale: str) -> Lines:
     """The lines of a text file, or of the one sheet of a workbook; its numbers are written as in ``locale``."""
     from labelkit.reading.open_table import lines_in
 

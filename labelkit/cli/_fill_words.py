@@ -23,7 +23,7 @@ def typed_weights(weights: str | None, each: tuple[str, ...], locale: str) -> tu
         return (*of_file(pasted, "the list"), *of_options(each))
     from labelkit.cli._files import read_lines
 
-    return (*of_file(read_lines(weights, locale), weights), *of_options(each))
+    return (*of_file(*read_lines(weights, locale)), *of_options(each))
 
 
 def _fine(grams: Decimal) -> Decimal:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from labelkit.labels.artwork import Artwork
     from labelkit.labels.sheets import Printer, Sheet
     from labelkit.measures import Length
+    from labelkit.reading.open_table import Lines
     from labelkit.record.reading import Reading
     from labelkit.season.lot_words import LotLabel
 
@@ -306,7 +307,7 @@ def lots_of(text: str, default: int) -> tuple[tuple[str, int], ...]:
     from labelkit.errors.labels import LotsUnclear
 
     if Path(text).suffix.casefold() in (".csv", ".txt", ".xlsx"):
-        found, where = list(_rows(read_lines(text, "en_US"), text, default)), text
+        found, where = list(_rows(read_lines(text, "en_US"), default)), text
     else:
         found, where = [(lot.strip(), default) for lot in text.split(",") if lot.strip()], f"“{text}”"
     if not found:
@@ -317,18 +318,25 @@ def lots_of(text: str, default: int) -> tuple[tuple[str, int], ...]:
     return tuple(found)
 
 
-def _rows(text: str, file: str, default: int) -> Iterator[tuple[str, int]]:
-    """The rows of a CSV file; blank ones are passed over."""
-    from labelkit.errors.labels import LotsUnclear
+# The two headings in the six languages of the catalogues.
+_HEADINGS = dict.fromkeys(("los", "charge", "lote", "partia", "партія"), "lot")
+_HEADINGS |= dict.fromkeys(("anzahl", "cantidad", "nombre", "liczba", "кількість"), "count")
 
+
+def _rows(lines: Lines, default: int) -> Iterator[tuple[str, int]]:
+    """The rows of a table; blank ones are passed over."""
+    from labelkit.errors.labels import LotsUnclear
+    from labelkit.reading.tables import place_of
+
+    text, file, sheet = lines
     text = text.removeprefix("\ufeff")
     head = text.partition("\n")[0]
     mark = max(",;\t", key=head.count)
     rows = csv.reader(io.StringIO(text), delimiter=mark, skipinitialspace=True)
-    names = [name.strip().casefold() for name in next(rows, [])]
+    names = [_HEADINGS.get(name.strip().casefold(), name.strip().casefold()) for name in next(rows, [])]
     if "lot" not in names:
         raise LotsUnclear(
-            f"{file}, line 1", f"no heading is “lot”; there is {', '.join(filter(None, names)) or 'nothing'}"
+            place_of(file, 1, sheet), f"no heading is “lot”; there is {', '.join(filter(None, names)) or 'nothing'}"
         )
     for row in rows:
         held = dict(zip(names, (cell.strip() for cell in row), strict=False))
@@ -337,7 +345,7 @@ def _rows(text: str, file: str, default: int) -> Iterator[tuple[str, int]]:
         count = held.get("count") or ""
         if not held.get("lot") or (count and not (count.isascii() and count.isdigit() and 0 < int(count) <= MOST)):
             raise LotsUnclear(
-                f"{file}, line {rows.line_num}", f"“{mark.join(row)}” is not a lot and a count above nought"
+                place_of(file, rows.line_num, sheet), f"“{mark.join(row)}” is not a lot and a count above nought"
             )
         yield held["lot"], int(count or default)
 

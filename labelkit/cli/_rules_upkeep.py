@@ -176,7 +176,7 @@ def reviewed(context: CommandContext, here: Market, file: str, out: str) -> Answ
     from labelkit.rules import review as law_review
     from labelkit.rules.pack import pack_texts
 
-    found = law_review.read_table(read_lines(file, context.locale), here, context.locale)
+    found = law_review.read_table(read_lines(file, context.locale).text, here, context.locale)
     laws = [row.law for row in law_review.rows(here)]
     folder = new_folder(out) / here.code
     for name, text in pack_texts(here.shelf / here.code).items():

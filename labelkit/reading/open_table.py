@@ -6,6 +6,7 @@ import csv
 import io
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import NamedTuple
 
 from labelkit.errors.reading import SheetNotChosen, WorkbookUnreadable
 from labelkit.reading.tables import COMPOUND, PACKED, Table, csv_table, text_of
@@ -41,18 +42,27 @@ def table_in(content: bytes, file: str, locale: str, sheet: str, fits: Callable[
     return found[0]
 
 
-def lines_in(content: bytes, file: str, locale: str) -> str:
+class Lines(NamedTuple):
+    """A text of lines, the file it is of, and the sheet they were rows of (empty for a text)."""
+
+    text: str
+    file: str
+    sheet: str = ""
+
+
+def lines_in(content: bytes, file: str, locale: str) -> Lines:
     """A text of lines as it is; a workbook's one sheet as such a text, cells parted by semicolons, a line for each row.
 
     Raises what :func:`table_in` and :func:`~labelkit.reading.tables.text_of` raise.
     """
     if Path(file).suffix.casefold() not in (*WORKBOOK, *NOT_READ):
-        return text_of(content, file)
+        return Lines(text_of(content, file), file)
     out = io.StringIO()
     writer = csv.writer(out, delimiter=";", lineterminator="\n")
-    for row in table_in(content, file, locale, "", lambda _: True).rows():
+    table = table_in(content, file, locale, "", lambda _: True)
+    for row in table.rows():
         cells = list(row.cells)
         while cells and not cells[-1].strip():
             cells.pop()
         writer.writerow([" ".join(cell.split()) for cell in cells])
-    return out.getvalue()
+    return Lines(out.getvalue(), file, table.sheet)

@@ -39,6 +39,15 @@ class Row:
         return f"{self.sheet}!{'' if column is None else letters(column)}{self.number}"
 
 
+def place_of(file: str, number: int, sheet: str = "", column: int | None = None) -> str:
+    """A line of a file, or a cell of a workbook's sheet, as a message names it.
+
+    >>> place_of("jars.txt", 7), place_of("jars.xlsx", 7, "Jars", 2)
+    ('jars.txt, line 7', 'jars.xlsx, Jars!C7')
+    """
+    return f"{file}, {Row(number, [], sheet).place(column)}"
+
+
 @dataclass(frozen=True)
 class Table:
     """A table: the file it is in, how to go through its rows, and the sheet it is on (empty for a file of lines)."""

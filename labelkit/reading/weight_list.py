@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from labelkit.errors.filling import WeightUnclear
+from labelkit.reading.tables import place_of
 
 # What people call a unit of a scale, by the unit it is.
 SPELT = {"kg": "kg", "g": "g", "gram": "g", "grams": "g", "oz": "oz", "ounce": "oz", "ounces": "oz"}
@@ -60,12 +61,12 @@ def of_options(texts: Iterable[str]) -> tuple[Typed, ...]:
     return tuple(Typed(text.strip(), f"weight {number}") for number, text in enumerate(texts, 1))
 
 
-def of_file(text: str, name: str = "the file") -> tuple[Typed, ...]:
+def of_file(text: str, name: str = "the file", sheet: str = "") -> tuple[Typed, ...]:
     """Weights of a text file: one on each line, several in a row, or a CSV table as a spreadsheet saves it.
 
     Blank lines and lines that begin with ``#`` are passed over; a heading may name the weight column and its unit;
     a sum or mean row at the foot is left out. Columns are parted by semicolons or tabs, or by commas where the
-    heading is. Raises :class:`~labelkit.errors.filling.WeightUnclear`.
+    heading is. ``sheet`` is that of the workbook whose rows the lines were. Raises :class:`~labelkit.errors.filling.WeightUnclear`.
 
     >>> [typed.text for typed in of_file("jar;net (g)\\n1;453,6\\n2;455,0\\n")]
     ['453,6 g', '455,0 g']
@@ -77,10 +78,12 @@ def of_file(text: str, name: str = "the file") -> tuple[Typed, ...]:
     if not lines:
         return ()
     if all(_pieces(line) for _, line in lines):
-        return tuple(Typed(piece, f"{name}, line {number}") for number, line in lines for piece in _pieces(line))
+        return tuple(
+            Typed(piece, place_of(name, number, sheet, 0)) for number, line in lines for piece in _pieces(line)
+        )
     delimiter = _delimiter(lines[0][1])
     rows = [(number, _cells(line, delimiter)) for number, line in lines]
-    column, unit, headed = _column(rows[0][1], name, rows[0][0])
+    column, unit, headed = _column(rows[0][1], place_of(name, rows[0][0], sheet))
     found = []
     for number, cells in rows[1:] if headed else rows:
         if cells[0].strip(" :").casefold() in _NOT_JARS:
@@ -88,9 +91,13 @@ def of_file(text: str, name: str = "the file") -> tuple[Typed, ...]:
         cell = cells[column].strip() if column < len(cells) else ""
         if not cell:
             if any(c.strip() for c in cells[1:]):
-                raise WeightUnclear(f"{name}, line {number}", ";".join(cells), "the weight is missing.", _DO)
+                raise WeightUnclear(
+                    place_of(name, number, sheet, column), ";".join(cells), "the weight is missing.", _DO
+                )
             continue
-        found.append(Typed(f"{cell} {unit}" if unit and cell[-1].isdigit() else cell, f"{name}, line {number}"))
+        found.append(
+            Typed(f"{cell} {unit}" if unit and cell[-1].isdigit() else cell, place_of(name, number, sheet, column))
+        )
     return tuple(found)
 
 
@@ -122,12 +129,12 @@ def _cells(line: str, delimiter: str | None) -> list[str]:
     return next(csv.reader(io.StringIO(line), delimiter=delimiter, skipinitialspace=True)) if delimiter else [line]
 
 
-def _column(first: list[str], name: str, number: int) -> tuple[int, str, bool]:
+def _column(first: list[str], where: str) -> tuple[int, str, bool]:
     """Which column holds the weights, the unit its heading names, and whether the first row is a heading."""
     if any(c.isdigit() for cell in first for c in cell):
         if len([cell for cell in first if cell.strip()]) > 1:
             raise WeightUnclear(
-                f"{name}, line {number}",
+                where,
                 ";".join(first),
                 "there are several columns and no heading.",
                 "Put a heading over the columns, for example: jar;net (g).",
@@ -141,7 +148,7 @@ def _column(first: list[str], name: str, number: int) -> tuple[int, str, bool]:
         if unit := UNIT_WORD.fullmatch(cell.strip(" ()[]")):
             return column, SPELT[unit[1].lower()], True
     raise WeightUnclear(
-        f"{name}, line {number}",
+        where,
         ";".join(first),
         "no column is called net, gross or weight.",
         "Name the column of the weights, for example: jar;net (g).",

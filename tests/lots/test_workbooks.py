@@ -156,12 +156,30 @@ def test_a_list_of_weights_or_of_lots_may_be_a_workbook():
     from labelkit.reading.weight_list import of_file
 
     jars = workbook(Jars=[("jar", "net (g)"), (1, 453.6), (2, 455)])
-    assert [each.text for each in of_file(lines_in(jars, "jars.xlsx", "de_DE"), "jars.xlsx")] == ["453,6 g", "455 g"]
-    assert [each.text for each in of_file(lines_in(workbook(Jars=[(453.6,), (455,)]), "jars.xlsx", "en_US"))] == [
+    assert [each.text for each in of_file(*lines_in(jars, "jars.xlsx", "de_DE"))] == ["453,6 g", "455 g"]
+    assert [each.text for each in of_file(*lines_in(workbook(Jars=[(453.6,), (455,)]), "jars.xlsx", "en_US"))] == [
         "453.6",
         "455",
     ]
-    assert lines_in(b"1 kg\n2 kg\n", "jars.txt", "en_US") == "1 kg\n2 kg\n"
+    assert lines_in(b"1 kg\n2 kg\n", "jars.txt", "en_US").text == "1 kg\n2 kg\n"
+
+
+def test_a_wrong_weight_or_lot_of_a_workbook_is_told_by_its_sheet_and_its_cell(tmp_path):
+    from labelkit.cli._labels import lots_of
+    from labelkit.errors.filling import WeightUnclear
+    from labelkit.errors.labels import LotsUnclear
+    from labelkit.reading.weight_list import of_file
+    from labelkit.reading.weights import read_weights
+
+    jars = workbook(Jars=[("jar", "net (g)"), (1, 453.6), (2, 0)])
+    with pytest.raises(WeightUnclear, match=r"jars\.xlsx, Jars!B3"):
+        read_weights(of_file(*lines_in(jars, "jars.xlsx", "en_US")), Mass.read("1 lb", "en_US"), "en_US")
+    lots = tmp_path / "lots.xlsx"
+    lots.write_bytes(workbook(Print=[("Los", "Anzahl"), ("L26195AXR", 12)]))
+    assert lots_of(str(lots), 1) == (("L26195AXR", 12),)
+    lots.write_bytes(workbook(Print=[("lot", "count"), ("L26195AXR", -1)]))
+    with pytest.raises(LotsUnclear, match="Print!2"):
+        lots_of(str(lots), 1)
 
 
 GOOD = workbook(Weights=[HEADING, ONE])

@@ -337,7 +337,7 @@ def _past_runs(runs: tuple[str, ...], label: Any, aimed: Any, tare: str | None, 
     empty = read_tare(tare, label, locale) if tare is not None else None
     past = []
     for name in runs:
-        masses, _ = read_weights(of_file(read_lines(name, locale), name), label, locale, empty)
+        masses, _ = read_weights(of_file(*read_lines(name, locale)), label, locale, empty)
         jars = Sample(tuple(mass - empty for mass in masses) if empty else masses)
         if masses:
             past.append(PastRun(jars.mean - aimed.g, jars.stdev, len(jars)))
