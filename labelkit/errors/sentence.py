@@ -70,6 +70,15 @@ class Sentence(str):
             self.facts,
         )
 
+    def worded(self, otherwise: Callable[[str], str]) -> Sentence:
+        """The same figures in other words, made of the text whose braces are still open.
+
+        >>> Sentence("Weigh {bucket} (scale A).", bucket="B1").worded(lambda text: text.replace(" (scale A)", ""))
+        'Weigh B1.'
+        """
+        text, many = otherwise(self.text), otherwise(self.many) if self.many else ""
+        return self._made(text, many, many if many and self.facts["n"] != 1 else text, self.facts)
+
     def in_locale(self, locale: str) -> Sentence:
         """The same English words with their figures as they are written there."""
         facts = {name: written(fact, locale) for name, fact in self.facts.items()}

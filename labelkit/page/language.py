@@ -61,21 +61,22 @@ def say_count(one: str, many: str, n: int, /, **facts: Any) -> str:
 
 def told(words: str) -> str:
     """What a command says, in the language of this request where the catalogue has it; else marked as English."""
-    return _translated(words) or Marked(f'<span lang="en">{escape(in_figures(words))}</span>')
+    return translated(words) or Marked(f'<span lang="en">{escape(in_figures(words))}</span>')
 
 
 def plainly(words: str) -> str:
     """The same for a file, where English is not marked."""
-    return str(_translated(words) or in_figures(words))
+    return str(translated(words) or in_figures(words))
 
 
 def in_figures(words: str) -> str:
     """English words with their figures as the reader writes them; plain where the request was refused before it had a context."""
-    locale = g.context.locale if "context" in g else PLAIN
-    return written(words, locale) if isinstance(words, Figure | Sentence) else words
+    if not isinstance(words, Figure | Sentence):
+        return words
+    return str(written(words, g.context.locale if "context" in g else PLAIN))
 
 
-def _translated(words: str) -> str:
+def translated(words: str) -> str:
     """The words in the language of this request; nothing where its catalogue lacks them."""
     lang = chosen()
     known = wording("page", lang)
@@ -94,7 +95,9 @@ def _shown(fact: Any, known: Wording) -> Any:
     from labelkit.measures.locales import show_day, show_number
 
     if isinstance(fact, Figure):
-        return fact.in_locale(request_context.context().locale)
+        return in_figures(fact)
+    if isinstance(fact, Sentence):
+        return translated(fact) or in_figures(fact)
     if isinstance(fact, Decimal):
         return show_number(fact, request_context.context().locale)
     if isinstance(fact, date):

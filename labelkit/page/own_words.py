@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from html import escape
 
 from labelkit.errors import LabelkitError
+from labelkit.errors.sentence import Sentence
 from labelkit.page.doors import door
-from labelkit.page.language import in_figures, later
+from labelkit.page.language import Marked, chosen, in_figures, later, translated
 from labelkit.season.unmet import Unmet
 
 #: What a command does has its page; the longer name first.
@@ -37,8 +39,11 @@ _NAMES = "|".join(sorted(map(re.escape, _PLACES), key=len, reverse=True))
 _COMMAND = re.compile(rf"labelkit (?:--[\w-]+(?: [^\s-]\S*)? )*({_NAMES}|{_OTHERS})\b(?! (?:holds|knows|has)\b)")
 _TOLD = re.compile(rf"{_COMMAND.pattern}|(?<![\w-])--[a-z][\w-]*|LABELKIT_\w+|pip install")
 _IN_BRACKETS = re.compile(r" ?\([^()]*\)")
-_AFTER_A_COLON = re.compile(r"(?::|: one of|, for example) ?“?(?:labelkit |--)[^”]*?”?(?=[.;] [A-Z]|[.;]?$)", re.DOTALL)
-_SENTENCE = re.compile(r"(?<=[.!?…”])\s+(?=[A-Z“(])|;\s+|\n\s*")
+_TO_DO_SO = re.compile(r"(?:^|(?<=[.!?] ))To [^.:]*: ?labelkit [^”]*?(?=[.;] [A-Z]|[.;]?$)")
+_AFTER_A_COLON = re.compile(
+    r"(?:, for example:|:|: one of|, for example) ?“?(?:labelkit |--)[^”]*?”?(?=[.;] [A-Z]|[.;]?$)", re.DOTALL
+)
+_SENTENCE = re.compile(r"(?<=[.!?…”])\s+(?=[A-Z“({])|;\s+|\n\s*")
 
 
 def in_page_words(text: str) -> str:
@@ -52,10 +57,22 @@ def in_page_words(text: str) -> str:
     ''
     """
     bare = _IN_BRACKETS.sub(lambda found: "" if _TOLD.search(found[0]) else found[0], in_figures(text))
-    bare = _AFTER_A_COLON.sub("", bare)
+    bare = _AFTER_A_COLON.sub("", _TO_DO_SO.sub("", bare)).strip()
     kept = [part for part in _SENTENCE.split(bare) if part and not _TOLD.search(part)]
     kept = [part[0].upper() + part[1:] for part in kept]
     return " ".join(f"{part}." if part[-1] not in ".!?…”)" else part for part in kept)
+
+
+def page_says(text: str) -> str:
+    """The same in the language of this request where its catalogue has it; else in English, marked so.
+
+    The catalogues hold what a refusal says as the page says it: its commands are left out before it is looked up.
+    """
+    if chosen() == "en":
+        return in_page_words(text)
+    english = in_page_words(text)
+    known = translated(text.worded(in_page_words) if isinstance(text, Sentence) else english)
+    return known or (Marked(f'<span lang="en">{escape(english)}</span>') if english else "")
 
 
 def ways_of(refusal: LabelkitError | Unmet) -> list[tuple[str, str, str]]:

@@ -62,7 +62,7 @@ def page(template: str, /, **facts) -> str:
 
 def bare_page(template: str, /, **facts) -> str:
     """A page that says nothing of the record, and does not ask it anything."""
-    from labelkit.page.own_words import in_page_words, ways_of
+    from labelkit.page.own_words import page_says, ways_of
     from labelkit.page.views.files import version
 
     bare = {
@@ -78,7 +78,7 @@ def bare_page(template: str, /, **facts) -> str:
         "has_record": g.get("may_see", False),
         "version": __version__,
         "href": href,
-        "in_page_words": in_page_words,
+        "page_says": page_says,
         "ways_of": ways_of,
         "here_again": "/",
         "refused": None,
@@ -121,7 +121,7 @@ def own_path(path: str, otherwise: str) -> str:
 
 def _common() -> dict:
     from labelkit.measures.locales import show_day
-    from labelkit.page.own_words import in_page_words, ways_of
+    from labelkit.page.own_words import page_says, ways_of
     from labelkit.page.views.files import version
 
     context = request_context.context()
@@ -154,7 +154,7 @@ def _common() -> dict:
         "on": on,
         "here_again": own_path(request.full_path.rstrip("?"), "/") if request.method == "GET" else "/",
         **language.facts(),
-        "in_page_words": in_page_words,
+        "page_says": page_says,
         "ways_of": ways_of,
         "lan": request_context.station().lan,
         "under_way": [

@@ -82,6 +82,18 @@ def in_rooms() -> dict[str, str]:
     return found
 
 
+def in_refusals() -> set[str]:
+    """What refusals say, as the page says it: a catalogue may have it, and what it lacks stays English and is marked so."""
+    from labelkit.page.own_words import in_page_words
+
+    return {
+        in_page_words(node.value)
+        for path in sorted((ROOMS.parent / "errors").glob("*.py"))
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Constant) and isinstance(node.value, str)
+    }
+
+
 def everything_said() -> dict[str, str]:
     """All of it: English words, with their plural or nothing."""
     return {**dict.fromkeys(by_variable(), ""), **in_rooms(), **in_templates()}
