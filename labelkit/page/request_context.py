@@ -12,6 +12,7 @@ from labelkit.page.jobs import Jobs
 from labelkit.page.lan import Lan
 from labelkit.page.samples import SAMPLE_DAY, Samples
 from labelkit.season import SeasonContext
+from labelkit.season.due import Due, recalls_running
 from labelkit.season.settings import SeasonSettings, settings_of
 
 KEY = "labelkit"
@@ -100,14 +101,21 @@ def settings() -> dict:
     return g.settings
 
 
+def recalls() -> tuple[Due, ...]:
+    """What is to be done next of every recall that is running, read once a request."""
+    _read()
+    return g.recalls
+
+
 def _read() -> None:
     if "settings" not in g:
         here = g.get("context") or context()
         with here.reading() as state:
             g.season, g.settings = settings_of(state, here.day), state.settings(here.day)
+            g.recalls = tuple(recalls_running(state))
 
 
 def forget() -> None:
     """Read the settings anew: something was booked."""
-    for name in ("context", "season", "settings", "language"):
+    for name in ("context", "season", "settings", "recalls", "language"):
         g.pop(name, None)

@@ -84,6 +84,7 @@ def bare_page(template: str, /, **facts) -> str:
         "refused": None,
         "lan": request_context.station().lan,
         "under_way": (),
+        "recalls": (),
         **language.facts(ask_record=False),
     }
     return render(f"page/{template}", **{**bare, **facts})
@@ -145,6 +146,7 @@ def _common() -> dict:
         "typed": request.values,
         "href": href,
         "refused": None,
+        "recalls": _recalls() if known and not request.path.startswith("/recall/") else (),
         "units": units_of(settings),
         "first": first,
         "second": second,
@@ -163,6 +165,14 @@ def _common() -> dict:
             if not job.over and job.id not in request.path
         ],
     }
+
+
+def _recalls() -> list[tuple[str, str, str]]:
+    """What each running recall wants next, with its link."""
+    from labelkit.errors import Way
+    from labelkit.page.doors import door
+
+    return [(one.what, *door(Way(one.verb, one.about))) for one in request_context.recalls()]
 
 
 def weights_first() -> str:

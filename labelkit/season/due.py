@@ -69,7 +69,7 @@ def due_today(book: Any, day: date, locale: str, full: Iterable[Bucket] | None =
     short = [each for each in held_jars(known) if each.kind == SHORT]
     no_labels = {(each.of, each.size) for each in short}
     found = [
-        *_recalls(book),
+        *recalls_running(book),
         *_held(book),
         *_as_due(short),
         *_as_due(each for each in wet if each.kind != ON_HOLD),
@@ -122,7 +122,7 @@ def _held(book: Any) -> Iterable[Due]:
         )
 
 
-def _recalls(book: Any) -> Iterable[Due]:
+def recalls_running(book: Any) -> Iterable[Due]:
     """Recalls that are not over: whom to call next, or whose answer is missing."""
     from labelkit.season.recall import running
     from labelkit.season.trace import story_of

@@ -28,6 +28,10 @@ def sold(hand):
     return hand
 
 
+def words_of(markup: str) -> str:
+    return html.unescape(re.sub(r"<[^>]+>", " ", markup))
+
+
 def scope(hand) -> str:
     return f"/recall/scope?code={hand.lot}&cause=foreign-body"
 
@@ -56,6 +60,15 @@ def test_the_scope_proposes_sister_lots_and_buckets_with_boxes_ticked(sold):
         assert re.search(rf'name="take" value="{lot}" checked', answer.text)
     assert re.search(r'name="bucket" value="B1" checked', answer.text)
     assert "2 jars went to people nobody wrote down" in page and not sold.events("hold")
+
+
+def test_a_running_recall_stands_on_top_of_every_page_with_whom_to_call_next(sold):
+    assert "A recall is running" not in sold.get("/").text
+    begin(sold)
+    for path in ("/", "/weigh", "/plan", f"/labels?lot={sold.lot}&size=one+pound", "/record", "/nowhere"):
+        band = re.search(r'<aside class="band".*?</aside>', sold.get(path).text, re.DOTALL)
+        assert bool(band) == (path != "/nowhere"), path
+        assert not band or ("call Made-up Corner Shop next" in words_of(band[0]) and "/recall/run?name=" in band[0])
 
 
 def test_an_unknown_cause_or_code_goes_back_to_the_first_step(sold):
