@@ -23,9 +23,10 @@ CLOSED = [
 def playwright():
     """What drives browsers; there can be only one of it in a process."""
     try:
-        from playwright.sync_api import sync_playwright
+        from playwright.sync_api import expect, sync_playwright
     except ImportError:
         step_aside("Chromium")
+    expect.set_options(timeout=30_000)  # as long as a busy machine may take
     with sync_playwright() as play:
         yield play
 

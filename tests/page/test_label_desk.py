@@ -81,6 +81,16 @@ def test_every_design_has_its_small_true_picture(hand, desk):
     assert len(names) >= 9 and len(pictures) == 2 and all(each.startswith(b"\x89PNG") for each in pictures)
 
 
+def test_a_season_that_says_nothing_of_its_label_yet_says_it_at_the_desk(hand):
+    lot = hand.begin().bottle()
+    desk = f"/labels?lot={lot}&size=one+pound"
+    text = hand.get(desk).text
+    assert 'name="wide"' in text and "Print 12 labels" not in text
+    assert hand.get(f"{desk}&design=meadow".replace("labels?", "labels/design.png?")).data.startswith(b"\x89PNG")
+    sent = hand.send("/labels/print", words(hand, wide="3 in", high="3.2 in", address="12 Sample Lane, Hollow"), desk)
+    assert sent.status_code == 303 and len(hand.events("print")) == 1
+
+
 def test_the_sheet_is_drawn_to_scale_and_its_used_places_stay_tapped_off(hand, desk):
     text = hand.get(f"{desk}&sheet=letter-2x5-102x51&used=1&used=4").text
     assert len(re.findall(r'name="used" value="\d+"', text)) == 10

@@ -18,7 +18,7 @@ from labelkit.page import recent_events, request_context
 from labelkit.page.findings import on_desk, spots, told, unruled
 from labelkit.page.forms import booked, step_key, typed
 from labelkit.page.label_choice import Choice, choice, drawn, keep_said, query, wanted, whole, words_mark, words_of
-from labelkit.page.language import later, say_count
+from labelkit.page.language import later, say, say_count
 from labelkit.page.sheet_drawing import sheet_drawing
 from labelkit.page.view import href, page
 from labelkit.page.views.work import begun
@@ -29,7 +29,7 @@ from labelkit.season import SeasonContext
 from labelkit.season.ink_use import ink_use
 from labelkit.season.kept_look import LOOKS
 from labelkit.season.label import DrawnLabels, book_labels, draw_labels, picture_of
-from labelkit.season.label_desk import borne_words
+from labelkit.season.label_desk import Saying, borne_words
 from labelkit.season.label_paper import kept, sheet_named
 from labelkit.season.unmet import against_jars, refuse
 
@@ -80,7 +80,11 @@ def design() -> Response:
 
 @lru_cache(maxsize=64)
 def _small(record: str | None, head: str, locale: str, asked: Choice) -> bytes:
-    return picture_of(drawn(asked), SMALL_DPI)
+    try:
+        return picture_of(drawn(asked), SMALL_DPI)
+    except LabelkitError:  # nothing is said of the honey or its jar yet: a usual jar shows what the design is like
+        jar = (("diameter", "3 in"), ("height", "3.2 in"))
+        return picture_of(drawn(replace(asked, said=Saying((("name", say("Honey")),), jar=jar))), SMALL_DPI)
 
 
 @view.get("/labels/labels.pdf")
