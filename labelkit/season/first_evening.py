@@ -12,6 +12,7 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from labelkit.errors.rules import FactMissing, NoRuleInForce
 from labelkit.labels.design import design
 from labelkit.lots.movement import Account
 from labelkit.paper.preview import joined
@@ -30,6 +31,7 @@ from labelkit.season.start import country_of
 if TYPE_CHECKING:
     from labelkit.record.reading import Reading
     from labelkit.record.work import Work
+    from labelkit.rules.market import Market
 
 
 def as_many_of_each(season: SeasonSettings, day: date) -> Planning:
@@ -48,6 +50,21 @@ def fill_as_planned(work: Work, day: date, locale: str) -> tuple[Bottled, ...]:
     planned, _ = keep_plan(work, as_many_of_each(settings_of(work), day), day)
     filled = ((each.id, {size: n for size, n in each.jars.items() if n}) for each in planned.plan.buckets)
     return tuple(bottle(work, Bottling(bucket, jars), day, locale) for bucket, jars in filled if jars)
+
+
+def further_languages(place: Market) -> tuple[str, ...]:
+    """The languages a label of this place must speak beside its first, where the law names several.
+
+    >>> from labelkit.rules import market
+    >>> [further_languages(market(code, date(2026, 7, 14))) for code in ("ca", "us-va", "eu-de")]
+    [('fr',), (), ()]
+    """
+    try:
+        named = place.value("languages the label must speak").value
+    except (NoRuleInForce, FactMissing):
+        return ()
+    spoken = [language for language in place.head.languages if language in named]
+    return tuple(spoken[1:])
 
 
 def say_label(work: Work, said: Saying, day: date) -> None:

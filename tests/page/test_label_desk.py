@@ -97,3 +97,25 @@ def test_the_sheet_is_drawn_to_scale_and_its_used_places_stay_tapped_off(hand, d
     assert re.findall(r'name="used" value="(\d+)" checked', text) == ["1", "4"]
     # 101.6 by 50.8 mm on a page of 215.9 by 279.4 mm: drawn 190 pixels wide.
     assert '<td width="90" height="45">' in text
+
+
+def evening(hand, place: str, **more: str):
+    """The first evening in a place, to its label; the answer to the print."""
+    hand.send("/start", {"market": place})
+    full = {"bucket": "B1", "gross": "25.4 kg", "tare": "1.1 kg", "moisture": "17.2", "then": "jars"}
+    hand.send("/weigh", full, "/first/bucket")
+    hand.send("/first/jars", {"size": "500 g", "declares:500 g": "500 g", "wide:500 g": "8 cm", "high:500 g": "8 cm"})
+    hand.send("/first/plan", {})
+    said = {"name": "Wildflower Honey", "maker": "Hollow", "address": "12 Sample Lane, Hollow A1A 1A1", **more}
+    return hand.send("/first/print", said, "/first/label")
+
+
+# Food and Drug Regulations (C.R.C., c. 870), B.01.012(2): both languages; Directive 2001/110/EC, Art. 2(4)(a): origin.
+@pytest.mark.parametrize(
+    ("place", "field", "value"), [("ca", "name_too", "Miel de fleurs sauvages"), ("eu", "origin", "RO")]
+)
+def test_the_first_evening_asks_for_what_the_label_of_a_place_needs_besides(hand, place, field, value):
+    assert evening(hand, place).status_code == 422
+    assert f'name="{field}"' in hand.get("/first/label").text
+    said = {"name": "Wildflower Honey", "maker": "Hollow", "address": "12 Sample Lane, Hollow A1A 1A1", field: value}
+    assert hand.send("/first/print", said, "/first/label").status_code == 303 and hand.events("print")

@@ -17,6 +17,7 @@ from labelkit.labels.label_set import said_on
 from labelkit.labels.printed import Printed
 from labelkit.lots.movement import Account
 from labelkit.measures import Length, total
+from labelkit.measures.locales import language_name
 from labelkit.page import explanations, recent_events, request_context
 from labelkit.page.findings import on_desk, spots, told, unruled
 from labelkit.page.forms import about, booked, declared, length, paper, step_key, typed, value
@@ -29,6 +30,7 @@ from labelkit.season.first_evening import (
     as_many_of_each,
     fill_as_planned,
     first_labels,
+    further_languages,
     labels_pdf,
     print_first_labels,
     say_label,
@@ -36,6 +38,7 @@ from labelkit.season.first_evening import (
 from labelkit.season.label import DrawnLabels, picture_of
 from labelkit.season.label_desk import Saying
 from labelkit.season.plan import basis_of_record, plan
+from labelkit.season.start import country_of
 from labelkit.season.usual_jars import Jar, keep_jars, usual_jars
 
 view = Blueprint("first", __name__)
@@ -50,6 +53,8 @@ STEPS = (
 PREVIEW_DPI = 200
 #: The date offered until another is said. Common practice, without a source.
 USUAL_KEEPING = "24 months"
+#: Between the names of one honey in two languages.
+IN_BOTH = " / "
 
 
 def path_facts(at: str) -> dict[str, Any]:
@@ -224,9 +229,12 @@ def done():
 
 def _saying() -> Saying:
     words = request_context.settings().get("label", {})
-    said = saying(("name", "best_before", "design"), ("lines",) if words.get("lines") else ())
+    said = saying(("name", "best_before", "design", "origin"), ("lines",) if words.get("lines") else ())
     usual = {"name": "", "best_before": USUAL_KEEPING, "design": USUAL_DESIGN}
     texts = {**usual, **{key: words[key] for key in usual if words.get(key)}, **dict(said.texts)}
+    # One name in two languages: other lines are left out where a label is small, the name never is.
+    if texts["name"] and typed("name_too"):
+        texts["name"] += IN_BOTH + typed("name_too")
     return replace(said, texts=tuple(texts.items()))
 
 
@@ -259,7 +267,7 @@ def _look() -> dict[str, Any]:
         placed = drawn[0].drawn[0].printed.placed[0]
         shown |= {"drawn": drawn, "placed": placed, "says": said_on(placed)}
         shown["untrue"] = tuple(text for each in drawn for text in each.untrue)
-        sent = ("name", "maker", "address", "design", "best_before")
+        sent = ("name", "name_too", "origin", "maker", "address", "design", "best_before")
         shown["query"] = {name: typed(name) or " " for name in sent if name in request.values}
     if drawn and whole:
         found = told({(one.rule, one.says): one for each in drawn for one in each.findings}.values())
@@ -269,6 +277,8 @@ def _look() -> dict[str, Any]:
 
 def _label(refused: LabelkitError | None = None) -> str:
     context, settings = request_context.context(), request_context.settings()
+    named = request_context.season().first_market
+    place = market(named, context.day) if named else None
     with context.reading() as state:
         jars = sum(jars.count for jars in state.stock(Account.JARS))
         head = state.head().seq
@@ -283,7 +293,10 @@ def _label(refused: LabelkitError | None = None) -> str:
         designs=list(designs().values()),
         chosen=dict(_saying().texts)["design"],
         best_before=dict(_saying().texts)["best_before"],
+        further=[language_name(each) for each in further_languages(place)] if place else (),
+        no_country=place is not None and not country_of(place.code),
         maker_now=settings.get("maker", {}),
         words_now=settings.get("label", {}),
+        names=settings.get("label", {}).get("name", "").partition(IN_BOTH),
         address="\n".join(address_lines(settings.get("maker", {}))),
     )
