@@ -14,6 +14,9 @@ from labelkit.rules.market import Market
 OUNCES = 16  # in a pound, by definition
 # A weight given in grams that lies less than this above a whole ounce is also shown as the whole ounce. House style.
 _TIDY = Fraction(1, 20)
+# Where no law says how ounces and pounds are written: two decimals, and pounds from a pound on. House style.
+_OWN_DECIMALS = 2
+_DECIMALS, _DENOMINATORS = "decimals of a customary weight", "denominators of a common fraction"
 
 
 class Choice(NamedTuple):
@@ -34,14 +37,12 @@ def choices(ounces: Fraction, market: Market, grams: Decimal, laws: list[Value],
     ``tidy`` offers the whole ounce as well when the weight, given in grams, lies just above it. The values it rests on
     are added to ``laws``.
     """
-    decimals = market.value("decimals of a customary weight")
-    laws.append(decimals)
-    denominators: tuple[int, ...] = ()
-    if market.holds("denominators of a common fraction"):
-        found = market.value("denominators of a common fraction")
-        laws.append(found)
-        denominators = found.value
-    allowed = _Allowed(decimals.value, denominators)
+    held = {name: market.value(name) for name in (_DECIMALS, _DENOMINATORS) if market.holds(name)}
+    laws.extend(held.values())
+    allowed = _Allowed(
+        held[_DECIMALS].value if _DECIMALS in held else _OWN_DECIMALS,
+        held[_DENOMINATORS].value if _DENOMINATORS in held else (),
+    )
     wanted = [Fraction(ounces.__floor__()), ounces] if tidy and 0 < ounces % 1 < _TIDY else [ounces]
     return [choice for amount in wanted if (choice := _choice(amount, market, grams, allowed, laws)) is not None]
 
@@ -53,7 +54,8 @@ def _choice(ounces: Fraction, market: Market, grams: Decimal, allowed: _Allowed,
     names = ["form of the customary weight", "other forms of the customary weight"]
     values = [market.value(name, declared=grams) for name in names if market.holds(name, declared=grams)]
     laws.extend(values)
-    styles = [values[0].value, *(values[1].value if len(values) > 1 else ())]
+    own = "ounces" if shown < OUNCES else "pounds"
+    styles = [values[0].value if values else own, *(values[1].value if len(values) > 1 else ())]
     forms = [form for style in styles for form in _STYLES[style](shown, allowed)]
     return Choice(tuple(dict.fromkeys(forms)), _grams(shown))
 
