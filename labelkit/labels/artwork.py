@@ -63,7 +63,7 @@ def draw_artwork(
 ) -> SheetPrint:
     """One label for each lot, as large as the sheet's labels, each a file of its own."""
     dpi = (printer or Printer(dpi=600)).dpi
-    outline = Outline(sheet.wide, sheet.high, sheet.shape, sheet.corner)
+    outline = sheet.outline
     contents = [content.for_lot(lot, link_of) if len(lots) > 1 else content for lot in lots]
     reach = (max(wanted.bleed, 1),) * 2
     placed = [place(one, outline, design, dpi=dpi, bleed=reach) for one in contents]

@@ -8,15 +8,38 @@ from math import isqrt
 from labelkit.paper.fonts import Box
 from labelkit.paper.marks import Path, ellipse, rectangle
 
+#: The ring round a hole that stays plain, and the air between it and words. Micrometres; our own eye, no source.
+RING, AIR = 2_000, 1_500
+
 
 @dataclass(frozen=True, slots=True)
 class Outline:
-    """The shape of one label in micrometres; its lower left corner is the origin."""
+    """The shape of one label in micrometres; its lower left corner is the origin.
+
+    A tag has a round ``hole`` of that diameter in its middle, so far down from the upper edge.
+    """
 
     wide: int
     high: int
     shape: str = "rectangle"
     corner: int = 0
+    hole: int = 0
+    hole_down: int = 0
+
+    @property
+    def hole_box(self) -> Box:
+        """The square round the hole."""
+        half, middle = self.hole // 2, self.high - self.hole_down
+        return Box(self.wide // 2 - half, middle - half, self.wide // 2 + half, middle + half)
+
+    @property
+    def top_kept(self) -> int:
+        """How far from the upper edge words begin at the earliest: under the hole and the ring round it.
+
+        >>> Outline(51_000, 89_000).top_kept, Outline(51_000, 89_000, hole=5_000, hole_down=7_500).top_kept
+        (0, 13500)
+        """
+        return self.high - self.hole_box.bottom + RING + AIR if self.hole else 0
 
     @property
     def box(self) -> Box:

@@ -13,7 +13,6 @@ from labelkit.labels.design import design as design_named
 from labelkit.labels.layers import Memo, Piece
 from labelkit.labels.layout.kinds import place
 from labelkit.labels.layout.placed import Placed, Row
-from labelkit.labels.outline import Outline
 from labelkit.labels.sheets import Printer, Sheet, free_places
 from labelkit.labels.sheets import sheet as sheet_named
 from labelkit.paper.fonts import Box, face_for
@@ -129,7 +128,7 @@ def print_sheet(
     design = design_named(design) if isinstance(design, str) else design
     printer = printer or Printer(dpi=dpi or 600)
     counted = [one if isinstance(one, tuple) else (one, 1) for one in contents]
-    outline = Outline(sheet.wide, sheet.high, sheet.shape, sheet.corner)
+    outline = sheet.outline
     placed = [place(content, outline, design, dpi=printer.dpi, bleed=(BLEED, BLEED)) for content, _ in counted]
     placed = [as_proof(one) for one in placed] if proof else placed
     first = counted[0][0] if counted else None
@@ -177,7 +176,7 @@ def print_lots(
     sheet = sheet_named(sheet) if isinstance(sheet, str) else sheet
     design = design_named(design) if isinstance(design, str) else design
     printer = printer or Printer(dpi=dpi or 600)
-    outline = Outline(sheet.wide, sheet.high, sheet.shape, sheet.corner)
+    outline = sheet.outline
 
     def placed_for(lot: str) -> Placed:
         placed = place(content.for_lot(lot, link_of), outline, design, dpi=printer.dpi, bleed=(BLEED, BLEED))

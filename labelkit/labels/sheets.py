@@ -14,6 +14,7 @@ from decimal import Decimal
 from functools import lru_cache
 
 from labelkit.errors.labels import RulerUnlikely, SheetImpossible, SheetUnclear, SheetUnknown, SheetUsedUp
+from labelkit.labels.outline import RING, Outline
 from labelkit.measures import Length
 from labelkit.measures.locales import DEFAULT_LOCALE
 from labelkit.measures.toml import read_toml
@@ -23,7 +24,7 @@ from labelkit.shipped import template_text
 
 SHAPES = ("rectangle", "round", "oval")
 _ROLL = re.compile(r"roll-(\d{2,3})(?:x(\d{2,3}))?")
-_KEYS = {"name", "page", "across", "down", "shape", "label", "first", "gap", "corner", "use"}
+_KEYS = {"name", "page", "across", "down", "shape", "label", "first", "gap", "corner", "hole", "use"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +46,13 @@ class Sheet:
     shape: str = "rectangle"
     corner: int = 0
     use: str = ""
+    hole: int = 0  # its diameter, and how far its middle lies below the upper edge
+    hole_down: int = 0
+
+    @property
+    def outline(self) -> Outline:
+        """The edge of one label, and the hole in it."""
+        return Outline(self.wide, self.high, self.shape, self.corner, self.hole, self.hole_down)
 
     @property
     def count(self) -> int:
@@ -164,8 +172,9 @@ def _sheet(entry: dict, file: str) -> Sheet:
     if entry["page"] not in PAGES or entry.get("shape", "rectangle") not in SHAPES:
         raise SheetUnclear(where, f"page is one of {', '.join(PAGES)}, shape one of {', '.join(SHAPES)}")
     wide, high = (Length.read(length, DEFAULT_LOCALE).um for length in entry["label"])
-    left, top = (Length.read(length, DEFAULT_LOCALE).um for length in entry["first"])
+    left, top = (Length.read_signed(length, DEFAULT_LOCALE).um for length in entry["first"])
     gap_x, gap_y = (Length.read_signed(length, DEFAULT_LOCALE).um for length in entry.get("gap", ["0 mm", "0 mm"]))
+    hole, down = (Length.read_signed(length, DEFAULT_LOCALE).um for length in entry.get("hole", ["0 mm", "0 mm"]))
     made = Sheet(
         entry["name"],
         entry["page"],
@@ -181,6 +190,8 @@ def _sheet(entry: dict, file: str) -> Sheet:
         entry.get("shape", "rectangle"),
         Length.read_signed(entry.get("corner", "0 mm"), DEFAULT_LOCALE).um,
         entry.get("use", ""),
+        hole,
+        down,
     )
     return must_fit(made)
 
@@ -189,11 +200,15 @@ def must_fit(made: Sheet) -> Sheet:
     """The same sheet, if its labels lie on the paper; otherwise it is refused with how much is wanting."""
     if made.across < 1 or made.down < 1:
         raise SheetImpossible(made.name, "it has no labels")
+    if made.left < 0 or made.top < 0:
+        raise SheetImpossible(made.name, "its first label begins off the paper")
     for side, spare, count in (("width", made.right, made.across), ("height", made.bottom, made.down)):
         if spare < 0:
             raise SheetImpossible(made.name, f"{count} labels overrun the paper's {side} by {-spare / 1000:.2f} mm")
     if made.shape == "round" and made.wide != made.high:
         raise SheetImpossible(made.name, "a round label is as wide as it is high; call it oval")
+    if made.hole and not made.outline.holds(made.outline.hole_box.grown(RING), 0):
+        raise SheetImpossible(made.name, f"its hole lies less than {RING / 1000:g} mm inside the edge")
     return made
 
 
@@ -243,6 +258,8 @@ def named_by_geometry(made: Sheet) -> Sheet:
     'a4-4x6-d40'
     """
     wide, high = ((um + 500) // 1000 for um in (made.wide, made.high))
+    if made.hole:
+        return replace(made, name=f"{made.page}-{made.across}x{made.down}-t{wide}x{high}")
     size = f"d{wide}" if made.shape == "round" else f"{'o' if made.shape == 'oval' else ''}{wide}x{high}"
     return replace(made, name=f"{made.page}-{made.across}x{made.down}-{size}")
 
@@ -257,10 +274,11 @@ def as_toml(made: Sheet) -> str:
     def mm(*lengths: int) -> str:
         return "[" + ", ".join(f'"{um / 1000:.3f} mm"' for um in lengths) + "]"
 
+    hole = f"hole = {mm(made.hole, made.hole_down)}\n" if made.hole else ""
     return (
         f'[[sheet]]\nname = "{made.name}"\npage = "{made.page}"\nacross = {made.across}\ndown = {made.down}\n'
         f'shape = "{made.shape}"\nlabel = {mm(made.wide, made.high)}\nfirst = {mm(made.left, made.top)}\n'
-        f'gap = {mm(made.gap_x, made.gap_y)}\ncorner = "{made.corner / 1000:.3f} mm"\nuse = "{made.use}"\n'
+        f'gap = {mm(made.gap_x, made.gap_y)}\ncorner = "{made.corner / 1000:.3f} mm"\n{hole}use = "{made.use}"\n'
     )
 
 

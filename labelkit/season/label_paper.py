@@ -52,7 +52,7 @@ def usual_sheet(kind: str, markets: Sequence[str], jar: Mapping[str, Length] = M
     wide = jar["width"].um if "width" in jar else around(jar["diameter"]).um * FRONT_SHARE // 100
     high = jar["height"].um if "height" in jar else usual.high
     fitting = [one for one in (usual, *sheets().values()) if one.wide <= wide and one.high <= high]
-    alike = [one for one in fitting if (one.page, one.shape) == (usual.page, usual.shape)]
+    alike = [one for one in fitting if (one.page, one.shape, one.hole) == (usual.page, usual.shape, 0)]
     return usual.name if usual in fitting else max(alike, key=lambda one: one.wide * one.high, default=usual).name
 
 

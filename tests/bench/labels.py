@@ -19,7 +19,7 @@ from io import BytesIO
 from labelkit.barcodes.linear import code128
 from labelkit.barcodes.matrix import qr
 from labelkit.labels.content import front_label_content
-from labelkit.labels.design import design
+from labelkit.labels.design import NAMES, design
 from labelkit.labels.layout.kinds import place
 from labelkit.labels.outline import Outline
 from labelkit.labels.printing import print_lots, print_sheet
@@ -28,13 +28,12 @@ from labelkit.lots.code import lot_code
 from labelkit.paper.marks import BarcodeMark, MatrixMark, Shape, Text
 from labelkit.paper.pdf_operators import POINTS_PER_UM
 
-#: Design, sheet, kind, till number: a plain front, one with a drawn ornament, and a wrap that also carries an EAN-13.
+#: Design, sheet, kind, till number: the front of every design, and a wrap that also carries an EAN-13.
 CASES = (
-    ("ledger", "letter-2x5-102x51", "front", None),
-    ("meadow", "letter-2x5-102x51", "front", None),
+    *((name, "letter-2x5-102x51", "front", None) for name in NAMES),
     ("meadow", "letter-1x5-203x51", "wrap", "9521234543213"),
 )
-LOOK, SHEET, KIND, NUMBER = CASES[0]
+LOOK, SHEET, KIND, NUMBER = next(case for case in CASES if case[0] == "ledger")
 
 
 def link_of(lot: str) -> str:

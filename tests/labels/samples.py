@@ -121,4 +121,4 @@ def barred(content: LabelContent) -> LabelContent:
 
 def outline(name: str) -> Outline:
     which = sheet(name)
-    return Outline(which.wide, which.high, which.shape, which.corner)
+    return which.outline

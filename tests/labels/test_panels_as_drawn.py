@@ -8,7 +8,7 @@ import pytest
 
 from labelkit.labels.design import NAMES, design
 from labelkit.labels.layout.kinds import place
-from labelkit.paper.marks import BarcodeMark, Clipped, Shape, Text
+from labelkit.paper.marks import BarcodeMark, Clipped, MatrixMark, Shape, Text
 from tests.labels.looking import overlaps
 from tests.labels.samples import barred, label, linked, outline
 from tests.labels.test_kinds import CARD, CASE, TAG
@@ -62,3 +62,10 @@ def test_an_ornament_never_costs_a_case_the_height_its_bars_had_without(name):
     sheet = outline("letter-2x2-102x127")
     bars = [mark.high for mark in place(CASE, sheet, design(name)).marks if isinstance(mark, BarcodeMark)]
     assert bars and min(bars) >= 25_000
+
+
+@pytest.mark.parametrize("name", ["press", "almanac"])
+def test_a_frame_stays_where_a_symbol_stands_within_it(name):
+    placed = place(linked(label("us")), outline("letter-2x3-102x85"), design(name))
+    frames = [shape for shape in ornaments(placed) if shape.role == "frame" and shape.box.width > 80_000]
+    assert frames and any(isinstance(mark, MatrixMark) for mark in placed.marks)

@@ -90,7 +90,7 @@ def test_margins_labels_and_gaps_add_up_to_the_paper_and_are_even(name):
 def test_a_name_says_the_page_the_count_and_the_size_in_whole_millimetres(name):
     which = sheet(name)
     assert name.startswith(f"{which.page}-{which.across}x{which.down}-")
-    kind = {"rectangle": "", "round": "d", "oval": "o"}[which.shape]
+    kind = "t" if which.hole else {"rectangle": "", "round": "d", "oval": "o"}[which.shape]
     assert re.sub(r"[\d x]", "", name.split("-", 2)[2]) == kind
     figures = [int(figure) for figure in re.findall(r"\d+", name.split("-", 2)[2])]
     assert all(abs(a - b / 1000) <= 0.55 for a, b in zip(figures, (which.wide, which.high), strict=False))

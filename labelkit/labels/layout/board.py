@@ -99,7 +99,7 @@ def board(
         design, room = bald(design), Room.even(max(1300, min(3000, small // 26)) + small // 60)
     elif room.centred:
         design = replace(design, align="centre")
-    return Board(outline, design, room, bleed, dpi)
+    return Board(outline, design, _under_the_hole(room, outline), bleed, dpi)
 
 
 def bald(design: Design) -> Design:
@@ -109,7 +109,17 @@ def bald(design: Design) -> Design:
 
 def closer(bare: Board) -> Board:
     """The same label with no ornament and the least margin that a cutter leaves alone."""
-    return replace(bare, design=bald(bare.design), room=Room.even(min(bare.inset, LEAST_INSET)), lowest={}, full={})
+    return replace(
+        bare,
+        design=bald(bare.design),
+        room=_under_the_hole(Room.even(min(bare.inset, LEAST_INSET)), bare.outline),
+        lowest={},
+        full={},
+    )
+
+
+def _under_the_hole(room: Room, outline: Outline) -> Room:
+    return replace(room, top=max(room.top, outline.top_kept))
 
 
 def crowned(

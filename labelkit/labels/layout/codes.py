@@ -221,7 +221,8 @@ def till_bars(content: LabelContent, design: Design, dpi: int, bar_high: int, la
     if not ladder and bends_away(content, bars, module):
         return None
     if not ladder:
-        below = max(face_for("sans-Regular", bars.text).extent("0", FIGURE)[1] + FIGURE_GAP, module.um(GUARD))
+        low, high = face_for("sans-Regular", bars.text).extent(bars.text, FIGURE)
+        below = max(high - min(0, low) + FIGURE_GAP, module.um(GUARD))
         return Block(
             "till", module.um(bars.across), bar_high + below, bars, module, bar_high, None, None, False, figures=True
         )
@@ -315,7 +316,9 @@ def row_marks(blocks: list[Block], box: Box, gap: int, align: str, ground: Colou
 
 def _row(blocks: list[Block], box: Box, gap: int, align: str, ink: Colour) -> list[Mark]:
     wide, _ = side_by_side(blocks, gap)
-    x = box.left if align == "left" else box.right - wide if align == "right" else (box.left + box.right - wide) // 2
+    # Snapped to a dot it may lie half a dot further left.
+    first = box.left + (INCH_UM // blocks[0].module.dpi if blocks else 0)
+    x = first if align == "left" else box.right - wide if align == "right" else (box.left + box.right - wide) // 2
     marks: list[Mark] = []
     for block in blocks:
         marks += block.marks(x, box.bottom, ink)

@@ -24,9 +24,9 @@ from labelkit.labels.layout.codes import (
 from labelkit.labels.layout.placed import Placed, rows_of
 from labelkit.labels.layout.wanting import front_too_small
 from labelkit.labels.ornaments import Drawn, Scene, ornament
-from labelkit.labels.outline import Outline
+from labelkit.labels.outline import RING, Outline
 from labelkit.paper.fonts import Box
-from labelkit.paper.marks import BLACK, Clipped, Mark, Shape, Text
+from labelkit.paper.marks import BLACK, Clipped, Mark, Shape, Text, ellipse
 
 # What moves to another label when nothing else helps, first the least needed on the front. The product name and the net
 # quantity must stand together on it (21 CFR 101.3 and 101.7; Regulation (EU) 1169/2011 Art. 13(5)), so they stay; the
@@ -56,6 +56,8 @@ LOT_SYMBOLS = {"code128": "bars of the lot", "datamatrix": "Data Matrix of the l
 COMFORTABLE, READY, ENOUGH, GAIN = 135, 75, 55, 110
 #: A ground of an ornament a symbol may stand on straight. Our own reserve, no source.
 SYMBOL_CONTRAST = 12
+#: The line a hole is punched by.
+_PUNCH, _PUNCH_WIDTH = (150, 150, 150), 100
 
 
 def place_front(
@@ -187,13 +189,27 @@ def dressed(scene: Scene) -> tuple[tuple[Mark, ...], Drawn | None]:
     design, (across, up) = scene.design, scene.bleed
     edge = scene.outline.path(up, across)
     ground = (Shape(edge, fill=design.ground, behind=True, role="ground"),) if design.ground else ()
+    hole = _hole(scene)
     own = ornament(design.ornament)
     drawn = own.draw(scene) if own else None
     if drawn is None:
-        return (*ground, *scene.words), None
-    shown = [mark for mark in drawn.marks if not any(_crosses(mark, box) for box in _bare_symbols(scene))]
+        return (*ground, *hole, *scene.words), None
+    bare = _bare_symbols(scene)
+    shown = [mark for mark in drawn.marks if not any(_crosses(mark, box) for box in bare)]
     picture = (Clipped(edge, tuple(replace(mark, behind=True) for mark in shown)),) if shown else ()
-    return (*ground, *picture, *(_on(mark, design, drawn.on) for mark in scene.words)), drawn
+    return (*ground, *picture, *hole, *(_on(mark, design, drawn.on) for mark in scene.words)), drawn
+
+
+def _hole(scene: Scene) -> tuple[Shape, ...]:
+    """The hole of a tag as a fine line to punch by, in a plain ring."""
+    outline = scene.outline
+    if not outline.hole:
+        return ()
+    ring, light = outline.hole_box.grown(RING), scene.design.under
+    return (
+        Shape(ellipse(ring), fill=light, behind=True, role="hole"),
+        Shape(ellipse(outline.hole_box), stroke=_PUNCH, width=_PUNCH_WIDTH, behind=True, role="hole"),
+    )
 
 
 def _bare_symbols(scene: Scene) -> list[Box]:
@@ -204,6 +220,9 @@ def _bare_symbols(scene: Scene) -> list[Box]:
 
 def _crosses(mark: Shape, symbol: Box) -> bool:
     """Whether an ornament would be read with a symbol: it meets it, and is no light ground under the whole of it."""
+    # A frame goes round it.
+    if mark.role == "frame" and mark.fill is None and mark.box.grown(-2 * mark.width).holds(symbol):
+        return False
     light = mark.fill is not None and contrast(mark.fill, BLACK) >= SYMBOL_CONTRAST
     return mark.box.meets(symbol) and not (light and mark.box.holds(symbol))
 

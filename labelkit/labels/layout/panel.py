@@ -149,8 +149,10 @@ def _kept(codes: list[Block]) -> tuple[int, int, bool]:
 
 
 def _worth(codes: list[Block]) -> tuple[int, int, bool, int]:
-    """The same with how high the lowest bars are: what an ornament is given up for."""
-    return *_kept(codes), min((block.bar_high for block in codes if block.bar_high), default=0)
+    """The same with how high the lowest bars of a standard's height are: what an ornament is given up for."""
+    return *_kept(codes), min(
+        (block.bar_high for block in codes if block.says in ("till", "case") and block.bar_high), default=0
+    )
 
 
 def _low(block: Block) -> bool:

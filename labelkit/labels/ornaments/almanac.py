@@ -198,7 +198,7 @@ def _moons(scene: Scene, gold: Colour) -> list[Shape]:
     room = ceiling - maker.top
     most = 1_500 if scene.edge is None and woven else MOON
     r = min(most, (room - 900) * 10 // 31)
-    if r < 420 or scene.round:
+    if r < 420 or scene.round or scene.outline.hole:
         return []
     middle, y = (maker.left + maker.right) / 2, maker.top + room * 0.47
     if scene.design.align == "left":

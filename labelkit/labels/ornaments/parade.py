@@ -55,6 +55,8 @@ def draw(scene: Scene) -> Drawn | None:
     over = scene.over()
     column = scene.middle[1] if scene.middle else scene.edge
     small = scene.box(*INFO_ROLES) if column is None else None
+    if small and small.bottom < net.bottom:
+        small = None  # below the weight they stand on its ground
     strip = net.top + (1_900 if scene.tiny else 2_800)
     marks = []
     ground = strip
@@ -66,7 +68,9 @@ def draw(scene: Scene) -> Drawn | None:
             ground = foot = (title.bottom + small.top) // 2
         marks.append(_area(scene, Box(over.left, strip, over.right, foot), colours["cream"]))
         marks.append(_area(scene, Box(over.left, foot, over.right, ground), colours["yellow"]))
-    marks.append(_area(scene, Box(over.left, over.bottom, over.right, strip), colours["yellow"]))
+    # On a wrap symbols stand left of the front, and keep off its ground.
+    start, end = scene.middle or (over.left, over.right)
+    marks.append(_area(scene, Box(start, over.bottom, end, strip), colours["yellow"]))
     if column is not None:
         marks.append(_area(scene, Box(column, over.bottom, over.right, over.top), colours["cream"]))
     if scene.middle:

@@ -169,7 +169,7 @@ def _sheet(state: Reading | Work, look: Mapping[str, Any]) -> Sheet:
 
 
 def _outline(sheet: Sheet) -> Outline:
-    return Outline(sheet.wide, sheet.high, sheet.shape, sheet.corner)
+    return sheet.outline
 
 
 def _looks(refused: LabelkitError | None = None) -> str:
