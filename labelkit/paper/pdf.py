@@ -9,7 +9,7 @@ from typing import Any
 from labelkit.barcodes.dots import on_grid
 from labelkit.errors.labels import GlyphsMissing
 from labelkit.paper.fonts import Box, Face, face
-from labelkit.paper.marks import BarcodeMark, Clipped, Mark, MatrixMark, Picture, Shape, Text, rectangle
+from labelkit.paper.marks import BarcodeMark, Clipped, Colour, Mark, MatrixMark, Picture, Shape, Text, rectangle
 from labelkit.paper.pdf_fonts import FileFonts
 from labelkit.paper.pdf_operators import (
     POINTS_PER_UM,
@@ -29,6 +29,9 @@ from labelkit.paper.pdf_operators import (
 class PdfWriter:
     """A PDF file being written. Lengths come in micrometres from the lower left corner."""
 
+    _fill: Callable[[Colour], str] = staticmethod(fill_of)
+    _stroke: Callable[[Colour], str] = staticmethod(stroke_of)
+
     def __init__(
         self,
         title: str,
@@ -45,7 +48,8 @@ class PdfWriter:
         # Without ASCII85 the same drawing takes a fifth less; the setting is read while pages are written.
         rl_config.useA85 = 0
         self.dpi = dpi
-        self._fill, self._stroke = (cmyk_fill_of, cmyk_stroke_of) if in_cmyk else (fill_of, stroke_of)
+        if in_cmyk:
+            self._fill, self._stroke = cmyk_fill_of, cmyk_stroke_of
         self._fonts = FileFonts()
         plain = self._fonts.name(face("sans-Regular"))
         # The stubs have a number where the library takes a name.
