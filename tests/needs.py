@@ -20,6 +20,7 @@ BRING = {
     "strace": "sudo apt-get install strace",
     "ZBar": "sudo apt-get install zbar-tools",
     "qpdf": "sudo apt-get install qpdf",
+    "Poppler": "sudo apt-get install poppler-utils",
     "axe-core": "sudo apt-get install npm (it is fetched into a folder for passing things)",
     "the EPCIS schema": "lay GS1's EPCIS-JSON-Schema.json into ../shared/epcis/schema (a second check; ours always runs)",
 }
@@ -63,6 +64,11 @@ def zbar() -> str:
 def qpdf() -> str:
     """The path of the second reader of PDF files, or step aside."""
     return shutil.which("qpdf") or step_aside("qpdf")
+
+
+def pdftotext() -> str:
+    """The path of Poppler's reader of text, or step aside."""
+    return shutil.which("pdftotext") or step_aside("Poppler")
 
 
 def postgres_programs() -> Path:

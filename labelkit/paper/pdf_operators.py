@@ -8,11 +8,14 @@ from math import cos, sin
 from labelkit.paper.marks import BarcodeMark, Colour, MatrixMark, Path, Text
 
 POINTS_PER_UM = 72 / 25_400
+#: From this tracking on, in thousandths of the size, readers of PDF take a gap for a blank (poppler from a tenth of the em).
+WIDE = 40
 
 
 def text_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]], ink: str) -> str:
     """The operators of one line; ``sign_of`` gives a letter's font part and escaped code, ``ink`` sets its colour."""
-    # Tracking is a state of the text and no move between letters: whoever copies the line takes a move for a blank.
+    # Tracking is a state of the text and no move between letters, and the line says what it reads: whoever copies it takes
+    # a move, and some readers any wide gap, for a blank.
     face, size = mark.face, points(mark.size)
     run, part_open, last = "", "", len(mark.text) - 1
     for place, sign in enumerate(mark.text):
@@ -27,19 +30,25 @@ def text_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]], ink: s
                 run += f") {number_of(-shift)} ("
     spread, closed = (f"{points(mark.tracking)} Tc ", " 0 Tc") if mark.tracking else ("", "")
     start = f"1 0 0 1 {points(mark.x)} {points(mark.y)} Tm"
-    return f"BT {ink} {spread}{start} {run})] TJ{closed} ET" if run else ""
+    drawn = f"BT {ink} {spread}{start} {run})] TJ{closed} ET" if run else ""
+    return said_as(mark.text, drawn) if drawn and mark.tracking * 1000 >= WIDE * mark.size else drawn
+
+
+def said_as(text: str, drawn: str) -> str:
+    """Operators that are copied as this text, whatever they draw (ISO 32000-1, 14.9.4)."""
+    said = ("\ufeff" + text).encode("utf-16-be").hex().upper()
+    return f"/Span <</ActualText <{said}>>> BDC {drawn} EMC"
 
 
 def arc_operators(mark: Text, sign_of: Callable[[str], tuple[str, str]], ink: str) -> str:
-    """The operators of a line on an arc, letter by letter; whoever copies it gets the line (ISO 32000-1, 14.9.4)."""
+    """The operators of a line on an arc, letter by letter; whoever copies it gets the line."""
     size, run = points(mark.size), ""
     for sign, x, y, turn in mark.turned():
         part, code = sign_of(sign)
         along, across = number_of(cos(turn)), number_of(sin(turn))
         matrix = f"{along} {across} {number_of(-sin(turn))} {along} {points(round(x))} {points(round(y))} Tm"
         run += f"{part} {size} Tf {matrix} ({code}) Tj "
-    said = ("\ufeff" + mark.text).encode("utf-16-be").hex().upper()
-    return f"/Span <</ActualText <{said}>>> BDC BT {ink} {run}ET EMC"
+    return said_as(mark.text, f"BT {ink} {run}ET")
 
 
 def symbol_operators(mark: BarcodeMark | MatrixMark) -> str:

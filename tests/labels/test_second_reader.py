@@ -28,7 +28,7 @@ from tests.labels.samples import LINK, LOT, MARKETS, barred, label, linked, outl
 from tests.labels.test_backdrop import on
 from tests.labels.test_backdrop import picture as plain_picture
 from tests.labels.test_printed import first_label, picture
-from tests.needs import qpdf, zbar
+from tests.needs import pdftotext, qpdf, zbar
 from tests.walks import WHOLE, share
 
 #: What is measured of small letters, in the scripts labelkit prints: the o of 21 CFR 101.7(h)(2) and the letters as round
@@ -123,6 +123,15 @@ def test_a_letter_under_its_height_is_seen():
     )
     small = replace(placed, marks=marks)
     assert low(placed.content.the("net"), small, letters_in(page_of(small)))
+
+
+@pytest.mark.parametrize("look", ["press", "broadside"])
+def test_capitals_set_apart_are_words_to_poppler_too_and_no_row_of_single_letters(look, tmp_path):
+    """It takes a gap of a tenth of the size for a blank, however the gap was made."""
+    file = tmp_path / "label.pdf"
+    file.write_bytes(print_sheet([label("us")], "letter-2x5-102x51", design(look)).pdf)
+    text = subprocess.run([pdftotext(), str(file), "-"], capture_output=True, text=True, check=True).stdout
+    assert "pretend hollow apiary" in " ".join(text.casefold().split())
 
 
 def read_by_zbar(pdf: bytes, sheet, tmp_path, dpi: int = 600) -> dict[str, str]:
