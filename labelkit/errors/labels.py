@@ -318,7 +318,7 @@ class OwnTillOnly(Refused):
     def __init__(self, number: str, what: str) -> None:
         super().__init__(
             what=Sentence("{number} is an in-store number and cannot be used in {what}.", number=number, what=what),
-            why="GS1 keeps these numbers for use within one company (General Specifications 2.1.13.2). Elsewhere the jar is taken for another product.",
+            why="GS1 keeps these numbers for use inside one company (General Specifications 2.1.13.2), not on the open market.",
             do="Use a number licensed to you by GS1, or leave the code out. The lot alone leads back to the record.",
         )
 
@@ -594,7 +594,7 @@ class ArtworkUnreadable(Refused):
             what=Sentence(
                 "The text cannot be read on {name}: {reasons}{calm}", name=name, reasons=" ".join(reasons), calm=calm
             ),
-            why="Required text must stand out from its background (21 CFR 101.7(h), Regulation (EU) 1169/2011 Art. 13). Check your local rules.",
+            why="Required text must stand out (21 CFR 101.7(h), Regulation (EU) 1169/2011 Art. 13). Check your local rules.",
             do="Move the box to a calmer part, or give it a background of its own."
             if boxed
             else "Put a plain background under the text (--artwork-ground #FFF8E7), place text boxes (--artwork-boxes FILE.toml), or choose calmer artwork.",

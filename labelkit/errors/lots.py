@@ -136,7 +136,7 @@ class BucketTwice(Refused):
         super().__init__(
             what=Sentence("Bucket {bucket} is already weighed in{where}.", bucket=bucket, where=where),
             why="A recall could not tell two buckets with the same name apart.",
-            do="Give the new bucket its own name. You can use a name again once its bucket is empty. Only cappings honey of the same harvest goes into the same bucket, with “drain”.",
+            do="Give the new bucket its own name. A name is free again once its bucket is empty. Only cappings honey of the same harvest goes into the same bucket.",
         )
 
 
@@ -238,7 +238,7 @@ class WeighedFarFromRecord(AskedAbout):
                 found=found,
                 held=held,
             ),
-            why="A difference this large is usually a typing error, a lid or tare on the scale, or a step you did not record.",
+            why="A difference this large is usually a typing error, a lid or tare on the scale, or an unrecorded step.",
             do="Weigh it again. Look for a run, a drain or a spill that is missing. If the weight is right, say why.",
         )
         self.field = "net"
