@@ -179,8 +179,13 @@ def show_day(day: date, locale: str, *, form: str = "long") -> str:
 
     >>> show_day(date(2026, 7, 14), "en_US"), show_day(date(2026, 7, 14), "de_DE")
     ('July 14, 2026', '14. Juli 2026')
+    >>> show_day(date(2028, 8, 1), "fr_FR"), show_day(date(2028, 8, 11), "fr_FR")
+    ('1er août 2028', '11 août 2028')
     """
-    return dates.format_date(day, format=form, locale=locale_of(locale))
+    shown = dates.format_date(day, format=form, locale=locale_of(locale))
+    # The patterns of CLDR have no ordinal for the first of a month, which French writes in words (Lexique des règles
+    # typographiques en usage à l'Imprimerie nationale, "dates"; from memory).
+    return re.sub(r"\b1 (?=[^\W\d])", "1er ", shown) if day.day == 1 and locale_of(locale).language == "fr" else shown
 
 
 def day_in_figures(text: str, locale: str) -> date:

@@ -215,3 +215,10 @@ def test_the_calendar_of_the_page_speaks_its_language(hand):
     answer = hand.get("/today.ics")
     titles = [str(each["summary"]) for each in Calendar.from_ical(answer.data).walk("VEVENT")]
     assert answer.mimetype == "text/calendar" and any(title.startswith("Eimer B1 ") for title in titles), titles
+
+
+@pytest.mark.parametrize("of", ["page", "labelkit", "recall"])
+def test_french_keeps_its_marks_with_their_words(of):
+    """A no-break space before : ; ? ! % and inside « », and the curved apostrophe (Imprimerie nationale; from memory)."""
+    texts = [t for m in read_catalogue(catalogue_text(of, "fr"), "fr").messages.values() for t in m.strings]
+    assert not [t for t in texts if re.search(r"\w [:;?!%](\s|$)|« | »|\w'\w", t)]
