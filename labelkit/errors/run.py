@@ -91,7 +91,9 @@ class JarSizeUnknown(Refused):
         super().__init__(
             what=Sentence("There is no jar size “{size}”.", size=size),
             why="Without a declared weight the jar has no fill target and no label.",
-            do=Sentence("Use one of: {known}. Or add the size to the season first.", known=known),
+            do=Sentence("Use one of: {known}. Or add the size to the season first.", known=known)
+            if known
+            else "Add a size first: labelkit price --set SIZE --declares WEIGHT --price AMOUNT",
         )
 
 

@@ -59,7 +59,7 @@ class SeasonSettings:
     def size(self, name: str) -> PriceSet:
         """A jar size by its name. Raises :class:`~labelkit.errors.run.JarSizeUnknown`."""
         if name not in self.prices:
-            raise JarSizeUnknown(name, ", ".join(self.prices) or "none yet")
+            raise JarSizeUnknown(name, ", ".join(self.prices))
         return self.prices[name]
 
     def is_of(self, name: str, size: str) -> bool:
