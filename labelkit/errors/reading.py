@@ -37,7 +37,7 @@ class CardsUnreadable(Refused):
 
     def __init__(self, file: str, reason: str) -> None:
         super().__init__(
-            what=f"{file} cannot be read as address cards: {reason}.",
+            what=Sentence("{file} cannot be read as address cards: {reason}.", file=file, reason=reason),
             why="A recall calls these numbers. Nothing was saved.",
             do="Export the contacts again as vCard (.vcf, UTF-8), or note them one by one.",
         )
