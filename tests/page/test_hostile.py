@@ -94,7 +94,8 @@ class Strict(HTMLParser):
         ):
             self.faults.append(f"<{tag}>")
         for name, value in given.items():
-            if name.startswith("on") or name in ("style", "srcdoc", "formtarget"):
+            elsewhere = name == "formtarget" and value != "_self"
+            if name.startswith("on") or name in ("style", "srcdoc") or elsewhere:
                 self.faults.append(f"{tag} {name}={value}")
             if name in ("href", "src", "action", "formaction", "data-live", "data-poll", "data-scan") and not local(
                 value
