@@ -11,6 +11,7 @@ from pypdf import PdfReader
 
 from labelkit.measures import Mass, Money
 from labelkit.record import open_record
+from labelkit.record.settings import Setting
 from labelkit.sale.account_events import Delivery
 from labelkit.sale.events import SaleLine
 from labelkit.season.account import account_of
@@ -116,3 +117,12 @@ def test_a_delivery_is_booked_on_the_page_and_its_note_is_drawn_from_the_record(
     again = {"customer": SHOP, "jar:one pound": "1"}
     assert hand.send("/deliver", again, "/deliver").status_code == 303
     assert account(hand).open == Money.of("36.00", "USD")
+    # the note keeps the name the jars went under, whatever the season is called later
+    with (
+        open_record(hand.record) as book,
+        book.work(who="Ada", at=datetime(DAY.year, DAY.month, DAY.day, 10, tzinfo=UTC) + timedelta(days=9)) as work,
+    ):
+        work.add(Setting(DAY + timedelta(days=9), "maker", {"name": "Another Name", "city": "Elsewhere"}))
+        work.commit()
+    later = PdfReader(BytesIO(hand.get("/deliver/D2026-001.pdf").data)).pages[0].extract_text()
+    assert later == note

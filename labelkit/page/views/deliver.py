@@ -18,6 +18,7 @@ from labelkit.sale.account_events import Delivery
 from labelkit.season.deliver import Delivered, JarsForCustomer, deliver, note_paper
 from labelkit.season.letters import delivery_letter, language_for
 from labelkit.season.papers import paper_words
+from labelkit.season.settings import settings_of
 from labelkit.season.shelf import on_shelf
 
 view = Blueprint("deliver", __name__)
@@ -72,13 +73,13 @@ def _told(done: Delivered) -> str:
 @view.get("/deliver/<number>.<kind>")
 def note(number: str, kind: str) -> Response:
     """The note of a delivery, on paper (pdf) or as a message to send (eml), in the customer's language."""
-    context, season = request_context.context(), request_context.season()
+    context = request_context.context()
     with context.reading() as state:
         made = [each.event for each in state.events((Delivery.kind,)) if each.stands and each.event.number == number]
-        settings = state.settings()
-    if not made or kind not in ("pdf", "eml"):
-        raise NoSuchPage(f"/deliver/{number[:40]}.{kind[:20]}")
-    delivery = made[-1]
+        if not made or kind not in ("pdf", "eml"):
+            raise NoSuchPage(f"/deliver/{number[:40]}.{kind[:20]}")
+        delivery, settings = made[-1], state.settings()
+        season = settings_of(state, delivery.day)  # whose jars they were on the day they went
     language = language_for(settings, delivery.customer, None) or settings.get("language")
     words, locale = paper_words(language, context.locale)
     on_paper = note_paper(delivery, season, words, locale)

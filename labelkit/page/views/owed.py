@@ -16,6 +16,7 @@ from labelkit.sale.reminder import reminder_pdf
 from labelkit.season.account import GivingBack, Paying, balances, last_reminder, pay, refund, remind
 from labelkit.season.letters import language_for, reminder_letter
 from labelkit.season.papers import paper_size, paper_words
+from labelkit.season.settings import settings_of
 
 view = Blueprint("owed", __name__)
 
@@ -69,11 +70,12 @@ def _reminded() -> Reminder:
 @view.get("/owed/reminder.<kind>")
 def letter(kind: str) -> Response:
     """The last reminder a customer got, on paper (pdf) or as a message to send (eml)."""
-    context, season = request_context.context(), request_context.season()
+    context = request_context.context()
     with context.reading() as state:
         sent, settings = last_reminder(state, typed("customer")), state.settings()
-    if sent is None or kind not in ("pdf", "eml"):
-        raise NoSuchPage(f"/owed/reminder.{kind[:20]}")
+        if sent is None or kind not in ("pdf", "eml"):
+            raise NoSuchPage(f"/owed/reminder.{kind[:20]}")
+        season = settings_of(state, sent.reminder.day)
     language = language_for(settings, sent.reminder.customer, None) or settings.get("language")
     words, locale = paper_words(language, context.locale)
     made = reminder_pdf(
