@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
@@ -118,12 +118,12 @@ def book_prices(work: Work, found: Offers, day: date) -> None:
     if season.taxes.on(day, channel="stall") != found.tax:
         work.add(Setting(day, *Rate(day, found.tax).setting))
     for offer in found.offers:
-        size, cost = offer.found.size, offer.making.whole
+        size, cost, price = offer.found.size, offer.making.whole, offer.found.price
+        old = known.get(size.size) or PriceSet(day, size.size, size.declares, price, cost)
         # Where no cost was given, the cost that was booked before stays.
-        if not offer.making.exact and size.size in known:
-            cost = known[size.size].cost
-        product = known[size.size].product if size.size in known else ""
-        work.add(PriceSet(day, size.size, size.declares, offer.found.price, cost, product=product))
+        work.add(
+            replace(old, day=day, declares=size.declares, price=price, cost=cost if offer.making.exact else old.cost)
+        )
 
 
 def _sizes(jars: Iterable[tuple[str, Declared]], markets: tuple[str, ...], day: date) -> tuple[Size, ...]:

@@ -29,10 +29,13 @@ from labelkit.lots.intake import Intake
 from labelkit.measures import Declared, Money
 from labelkit.plan.wishes import Planning
 from labelkit.record.settings import Setting
+from labelkit.sale.tax import Tax
 from labelkit.season.bottle import Bottling, bottle
 from labelkit.season.caps import overtaken
 from labelkit.season.deliver import JarsForCustomer, deliver
 from labelkit.season.empties import empties
+from labelkit.season.find_prices import PriceSearch, book_prices, find_prices
+from labelkit.season.find_prices import basis_of_record as basis_of_prices
 from labelkit.season.label import LabelLook, LabelPaper, LabelPrint, book_labels, draw_labels
 from labelkit.season.label_words import LabelWords, keep_words, whom_to_ask
 from labelkit.season.lot_words import label_of_lots
@@ -294,3 +297,18 @@ def test_a_retired_size_or_product_is_offered_planned_and_filled_no_more(shop):
     words(shop, LATER, product="Candles", retired=False)
     with shop.reading() as state:
         assert list(settings_of(state).offered(LATER)) == ["one pound", "taper"]
+
+
+def test_prices_that_are_found_keep_what_else_was_said_of_a_size(two_prices):
+    price(two_prices, "one pound", "12.00", uses=lb("1.02"))
+    asked = PriceSearch(per_kg=usd("30.00"), tax=Tax(), step=usd("0.50"))
+    with two_prices.work() as work:
+        book_prices(work, find_prices(basis_of_prices(work, FILLING), asked), FILLING)
+    with two_prices.reading() as state:
+        found = settings_of(state).prices
+    # 453.592 g at 30.00 a kilogram are 13.61; on steps of 0.50, up
+    assert {size: str(found[size].price.amount) for size in ("one pound", "Clover one pound")} == {
+        "one pound": "14.00",
+        "Clover one pound": "14.00",
+    }
+    assert (found["one pound"].uses, found["Clover one pound"].jar) == (lb("1.02"), "one pound")
