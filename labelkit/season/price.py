@@ -72,8 +72,8 @@ class PriceList:
 def set_price(work: Work, asked: SizePrice, day: date) -> PriceSet:
     """Set the price of a size from this day on, or retire it.
 
-    Raises :class:`~labelkit.errors.sale.PriceMissing` for a new size without a weight or any without a price (goods that
-    are not honey need no weight), :class:`~labelkit.errors.sale.ProductUnknown`,
+    Raises :class:`~labelkit.errors.sale.PriceMissing` for a new size without a weight (goods that are not honey need none)
+    or any without a price above nothing, :class:`~labelkit.errors.sale.ProductUnknown`,
     :class:`~labelkit.errors.sale.SizeOfAnother`, and what the market's rule of the weight refuses.
     """
     season = settings_of(work, day)
@@ -85,7 +85,7 @@ def set_price(work: Work, asked: SizePrice, day: date) -> PriceSet:
     price = asked.price or (known.price if known and (asked.retire or asked.price_later) else None)
     if price is None and asked.price_later:
         price = Money(0, season.currency)
-    if not price or not (declares or not product.is_honey):
+    if not price or (asked.price and not asked.price.minor) or not (declares or not product.is_honey):
         raise PriceMissing(size)
     by_weight = asked.by_weight or bool(old and old.by_weight)
     if declares and not by_weight:

@@ -17,6 +17,7 @@ from labelkit.errors.sale import (
     NotFilled,
     NotGoods,
     NothingMade,
+    PriceMissing,
     ProductUnknown,
     SeasonsHoneyStays,
     SizeNamedTwice,
@@ -297,6 +298,13 @@ def test_a_retired_size_or_product_is_offered_planned_and_filled_no_more(shop):
     words(shop, LATER, product="Candles", retired=False)
     with shop.reading() as state:
         assert list(settings_of(state).offered(LATER)) == ["one pound", "taper"]
+
+
+def test_a_price_of_nothing_is_refused_and_the_list_stays(shop):
+    with pytest.raises(PriceMissing):
+        price(shop, "one pound", "0.00")
+    with shop.reading() as state:
+        assert [p.row.size for p in price_list(state, FILLING).every] == ["one pound", "taper"]
 
 
 def test_prices_that_are_found_keep_what_else_was_said_of_a_size(two_prices):
