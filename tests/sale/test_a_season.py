@@ -441,6 +441,6 @@ def test_a_delivery_says_where_its_note_is_asked_for_and_how_surely_that_was_rea
         "--price",
         "500 g=5",
     )
-    assert "931/2011" in made["text"] and "known only from a second source" in made["text"]
+    assert "931/2011" in made["text"] and "(read 2026-11-29" in made["text"]
     assert "CFR" not in made["text"], "the law of another continent"
     assert made["text"].endswith("Check your local rules.")
