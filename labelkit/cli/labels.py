@@ -238,8 +238,12 @@ def _print(context: CommandContext, kinds: tuple[str, ...], asked: dict[str, Any
     from labelkit.cli._label_answer import answer_of
     from labelkit.cli._labels import label_of, look_of, papers_of, record_of
     from labelkit.season.label import LabelPrint, book_labels, draw_labels
+    from labelkit.season.product_sizes import size_in_lot
 
     _refuse_unfit(kinds, asked)
+    if asked["size"] and asked["lot"]:
+        with record_of(context) as state:
+            asked["size"] = size_in_lot(state, asked["size"], asked["lot"]) if state else asked["size"]
     lots = _lots(asked)
     found = label_of(context, asked, lots)
     label, asked["design"] = found.label, asked["design"] or found.design

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, TypeVar
 
 from labelkit.errors.sale import SizeNamedTwice
 from labelkit.lots.movement import Account
+from labelkit.season.settings import settings_of
+from labelkit.season.shelf import lot_named
 
 if TYPE_CHECKING:
     from labelkit.lots.bucket import Bucket
@@ -46,3 +48,9 @@ def meant(
         return dict(table)
     there = {each.size for each in state.stock(*accounts or ANYWHERE, lots=[lot] if lot else None)}
     return renamed(table, {name: season.meant(name, there) for name in table})
+
+
+def size_in_lot(state: Reading, size: str, lot: str) -> str:
+    """The size of a lot that a jar's name means there. Raises :class:`~labelkit.errors.lots.LotCodeWrong`."""
+    (found,) = meant(state, settings_of(state), {size: None}, lot_named(state, lot))
+    return found

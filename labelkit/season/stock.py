@@ -24,7 +24,7 @@ from labelkit.season import unmet
 from labelkit.season.empties import EmptyJars, empties, kept_as
 from labelkit.season.kept_plan import follow
 from labelkit.season.known_jars import known_of
-from labelkit.season.product_sizes import meant
+from labelkit.season.product_sizes import size_in_lot
 from labelkit.season.settings import settings_of
 from labelkit.season.shelf import lot_named
 from labelkit.season.unmet import against_buckets, held_jars
@@ -203,9 +203,8 @@ def count(state: Reading, size: str, found: int, lot: str | None = None) -> Coun
     Raises :class:`~labelkit.errors.sale.LotNotNamed` where jars of several lots stand there, and
     :class:`~labelkit.errors.sale.NothingToCount`.
     """
-    season = settings_of(state)
-    season.size(size)
-    (size,) = meant(state, season, {size: found}, lot_named(state, lot)) if lot else (size,)
+    settings_of(state).size(size)
+    size = size_in_lot(state, size, lot) if lot else size
     lots: Counter[str] = Counter()
     for each in state.stock(Account.JARS, Account.HELD):  # those set apart stand there as well
         if each.size == size:
