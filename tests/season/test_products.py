@@ -176,7 +176,7 @@ def test_one_jar_has_a_price_for_each_product_and_each_is_set_for_itself(two_pri
     assert (listed["one pound"], listed["Clover one pound"]) == ("12.25", "14.50")
     price(two_prices, "Clover half", "7.00", declares=Declared.read("8 oz", "en_US"))
     price(two_prices, "half", "6.00", declares=Declared.read("8 oz", "en_US"))
-    with pytest.raises(SizeOfAnother, match="“Clover half” is of Wildflower Honey"):
+    with pytest.raises(SizeOfAnother, match="“Clover half” belongs to Wildflower Honey"):
         price(two_prices, "half", "7.00", product="Clover")
 
 
