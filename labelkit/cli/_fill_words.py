@@ -79,8 +79,10 @@ def fill_text(found, chart: str | None, locale: str) -> str:
     def shown(grams: Decimal) -> str:
         return found.shown_in.show(grams, locale)
 
+    from labelkit.errors.sentence import written
+
     verdict, test = found.verdict, found.test
-    because = f": {'; '.join(verdict.reasons)}" if verdict.reasons else ""
+    because = f": {'; '.join(written(reason, locale) for reason in verdict.reasons)}" if verdict.reasons else ""
     lines = [f"{_HEADS[verdict.verdict]}{because}.", f"  by {test.name}"]
     judged = "not judged" if test.factor is None else f"{shown(verdict.limit)} or more passes"
     lines.append(
@@ -90,7 +92,7 @@ def fill_text(found, chart: str | None, locale: str) -> str:
     below = f"less than {shown(test.shortest)}" if test.tolerance else "less than the label"
     lines.append(f"  {_jars(len(verdict.short))} {below} ({verdict.allowed or 'none'} may)")
     lines += [f"  jar {jar.place}: {shown(jar.holds.g)}. {jar.do}" for jar in found.advice.jars]
-    lines += [f"  {said}" for said in (*found.advice.lot, *found.notes, *filter(None, [test.choice]))]
+    lines += [f"  {written(said, locale)}" for said in (*found.advice.lot, *found.notes, *filter(None, [test.choice]))]
     if chart is not None:
         lines.append(f"  Chart: {chart}")
     return "\n".join([*lines, *(f"  {line}" for line in found.law.splitlines())])

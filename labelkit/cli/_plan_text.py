@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from labelkit.cli._show import table
+from labelkit.errors.sentence import written
 from labelkit.measures import show_both
 from labelkit.plan.table import kept_by_bucket
 
@@ -33,7 +34,7 @@ def plan_text(request: PlanRequest, plan: JarPlan, locale: str) -> str:
     lines += [table(("jar", "declares", "fill at least", "brings"), each, right=[2, 3]), ""]
     for out in plan.left_out:
         allow = " Plan it all the same with --wet allow." if out.wet else ""
-        lines.append(f"Left out: bucket {out.bucket}, {out.reason}.{allow}")
+        lines.append(f"Left out: bucket {out.bucket}, {written(out.reason, locale)}.{allow}")
     lines.append(_worth(request, plan, locale))
     lines += [f"Buy {count} more {size} jars." for size, count in plan.to_buy.items()]
     lines += [

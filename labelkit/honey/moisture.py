@@ -11,9 +11,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from labelkit.errors.honey import NotABrix, NotAMoisture, NotARefractiveIndex, TemperatureOutOfReach
+from labelkit.errors.sentence import Figure, Sentence
 from labelkit.honey.interpolation import between_rows, turned
 from labelkit.honey.refraction_table import honey_rows, sucrose_rows
 from labelkit.honey.source import RECKONED, SEEN
+from labelkit.measures.locales import show_number
 from labelkit.measures.rounding import HALF_UP, plain, to_step
 
 REFERENCE_C = Decimal(20)
@@ -105,10 +107,14 @@ def from_brix(brix: Decimal, temperature: Decimal | None = None) -> Moisture:
     _check_brix(brix)
     index = between_rows(sucrose_rows(), brix)
     assert index is not None, "the table covers every Brix that passed the check"
-    wrong = plain(100 - brix)
+    wrong = Figure(show_number, 100 - brix)
     notes = (
-        f"100 − Brix would say {wrong} %; that rule holds for sucrose, not for honey.",
-        f"If {plain(brix)} is the “soluble solids” of a US grade sheet and not a Brix reading, the moisture is {wrong} %.",
+        Sentence("100 − Brix would say {wrong} %; that rule holds for sucrose, not for honey.", wrong=wrong),
+        Sentence(
+            "If {brix} is the “soluble solids” of a US grade sheet and not a Brix reading, the moisture is {wrong} %.",
+            brix=Figure(show_number, brix),
+            wrong=wrong,
+        ),
     )
     return _moisture(index, temperature, "Brix (sucrose scale) through the refractive index", notes)
 

@@ -10,7 +10,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
+from labelkit.errors.sentence import Figure, Sentence
 from labelkit.measures import NOTHING, Declared, Mass, Money
+from labelkit.measures.locales import show_number
 
 
 class Goal(StrEnum):
@@ -133,8 +135,12 @@ class PlanRequest:
         """Why a bucket is not planned with; nothing where it is."""
         if bucket.barred:
             return bucket.barred
-        if bucket.is_wet and self.wet is Wet.LEAVE_OUT:
-            return f"moisture {bucket.moisture} % is over the limit of {bucket.ceiling} %"
+        if bucket.is_wet and self.wet is Wet.LEAVE_OUT and bucket.moisture is not None:
+            return Sentence(
+                "moisture {share} % is over the limit of {limit} %",
+                share=Figure(show_number, bucket.moisture),
+                limit=Figure(show_number, bucket.ceiling),
+            )
         return ""
 
     @property

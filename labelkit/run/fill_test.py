@@ -10,8 +10,10 @@ import math
 from dataclasses import dataclass
 from decimal import Decimal
 
+from labelkit.errors.sentence import Figure, Sentence
 from labelkit.measures import Declared, Mass
 from labelkit.measures.division import GRAM, UNITS, Division
+from labelkit.measures.locales import show_number
 from labelkit.measures.rounding import DOWN, plain
 from labelkit.rules.figures import net_weight
 from labelkit.rules.findings import CHECK_LOCAL, law_lines
@@ -159,8 +161,13 @@ def _more_than_asked(verdict: Verdict) -> tuple[str, ...]:
     if verdict.verdict != "pass" or test.stricter is None or mean >= test.label - test.stricter * verdict.sample.stdev:
         return ()
     return (
-        f"You weighed {len(verdict.sample)} jars where the plan takes {test.mean_sample} for the mean; with the plan's own "
-        f"factor for as many ({plain(test.stricter)}) the mean would be too low. Fill higher.",
+        Sentence(
+            "You weighed {n} jars where the plan takes {planned} for the mean; with the plan's own factor for as many "
+            "({factor}) the mean would be too low. Fill higher.",
+            n=len(verdict.sample),
+            planned=test.mean_sample,
+            factor=Figure(show_number, test.stricter),
+        ),
     )
 
 

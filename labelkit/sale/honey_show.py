@@ -9,8 +9,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labelkit.errors.sentence import Sentence
+from labelkit.errors.sentence import Figure, Sentence
 from labelkit.measures import Length
+from labelkit.measures.locales import show_number
 from labelkit.sale.load import OnShelf
 
 YES, NO, ASK = "yes", "no", "ask"
@@ -85,6 +86,12 @@ def _entry(of: ShowClass, jar: OnShelf, moisture: Decimal | None) -> Entry:
     elif of.moisture_at_most is None:
         unknown.append(Sentence("the class names no moisture limit"))
     elif moisture > of.moisture_at_most:
-        against.append(Sentence("{moisture} % water, {limit} % allowed", moisture=moisture, limit=of.moisture_at_most))
+        against.append(
+            Sentence(
+                "{moisture} % water, {limit} % allowed",
+                moisture=Figure(show_number, moisture),
+                limit=Figure(show_number, of.moisture_at_most),
+            )
+        )
     may = NO if against else ASK if unknown else YES
     return Entry(jar.lot, jar.count, moisture, may, (*against, *unknown))

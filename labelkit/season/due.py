@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
-from labelkit.errors.sentence import Sentence
+from labelkit.errors.sentence import Figure, Sentence
 from labelkit.lots.bucket import Drain
 from labelkit.lots.bucket_life import Measured, Note
 from labelkit.lots.movement import Account
 from labelkit.measures import Mass
+from labelkit.measures.locales import show_number
 from labelkit.run.bottling import Run
 from labelkit.sale.apportion import together
 from labelkit.season.account import balances
@@ -168,7 +169,11 @@ def _keeping(buckets: list[Bucket], known: set[str]) -> Iterable[Due]:
                 URGENT,
                 "bucket dry",
                 bucket.id,
-                Sentence("Bucket {name} may ferment: {share} % water.", name=bucket.id, share=risk.moisture),
+                Sentence(
+                    "Bucket {name} may ferment: {share} % water.",
+                    name=bucket.id,
+                    share=Figure(show_number, risk.moisture),
+                ),
                 Sentence("{risk} Keep it cold, dry it, or fill and sell it first.", risk=risk.says),
             )
 

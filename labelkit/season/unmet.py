@@ -17,6 +17,7 @@ from labelkit.errors.record import LotHeld
 from labelkit.errors.sentence import Figure, Sentence
 from labelkit.errors.trace import LotShort, StandsAgainst
 from labelkit.honey.ferment import KEEPS_TO
+from labelkit.measures.locales import show_number
 from labelkit.run.batch_sheet import DAMAGED, STRAINERS, BatchLine
 from labelkit.season.known_jars import FRONTS, Jars, KnownJars, known_of
 from labelkit.season.settings import settings_of
@@ -78,8 +79,8 @@ def _wet(bucket: Bucket, of: str, ceiling: Decimal | None, ways: tuple[Way, ...]
     what = Sentence(
         "The honey of {name} has {share} % water; the limit is {limit} %.",
         name=bucket.id,
-        share=share,
-        limit=limit,
+        share=Figure(show_number, share),
+        limit=Figure(show_number, limit),
     )
     if ceiling is None:
         why = Sentence("Honey wetter than that ferments whatever its yeast count. Dry it, or keep it cold.")
@@ -151,8 +152,6 @@ def _short(known: KnownJars, lot: str, size: str) -> Iterator[Unmet]:
 
 
 def _grams(mean: Decimal, locale: str) -> str:
-    from labelkit.measures.locales import show_number
-
     return f"{show_number(mean.quantize(Decimal('0.1')), locale)} g"
 
 

@@ -9,7 +9,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from labelkit.errors.record import NothingToWarm
-from labelkit.errors.sentence import Sentence
+from labelkit.errors.sentence import Figure, Sentence
 from labelkit.honey.set_honey import (
     BEST_WATER,
     CLEAR,
@@ -23,6 +23,7 @@ from labelkit.honey.set_honey import (
 from labelkit.honey.warmth import HeatBudget, hmf_added
 from labelkit.honey.warmth import Warming as WarmFor
 from labelkit.measures import Mass
+from labelkit.measures.locales import show_number
 from labelkit.paper.calendar import Appointment
 
 if TYPE_CHECKING:
@@ -100,16 +101,23 @@ def _warmed(bucket: Bucket, asked: WarmingAsked) -> BucketWarmed:
 def _notes(bucket: Bucket, asked: WarmingAsked, seen: Sequence[WarmFor]) -> list[Sentence]:
     notes = []
     if seen:
-        facts = {"warmth": seen[0].temperature, "hours": seen[0].hours}
+        facts = {"warmth": Figure(show_number, seen[0].temperature), "hours": Figure(show_number, seen[0].hours)}
         notes.append(Sentence("It was warm before ({warmth} °C, {hours} h in all); that is counted in.", **facts))
     if asked.seed_percent is not None and bucket.moisture is None:
         notes.append(Sentence("Measure its moisture: seeded honey that is too wet ferments."))
     elif asked.seed_percent is not None and bucket.moisture is not None:
         low, high = BEST_WATER
         if bucket.moisture > high:
-            notes.append(Sentence("It has more than {percent} % water: it sets soft and may ferment.", percent=high))
+            notes.append(
+                Sentence(
+                    "It has more than {percent} % water: it sets soft and may ferment.",
+                    percent=Figure(show_number, high),
+                )
+            )
         elif bucket.moisture < low:
-            notes.append(Sentence("It has less than {percent} % water: it sets hard.", percent=low))
+            notes.append(
+                Sentence("It has less than {percent} % water: it sets hard.", percent=Figure(show_number, low))
+            )
     return notes
 
 

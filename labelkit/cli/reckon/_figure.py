@@ -64,6 +64,13 @@ class Reader:
         """A mass in both systems, the metric first."""
         return f"{self.metric(mass)} ({self.customary(mass)})"
 
+    def noted(self, document: dict[str, Any], *lines: str, source: str = "") -> Answer:
+        """An answer whose notes, and source, follow its lines."""
+        from labelkit.errors.sentence import written
+
+        told = ([source] if source else []) + document["notes"]
+        return Answer(document, "\n".join([*lines, *(f"  {written(note, self.locale)}" for note in told)]))
+
 
 def figure(*options: Callable) -> Callable:
     """Put a function into the table as ``labelkit reckon NAME``."""
@@ -83,12 +90,6 @@ def figure(*options: Callable) -> Callable:
         return function
 
     return row
-
-
-def noted(document: dict[str, Any], *lines: str, source: str = "") -> Answer:
-    """An answer whose notes, and source, follow its lines."""
-    told = ([source] if source else []) + document["notes"]
-    return Answer(document, "\n".join([*lines, *(f"  {note}" for note in told)]))
 
 
 def by_law(document: dict[str, Any], lines: Iterable[str], laws: Sequence[Any], *, parted: bool = True) -> Answer:

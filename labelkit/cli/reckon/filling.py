@@ -18,7 +18,6 @@ from labelkit.cli.reckon._figure import (
     by_law,
     figure,
     needed,
-    noted,
     step,
     two_digits,
 )
@@ -37,11 +36,10 @@ def tolerance(reader: Reader, declares: Any, place: Any) -> Answer:
 
     Example:  labelkit reckon tolerance --declare "340 g" --market eu
     """
-    from labelkit.measures.rounding import plain
     from labelkit.rules.figures import tolerance
 
     found = tolerance.of(declares, place)
-    error = plain(found.error_g)
+    error = reader.number(found.error_g)
     if found.is_variation:
         document: dict[str, Any] = {"mav_g": found.error_g}
         lines = [f"One jar may hold up to {error} g less (maximum allowable variation)."]
@@ -52,8 +50,8 @@ def tolerance(reader: Reader, declares: Any, place: Any) -> Answer:
         document = {"tolerance_g": found.error_g, "t1_g": found.first_limit_g, "t2_g": found.second_limit_g}
         lines = [
             f"Tolerable error {error} g.",
-            f"Only few jars may hold less than {plain(found.first_limit_g)} g.",
-            f"No jar may hold less than {plain(found.second_limit_g)} g.",
+            f"Only few jars may hold less than {reader.number(found.first_limit_g)} g.",
+            f"No jar may hold less than {reader.number(found.second_limit_g)} g.",
         ]
     return by_law(document, [*lines, "The average of the lot must not be less than the label."], found.laws)
 
@@ -79,7 +77,6 @@ def scale(
 
     Example:  labelkit reckon scale --capacity "5 kg" --division "0.1 g" --load "1500 g"
     """
-    from labelkit.measures.rounding import plain
     from labelkit.rules.findings import law_lines
     from labelkit.run.check_weighing.gross import dimensionless
     from labelkit.run.check_weighing.scale import scale_error
@@ -100,14 +97,14 @@ def scale(
     }
     lines = [
         f"Class {found.accuracy_class}, {reader.number(found.divisions)} divisions: "
-        f"at {reader.metric(load[0])} it may be off by {plain(two_digits(found.tolerance))} g."
+        f"at {reader.metric(load[0])} it may be off by {reader.number(two_digits(found.tolerance))} g."
     ]
     if error is not None:
         # In the unit the division was typed in, since the unit of measure is a power of ten of that.
         document["error_units"] = dimensionless(*_alike(error, division[1], reader.locale))
-        lines.append(f"  An error of {error} is {plain(document['error_units'])} units of measure.")
+        lines.append(f"  An error of {error} is {reader.number(document['error_units'])} units of measure.")
     law = [f"  {line}" for line in law_lines((place.value("tolerances of the scale"),)).splitlines()]
-    told = noted(document, *lines)
+    told = reader.noted(document, *lines)
     return Answer(document, "\n".join([told.text, *law]))
 
 
@@ -169,7 +166,7 @@ def tare(reader: Reader, empties: tuple[tuple[Any, str], ...], declares: Any, pl
         lines.append(f"  {why}: weigh {found.more} more and take the mean of all.")
     if reads is not None:
         lines.append(f"  A full jar of {declares} must read {reader.metric(reads)}, jar and honey together.")
-    return noted(document, *lines, source=document["source"])
+    return reader.noted(document, *lines, source=document["source"])
 
 
 @figure(
@@ -285,6 +282,7 @@ def fill_margin(
     Example:  labelkit reckon fill-margin --declare "340 g" --market uk --lot-size 24 --run july.csv --run august.csv
               labelkit reckon fill-margin --declare "1 lb" --market us --lot-size 200 --spread "2 g" --price-per-kg 24
     """
+    from labelkit.errors.sentence import written
     from labelkit.measures import Money
     from labelkit.run.check_weighing.margin import Habit, cost_of_a_gram, given_away, habit_of, margin_for
     from labelkit.run.fill_test import enforced, terms
@@ -322,7 +320,10 @@ def fill_margin(
         gram = cost_of_a_gram(lot_size, Money.read(price_per_kg, currency, reader.locale))
         document |= {"each_gram_costs": gram.amount, "currency": currency}
         lines.append(f"  each further gram in every jar costs {gram.show(reader.locale)}")
-    lines += [f"  {note}" for note in (*found.notes, *filter(None, [test.choice]), "Check your local rules.")]
+    lines += [
+        f"  {written(note, reader.locale)}"
+        for note in (*found.notes, *filter(None, [test.choice]), "Check your local rules.")
+    ]
     return Answer(document, "\n".join(lines))
 
 

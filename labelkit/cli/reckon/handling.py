@@ -24,7 +24,6 @@ from labelkit.cli.reckon._figure import (
     as_typed,
     figure,
     needed,
-    noted,
     two_digits,
 )
 from labelkit.errors.cli import UsageUnclear
@@ -51,7 +50,7 @@ def warming_time(reader: Reader, budget: Decimal, temperature: Decimal) -> Answe
         "source": SOURCE.title,
         "notes": [SOURCE.caution, "Reckoned with three times the middle of the published times.", *CAUTIONS],
     }
-    return noted(document, f"No longer than {_time(reader, hours, days_from=72)}.")
+    return reader.noted(document, f"No longer than {_time(reader, hours, days_from=72)}.")
 
 
 def _time(reader: Reader, hours: Decimal, days_from: int) -> str:
@@ -94,7 +93,7 @@ def warmth(reader: Reader, steps: tuple[tuple[str, Decimal], ...]) -> Answer:
         "source": SOURCE.title,
         "notes": [SOURCE.caution, *found.notes],
     }
-    return noted(
+    return reader.noted(
         document,
         f"About {reader.number(middle)} mg/kg of HMF added; reckon with {reader.number(low)} to {reader.number(high)}.",
     )
@@ -126,9 +125,9 @@ def settle(
         "sure": air.sure,
         "notes": list(air.notes),
     }
-    return noted(
+    return reader.noted(
         document,
-        f"Bubbles of {size[1]} rise {depth[1]} in about {_time(reader, bubbles, days_from=48)}, "
+        f"Bubbles of {size[0].show(reader.locale)} rise {depth[1]} in about {_time(reader, bubbles, days_from=48)}, "
         f"specks of wax in about {_time(reader, specks, days_from=48)}.",
     )
 
@@ -165,7 +164,7 @@ def hang_up(
             "Warmth makes it run: no hotter than 40 °C for long, and lift a full pail with two people.",
         ],
     }
-    return noted(document, f"About {reader.both(mass)} stay on the wall.", source=source)
+    return reader.noted(document, f"About {reader.both(mass)} stay on the wall.", source=source)
 
 
 @figure(
@@ -191,7 +190,7 @@ def usable(reader: Reader, received: Any, loss: Decimal) -> Answer:
             "The record plans with all that was weighed in; give a plan its loss with --hang-up.",
         ],
     }
-    return noted(document, f"{reader.both(left)} to plan with, {reader.number(loss)} % off.")
+    return reader.noted(document, f"{reader.both(left)} to plan with, {reader.number(loss)} % off.")
 
 
 @figure(needed("--crop", MASS, "The honey extracted so far, “100 lb” or “45 kg”."))
@@ -219,7 +218,7 @@ def cappings(reader: Reader, crop: Any) -> Answer:
     most, least_wax, most_wax = (
         f"{reader.customary(mass)} ({reader.metric(mass)})" for mass in (honey.high, wax.low, wax.high)
     )
-    return noted(document, f"Up to {most} of honey or more to drain, and {least_wax} to {most_wax} of wax.")
+    return reader.noted(document, f"Up to {most} of honey or more to drain, and {least_wax} to {most_wax} of wax.")
 
 
 @figure(needed("--temperature", TEMPERATURE, "Of the freezer, “-18 C”."))
@@ -243,7 +242,7 @@ def freezing(reader: Reader, temperature: Decimal) -> Answer:
         ],
     }
     line = f"{reader.number(hours)} hours{more} at {reader.number(temperature)} °C."
-    return noted(document, line, source=f"{SOURCE.title} ({SOURCE.sure})")
+    return reader.noted(document, line, source=f"{SOURCE.title} ({SOURCE.sure})")
 
 
 _SUPERS = BySize(COUNT, "medium=2")

@@ -48,7 +48,6 @@ def moisture_limit(reader: Reader, moisture: Decimal, place: Any, kind: str) -> 
     Example:  labelkit reckon moisture-limit --moisture 18.4 --market eu
     """
     from labelkit.honey.moisture import checked
-    from labelkit.measures.rounding import plain
     from labelkit.rules.conditions import known_word
     from labelkit.rules.figures import moisture_limit
 
@@ -60,7 +59,7 @@ def moisture_limit(reader: Reader, moisture: Decimal, place: Any, kind: str) -> 
         lines = [f"Ask: no moisture limit is held for {place.name}.", *lines, f"Ask {place.head.office}."]
     else:
         verdict = "Allowed" if found.answer == moisture_limit.YES else "Not allowed"
-        lines = [f"{verdict}: {place.name} allows up to {plain(found.limit_percent)} % ({kind}).", *lines]
+        lines = [f"{verdict}: {place.name} allows up to {reader.number(found.limit_percent)} % ({kind}).", *lines]
     return by_law({"allowed": found.answer, "limit_percent": found.limit_percent}, lines, found.laws)
 
 
@@ -119,7 +118,6 @@ def letter_height(
 
     Example:  labelkit reckon letter-height --market us --diameter "2.5 in" --height "3.5 in"
     """
-    from labelkit.measures.rounding import plain
     from labelkit.rules.figures.letter_height import required
 
     found = required(place, declare, _panel(diameter, width, height, panel_area), moulded=moulded)
@@ -131,11 +129,11 @@ def letter_height(
         "measured_on": found.measured_on,
     }
     lines = [
-        f"Net weight {'moulded' if moulded else 'printed'} at least {plain(found.net_quantity_mm)} mm high.",
+        f"Net weight {'moulded' if moulded else 'printed'} at least {reader.number(found.net_quantity_mm)} mm high.",
         "Other words: legible; no height is held for this market."
         if found.other_text_mm is None
-        else f"Other required words at least {plain(found.other_text_mm)} mm high.",
-        *([] if area is None else [f"Panel counted as {plain(area)} square centimetres."]),
+        else f"Other required words at least {reader.number(found.other_text_mm)} mm high.",
+        *([] if area is None else [f"Panel counted as {reader.number(area)} square centimetres."]),
         f"Measured on {found.measured_on}.",
     ]
     return by_law(document, lines, found.laws)

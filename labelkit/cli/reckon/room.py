@@ -25,7 +25,6 @@ from labelkit.cli.reckon._figure import (
     by_law,
     figure,
     needed,
-    noted,
     step,
 )
 from labelkit.errors.cli import UsageUnclear
@@ -48,7 +47,7 @@ def density(reader: Reader, moisture: Decimal, temperature: Decimal) -> Answer:
         "sure": found.sure,
         "notes": list(found.notes),
     }
-    return noted(
+    return reader.noted(
         document,
         f"{reader.number(document['kg_per_l'], 3)} kg per litre, {reader.number(document['lb_per_us_gal'], 2)} lb per US gallon",
         f"  one pound takes {reader.number(document['us_fl_oz_per_lb'], 2)} US fl oz; "
@@ -106,7 +105,7 @@ def weight(
             f"{reader.number(document['jar']['brimful_needed_ml'])} ml to the brim, this one has "
             f"{reader.number(document['jar']['brimful_ml'])} ml and takes {reader.both(jar.most)}"
         )
-    return noted(document, *lines)
+    return reader.noted(document, *lines)
 
 
 @figure(needed("--weight", MASS, "How much honey, “60 lb”, “500 g”."), MOISTURE, WARMTH)
@@ -128,7 +127,7 @@ def volume(reader: Reader, weight: Any, moisture: Decimal, temperature: Decimal)
         "notes": [*honey.notes, "Leave headspace in a jar, and fill by the scale: a volume is never a legal weight."],
     }
     litres = f"{reader.number(room / 1000, 3)} litres" if room >= 1000 else f"{reader.number(room, 1)} ml"
-    return noted(
+    return reader.noted(
         document,
         f"{litres} ({reader.number(document['us_gal'], 3)} US gal, {reader.number(document['us_fl_oz'], 2)} US fl oz), "
         f"give or take {reader.number(document['plus_minus_ml'], 1)} ml",
@@ -191,7 +190,7 @@ def gravity(
         document["notes"].append(
             "This density is none that the table has: lighter than 21 % water, heavier than 13 %, or a slip."
         )
-    return noted(document, f"{head}.")
+    return reader.noted(document, f"{head}.")
 
 
 @figure(
@@ -236,4 +235,4 @@ def pfund(reader: Reader, absorbance: Decimal, place: Any) -> Answer:
         notes.append("The equation falls below the scale here; the honey is taken to be at its pale end.")
     name = colour.of(reading, place).name if place is not None else None
     document = {"pfund_mm": reading, "class": name, "sure": found.sure, "notes": notes}
-    return noted(document, f"About {reader.number(reading)} mm Pfund{f': {name}' if name else ''}.")
+    return reader.noted(document, f"About {reader.number(reading)} mm Pfund{f': {name}' if name else ''}.")

@@ -20,7 +20,6 @@ from labelkit.cli.reckon._figure import (
     Reader,
     figure,
     needed,
-    noted,
     step,
 )
 from labelkit.errors.cli import UsageUnclear
@@ -59,7 +58,7 @@ def moisture(
         "sure": found.sure,
         "notes": list(found.notes),
     }
-    return noted(document, f"{reader.number(found.percent, 1)} % water", f"  by {found.method}")
+    return reader.noted(document, f"{reader.number(found.percent, 1)} % water", f"  by {found.method}")
 
 
 @figure(MOISTURE)
@@ -88,7 +87,7 @@ def refractive_index(reader: Reader, moisture: Decimal) -> Answer:
         ],
     }
     head = f"Refractive index {reader.number(index, 4)} at 20 °C, {reader.number(brix, 2)} °Brix on a sucrose scale."
-    return noted(document, head, source=source)
+    return reader.noted(document, head, source=source)
 
 
 def _mixed(text: str, locale: str) -> Any:
@@ -145,7 +144,7 @@ def blend(reader: Reader, parts: tuple[Any, ...], target: Decimal | None, drier:
             f"  dried to {reader.number(target)} %: {reader.metric(left.mass)} of honey left, "
             f"{reader.metric(left.water)} of water gone"
         )
-    return noted(document, *lines)
+    return reader.noted(document, *lines)
 
 
 @figure(
@@ -187,7 +186,7 @@ def humidity(reader: Reader, humidity: Decimal | None, moisture: Decimal | None)
         "source": SOURCE.title,
         "notes": [SOURCE.caution, *NOTES],
     }
-    return noted(document, says.format(water=reader.number(water), air=reader.number(air)))
+    return reader.noted(document, says.format(water=reader.number(water), air=reader.number(air)))
 
 
 @figure(
@@ -213,7 +212,7 @@ def ferment(reader: Reader, moisture: Decimal, crystallised: bool, blended: bool
         "notes": list(found.notes),
     }
     head = f"{reader.number(found.moisture, 1)} % water: risk {found.risk}. {found.says}"
-    return noted(document, head, source=f"{document['source']} ({found.sure})")
+    return reader.noted(document, head, source=f"{document['source']} ({found.sure})")
 
 
 @figure(
@@ -242,7 +241,7 @@ def drying(reader: Reader, honey: Any, moisture: Decimal, to: Decimal) -> Answer
             "Whether honey that was dried may be sold as honey differs. Check your local rules.",
         ],
     }
-    return noted(document, f"{reader.both(left.water)} of water go; {reader.both(left.mass)} of honey are left.")
+    return reader.noted(document, f"{reader.both(left.water)} of water go; {reader.both(left.mass)} of honey are left.")
 
 
 @figure(
@@ -264,7 +263,7 @@ def crystals(
     from labelkit.honey.crystals import FASTEST_C, NOTES, setting
 
     if flower:
-        return _by_flower(flower)
+        return _by_flower(reader, flower)
     if glucose is None or moisture is None:
         raise UsageUnclear(
             "Give --glucose and --moisture from a laboratory, or --flower.", "labelkit reckon crystals --help"
@@ -281,10 +280,10 @@ def crystals(
         "sure": found[0].sure,
         "notes": list(NOTES),
     }
-    return noted(document, table(("index", "value", "says", "how sure"), shown, right=[1]))
+    return reader.noted(document, table(("index", "value", "says", "how sure"), shown, right=[1]))
 
 
-def _by_flower(flower: str) -> Answer:
+def _by_flower(reader: Reader, flower: str) -> Answer:
     """The forecast the trade goes by, marked as what it is."""
     from labelkit.honey.crystals import FASTEST_C, NOTES, by_flower
 
@@ -298,4 +297,4 @@ def _by_flower(flower: str) -> Answer:
         "sure": found.sure,
         "notes": ["Common practice, no source: mixed honeys, seeds and cold change it much.", *NOTES[1:]],
     }
-    return noted(document, f"Honey of {found.flower} {found.says}: usually {found.usually}.")
+    return reader.noted(document, f"Honey of {found.flower} {found.says}: usually {found.usually}.")

@@ -9,6 +9,7 @@ from typing import Any
 from flask import Blueprint, g, request
 
 from labelkit.errors import LabelkitError
+from labelkit.errors.sentence import written
 from labelkit.page import explanations, request_context
 from labelkit.page.forms import booked, step_key, typed
 from labelkit.page.language import later, say
@@ -137,7 +138,7 @@ def plan_longer(context: SeasonContext, folder: Path, asked: Planning) -> Outcom
     jars = ", ".join(f"{count} × {size}" for size, count in done.plan.jars.items() if count) or "No jar can be filled."
     proof = "Proved." if done.plan.proved else f"Not proved; at most {done.plan.bound.show(context.locale)}."
     lines = [jars, f"{done.plan.value.show(context.locale)}. {proof}"]
-    lines += [f"Left out: {out.bucket}, {out.reason}." for out in done.plan.left_out]
+    lines += [f"Left out: {out.bucket}, {written(out.reason, context.locale)}." for out in done.plan.left_out]
     lines += [f"Buy {count} more {size} jars." for size, count in done.plan.to_buy.items()]
     lines += ["", *(reason.words(context.locale) for reason in why_this_many(done.request, done.plan))]
     return Outcome("\n".join(lines))

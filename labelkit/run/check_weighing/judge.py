@@ -6,6 +6,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from labelkit.errors.filling import LotSizeUnclear, MoreWeightsThanJars, NoWeights
+from labelkit.errors.sentence import Figure, Sentence
+from labelkit.measures.locales import show_number
+from labelkit.measures.rounding import HALF_UP, to_step
 from labelkit.run.check_weighing.lot_test import LotTest, Stage
 from labelkit.run.check_weighing.sample import Sample
 
@@ -94,18 +97,18 @@ def _faults(
     deep: tuple[int, ...],
     stage: Stage | None,
 ) -> list[str]:
-    faults = []
+    faults: list[str] = []
     if test.deep is not None and len(deep) > test.deep_allowed:
         none = "none may be" if not test.deep_allowed else f"at most {test.deep_allowed} may be"
-        faults.append(f"{_jars(deep)} short by more than {_g(test.deep)}; {none}")
+        faults.append(Sentence("{jars} short by more than {by}; {none}", jars=_jars(deep), by=_g(test.deep), none=none))
     reject = test.stages[-1].reject if stage is None else stage.reject
     if len(short) >= reject and not (deep and not test.deep_allowed and short == deep):
         allowed = (stage or test.stages[-1]).allowed
         most = "none may be" if not allowed else f"at most {allowed} of {len(sample)} may be"
-        by = f"short by more than {_g(test.tolerance)}" if test.tolerance else "below the label"
-        faults.append(f"{_jars(short)} {by}; {most}")
+        by = Sentence("short by more than {by}", by=_g(test.tolerance)) if test.tolerance else "below the label"
+        faults.append(Sentence("{jars} {by}; {most}", jars=_jars(short), by=by, most=most))
     if mean_holds is False:
-        faults.append(f"the mean {_g(sample.mean)} is below {_g(limit)}")
+        faults.append(Sentence("the mean {mean} is below {limit}", mean=_g(sample.mean), limit=_g(limit)))
     return faults
 
 
@@ -134,7 +137,9 @@ def _jars(places: tuple[int, ...]) -> str:
     return f"jar {shown} is" if len(places) == 1 else f"jars {shown} are"
 
 
-def _g(grams: Decimal) -> str:
-    from labelkit.measures.rounding import HALF_UP, plain, to_step
+def _g(grams: Decimal) -> Figure:
+    return Figure(_grams, to_step(grams, Decimal("0.01"), HALF_UP))
 
-    return f"{plain(to_step(grams, Decimal('0.01'), HALF_UP))} g"
+
+def _grams(value: Decimal, locale: str) -> str:
+    return f"{show_number(value, locale)} g"
