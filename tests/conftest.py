@@ -12,7 +12,7 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 from tests.needs import LEFT_OUT
-from tests.walks import examples, is_taken
+from tests.walks import WHOLE, examples, is_taken
 
 # A record waits for the disk at every step. Where there is room in memory the folders of tests lie there instead.
 MEMORY = Path("/dev/shm")
@@ -36,7 +36,8 @@ def pytest_collection_modifyitems(config, items) -> None:
     left: list[pytest.Item] = []
     for item in items:
         walk, function = item.get_closest_marker("exhaustive"), item.nodeid.partition("[")[0]
-        if walk and function in seen and not is_taken(item.nodeid, walk.kwargs["one_in"]):
+        share = walk.kwargs.get("one_in") if walk else 1
+        if not (WHOLE if share is None else function not in seen or is_taken(item.nodeid, share)):
             left.append(item)
         seen.add(function)
     if left:

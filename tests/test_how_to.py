@@ -385,6 +385,7 @@ def copy(tmp_path):
     return tmp_path
 
 
+@pytest.mark.exhaustive(one_in=3)
 @pytest.mark.slow
 @pytest.mark.parametrize("what", HOW_TO)
 def test_what_the_guide_says_is_all_there_is_to_do(copy, what):

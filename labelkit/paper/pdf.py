@@ -66,6 +66,7 @@ class PdfWriter:
         """A writer onto a page that another program lays out; only :meth:`marks` may be called."""
         writer = cls.__new__(cls)
         writer._canvas, writer._fonts, writer.dpi = canvas, fonts, dpi
+        writer._fill, writer._stroke = fill_of, stroke_of
         return writer
 
     def page(self, wide: int, high: int) -> None:

@@ -46,6 +46,7 @@ def test_a_code_held_before_the_camera_leads_to_its_trace(visit):
     assert tab.url.endswith(f"/trace?code={lot}") and "B1" in tab.locator("main").inner_text()
 
 
+@pytest.mark.exhaustive
 def test_the_camera_can_be_turned_off_again(visit):
     at = visit(permissions=["camera"], **DESK)
     bottle(at)
@@ -72,6 +73,7 @@ def test_a_camera_that_is_refused_is_told_and_typing_goes_on(visit):
     assert "B1" in tab.locator("main").inner_text()
 
 
+@pytest.mark.exhaustive
 def test_without_a_reader_of_codes_nothing_is_promised(visit):
     at = visit(permissions=["camera"], **DESK)
     bottle(at)
@@ -79,6 +81,7 @@ def test_without_a_reader_of_codes_nothing_is_promised(visit):
     assert at.go("trace").locator(".scanner").is_hidden()
 
 
+@pytest.mark.exhaustive
 def test_over_an_unencrypted_network_it_is_said_why_there_is_no_camera(visit):
     at = visit(**DESK)
     bottle(at)
@@ -87,6 +90,7 @@ def test_over_an_unencrypted_network_it_is_said_why_there_is_no_camera(visit):
     assert "encrypted pages only" in scanner.inner_text() and scanner.locator("button:visible").count() == 0
 
 
+@pytest.mark.exhaustive
 def test_no_other_page_gets_the_camera_even_where_it_was_allowed(visit):
     at = visit(permissions=["camera"], **DESK)
     bottle(at)

@@ -21,6 +21,7 @@ SCALES = {
 }
 
 
+@pytest.mark.exhaustive(one_in=20)
 @pytest.mark.parametrize("scale", SCALES)
 def test_an_evening_from_the_plan_to_the_inspectors_folder(visit, scale):
     market, declares, holds, reads, known = SCALES[scale]

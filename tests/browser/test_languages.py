@@ -68,6 +68,7 @@ def test_the_switch_is_within_reach_of_a_thumb_and_of_the_keys(visit):
     assert tab.evaluate("document.documentElement.lang") == "pl"
 
 
+@pytest.mark.exhaustive
 def test_the_note_on_the_translation_leads_back_to_english_on_the_same_page(visit):
     at = in_sample(visit, "fr")
     tab = at.go("weigh?bucket=B7")
@@ -78,6 +79,7 @@ def test_the_note_on_the_translation_leads_back_to_english_on_the_same_page(visi
     assert tab.locator(".tongue").count() == 0
 
 
+@pytest.mark.exhaustive
 def test_the_switch_works_without_scripts(visit):
     at = visit(java_script_enabled=False, **DESK)
     tab = at.go("start")

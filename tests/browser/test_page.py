@@ -29,6 +29,7 @@ def test_a_whole_season_at_a_desk(visit):
     play_all(at)
 
 
+@pytest.mark.exhaustive
 def test_a_whole_season_on_a_telephone(visit):
     at = visit(**PHONE)
     play_all(at)
@@ -43,6 +44,7 @@ def test_a_whole_season_on_a_telephone(visit):
         assert small == [], path
 
 
+@pytest.mark.exhaustive
 def test_a_whole_season_without_scripts(visit):
     at = visit(java_script_enabled=False, **DESK)
     lot = play_season(at)
@@ -157,6 +159,7 @@ def test_a_step_is_put_right_or_struck_in_a_form_filled_with_what_was_booked(vis
     assert tab.locator("[name=net]").input_value() == "21 lb"
 
 
+@pytest.mark.exhaustive
 def test_every_why_opens_and_shows_a_reckoning(visit):
     at = visit()
     begin(at)
@@ -180,6 +183,7 @@ def test_a_refusal_takes_the_focus_and_keeps_what_was_typed(visit):
     assert tab.title().startswith("Refused") and tab.locator("[name=gross]").input_value() == "1 lb"
 
 
+@pytest.mark.exhaustive
 def test_two_browsers_at_one_record(visit):
     one, other = visit(), visit(**PHONE)
     begin(one)
@@ -214,6 +218,7 @@ def test_paper_gets_the_trace_without_buttons(visit):
     assert tab.locator(".ledger").first.is_visible()
 
 
+@pytest.mark.exhaustive(one_in=20)
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_no_page_has_a_barrier(visit, scheme):
     """WCAG 2.2 A and AA as far as axe-core can see them, on every page, folded parts open."""

@@ -135,6 +135,7 @@ def test_two_taps_load_a_day_once_and_begin_a_recall_once(bottled):
     assert len(at.events("recall")) == 1 and len(at.events("hold")) <= 2
 
 
+@pytest.mark.exhaustive
 def test_going_back_after_a_recall_was_begun_begins_no_second_one(bottled):
     at, lot = bottled
     at.go(f"recall/scope?code={lot}&cause=foreign-body")
@@ -147,6 +148,7 @@ def test_going_back_after_a_recall_was_begun_begins_no_second_one(bottled):
     assert len(at.events("recall")) == 1
 
 
+@pytest.mark.exhaustive
 def test_loading_the_page_to_print_anew_prints_and_books_once(bottled):
     at, lot = bottled
     at.go("words")
@@ -186,6 +188,7 @@ def whole(visit):
     return play
 
 
+@pytest.mark.exhaustive
 def test_none_of_these_pages_has_a_barrier(whole):
     """WCAG 2.2 A and AA as far as axe-core can see them, on the pages of market, filling day and recall."""
     at, states = whole(**DESK)
@@ -205,6 +208,7 @@ def test_none_of_these_pages_has_a_barrier(whole):
     assert found == [], json.dumps(found, indent=1)
 
 
+@pytest.mark.exhaustive
 def test_nothing_scrolls_sideways_at_two_hundred_per_cent_or_on_a_telephone(whole):
     at, states = whole(**DESK)
     pages = (

@@ -69,6 +69,7 @@ def test_the_last_jars_go_to_whoever_books_first(stations):
     assert sum(each.lines[0].count for each in one.events("sell")) == 4
 
 
+@pytest.mark.exhaustive
 def test_both_at_the_very_same_time_fill_one_name_once(stations):
     one = stations[0]
     begin(one)

@@ -32,6 +32,7 @@ def test_work_is_watched_until_it_is_done(visit):
     assert at.tab.locator(".told").inner_text() == "5000 buckets weighed in."
 
 
+@pytest.mark.exhaustive
 def test_without_scripts_the_page_asks_again_by_itself(visit):
     at = visit(java_script_enabled=False, **DESK)
     begin(at)
@@ -40,6 +41,7 @@ def test_without_scripts_the_page_asks_again_by_itself(visit):
     assert len(at.events("weigh")) == 5000
 
 
+@pytest.mark.exhaustive
 def test_work_that_is_stopped_leaves_nothing(visit):
     at = visit()
     begin(at)
@@ -49,6 +51,7 @@ def test_work_that_is_stopped_leaves_nothing(visit):
     assert at.events("weigh") == []
 
 
+@pytest.mark.exhaustive
 def test_a_closed_tab_loses_nothing(visit):
     at = visit()
     begin(at)

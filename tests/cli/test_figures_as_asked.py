@@ -64,7 +64,8 @@ def season(tmp_path_factory):
 
 
 @pytest.mark.parametrize("asked", ASKED, ids=" ".join)
-def test_an_answer_of_the_record_with_decimal_commas_holds_no_decimal_point(season, asked):
+def test_an_answer_of_the_record_with_decimal_commas_holds_no_decimal_point(season, asked, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)  # the run sheet is written where one is
     text = answer_to([*season, *asked], clock=LATER, who="Robin").text
     assert re.search(r"\d", text), "it answers with figures"
     assert not points(text)

@@ -29,6 +29,7 @@ NESTED = {
 }
 
 
+@pytest.mark.exhaustive(one_in=4)
 @pytest.mark.parametrize("text", NESTED.values(), ids=list(NESTED))
 @pytest.mark.parametrize("command", [("plan", "odd.toml"), ("check", "odd.toml"), ("weigh", "--from", "odd.toml")])
 def test_a_nested_or_endless_file_is_refused_by_name(labelkit, tmp_path, command, text):

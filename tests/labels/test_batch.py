@@ -32,6 +32,7 @@ def link_of(lot: str) -> str:
     return f"HTTPS://EXAMPLE.COM/L/{lot}"
 
 
+@pytest.mark.exhaustive(one_in=4)
 @pytest.mark.parametrize("look", NAMES)
 def test_every_label_of_a_run_reads_as_its_own_lot_and_link(look):
     result = print_lots(barred(linked(label("us"))), LOTS[:12], "letter-2x3-102x85", look, link_of=link_of)

@@ -122,6 +122,7 @@ def test_what_a_market_demands_is_printed(code, law):
         assert not [f for f in made.case.checked.findings if f.rule == law.rule and f.level == "stop"], printed
 
 
+@pytest.mark.exhaustive(one_in=4)
 @pytest.mark.parametrize(("code", "law"), DEMANDS)
 def test_what_a_market_demands_and_the_maker_left_out_is_asked_for(code, law):
     whole = label_for(code, law)

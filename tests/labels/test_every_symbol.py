@@ -63,7 +63,7 @@ def seen(pdf: bytes, which, dpi: int, blur: bool) -> dict[str, str]:
     return {str(one.format): one.text for one in zxingcpp.read_barcodes(image)}
 
 
-@pytest.mark.exhaustive(one_in=8)
+@pytest.mark.exhaustive(one_in=24)
 @pytest.mark.parametrize("what", SYMBOLS)
 @pytest.mark.parametrize("look", NAMES)
 def test_every_symbology_reads_off_the_page_in_every_design(look, what):

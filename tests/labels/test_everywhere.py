@@ -73,7 +73,7 @@ def every_case(look: str):
 @pytest.mark.parametrize("look", NAMES)
 def test_every_kind_on_every_geometry_in_every_market_is_sound_or_refused_with_millimetres(look, capsys):
     counted: Counter = Counter()
-    for kind, content, markets, where, names in share(every_case(look), one_in=120, whole=11):
+    for kind, content, markets, where, names in share(every_case(look), one_in=300, whole=11):
         many = markets * len(names)
         spot = f"{kind} in {look} on {names[0]} for {content.market or content.langs}"
         try:

@@ -55,6 +55,7 @@ def test_an_ornament_that_found_no_room_is_said_aloud_and_one_that_is_there_is_n
     assert (says in small.notes, says in large.notes) == (True, False)
 
 
+@pytest.mark.exhaustive(one_in=5)
 @pytest.mark.parametrize("sheet_name", SMALL)
 @pytest.mark.parametrize("look", NAMES)
 def test_ornament_slogans_and_bars_are_gone_before_a_word_moves(look, sheet_name):
@@ -77,6 +78,7 @@ def test_a_front_without_a_word_it_must_say_does_not_print_alone(look):
     assert set_of(content, [front, back], warnings).stops == ()
 
 
+@pytest.mark.exhaustive(one_in=5)
 @pytest.mark.parametrize("kind", [kind for kind in OF_A_JAR if kind != "nutrition"])
 @pytest.mark.parametrize("look", NAMES)
 def test_a_print_of_any_kind_warns_of_infants_or_is_stopped(look, kind):
@@ -92,6 +94,7 @@ def test_a_print_of_any_kind_warns_of_infants_or_is_stopped(look, kind):
         assert warned or any("infants" in stop for stop in stops), (look, kind, sheet_name)
 
 
+@pytest.mark.exhaustive(one_in=5)
 @pytest.mark.parametrize("sheet_name", ("letter-2x5-102x51", "letter-3x3-64x76", "letter-2x3-102x85", *SMALL[2:]))
 @pytest.mark.parametrize("look", NAMES)
 def test_the_name_is_half_as_large_as_the_largest_print_at_least(look, sheet_name):

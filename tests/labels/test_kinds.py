@@ -59,7 +59,7 @@ def of_kind(kind: str):
     return [other] if other else [linked(label(code, kind)) for code in MARKETS]
 
 
-@pytest.mark.exhaustive(one_in=8)
+@pytest.mark.exhaustive(one_in=24)
 @pytest.mark.parametrize("sheet_name", sheets())
 @pytest.mark.parametrize("look", NAMES)
 def test_every_kind_keeps_its_place_and_its_words(look, sheet_name):

@@ -19,7 +19,7 @@ from tests.labels.samples import MARKETS, barred, label, linked, outline
 TOO_SMALL = {("a4-4x6-d40", "us")}
 
 
-@pytest.mark.exhaustive(one_in=8)
+@pytest.mark.exhaustive(one_in=24)
 @pytest.mark.parametrize("sheet_name", sheets())
 @pytest.mark.parametrize("look", NAMES)
 def test_a_front_keeps_its_place_its_height_and_its_words(look, sheet_name):

@@ -53,6 +53,7 @@ def first_label(image, which, dpi: int):
     return image.crop((max(0, pixels[0] - 20), max(0, pixels[1] - 20), pixels[2] + 20, pixels[3] + 20))
 
 
+@pytest.mark.exhaustive(one_in=4)
 @pytest.mark.parametrize("dpi", [300, 600])
 @pytest.mark.parametrize("look", NAMES)
 def test_every_symbol_reads_off_the_page_in_every_design(look, dpi):
@@ -62,6 +63,7 @@ def test_every_symbol_reads_off_the_page_in_every_design(look, dpi):
         assert found.get("QR Code") == [LINK], (look, name, found)
 
 
+@pytest.mark.exhaustive(one_in=4)
 @pytest.mark.parametrize("look", NAMES)
 def test_every_symbol_still_reads_through_a_blur_of_eight_hundredths_of_a_millimetre(look):
     """600 dpi, Gaussian of 0.08 mm: about what an office printer and a phone's lens take away together (our own trial)."""

@@ -31,6 +31,7 @@ def bars_of(placed):
     return {mark.bars.kind.name: mark for mark in placed.marks if isinstance(mark, BarcodeMark)}
 
 
+@pytest.mark.exhaustive(one_in=4)
 @pytest.mark.parametrize("dpi", [300, 600])
 @pytest.mark.parametrize("look", NAMES)
 def test_turned_bars_read_off_the_page_in_every_design(look, dpi):

@@ -114,6 +114,7 @@ plain = st.recursive(
 )
 
 
+@pytest.mark.exhaustive(one_in=6)
 @pytest.mark.parametrize("cls", KINDS.values(), ids=KINDS)
 @given(data=st.data())
 def test_an_event_of_any_kind_is_read_exactly_as_it_was_written(cls, data):

@@ -3,6 +3,7 @@
 import ast
 import re
 import tomllib
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -71,6 +72,7 @@ def said_in_the_inspection() -> set[str]:
     return texts(tomllib.loads(template_text("trace/inspection.toml")))
 
 
+@cache
 def said_in_the_house() -> set[str]:
     found = BY_VARIABLE | said_of_a_trace() | said_in_the_inspection()
     house = Path(labelkit.__file__).parent
@@ -91,6 +93,7 @@ def said_in_the_house() -> set[str]:
     return found
 
 
+@cache
 def sentences_of_the_house() -> set[str]:
     """Texts a paper says that a stage hands it: each stands as it is somewhere in the house."""
     return {

@@ -144,7 +144,7 @@ def stops(findings) -> Counter:
     return Counter((one.rule, one.market, one.field) for one in findings if one.level == "stop")
 
 
-@pytest.mark.exhaustive(one_in=40)
+@pytest.mark.exhaustive(one_in=120)
 @pytest.mark.parametrize("start", range(0, LABELS, AT_ONCE))
 def test_what_check_stops_is_not_printed_and_what_it_passes_is(start):
     for seed in range(start, start + AT_ONCE):

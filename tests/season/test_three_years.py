@@ -95,6 +95,7 @@ def answered(played, begins: str) -> list[dict]:
     return [document for typed, document in played.answers if typed.startswith(begins)]
 
 
+@pytest.mark.exhaustive(one_in=4)
 @pytest.mark.parametrize("evening", ANSWERS["evening"], ids=lambda evening: str(evening["day"]))
 def test_every_evening_was_as_it_was_reckoned_by_hand_and_is_so_seen_from_the_end(played, evening):
     grams, owed, jars = worked_out(evening["buckets_g"]), worked_out(evening["owed"]), sums(evening["jars"])
