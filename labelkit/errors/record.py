@@ -451,20 +451,15 @@ class LotUnknown(Refused):
 
 
 class JarsTooFew(Refused):
-    """More jars to go out than there are."""
+    """More jars to go out than there are, of one lot or (``lot`` empty) of all of them."""
 
     def __init__(self, lot: str, size: str, short: int, where: str, held: int) -> None:
+        of = Sentence("Lot {lot}", lot=lot) if lot else "All lots"
+        known = {"of": of, "size": size, "short": short, "where": where, "held": held}
         super().__init__(
-            what=Sentence(
-                "Lot {lot}, {size}: {short} too few {where}. {held} more are on hold.",
-                lot=lot,
-                size=size,
-                short=short,
-                where=where,
-                held=held,
-            )
+            what=Sentence("{of}, {size}: {short} too few {where}. {held} more are on hold.", **known)
             if held
-            else Sentence("Lot {lot}, {size}: {short} too few {where}.", lot=lot, size=size, short=short, where=where),
+            else Sentence("{of}, {size}: {short} too few {where}.", **known),
             why="Jars that were never filled would make the recall list wrong. Nothing was saved.",
             do='Count the shelf again, or void the wrong run or sale: labelkit record correct EVENT --because "REASON"',
         )

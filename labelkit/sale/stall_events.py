@@ -95,6 +95,14 @@ class StallDay(Event):
                 counts[way] += line.count
         return found
 
+    def describe(self, locale: str) -> str:
+        """Return what became of the jars of each lot and size, and where."""
+        jars = [
+            f"{lot} {size}: {', '.join(f'{count} {way}' for way, count in ways.items() if count)}"
+            for (lot, size), ways in self.counted().items()
+        ]
+        return f"{'; '.join(jars)} {self.preposition} {self.place}".strip()
+
     def movements(self) -> tuple[Movement, ...]:
         """From the stall to wherever each jar went; what came back is in stock again."""
         ends = (

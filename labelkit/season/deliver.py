@@ -112,7 +112,7 @@ def _delivery(
     prices = agreed_prices(facts, season.currency)
     if missing := [wish.size for wish in wanted if wish.size not in prices]:
         raise CustomerPriceMissing(asked.customer, missing)
-    check_all_there(wanted, shelf, code)
+    check_all_there(work, wanted, shelf, code)
     lines = load_lines(shelf, wanted, prices)
     refuse(against_jars(work, counted(lines), day), asked.because)
     made = [booked.event for booked in work.events(("deliver",))]

@@ -59,16 +59,18 @@ def counted(lines: Iterable[SaleLine]) -> dict[tuple[str, str], int]:
     return dict(found)
 
 
-def check_all_there(wanted: Iterable[Wish], shelf: Iterable[OnShelf], lot: str | None) -> None:
-    """Refuse jars that were asked for and are not in stock: they are not left out in silence.
+def check_all_there(state: Reading, wanted: Iterable[Wish], shelf: Iterable[OnShelf], lot: str | None) -> None:
+    """Refuse jars that were asked for and may not be taken: they are not left out in silence.
 
-    Raises :class:`~labelkit.errors.record.JarsTooFew`.
+    Raises :class:`~labelkit.errors.record.JarsTooFew`, with how many more there are on hold.
     """
     shelf = list(shelf)
+    there = state.stock(Account.JARS, Account.HELD, lots=[lot] if lot else None)
     for wish in wanted:
         have = sum(jar.count for jar in shelf if jar.size == wish.size)
         if have < wish.count:
-            raise JarsTooFew(lot or "all lots", wish.size, wish.count - have, "in stock", 0)
+            held = sum(jar.count for jar in there if jar.size == wish.size) - have
+            raise JarsTooFew(lot or "", wish.size, wish.count - have, "in stock", held)
 
 
 def taxes_of(state: Reading) -> Taxes:

@@ -109,7 +109,7 @@ def plan_load(state: Reading, asked: Loading, day: date) -> LoadPlan:
         wanted = wishes(shelf, sold_before(days, place, day))
     if asked.crates:
         wanted = into_crates(wanted, asked.per_crate, asked.crates, prices)
-    check_all_there(wanted, shelf, asked.lot)
+    check_all_there(state, wanted, shelf, asked.lot)
     lines = load_lines(shelf, wanted, prices)
     change = asked.change or (None if asked.more else cash_float(line.price for line in lines if line.price))
     proposed = StallLoad(day, place, lines, change, asked.because.strip())

@@ -53,6 +53,14 @@ def test_honey_on_hold_is_said_on_plan_and_filling_and_leads_to_its_release(hand
     assert hand.send("/bottle", {"bucket": "B1", "jar:one pound": "3"}).status_code == 422
 
 
+def test_jars_set_apart_are_shown_where_they_would_be_sold_and_lead_to_their_release(hand):
+    lot = hand.begin().bottle()
+    hand.send("/trace/hold", {"because": "a splinter"}, f"/trace?code={lot}")
+    page = hand.get(f"/sell?lot={lot}")
+    assert f"Lot {lot} is on hold." in words(page) and f'href="/trace?code={lot}"' in page.text
+    assert "12 × one pound – on hold" in words(page) and "0 12 on hold" in words(page)
+
+
 def test_a_short_lot_is_warned_of_wherever_its_jars_could_go(hand):
     lot = short(hand)
     hand.send("/words", LABEL)

@@ -339,6 +339,7 @@ def test_a_load_miscounted_is_put_right_under_the_settled_day_and_the_rest_came_
         day = work.event(done.steps[0][1]).event
     # 8 were taken, 6 sold and 1 tasted: 1 came back; 92.00 in the box less 30.00 of change are 62.00 of 72.00.
     assert (day.lines[0].count, day.back[0].count, day.missing) == (6, 1, ())
+    assert day.describe("en_US").endswith("one pound: 6 sold, 1 tasted, 1 back at Mill square")
     assert balance_of(day).difference == Money.of("-10.00", "USD")
     with pytest.raises(SoldMoreThanLoaded), season.work() as work:
         put_right(work, done.booked, "miscounted", Changes(jars={"one pound": 6}), MARKET)

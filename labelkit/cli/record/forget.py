@@ -29,7 +29,9 @@ def command(context: CommandContext, name: str, because: str, once: str | None) 
     with context.season() as season:
         done = forget(season, name, because, context.day, once)
     numbers, cleared = ", ".join(map(str, done.numbers)), done.cleared
-    lines = [f"{name} is forgotten (event {done.event}); number {numbers} stands in its place."]
+    lines = [
+        f"{name} is forgotten (event {done.event}); {'numbers' if len(done.numbers) > 1 else 'number'} {numbers} in its place."
+    ]
     lines += ["", "Taken out of:", *(f"  {each}" for each in cleared.cleaned)] if cleared.cleaned else []
     lines += ["", "Still there:", *(f"  {each}" for each in cleared.remains)] if cleared.remains else []
     if cleared.events:

@@ -128,7 +128,8 @@ def _sell(refused: LabelkitError | None = None) -> str:
     with context.reading() as state:
         at_hand = _by_lot(state.stock(Account.JARS, Account.STALL, Account.HELD))
         chosen, lot = _chosen(at_hand, state)
-        here = {(chosen, size): places["jars"] for size, places in lot.items() if places.get("jars")}
+        # What stands against jars that are set apart is told before they are typed, too.
+        here = {(chosen, size): places.get("jars", 0) for size, places in lot.items() if {"jars", "held"} & set(places)}
         unmet = against_jars(state, here, context.day) if here else ()
         held = state.holds()
         customers, places = sorted(state.names("customer")), sorted(state.names("place"))
