@@ -293,13 +293,17 @@ class Reading:
 
     def bucket(self, id: str) -> Bucket:
         """A bucket lot as it stands. Raises :class:`~labelkit.errors.lots.BucketUnknown`."""
-        lots = {id} | self.ancestry(id)
-        known = fold(self._intake(lots), self._holdings(lots))
+        known = self.buckets_of((id,))
         if id not in known:
             names = sorted(self.names("bucket"))
             shown = f"; the record has {', '.join(names[:8])}{' …' if len(names) > 8 else ''}" if names else ""
             raise BucketUnknown(id, shown)
         return known[id]
+
+    def buckets_of(self, names: Collection[str]) -> dict[str, Bucket]:
+        """These bucket lots as they stand, and those they came from; a name nobody knows is left out."""
+        lots = {*names} | self.ancestry(*names)
+        return fold(self._intake(lots), self._holdings(lots))
 
     def fills(self, name: str) -> tuple[str, ...]:
         """The fills of the bucket of this name that stand, the first one first."""

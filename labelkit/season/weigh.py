@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from labelkit.record.work import Work
 
 Came = TypeVar("Came", bound=CameIn)
-_AT_ONCE = 2_000  # events between two words about how far it is
+_AT_ONCE = 2_000  # events between two words about how far it is, and buckets read back together
 
 
 def weighed(asked: Intake, day: date, locale: str) -> WeighIn:
@@ -66,8 +66,10 @@ def weigh_all(work: Work, events: Sequence[Any], locale: str, because: str = "")
         for first in range(0, len(events), _AT_ONCE):
             work.add_all(events[first : first + _AT_ONCE])
             done(min(first + _AT_ONCE, len(events)))
-    weighed = {event.bucket for event in events if hasattr(event, "bucket")}
-    return tuple(bucket for bucket in work.buckets() if bucket.id in weighed)
+    weighed = list(dict.fromkeys(event.bucket for event in events if hasattr(event, "bucket")))
+    # A few at a time: the events of a long file read back all at once would take as much memory again.
+    portions = (weighed[first : first + _AT_ONCE] for first in range(0, len(weighed), _AT_ONCE))
+    return tuple(now[name] for names in portions if (now := work.buckets_of(names)) for name in names)
 
 
 def _filled(work: Work, event: WeighIn, known: Collection[str], locale: str) -> WeighIn:

@@ -338,10 +338,10 @@ def test_steps_in_a_bucket_are_put_right_in_place(season):
         (fed_again,) = (each.seq for each in state.events(("take-out",)) if each.stands)
     assert fed_again != fed.event
     with season.work() as work:
-        put_right(work, fed_again, "it was 3 lb", Changes(net=lb("3")), MARKET)
+        last = put_right(work, fed_again, "it was 3 lb", Changes(net=lb("3")), MARKET).booked
     assert bucket(season).holds == lb("29") - lb("3")
     with pytest.raises(CorrectionValueNotFor), season.work() as work:
-        put_right(work, fed_again, "x", Changes(moisture=Decimal(18)), MARKET)
+        put_right(work, last, "x", Changes(moisture=Decimal(18)), MARKET)
     balance(season)
 
 

@@ -24,6 +24,7 @@ from labelkit.season.put_right import put_right
 from labelkit.season.receive import receive
 from labelkit.season.result import result
 from labelkit.season.trace import TraceFrom, trace
+from labelkit.shipped.catalogues import wording
 from labelkit.trace.document import document
 from labelkit.trace.epcis import Names, epcis_document
 from labelkit.trace.flow import flow
@@ -67,7 +68,9 @@ def test_every_paper_of_a_trace_names_the_supplier_their_lot_and_the_origin(boug
         found = trace(state, TraceFrom(LOT)).trace
     for text in (words(found, "en_US"), sheet(found), json.dumps(document(found), default=str)):
         assert all(said in text for said in ("Brook apiary", "K7", "214", "US", "August 2025"))
-    assert [node.name for node in flow(found).nodes if node.sort == "supplier"] == ["Brook apiary"]
+    assert [node.name for node in flow(found, wording("labelkit", "en")).nodes if node.sort == "supplier"] == [
+        "Brook apiary"
+    ]
     own = words(found, "en_US").split("From the hives")[1].split("Bought in")[0]
     assert "R1" not in own
 
