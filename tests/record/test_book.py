@@ -153,11 +153,11 @@ def test_what_the_guards_refuse_leaves_the_book_as_it_was(where):
         refused(record, BucketTwice, weigh("B3", "5"), weigh("B3", "6"))
         refused(record, BucketTwice, Blend("B2", LATER, (Part("B1", Mass(1)), Part("M1", Mass(1)))))
         refused(record, LotTwice, run_of("B1", LOT, 1), words="2026-07-20")
-        refused(record, BucketTooEmpty, run_of("B2", "L26201ADM", 40, held="20"), words="it holds 15 kg")
+        refused(record, BucketTooEmpty, run_of("B2", "L26201ADM", 40, held="20"), words="It holds 15 kg")
         refused(record, BucketTooEmpty, Blend("M2", LATER, (Part("B1", kg("9")), Part("B2", kg("1")))))
         refused(record, BucketUnknown, run_of("B9", "L26201ADM", 1))
         refused(record, BucketUnknown, type(LATE)("B9", DAY, kg("1")))
-        refused(record, JarsTooFew, Sale(LATER, (line(17),)), words="1 more would go out than there are in stock")
+        refused(record, JarsTooFew, Sale(LATER, (line(17),)), words="1 too few in stock")
         refused(record, JarsTooFew, Return(LATER, (line(4, SISTER),), reason="x"), words="sold")
         refused(record, LotUnknown, Sale(LATER, (line(1, "L26201ADM"),)))
         assert verify(record).clean

@@ -72,6 +72,7 @@ BUCKETS = ("B1", "B2", "M1")
 SIZES = {"pound": ("1 lb", "12.00"), "half": ("8 oz", "6.50")}
 CUSTOMER = "Hill café"
 NO_TILL = Till()
+TILL = ("cash", "cards", "off", "fee", "change")
 
 new_names = st.sampled_from([f"B{n}" for n in range(1, 9)])
 buckets, sizes = st.sampled_from(BUCKETS), st.sampled_from(sorted(SIZES))
@@ -104,7 +105,7 @@ def another(name: str, had: object, net: Mass, count: int, day: date) -> object:
         return others[name]
     if isinstance(had, int):
         return max(0, had + count % 5 - 2)
-    return Money.of(f"{count}.00", "USD") if isinstance(had, Money) or name in ("cash", "cards", "off", "fee") else net
+    return Money.of(f"{count}.00", "USD") if isinstance(had, Money) or name in TILL else net
 
 
 class Laws(RuleBasedStateMachine):
