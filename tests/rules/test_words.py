@@ -248,7 +248,7 @@ def test_a_firm_phrase_outlives_a_negation_and_a_plain_one_does_not():
 
 @pytest.mark.parametrize("phrase", ["(a|b", "a)", "... a", "[a]", "", "a ] b"])
 def test_a_phrase_that_is_none_refuses_its_pack(phrase):
-    with pytest.raises(PackValueWrong, match="is refused"):
+    with pytest.raises(PackValueWrong, match="refuses the rules file"):
         Reader([wording(phrase)], lexicon("en").__getitem__)
 
 
