@@ -26,7 +26,7 @@ def laws_answer(laws: Sequence[Law], *, head: str = "", foot: str = "", **more: 
 
 def law_lines(law: Law) -> list[str]:
     """One rule or value for a reader: what it says, since when, where it is written, and its doubt."""
-    from labelkit.rules.catalogue import shown
+    from labelkit.rules.catalogue import days, shown
     from labelkit.rules.findings import law_line
 
     when = f", when {law.when}" if law.when.sets else ""
@@ -41,12 +41,6 @@ def law_lines(law: Law) -> list[str]:
         lines.append(hung(f"Reviewed by {law.reviewed.by} on {law.reviewed.on}."))
     lines += [hung(f"Being changed: {bill.what} (looked at on {bill.day}).") for bill in law.watch]
     return lines
-
-
-def days(law: Law) -> str:
-    """From when to when a block holds."""
-    least = "at least " if law.since_is == "at least" else ""
-    return f"since {least}{law.since}" + (f" until {law.until}" if law.until else "")
 
 
 def hung(text: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
-from labelkit.cli._rules_text import days, hung, law_document, laws_answer, wrapped
+from labelkit.cli._rules_text import hung, law_document, laws_answer, wrapped
 from labelkit.cli._runner import Answer, CommandContext
 
 if TYPE_CHECKING:
@@ -122,7 +122,7 @@ def change_document(change: Change) -> dict:
 
 def change_lines(change: Change) -> list[str]:
     """A change for a reader."""
-    from labelkit.rules.catalogue import shown
+    from labelkit.rules.catalogue import days, shown
 
     law = change.law
     when = f", when {law.when}" if law.when.sets else ""
@@ -141,27 +141,13 @@ def review(context: CommandContext, here: Market, file: str) -> Answer:
     from labelkit.cli._files import write_whole
     from labelkit.errors.cli import UsageUnclear
     from labelkit.rules import review as law_review
-    from labelkit.rules import shelf
-    from labelkit.shipped import render
+    from labelkit.season.law_review import review_page
 
     ending = file.rsplit(".", 1)[-1].casefold()
     if ending not in ("html", "csv"):
         raise UsageUnclear(f"{file} is neither an .html nor a .csv file.", "labelkit rules --help")
     rows = law_review.rows(here)
-    if ending == "csv":
-        content = "\ufeff" + law_review.table(here)
-    else:
-        content = render(
-            "rules/review.html",
-            name=here.name,
-            code=here.code,
-            day=context.day.isoformat(),
-            rows=rows,
-            parent=" and ".join(shelf.head(pack, here.shelf).name for pack in here.packs[1:]),
-            not_read=here.head.not_read,
-            columns=law_review.COLUMNS,
-            known={"seen": "Read in the text", "second-hand": "Known from a second source", "memory": "Not verified"},
-        )
+    content = "\ufeff" + law_review.table(here) if ending == "csv" else review_page(here, context.day)
     written = write_whole(file, content)
     return Answer(
         {"market": here.code, "rules": len(rows), "file": str(written)},

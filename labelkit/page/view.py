@@ -33,6 +33,7 @@ STEPS = (
     ("/sell", later("Sell")),
     ("/trace", later("Trace")),
     ("/record", later("Record")),
+    ("/rules", later("Rules")),
 )
 _UNDER = {
     "/bucket": "/weigh",

@@ -92,6 +92,12 @@ def shown(law: Law) -> str:
     return getattr(law, "because", "")
 
 
+def days(law: Law) -> str:
+    """From when to when a block holds."""
+    least = "at least " if law.since_is == "at least" else ""
+    return f"since {least}{law.since}" + (f" until {law.until}" if law.until else "")
+
+
 def _spelt(raw: Any) -> str:
     if isinstance(raw, bool):
         return "yes" if raw else "no"

@@ -276,6 +276,16 @@
     }
   }
 
+  // What an address points at may stand in a folded part: open it.
+  const unfold = () => {
+    const at = location.hash.length > 1 && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    if (!at) return;
+    for (let part = at.closest("details"); part; part = part.parentElement.closest("details")) part.open = true;
+    at.scrollIntoView();
+  };
+  addEventListener("hashchange", unfold);
+  unfold();
+
   const refusal = document.querySelector("[data-focus]");
   if (refusal) refusal.focus();
   for (const here of document.querySelectorAll("nav [aria-current]")) here.parentElement.parentElement.scrollLeft = here.offsetLeft - 60;

@@ -119,3 +119,24 @@ def test_the_first_evening_asks_for_what_the_label_of_a_place_needs_besides(hand
     assert f'name="{field}"' in hand.get("/first/label").text
     said = {"name": "Wildflower Honey", "maker": "Hollow", "address": "12 Sample Lane, Hollow A1A 1A1", field: value}
     assert hand.send("/first/print", said, "/first/label").status_code == 303 and hand.events("print")
+
+
+def test_every_finding_leads_to_its_rule_with_its_day_quote_and_certainty(hand, desk):
+    ruled = {(m, r) for m, r in re.findall(r'href="/rules/([\w-]+)#r-([\w.-]+)"', hand.get(desk).text)}
+    assert ("us-va", "us.claim.raw") in ruled or len(ruled) > 5
+    text = hand.get("/rules/us-va").text
+    held = [f'id="r-{rule}"' in text for _, rule in ruled]
+    assert sum(held) * 2 > len(held), "most findings are of a rule; the others ask what nobody has read"
+    assert "since " in text and "<blockquote>" in text and "Check your local rules" in text.replace("check", "Check")
+
+
+def test_the_rules_are_searched_by_words_and_the_review_can_be_printed(hand):
+    hand.begin()
+    assert '/rules/us-va"' in hand.get("/rules").text
+    whole, some = (
+        hand.get(path).text.count('class="law-of') for path in ("/rules/us", "/rules/us?about=letter+height")
+    )
+    assert 0 < some < whole
+    review = hand.get("/rules/us-va/review")
+    assert review.status_code == 200 and "sandbox" in review.headers["Content-Security-Policy"]
+    assert hand.get("/rules/nowhere").status_code == 422
