@@ -44,7 +44,7 @@ def play_season(at: Visit) -> str:
     at.press("Keep these words")
     at.follow(tab.get_by_role("link", name=re.compile(f"{lot} one pound")).first)
     tab.locator(".designs label", has_text="Meadow").click()
-    tab.locator(".sheet span").first.click()
+    tab.locator(".sheet input").first.check()
     at.print_labels()
     at.go(f"sell?lot={lot}")
     at.fill(**{"jar:one pound": "5"}, customer="Made-up Corner Shop")
