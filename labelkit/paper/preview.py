@@ -28,7 +28,7 @@ def preview_png(
     ``crop`` is what is left out at the left, bottom, right and top, in micrometres.
     """
     out = BytesIO()
-    page_picture(pdf, page, dpi, paper, crop=crop).save(out, "PNG", optimize=True, dpi=(dpi, dpi))
+    page_picture(pdf, page, dpi, paper, crop=crop).save(out, "PNG", dpi=(dpi, dpi))
     return out.getvalue()
 
 
