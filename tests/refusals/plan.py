@@ -82,7 +82,7 @@ WET = (PlanBucket("B1", Mass.of_grams(10_000), moisture=Decimal("21.0"), ceiling
 
 CASES = [
     (NothingToPlan, asked(buckets=()), "There is no bucket to plan with."),
-    (NothingToPlan, asked(buckets=WET), "B1: moisture 21.0 % is over the limit of 18.6 %"),
+    (NothingToPlan, asked(buckets=WET), "B1: moisture 21 % is over the limit of 18.6 %"),
     (NothingToPlan, lambda: jar_plan(replace(REQUEST, sizes=())), "There is no jar size to plan with."),
     (NamedTwice, asked(KILO, KILO), "The jar size “kilo” is in the list twice"),
     (NamedTwice, asked(buckets=BUCKETS + BUCKETS[:1]), "The bucket “B1” is in the list twice"),
