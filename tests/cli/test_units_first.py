@@ -23,6 +23,6 @@ def test_a_refusal_and_a_correction_show_the_units_of_the_season_first(labelkit)
     assert labelkit("--record", "own.labelkit", "start", "--market", "us", "--currency", "USD").code == 0
     assert labelkit("--record", "own.labelkit", "weigh", "--bucket", "B1", "--net", "60 lb").code == 0
     heavier = labelkit("--record", "own.labelkit", "bucket", "skim", "B1", "--net", "70 lb", "--json")
-    assert "70 lb (31.751 kg) afterwards and 60 lb (27.216 kg) before" in heavier.error["what"]
+    assert "70 lb (31.751 kg) after and 60 lb (27.216 kg) before" in heavier.error["what"]
     corrected = labelkit("--record", "own.labelkit", "record", "correct", "3", "--net", "61 lb", "--because", "misread")
     assert "B1 61 lb" in corrected.out
