@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from labelkit.errors.honey import FigureUnlikely, FlowerUnknown
+from labelkit.errors.sentence import Sentence
 from labelkit.honey.moisture import checked
 from labelkit.honey.source import MEMORY, PRACTICE, SECOND_HAND
 from labelkit.measures.rounding import plain
@@ -18,9 +19,13 @@ from labelkit.measures.rounding import plain
 FASTEST_C = Decimal(14)
 # Sugars of honeys lie well inside this; outside it another figure was typed. Our own limits.
 _SUGAR = (Decimal(15), Decimal(60))
+SETS_NOTE = Sentence(
+    "Honey sets fastest at about 14 °C (57 °F), and the liquid between the crystals is wetter than the honey was."
+)
+PRACTICE_NOTE = Sentence("Common practice, no source: mixed honeys, seeds and cold change it much.")
 NOTES = (
     "The three indices may disagree: they were found on different honeys, and seeds, stirring and storage count as much.",
-    "Honey sets fastest at about 14 °C (57 °F), and the liquid between the crystals is wetter than the honey was.",
+    SETS_NOTE,
 )
 
 
@@ -70,6 +75,15 @@ class FlowerSetting:
     usually: str
     sure: str = PRACTICE
 
+    @property
+    def sentence(self) -> Sentence:
+        """The forecast as a sentence."""
+        if self.says == _FAST[0]:
+            return Sentence("Honey of {flower} sets fast: usually within days to a few weeks.", flower=self.flower)
+        if self.says == _SLOW[0]:
+            return Sentence("Honey of {flower} stays liquid long: usually for a year and longer.", flower=self.flower)
+        return Sentence("Honey of {flower} sets in its time: usually within one to several months.", flower=self.flower)
+
 
 _FAST, _MIDDLE, _SLOW = (
     ("sets fast", "within days to a few weeks"),
@@ -77,7 +91,7 @@ _FAST, _MIDDLE, _SLOW = (
     ("stays liquid long", "for a year and longer"),
 )
 # Common practice: beekeepers' pages agree on these, and no measured series stands behind them.
-_FLOWERS = {
+FLOWERS = {
     "rape": _FAST,
     "canola": _FAST,
     "mustard": _FAST,
@@ -110,6 +124,6 @@ def by_flower(flower: str) -> FlowerSetting:
     'within days to a few weeks'
     """
     name = flower.strip().casefold()
-    if name not in _FLOWERS:
-        raise FlowerUnknown(flower, ", ".join(_FLOWERS))
-    return FlowerSetting(name, *_FLOWERS[name])
+    if name not in FLOWERS:
+        raise FlowerUnknown(flower, ", ".join(FLOWERS))
+    return FlowerSetting(name, *FLOWERS[name])

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from labelkit.errors.sentence import Sentence
 from labelkit.honey.source import MEMORY, RECKONED, SECOND_HAND
 from labelkit.honey.yields import Expected, published_supers
 from labelkit.measures import Mass
@@ -80,10 +81,10 @@ def from_comb(name: str, frames: int) -> Expected:
     """
     frame = FRAMES[name]
     low, high = (Mass.of_grams(grams * frame.comb_dm2 * frames) for grams in honey_per_dm2())
-    size = f"{plain(frame.width_mm)} × {plain(frame.height_mm)} mm"
-    return Expected(
-        low,
-        high,
-        f"scaled by area of comb from published figures of Langstroth supers; frame {size}, {frame.sure}",
-        RECKONED,
+    source = Sentence(
+        "scaled by area of comb from published figures of Langstroth supers; frame {wide} × {high} mm, {sure}",
+        wide=plain(frame.width_mm),
+        high=plain(frame.height_mm),
+        sure=frame.sure,
     )
+    return Expected(low, high, source, RECKONED)

@@ -20,6 +20,7 @@ SECOND_HAND = "second-hand"
 MEMORY = "memory"
 RECKONED = "reckoned"
 PRACTICE = "practice"
+OWN = "own"  # the producer's own figure
 
 _SAID = {
     SECOND_HAND: "read only where another source quotes it",

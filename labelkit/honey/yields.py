@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from labelkit.errors.honey import FigureUnlikely
+from labelkit.errors.sentence import Sentence
 from labelkit.honey.source import PRACTICE, SECOND_HAND
 from labelkit.measures import Mass
 from labelkit.measures.mass import GRAMS_PER_POUND
@@ -22,10 +23,14 @@ class Expected:
 
     low: Mass
     high: Mass
-    source: str
+    source: Sentence
     sure: str = SECOND_HAND
 
 
+_MANUAL = Sentence("extraction notes of an equipment manual")
+_PAGES = Sentence("beekeepers' pages of low trust; weigh gross and tare instead")
+_CALENDAR = Sentence("a state's beekeeping calendar, July")
+_CAPPINGS = Sentence("extraction notes of an equipment manual: 10 % or more")
 # Pounds of extracted honey: (low, high).
 _SUPER = {"shallow": (25, 30), "medium": (35, 40), "deep": (60, 70)}
 _FRAME = {"shallow": ("3", "3"), "medium": ("3.5", "5"), "deep": ("6", "8")}
@@ -46,7 +51,7 @@ def from_supers(size: str, count: int) -> Expected:
     '70 lb'
     """
     low, high = _SUPER[size]
-    return Expected(_pounds(low, count), _pounds(high, count), "extraction notes of an equipment manual")
+    return Expected(_pounds(low, count), _pounds(high, count), _MANUAL)
 
 
 def from_frames(size: str, count: int) -> Expected:
@@ -57,7 +62,7 @@ def from_frames(size: str, count: int) -> Expected:
     '80 lb'
     """
     low, high = (_pounds(pounds, count) for pounds in _FRAME[size])
-    return Expected(low, high, "beekeepers' pages of low trust; weigh gross and tare instead", PRACTICE)
+    return Expected(low, high, _PAGES, PRACTICE)
 
 
 def wax_from(extracted: Mass) -> Expected:
@@ -67,9 +72,7 @@ def wax_from(extracted: Mass) -> Expected:
     >>> show_customary(wax_from(Mass.read("100 lb", "en_US")).high, "en_US")
     '2 lb'
     """
-    return Expected(
-        extracted.times(Decimal("0.01")), extracted.times(Decimal("0.02")), "a state's beekeeping calendar, July"
-    )
+    return Expected(extracted.times(Decimal("0.01")), extracted.times(Decimal("0.02")), _CALENDAR)
 
 
 def cappings_share(crop: Mass) -> Expected:
@@ -78,7 +81,7 @@ def cappings_share(crop: Mass) -> Expected:
     >>> cappings_share(Mass.of_grams(30000)).high.kg
     Decimal('3')
     """
-    return Expected(Mass(0), crop.times(Decimal("0.10")), "extraction notes of an equipment manual: 10 % or more")
+    return Expected(Mass(0), crop.times(Decimal("0.10")), _CAPPINGS)
 
 
 def usable(received: Mass, loss: Decimal = USUAL_LOSS) -> Mass:

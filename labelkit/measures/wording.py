@@ -106,8 +106,8 @@ class Wording:
         return self._bare(one if n == 1 else many)
 
     def __contains__(self, text: object) -> bool:
-        """Whether there is a translation of these English words."""
-        return isinstance(text, str) and self._message(text) is not None
+        """Whether this catalogue itself translates these English words."""
+        return ("", text) in self._messages
 
     def _bare(self, text: str) -> str:
         return f"⟦{text}⟧" if self.show_missing and self.lang != "en" else text

@@ -55,11 +55,18 @@ class Choice:
     look: str = ""
     ink: str = "full"
     said: Saying | None = None
+    bucket: str = ""  # in place of a lot: labels of jars that are not filled yet
+
+    @property
+    def lots(self) -> list[str]:
+        """Its lot; none where the jars are not filled yet."""
+        return [self.lot] if self.lot else []
 
 
 #: What an address says of a print beside its words.
 ASKED = (
     "lot",
+    "bucket",
     "size",
     "sheet",
     "design",
@@ -99,7 +106,7 @@ def choice() -> Choice:
         lot,
         size,
         typed("sheet") or look.get("sheets", {}).get(kind) or usual_sheet(kind, request_context.season().markets, jar),
-        look.get("design") or typed("design") or _usual_design(lot, size, product),
+        look.get("design") or typed("design") or _usual_design([lot] if lot else [], size, product),
         kind,
         typed("lot_bars") if typed("lot_bars") in LOT_BARS else look.get("lot_bars", "none"),
         whole("count"),
@@ -113,6 +120,7 @@ def choice() -> Choice:
         look=typed("look"),
         ink=typed("ink") if typed("ink") in INKS else "full",
         said=saying() if _sent() else None,
+        bucket="" if lot else typed("bucket"),
     )
 
 
@@ -162,12 +170,12 @@ def _kept_look() -> Mapping[str, Any]:
         return look_named(state, typed("look"))
 
 
-def _usual_design(lot: str, size: str, product: str) -> str:
+def _usual_design(lots: list[str], size: str, product: str) -> str:
     """The design of a lot's last labels, or of its product."""
     try:
         context = request_context.context()
         with context.reading() as state:
-            return words_of(state, context.day, [lot], size, product).design if lot and size else USUAL_DESIGN
+            return words_of(state, context.day, lots, size, product).design if size else USUAL_DESIGN
     except LabelkitError:
         return USUAL_DESIGN
 
@@ -179,9 +187,9 @@ def words_of(state: Reading, day: date, lots: list[str], size: str, product: str
 
 def wanted(state: Reading, chosen: Choice, day: date, locale: str, *, every: bool = False) -> LabelPrint:
     """The print that a choice is of: of its lot, or of every lot of its size."""
-    lots = lots_with(state, chosen.size) if every else [chosen.lot]
+    lots = lots_with(state, chosen.size) if every else chosen.lots
     found = words_of(state, day, lots, chosen.size, chosen.product, chosen.new_words)
-    label = replace(found.label, lot=chosen.lot)
+    label = replace(found.label, lot=chosen.lot) if chosen.lot else found.label
     paper = LabelPaper(chosen.kind, sheet_named(state, chosen.sheet), skip=chosen.skip)
     own = {"design": chosen.design, "ink": chosen.ink}
     held: Mapping[str, Any] = look_named(state, chosen.look) if chosen.look else own
@@ -207,6 +215,7 @@ def wanted(state: Reading, chosen: Choice, day: date, locale: str, *, every: boo
         proof=chosen.proof,
         because=chosen.because,
         words=found,
+        bucket="" if every else chosen.bucket,
     )
 
 
@@ -253,6 +262,6 @@ def keep_said(work: Work, chosen: Choice, day: date) -> Choice:
     """Keep the words of the form; the choice with the words of today, where a buyer reads others than the jars bear."""
     if chosen.said is None:
         return chosen
-    borne = borne_words(work, [chosen.lot], chosen.size, day, chosen.product or None, new_words=chosen.new_words)
+    borne = borne_words(work, chosen.lots, chosen.size, day, chosen.product or None, new_words=chosen.new_words)
     changed = keep_saying(work, borne, chosen.said, chosen.size, day)
     return replace(chosen, new_words=chosen.new_words or changed)

@@ -52,6 +52,9 @@ _UNDER = {
     "/years": "/sell",
     "/filling": "/bottle",
     "/batch": "/bottle",
+    "/honey-show": "/sell",
+    "/reckon": "",
+    "/warming": "/bottle",
     "/recall": "/trace",
 }
 

@@ -150,13 +150,17 @@ def beside_plan(state: Reading, bucket: str) -> Beside | None:
     return Beside(kept.seq, planned, filled_since(state, kept)[bucket]) if kept and planned else None
 
 
+def planned_ahead(state: Reading, day: date) -> tuple[tuple[str, str, int], ...]:
+    """Buckets, sizes and how many jars the kept plan still has them fill; nothing where none is kept, or it holds no longer."""
+    followed = follow(state, day) if kept_plan(state) else None
+    if followed is None or not followed.event:
+        return ()
+    return tuple((each.id, size, count) for each in followed.plan.buckets for size, count in each.jars.items() if count)
+
+
 def still_planned(state: Reading, bucket: str, day: date) -> dict[str, int]:
-    """What the kept plan still has a bucket fill, by size; nothing where no plan is kept, or it holds no longer."""
-    if kept_plan(state) is None:
-        return {}
-    followed = follow(state, day)
-    still = next((each.jars for each in followed.plan.buckets if each.id == bucket), {}) if followed.event else {}
-    return dict(still)
+    """The same of one bucket, by size."""
+    return {size: count for name, size, count in planned_ahead(state, day) if name == bucket}
 
 
 def same_wishes(state: Reading, day: date) -> Planning:

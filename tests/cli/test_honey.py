@@ -100,7 +100,7 @@ def test_settling_warmth_and_yields_say_how_unsure_they_are(labelkit):
     assert abs(float(document["hmf_mg_per_kg"]) - 4.6) < 0.3
     assert "laboratory" in labelkit("reckon", "warmth", "--step", "50 C=24").out
     out = labelkit("reckon", "expected-yield", "--supers", "medium=2", "--frames", "deep=1").out
-    assert "76 lb to 88 lb of honey" in out and "Book what the scale says" in out
+    assert "34.473 kg (76 lb) to 39.916 kg (88 lb) of honey" in out and "Book what the scale says" in out
     assert labelkit("reckon", "expected-yield").code == 2
     assert labelkit("reckon", "expected-yield", "--supers", "huge=1").code == 2
 

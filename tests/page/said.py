@@ -11,17 +11,23 @@ from labelkit.shipped import folder
 ROOMS = Path(labelkit.__file__).parent / "page"
 IN_PYTHON = {"say": 1, "later": 1, "say_count": 2, "Sentence": 1, "plural": 2}
 BESIDE = (
+    "honey/crystals.py",
+    "honey/hives.py",
+    "honey/yields.py",
+    "sale/honey_show.py",
     "season/ahead.py",
     "season/caps.py",
     "season/due.py",
     "season/kept_papers.py",
+    "season/reckon.py",
     "season/unmet.py",
 )  # rooms of the house whose sentences the page says again
 
 
 def by_variable() -> set[str]:
     """Words that stand in a table of their own and are said through ``_(word)``."""
-    from labelkit.honey import ferment
+    from labelkit.honey import ferment, source
+    from labelkit.honey.crystals import FLOWERS
     from labelkit.labels.layout.kinds import OF_A_JAR
     from labelkit.labels.sheets import sheets
     from labelkit.page.views import buckets, sell, words
@@ -29,14 +35,18 @@ def by_variable() -> set[str]:
     from labelkit.record.settings import SUBJECTS
     from labelkit.rules.glossary import glossary
     from labelkit.run.batch_sheet import LINES
+    from labelkit.sale import honey_show
     from labelkit.season import kept_plan
     from labelkit.season.stock import STATES
 
     facts = [glossary().facts[name] for name in words.FACTS]
     return {
         *(band[3] for band in ferment._BANDS),
+        *FLOWERS,
+        *(source.SECOND_HAND, source.MEMORY, source.RECKONED, source.PRACTICE, source.OWN),
         ferment._BEYOND[2],
         *buckets.SCALES.values(),
+        *(honey_show.YES, honey_show.NO, honey_show.ASK),
         *STATES,
         *sell.WAYS.values(),
         *sell.CHANNELS,

@@ -27,6 +27,7 @@ from labelkit.cli.reckon._figure import (
     two_digits,
 )
 from labelkit.errors.cli import UsageUnclear
+from labelkit.errors.sentence import written
 
 
 @figure(
@@ -227,22 +228,17 @@ def freezing(reader: Reader, temperature: Decimal) -> Answer:
 
     Example:  labelkit reckon freezing --temperature "-18 C"
     """
-    from labelkit.honey.freezing import SOURCE, freezing_hours
+    from labelkit.season import reckon
 
-    hours = freezing_hours(temperature)
-    more = " and more" if hours == 24 else ""
+    found = reckon.freezing(temperature)
     document: dict[str, Any] = {
-        "hours": hours,
+        "hours": found.hours,
         "temperature_c": temperature,
-        "sure": SOURCE.sure,
-        "source": SOURCE.title,
-        "notes": [
-            "Counted from when the comb is cold through; thick comb takes longer to get there.",
-            "Wrap it first and let it thaw wrapped, so that no water settles on it: common practice, no source.",
-        ],
+        "sure": found.sure,
+        "source": found.source,
+        "notes": list(found.notes),
     }
-    line = f"{reader.number(hours)} hours{more} at {reader.number(temperature)} °C."
-    return reader.noted(document, line, source=f"{SOURCE.title} ({SOURCE.sure})")
+    return reader.noted(document, written(found.says, reader.locale), source=f"{found.source} ({found.sure})")
 
 
 _SUPERS = BySize(COUNT, "medium=2")
@@ -265,41 +261,22 @@ def expected_yield(
     Example:  labelkit reckon expected-yield --supers medium=2 --frames deep=3
               labelkit reckon expected-yield --supers zander=2 --own "2.1 kg"
     """
-    from labelkit.honey.yields import wax_from
-    from labelkit.measures import total
+    from labelkit.season import reckon
 
     if not (supers or frames):
         raise UsageUnclear("Neither supers nor frames are given.", "labelkit reckon expected-yield --help")
-    found = [
-        _expected(name, count, boxes, own)
-        for counted, boxes in ((supers, True), (frames, False))
-        for name, count in counted
-    ]
-    low, high = total(row.low for row in found), total(row.high for row in found)
-    wax = wax_from(high).high
-    notes = list(dict.fromkeys(f"{row.source} ({row.sure})" for row in found))
-    document = {"low_g": low.g, "high_g": high.g, "wax_to_g": wax.g, "notes": notes, "sure": "practice"}
-    lines = [
-        f"{reader.customary(low)} to {reader.customary(high)} of honey ({reader.metric(low)} to {reader.metric(high)}), "
-        f"and up to {reader.customary(wax)} of wax from the cappings.",
-        *(f"  {note}" for note in notes),
-        "  Book what the scale says, never this.",
-    ]
-    return Answer(document, "\n".join(lines))
-
-
-def _expected(name: str, count: int, boxes: bool, own: Any) -> Any:
-    """What so many boxes or frames of a name give: by one's own average, as published, or by area of comb."""
-    from labelkit.honey.hives import FRAMES, from_comb
-    from labelkit.honey.yields import Expected, from_frames, from_supers, published_supers
-
-    published = name in published_supers()
-    if not published and name not in FRAMES:
-        known = ", ".join((*published_supers(), *FRAMES))
-        raise UsageUnclear(f"“{name}” is no box or frame labelkit knows; use {known}.", "labelkit --help")
-    many = count * (10 if published else FRAMES[name].in_box) if boxes else count
-    if own is not None:
-        return Expected(many * own, many * own, f"your own average, {many} frames", "own")
-    if published:
-        return (from_supers if boxes else from_frames)(name, count)
-    return from_comb(name, many)
+    for name, _ in (*supers, *frames):
+        if name not in reckon.BOXES:
+            known = ", ".join(reckon.BOXES)
+            raise UsageUnclear(f"“{name}” is no box or frame labelkit knows; use {known}.", "labelkit --help")
+    found = reckon.expected_yield(supers, frames, own)
+    notes = [f"{source} ({sure})" for source, sure in found.sources]
+    document = {
+        "low_g": found.low.g,
+        "high_g": found.high.g,
+        "wax_to_g": found.wax.g,
+        "notes": notes,
+        "sure": "practice",
+    }
+    lines = [written(found.says, reader.locale), *(f"  {note}" for note in notes)]
+    return Answer(document, "\n".join((*lines, "  Book what the scale says, never this.")))

@@ -23,6 +23,7 @@ from labelkit.cli.reckon._figure import (
     step,
 )
 from labelkit.errors.cli import UsageUnclear
+from labelkit.errors.sentence import written
 
 
 @figure(
@@ -227,21 +228,17 @@ def drying(reader: Reader, honey: Any, moisture: Decimal, to: Decimal) -> Answer
 
     Example:  labelkit reckon drying --honey "30 kg" --moisture 19.4 --to 17.8
     """
-    from labelkit.honey.blend import Mixed, dry
+    from labelkit.season import reckon
 
-    left = dry(Mixed(honey, moisture), to)
+    found = reckon.drying(honey, moisture, to)
     document: dict[str, Any] = {
-        "left_g": left.mass.g,
-        "water_g": left.water.g,
+        "left_g": found.left.mass.g,
+        "water_g": found.left.water.g,
         "hours": None,
         "sure": "reckoned",
-        "notes": [
-            "How many hours it takes is not known: weigh the honey, or measure it, while it dries.",
-            "Dry with cool or warm air (at most 35 to 40 °C), stirred or in thin layers: common practice, no source.",
-            "Whether honey that was dried may be sold as honey differs. Check your local rules.",
-        ],
+        "notes": list(found.notes),
     }
-    return reader.noted(document, f"{reader.both(left.water)} of water go; {reader.both(left.mass)} of honey are left.")
+    return reader.noted(document, written(found.says, reader.locale))
 
 
 @figure(
@@ -285,9 +282,11 @@ def crystals(
 
 def _by_flower(reader: Reader, flower: str) -> Answer:
     """The forecast the trade goes by, marked as what it is."""
-    from labelkit.honey.crystals import FASTEST_C, NOTES, by_flower
+    from labelkit.honey.crystals import FASTEST_C
+    from labelkit.season import reckon
 
-    found = by_flower(flower)
+    forecast = reckon.setting(flower)
+    found = forecast.found
     document: dict[str, Any] = {
         "says": found.says,
         "flower": found.flower,
@@ -295,6 +294,6 @@ def _by_flower(reader: Reader, flower: str) -> Answer:
         "indices": [],
         "fastest_c": FASTEST_C,
         "sure": found.sure,
-        "notes": ["Common practice, no source: mixed honeys, seeds and cold change it much.", *NOTES[1:]],
+        "notes": list(forecast.notes),
     }
-    return reader.noted(document, f"Honey of {found.flower} {found.says}: usually {found.usually}.")
+    return reader.noted(document, found.sentence)

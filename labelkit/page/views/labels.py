@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -28,10 +29,11 @@ from labelkit.rules.address import address_lines
 from labelkit.season import SeasonContext
 from labelkit.season.ink_use import ink_use
 from labelkit.season.kept_look import LOOKS
+from labelkit.season.kept_plan import planned_ahead, still_planned
 from labelkit.season.label import DrawnLabels, book_labels, draw_labels, picture_of
 from labelkit.season.label_desk import Saying, borne_words
 from labelkit.season.label_paper import kept, sheet_named
-from labelkit.season.unmet import against_jars, refuse
+from labelkit.season.unmet import Unmet, against_buckets, against_jars, refuse
 
 if TYPE_CHECKING:
     from labelkit.labels.sheets import Sheet
@@ -121,12 +123,27 @@ def _may_go(asked: Choice) -> bool:
     """Whether nothing stands against these jars getting their labels, or somebody said why they may."""
     context = request_context.context()
     with context.reading() as state:
-        found = against_jars(state, {(asked.lot, asked.size): 1}, context.day, printing=True)
+        found = _against(state, asked, context.day)
     try:
         refuse(found, asked.because)
     except LabelkitError:
         return False
     return True
+
+
+def _against(state: Reading, asked: Choice, day: date) -> tuple[Unmet, ...]:
+    """What stands against these jars, or against the bucket they will be filled from, getting their labels."""
+    if asked.bucket:
+        return tuple(against_buckets(state, [state.bucket(state.fill(asked.bucket))], day))
+    return tuple(against_jars(state, {(asked.lot, asked.size): 1}, day, printing=True))
+
+
+def _planned(state: Reading, day: date) -> tuple[tuple[str, str, int], ...]:
+    """What the kept plan still fills; nothing where it cannot be planned any more, which the plan's page says."""
+    try:
+        return planned_ahead(state, day)
+    except LabelkitError:
+        return ()
 
 
 def _printed(asked: Choice) -> DrawnLabels:
@@ -212,8 +229,8 @@ def _checked(asked: Choice):
     try:
         with context.rehearsal() as work:
             chosen = keep_said(work, asked, context.day)
-            found = words_of(work, context.day, [asked.lot], asked.size, asked.product, chosen.new_words)
-        label = replace(found.label, lot=asked.lot)
+            found = words_of(work, context.day, asked.lots, asked.size, asked.product, chosen.new_words)
+        label = replace(found.label, lot=asked.lot) if asked.lot else found.label
         return label_case(label, [market(name, context.day) for name in label.markets], context.locale).checked.findings
     except LabelkitError:
         return ()
@@ -223,7 +240,7 @@ def _desk(asked: Choice) -> dict[str, Any]:
     """The print, its findings by field, the questions they ask, the sheet, and what stands against printing."""
     context = request_context.context()
     with context.reading() as state:
-        unmet = against_jars(state, {(asked.lot, asked.size): 1}, context.day, printing=True)
+        unmet = _against(state, asked, context.day)
         paper = _paper(state, asked.sheet)
     shown = _look(asked)
     return shown | {
@@ -255,8 +272,10 @@ def _labels(refused: LabelkitError | None = None) -> str:
     # Pieces sold by weight are printed together, each its own label.
     jars = [(s.lot, season.size(s.size).piece_of or s.size) for s in stock if season.sold_in(s.size).is_honey]
     jars = list(dict.fromkeys(jars))
-    if not asked.lot or not asked.size:
-        return page("labels.html", refused=refused, jars=jars, undo=undo)
+    if not asked.size or not (asked.lot or asked.bucket):
+        with context.reading() as state:
+            planned = _planned(state, context.day)
+        return page("labels.html", refused=refused, jars=jars, planned=planned, undo=undo)
     desk = _desk(asked)
     # Measured on the drawn page, which would keep whoever types waiting.
     ink = ink_use(desk["drawn"], desk["made_in"]).says if desk["drawn"] else ""
@@ -270,11 +289,13 @@ def _fields(asked: Choice) -> dict[str, Any]:
     context, season = request_context.context(), request_context.season()
     with context.reading() as state:
         borne = borne_words(
-            state, [asked.lot], asked.size, context.day, asked.product or None, new_words=asked.new_words
+            state, asked.lots, asked.size, context.day, asked.product or None, new_words=asked.new_words
         )
         head = state.head().seq
         looks = list(kept(state, LOOKS))
-        filled = sum(s.count for s in state.stock(lots=[asked.lot]) if s.size == asked.size)
+        filled = sum(s.count for s in state.stock(lots=asked.lots) if s.size == asked.size)
+        if asked.bucket:
+            filled = still_planned(state, state.fill(asked.bucket), context.day).get(asked.size, 0)
     said = asked.said
     return {
         "now": {**borne.words, **(dict(said.texts) if said else {}), **(dict(said.lists) if said else {})},
@@ -289,7 +310,9 @@ def _fields(asked: Choice) -> dict[str, Any]:
         "filled": filled,
         "place": market(season.first_market, context.day).name if season.first_market else "",
         "head": head,
-        "then": href("/labels/done", after=head, lot=asked.lot, size=asked.size, product=asked.product),
+        "then": href(
+            "/labels/done", after=head, lot=asked.lot, bucket=asked.bucket, size=asked.size, product=asked.product
+        ),
         "products": [product for product in season.products.values() if product.is_honey],
         "sold_as": borne.product,
         "mark": words_mark(),
