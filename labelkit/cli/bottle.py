@@ -56,7 +56,20 @@ if TYPE_CHECKING:
     metavar="NAME",
     help="What the jars are sold as; otherwise what the bucket's honey is named after, where that has a price of its own.",
 )
-@click.option("--broken", type=JAR_LIMIT, multiple=True, help="Jars broken with honey in them.")
+@click.option(
+    "--comb",
+    type=BySize(MASS, "S1=2.4 kg"),
+    multiple=True,
+    metavar="BUCKET=WEIGHT",
+    help="Comb of another bucket that stands in the jars, the honey of --bucket poured over it.",
+)
+@click.option(
+    "--broken",
+    type=BySize(WORDS, "one pound=1"),
+    metavar="SIZE=COUNT",
+    multiple=True,
+    help="Jars broken with honey in them; of a size by weight the weight of the piece, “comb=412 g”.",
+)
 @click.option("--sample", "samples", type=JAR_LIMIT, multiple=True, help="Jars kept back or opened for tests.")
 @click.option("--left", type=LEFT, help="Honey left in the bucket, if you weighed it afterwards.")
 @click.option("--lost", type=MASS, help="Honey lost where you can say so: strainer, tap, foam.")
@@ -72,7 +85,8 @@ def command(
     each: tuple[tuple[str, str], ...],
     tare: Mass | None,
     fills: tuple[tuple[str, Mass], ...],
-    broken: tuple[tuple[str, int], ...],
+    comb: tuple[tuple[str, Mass], ...],
+    broken: tuple[tuple[str, str], ...],
     samples: tuple[tuple[str, int], ...],
     left: Mass | None,
     lost: Mass | None,
@@ -83,23 +97,26 @@ def command(
 ) -> Answer:
     """Record what you filled and get the lot code.
 
-    One run fills jars from one bucket. Comb and whatever else is sold by weight comes as a list of weights; “labelkit
+    One run fills jars from one bucket. Chunk honey is comb of one bucket in jars topped up from another: weigh the comb
+    on its own and give it with --comb; the rest of each jar is honey, and the trace names both. Cut comb and whatever else is sold by weight comes as a list of weights; “labelkit
     labels” prints each piece its own label.
 
     \b
     Example:  labelkit bottle --bucket B1 --jar "one pound=57" --jar "half pound=3"
                   --broken "one pound=1" --left "120 g"
               labelkit bottle --bucket S1 --pieces "cut comb=weights.csv" --tare "14 g"
+              labelkit bottle --bucket B1 --jar "chunk=20" --comb "S1=2.4 kg"
     """
     from labelkit.measures import NOTHING
     from labelkit.season.bottle import Bottling, bottle
     from labelkit.season.kept_plan import beside_plan
     from labelkit.season.note import note
 
+    counted, fell = _broken(broken, context.locale)
     asked = Bottling(
         bucket,
         by_size(jars, "--jar"),
-        by_size(broken, "--broken"),
+        counted,
         by_size(samples, "--sample"),
         by_size(fills, "--fill"),
         left,
@@ -107,6 +124,8 @@ def command(
         because,
         _pieces(context, pieces, each, tare),
         product,
+        fell,
+        by_size(comb, "--comb"),
     )
     with context.work(once) as work:
         bottled = bottle(work, asked, context.day, context.reader)
@@ -114,6 +133,22 @@ def command(
         if words:
             note(work, [bottled.lot], words, context.day)
     return Answer(as_document(bottled) | _beside(beside), shown(bottled, context.reader) + _beside_text(beside))
+
+
+def _broken(pairs: Iterable[tuple[str, str]], locale: str) -> tuple[dict[str, int], dict[str, tuple[Declared, ...]]]:
+    """Counts of jars, and the weights of pieces that fell; a figure with a unit is a weight."""
+    from labelkit.cli._options import LIMIT
+    from labelkit.reading.weight_list import of_options
+    from labelkit.reading.weights import read_pieces
+
+    counts, weights = [], defaultdict[str, list[str]](list)
+    for size, text in pairs:
+        if any(sign.isalpha() for sign in text):
+            weights[size].append(text)
+        else:
+            counts.append((size, LIMIT.read(text, locale)))
+    fell = {size: read_pieces(of_options(texts), locale) for size, texts in weights.items()}
+    return by_size(counts, "--broken"), fell
 
 
 def _pieces(

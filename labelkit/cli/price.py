@@ -34,7 +34,9 @@ if TYPE_CHECKING:
 @click.option("--set", "size", metavar="SIZE", help="Set the price of this jar size from this day on.")
 @click.option("--declares", type=DECLARED, help="What its label states (needed the first time).")
 @click.option("--price", type=AMOUNT, help="What one jar is sold for.")
-@click.option("--cost", type=AMOUNT, help="What one jar costs you: jar, lid, label, and what else you count.")
+@click.option(
+    "--cost", type=AMOUNT, help="What one jar costs you: jar, lid, label, and more. By weight: of what --declares says."
+)
 @click.option("--uses", type=MASS, help="What one jar really takes to its fill line.")
 @click.option(
     "--brimful", type=VOLUME, help="Instead of --uses: what the jar holds full to the brim, for example 116 ml."
@@ -49,7 +51,7 @@ if TYPE_CHECKING:
 @click.option(
     "--by-weight",
     is_flag=True,
-    help="With --set: every piece has its own weight (comb); the price is of what --declares says, such as 1 kg.",
+    help="With --set: every piece has its own weight (comb); price and cost are of what --declares says, such as 1 kg.",
 )
 @click.option(
     "--product",

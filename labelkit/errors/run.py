@@ -121,6 +121,19 @@ class SoldByWeight(Refused):
         super().__init__(what=what, why=why, do=do)
 
 
+class CombFillsTheJars(Refused):
+    """Comb for chunk honey that weighs as much as the jars take, or leaves no honey to pour over it."""
+
+    field = "comb"
+
+    def __init__(self, comb: str, jars: str) -> None:
+        super().__init__(
+            what=Sentence("The comb weighs {comb}. The jars take {jars} in all.", comb=comb, jars=jars),
+            why="There would be no honey over the comb, so one of the figures is wrong. Nothing was saved.",
+            do="Weigh the comb alone, without its tray, and count the jars again.",
+        )
+
+
 class PieceFarFromOthers(AskedAbout):
     """A piece that weighs less than a quarter of the middle one of its list, or more than four times as much."""
 

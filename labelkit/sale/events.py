@@ -90,14 +90,17 @@ class PriceSet(Event):
         return f"{self.called} {'retired' if self.retired else price}"
 
     def piece(self, declares: Declared, day: date) -> PriceSet:
-        """One piece of a size that is sold by weight: its name, and its price half up to the minor unit.
+        """One piece of a size that is sold by weight: its name, its price and its cost half up to the minor unit.
 
-        The whole-gram or hundredth-ounce weight on its label is what the buyer pays for.
+        The whole-gram or hundredth-ounce weight on its label is what the buyer pays for; price and cost are of what the
+        size declares.
         """
-        amount = self.price.amount * declares.grams / self.weight.grams
-        price = Money.rounded(amount, self.price.currency, HALF_UP)
+        price, cost = (
+            Money.rounded(whole.amount * declares.grams / self.weight.grams, whole.currency, HALF_UP)
+            for whole in (self.price, self.cost)
+        )
         name = f"{self.size} {declares.text}"
-        return PriceSet(day, name, declares, price, self.cost, product=self.product, piece_of=self.size)
+        return PriceSet(day, name, declares, price, cost, product=self.product, piece_of=self.size)
 
 
 @dataclass(frozen=True, slots=True)

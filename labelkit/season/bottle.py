@@ -17,6 +17,7 @@ from labelkit.run import Filled, Run
 from labelkit.run import bottle as close_run
 from labelkit.run.check_weighing.plausible import likely
 from labelkit.season.batch import waiting_breakages
+from labelkit.season.chunk import name_of, poured_over_comb
 from labelkit.season.fills import in_current_fill
 from labelkit.season.once import booked_once
 from labelkit.season.product_sizes import named_after_honey, renamed
@@ -40,7 +41,9 @@ FAR = 4
 class Bottling:
     """What somebody says of a run: jars by size, and what became of the rest of the bucket.
 
-    ``pieces`` are the weights of a size that is sold by weight, each with a label of its own. ``fills`` is what a jar of a size held on average, where some were weighed; ``left`` what was weighed back;
+    ``pieces`` are the weights of a size that is sold by weight, each with a label of its own; ``broken_pieces`` those that
+    fell. ``comb`` is the comb of other buckets that stands in the jars, with ``bucket``'s honey over it. ``fills`` is what
+    a jar of a size held on average, where some were weighed; ``left`` what was weighed back;
     ``because`` why it is right, where the balance is asked about. ``product`` is what the jars are sold as; unless it is
     said, what the bucket's honey is named after, where that has a price of its own in these jars.
     """
@@ -55,6 +58,8 @@ class Bottling:
     because: str = ""
     pieces: Mapping[str, Sequence[Declared]] = field(default_factory=dict)
     product: str | None = None
+    broken_pieces: Mapping[str, Sequence[Declared]] = field(default_factory=dict)
+    comb: Mapping[str, Mass] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,21 +89,28 @@ def bottle(work: Work, asked: Bottling, day: date, locale: str) -> Bottled:
     """
     season = settings_of(work)
     asked = _as_product(work, season, in_current_fill(work, asked))
-    cut = _cut(season, asked, day, locale)
+    cut = _cut(season, asked.pieces, asked.because, day, locale)
+    fell = _cut(season, asked.broken_pieces, asked.because, day, locale)
     pieces = tuple(sorted(cut, key=lambda piece: piece.weight.grams))
     wanted = dict(asked.jars) | {piece.size: count for piece, count in cut.items()}
-    before = booked_once(work, "run", lambda run: run.bucket == asked.bucket and _counted(run) == wanted)
+    before = booked_once(work, "run", lambda run: _is_of(work, run, asked) and _counted(run) == wanted)
     if before:
         return Bottled(before.event, before.seq, pieces)
-    work.add_all(piece for piece in pieces if season.prices.get(piece.size) != piece)
-    run = _run(work, season, asked, cut, day, locale)
+    work.add_all(piece for piece in dict.fromkeys((*pieces, *fell)) if season.prices.get(piece.size) != piece)
+    run = _run(work, season, asked, (cut, fell), day, locale)
     return Bottled(run, work.add(run).seq, pieces)
 
 
-def _cut(season: SeasonSettings, asked: Bottling, day: date, locale: str) -> dict[PriceSet, int]:
+def _is_of(work: Work, run: Run, asked: Bottling) -> bool:
+    return work.call(run.bucket) == name_of(work, asked) if asked.comb else run.bucket == asked.bucket
+
+
+def _cut(
+    season: SeasonSettings, pieces: Mapping[str, Sequence[Declared]], because: str, day: date, locale: str
+) -> dict[PriceSet, int]:
     """Each weight of piece as a size of its own, and how many there are of it."""
     cut: Counter[PriceSet] = Counter()
-    for size, weights in asked.pieces.items():
+    for size, weights in pieces.items():
         whole = season.size(size)
         if not whole.by_weight:
             raise SoldByWeight(size, by_weight=False)
@@ -106,7 +118,7 @@ def _cut(season: SeasonSettings, asked: Bottling, day: date, locale: str) -> dic
         for weight in weights:
             if not middle <= weight.mass * FAR or not weight.mass <= middle * FAR:
                 figures = (weight.show(locale), show_both(middle, locale))
-                unless_said(asked.because, PieceFarFromOthers(size, *figures))
+                unless_said(because, PieceFarFromOthers(size, *figures))
             piece = whole.piece(weight, day)
             known = season.prices.get(piece.size)
             cut[known if known and replace(known, day=day) == piece else piece] += 1
@@ -120,7 +132,7 @@ def _as_product(work: Work, season: SeasonSettings, asked: Bottling) -> Bottling
     :class:`~labelkit.errors.sale.ProductUnknown`, :class:`~labelkit.errors.run.JarSizeUnknown`,
     :class:`~labelkit.errors.sale.NoPriceInThisJar` and :class:`~labelkit.errors.sale.SizeNamedTwice`.
     """
-    tables = (asked.jars, asked.broken, asked.samples, asked.fills, asked.pieces)
+    tables = (asked.jars, asked.broken, asked.samples, asked.fills, asked.pieces, asked.broken_pieces)
     product = named_after_honey(season, work.bucket(asked.bucket))
     if asked.product is not None:
         product = season.product(asked.product)
@@ -134,6 +146,7 @@ def _as_product(work: Work, season: SeasonSettings, asked: Bottling) -> Bottling
         samples=renamed(asked.samples, names),
         fills=renamed(asked.fills, names),
         pieces=renamed(asked.pieces, names),
+        broken_pieces=renamed(asked.broken_pieces, names),
     )
 
 
@@ -149,9 +162,14 @@ def _counted(run: Run) -> dict[str, int]:
 
 
 def _run(
-    work: Work, season: SeasonSettings, asked: Bottling, cut: Mapping[PriceSet, int], day: date, locale: str
+    work: Work,
+    season: SeasonSettings,
+    asked: Bottling,
+    pieces: tuple[Mapping[PriceSet, int], Mapping[PriceSet, int]],
+    day: date,
+    locale: str,
 ) -> Run:
-    """The run, closed against what the record says the bucket holds."""
+    """The run with its good pieces and those that fell, closed against what the record says the bucket holds."""
     for size in (*asked.jars, *asked.broken, *asked.samples):
         if season.size(size).by_weight or season.size(size).piece_of:
             raise SoldByWeight(season.size(size).piece_of or size, by_weight=True)
@@ -162,24 +180,29 @@ def _run(
     for size, mean in asked.fills.items():
         # A mean of 4.55 g for 455 would turn the whole bucket into unexplained honey.
         likely(mean, season.fill(size, day), f"the mean of {size}", show_metric(mean, locale), locale)
+    jars = [*_filled(season, asked.jars, asked.fills, day), *_as_filled(pieces[0])]
+    broken = [*_filled(season, _broken(work, asked), asked.fills, day), *_as_filled(pieces[1])]
+    samples = _filled(season, asked.samples, asked.fills, day)
+    asked = poured_over_comb(work, asked, (*jars, *broken, *samples), day, locale)
     bucket = work.bucket(asked.bucket)
     refuse(against_buckets(work, [bucket], day), asked.because)
     return close_run(
         bucket,
         next_code(work, asked.bucket, day, work.lot_codes_taken()),
         day,
-        [
-            *_filled(season, asked.jars, asked.fills, day),
-            *(Filled(piece.size, piece.weight, count, piece.weight.mass) for piece, count in cut.items()),
-        ],
-        broken=_filled(season, _broken(work, asked), asked.fills, day),
-        samples=_filled(season, asked.samples, asked.fills, day),
+        jars,
+        broken=broken,
+        samples=samples,
         left=asked.left,
         lost=asked.lost,
         explained=explained(work, bucket),
         because=asked.because,
         locale=locale,
     )
+
+
+def _as_filled(pieces: Mapping[PriceSet, int]) -> list[Filled]:
+    return [Filled(piece.size, piece.weight, count, piece.weight.mass) for piece, count in pieces.items()]
 
 
 def _broken(state: Reading, asked: Bottling) -> Mapping[str, int]:

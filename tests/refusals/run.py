@@ -5,6 +5,7 @@ from datetime import date
 from labelkit.errors.run import (
     BatchLineEmpty,
     BreakageOfWhat,
+    CombFillsTheJars,
     FewerBrokenThanNoted,
     InstrumentFarOff,
     MostIsMissing,
@@ -48,6 +49,11 @@ CASES = [
     (NothingInPeriod, refuse(NothingInPeriod("May 1", "May 2")), "You filled no jar from May 1 to May 2."),
     (SoldByWeight, refuse(SoldByWeight("cut comb", by_weight=True)), "cut comb is sold by weight"),
     (SoldByWeight, refuse(SoldByWeight("one pound", by_weight=False)), "one pound is not sold by weight"),
+    (
+        CombFillsTheJars,
+        refuse(CombFillsTheJars("2 kg", "1.5 kg")),
+        "The comb weighs 2 kg. The jars take 1.5 kg in all",
+    ),
     (
         PieceFarFromOthers,
         refuse(PieceFarFromOthers("cut comb", "4 g", "400 g")),

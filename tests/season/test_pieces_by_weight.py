@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from labelkit.errors.run import PieceFarFromOthers, SoldByWeight
+from labelkit.errors.run import CombFillsTheJars, PieceFarFromOthers, SoldByWeight
 from labelkit.labels.design import design
 from labelkit.labels.sheets import sheet
 from labelkit.lots.intake import Intake
@@ -143,9 +143,53 @@ def test_counted_jars_and_weighed_pieces_are_not_taken_for_each_other(comb):
                 bottle(work, asked, FILLING, "en_US")
 
 
+def test_a_piece_that_fell_is_broken_under_its_own_weight_and_nothing_is_unexplained(comb):
+    done = cut(comb, "398 g", "412 g", broken_pieces={"comb": pieces("405 g")}, left=lb("5") - Mass.of_grams(1215))
+    assert [(each.size, each.count) for each in done.run.broken] == [("comb 405 g", 1)] and not done.run.unexplained
+    with comb.reading() as state:
+        (balance,) = trace(state, TraceFrom(done.lot)).trace.balances[-1:]
+    assert balance.jars_made == 3
+
+
+def test_chunk_honey_is_comb_with_honey_over_it_in_one_step_and_the_trace_names_both(comb):
+    with comb.work() as work:
+        done = bottle(work, Bottling("B1", {"one pound": 4}, comb={"S1": lb("1")}), FILLING, "en_US")
+        # By hand: four pounds in the jars, one of them comb.
+        assert work.bucket("S1").holds == lb("4") and done.run.taken == 4 * lb("1") and not done.run.left
+    with comb.reading() as state:
+        found = trace(state, TraceFrom(done.lot)).trace
+    assert set(found.buckets) == {"B1", "S1", "B1 + S1"}
+    assert [(bucket, mass) for blend in found.blends for bucket, mass in blend.parts] == [
+        ("B1", 3 * lb("1")),
+        ("S1", lb("1")),
+    ]
+
+
+def test_chunk_honey_again_from_the_same_buckets_is_a_blend_of_its_own(comb):
+    lots = []
+    for count in (3, 2):
+        with comb.work() as work:
+            lots.append(bottle(work, Bottling("B1", {"one pound": count}, comb={"S1": lb("1")}), FILLING, "en_US").lot)
+    assert len(set(lots)) == 2
+
+
+def test_what_is_weighed_back_of_the_honey_over_the_comb_shows_a_loss(comb):
+    with comb.work() as work:
+        left = work.bucket("B1").holds - 3 * lb("1") - Mass.of_grams(20)
+        done = bottle(work, Bottling("B1", {"one pound": 4}, comb={"S1": lb("1")}, left=left), FILLING, "en_US")
+    assert done.run.unexplained == Mass.of_grams(20)
+
+
+def test_comb_that_fills_the_jars_alone_is_refused_and_nothing_is_poured(comb):
+    with comb.work() as work:
+        with pytest.raises(CombFillsTheJars):
+            bottle(work, Bottling("B1", {"one pound": 4}, comb={"S1": lb("4")}), FILLING, "en_US")
+        assert work.bucket("S1").holds == lb("5")
+
+
 @given(st.lists(st.integers(200, 500), min_size=1, max_size=5))
 @settings(max_examples=25, deadline=None)
-def test_pieces_cost_their_share_of_the_price_to_the_nearest_cent(weights):
+def test_pieces_cost_and_sell_for_their_share_of_the_weight_to_the_nearest_cent(weights):
     whole = PriceSet(
         date(2026, 7, 1),
         "comb",
@@ -156,7 +200,9 @@ def test_pieces_cost_their_share_of_the_price_to_the_nearest_cent(weights):
     )
     for declares in pieces(*(f"{grams} g" for grams in weights)):
         expected = (Decimal(36) * declares.grams / 1000).quantize(Decimal("0.01"), ROUND_HALF_UP)
-        assert whole.piece(declares, FILLING).price.amount == expected
+        piece = whole.piece(declares, FILLING)
+        cost = (Decimal("0.80") * declares.grams / 1000).quantize(Decimal("0.01"), ROUND_HALF_UP)
+        assert (piece.price.amount, piece.cost.amount) == (expected, cost)
 
 
 def test_a_weight_is_never_declared_above_what_the_scale_showed():

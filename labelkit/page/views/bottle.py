@@ -94,6 +94,8 @@ def _asked() -> Bottling:
         typed("because"),
         by_size("pieces", pieces),
         typed("product") or None,
+        by_size("fell", pieces),
+        {typed("comb_of"): comb} if (comb := value("comb", mass)) and typed("comb_of") else {},
     )
 
 
