@@ -17,7 +17,7 @@ from labelkit.run import Filled, Run
 from labelkit.run import bottle as close_run
 from labelkit.run.check_weighing.plausible import likely
 from labelkit.season.batch import waiting_breakages
-from labelkit.season.chunk import name_of, poured_over_comb
+from labelkit.season.chunk import Chunk, poured_over_comb
 from labelkit.season.fills import in_current_fill
 from labelkit.season.once import booked_once
 from labelkit.season.product_sizes import named_after_honey, renamed
@@ -102,7 +102,11 @@ def bottle(work: Work, asked: Bottling, day: date, locale: str) -> Bottled:
 
 
 def _is_of(work: Work, run: Run, asked: Bottling) -> bool:
-    return work.call(run.bucket) == name_of(work, asked) if asked.comb else run.bucket == asked.bucket
+    return work.call(run.bucket) == _chunk(asked).called(work) if asked.comb else run.bucket == asked.bucket
+
+
+def _chunk(asked: Bottling) -> Chunk:
+    return Chunk(asked.bucket, asked.comb, asked.left, asked.lost, asked.because)
 
 
 def _cut(
@@ -183,7 +187,9 @@ def _run(
     jars = [*_filled(season, asked.jars, asked.fills, day), *_as_filled(pieces[0])]
     broken = [*_filled(season, _broken(work, asked), asked.fills, day), *_as_filled(pieces[1])]
     samples = _filled(season, asked.samples, asked.fills, day)
-    asked = poured_over_comb(work, asked, (*jars, *broken, *samples), day, locale)
+    if asked.comb:
+        poured = poured_over_comb(work, _chunk(asked), (*jars, *broken, *samples), day, locale)
+        asked = replace(asked, bucket=poured, left=None if asked.left is None else NOTHING)
     bucket = work.bucket(asked.bucket)
     refuse(against_buckets(work, [bucket], day), asked.because)
     return close_run(
