@@ -104,6 +104,7 @@ def command(
     from labelkit.season.papers import paper_words
     from labelkit.season.price import SizePrice, list_for, price_list, price_list_of_file, set_price
     from labelkit.season.price_papers import price_cards, price_list_paper
+    from labelkit.season.settings import reader_of
 
     if size:
         with context.work(once) as work:
