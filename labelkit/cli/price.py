@@ -104,7 +104,6 @@ def command(
     from labelkit.season.papers import paper_words
     from labelkit.season.price import SizePrice, list_for, price_list, price_list_of_file, set_price
     from labelkit.season.price_papers import price_cards, price_list_paper
-    from labelkit.season.settings import reader_of
 
     if size:
         with context.work(once) as work:
@@ -131,7 +130,7 @@ def command(
             if customer and name == pdf:
                 mail = price_letter(found.settings, customer, context.day, made, words, locale)
                 written += message_beside(paper, mail, context.now)
-    answer = shown(found, context.locale if file else reader_of(context), list(map(str, written)))
+    answer = shown(found, context.locale, list(map(str, written)))
     if customer and not any(name.suffix == ".eml" for name in written):
         answer = replace(answer, text=f"{answer.text}\n{no_message(customer)}")
     return answer
