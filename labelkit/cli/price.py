@@ -130,7 +130,7 @@ def command(
             if customer and name == pdf:
                 mail = price_letter(found.settings, customer, context.day, made, words, locale)
                 written += message_beside(paper, mail, context.now)
-    answer = shown(found, context.locale, list(map(str, written)))
+    answer = shown(found, context.locale if file else context.reader, list(map(str, written)))
     if customer and not any(name.suffix == ".eml" for name in written):
         answer = replace(answer, text=f"{answer.text}\n{no_message(customer)}")
     return answer
