@@ -42,7 +42,11 @@ def table():
     upload = request.files.get("file")
     try:
         content = upload.read() if upload else b""
-        rows = lines_in(content, upload.filename or "schedule.csv", request_context.context().locale) if content else ""
+        rows = (
+            lines_in(content, upload.filename or "schedule.csv", request_context.context().locale).text
+            if content
+            else ""
+        )
     except LabelkitError as refusal:
         return _page(None, refusal), 422
     return redirect(_address("", rows=rows.strip() or typed("rows")), 303)
