@@ -126,7 +126,7 @@ def _batch_sheets(to: _Folder) -> bytes:
         )
         for each in found.runs
     ]
-    to.table(paper, ("day", "lot", "bucket", "filled", "broken", "taken", "unexplained"), rows, "lllllrr")
+    to.table(paper, ("day", "lot", "bucket", "filled", "broken", "taken out", "unexplained"), rows, "lllllrr")
     paper.heading(words("Lines of the batch sheets"))
     to.log(paper, "line", "entry", found.lines)
     paper.heading(words("Warmed"))

@@ -206,7 +206,7 @@ def _batch(trace: Trace, locale: str, words: Wording) -> Section:
 def _runs(trace: Trace, locale: str) -> Section:
     return _section(
         "Bottled",
-        ("lot", "day", "from", "taken", "filled", "broken", "samples", "lost", "unexplained", "event"),
+        ("lot", "day", "from", "taken out", "filled", "broken", "samples", "lost", "unexplained", "event"),
         (
             (
                 each.lot,
