@@ -81,5 +81,5 @@ def test_the_folder_has_six_papers_and_the_trace_of_the_lot_that_was_asked_for(e
 
 
 def test_a_period_without_a_run_is_refused(season):
-    with season.reading() as state, pytest.raises(NothingInPeriod, match="No jar was filled"):
+    with season.reading() as state, pytest.raises(NothingInPeriod, match="You filled no jar"):
         inspection(state, YEAR, "en_US")
