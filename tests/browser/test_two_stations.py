@@ -64,7 +64,7 @@ def test_the_last_jars_go_to_whoever_books_first(stations):
     one.press("Book it")
     assert "4 × one pound" in one.said()
     other.press("Book it")
-    assert "3 more would go out than there are" in other.tab.locator(".refusal").inner_text()
+    assert "3 too few in stock" in other.tab.locator(".refusal").inner_text()
     assert other.tab.locator("[name='jar:one pound']").input_value() == "4"
     assert sum(each.lines[0].count for each in one.events("sell")) == 4
 

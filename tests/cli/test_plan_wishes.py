@@ -144,7 +144,7 @@ def test_the_run_sheet_of_a_season_file_keeps_to_its_wishes(labelkit, tmp_path):
         ({"500": "buy_pack = 0"}, "Give a whole number of jars, 1 or more"),
         ({"500": 'then = "30@11"'}, "does not say after how many jars"),
         ({"500": 'then = [{ after = 0, price = "7" }]'}, "1 or more"),
-        ({"500": 'then = [{ after = 3, price = "9.00" }]'}, "steps from €8.00 up to €9.00"),
+        ({"500": 'then = [{ after = 3, price = "9.00" }]'}, "rises from €8.00 to €9.00"),
         ({"500": "only_from = 3"}, "only_from of jar 500 g"),
     ],
     ids=lambda value: None,

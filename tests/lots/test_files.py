@@ -108,5 +108,5 @@ def test_a_key_that_is_not_known_is_named_with_its_line(line, number):
 
 
 def test_a_bare_number_for_a_weight_is_refused_in_a_season_file_too():
-    with pytest.raises(Refused, match="without a unit"):
+    with pytest.raises(Refused, match="has no unit"):
         read_season("[[bucket]]\nid = 'B1'\nnet = 27\n", "x.toml", DAY)

@@ -116,4 +116,4 @@ def test_comb_is_weighed_piece_by_piece_and_its_labels_are_printed_together(metr
         ("comb 412 g", 2),
     ]
     metric.send("/words", {"name": "Clover Comb Honey"})
-    assert f"lot={lot}&amp;size=comb&amp;" in metric.get("/labels").text
+    assert f'lot={lot}&amp;size=comb"' in metric.get("/labels").text
