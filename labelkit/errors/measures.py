@@ -79,13 +79,20 @@ class NumberUnclear(Refused):
         )
 
 
+def _begun(text: str, most: int = 40) -> str:
+    """Typed text for a message: how it begins, where a thousand signs of it would hide the message."""
+    return text if len(text) <= most else f"{text[:most]}…"
+
+
 class NumberOutOfReach(Refused):
     """A number that is finite nowhere near a honey house: NaN, infinity, 1e400."""
 
     def __init__(self, text: str, number: str) -> None:
         super().__init__(
             what=Sentence(
-                "“{number}” in “{text}” is not a number a scale, ruler or till can show.", number=number, text=text
+                "“{number}” in “{text}” is not a number a scale, ruler or till can show.",
+                number=_begun(number),
+                text=_begun(text),
             ),
             why="labelkit uses whole milligrams and whole cents. It reads plain digits only.",
             do="Write the number in digits, for example “28.4”.",
