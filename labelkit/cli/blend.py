@@ -35,12 +35,14 @@ def command(context: CommandContext, into: str, parts: tuple[tuple[str, Mass | N
 
     Example:  labelkit blend --into M1 --part "B1=12 kg" --part B2
     """
+    from labelkit.errors.sentence import Sentence
     from labelkit.season.blend import Blending, blend
 
     with context.work(once) as work:
         now = blend(work, Blending(into, tuple(filter(None, parts))), context.day, context.reader)
     hives = sum(len(source.hives) for source in now.sources)
-    reached = [f"{hives} hives in {len(now.sources)} yards"] if hives else []
+    within = Sentence.plural("{n} yard", "{n} yards", len(now.sources))
+    reached = [Sentence.plural("{n} hive in {yards}", "{n} hives in {yards}", hives, yards=within)] if hives else []
     reached += [f"suppliers: {', '.join(now.suppliers)}"] if now.suppliers else []
     reach = f"A recall of this blend reaches {'; '.join(reached)}." if reached else ""
     return Answer(as_document(now), f"{listing([now], context.reader)}\n\n{reach}")
