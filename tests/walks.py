@@ -34,5 +34,5 @@ def share(cases: Iterable[tuple[str, T]], one_in: int, whole: int = 1) -> Iterat
 
 
 def examples(number: int) -> int:
-    """How many examples a property test draws: all in a whole run, a quarter but at least 10 otherwise."""
-    return number if WHOLE else min(number, max(10, number // 4))
+    """How many examples a property test draws: all in a whole run, an eighth but at least 6 otherwise."""
+    return number if WHOLE else min(number, max(6, number // 8))

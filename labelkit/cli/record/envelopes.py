@@ -22,6 +22,7 @@ def command(
     Example:  labelkit record envelopes --customer "Corner shop" --out envelopes.pdf
     """
     from labelkit.cli._files import write_whole
+    from labelkit.errors.sentence import Sentence
     from labelkit.labels.sheets import Printer
     from labelkit.season.envelopes import customers_of, envelopes, usual_sheet
     from labelkit.season.label_paper import printer_named, sheet_named
@@ -35,7 +36,8 @@ def command(
         )
     if found.customers:
         write_whole(out, found.pdf, private=True)
-    text = [f"Written: {out}, {len(found.customers)} labels."] if found.customers else ["No address is known."]
+    labels = Sentence.plural("{n} label", "{n} labels", len(found.customers))
+    text = [f"Written: {out}, {labels}."] if found.customers else ["No address is known."]
     text += [f"No address is known of: {', '.join(found.left_out)}"] if found.left_out else []
     document = {"file": out if found.customers else None, "customers": found.customers, "left_out": found.left_out}
     return Answer(document, "\n".join(text))
