@@ -30,6 +30,11 @@ settings.register_profile(
 settings.load_profile("labelkit")
 
 
+def pytest_xdist_auto_num_workers() -> int:
+    """One worker more than there are cores: many tests wait for a disk, a server or a browser."""
+    return (os.cpu_count() or 1) + 1
+
+
 def pytest_collection_modifyitems(config, items) -> None:
     """Take the share of each exhaustive walk; then the long ones first, so that none is left alone at the end."""
     seen: set[str] = set()

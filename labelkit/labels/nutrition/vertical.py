@@ -80,8 +80,11 @@ def _calories(pen: Pen, said: Said) -> None:
     sizes = pen.sizes
     pen.y -= sizes.between_others
     pen.put(pen.left, pen.body(sizes.notes), said.amount_per_serving, BOLD, sizes.notes, "facts_column")
-    number = pen.face(BLACK_FACE).ink(said.number, sizes.number)
-    pen.y -= number.top - sizes.notes // 3
+    # The number may reach up beside the line above, which ends before it; the word stands under that line.
+    number, word = (
+        pen.face(BLACK_FACE).ink(*said_in) for said_in in ((said.number, sizes.number), (said.calories, sizes.calories))
+    )
+    pen.y -= max(number.top - sizes.notes // 3, word.top + sizes.notes // 16)
     pen.put(pen.left, pen.y, said.calories, BLACK_FACE, sizes.calories, "facts_calories")
     pen.put_right(pen.right, pen.y, said.number, BLACK_FACE, sizes.number, "facts_number")
     pen.y -= sizes.between_others * 5 // 2
