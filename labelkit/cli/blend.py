@@ -42,7 +42,9 @@ def command(context: CommandContext, into: str, parts: tuple[tuple[str, Mass | N
         now = blend(work, Blending(into, tuple(filter(None, parts))), context.day, context.reader)
     hives = sum(len(source.hives) for source in now.sources)
     within = Sentence.plural("{n} yard", "{n} yards", len(now.sources))
-    reached = [Sentence.plural("{n} hive in {yards}", "{n} hives in {yards}", hives, yards=within)] if hives else []
+    reached: list[str] = (
+        [Sentence.plural("{n} hive in {yards}", "{n} hives in {yards}", hives, yards=within)] if hives else []
+    )
     reached += [f"suppliers: {', '.join(now.suppliers)}"] if now.suppliers else []
     reach = f"A recall of this blend reaches {'; '.join(reached)}." if reached else ""
     return Answer(as_document(now), f"{listing([now], context.reader)}\n\n{reach}")
