@@ -10,6 +10,9 @@ from typing import TYPE_CHECKING, Any
 from labelkit.cli._codes import code_notes
 from labelkit.cli._runner import Answer
 from labelkit.cli._show import table
+from labelkit.errors.sentence import Sentence
+from labelkit.errors.sentence import written as as_read
+from labelkit.measures.locales import show_number
 from labelkit.season.ink_use import ink_use
 
 if TYPE_CHECKING:
@@ -56,7 +59,7 @@ def _mm(um: int) -> Decimal:
     return Decimal(um) / 1000
 
 
-def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> Answer:
+def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], locale: str, *, many: bool) -> Answer:
     """The answer for labels of jars; where they were not printed, it says so and why."""
     written = asked["proof"] or not drawn.stopped
     kinds = [one.paper.kind for one in drawn.drawn]
@@ -80,7 +83,13 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
         said.append(f"To print them together: --kind {','.join(drawn.set.wanted)}")
     asks = sum(finding.level == "ask" for finding in drawn.findings)
     if asks:
-        said.append(f"The law leaves {asks} questions open for this label; “labelkit check” asks them.")
+        said.append(
+            Sentence.plural(
+                "The law leaves {n} question open for this label; “labelkit check” asks it.",
+                "The law leaves {n} questions open for this label; “labelkit check” asks them.",
+                asks,
+            )
+        )
     unsure = sorted({row.clause for row in rows if row.sure and row.sure != "seen"})
     if unsure:
         said.append(f"Not read at the source, so to be checked: {'; '.join(unsure)}.")
@@ -131,9 +140,9 @@ def answer_of(drawn: DrawnLabels, asked: Mapping[str, Any], *, many: bool) -> An
     of_lots = f" for {len(lots)} lot{'s' * (len(lots) != 1)}" if lots else ""
     parts = []
     for one in drawn.drawn:
-        heads = [_head(file, of_lots, written) for file in files if file["kind"] == one.paper.kind]
+        heads = [_head(file, of_lots, locale, written) for file in files if file["kind"] == one.paper.kind]
         parts.append(("\n".join(heads), one.printed.rows))
-    return Answer(document, _text(parts, said), 1 if drawn.stops else 0)
+    return Answer(document, _text(parts, said, locale), 1 if drawn.stops else 0)
 
 
 def _on_artwork(kind: str, placed: Placed) -> dict[str, Any]:
@@ -167,7 +176,13 @@ def _notes(drawn: DrawnLabels) -> list[str]:
 
 
 def answer_of_other(
-    kind: str, out: str, printed: SheetPrint, paper: Sheet, about: Sequence[Mapping[str, Any]], notes: Sequence[str]
+    kind: str,
+    out: str,
+    printed: SheetPrint,
+    paper: Sheet,
+    about: Sequence[Mapping[str, Any]],
+    notes: Sequence[str],
+    locale: str,
 ) -> Answer:
     """The answer for tags, case labels and cards; no print is booked for them."""
     said = [*dict.fromkeys((*printed.notes, *notes))]
@@ -185,33 +200,33 @@ def answer_of_other(
         "notes": said,
     }
     rows = [row for row in printed.rows if row.required is not None]
-    return Answer(document, _text([(_head(file, ""), rows)], said), 0 if printed.ok else 1)
+    return Answer(document, _text([(_head(file, "", locale), rows)], said, locale), 0 if printed.ok else 1)
 
 
-def _head(one: dict, of_lots: str, written: bool = True) -> str:
+def _head(one: dict, of_lots: str, locale: str, written: bool = True) -> str:
     pages = f"{one['pages']} page{'s' * (one['pages'] != 1)}"
     kind = "price card" if one["kind"] == "card" else f"{one['kind']} label" if one["kind"] != "tag" else "bucket tag"
     where = f"in {one['file']}" if written else "not printed"
     if "trim_mm" in one:
         of_lots = f" of lot {one['lot']}" if one["lot"] else ""
-        across, up = one["trim_mm"]
-        return f"Artwork of the {kind}{of_lots}, {across} × {up} mm and {one['bleed_mm']} mm of bleed, {where}."
-    return f"{one['labels']:,} {kind}{'s' * (one['labels'] != 1)}{of_lots} on {pages} of {one['sheet']}, {where}."
+        across, up, bleed = (show_number(side, locale) for side in (*one["trim_mm"], one["bleed_mm"]))
+        return f"Artwork of the {kind}{of_lots}, {across} × {up} mm and {bleed} mm of bleed, {where}."
+    return f"{show_number(one['labels'], locale)} {kind}{'s' * (one['labels'] != 1)}{of_lots} on {pages} of {one['sheet']}, {where}."
 
 
-def _text(parts: Sequence[tuple[str, Sequence[Row]]], said: Sequence[str]) -> str:
+def _text(parts: Sequence[tuple[str, Sequence[Row]]], said: Sequence[str], locale: str) -> str:
     """Each file with the heights on it, and below them what is to be said of all."""
-    text = [part for head, rows in parts for part in (head, _heights(rows)) if part]
-    return "\n\n".join((*text, "\n".join(said)))
+    text = [part for head, rows in parts for part in (head, _heights(rows, locale)) if part]
+    return "\n\n".join((*text, "\n".join(as_read(each, locale) for each in said)))
 
 
-def _heights(rows: Sequence[Row]) -> str:
+def _heights(rows: Sequence[Row], locale: str) -> str:
     # The labels of pieces sold by weight are mostly alike: what is the same on several stands here once.
     shown = dict.fromkeys(
         (
             row.item,
-            f"{row.required:.2f}" if row.required is not None else "—",
-            f"{row.placed:.2f}",
+            show_number(row.required, locale, digits=2) if row.required is not None else "—",
+            show_number(row.placed, locale, digits=2),
             row.measured,
             row.clause,
         )

@@ -276,6 +276,7 @@ def printer_of(context: CommandContext, state: Reading | None, asked: Mapping[st
     """The printer as kept under its name, or as its correction was typed."""
     from labelkit.labels.sheets import Printer, scale
     from labelkit.measures import Length
+    from labelkit.measures.numerals import read_number
     from labelkit.season.label_paper import printer_named
 
     name, ways = asked["printer"], ("nudge_right", "nudge_up", "scale_across", "scale_up")
@@ -285,8 +286,7 @@ def printer_of(context: CommandContext, state: Reading | None, asked: Mapping[st
             asked["dpi"] or DPI,
             Length.read_signed(right, context.locale).um,
             Length.read_signed(up, context.locale).um,
-            scale(across),
-            scale(upwards),
+            *(scale(str(read_number(factor, context.locale, text=factor))) for factor in (across, upwards)),
         )
     if typed != ("0 mm", "0 mm", "1", "1"):
         raise UsageUnclear(

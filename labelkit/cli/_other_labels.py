@@ -71,7 +71,7 @@ def print_other(context: CommandContext, kind: str, asked: dict[str, Any]) -> An
     )
     write_print(asked["out"], asked["picture"], printed.pdf, look)
     about = [{**one, "labels": count} for one, (_, count) in zip(wanted.about, contents, strict=True)]
-    return answer_of_other(kind, asked["out"], printed, paper.sheet, about, wanted.notes)
+    return answer_of_other(kind, asked["out"], printed, paper.sheet, about, wanted.notes, context.locale)
 
 
 def _fits_kind(asked: dict[str, Any], kind: str) -> None:

@@ -88,8 +88,11 @@ def command(
               labelkit label-words --product "Clover Honey" --floral-source clover --best-before "24 months"
     """
     from labelkit.errors.cli import UsageUnclear
+    from labelkit.measures.locales import DEFAULT_LOCALE
+    from labelkit.measures.units import VOLUME, rewritten
+    from labelkit.reading.situation import fact_value
     from labelkit.season.borne import words_unborne
-    from labelkit.season.label_words import LabelWords, fact_value, keep_words, whom_to_ask
+    from labelkit.season.label_words import LabelWords, keep_words, whom_to_ask
     from labelkit.season.settings import settings_of
 
     texts = {key: text.strip() for key, text in words.items() if text is not None}
@@ -101,9 +104,9 @@ def command(
     asked = LabelWords(
         texts,
         lines if lines or no_lines else None,
-        {size: panel_of(text) for size, text in jars},
-        dict(volumes),
-        {name: fact_value(name, text) for name, text in facts},
+        {size: panel_of(text, context.locale) for size, text in jars},
+        {size: rewritten(text, VOLUME, context.locale, DEFAULT_LOCALE) for size, text in volumes},
+        {name: fact_value(name, text, context.locale) for name, text in facts},
         unsay,
         ingredients or None,
         product,
@@ -118,14 +121,18 @@ def command(
     return Answer(document | ({"product": product} if product else {}), text)
 
 
-def panel_of(text: str) -> dict[str, str]:
+def panel_of(text: str, locale: str) -> dict[str, str]:
     """A round jar from “3 in x 3.2 in”, the straight part of its side.
 
-    >>> panel_of("3 in x 3.2 in")
-    {'diameter': '3 in', 'height': '3.2 in'}
+    >>> panel_of("3 in x 3.2 in", "en_US"), panel_of("82,5 mm", "de_DE")
+    ({'diameter': '3 in', 'height': '3.2 in'}, {'diameter': '82.5 mm'})
     """
+    from labelkit.measures.locales import DEFAULT_LOCALE
+    from labelkit.measures.units import LENGTH, rewritten
+
     wide, _, high = (part.strip() for part in text.replace("×", "x").partition("x"))
-    return {"diameter": wide, "height": high} if high else {"diameter": wide}
+    sides = {"diameter": wide, "height": high} if high else {"diameter": wide}
+    return {side: rewritten(length, LENGTH, locale, DEFAULT_LOCALE) for side, length in sides.items()}
 
 
 def _told(label: dict, situation: dict) -> str:

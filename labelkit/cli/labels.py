@@ -271,7 +271,7 @@ def _print(context: CommandContext, kinds: tuple[str, ...], asked: dict[str, Any
             # What the record refuses is refused before any file is written.
             book_labels(work, drawn, context.day)
             write_labels(asked, drawn)
-    return answer_of(drawn, asked, many=lots != ())
+    return answer_of(drawn, asked, context.locale, many=lots != ())
 
 
 def _lots(asked: dict[str, Any]) -> tuple[tuple[str, int], ...] | None:

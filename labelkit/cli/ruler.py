@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
 import click
 
 from labelkit.cli._runner import Answer, CommandContext, answering
 from labelkit.cli._said import late_option
+
+if TYPE_CHECKING:
+    from labelkit.labels.sheets import Printer
 
 
 @click.command()
@@ -57,6 +63,7 @@ def _correction(context: CommandContext, page: str, measured: str, dpi: int, kee
     from labelkit.errors.cli import UsageUnclear
     from labelkit.labels.calibration import corrected
     from labelkit.measures import Length
+    from labelkit.measures.locales import DEFAULT_LOCALE
     from labelkit.measures.numerals import read_number
     from labelkit.season import label_paper
 
@@ -69,22 +76,35 @@ def _correction(context: CommandContext, page: str, measured: str, dpi: int, kee
         )
     across, up, left, foot = (Length.of_mm(read_number(part, context.locale, text=part)) for part in parts)
     printer = corrected(page, across, up, left, foot, dpi=dpi)
-    options = (
-        f'--nudge-right "{printer.nudge_x / 1000:.2f} mm" --nudge-up "{printer.nudge_y / 1000:.2f} mm" '
-        f"--scale-across {printer.scale_x} --scale-up {printer.scale_y}"
-    )
-    document = {**label_paper.printer_words(printer), "options": options, "kept": keep or None}
+    document = {
+        **label_paper.printer_words(printer),
+        "options": _options(printer, DEFAULT_LOCALE),
+        "kept": keep or None,
+    }
     if not keep:
+        options = _options(printer, context.locale)
         return Answer(document, f"Add to your labels command:  {options}\nOr keep it once, with --keep NAME.")
     with context.work() as work:
         label_paper.keep(work, label_paper.PRINTERS, keep, label_paper.printer_words(printer), context.day)
     return Answer(document, f"Kept. From now on:  labelkit labels … --printer “{keep}”")
 
 
+def _options(printer: Printer, locale: str) -> str:
+    """The options of a print that put a printer right, as they are typed in a locale."""
+    from labelkit.measures import Length
+    from labelkit.measures.locales import show_number
+
+    right, up = (Length(nudge).show(locale) for nudge in (printer.nudge_x, printer.nudge_y))
+    across, high = (show_number(Decimal(scale), locale) for scale in (printer.scale_x, printer.scale_y))
+    return f'--nudge-right "{right}" --nudge-up "{up}" --scale-across {across} --scale-up {high}'
+
+
 def _kept(context: CommandContext) -> Answer:
     """The printers in the record."""
     from labelkit.cli._labels import record_of
     from labelkit.cli._show import table
+    from labelkit.measures import Length
+    from labelkit.measures.locales import show_number
     from labelkit.season import label_paper
 
     with record_of(context) as state:
@@ -93,9 +113,8 @@ def _kept(context: CommandContext) -> Answer:
         (
             name,
             str(one["dpi"]),
-            *(f"{one[f'nudge_{way}_um'] / 1000:.2f} mm" for way in ("right", "up")),
-            one["scale_across"],
-            one["scale_up"],
+            *(Length(one[f"nudge_{way}_um"]).show(context.locale) for way in ("right", "up")),
+            *(show_number(Decimal(one[f"scale_{way}"]), context.locale) for way in ("across", "up")),
         )
         for name, one in held.items()
     ]

@@ -75,8 +75,8 @@ def command(
         "kept": keep,
     }
     told = (
-        f"{made.name}: {made.count} labels. To the right of the last one {made.right / 1000:.2f} mm of paper are left, below "
-        f"it {made.bottom / 1000:.2f} mm; measure whether that is so."
+        f"{made.name}: {made.count} labels. To the right of the last one {Length(made.right).show(context.locale)} of paper "
+        f"are left, below it {Length(made.bottom).show(context.locale)}; measure whether that is so."
     )
     told += f"\n\nKept. From now on:  labelkit labels … --sheet “{keep}”" if keep else ""
     return Answer(document, f"{told}\n\n{text}")

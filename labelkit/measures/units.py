@@ -15,10 +15,12 @@ import re
 import sys
 import threading
 from collections.abc import Iterator
+from contextlib import suppress
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any, NamedTuple
 
+from labelkit.errors import Refused
 from labelkit.errors.measures import (
     NotPositive,
     UnitMissing,
@@ -27,6 +29,7 @@ from labelkit.errors.measures import (
     WrongKindOfUnit,
 )
 from labelkit.errors.sentence import Sentence
+from labelkit.measures.locales import show_number
 from labelkit.measures.numerals import fold, read_amount
 
 
@@ -163,6 +166,24 @@ def read_quantity(text: str, kind: Kind, locale: str, *, nought: bool = False) -
     if (total <= 0 and not (nought and total == 0)) or any(amount < 0 for amount, _ in parts):
         raise NotPositive(text, kind.name)
     return total
+
+
+def rewritten(text: str, kind: Kind, was: str, locale: str) -> str:
+    """A quantity written in one locale as another reads it; where both read it alike it stays as it was typed.
+
+    Raises what :func:`read_quantity` does.
+
+    >>> rewritten("3 1/8 in", LENGTH, "de_DE", "en_US"), rewritten("82,5 mm", LENGTH, "de_DE", "en_US")
+    ('3 1/8 in', '82.5 mm')
+    >>> rewritten("3.125 in", LENGTH, "en_US", "de_DE")
+    '79,375 mm'
+    """
+    amount = read_quantity(text, kind, was)
+    with suppress(Refused):
+        if read_quantity(text, kind, locale) == amount:
+            return text.strip()
+    unit = {MASS: "g", VOLUME: "ml", LENGTH: "mm", AREA: "mm^2"}[kind]
+    return f"{show_number(convert(amount, kind.base, unit), locale)} {unit}"
 
 
 def _parts(text: str, kind: Kind, locale: str) -> Iterator[tuple[Decimal, str]]:

@@ -15,15 +15,18 @@ from labelkit.labels.content import LOT_BARS
 from labelkit.labels.design import INKS, USUAL_DESIGN
 from labelkit.labels.sheets import Printer
 from labelkit.measures import Length
+from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.measures.units import LENGTH, rewritten
 from labelkit.page import request_context
 from labelkit.page.forms import lines, typed
 from labelkit.page.language import say
 from labelkit.reading.address import read_address
+from labelkit.reading.situation import fact_value
 from labelkit.season.kept_look import dressed, look_named
 from labelkit.season.label import DPI, DrawnLabels, LabelLook, LabelPaper, LabelPrint, draw_labels, lots_with
 from labelkit.season.label_desk import LISTS, TEXTS, Saying, borne_words, keep_saying
 from labelkit.season.label_paper import printer_named, sheet_named, usual_sheet
-from labelkit.season.label_words import fact_value, jar_of
+from labelkit.season.label_words import jar_of
 from labelkit.season.lot_link import SQUARES, link_maker
 from labelkit.season.lot_words import LotLabel, label_of_lots
 
@@ -140,10 +143,19 @@ def whole(name: str) -> int | None:
     return int(text) or None if text.isdigit() and len(text) < 6 else None
 
 
+def shown_sides(jar: Mapping[str, str]) -> dict[str, str]:
+    """The sides of a jar as the words hold them, written as whoever reads the page writes them."""
+    locale = request_context.context().locale
+    return {side: rewritten(text, LENGTH, DEFAULT_LOCALE, locale) for side, text in jar.items()}
+
+
 def saying(texts: Sequence[str] = TEXTS, lists: Sequence[str] = LISTS) -> Saying:
     """What the fields of words say; one that was not sent says nothing."""
+    locale = request_context.context().locale
     facts = {name[5:]: request.values.getlist(name) for name in request.values if name.startswith("fact:")}
-    answers = {name: fact_value(name, ", ".join(filter(None, said))) for name, said in facts.items() if any(said)}
+    answers = {
+        name: fact_value(name, ", ".join(filter(None, said)), locale) for name, said in facts.items() if any(said)
+    }
     maker = read_address(request.values["address"]) if "address" in request.values else {}
     maker |= {"name": typed("maker")} if "maker" in request.values else {}
     sent = request.values
@@ -152,7 +164,11 @@ def saying(texts: Sequence[str] = TEXTS, lists: Sequence[str] = LISTS) -> Saying
         tuple((key, tuple(_lines(key))) for key in lists if key in sent),
         tuple(maker.items()),
         tuple((name, tuple(value) if isinstance(value, list) else value) for name, value in answers.items()),
-        tuple((key, typed(field)) for key, field in (("diameter", "wide"), ("height", "high")) if typed(field)),
+        tuple(
+            (key, rewritten(typed(field), LENGTH, locale, DEFAULT_LOCALE))
+            for key, field in (("diameter", "wide"), ("height", "high"))
+            if typed(field)
+        ),
     )
 
 

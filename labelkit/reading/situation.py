@@ -95,6 +95,37 @@ def _quantity(kind: str, given: str) -> Any:
     }[kind]()
 
 
+def fact_value(name: str, text: str, locale: str) -> Any:
+    """What was typed for a fact of the situation, as a label file would hold it; texts stay texts.
+
+    Raises :class:`~labelkit.errors.label_file.LabelKeyUnknown` and its kin when the label is read.
+
+    >>> fact_value("home_kitchen", "yes", "en_US"), fact_value("sells_to", "stall, shop", "en_US")
+    (True, ['stall', 'shop'])
+    >>> fact_value("gallons_per_year", "90", "en_US"), fact_value("food_sales_per_year", "18.000 EUR", "de_DE")
+    (90, '18000 EUR')
+    """
+    from labelkit.measures import Money
+    from labelkit.measures.rounding import plain
+    from labelkit.measures.units import AREA, LENGTH, MASS, VOLUME, rewritten
+    from labelkit.rules.glossary import glossary
+
+    fact = glossary().facts.get(name)
+    kind = fact.kind if fact else "text"
+    bare = text.strip()
+    if kind == "flag" and bare.casefold() in ("yes", "no", "true", "false"):
+        return bare.casefold() in ("yes", "true")
+    if kind in ("words", "texts"):
+        return [part.strip() for part in bare.split(",") if part.strip()]
+    if kind in ("number", "count", "percent") and bare.isdigit():
+        return int(bare)
+    if kind == "money" and bare.rpartition(" ")[2].isalpha():
+        amount, _, currency = bare.rpartition(" ")
+        return f"{plain(Money.read(amount, currency.upper(), locale).amount)} {currency}" if amount else bare
+    of = {"mass": MASS, "length": LENGTH, "area": AREA, "volume": VOLUME}.get(kind)
+    return rewritten(bare, of, locale, DEFAULT_LOCALE) if of else bare
+
+
 def contradiction(label: Label) -> tuple[str, str, str, str] | None:
     """The first two statements that cannot both be true: the key, both statements, and why."""
     return next(_contradictions(label), None)

@@ -19,7 +19,6 @@ from labelkit.measures import Length
 from labelkit.reading.label_file import label_of, read_panel
 from labelkit.record.settings import Setting
 from labelkit.rules.figures.origin import known_country
-from labelkit.rules.glossary import glossary
 from labelkit.rules.label import STORY, Label
 from labelkit.sale.product import KINDS, WAX, Product, best_before_on, products_of, setting_of
 from labelkit.season.settings import SeasonSettings, settings_of
@@ -190,23 +189,3 @@ def label_by(
         raise LabelNameUnsaid(sold.name)
     document = label_document(season, settings, size, lot, markets, product=sold.name, bottled=bottled)
     return replace(label_of(document, SHOWN_AS), declares=season.size(size).declares)
-
-
-def fact_value(name: str, text: str) -> Any:
-    """What was typed for a fact of the situation, as a label file would hold it; texts stay texts.
-
-    Raises :class:`~labelkit.errors.label_file.LabelKeyUnknown` and its kin when the label is read.
-
-    >>> fact_value("home_kitchen", "yes"), fact_value("sells_to", "stall, shop"), fact_value("gallons_per_year", "90")
-    (True, ['stall', 'shop'], 90)
-    """
-    fact = glossary().facts.get(name)
-    kind = fact.kind if fact else "text"
-    bare = text.strip()
-    if kind == "flag" and bare.casefold() in ("yes", "no", "true", "false"):
-        return bare.casefold() in ("yes", "true")
-    if kind in ("words", "texts"):
-        return [part.strip() for part in bare.split(",") if part.strip()]
-    if kind in ("number", "count", "percent") and bare.isdigit():
-        return int(bare)
-    return bare

@@ -18,7 +18,18 @@ from labelkit.labels.sheets import sheets
 from labelkit.page import recent_events, request_context
 from labelkit.page.findings import on_desk, spots, told, unruled
 from labelkit.page.forms import booked, step_key, typed
-from labelkit.page.label_choice import Choice, choice, drawn, keep_said, query, wanted, whole, words_mark, words_of
+from labelkit.page.label_choice import (
+    Choice,
+    choice,
+    drawn,
+    keep_said,
+    query,
+    shown_sides,
+    wanted,
+    whole,
+    words_mark,
+    words_of,
+)
 from labelkit.page.language import later, say, say_count
 from labelkit.page.sheet_drawing import sheet_drawing
 from labelkit.page.view import href, page
@@ -301,7 +312,7 @@ def _fields(asked: Choice) -> dict[str, Any]:
         "now": {**borne.words, **(dict(said.texts) if said else {}), **(dict(said.lists) if said else {})},
         "maker_now": typed("maker") if said else borne.maker.get("name", ""),
         "address": typed("address") if said else "\n".join(address_lines(borne.maker)),
-        "panel": borne.words.get("jars", {}).get(season.jar_of(asked.size), {}),
+        "panel": shown_sides(borne.words.get("jars", {}).get(season.jar_of(asked.size), {})),
         "looks": looks,
         "designs": list(designs().values()),
         "sheets": list(sheets().values()),

@@ -6,13 +6,17 @@ from flask import Blueprint, request
 
 from labelkit.errors import LabelkitError
 from labelkit.errors.sale import ProductUnknown
+from labelkit.measures.locales import DEFAULT_LOCALE
+from labelkit.measures.units import LENGTH, rewritten
 from labelkit.page import request_context
 from labelkit.page.forms import booked, lines, step_key, typed
+from labelkit.page.label_choice import shown_sides
 from labelkit.page.language import later, say
 from labelkit.page.view import href, page
+from labelkit.reading.situation import fact_value
 from labelkit.rules.label import STORY
 from labelkit.sale.product import KINDS, Product
-from labelkit.season.label_words import LabelWords, fact_value, keep_words, whom_to_ask
+from labelkit.season.label_words import LabelWords, keep_words, whom_to_ask
 
 view = Blueprint("words", __name__)
 
@@ -69,17 +73,21 @@ def _asked() -> LabelWords:
     if typed("new") and not product:
         raise ProductUnknown(product, [each.called for each in request_context.season().products.values()])
     retired = bool(typed("retired")) if product else None
-    jars = {}
+    jars, locale = {}, request_context.context().locale
     for size in request_context.season().prices:
         wide, high = typed(f"wide:{size}"), typed(f"high:{size}")
         if wide:
-            jars[size] = {"diameter": wide, **({"height": high} if high else {})}
+            jars[size] = {
+                side: rewritten(text, LENGTH, locale, DEFAULT_LOCALE)
+                for side, text in (("diameter", wide), ("height", high))
+                if text
+            }
     given = {name: _given(name) for name in FACTS}
     return LabelWords(
         {**texts, "origin": typed("origin").upper(), "kind": typed("kind") or "honey"},
         tuple(lines("lines")),
         jars,
-        facts={name: fact_value(name, text) for name, text in given.items() if text},
+        facts={name: fact_value(name, text, locale) for name, text in given.items() if text},
         unsay=[name for name, text in given.items() if not text],
         ingredients=tuple(lines("ingredients")),
         product=product,
@@ -118,6 +126,7 @@ def _words(refused: LabelkitError | None = None) -> str:
         designs=[(each.name, each.title) for each in designs().values()],
         ask=whom_to_ask(season, product.name, day) if product.name in season.products else (),
         label=product.words,
+        jars={size: shown_sides(jar) for size, jar in product.words.get("jars", {}).items()},
         situation=situation,
         facts=[facts[name] for name in FACTS if name in facts],
         sizes=[size for size, price in season.prices.items() if price.declares and price.product in ("", product.name)],
